@@ -1,0 +1,1 @@
+"""The store, the general reasoner, proofs and traces, label reading, questions."""

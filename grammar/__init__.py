@@ -1,0 +1,1 @@
+"""Grammars, frozen syntax trees, parsers, canonical printers, pointed errors."""

@@ -1,0 +1,1 @@
+"""The session object and its one-shot and interactive faces."""
