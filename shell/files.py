@@ -1,0 +1,113 @@
+"""Writing files so that a crash, a second process or a slip loses nothing."""
+
+from __future__ import annotations
+
+import codecs
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from abluent.shell.errors import CommandError, DataError, Problem
+
+
+def write_file(path: Path, text: str, *, overwrite: bool = False) -> None:
+    """Write `text` as UTF-8 in one step: the whole file appears, or none of it.
+
+    Raises:
+        CommandError: the file is there already and `overwrite` was not asked for,
+            or its folder is not there.
+        DataError: the system refused to write.
+    """
+    try:
+        _write(path, text.encode("utf-8"), overwrite)
+    except FileExistsError:
+        raise CommandError(
+            Problem(
+                f'"{path}" is there already and was left as it is',
+                hint="name another file, or add --overwrite to replace it",
+            )
+        ) from None
+    except FileNotFoundError:
+        raise CommandError(
+            Problem(
+                f'there is no folder "{path.parent}" to write "{path.name}" into',
+                hint="make the folder first, or name another",
+            )
+        ) from None
+    except OSError as error:
+        raise DataError(
+            Problem(f'"{path}" could not be written: {error.strerror or error}')
+        ) from error
+
+
+def _write(path: Path, data: bytes, overwrite: bool) -> None:
+    if not overwrite and path.exists():
+        raise FileExistsError(path)
+    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        with beside.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        if overwrite:
+            beside.replace(path)
+        else:
+            _put_if_new(beside, path)
+    finally:
+        with suppress(FileNotFoundError):
+            beside.unlink()
+
+
+def _put_if_new(beside: Path, path: Path) -> None:
+    """Give the file its name, failing if another process was there first."""
+    try:
+        os.link(beside, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        # A file system without hard links: the check above is all there is.
+        beside.replace(path)
+
+
+def read_text(path: Path) -> str:
+    """Return a file's text as it stands, but for a byte order mark.
+
+    Line ends are kept, so that a place in the text is a place in the file.
+
+    Raises:
+        CommandError: there is no such file.
+        DataError: it cannot be read, or is not UTF-8.
+    """
+    try:
+        data = path.read_bytes()
+    except FileNotFoundError:
+        raise CommandError(
+            Problem(f'there is no file "{path}"', hint="check the path")
+        ) from None
+    except OSError as error:
+        raise DataError(
+            Problem(f'"{path}" could not be read: {error.strerror or error}')
+        ) from error
+    return decode(data, str(path))
+
+
+def decode(data: bytes, place: str) -> str:
+    """Return UTF-8 bytes as text, without a byte order mark.
+
+    Raises:
+        DataError: the bytes are not UTF-8; the message says where.
+    """
+    data = data.removeprefix(codecs.BOM_UTF8)
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        good = data[: error.start].decode("utf-8")
+        line = good.count("\n") + 1
+        column = len(good) - (good.rfind("\n") + 1) + 1
+        raise DataError(
+            Problem(
+                f"byte 0x{data[error.start]:02x} is not UTF-8",
+                place=f"{place}:{line}:{column}",
+                hint="save the file as UTF-8 and try again",
+            )
+        ) from None
