@@ -97,7 +97,7 @@ def print_csv(shelf: Shelf) -> str:
     names = ["product", "kind", "market", "text", *extra, "water"]
     names = names if shelf.water else names[:-1]
     page = io.StringIO(newline="")
-    writer = csv.DictWriter(page, names, restval="", lineterminator="\n")
+    writer = csv.DictWriter(page, names, restval="", lineterminator="\r\n")
     writer.writeheader()
     for label in shelf.labels:
         row = {**label.extra, **as_fields(label)}
