@@ -57,7 +57,7 @@ class GrammarError(Exception):
         name: the file or other origin of the text, if it has one.
     """
 
-    def __init__(  # noqa: PLR0913 - one error, described in full
+    def __init__(  # noqa: PLR0913, PLR0917 - one error, described in full
         self,
         message: str,
         text: str = "",
