@@ -1,0 +1,75 @@
+"""Text made safe and fit to print: on a terminal, or in a Markdown page."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+import unicodedata
+
+NARROWEST = 24
+WIDEST = 100
+
+# Characters that move the cursor, hide, or turn text around.
+_UNSEEN_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+# Marks with a meaning anywhere in a line; those that have one only where a line
+# begins (a list, a quotation); and those that would make a link of bare text.
+_MARKDOWN = re.compile(
+    r"([\\`*_\[\]<>#|~&$@])|(^[-+=]|(?<=^\d)[.)]|(?<=^\d\d)[.)])|((?<=www)\.|:(?=//))",
+    re.IGNORECASE,
+)
+
+
+def visible(text: str, keep: str = "") -> str:
+    """Return text with every unseen character written out (`\\x1b`).
+
+    Labels come from anywhere; none may move a cursor or turn a line around.
+    `keep` lists characters to leave alone, such as a line end.
+    """
+    if text.isascii() and text.isprintable():
+        return text
+    return "".join(
+        c
+        if c in keep or unicodedata.category(c) not in _UNSEEN_CATEGORIES
+        else c.encode("unicode_escape", "backslashreplace").decode("ascii")
+        for c in text
+    )
+
+
+def one_line(text: str) -> str:
+    """Return text on one line: runs of spaces and line ends become one space."""
+    return visible(" ".join(text.split()))
+
+
+def wrapped(text: str, width: int, first: str = "", rest: str | None = None) -> str:
+    """Return one paragraph wrapped to `width` columns, its lines led by a margin.
+
+    `first` leads the first line and `rest` the others; without it they are led by
+    as many spaces as `first` is long. Names such as `PEG-12` are not broken.
+    """
+    margin = " " * len(first) if rest is None else rest
+    return textwrap.fill(
+        one_line(text),
+        max(NARROWEST, min(width, WIDEST)),
+        initial_indent=first,
+        subsequent_indent=margin,
+        break_on_hyphens=False,
+        break_long_words=True,
+    )
+
+
+def escaped(text: str) -> str:
+    """Return text as one line of Markdown that shows exactly that text.
+
+    Every mark that could begin a heading, list, link, picture, table cell, code or
+    HTML is written with a backslash before it.
+    """
+    return _MARKDOWN.sub(r"\\\g<0>", one_line(text))
+
+
+def code(text: str) -> str:
+    """Return text as Markdown code in a line, whatever back quotes it holds."""
+    plain = one_line(text)
+    longest = max((len(run) for run in re.findall("`+", plain)), default=0)
+    fence = "`" * (longest + 1)
+    pad = " " if plain[:1] in ("`", "") or plain[-1:] == "`" else ""
+    return f"{fence}{pad}{plain}{pad}{fence}"
