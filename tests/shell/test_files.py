@@ -59,5 +59,5 @@ def test_a_folder_that_is_not_there_is_named(tmp_path: Path) -> None:
 
 
 def test_bytes_that_are_not_utf8_are_placed() -> None:
-    with pytest.raises(DataError, match="f.txt:2:3: byte 0xff is not UTF-8"):
+    with pytest.raises(DataError, match=r"f\.txt:2:3: byte 0xff is not UTF-8"):
         files.decode("\ufeffé\nab".encode() + b"\xff", "f.txt")

@@ -1,0 +1,87 @@
+"""The few plain words of the interactive shell that are not questions.
+
+A line whose first word is none of these is a question, or a pasted label.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from abluent.shell.errors import CommandError, Problem
+
+ORDERS = {
+    "help": "this page, or `help ORDER`",
+    "shelf": "what is on the shelf; `shelf NAME`, `shelf demo` or `shelf FILE` changes",
+    "add": "put a product on your shelf: `add`, or just paste a label",
+    "drop": 'take a product off: `drop "Harbour Cream"`',
+    "undo": "take back the last change to your shelf",
+    "water": "say which water you wash in: `water hard` or `water soft`",
+    "read": 'show a label line by line: `read "Harbour Cream"`',
+    "name": "say what an ingredient name means: `name Dimethicone`",
+    "trace": "save the last answer with every reason: `trace last to why.md`",
+    "leave": "leave the shell; so does Ctrl-D",
+}
+
+LABEL_PARTS = 6
+_BETWEEN = re.compile(r"[,;\u2022\u00b7\n]+")
+_FIRST_WORD = re.compile(r"\s*([\w']+)")
+
+
+@dataclass(frozen=True)
+class Order:
+    """One of `ORDERS` and what followed it, quotation marks taken off."""
+
+    word: str
+    words: tuple[str, ...] = ()
+
+    @property
+    def rest(self) -> str:
+        """Return what followed, as one text."""
+        return " ".join(self.words)
+
+
+def order_in(line: str) -> Order | None:
+    """Return the order a line gives, or nothing if it gives none.
+
+    Raises:
+        CommandError: a quotation mark is left open.
+    """
+    first = _FIRST_WORD.match(line)
+    if first is None or first[1].casefold() not in ORDERS:
+        return None
+    rest = line[first.end() :]
+    return Order(first[1].casefold(), _split(rest, line, first.end()))
+
+
+def _split(rest: str, line: str, start: int) -> tuple[str, ...]:
+    # Not shlex's own rules: an apostrophe or a backslash in a name is itself.
+    lexer = shlex.shlex(rest, posix=True, punctuation_chars="")
+    lexer.whitespace_split, lexer.commenters = True, ""
+    lexer.quotes, lexer.escape = '"', ""
+    try:
+        return tuple(lexer)
+    except ValueError:
+        at = start + rest.rfind('"')
+        raise CommandError(
+            Problem(
+                "this quotation mark is not closed",
+                hint='write names of several words as "Harbour Cream"',
+                excerpt=line,
+                caret=(at, at + 1),
+            )
+        ) from None
+
+
+def looks_like_label(text: str, opening_words: Iterable[str]) -> bool:
+    """Say whether a text is a list of ingredients and no question.
+
+    A label is a list of several parts that does not begin as any question does.
+    """
+    parts = [part for part in _BETWEEN.split(text) if part.strip()]
+    wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
+    first = _FIRST_WORD.match(text)
+    word = first[1].casefold() if first else ""
+    return len(parts) >= wanted and word not in set(opening_words)
