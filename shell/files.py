@@ -10,8 +10,16 @@ from pathlib import Path
 from abluent.shell.errors import CommandError, DataError, Problem
 
 
-def write_file(path: Path, text: str, *, overwrite: bool = False) -> None:
+def write_file(
+    path: Path,
+    text: str,
+    *,
+    overwrite: bool = False,
+    hint: str = "name another file",
+) -> None:
     """Write `text` as UTF-8 in one step: the whole file appears, or none of it.
+
+    `hint` is what to try where the file is there already.
 
     Raises:
         CommandError: the file is there already and `overwrite` was not asked for,
@@ -24,7 +32,7 @@ def write_file(path: Path, text: str, *, overwrite: bool = False) -> None:
         raise CommandError(
             Problem(
                 f'"{path}" is there already and was left as it is',
-                hint="name another file, or add --overwrite to replace it",
+                hint=hint,
             )
         ) from None
     except FileNotFoundError:

@@ -1,0 +1,181 @@
+"""The command `abluent`: with words it does one thing and leaves.
+
+It leaves with 0 (answered), 1 (the data is wrong) or 2 (the command is wrong).
+Everything heavy is imported by the command that needs it.
+"""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+EPILOG = """\
+examples:
+  abluent                                          open the interactive shell
+  abluent ask 'which washes clear "Dimethicone"'   ask one question
+  abluent name Dimethicone "Cetrimonium Chloride"  say what a name means
+  abluent read label.txt                           read a label
+  abluent demo                                     see what it can do
+
+`abluent COMMAND --help` says more about each.
+Without --shelf, questions are asked of a built-in shelf of invented products.
+"""
+
+Command = Callable[[argparse.Namespace], int]
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command, or the interactive shell; return the exit code."""
+    from abluent.shell.reports import reported
+
+    args = _parser().parse_args(argv)
+    return reported(lambda: _run(args))
+
+
+def _run(args: argparse.Namespace) -> int:
+    if args.version:
+        return _print_version()
+    if args.command is None:
+        from abluent.shell.interactive import run_shell
+
+        return run_shell(args)
+    from abluent.shell import commands
+
+    run: Command = getattr(commands, f"run_{args.command}")
+    return run(args)
+
+
+def _print_version() -> int:
+    from importlib.metadata import version
+
+    print(f"abluent {version('abluent')}")
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        "abluent",
+        description="Reads hair-care labels: what products leave on hair, which "
+        "washes take it off, and why.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="store_true", help="print the version")
+    parser.set_defaults(shelf=[], water=None)
+    _add_shelf(parser)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
+    for add in (_ask, _name, _read, _shelf, _trace, _check, _demo):
+        add(commands)
+    return parser
+
+
+Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def _command(
+    commands: Subparsers, name: str, does: str, example: str
+) -> argparse.ArgumentParser:
+    return commands.add_parser(
+        name,
+        help=does,
+        description=f"{does[0].upper()}{does[1:]}.",
+        epilog=f"example:\n  {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def _ask(commands: Subparsers) -> None:
+    does = "ask a question of a shelf"
+    example = "abluent ask --shelf salon.csv 'what does \"Harbour Cream\" leave'"
+    parser = _command(commands, "ask", does, example)
+    _add_json(parser)
+    _add_shelf(parser)
+    parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
+    parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
+
+
+def _name(commands: Subparsers) -> None:
+    does = "say what ingredient names mean"
+    parser = _command(commands, "name", does, 'abluent name "Sodium Laureth Sulfate"')
+    _add_json(parser)
+    parser.add_argument(
+        "names", nargs="+", metavar="NAME", help="a name as printed, or - for stdin"
+    )
+
+
+def _read(commands: Subparsers) -> None:
+    does = "read labels, line by line"
+    parser = _command(commands, "read", does, "abluent read --kind wash label.txt")
+    _add_json(parser)
+    parser.add_argument("--product", help="the product's name, for a bare label")
+    parser.add_argument("--kind", help="wash, co-wash, conditioner, leave-in, …")
+    parser.add_argument("--market", help="EU, US, …, whose law the label follows")
+    parser.add_argument(
+        "files", nargs="+", metavar="FILE", help="a label, a shelf, or - for stdin"
+    )
+
+
+def _shelf(commands: Subparsers) -> None:
+    does = "list the products of a shelf, or save it in another form"
+    parser = _command(commands, "shelf", does, "abluent shelf --shelf labels/")
+    _add_json(parser)
+    _add_shelf(parser)
+    _add_out(parser, "save as .jsonl, .csv, or a folder of .txt files")
+
+
+def _trace(commands: Subparsers) -> None:
+    does = "answer a question with every reason, as a page or as JSON to check"
+    example = "abluent trace --to why.md 'does \"Tideline Wash\" clear Dimethicone'"
+    parser = _command(commands, "trace", does, example)
+    _add_shelf(parser)
+    _add_out(parser, "the file to write; else it is printed")
+    parser.add_argument(
+        "--format",
+        choices=["markdown", "json"],
+        help="else by the file's ending; printed as Markdown",
+    )
+    parser.add_argument("query", nargs="+", metavar="QUERY", help="the question")
+
+
+def _check(commands: Subparsers) -> None:
+    does = "check traces without the reasoner that made them"
+    parser = _command(commands, "check", does, "abluent check why.json")
+    _add_json(parser)
+    parser.add_argument(
+        "traces", nargs="+", metavar="TRACE", help="a trace as JSON, or - for stdin"
+    )
+
+
+def _demo(commands: Subparsers) -> None:
+    does = "ask some questions of the built-in shelf"
+    _command(commands, "demo", does, "abluent demo")
+
+
+def _add_json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="one JSON object a line")
+
+
+def _add_shelf(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--shelf",
+        action="append",
+        default=argparse.SUPPRESS,
+        metavar="PATH",
+        help=".jsonl, .csv, .txt or a folder of .txt; may be given again",
+    )
+    parser.add_argument(
+        "--water",
+        choices=["soft", "hard"],
+        default=argparse.SUPPRESS,
+        help="the water the shelf is washed with",
+    )
+
+
+def _add_out(parser: argparse.ArgumentParser, does: str) -> None:
+    parser.add_argument("--to", metavar="FILE", help=does)
+    parser.add_argument(
+        "--overwrite", action="store_true", help="replace the file if it is there"
+    )

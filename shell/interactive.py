@@ -1,0 +1,149 @@
+"""The interactive shell: a loop over lines, each a question, an order or a label.
+
+Ctrl-C stops the question, not the shell; Ctrl-D leaves. The same loop reads from
+a pipe, from a terminal that can do nothing, and through prompt_toolkit.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import shutil
+import sys
+from collections.abc import Callable
+from typing import TextIO
+
+from abluent.shell import reports
+from abluent.shell.orders import looks_like_label, order_in
+from abluent.shell.reading_lines import PlainReader, Reader, Typed
+from abluent.shell.session import Session
+
+WELCOME = "Abluent. `help` shows what to ask; `leave` or Ctrl-D leaves."
+
+
+class Leave(Exception):
+    """The user asked to leave."""
+
+
+class InteractiveShell:
+    """One sitting: a session, where lines come from, and where answers go."""
+
+    def __init__(
+        self,
+        session: Session,
+        reader: Reader,
+        out: TextIO,
+        *,
+        width: Callable[[], int] = lambda: 80,
+        styled: bool = False,
+    ) -> None:
+        """Sit down.
+
+        Args:
+            session: what answers.
+            reader: where lines come from.
+            out: where answers go.
+            width: the columns there are, asked anew for each answer.
+            styled: whether bold text may be used.
+        """
+        self.session = session
+        self.reader = reader
+        self.width = width
+        self.styled = styled
+        self._out = out
+        self.code = reports.ANSWERED
+
+    def say(self, text: str) -> None:
+        """Print one text and a line end."""
+        print(text, file=self._out, flush=True)
+
+    def run(self) -> int:
+        """Take lines until there are no more; return the worst exit code met."""
+        while True:
+            try:
+                typed = self.reader.line()
+            except KeyboardInterrupt:
+                continue
+            except EOFError:
+                return self.code
+            try:
+                self.take(typed)
+            except (Leave, EOFError):
+                return self.code
+
+    def take(self, typed: Typed) -> None:
+        """Do what one line says, and report what goes wrong.
+
+        Raises:
+            Leave: the line asks to leave.
+        """
+        try:
+            self._take(typed)
+        except KeyboardInterrupt:
+            self.say("stopped")
+        except Exception as error:
+            if isinstance(error, (Leave, EOFError, BrokenPipeError)):
+                raise
+            self.code = max(self.code, reports.exit_code(error))
+            self.say(reports.said(error))
+
+    def _take(self, typed: Typed) -> None:
+        from abluent.shell import order_table
+
+        order = order_in(typed.text)
+        if not typed.text.strip():
+            return
+        if order is not None:
+            order_table.obey(self, order)
+        elif looks_like_label(typed.text, self.session.opening_words()):
+            self._take_label(typed)
+        else:
+            order_table.ask(self, typed.text)
+
+    def _take_label(self, typed: Typed) -> None:
+        from abluent.shell.labelling import add_pasted
+
+        add_pasted(self, typed)
+
+
+def run_shell(args: argparse.Namespace) -> int:
+    """Open the shell on the terminal, or read lines from a pipe; return the code."""
+    session = Session.open(args.shelf, args.water, own=not args.shelf)
+    reports.complain_of(session.shelf.problems)
+    reports.mention(session.shelf.notes)
+    spoken = sys.stdin.isatty()
+    styled = sys.stdout.isatty() and _has_styles()
+    shell = InteractiveShell(
+        session, _reader(session), sys.stdout, width=_columns, styled=styled
+    )
+    if spoken:
+        shell.say(WELCOME)
+    code = shell.run()
+    # A person at a terminal has seen every message; only scripts need the code.
+    return reports.ANSWERED if spoken else code
+
+
+def _columns() -> int:
+    return shutil.get_terminal_size().columns
+
+
+def _has_styles() -> bool:
+    return not os.environ.get("NO_COLOR") and _can_draw()
+
+
+def _can_draw() -> bool:
+    return os.environ.get("TERM", "dumb") not in {"", "dumb", "unknown"}
+
+
+def _reader(session: Session) -> Reader:
+    if not (sys.stdin.isatty() and sys.stdout.isatty() and _can_draw()):
+        return PlainReader(sys.stdin, sys.stdout, spoken=sys.stdin.isatty())
+    from abluent.shell.completing import SessionCompleter
+    from abluent.shell.kept import data_folder
+    from abluent.shell.prompting import PromptReader
+
+    return PromptReader(
+        SessionCompleter(session),
+        data_folder() / "history",
+        plain=not _has_styles(),
+    )

@@ -1,0 +1,146 @@
+"""What each order of the interactive shell does: one small function for each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from abluent.shell.errors import CommandError, Problem
+from abluent.shell.orders import ORDERS, Order
+
+if TYPE_CHECKING:
+    from abluent.shell.interactive import InteractiveShell
+
+
+def obey(shell: InteractiveShell, order: Order) -> None:
+    """Do what an order says.
+
+    Raises:
+        ShellError: the order cannot be carried out.
+        Leave: the order is to leave.
+    """
+    _OBEYED[order.word](shell, order)
+
+
+def ask(shell: InteractiveShell, question: str) -> None:
+    """Answer a question.
+
+    Raises:
+        GrammarError: it is not understood.
+    """
+    from abluent.shell.answer_page import answer_page
+
+    answer = shell.session.ask(question)
+    shell.say(answer_page(answer, shell.width(), styled=shell.styled))
+
+
+def _help(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.help_page import help_page
+
+    word = order.rest.casefold()
+    if word in ORDERS:
+        shell.say(f"{word}: {ORDERS[word]}")
+    else:
+        shell.say(help_page(shell.session.shelf, shell.width()))
+
+
+def _shelf(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.shelf_page import shelf_page
+
+    if order.words:
+        shell.session.use(order.rest)
+    shelf = shell.session.shelf
+    for problem in shelf.problems:
+        shell.say(str(problem))
+    shell.say(shelf_page(shelf, shell.width()))
+
+
+def _add(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.labelling import add_asked
+
+    add_asked(shell, order.rest)
+
+
+def _drop(shell: InteractiveShell, order: Order) -> None:
+    product = _wanted(order, "which product", 'drop "Harbour Cream"')
+    shell.session.drop(product)
+    shell.say(f'"{product}" is off the shelf; `undo` puts it back.')
+
+
+def _undo(shell: InteractiveShell, order: Order) -> None:
+    left = shell.session.undo()
+    count = len(shell.session.shelf.labels)
+    products = "1 product" if count == 1 else f"{count} products"
+    more = f"; {left} earlier changes are kept" if left else ""
+    shell.say(f"The last change is taken back: {products} on the shelf{more}.")
+
+
+def _water(shell: InteractiveShell, order: Order) -> None:
+    water = _wanted(order, "which water", "water hard")
+    shell.session.set_water(water.casefold())
+    shell.say(f"The shelf is washed in {water.casefold()} water.")
+
+
+def _read(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.label_page import label_page
+
+    product = _wanted(order, "which product", 'read "Harbour Cream"')
+    shell.say(label_page(shell.session.read_product(product), shell.width()))
+
+
+def _name(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.label_page import reading_page
+
+    name = _wanted(order, "which name", "name Dimethicone")
+    shell.say(reading_page(shell.session.name(name), shell.width()))
+
+
+def _trace(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.files import write_file
+
+    words = list(order.words)
+    words = words[1:] if words[:1] == ["last"] else words
+    if words[:1] != ["to"] or len(words) < 2:
+        raise CommandError(
+            Problem(
+                "this order names no file to write to",
+                hint="`trace last to why.md` for a page, `why.json` to check it",
+            )
+        )
+    path = Path(" ".join(words[1:])).expanduser()
+    answer = shell.session.last
+    if answer is None:
+        raise CommandError(
+            Problem("there is no answer yet to trace", hint="ask something first")
+        )
+    write_file(path, shell.session.export_trace(answer, path.suffix))
+    shell.say(f'The reasons are in "{path}".')
+
+
+def _leave(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.interactive import Leave
+
+    raise Leave
+
+
+def _wanted(order: Order, what: str, example: str) -> str:
+    if not order.rest:
+        raise CommandError(
+            Problem(f"`{order.word}` does not say {what}", hint=f"try: {example}")
+        )
+    return order.rest
+
+
+_OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
+    "help": _help,
+    "shelf": _shelf,
+    "add": _add,
+    "drop": _drop,
+    "undo": _undo,
+    "water": _water,
+    "read": _read,
+    "name": _name,
+    "trace": _trace,
+    "leave": _leave,
+}

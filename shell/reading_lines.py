@@ -1,0 +1,60 @@
+"""Lines from a pipe, a file or a terminal that can do nothing else.
+
+`PlainReader` here and `PromptReader` in `prompting` serve the interactive shell
+alike; `Reader` is what it asks of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol, TextIO
+
+
+@dataclass(frozen=True)
+class Typed:
+    """What was typed; `whole` if it is known to be all of a pasted text."""
+
+    text: str
+    whole: bool = False
+
+
+class Reader(Protocol):
+    """Where the lines of the interactive shell come from.
+
+    Both raise EOFError where there are no more, and KeyboardInterrupt where the
+    user gives the line up.
+    """
+
+    def line(self) -> Typed:
+        """Read one question, order or pasted text."""
+
+    def answer(self, question: str, choices: Sequence[str] = ()) -> str:
+        """Ask for one word or name; an empty answer is an answer."""
+
+
+class PlainReader:
+    """Reads line by line; asks aloud only if somebody is there to hear it."""
+
+    def __init__(self, source: TextIO, out: TextIO, *, spoken: bool) -> None:
+        """Read from `source`; if `spoken`, write prompts to `out`."""
+        self._source = source
+        self._out = out
+        self._spoken = spoken
+
+    def line(self) -> Typed:
+        """Read one line."""
+        return Typed(self._read("abluent> "))
+
+    def answer(self, question: str, choices: Sequence[str] = ()) -> str:
+        """Read the answer to a question."""
+        return self._read(f"{question} ").strip()
+
+    def _read(self, prompt: str) -> str:
+        if self._spoken:
+            self._out.write(prompt)
+            self._out.flush()
+        line = self._source.readline()
+        if not line:
+            raise EOFError
+        return line.rstrip("\r\n")

@@ -1,0 +1,81 @@
+"""Errors turned into text and an exit code; nowhere else is that done."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterable
+from contextlib import suppress
+
+from abluent.shell.errors import Problem, ShellError
+from abluent.shell.plain import visible
+
+ANSWERED, DATA_IS_WRONG, COMMAND_IS_WRONG = 0, 1, 2
+INTERRUPTED = 130
+NOTES_SHOWN = 5
+
+
+def reported(run: Callable[[], int]) -> int:
+    """Run a command; report what it raises on standard error.
+
+    Returns the exit code: what the command returned, or what its error stands for.
+    """
+    try:
+        code = run()
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read the output has gone, as in `abluent … | head`: no fault.
+        with suppress(OSError, ValueError):
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")
+        return ANSWERED
+    except KeyboardInterrupt:
+        complain("stopped")
+        return INTERRUPTED
+    except Exception as error:
+        code = exit_code(error)
+        complain(said(error))
+    return code
+
+
+def exit_code(error: Exception) -> int:
+    """Return the exit code an error stands for.
+
+    Raises:
+        Exception: the error itself, where it is a fault of the program.
+    """
+    from abluent.engine.errors import EngineError
+    from abluent.grammar.errors import GrammarError
+
+    if isinstance(error, ShellError):
+        return error.exit_code
+    if isinstance(error, GrammarError):
+        return COMMAND_IS_WRONG
+    if isinstance(error, EngineError):
+        return DATA_IS_WRONG
+    raise error
+
+
+def said(error: Exception) -> str:
+    """Return an error as text: the thing, the place with a caret, what to try."""
+    from abluent.grammar.errors import GrammarError
+
+    return error.render() if isinstance(error, GrammarError) else str(error)
+
+
+def complain(text: str) -> None:
+    """Print a message on standard error."""
+    print(visible(text, keep="\n\t"), file=sys.stderr)
+
+
+def complain_of(problems: Iterable[Problem]) -> None:
+    """Print every problem on standard error."""
+    for problem in problems:
+        complain(str(problem))
+
+
+def mention(notes: tuple[Problem, ...]) -> None:
+    """Print the first few notes on standard error, and how many more there are."""
+    complain_of(notes[:NOTES_SHOWN])
+    more = len(notes) - NOTES_SHOWN
+    if more > 0:
+        complain(f"… and {more} more such notes")
