@@ -1,0 +1,276 @@
+"""Terms and predicates of a query: what it is about, and what it says of it.
+
+Part of the tree of `query_ast`, which gives every name of this module too.
+"""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum
+
+from abluent.grammar.errors import NOWHERE, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """Anything in the tree; `span` is `NOWHERE` for a node made by hand."""
+
+    span: Span = field(default=NOWHERE, compare=False, repr=False, kw_only=True)
+
+
+# --- terms: what a question is about ------------------------------------------
+
+
+class Quantity(Enum):
+    """How many members of a term a sentence must hold for."""
+
+    EVERY = "every"
+    SOME = "some"
+    NO = "no"
+    ONLY = "only"
+    AT_LEAST = "at least"
+    AT_MOST = "at most"
+    EXACTLY = "exactly"
+
+
+COUNTED = frozenset({Quantity.AT_LEAST, Quantity.AT_MOST, Quantity.EXACTLY})
+
+
+@dataclass(frozen=True, slots=True)
+class Name(Node):
+    """A name as typed: of a product, an ingredient, a class, a film or a set.
+
+    Raises:
+        ValueError: the text is empty, or holds a line break or loose spaces.
+    """
+
+    text: str
+
+    def __post_init__(self) -> None:
+        if not self.text or self.text != " ".join(self.text.split()):
+            raise ValueError(f"not a name: {self.text!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Thing(Node):
+    """Whatever can stand in its place: `things`, and the noun in `what clears …`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Those(Node):
+    """The members of the last answer, or those of them that are of a kind."""
+
+    kind: Name | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf(Node):
+    """The products of the reader's own shelf: `my shelf`."""
+
+
+@dataclass(frozen=True, slots=True)
+class And(Node):
+    """All of a list: `"A", "B" and "C"`."""
+
+    terms: tuple["Term", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Or(Node):
+    """Any of a list: `"A", "B" or "C"`."""
+
+    terms: tuple["Term", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Except(Node):
+    """The members of one term that are not members of the other."""
+
+    term: "Term"
+    left_out: "Term"
+
+
+@dataclass(frozen=True, slots=True)
+class Quantified(Node):
+    """A term with its quantity; `count` is there for the counted ones only.
+
+    `everything`, `anything` and `nothing` are EVERY, SOME and NO of `Thing`.
+
+    Raises:
+        ValueError: a counted quantity lacks its count, or another one has it.
+    """
+
+    quantity: Quantity
+    term: "Term"
+    count: int | None = None
+
+    def __post_init__(self) -> None:
+        if (self.quantity in COUNTED) != (self.count is not None):
+            raise ValueError(f"{self.quantity.value}: count is {self.count}")
+
+
+@dataclass(frozen=True, slots=True)
+class Such(Node):
+    """The members of a term for which every condition holds."""
+
+    term: "Term"
+    conditions: tuple["Predicate", ...]
+
+
+Term = Name | Thing | Those | Shelf | And | Or | Except | Quantified | Such
+
+# --- predicates: what is said of a term ---------------------------------------
+
+
+class Extent(Enum):
+    """Which verdicts a `clear` asks for."""
+
+    FULLY = "clear"
+    PARTLY = "partly clear"
+    AT_LEAST_PARTLY = "at least partly clear"
+    PERHAPS = "perhaps clear"
+
+
+class Water(Enum):
+    """The hardness of the water washed with."""
+
+    HARD = "hard"
+    SOFT = "soft"
+
+
+@dataclass(frozen=True, slots=True)
+class Level(Node):
+    """A range of weight per cent; None is an end without bound.
+
+    Raises:
+        ValueError: neither end is given, or they stand the wrong way round.
+    """
+
+    low: Decimal | None = None
+    high: Decimal | None = None
+    open_ended: bool = False
+    """The one bound given is itself outside: `above 1 %`, `below 1 %`."""
+
+    def __post_init__(self) -> None:
+        if self.low is None and self.high is None:
+            raise ValueError("a level needs a number")
+        if self.low is not None and self.high is not None:
+            if self.low > self.high:
+                raise ValueError(f"{self.low} to {self.high} %: the wrong way round")
+            if self.open_ended:
+                raise ValueError("only a level with one bound can be open-ended")
+
+
+@dataclass(frozen=True, slots=True)
+class Clears(Node):
+    """What a wash does to a film, or to all that `source` leaves."""
+
+    object: Term
+    source: Term | None = None
+    extent: Extent = Extent.FULLY
+    water: Water | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Leaves(Node):
+    """What a product leaves on hair once dry."""
+
+    object: Term
+    water: Water | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Contains(Node):
+    """What stands on a product's label, perhaps at a level."""
+
+    object: Term
+    level: Level | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Hides(Node):
+    """What a label does not say openly."""
+
+    object: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Needs(Node):
+    """Nothing outside the object clears the subject; `needs no wash` too."""
+
+    object: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Suffices(Node):
+    """Every member of the subject clears the object: `is enough for`."""
+
+    object: Term
+
+
+class Strength(Enum):
+    """Which way a wash differs in strength from another."""
+
+    MILDER = "milder"
+    STRONGER = "stronger"
+
+
+@dataclass(frozen=True, slots=True)
+class Differs(Node):
+    """The subject is a milder, or a stronger, wash than the object."""
+
+    strength: Strength
+    object: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Is(Node):
+    """The subject is a member of the object: `is a silicone`, `is anionic`."""
+
+    object: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Named(Node):
+    """The subject's name fits a pattern in which `*` stands for any letters.
+
+    Raises:
+        ValueError: the pattern is empty, or holds a line break or loose spaces.
+    """
+
+    pattern: str
+
+    def __post_init__(self) -> None:
+        if not self.pattern or self.pattern != " ".join(self.pattern.split()):
+            raise ValueError(f"not a pattern: {self.pattern!r}")
+
+
+@dataclass(frozen=True, slots=True)
+class Among(Node):
+    """The subject is one of a list, a named set or a shelf."""
+
+    object: Term
+
+
+@dataclass(frozen=True, slots=True)
+class Not(Node):
+    """The predicate does not hold."""
+
+    part: "Predicate"
+
+
+@dataclass(frozen=True, slots=True)
+class Both(Node):
+    """Every part holds (two parts or more)."""
+
+    parts: tuple["Predicate", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Either(Node):
+    """At least one part holds (two parts or more)."""
+
+    parts: tuple["Predicate", ...]
+
+
+Act = Clears | Leaves | Contains | Hides | Needs
+Predicate = Act | Suffices | Differs | Is | Named | Among | Not | Both | Either
