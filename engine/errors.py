@@ -1,0 +1,60 @@
+"""What can go wrong in the engine.
+
+    EngineError
+    ├── ProgramError      rule files that say something the reasoner refuses
+    └── EvaluationError   a value that a rule cannot work with
+
+The shell turns these into text and an exit code; nothing here prints.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+class EngineError(Exception):
+    """The base of every error of the engine."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One thing that is wrong in a rule file.
+
+    `code` is stable and unique per kind of problem, so that tests and readers can
+    refer to it; `rule` is the id of the rule, empty for a whole file.
+    """
+
+    file: str
+    line: int
+    code: str
+    rule: str
+    message: str
+    excerpt: str = ""
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.line}: " if self.file else ""
+        pointed = "".join(f"\n  {line}" for line in self.excerpt.splitlines())
+        return f"{place}{self.message} [{self.code}]{pointed}"
+
+
+class ProgramError(EngineError):
+    """A program that was refused; `problems` holds every reason."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(sorted(problems))
+        super().__init__("\n".join(map(str, self.problems)))
+
+
+class EvaluationError(EngineError):
+    """A rule met a value it cannot work with, such as an order of two kinds.
+
+    Args:
+        rule: the id of the rule.
+        message: what it could not do, with the values.
+    """
+
+    def __init__(self, rule: str, message: str) -> None:
+        super().__init__(f"rule `{rule}`: {message}")
+        self.rule = rule
+        self.message = message

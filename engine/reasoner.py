@@ -1,0 +1,343 @@
+"""The reasoner: every fact that follows from a program and a base.
+
+Predicates are finished component by component, each after those it depends on, so
+a negated condition always looks at a finished predicate and the answer is the one
+perfect model. Inside a component evaluation is semi-naive: a round joins only
+what the last round added. Nothing is recursive in Python, so depth is no limit.
+
+A component is evaluated when its first predicate is asked for; a question about
+one product does not pay for predicates it never reaches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from abluent.engine._plan import Plan, Question, Source, make_plan
+from abluent.engine._relation import Reading, Relation, Row
+from abluent.engine._symbols import Symbols, infer_sorts
+from abluent.engine.clauses import Atom, Rule, body_atoms
+from abluent.engine.errors import EngineError
+from abluent.engine.facts import Fact, Table
+from abluent.engine.program import Program
+from abluent.engine.terms import Term
+
+
+class Model(Source):
+    """All facts of a program and a base, asserted and inferred.
+
+    Made by `evaluate`. Terms go in and come out as values; the numbers that stand
+    for them inside are nobody else's business.
+    """
+
+    def __init__(
+        self, program: Program, facts: Iterable[Fact], tables: Iterable[Table] = ()
+    ) -> None:
+        self.program = program
+        self._facts: dict[str, list[Fact]] = {}
+        for fact in facts:
+            self._facts.setdefault(fact.predicate, []).append(fact)
+        self._given: dict[str, list[Table]] = {}
+        for table in tables:
+            rows = table.rows if isinstance(table.rows, list) else list(table.rows)
+            kept = Table(table.predicate, rows, table.basis)
+            self._given.setdefault(table.predicate, []).append(kept)
+        self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
+        self._relations: dict[str, Relation] = {}
+        self._rounds: dict[str, list[set[Row]]] = {}
+        self._tables: dict[int, Symbols] = {}
+        self._columns: dict[str, tuple[Symbols, ...]] = {}
+        self._sorts = infer_sorts(program.rules, program.arities)
+
+    # -- questions ----------------------------------------------------------------
+
+    def predicates(self) -> tuple[str, ...]:
+        """Every predicate that is asserted, declared or named by a rule."""
+        names = dict.fromkeys([*self.program.arities, *self._facts, *self._given])
+        return tuple(names)
+
+    def count(self, predicate: str) -> int:
+        """How many facts of a predicate hold."""
+        return len(self.relation(predicate))
+
+    def holds(self, predicate: str, args: Sequence[Term]) -> bool:
+        """Whether a fact holds, asserted or inferred."""
+        row = self._row(predicate, args)
+        return row is not None and row in self.relation(predicate).rows
+
+    def match(
+        self, predicate: str, pattern: Sequence[Term | None] | None = None
+    ) -> Iterator[tuple[Term, ...]]:
+        """The facts that agree with a pattern, in no particular order.
+
+        Args:
+            predicate: the predicate.
+            pattern: one term per place, `None` where any will do; all facts if left
+                out.
+        """
+        relation = self.relation(predicate)
+        columns = [table.terms for table in self.symbols(predicate)]
+        for row in self._rows(predicate, relation, pattern):
+            yield tuple(
+                [terms[number] for terms, number in zip(columns, row, strict=True)]
+            )
+
+    def asserted(self, predicate: str, args: Sequence[Term]) -> tuple[Fact, ...]:
+        """The assertions of a fact, each with its basis, in the order given.
+
+        Empty for a fact that is only inferred, or does not hold.
+        """
+        known = self._asserted.get(predicate)
+        if known is None:
+            known = self._asserted[predicate] = self._assertions(predicate)
+        return known.get(tuple(args), ())
+
+    def stage(self, predicate: str, args: Sequence[Term]) -> int | None:
+        """The round of its component in which a fact was found; `None` if it fails.
+
+        An asserted fact has stage 0. An inferred fact has a rule instance whose
+        premises of the same component all have smaller stages.
+        """
+        row = self._row(predicate, args)
+        if row is None or row not in self.relation(predicate).rows:
+            return None
+        for number, rows in enumerate(self._rounds.get(predicate, ())):
+            if row in rows:
+                return number
+        return 1
+
+    # -- what plans read ------------------------------------------------------------
+
+    def relation(self, predicate: str) -> Relation:
+        """The finished relation of a predicate; evaluates what it depends on."""
+        known = self._relations.get(predicate)
+        if known is None:
+            self._finish(predicate)
+            known = self._relations[predicate]
+        return known
+
+    def symbols(self, predicate: str) -> tuple[Symbols, ...]:
+        """The symbol table of every column of a predicate."""
+        known = self._columns.get(predicate)
+        if known is None:
+            known = self._columns[predicate] = self._make_columns(predicate)
+        return known
+
+    def _make_columns(self, predicate: str) -> tuple[Symbols, ...]:
+        sorts = self._sorts.get(predicate)
+        if sorts is None:
+            return tuple(Symbols() for _ in range(self._arity(predicate)))
+        return tuple(self._tables.setdefault(sort, Symbols()) for sort in sorts)
+
+    def _arity(self, predicate: str) -> int:
+        arity = self.program.arities.get(predicate)
+        if arity is not None:
+            return arity
+        if predicate in self._facts:
+            return len(self._facts[predicate][0].args)
+        for table in self._given.get(predicate, ()):
+            for row in table.rows:
+                return len(row)
+        return 0
+
+    # -- evaluation -----------------------------------------------------------------
+
+    def _finish(self, predicate: str) -> None:
+        """Evaluate the component of a predicate, and first those it needs."""
+        program = self.program
+        if predicate not in program.component_of:
+            self._relations[predicate] = self._base(predicate)
+            return
+        last = program.component_of[predicate]
+        wanted = {predicate}
+        # Components stand in order, so one walk backwards finds the whole cone.
+        cone = []
+        for position in range(last, -1, -1):
+            part = program.components[position]
+            if wanted.isdisjoint(part.predicates):
+                continue
+            if part.predicates[0] in self._relations:
+                continue
+            cone.append(part)
+            for number in part.rules:
+                rule = program.rules[number]
+                wanted.update(atom.predicate for atom in body_atoms(rule.body))
+        for part in reversed(cone):
+            _Evaluation(self, part.predicates, [program.rules[i] for i in part.rules])
+
+    def _base(self, predicate: str) -> Relation:
+        """The asserted rows of a predicate."""
+        symbols = self.symbols(predicate)
+        arity = len(symbols)
+        relation = Relation(arity)
+        groups: list[Iterable[tuple[Term, ...]]] = [
+            [fact.args for fact in self._facts.get(predicate, ())],
+            *(table.rows for table in self._given.get(predicate, ())),
+        ]
+        for rows in groups:
+            relation.rows |= _numbered(predicate, rows, symbols)
+        return relation
+
+    def _assertions(self, predicate: str) -> dict[tuple[Term, ...], tuple[Fact, ...]]:
+        found: dict[tuple[Term, ...], list[Fact]] = {}
+        for fact in self._facts.get(predicate, ()):
+            found.setdefault(fact.args, []).append(fact)
+        for table in self._given.get(predicate, ()):
+            for args in table.rows:
+                fact = Fact(predicate, args, table.basis)
+                found.setdefault(args, []).append(fact)
+        return {args: tuple(facts) for args, facts in found.items()}
+
+    # -- rows -------------------------------------------------------------------------
+
+    def _row(self, predicate: str, args: Sequence[Term]) -> Row | None:
+        """The row of a fact, or `None` if one of its terms is unknown."""
+        self.relation(predicate)
+        columns = self.symbols(predicate)
+        if len(columns) != len(args):
+            return None
+        numbers = [table.get(term) for table, term in zip(columns, args, strict=True)]
+        if None in numbers:
+            return None
+        return tuple(number for number in numbers if number is not None)
+
+    def _rows(
+        self,
+        predicate: str,
+        relation: Relation,
+        pattern: Sequence[Term | None] | None,
+    ) -> Iterable[Row]:
+        if pattern is None or all(term is None for term in pattern):
+            return relation.rows
+        columns = self.symbols(predicate)
+        keys = tuple(i for i, term in enumerate(pattern) if term is not None)
+        numbers: list[int] = []
+        for place in keys:
+            term = pattern[place]
+            number = columns[place].get(term) if term is not None else None
+            if number is None:
+                return ()
+            numbers.append(number)
+        width = len(columns)
+        if len(keys) == width:
+            row = tuple(numbers)
+            return (row,) if row in relation.rows else ()
+        key = numbers[0] if len(numbers) == 1 else tuple(numbers)
+        reading = Reading(keys, tuple(range(width)), width)
+        return relation.index(reading).get(key, ())
+
+
+def evaluate(
+    program: Program, facts: Iterable[Fact], tables: Iterable[Table] = ()
+) -> Model:
+    """The model of a program over a base of facts.
+
+    Args:
+        program: the rules.
+        facts: assertions, each with its basis.
+        tables: assertions in bulk.
+
+    Raises:
+        EngineError: a fact has another number of terms than the rules expect; this
+            and an `EvaluationError` may come when a predicate is first asked for.
+    """
+    return Model(program, facts, tables)
+
+
+def _numbered(
+    predicate: str, rows: Iterable[tuple[Term, ...]], symbols: Sequence[Symbols]
+) -> set[Row]:
+    """Rows of terms as rows of numbers."""
+    rows = list(rows)
+    width = len(symbols)
+    for row in rows:
+        if len(row) != width:
+            raise EngineError(
+                f"`{predicate}` has {len(row)} terms in the fact "
+                f"`{predicate}({', '.join(map(str, row))})` and {width} elsewhere"
+            )
+    if not rows:
+        return set()
+    if not width:
+        return {()}
+    columns = zip(*rows, strict=True)
+    return set(
+        zip(
+            *(
+                map(table.__getitem__, column)
+                for table, column in zip(symbols, columns, strict=True)
+            ),
+            strict=True,
+        )
+    )
+
+
+class _Evaluation:
+    """Finishing one component."""
+
+    def __init__(
+        self, model: Model, predicates: tuple[str, ...], rules: list[Rule]
+    ) -> None:
+        self._model = model
+        self._rules = rules
+        self._plans: dict[tuple[int, int], Plan] = {}
+        self._relations = model._relations
+        self._deltas: dict[str, Relation] = {}
+        for name in predicates:
+            self._relations[name] = model._base(name)
+        self._run(predicates)
+
+    def _run(self, predicates: tuple[str, ...]) -> None:
+        inside = set(predicates)
+        recursive = [
+            (number, place)
+            for number, rule in enumerate(self._rules)
+            for place, literal in enumerate(rule.body)
+            if isinstance(literal, Atom) and literal.predicate in inside
+        ]
+        rounds = {name: [set(self._relations[name].rows)] for name in predicates}
+        found = {name: set[Row]() for name in predicates}
+        for rule in self._rules:
+            found[rule.head.predicate].update(self._plan(rule).run([()]))
+        self._merge(found, rounds)
+        if not recursive:
+            return
+        self._model._rounds.update(rounds)
+        while any(len(delta) for delta in self._deltas.values()):
+            found = {name: set[Row]() for name in predicates}
+            for number, place in recursive:
+                rule = self._rules[number]
+                literal = rule.body[place]
+                assert isinstance(literal, Atom)
+                if len(self._deltas[literal.predicate]):
+                    plan = self._delta_plan(number, place, literal.predicate)
+                    found[rule.head.predicate].update(plan.run([()]))
+            self._merge(found, rounds)
+
+    def _merge(
+        self, found: dict[str, set[Row]], rounds: dict[str, list[set[Row]]]
+    ) -> None:
+        for name, candidates in found.items():
+            relation = self._relations[name]
+            rows = candidates - relation.rows
+            relation.add(rows)
+            rounds[name].append(rows)
+            self._deltas.setdefault(name, Relation(relation.arity)).replace(rows)
+
+    def _plan(self, rule: Rule) -> Plan:
+        return make_plan(_question(self._model, rule), self._model)
+
+    def _delta_plan(self, number: int, place: int, predicate: str) -> Plan:
+        plan = self._plans.get((number, place))
+        if plan is None:
+            question = _question(self._model, self._rules[number])
+            delta = self._deltas[predicate]
+            plan = make_plan(question, self._model, place, delta)
+            self._plans[number, place] = plan
+        return plan
+
+
+def _question(model: Model, rule: Rule) -> Question:
+    return Question(
+        rule.id, rule.body, (), rule.head.args, model.symbols(rule.head.predicate)
+    )
