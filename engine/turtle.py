@@ -80,9 +80,7 @@ def _opening_comment(text: str) -> str:
 class _Layout:
     """Writes one graph; holds its triples by subject and its prefixes."""
 
-    def __init__(
-        self, triples: Iterable[ox.Triple], prefixes: dict[str, str]
-    ) -> None:
+    def __init__(self, triples: Iterable[ox.Triple], prefixes: dict[str, str]) -> None:
         import pyoxigraph as ox  # noqa: PLC0415 - as above
 
         self._blank_type = ox.BlankNode
