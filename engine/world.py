@@ -1,0 +1,173 @@
+"""The world a question is asked in: a base, its rules and a shelf of products.
+
+A question does not evaluate the whole world. `World.judge` takes the products and
+films in question, gathers the facts about them and everything they consist of, and
+hands these to the reasoner as one `Case`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from abluent.engine.facts import Basis, Fact
+from abluent.engine.labels import Label, ReadLabel, label_facts
+from abluent.engine.phrases import Phrases, product_symbol
+from abluent.engine.program import Program
+from abluent.engine.reasoner import Model, evaluate
+from abluent.engine.store import Base
+
+_ASKED = Basis(origin="the question")
+WATER = "water"
+ANY_PRODUCT = "anyProduct"
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """One product of a shelf, with its label word for word."""
+
+    name: str
+    kind: str
+    market: str
+    text: str
+
+
+class World:
+    """A base, its rules and a shelf; labels are read when they are first needed.
+
+    Args:
+        base: the base.
+        program: its rules.
+        products: the shelf, in its own order; of two of one name the last counts.
+        water: `hard`, `soft` or empty where the shelf names none.
+    """
+
+    def __init__(
+        self,
+        base: Base,
+        program: Program,
+        products: Iterable[Product] = (),
+        water: str = "",
+    ) -> None:
+        self.base = base
+        self.program = program
+        self.water = water
+        self.phrases = Phrases(base)
+        self.products: Mapping[str, Product] = {each.name: each for each in products}
+        self._read: dict[str, ReadLabel] = {}
+
+    def read(self, name: str) -> ReadLabel:
+        """The label of a product, read.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+        """
+        if name not in self._read:
+            product = self.products[name]
+            self._read[name] = label_facts(
+                product_symbol(name),
+                product.kind,
+                product.market,
+                product.text,
+                self.base,
+            )
+        return self._read[name]
+
+    def find_product(self, name: str) -> str | None:
+        """The product that goes by this name, whatever its case and spacing."""
+        return self._by_name.get(_plain(name))
+
+    @cached_property
+    def _by_name(self) -> dict[str, str]:
+        return {_plain(name): name for name in self.products}
+
+    def judge(
+        self,
+        washes: Iterable[str] = (),
+        films: Iterable[str] = (),
+        sources: Iterable[str] = (),
+        *,
+        water: str = "",
+        more: Iterable[Fact] = (),
+    ) -> Case:
+        """Bring together all that bears on some washes and films.
+
+        Args:
+            washes: names of products used to wash; `water` is water alone.
+            films: symbols of film-formers, whatever left them.
+            sources: names of products whose films are in question.
+            water: the water washed with, where it is not the shelf's.
+            more: further facts, such as those of a supposition.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+        """
+        washes, films, sources = list(washes), list(films), list(sources)
+        facts = [
+            *(Fact("asksWash", (_wash(name),), _ASKED) for name in washes),
+            *(Fact("asksFilm", (film,), _ASKED) for film in films),
+            *(Fact("asksFrom", (product_symbol(name),), _ASKED) for name in sources),
+            *more,
+        ]
+        if water or self.water:
+            facts.append(_water_fact(water or self.water, asked=bool(water)))
+        for name in dict.fromkeys([*washes, *sources]):
+            if name != WATER:
+                facts += self.read(name).facts
+        return Case(self, facts)
+
+    @cached_property
+    def common(self) -> tuple[Fact, ...]:
+        """The facts that every question needs: all but those about ingredients."""
+        used = self.program.arities
+        general = [s for s in self.base.symbols if s not in self.ingredients]
+        facts = self.base.facts_about(general)
+        return tuple(fact for fact in facts if fact.predicate in used)
+
+    @cached_property
+    def ingredients(self) -> frozenset[str]:
+        """Every ingredient and every grade of one, by symbol."""
+        return frozenset(self.base.instances("Ingredient"))
+
+    @cached_property
+    def unlisted_films(self) -> list[str]:
+        """Films that stand on no label, such as what hard water leaves."""
+        kinds = [fact.args[0] for fact in self.common if fact.predicate == "onNoLabel"]
+        return [film for kind in kinds for film in self.base.instances(str(kind))]
+
+
+class Case:
+    """One question's facts and all that follows from them."""
+
+    def __init__(self, world: World, facts: Sequence[Fact]) -> None:
+        self.world = world
+        self.model: Model = evaluate(world.program, [*world.common, *self._with(facts)])
+
+    def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
+        """The facts given, and those of the base about every ingredient in them."""
+        yield from facts
+        known = self.world.ingredients
+        named = dict.fromkeys([WATER, *self.world.unlisted_films])
+        named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
+        base = self.world.base
+        grades = [g for s in named for g in base.record(s).links("coversGrade")]
+        yield from base.facts_about([*named, *grades])
+
+    def left_by(self, product: str) -> list[str]:
+        """The films that a product leaves, in order of name."""
+        found = self.model.match("leaves", (product_symbol(product), None))
+        return sorted(str(film) for _, film in found)
+
+
+def _wash(name: str) -> str:
+    return WATER if name == WATER else product_symbol(name)
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
+
+
+def _water_fact(water: str, *, asked: bool) -> Fact:
+    origin = "the question" if asked else "the shelf"
+    return Fact("washWater", (water,), Basis(origin=origin))
