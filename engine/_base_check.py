@@ -24,14 +24,11 @@ class Checker:
     def __init__(self, files: list[Parsed], parts: dict[str, list[Part]]) -> None:
         self._files = {parsed.file: parsed for parsed in files}
         self._parts = parts
-        self._found: list[BaseProblem] = []
         self._roles = {s: {r for p in ps for r in p.roles} for s, ps in parts.items()}
         self._names = self._below(set(NAME_PROPERTIES))
 
     def problems(self) -> list[BaseProblem]:
         """Every problem, in no order."""
-        for parsed in self._files.values():
-            self._found += parsed.problems
         for parts in self._parts.values():
             for part in parts:
                 self._check_properties(part)
@@ -42,7 +39,7 @@ class Checker:
             self._check_disjoint(parts)
             self._check_inci(parts)
         self._check_names()
-        return self._found
+        return [problem for each in self._files.values() for problem in each.problems]
 
     @property
     def name_properties(self) -> frozenset[str]:
@@ -51,7 +48,6 @@ class Checker:
 
     def _complain(self, part: Part, message: str, fix: str) -> None:
         self._files[part.file].complain(f"{part.space}:{part.symbol}", message, fix)
-        self._found.append(self._files[part.file].problems[-1])
 
     def _below(self, names: set[str]) -> frozenset[str]:
         below = {
