@@ -137,7 +137,7 @@ class _Layout:
         room = _WIDTH - 2 * depth - len(name) - 3
         terms = sorted(self._term(o, depth) for o in objects)
         joined = ", ".join(terms)
-        if len(terms) == 1 or ("\n" not in joined and len(joined) <= room):
+        if len(terms) == 1 or "\n" in joined or len(joined) <= room:
             return f"{name} {joined}"
         pad = "\n" + "  " * (depth + 1)
         return name + pad + ("," + pad).join(terms)
