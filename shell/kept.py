@@ -16,10 +16,9 @@ from pathlib import Path
 
 from abluent.shell.errors import CommandError, DataError, Problem
 from abluent.shell.files import read_text, write_file
-from abluent.shell.shelf import WATERS, Shelf, ShelfLabel, as_fields, same_name
+from abluent.shell.shelf import Shelf, ShelfLabel, as_fields, same_name
 from abluent.shell.shelf_jsonl import parse_jsonl
 
-DEFAULT_NAME = "mine"
 EARLIER_KEPT = 30
 LOCK_SECONDS = 5.0
 _NAME = re.compile(r"[\w][\w -]{0,63}")
@@ -38,7 +37,7 @@ def data_folder() -> Path:
 class KeptShelf:
     """One shelf of the user's, by name."""
 
-    def __init__(self, name: str = DEFAULT_NAME, folder: Path | None = None) -> None:
+    def __init__(self, name: str, folder: Path | None = None) -> None:
         """Name a shelf; nothing is read or made until it is asked for.
 
         Raises:
@@ -106,11 +105,8 @@ class KeptShelf:
         """Say which water the shelf is washed with, `soft` or `hard`.
 
         Raises:
-            CommandError: the water is neither.
             DataError: the file is in use.
         """
-        if water not in WATERS:
-            raise CommandError(Problem(f'water is "soft" or "hard", not "{water}"'))
         with self._changing() as lines:
             others = [line for line in lines if not _is_head(line)]
             head = json.dumps({"shelf": self.name, "water": water}, ensure_ascii=False)

@@ -48,7 +48,9 @@ def _help(shell: InteractiveShell, order: Order) -> None:
 def _shelf(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.shelf_page import shelf_page
 
-    if order.words:
+    if order.words[:1] == ("new",) and len(order.words) > 1:
+        shell.session.use_new(" ".join(order.words[1:]))
+    elif order.words:
         shell.session.use(order.rest)
     shelf = shell.session.shelf
     for problem in shelf.problems:

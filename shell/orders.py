@@ -14,7 +14,7 @@ from abluent.shell.errors import CommandError, Problem
 
 ORDERS = {
     "help": "this page, or `help ORDER`",
-    "shelf": "what is on the shelf; `shelf NAME`, `shelf demo` or `shelf FILE` changes",
+    "shelf": "what is on it; `shelf demo`, `shelf FILE` or `shelf new NAME` to change",
     "add": "put a product on your shelf: `add`, or just paste a label",
     "drop": 'take a product off: `drop "Harbour Cream"`',
     "undo": "take back the last change to your shelf",

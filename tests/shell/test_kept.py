@@ -16,7 +16,7 @@ BAY = ShelfLabel("Bay Oil", "oil", "", "Olea Europaea Fruit Oil")
 
 
 def test_a_shelf_that_was_never_written_is_empty(tmp_path: Path) -> None:
-    assert KeptShelf(folder=tmp_path).load().labels == ()
+    assert KeptShelf("mine", tmp_path).load().labels == ()
     assert list(tmp_path.iterdir()) == []
 
 
@@ -30,7 +30,7 @@ def test_products_last_and_a_new_object_finds_them(tmp_path: Path) -> None:
 
 
 def test_changes_are_taken_back_one_by_one(tmp_path: Path) -> None:
-    shelf = KeptShelf(folder=tmp_path)
+    shelf = KeptShelf("mine", tmp_path)
     shelf.add(EBB)
     shelf.add(BAY)
     shelf.drop("ebb wash")
@@ -48,7 +48,7 @@ def test_only_so_many_changes_are_kept(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(kept, "EARLIER_KEPT", 3)
-    shelf = KeptShelf(folder=tmp_path)
+    shelf = KeptShelf("mine", tmp_path)
     for number in range(6):
         shelf.add(ShelfLabel(f"Wash {number}", "wash", "", "Aqua"))
     assert [shelf.undo(), shelf.undo(), shelf.undo()] == [2, 1, 0]
@@ -56,7 +56,7 @@ def test_only_so_many_changes_are_kept(
 
 
 def test_a_line_this_program_cannot_read_survives_every_change(tmp_path: Path) -> None:
-    shelf = KeptShelf(folder=tmp_path)
+    shelf = KeptShelf("mine", tmp_path)
     shelf.add(EBB)
     with shelf.path.open("a") as file:
         file.write('{"product": "half\n')
@@ -67,7 +67,7 @@ def test_a_line_this_program_cannot_read_survives_every_change(tmp_path: Path) -
 
 
 def test_a_second_product_of_one_name_is_refused(tmp_path: Path) -> None:
-    shelf = KeptShelf(folder=tmp_path)
+    shelf = KeptShelf("mine", tmp_path)
     shelf.add(EBB)
     with pytest.raises(DataError, match="is on the shelf"):
         shelf.add(ShelfLabel("EBB wash", "wash", "EU", "Aqua"))
@@ -76,19 +76,14 @@ def test_a_second_product_of_one_name_is_refused(tmp_path: Path) -> None:
 
 def test_a_product_that_is_not_there_cannot_be_dropped(tmp_path: Path) -> None:
     with pytest.raises(CommandError, match='no product "Ebb"'):
-        KeptShelf(folder=tmp_path).drop("Ebb")
-
-
-def test_water_is_soft_or_hard(tmp_path: Path) -> None:
-    with pytest.raises(CommandError, match='not "salt"'):
-        KeptShelf(folder=tmp_path).set_water("salt")
+        KeptShelf("mine", tmp_path).drop("Ebb")
 
 
 def test_a_shelf_in_use_by_another_is_left_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(kept, "LOCK_SECONDS", 0.05)
-    shelf = KeptShelf(folder=tmp_path)
+    shelf = KeptShelf("mine", tmp_path)
     shelf.add(EBB)
     with (
         FileLock(f"{shelf.path}.lock"),
