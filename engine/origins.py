@@ -1,0 +1,33 @@
+"""Where a fact comes from, when it comes from a line of a label.
+
+The origin of a fact is text. That of a fact read off a label names the product and
+the characters it was read from, so that a proof can point at them and a checker can
+look there.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+_LABEL = re.compile(r"label (.+) (\d+)-(\d+)", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class LabelOrigin:
+    """Characters `start` to `end` of the label of a product, the end left out."""
+
+    product: str
+    start: int
+    end: int
+
+    def __str__(self) -> str:
+        return f"label {self.product} {self.start}-{self.end}"
+
+
+def label_origin(origin: str) -> LabelOrigin | None:
+    """The label and the place on it that an origin names, if it names one."""
+    found = _LABEL.fullmatch(origin)
+    if found is None:
+        return None
+    return LabelOrigin(found[1], int(found[2]), int(found[3]))
