@@ -206,12 +206,12 @@ class Aspect(Enum):
 class About(Node):
     """A question about an answer.
 
-    `matter` is the question it is about; a term asks about its members' place
-    in the last answer; None is the last answer itself. `negative` is `why not`:
-    why the matter does not hold.
+    `matter` is the question it is about; a term (with WHY only) asks about its
+    members' place in the last answer; None is the last answer itself. `negative`
+    is `why not`: why the matter does not hold.
 
     Raises:
-        ValueError: `negative` with another aspect than WHY.
+        ValueError: `negative`, or a term, with another aspect than WHY.
     """
 
     aspect: Aspect
@@ -219,8 +219,10 @@ class About(Node):
     negative: bool = False
 
     def __post_init__(self) -> None:
-        if self.negative and self.aspect is not Aspect.WHY:
-            raise ValueError(f"there is no negative of {self.aspect.value!r}")
+        if self.aspect is Aspect.WHY:
+            return
+        if self.negative or not isinstance(self.matter, Whether | Claim | None):
+            raise ValueError(f"{self.aspect.value!r} is asked of a question")
 
 
 # --- changes and names --------------------------------------------------------

@@ -32,12 +32,15 @@ _N = TypeVar("_N", bound=q.Node)
 THING = q.Thing()
 
 
-class Mixed(Exception):
-    """`and` and `or` in one list, where only brackets tell what belongs together."""
+class Misread(Exception):
+    """Words in an order that the grammar allows and that still mean nothing."""
 
-    def __init__(self, span: Span) -> None:
-        super().__init__("`and` and `or` in one list")
+    def __init__(self, message: str, span: Span) -> None:
+        super().__init__(message)
         self.span = span
+
+
+MIXED = "`and` and `or` stand in one list; brackets must tell what belongs together."
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,7 @@ def term_of(part: Any) -> q.Term:
 
 
 def such(part: Any, conditions: Iterable[q.Predicate], parts: Parts) -> q.Term:
-    """A term under conditions; those of `everything` go to the things it ranges over."""
+    """A term under conditions; those of `everything` go to the things it means."""
     held = tuple(conditions)
     term = term_of(part)
     if not held:
@@ -104,8 +107,28 @@ def _list(parts: Parts) -> tuple[tuple[Any, ...], bool]:
     """The members of a list, and whether `or` joins them."""
     joints = {part.value.lower() for part in parts if kind_of(part)} & {"and", "or"}
     if len(joints) > 1:
-        raise Mixed(span_of(parts))
+        raise Misread(MIXED, span_of(parts))
     return tuple(nodes(parts)), joints == {"or"}
+
+
+def with_article(part: Any, article: str) -> Any:
+    """The same term, its wording kept: `an anionic surfactant`."""
+    if isinstance(part, q.Name):
+        return replace(part, article=article)
+    if isinstance(part, q.Such):
+        return replace(part, term=with_article(part.term, article))
+    return part
+
+
+def whole(word: Word) -> int:
+    """The whole number a word spells.
+
+    Raises:
+        Misread: it has a decimal point.
+    """
+    if "." in word.value:
+        raise Misread("A count is a whole number.", span_of([word]))
+    return int(word.value)
 
 
 def _without(term: q.Term) -> q.Predicate:
@@ -166,15 +189,18 @@ class Nouns:
     subject_clause = clause
 
     def quantity(self, parts: Parts) -> Loose:
-        counted = [int(part.value) for part in parts if kind_of(part) == "NUMBER"]
+        counted = [whole(part) for part in parts if kind_of(part) == "NUMBER"]
         kind = kind_of(parts[0])
-        quantity = None if kind == "ARTICLE" else q.Quantity[kind]
-        return Loose((quantity, *counted), span_of(parts))
+        if kind == "ARTICLE":
+            return Loose((parts[0].value.lower(),), span_of(parts))
+        return Loose((q.Quantity[kind], *counted), span_of(parts))
 
     def element(self, parts: Parts) -> Any:
-        if len(parts) == 1 or parts[0].value[0] is None:
-            return parts[-1]
+        if len(parts) == 1:
+            return parts[0]
         quantity, *count = parts[0].value
+        if isinstance(quantity, str):
+            return with_article(parts[1], quantity)
         return q.Quantified(quantity, term_of(parts[1]), *count, span=span_of(parts))
 
     def other_than(self, parts: Parts) -> q.Term:

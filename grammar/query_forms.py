@@ -22,19 +22,21 @@ from abluent.grammar.query_build import (
     span_of,
     such,
     term_of,
+    whole,
 )
+from abluent.grammar.query_words import plain
 
 
 def _untailed(parts: Parts) -> list[Any]:
     """The body of a question, without its tails (order, limit and scope)."""
-    return [part for part in nodes(parts) if not isinstance(part, (Loose, q.Among))]
+    return [part for part in nodes(parts) if not isinstance(part, Loose)]
 
 
 def _tails(parts: Parts) -> dict[str, Any]:
     """The order and the limit among the tails, by the name of their field."""
     found = {}
     for part in parts:
-        if isinstance(part, Loose):
+        if isinstance(part, Loose) and not isinstance(part.value, q.Among):
             key = "order" if isinstance(part.value, q.Order) else "limit"
             found[key] = part.value
     return found
@@ -42,7 +44,8 @@ def _tails(parts: Parts) -> dict[str, Any]:
 
 def _scoped(asked: Any, parts: Parts) -> q.Term:
     """The term asked for, among those that the tails name."""
-    scopes = [part for part in parts if isinstance(part, q.Among)]
+    tails = [part.value for part in parts if isinstance(part, Loose)]
+    scopes = [tail for tail in tails if isinstance(tail, q.Among)]
     return such(asked, scopes, [asked, *scopes])
 
 
@@ -94,6 +97,13 @@ class Questions:
         holds = at(q.Contains(THING), parts[:1])
         return self.which_asked([at(THING, parts[:1]), parts[1], holds, *parts[2:]])
 
+    def extreme(self, parts: Parts) -> q.Which:
+        """`what is the mildest …`: one member; `what are`: all, in order."""
+        order = q.Order[kind_of(parts[0]).removeprefix("WHAT_")]
+        plural = " are " in plain(parts[0].value)
+        limit = whole(parts[1]) if has(parts, "NUMBER") else None if plural else 1
+        return at(q.Which(parts[-1], order=order, limit=limit), parts)
+
     def how_many(self, parts: Parts) -> q.HowMany:
         return at(q.HowMany(self.which(parts)), parts)
 
@@ -104,7 +114,10 @@ class Questions:
         return Loose(q.Order[kind_of(parts[0])], span_of(parts))
 
     def number(self, parts: Parts) -> Loose:
-        return Loose(int(parts[1].value), span_of(parts))
+        return Loose(whole(parts[1]), span_of(parts))
+
+    def scope(self, parts: Parts) -> Loose:
+        return Loose(parts[0], span_of(parts))
 
     def define(self, parts: Parts) -> q.Define:
         return at(q.Define(parts[1]), parts)
@@ -142,6 +155,11 @@ class Matters:
         return at(q.About(aspect, *nodes(parts)), parts)
 
 
+def whose(change: q.Change) -> q.Term:
+    """What a change is made to."""
+    return change.subject if isinstance(change, q.Become) else change.product
+
+
 class Changes:
     """Suppositions and names."""
 
@@ -167,14 +185,9 @@ class Changes:
     def changes(self, parts: Parts) -> Loose:
         """The changes in order; one that names no product keeps the last one's."""
         made: list[q.Change] = []
-        for change in nodes(parts):
-            if made and not isinstance(change, q.Become) and change.product is THING:
-                before = made[-1]
-                whose = (
-                    before.subject if isinstance(before, q.Become) else before.product
-                )
-                change = replace(change, product=whose)
-            made.append(change)
+        for part in nodes(parts):
+            unnamed = not isinstance(part, q.Become) and part.product is THING
+            made.append(replace(part, product=whose(made[-1])) if unnamed else part)
         return Loose(tuple(made), span_of(parts))
 
     def suppose(self, parts: Parts) -> q.Suppose:

@@ -8,7 +8,7 @@ from typing import Any, cast
 
 from abluent.grammar.errors import GrammarError, Span
 from abluent.grammar.query_ast import Query
-from abluent.grammar.query_build import Mixed
+from abluent.grammar.query_build import Misread
 from abluent.grammar.query_forms import Builder
 from abluent.grammar.query_lex import lex
 from abluent.grammar.query_words import grammar_text
@@ -31,7 +31,7 @@ def parse_query(text: str) -> Query:
         start = len(text) if problem.token.type == "$END" else problem.token.start_pos
         end = start + len(problem.token)
         raise GrammarError("not understood", text, Span(start, end)) from None
-    except Mixed as problem:
+    except Misread as problem:
         raise GrammarError(str(problem), text, problem.span) from None
 
 

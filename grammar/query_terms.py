@@ -17,6 +17,11 @@ class Node:
     span: Span = field(default=NOWHERE, compare=False, repr=False, kw_only=True)
 
 
+def _require_two(members: tuple[object, ...]) -> None:
+    if len(members) < 2:
+        raise ValueError("a list has two members or more")
+
+
 # --- terms: what a question is about ------------------------------------------
 
 
@@ -39,11 +44,14 @@ COUNTED = frozenset({Quantity.AT_LEAST, Quantity.AT_MOST, Quantity.EXACTLY})
 class Name(Node):
     """A name as typed: of a product, an ingredient, a class, a film or a set.
 
+    The article before it is kept for the wording alone and makes no difference.
+
     Raises:
         ValueError: the text is empty, or holds a line break or loose spaces.
     """
 
     text: str
+    article: str = field(default="", compare=False, repr=False, kw_only=True)
 
     def __post_init__(self) -> None:
         if not self.text or self.text != " ".join(self.text.split()):
@@ -69,16 +77,22 @@ class Shelf(Node):
 
 @dataclass(frozen=True, slots=True)
 class And(Node):
-    """All of a list: `"A", "B" and "C"`."""
+    """All of a list (two or more): `"A", "B" and "C"`."""
 
     terms: tuple["Term", ...]
+
+    def __post_init__(self) -> None:
+        _require_two(self.terms)
 
 
 @dataclass(frozen=True, slots=True)
 class Or(Node):
-    """Any of a list: `"A", "B" or "C"`."""
+    """Any of a list (two or more): `"A", "B" or "C"`."""
 
     terms: tuple["Term", ...]
+
+    def __post_init__(self) -> None:
+        _require_two(self.terms)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +124,18 @@ class Quantified(Node):
 
 @dataclass(frozen=True, slots=True)
 class Such(Node):
-    """The members of a term for which every condition holds."""
+    """The members of a term for which every condition holds.
+
+    Raises:
+        ValueError: there is no condition, or the term carries conditions itself.
+    """
 
     term: "Term"
     conditions: tuple["Predicate", ...]
+
+    def __post_init__(self) -> None:
+        if not self.conditions or isinstance(self.term, Such):
+            raise ValueError("the conditions of a term belong together in one node")
 
 
 Term = Name | Thing | Those | Shelf | And | Or | Except | Quantified | Such
@@ -142,7 +164,8 @@ class Level(Node):
     """A range of weight per cent; None is an end without bound.
 
     Raises:
-        ValueError: neither end is given, or they stand the wrong way round.
+        ValueError: neither end is given, one is below zero or no number, or they
+            stand the wrong way round.
     """
 
     low: Decimal | None = None
@@ -151,8 +174,9 @@ class Level(Node):
     """The one bound given is itself outside: `above 1 %`, `below 1 %`."""
 
     def __post_init__(self) -> None:
-        if self.low is None and self.high is None:
-            raise ValueError("a level needs a number")
+        ends = [end for end in (self.low, self.high) if end is not None]
+        if not ends or not all(end.is_finite() and end >= 0 for end in ends):
+            raise ValueError("a level needs a number that is not below zero")
         if self.low is not None and self.high is not None:
             if self.low > self.high:
                 raise ValueError(f"{self.low} to {self.high} %: the wrong way round")
@@ -264,12 +288,18 @@ class Both(Node):
 
     parts: tuple["Predicate", ...]
 
+    def __post_init__(self) -> None:
+        _require_two(self.parts)
+
 
 @dataclass(frozen=True, slots=True)
 class Either(Node):
     """At least one part holds (two parts or more)."""
 
     parts: tuple["Predicate", ...]
+
+    def __post_init__(self) -> None:
+        _require_two(self.parts)
 
 
 Act = Clears | Leaves | Contains | Hides | Needs

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
 
-_TERMINAL = re.compile(r"^([A-Z_]+): (\".*\")$", re.MULTILINE)
+_TERMINAL = re.compile(r"^([A-Z_]+): (\".*\"(?:\n +\| \".*\")*)$", re.MULTILINE)
 _SPELLING = re.compile(r'"([^"]*)"')
 
 
@@ -59,9 +59,12 @@ def plain(word: str) -> str:
 
 @lru_cache(maxsize=1)
 def reserved() -> frozenset[str]:
-    """The words that end an unquoted name wherever they stand, and their like.
+    """The words that a name printed without quotes must not have.
 
-    The first words of phrases are among them: a name with one of them may run
-    into a phrase by accident, so the printer puts it in quotes.
+    They begin a spelling, or could go on with one that is a word by itself, as
+    `true` could after `is`.
     """
-    return frozenset(phrases())
+    spelt = [phrase for row in phrases().values() for phrase in row]
+    alone = {phrase.words[0] for phrase in spelt if len(phrase.words) == 1}
+    following = [phrase.words[1:] for phrase in spelt if phrase.words[0] in alone]
+    return frozenset(phrases()).union(*following)

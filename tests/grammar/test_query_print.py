@@ -1,0 +1,36 @@
+"""Printing and reading a query are inverse."""
+
+from pathlib import Path
+
+import pytest
+from abluent.grammar.query_ast import Query
+from abluent.grammar.query_parse import parse_query
+from abluent.grammar.query_print import print_query
+from hypothesis import HealthCheck, given, settings
+from query_trees import queries
+
+CASES = Path(__file__).parents[1] / "cases" / "queries.txt"
+LINES = [
+    line for line in CASES.read_text("utf-8").splitlines() if line and line[0] != "#"
+]
+
+
+@given(tree=queries)
+@settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
+def test_any_tree_reads_back_as_itself(tree: Query) -> None:
+    """Whatever the tree, its text is read as that tree again."""
+    assert parse_query(print_query(tree)) == tree
+
+
+@given(tree=queries)
+@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+def test_canonical_text_is_settled(tree: Query) -> None:
+    """Reading and printing a canonical text changes nothing more."""
+    text = print_query(tree)
+    assert print_query(parse_query(text)) == text
+
+
+@pytest.mark.parametrize("line", LINES)
+def test_line_prints_back_unchanged(line: str) -> None:
+    """The usual questions are canonical as people type them."""
+    assert print_query(parse_query(line)) == line
