@@ -2,30 +2,40 @@
 
 The planner is greedy. Whatever can already be decided is decided at once; of the
 conditions that bring new values the one expected to bring the fewest comes next.
+
+A plan that would make many bindings is compared with one that leaves the last
+variable of the head to the end and treats all its values at a time, as the bits
+of one integer (see `Sweep`). Which of the two is taken is a matter of cost only:
+both find the same rows.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from abluent.engine._relation import Reading, Relation, Row, chooser
+from abluent.engine import _costs as costs
+from abluent.engine._bits import Batch, Masks, Row
+from abluent.engine._layout import Layout, Source, atom_of, table_by_variable
+from abluent.engine._relation import Relation
 from abluent.engine._safety import needed_variables
 from abluent.engine._steps import (
-    Batch,
     Collect,
     Compare,
     Compute,
+    Filter,
     Join,
     Keep,
+    Lookup,
     Same,
-    Semijoin,
-    Slots,
     Step,
-    evaluator,
+    Sweep,
 )
 from abluent.engine._symbols import Symbols
+from abluent.engine._tuples import chooser
+from abluent.engine._values import evaluator
 from abluent.engine.clauses import (
+    ANYTHING,
     Absence,
     Anything,
     Argument,
@@ -39,39 +49,33 @@ from abluent.engine.clauses import (
 )
 
 
-class Source:
-    """What a plan reads: relations and symbol tables, by predicate.
-
-    The reasoner and the proof builder give it different relations for a literal
-    (all rows, or only the new ones), which is why it is asked by literal.
-    """
-
-    def relation(self, predicate: str) -> Relation:
-        """The relation of a predicate."""
-        raise NotImplementedError
-
-    def symbols(self, predicate: str) -> Sequence[Symbols]:
-        """The symbol table of every column of a predicate."""
-        raise NotImplementedError
-
-
 @dataclass(slots=True)
 class Plan:
-    """Steps from a batch of starting bindings to rows of results."""
+    """Steps from a batch of starting bindings to the rows of a head."""
 
     prefix: Row
     steps: list[Step]
     output: Callable[[Row], Row]
+    sweep: Sweep | None
+    cost: float
 
-    def run(self, starts: Batch) -> list[Row]:
-        """The results of all starting bindings, with repetitions."""
+    def run(self, starts: Batch) -> list[Row] | Masks:
+        """The results of all starting bindings, perhaps with repetitions."""
         prefix = self.prefix
         batch = [prefix + start for start in starts]
         for step in self.steps:
             if not batch:
                 return []
             batch = step.run(batch)
+        if self.sweep is not None:
+            return self.sweep.run(batch)
         return list(map(self.output, batch))
+
+    def rows(self, start: Row) -> set[Row]:
+        """The results of one starting binding, for a plan without a sweep."""
+        found = self.run([start])
+        assert not isinstance(found, dict), "planned without a sweep"
+        return set(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,9 @@ class Question:
         start: the variables bound by a starting binding, in its order.
         wanted: what a result holds, in its order.
         symbols: the symbol table of every wanted place.
+        masks: whether results may come as masks of the last wanted place.
+        first: the position of a condition that reads `delta`, and comes first.
+        delta: the rows that are new.
     """
 
     rule: str
@@ -91,281 +98,328 @@ class Question:
     start: tuple[str, ...]
     wanted: tuple[Argument, ...]
     symbols: tuple[Symbols, ...]
+    masks: bool = False
+    first: int | None = None
+    delta: Relation | None = None
 
 
-def make_plan(
-    question: Question,
-    source: Source,
-    first: int | None = None,
-    delta: Relation | None = None,
-) -> Plan:
-    """Plan a body.
+def make_plan(question: Question, source: Source) -> Plan:
+    """The cheaper of the plans for a question."""
+    plain = _Planner(question, source).plan()
+    if not question.masks or plain.cost < costs.CHEAP:
+        return plain
+    swept = _swept_variable(question)
+    if swept is None:
+        return plain
+    other = _Planner(question, source, swept).plan()
+    return other if other.cost < plain.cost else plain
 
-    Args:
-        question: what is asked.
-        source: where the relations are.
-        first: the position of a condition to start with.
-        delta: the relation to use for that condition.
-    """
-    return _Planner(question, source, first, delta).plan()
+
+def _swept_variable(question: Question) -> str | None:
+    """The last variable of a head, if masks can hold it and atoms alone bind it."""
+    *others, last = question.wanted if question.wanted else [ANYTHING]
+    if len(others) > 1 or not isinstance(last, Variable) or last in others:
+        return None
+    if last.name in question.start:
+        return None
+    for literal in question.body:
+        if isinstance(literal, Atom | Absence):
+            if atom_of(literal).args.count(last) > 1:
+                return None
+        elif last.name in literal_variables(literal):
+            return None
+    return last.name
 
 
 class _Planner:
+    """One attempt at a plan; with `swept` that variable is left to a sweep."""
+
     def __init__(
-        self,
-        question: Question,
-        source: Source,
-        first: int | None,
-        delta: Relation | None,
+        self, question: Question, source: Source, swept: str | None = None
     ) -> None:
         self._question = question
         self._source = source
-        self._first = first
-        self._delta = delta
+        self._swept = swept
         self._steps: list[Step] = []
-        self._slots: Slots = {}
-        self._prefix: list[int] = []
-        self._constants: dict[tuple[int, int], int] = {}
-        self._tables = self._variable_tables()
-        self._width = 0
-
-    def plan(self) -> Plan:
-        question = self._question
-        wanted = [
-            self._constant(each, table)
-            for each, table in zip(question.wanted, question.symbols, strict=True)
-        ]
-        for literal in question.body:
-            self._take_constants(literal)
-        for name in question.start:
-            self._bind(name)
-        pending = list(range(len(question.body)))
-        while pending:
-            position = self._next(pending)
-            pending.remove(position)
-            self._add(position, pending)
-        output = tuple(
-            slot if slot is not None else self._slots[_name(each)][0]
-            for each, slot in zip(question.wanted, wanted, strict=True)
-        )
-        return Plan(tuple(self._prefix), self._steps, chooser(output))
-
-    # -- symbol tables and slots ------------------------------------------------
-
-    def _variable_tables(self) -> dict[str, Symbols]:
-        tables: dict[str, Symbols] = {}
-        question = self._question
+        self._cost = 0.0
+        self._size = 1.0
+        tables = table_by_variable(question.body, source)
         for argument, table in zip(question.wanted, question.symbols, strict=True):
             if isinstance(argument, Variable):
                 tables[argument.name] = table
-        pending = list(question.body)
-        while pending:
-            literal = pending.pop()
-            if isinstance(literal, Atom | Absence):
-                atom = literal if isinstance(literal, Atom) else literal.atom
-                columns = self._source.symbols(atom.predicate)
-                for argument, table in zip(atom.args, columns, strict=True):
-                    if isinstance(argument, Variable):
-                        tables[argument.name] = table
-            elif isinstance(literal, Collection):
-                pending.extend(literal.body)
-        return tables
+        self._layout = Layout(tables)
 
-    def _table(self, name: str) -> Symbols:
-        return self._tables.setdefault(name, Symbols())
-
-    def _bind(self, name: str) -> None:
-        self._slots[name] = (self._width, self._table(name))
-        self._width += 1
-
-    def _constant(self, argument: Argument, table: Symbols) -> int | None:
-        """The slot of a constant, which every binding starts with."""
-        if isinstance(argument, Variable | Anything):
-            return None
-        key = (id(table), table[argument])
-        if key not in self._constants:
-            self._constants[key] = self._width
-            self._prefix.append(key[1])
-            self._width += 1
-        return self._constants[key]
-
-    def _take_constants(self, literal: Literal) -> None:
-        if isinstance(literal, Atom | Absence):
-            atom = literal if isinstance(literal, Atom) else literal.atom
-            columns = self._source.symbols(atom.predicate)
-            for argument, table in zip(atom.args, columns, strict=True):
-                self._constant(argument, table)
+    def plan(self) -> Plan:
+        question, layout = self._question, self._layout
+        outputs = [
+            None if isinstance(each, Variable | Anything) else layout.constant(each, t)
+            for each, t in zip(question.wanted, question.symbols, strict=True)
+        ]
+        for literal in question.body:
+            layout.take_constants(literal, self._source)
+        for name in question.start:
+            layout.bind(name)
+        pending = [n for n in range(len(question.body)) if not self._is_left(n)]
+        left = [n for n in range(len(question.body)) if self._is_left(n)]
+        while pending or self._unbound(left):
+            position = self._next(pending, left)
+            if position in pending:
+                pending.remove(position)
+            self._add(position, pending, left)
+        slots = [
+            layout.slot(each.name) if isinstance(each, Variable) else slot
+            for each, slot in zip(question.wanted, outputs, strict=True)
+            if not (isinstance(each, Variable) and each.name == self._swept)
+        ]
+        key = tuple(slot for slot in slots if slot is not None)
+        sweep = self._sweep(left, key) if self._swept is not None else None
+        if sweep is None:
+            self._cost += costs.join_cost(0.0, self._size)
+        prefix = tuple(layout.prefix)
+        return Plan(prefix, self._steps, chooser(key), sweep, self._cost)
 
     # -- order --------------------------------------------------------------------
 
-    def _next(self, pending: Sequence[int]) -> int:
-        if self._first in pending:
-            assert self._first is not None
-            return self._first
-        body = self._question.body
-        best, best_cost = None, 0.0
-        for position in pending:
-            literal = body[position]
-            if isinstance(literal, Atom):
-                cost = self._cost(literal)
-            elif all(name in self._slots for name in needed_variables(literal)):
-                # Arithmetic after filters: a filter makes less of it.
-                cost = -1.0 if isinstance(literal, Assignment) else -2.0
-                cost = 0.5 if isinstance(literal, Collection) else cost
-            else:
-                continue
-            if best is None or cost < best_cost:
-                best, best_cost = position, cost
-        assert best is not None, "a safe body can always go on"
+    def _is_left(self, position: int) -> bool:
+        """Whether a condition speaks of the swept variable."""
+        literal = self._question.body[position]
+        return self._swept is not None and self._swept in literal_variables(literal)
+
+    def _unbound(self, left: Iterable[int]) -> list[int]:
+        """Swept conditions that still have to bring a value of another variable."""
+        return [
+            position
+            for position in left
+            if isinstance(self._question.body[position], Atom)
+            and any(
+                name != self._swept and not self._layout.has(name)
+                for name in literal_variables(self._question.body[position])
+            )
+        ]
+
+    def _next(self, pending: list[int], left: list[int]) -> int:
+        choices = [*pending, *self._unbound(left)]
+        if self._question.first is not None and self._question.first in choices:
+            return self._question.first
+        best, best_rank = -1, 0.0
+        for position in choices:
+            rank = self._rank(position)
+            if rank is not None and (best < 0 or rank < best_rank):
+                best, best_rank = position, rank
+        assert best >= 0, "a safe body can always go on"
         return best
 
-    def _cost(self, atom: Atom) -> float:
-        """How many rows one binding is expected to meet; 0 if it is only tested."""
-        known = sum(not self._is_new(argument) for argument in atom.args)
-        width = len(atom.args)
-        size = len(self._source.relation(atom.predicate))
-        if known == width:
-            return 0.0
-        return 1.0 + float(size ** ((width - known) / width))
+    def _rank(self, position: int) -> float | None:
+        """How soon a condition should come; `None` if it cannot yet."""
+        literal = self._question.body[position]
+        if isinstance(literal, Atom):
+            keys, _, fresh = self._parts(literal)
+            if not fresh:
+                return min(0.0, self._fan(position, keys, ()) - 1.0)
+            return self._fan(position, keys, tuple(fresh.values()))
+        if not all(map(self._layout.has, needed_variables(literal))):
+            return None
+        # Arithmetic after filters: a filter makes less of it.
+        return _RANKS[type(literal)]
 
-    def _is_new(self, argument: Argument) -> bool:
-        if isinstance(argument, Variable):
-            return argument.name not in self._slots
-        return isinstance(argument, Anything)
+    def _fan(
+        self, position: int, keys: tuple[int, ...], payload: tuple[int, ...]
+    ) -> float:
+        atom = atom_of(self._question.body[position])
+        columns = self._source.symbols(atom.predicate)
+        return costs.fan(self._relation(position), columns, keys, payload)
+
+    def _relation(self, position: int) -> Relation:
+        question = self._question
+        if position == question.first and question.delta is not None:
+            return question.delta
+        return self._source.relation(atom_of(question.body[position]).predicate)
+
+    def _parts(
+        self, atom: Atom
+    ) -> tuple[tuple[int, ...], tuple[int, ...], dict[str, int]]:
+        """The bound columns of an atom, the slots that bind them, and its new names."""
+        keys, slots = [], []
+        fresh: dict[str, int] = {}
+        columns = self._source.symbols(atom.predicate)
+        for column, argument in enumerate(atom.args):
+            if isinstance(argument, Variable):
+                if self._layout.has(argument.name):
+                    keys.append(column)
+                    slots.append(self._layout.slot(argument.name))
+                elif argument.name != self._swept:
+                    fresh.setdefault(argument.name, column)
+            elif not isinstance(argument, Anything):
+                keys.append(column)
+                slots.append(self._layout.constant(argument, columns[column]))
+        return tuple(keys), tuple(slots), fresh
 
     # -- steps --------------------------------------------------------------------
 
-    def _add(self, position: int, pending: Sequence[int]) -> None:
+    def _add(self, position: int, pending: list[int], left: list[int]) -> None:
         literal = self._question.body[position]
         if isinstance(literal, Atom):
-            relation = self._source.relation(literal.predicate)
-            if position == self._first and self._delta is not None:
-                relation = self._delta
-            self._add_atom(literal, relation, self._needed_after(pending))
-            self._keep(pending)
+            self._add_atom(position, literal, self._needed([*pending, *left]))
+            self._keep(pending, left)
         elif isinstance(literal, Absence):
-            self._add_absence(literal.atom)
+            keys, slots, _ = self._parts(literal.atom)
+            self._filter(position, keys, slots, absent=True)
         elif isinstance(literal, Comparison):
-            left = evaluator(literal.left, self._slots)
-            right = evaluator(literal.right, self._slots)
-            self._steps.append(
-                Compare(
-                    self._question.rule, literal.operator, left, right, literal.perhaps
-                )
-            )
+            self._add_comparison(literal)
         elif isinstance(literal, Assignment):
-            value = evaluator(literal.expression, self._slots)
-            name = literal.variable.name
-            self._steps.append(Compute(self._question.rule, value, self._table(name)))
-            self._bind_computed(name)
+            value = evaluator(literal.expression, self._layout.slots)
+            table = self._layout.table(literal.variable.name)
+            self._steps.append(Compute(self._question.rule, value, table))
+            self._bind_computed(literal.variable.name)
         else:
             self._add_collection(literal)
 
-    def _needed_after(self, pending: Iterable[int]) -> set[str]:
-        needed = {_name(each) for each in self._question.wanted}
-        for position in pending:
-            needed.update(literal_variables(self._question.body[position]))
+    def _needed(self, positions: Iterable[int]) -> set[str]:
+        """The variables that the result or some later condition looks at."""
+        question = self._question
+        needed = {each.name for each in question.wanted if isinstance(each, Variable)}
+        for position in positions:
+            needed.update(literal_variables(question.body[position]))
         return needed
 
-    def _add_atom(self, atom: Atom, relation: Relation, needed: set[str]) -> None:
-        keys, slots = self._known(atom)
-        fresh: dict[str, int] = {}
-        same: list[tuple[int, int]] = []
-        for column, argument in enumerate(atom.args):
-            if isinstance(argument, Variable) and self._is_new(argument):
-                if argument.name in fresh:
-                    same.append((fresh[argument.name], column))
-                fresh.setdefault(argument.name, column)
-        names = [name for name in fresh if name in needed]
+    def _add_atom(self, position: int, atom: Atom, needed: set[str]) -> None:
+        keys, slots, fresh = self._parts(atom)
+        extra = [
+            (name, column)
+            for column, each in enumerate(atom.args)
+            if isinstance(each, Variable)
+            and (name := each.name) in fresh
+            and fresh[name] != column
+        ]
+        repeated = {name for name, _ in extra}
+        names = [name for name in fresh if name in needed or name in repeated]
         payload = tuple(fresh[name] for name in names)
-        reading = Reading(keys, payload, len(atom.args), tuple(same))
-        if names:
-            self._steps.append(Join(relation, reading, slots))
-        else:
-            self._steps.append(Semijoin(relation, reading, slots))
+        payload += tuple(column for _, column in extra)
+        if not payload:
+            self._filter(position, keys, slots, absent=False)
+            return
+        self._join(position, keys, slots, payload)
         for name in names:
-            self._bind(name)
+            self._layout.bind(name)
+        for name, _ in extra:
+            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
 
-    def _add_absence(self, atom: Atom) -> None:
-        keys, slots = self._known(atom)
-        relation = self._source.relation(atom.predicate)
-        reading = Reading(keys, (), len(atom.args))
-        self._steps.append(Semijoin(relation, reading, slots, absent=True))
-
-    def _known(self, atom: Atom) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        """The columns of an atom that are bound, and the slots that bind them."""
-        keys, slots = [], []
+    def _join(
+        self,
+        position: int,
+        keys: tuple[int, ...],
+        slots: tuple[int, ...],
+        payload: tuple[int, ...],
+    ) -> None:
+        relation = self._relation(position)
+        atom = atom_of(self._question.body[position])
         columns = self._source.symbols(atom.predicate)
-        for column, argument in enumerate(atom.args):
-            if not self._is_new(argument):
-                keys.append(column)
-                slots.append(self._slot(argument, columns[column]))
-        return tuple(keys), tuple(slots)
+        kept = [columns[each] for each in (*keys, *payload)]
+        # Rows cut to a few columns repeat where there are fewer cuts than rows.
+        part = len(kept) < len(columns) and costs.room(kept) < len(relation)
+        results = self._size * costs.fan(relation, columns, keys, payload)
+        self._steps.append(Join(relation, keys, slots, payload, part))
+        self._cost += costs.join_cost(self._size, results)
+        self._size = results
 
-    def _slot(self, argument: Argument, table: Symbols) -> int:
-        if isinstance(argument, Variable):
-            return self._slots[argument.name][0]
-        slot = self._constant(argument, table)
-        assert slot is not None, "a known argument is a variable or a constant"
-        return slot
+    def _filter(
+        self,
+        position: int,
+        keys: tuple[int, ...],
+        slots: tuple[int, ...],
+        absent: bool,
+    ) -> None:
+        self._steps.append(Filter(self._relation(position), keys, slots, absent))
+        self._cost += costs.join_cost(self._size, 0.0)
+        if not absent:
+            self._size *= min(1.0, self._fan(position, keys, ()))
+
+    def _add_comparison(self, literal: Comparison) -> None:
+        slots = self._layout.slots
+        plain = None
+        if isinstance(literal.left, Variable) and isinstance(literal.right, Variable):
+            plain = slots[literal.left.name], slots[literal.right.name]
+        left, right = evaluator(literal.left, slots), evaluator(literal.right, slots)
+        self._steps.append(Compare(self._question.rule, literal, left, right, plain))
+        self._cost += costs.join_cost(self._size, self._size)
+        self._size /= 2
 
     def _bind_computed(self, name: str) -> None:
         """Bind a computed value; if the name has one already, they must agree."""
-        if name in self._slots:
-            self._steps.append(Same(self._slots[name][0], self._width))
-            self._width += 1
+        self._cost += costs.join_cost(self._size, self._size)
+        if self._layout.has(name):
+            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
         else:
-            self._bind(name)
+            self._layout.bind(name)
 
     def _add_collection(self, literal: Collection) -> None:
-        groups = tuple(literal.groups)
-        terms = tuple(each for each in literal.terms)
+        layout = self._layout
         tables = tuple(
-            self._table(each.name) if isinstance(each, Variable) else Symbols()
-            for each in terms
+            layout.table(each.name) if isinstance(each, Variable) else Symbols()
+            for each in literal.terms
         )
-        question = Question(self._question.rule, literal.body, groups, terms, tables)
-        plan = make_plan(question, self._source)
+        question = Question(
+            self._question.rule, literal.body, literal.groups, literal.terms, tables
+        )
+        groups = tuple(layout.slot(each) for each in literal.groups)
         name = literal.variable.name
         self._steps.append(
             Collect(
                 self._question.rule,
                 literal.function,
-                tuple(self._slots[group][0] for group in groups),
-                plan,
+                groups,
+                make_plan(question, self._source),
                 tables,
-                self._table(name),
+                layout.table(name),
             )
         )
         self._bind_computed(name)
 
-    def _keep(self, pending: Sequence[int]) -> None:
-        """Drop dead values before they multiply what a later join brings."""
-        body = self._question.body
-        joins = [
-            position
-            for position in pending
-            if isinstance(body[position], Atom) and self._brings(position)
-        ]
-        needed = self._needed_after(pending)
-        dead = [name for name in self._slots if name not in needed]
-        if not joins or not dead:
+    def _keep(self, pending: list[int], left: list[int]) -> None:
+        """Drop dead values before they multiply what a later step brings."""
+        layout = self._layout
+        needed = self._needed([*pending, *left])
+        dead = [name for name in layout.slots if name not in needed]
+        if not dead or not (self._swept or any(map(self._brings, pending))):
             return
-        live = [name for name in self._slots if name in needed]
-        start = len(self._prefix)
-        kept = (*range(start), *(self._slots[name][0] for name in live))
-        self._steps.append(Keep(kept))
-        tables = {name: self._slots[name][1] for name in live}
-        self._slots = {
-            name: (start + place, tables[name]) for place, name in enumerate(live)
-        }
-        self._width = start + len(live)
+        live = [name for name in layout.slots if name in needed]
+        self._steps.append(Keep(layout.keep(live)))
+        self._cost += costs.join_cost(0.0, self._size)
+        self._size = min(self._size, costs.room([layout.table(n) for n in live]))
 
     def _brings(self, position: int) -> bool:
         literal = self._question.body[position]
-        assert isinstance(literal, Atom)
-        return any(self._is_new(argument) for argument in literal.args)
+        return isinstance(literal, Atom) and bool(self._parts(literal)[2])
+
+    # -- the sweep ------------------------------------------------------------------
+
+    def _sweep(self, left: list[int], key: tuple[int, ...]) -> Sweep:
+        assert self._swept is not None
+        required: list[Lookup] = []
+        denied: list[Lookup] = []
+        width = len(self._layout.table(self._swept).terms)
+        groups = costs.room([t for s, t in self._layout.slots.values() if s in key])
+        most = costs.mask_bytes(min(self._size, groups), width)
+        for position in left:
+            literal = self._question.body[position]
+            atom = atom_of(literal)
+            keys, slots, _ = self._parts(atom)
+            relation = self._relation(position)
+            column = atom.args.index(Variable(self._swept))
+            lookup = Lookup(relation, keys, slots, column)
+            (denied if isinstance(literal, Absence) else required).append(lookup)
+            if relation.is_rows:
+                self._cost += costs.mask_cost(relation)
+                most += costs.mask_bytes(len(relation) if keys else 1, width)
+        self._cost += costs.sweep_cost(self._size, len(left), width)
+        if most > costs.MOST_BYTES:
+            self._cost = float("inf")
+        return Sweep(required, denied, key)
 
 
-def _name(argument: Argument) -> str:
-    return argument.name if isinstance(argument, Variable) else ""
+_RANKS: dict[type[Literal], float] = {
+    Comparison: -2.0,
+    Absence: -1.5,
+    Assignment: -1.25,
+    Collection: 0.5,
+}

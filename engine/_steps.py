@@ -7,29 +7,23 @@ what happens to one binding happens inside a comprehension or a built-in.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import reduce
-from typing import Any, Protocol, TypeAlias
+from typing import Any, Protocol
 
-from abluent.engine._relation import Reading, Relation, Row, chooser, picker
+from abluent.engine._bits import Batch, Masks, Row
+from abluent.engine._relation import Relation
 from abluent.engine._symbols import Symbols
-from abluent.engine.clauses import Expression, Operation, Variable
-from abluent.engine.errors import EvaluationError
-from abluent.engine.terms import (
-    COMPARISONS,
-    OPERATIONS,
-    Quantity,
-    Term,
-    add,
-    maximum,
-    minimum,
-    negate,
+from abluent.engine._tuples import chooser, picker
+from abluent.engine._values import (
+    Evaluator,
+    compare,
+    compare_plain,
+    fold,
+    is_plain,
 )
-
-Batch: TypeAlias = list[Row]
-# Where the value of a name stands in a binding, and the terms it numbers.
-Slots: TypeAlias = dict[str, tuple[int, Symbols]]
+from abluent.engine.clauses import Comparison
+from abluent.engine.errors import EvaluationError
 
 
 class Step(Protocol):
@@ -41,35 +35,36 @@ class Step(Protocol):
 
 @dataclass(slots=True)
 class Join:
-    """Extend every binding by the rows that agree with it."""
+    """Extend every binding by the wanted columns of the rows that agree with it.
+
+    With `part`, by each combination of them once, whatever the other columns hold.
+    """
 
     relation: Relation
-    reading: Reading
+    keys: tuple[int, ...]
     slots: tuple[int, ...]
+    payload: tuple[int, ...]
+    part: bool
 
     def run(self, batch: Batch) -> Batch:
-        get, key = self.relation.index(self.reading).get, picker(self.slots)
-        return [row + more for row in batch for more in get(key(row), ())]
+        if not self.part:
+            return self.relation.extend(batch, self.keys, self.slots, self.payload)
+        columns = self.keys + self.payload
+        keys, payload = _split(len(self.keys), len(columns))
+        return self.relation.part(columns).extend(batch, keys, self.slots, payload)
 
 
 @dataclass(slots=True)
-class Semijoin:
+class Filter:
     """Keep the bindings that some row agrees with, or that none does."""
 
     relation: Relation
-    reading: Reading
+    keys: tuple[int, ...]
     slots: tuple[int, ...]
-    absent: bool = False
+    absent: bool
 
     def run(self, batch: Batch) -> Batch:
-        if len(self.slots) == self.relation.arity and not self.reading.same:
-            known: Any = self.relation.rows
-            key: Callable[[Row], Any] = chooser(self.slots)
-        else:
-            known, key = self.relation.index(self.reading), picker(self.slots)
-        if self.absent:
-            return [row for row in batch if key(row) not in known]
-        return [row for row in batch if key(row) in known]
+        return self.relation.filter(batch, self.keys, self.slots, self.absent)
 
 
 @dataclass(slots=True)
@@ -82,27 +77,26 @@ class Keep:
         return list(set(map(chooser(self.slots), batch)))
 
 
-Evaluator: TypeAlias = Callable[[Row], Term]
-
-
 @dataclass(slots=True)
 class Compare:
-    """Keep the bindings for which a comparison holds."""
+    """Keep the bindings for which a comparison holds.
+
+    `plain` are the places and terms of both sides where they are variables.
+    """
 
     rule: str
-    operator: str
+    condition: Comparison
     left: Evaluator
     right: Evaluator
-    perhaps: bool
+    plain: tuple[tuple[int, Symbols], tuple[int, Symbols]] | None
 
     def run(self, batch: Batch) -> Batch:
-        test, left, right = COMPARISONS[self.operator], self.left, self.right
+        sign = self.condition.operator
+        if self.plain and all(is_plain(symbols) for _, symbols in self.plain):
+            return compare_plain(batch, sign, *self.plain)
+        perhaps = self.condition.perhaps
         try:
-            if self.perhaps:
-                return [
-                    row for row in batch if test(left(row), right(row)) is not False
-                ]
-            return [row for row in batch if test(left(row), right(row))]
+            return compare(batch, sign, self.left, self.right, perhaps)
         except (TypeError, ZeroDivisionError) as error:
             raise EvaluationError(self.rule, str(error)) from None
 
@@ -125,7 +119,7 @@ class Compute:
 
 @dataclass(slots=True)
 class Same:
-    """Keep the bindings whose two last values that were computed apart agree."""
+    """Keep the bindings in which two values agree."""
 
     slot: int
     other: int
@@ -158,7 +152,7 @@ class Collect:
 
     def _number(self, group: Row) -> int | None:
         if group not in self._known:
-            rows = set(self.plan.run([group]))
+            rows = self.plan.rows(group)
             first = self.terms[0].terms
             try:
                 value = fold(self.function, [first[row[0]] for row in rows])
@@ -168,40 +162,61 @@ class Collect:
         return self._known[group]
 
 
-_FOLDS = {"sum": add, "min": minimum, "max": maximum}
+@dataclass(slots=True)
+class Lookup:
+    """How the values of one variable are read for a binding, as a mask."""
+
+    relation: Relation
+    keys: tuple[int, ...]
+    slots: tuple[int, ...]
+    column: int
+
+    def masks(self) -> Masks:
+        """The masks to look in, with the binding's key."""
+        return self.relation.masks(self.keys, self.column)
 
 
-def fold(function: str, values: list[Term]) -> Quantity | None:
-    """The value of a collection over the values of its first term.
+@dataclass(slots=True)
+class Sweep:
+    """The last step of a plan that treats all values of one variable at a time.
 
-    Raises:
-        TypeError: a sum, minimum or maximum met a symbol.
+    For each binding the candidates are the numbers in every required mask and in no
+    denied one; bindings that agree in `key` share one mask of results.
     """
-    if function == "count":
-        return len(values)
-    if not values and function != "sum":
-        return None
-    total: Quantity = 0 if function == "sum" else add(values[0], 0)
-    operate = _FOLDS[function]
-    for value in values:
-        total = operate(total, value)
-    return total
+
+    required: Sequence[Lookup]
+    denied: Sequence[Lookup]
+    key: tuple[int, ...]
+
+    def run(self, batch: Batch) -> Masks:
+        """The masks of the last variable, by the other columns of the head."""
+        # All numbers at first: minus one has every bit.
+        base = -1
+        for each in self.required:
+            if not each.keys:
+                base &= each.masks()[()]
+        for each in self.denied:
+            if not each.keys:
+                base &= ~each.masks()[()]
+        required, denied = _getters(self.required), _getters(self.denied)
+        found: Masks = {}
+        get_found, key = found.get, picker(self.key)
+        for row in batch:
+            mask = base
+            for get, pick in required:
+                mask &= get(pick(row), 0)
+            if mask:
+                for get, pick in denied:
+                    mask &= ~get(pick(row), 0)
+                if mask:
+                    group = key(row)
+                    found[group] = get_found(group, 0) | mask
+        return found
 
 
-def evaluator(expression: Expression, slots: Slots) -> Evaluator:
-    """A function from a binding to the value of an expression in it."""
-    if isinstance(expression, Variable):
-        slot, symbols = slots[expression.name]
-        terms = symbols.terms
-        return lambda row: terms[row[slot]]
-    if not isinstance(expression, Operation):
-        value = expression
-        return lambda row: value
-    parts = [evaluator(each, slots) for each in expression.operands]
-    if len(parts) == 1:
-        (only,) = parts
-        if expression.operator == "-":
-            return lambda row: negate(only(row))
-        return lambda row: add(only(row), 0)
-    operate = OPERATIONS[expression.operator]
-    return lambda row: reduce(operate, [part(row) for part in parts])
+def _getters(lookups: Sequence[Lookup]) -> list[tuple[Any, Any]]:
+    return [(each.masks().get, picker(each.slots)) for each in lookups if each.keys]
+
+
+def _split(keys: int, width: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    return tuple(range(keys)), tuple(range(keys, width))

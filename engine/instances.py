@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from abluent.engine import terms
+from abluent.engine._layout import table_by_variable
 from abluent.engine._plan import Plan, Question, make_plan
 from abluent.engine._symbols import Symbols
 from abluent.engine.clauses import (
@@ -132,7 +133,7 @@ def body_instances(
     row = tuple([tables[names.index(name)][given[name]] for name in start])
     found = {
         tuple([t.terms[n] for t, n in zip(tables, each, strict=True)])
-        for each in plan.run([row])
+        for each in plan.rows(row)
     }
     for values in sorted(found, key=_order):
         binding = dict(zip(names, values, strict=True))
@@ -168,23 +169,13 @@ def _planned(
     start: tuple[str, ...],
     names: tuple[str, ...],
 ) -> tuple[Plan, tuple[Symbols, ...]]:
-    known = _tables(model, (rule.head, *body) if rule.head.predicate else body)
+    known = table_by_variable(
+        (rule.head, *body) if rule.head.predicate else body, model
+    )
     tables = tuple(known.setdefault(each, Symbols()) for each in names)
     wanted = tuple(Variable(each) for each in names)
     question = Question(rule.id, body, start, wanted, tables)
     return make_plan(question, model), tables
-
-
-def _tables(model: Model, body: tuple[Literal, ...]) -> dict[str, Symbols]:
-    tables: dict[str, Symbols] = {}
-    for literal in body:
-        if isinstance(literal, Atom | Absence):
-            atom = literal if isinstance(literal, Atom) else literal.atom
-            columns = model.symbols(atom.predicate)
-            for argument, table in zip(atom.args, columns, strict=True):
-                if isinstance(argument, Variable):
-                    tables[argument.name] = table
-    return tables
 
 
 def _named(body: tuple[Literal, ...]) -> tuple[Literal, ...]:

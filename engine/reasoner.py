@@ -13,17 +13,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine._plan import Plan, Question, Source, make_plan
-from abluent.engine._relation import Reading, Relation, Row
+from abluent.engine._bits import Row
+from abluent.engine._evaluate import finish
+from abluent.engine._relation import Relation
 from abluent.engine._symbols import Symbols, infer_sorts
-from abluent.engine.clauses import Atom, Rule, body_atoms
+from abluent.engine.clauses import body_atoms
 from abluent.engine.errors import EngineError
 from abluent.engine.facts import Fact, Table
 from abluent.engine.program import Program
 from abluent.engine.terms import Term
 
 
-class Model(Source):
+class Model:
     """All facts of a program and a base, asserted and inferred.
 
     Made by `evaluate`. Terms go in and come out as values; the numbers that stand
@@ -44,7 +45,7 @@ class Model(Source):
             self._given.setdefault(table.predicate, []).append(kept)
         self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
         self._relations: dict[str, Relation] = {}
-        self._rounds: dict[str, list[set[Row]]] = {}
+        self._rounds: dict[str, list[Relation]] = {}
         self._tables: dict[int, Symbols] = {}
         self._columns: dict[str, tuple[Symbols, ...]] = {}
         self._sorts = infer_sorts(program.rules, program.arities)
@@ -63,7 +64,7 @@ class Model(Source):
     def holds(self, predicate: str, args: Sequence[Term]) -> bool:
         """Whether a fact holds, asserted or inferred."""
         row = self._row(predicate, args)
-        return row is not None and row in self.relation(predicate).rows
+        return row is not None and row in self.relation(predicate)
 
     def match(
         self, predicate: str, pattern: Sequence[Term | None] | None = None
@@ -99,7 +100,7 @@ class Model(Source):
         premises of the same component all have smaller stages.
         """
         row = self._row(predicate, args)
-        if row is None or row not in self.relation(predicate).rows:
+        if row is None or row not in self.relation(predicate):
             return None
         for number, rows in enumerate(self._rounds.get(predicate, ())):
             if row in rows:
@@ -163,20 +164,22 @@ class Model(Source):
                 rule = program.rules[number]
                 wanted.update(atom.predicate for atom in body_atoms(rule.body))
         for part in reversed(cone):
-            _Evaluation(self, part.predicates, [program.rules[i] for i in part.rules])
+            for name in part.predicates:
+                self._relations[name] = self._base(name)
+            rules = [program.rules[number] for number in part.rules]
+            rounds = finish(rules, part.predicates, self._relations, self)
+            self._rounds.update(rounds)
 
     def _base(self, predicate: str) -> Relation:
         """The asserted rows of a predicate."""
         symbols = self.symbols(predicate)
-        arity = len(symbols)
-        relation = Relation(arity)
         groups: list[Iterable[tuple[Term, ...]]] = [
             [fact.args for fact in self._facts.get(predicate, ())],
             *(table.rows for table in self._given.get(predicate, ())),
         ]
-        for rows in groups:
-            relation.rows |= _numbered(predicate, rows, symbols)
-        return relation
+        found = [_numbered(predicate, rows, symbols) for rows in groups]
+        rows = found[0].union(*found[1:]) if len(found) > 1 else found[0]
+        return Relation(len(symbols), rows)
 
     def _assertions(self, predicate: str) -> dict[tuple[Term, ...], tuple[Fact, ...]]:
         found: dict[tuple[Term, ...], list[Fact]] = {}
@@ -207,8 +210,8 @@ class Model(Source):
         relation: Relation,
         pattern: Sequence[Term | None] | None,
     ) -> Iterable[Row]:
-        if pattern is None or all(term is None for term in pattern):
-            return relation.rows
+        if pattern is None:
+            return relation
         columns = self.symbols(predicate)
         keys = tuple(i for i, term in enumerate(pattern) if term is not None)
         numbers: list[int] = []
@@ -218,13 +221,7 @@ class Model(Source):
             if number is None:
                 return ()
             numbers.append(number)
-        width = len(columns)
-        if len(keys) == width:
-            row = tuple(numbers)
-            return (row,) if row in relation.rows else ()
-        key = numbers[0] if len(numbers) == 1 else tuple(numbers)
-        reading = Reading(keys, tuple(range(width)), width)
-        return relation.index(reading).get(key, ())
+        return relation.find(keys, numbers[0] if len(keys) == 1 else tuple(numbers))
 
 
 def evaluate(
@@ -269,75 +266,4 @@ def _numbered(
             ),
             strict=True,
         )
-    )
-
-
-class _Evaluation:
-    """Finishing one component."""
-
-    def __init__(
-        self, model: Model, predicates: tuple[str, ...], rules: list[Rule]
-    ) -> None:
-        self._model = model
-        self._rules = rules
-        self._plans: dict[tuple[int, int], Plan] = {}
-        self._relations = model._relations
-        self._deltas: dict[str, Relation] = {}
-        for name in predicates:
-            self._relations[name] = model._base(name)
-        self._run(predicates)
-
-    def _run(self, predicates: tuple[str, ...]) -> None:
-        inside = set(predicates)
-        recursive = [
-            (number, place)
-            for number, rule in enumerate(self._rules)
-            for place, literal in enumerate(rule.body)
-            if isinstance(literal, Atom) and literal.predicate in inside
-        ]
-        rounds = {name: [set(self._relations[name].rows)] for name in predicates}
-        found = {name: set[Row]() for name in predicates}
-        for rule in self._rules:
-            found[rule.head.predicate].update(self._plan(rule).run([()]))
-        self._merge(found, rounds)
-        if not recursive:
-            return
-        self._model._rounds.update(rounds)
-        while any(len(delta) for delta in self._deltas.values()):
-            found = {name: set[Row]() for name in predicates}
-            for number, place in recursive:
-                rule = self._rules[number]
-                literal = rule.body[place]
-                assert isinstance(literal, Atom)
-                if len(self._deltas[literal.predicate]):
-                    plan = self._delta_plan(number, place, literal.predicate)
-                    found[rule.head.predicate].update(plan.run([()]))
-            self._merge(found, rounds)
-
-    def _merge(
-        self, found: dict[str, set[Row]], rounds: dict[str, list[set[Row]]]
-    ) -> None:
-        for name, candidates in found.items():
-            relation = self._relations[name]
-            rows = candidates - relation.rows
-            relation.add(rows)
-            rounds[name].append(rows)
-            self._deltas.setdefault(name, Relation(relation.arity)).replace(rows)
-
-    def _plan(self, rule: Rule) -> Plan:
-        return make_plan(_question(self._model, rule), self._model)
-
-    def _delta_plan(self, number: int, place: int, predicate: str) -> Plan:
-        plan = self._plans.get((number, place))
-        if plan is None:
-            question = _question(self._model, self._rules[number])
-            delta = self._deltas[predicate]
-            plan = make_plan(question, self._model, place, delta)
-            self._plans[number, place] = plan
-        return plan
-
-
-def _question(model: Model, rule: Rule) -> Question:
-    return Question(
-        rule.id, rule.body, (), rule.head.args, model.symbols(rule.head.predicate)
     )

@@ -1,0 +1,114 @@
+"""Finishing a component: its rules, round by round, until nothing is new."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from abluent.engine._layout import Source
+from abluent.engine._plan import Plan, Question, make_plan
+from abluent.engine._relation import Found, Relation
+from abluent.engine.clauses import Atom, Rule
+
+# A plan is made again when what it starts from has grown by this factor.
+_OUTGROWN = 8
+
+
+def finish(
+    rules: Sequence[Rule],
+    predicates: Sequence[str],
+    relations: Mapping[str, Relation],
+    source: Source,
+) -> dict[str, list[Relation]]:
+    """Evaluate rules until their predicates hold everything that follows.
+
+    Args:
+        rules: all rules that conclude one of the predicates.
+        predicates: the predicates, which may depend on each other.
+        relations: their relations, with what is asserted; they grow.
+        source: where all relations are found.
+
+    Returns:
+        what each round added to a predicate that depends on itself, the asserted
+        rows first.
+    """
+    component = _Component(rules, predicates, relations, source)
+    component.start()
+    return component.repeat() if component.recursive else {}
+
+
+class _Component:
+    def __init__(
+        self,
+        rules: Sequence[Rule],
+        predicates: Sequence[str],
+        relations: Mapping[str, Relation],
+        source: Source,
+    ) -> None:
+        self._rules = rules
+        self._names = predicates
+        self._relations = relations
+        self._source = source
+        self._deltas = {n: Relation(relations[n].arity) for n in predicates}
+        self._plans: dict[tuple[int, int], tuple[int, Plan]] = {}
+        # Every place where a rule looks at a predicate of its own component.
+        self.recursive = [
+            (number, place, literal.predicate)
+            for number, rule in enumerate(rules)
+            for place, literal in enumerate(rule.body)
+            if isinstance(literal, Atom) and literal.predicate in predicates
+        ]
+        self._rounds = {
+            name: [Relation(relations[name].arity, set(relations[name]))]
+            for name in (predicates if self.recursive else ())
+        }
+
+    def start(self) -> None:
+        """The first round: every rule on all that is known."""
+        found: dict[str, list[Found]] = {name: [] for name in self._names}
+        for rule in self._rules:
+            plan = make_plan(self._question(rule), self._source)
+            found[rule.head.predicate].append(plan.run([()]))
+        self._merge(found)
+
+    def repeat(self) -> dict[str, list[Relation]]:
+        """Further rounds, each on what the last one added."""
+        while any(map(len, self._deltas.values())):
+            found: dict[str, list[Found]] = {name: [] for name in self._names}
+            for number, place, predicate in self.recursive:
+                if len(self._deltas[predicate]):
+                    head = self._rules[number].head.predicate
+                    plan = self._delta_plan(number, place, predicate)
+                    found[head].append(plan.run([()]))
+            self._merge(found)
+        return self._rounds
+
+    def _merge(self, found: Mapping[str, Sequence[Found]]) -> None:
+        for name in self._names:
+            fresh = self._relations[name].merge(found[name])
+            self._deltas[name].take(fresh)
+            if self.recursive:
+                self._rounds[name].append(fresh)
+
+    def _delta_plan(self, number: int, place: int, predicate: str) -> Plan:
+        size = len(self._deltas[predicate])
+        planned, plan = self._plans.get((number, place), (0, None))
+        if plan is None or size > planned * _OUTGROWN:
+            question = self._question(self._rules[number], place, predicate)
+            plan = make_plan(question, self._source)
+            self._plans[number, place] = size, plan
+        return plan
+
+    def _question(
+        self, rule: Rule, place: int | None = None, predicate: str = ""
+    ) -> Question:
+        head = rule.head
+        return Question(
+            rule.id,
+            rule.body,
+            (),
+            head.args,
+            tuple(self._source.symbols(head.predicate)),
+            masks=0 < len(head.args) <= 2,
+            first=place,
+            delta=self._deltas.get(predicate),
+        )
