@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 import abluent.ontology
 
@@ -17,8 +16,7 @@ _NOT_READ = {"shapes", "__pycache__"}
 Stamp: TypeAlias = tuple[str, int, int, int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class BaseFile:
+class BaseFile(NamedTuple):
     """One Turtle file; `name` is its path below the base, or as the user gave it."""
 
     name: str

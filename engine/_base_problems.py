@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.errors import EngineError
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class BaseProblem:
+class BaseProblem(NamedTuple):
     """One thing that is wrong in a file of the base.
 
     Args:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.facts import Basis
 from abluent.engine.terms import Number
 
 
-@dataclass(frozen=True, slots=True)
-class RecordPart:
+class RecordPart(NamedTuple):
     """What one file says of a subject, and on what basis.
 
     Each value stands with the local name of its property, such as `inci`.
@@ -24,8 +23,7 @@ class RecordPart:
     truths: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Record:
+class Record(NamedTuple):
     """All that the base says of a subject.
 
     Args:

@@ -83,14 +83,21 @@ class Base:
         """Every fact of the base."""
         return tuple(self.facts_about(self._packed))
 
-    def facts_about(self, symbols: Iterable[str]) -> list[Fact]:
-        """The facts whose first term is one of `symbols`; unknown ones have none."""
+    def facts_about(
+        self, symbols: Iterable[str], predicates: Collection[str] | None = None
+    ) -> list[Fact]:
+        """The facts whose first term is one of `symbols`.
+
+        Args:
+            symbols: what is in question; a symbol the base does not know has none.
+            predicates: the only predicates wanted, if not all.
+        """
         return [
             fact
             for symbol in dict.fromkeys(symbols)
             if symbol in self._packed
             for part in self._unpack(symbol)[1]
-            for fact in _facts(symbol, part)
+            for fact in _facts(symbol, part, predicates)
         ]
 
     # -- records and words ----------------------------------------------------
@@ -256,7 +263,7 @@ def _part(symbol: str, packed: Any) -> RecordPart:
     )
 
 
-def _facts(symbol: str, packed: Any) -> Iterator[Fact]:
+def _facts(symbol: str, packed: Any, wanted: Collection[str] | None) -> Iterator[Fact]:
     _, _, links, _, numbers, truths, defined = packed
     rows: list[tuple[str, tuple[Term, ...]]] = [
         (p, (symbol, v)) for p, v in links if p not in _SCHEMA
@@ -270,4 +277,5 @@ def _facts(symbol: str, packed: Any) -> Iterator[Fact]:
             rows.append(("definedByValue", (symbol, wider, name, value)))
     basis = _basis(symbol, packed)
     for predicate, arguments in rows:
-        yield Fact(predicate, arguments, basis)
+        if wanted is None or predicate in wanted:
+            yield Fact(predicate, arguments, basis)

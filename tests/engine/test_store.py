@@ -112,6 +112,8 @@ def test_slices_cover_all_facts(make: Make) -> None:
     base = make(WORDS, BEESWAX)
     assert base.facts_about(base.symbols) == list(base.facts)
     assert base.facts_about(["nobody"]) == []
+    (touch,) = base.facts_about(["beeswax"], {"touch"})
+    assert touch.args == ("beeswax", "soft")
 
 
 def test_header_of_a_file_stands_in(make: Make) -> None:
