@@ -1,7 +1,7 @@
 """The packed base on disk, so that a cold start reads no Turtle.
 
-A file holds the stamps of the files it was made from; it counts only while every
-stamp is the same and its checksum agrees. Whatever goes wrong here, a folder that
+A file holds the stamps of the files it was made from and of the code that made it;
+it counts only while every stamp is the same and its checksum agrees. Whatever goes wrong here, a folder that
 cannot be written or a file cut short, costs time and nothing else.
 """
 
@@ -18,8 +18,7 @@ from typing import Any
 import platformdirs
 from abluent.engine._base_files import BaseFile
 
-# Raised with any change to what `_base_compile` makes.
-_FORM = f"abluent-base-1-{sys.implementation.cache_tag}-{marshal.version}".encode()
+_FORM = f"abluent-{sys.implementation.cache_tag}-{marshal.version}".encode()
 _KEPT = 8
 
 
@@ -57,7 +56,22 @@ def remember(files: Sequence[BaseFile], value: Any, folder: str | None = None) -
 
 
 def _stamps(files: Sequence[BaseFile]) -> list[Any]:
-    return [file.stamp() for file in files]
+    return [_code_stamp(), *(file.stamp() for file in files)]
+
+
+def _code_stamp() -> tuple[int, int]:
+    """What changes whenever the engine or a grammar does."""
+    engine = os.path.dirname(__file__)
+    grammar = os.path.join(os.path.dirname(engine), "grammar")
+    size = newest = 0
+    for folder in (engine, grammar):
+        with suppress(OSError), os.scandir(folder) as entries:
+            for entry in entries:
+                if entry.is_file():
+                    state = entry.stat()
+                    size += state.st_size
+                    newest = max(newest, state.st_mtime_ns)
+    return size, newest
 
 
 def _place(files: Sequence[BaseFile], folder: str | None) -> str:

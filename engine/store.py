@@ -216,6 +216,17 @@ class Base:
             if any(kind in self.ancestors(each) for each in kinds)
         )
 
+    def implied(self, kind: str, name: str) -> str | bool | None:
+        """The value of a property that every member of a class has by definition.
+
+        Args:
+            kind: a class, such as `Betaine`.
+            name: a property, such as `charge`.
+        """
+        above = self.ancestors(kind)
+        values = (v for c, _, p, v in self._definitions if c in above and p == name)
+        return next(values, None)
+
     @cached_property
     def _classes(self) -> frozenset[str]:
         above = {up for kinds in self._parents.values() for up in kinds}

@@ -181,6 +181,14 @@ def test_classes_most_specific_first(make: Make) -> None:
     assert base.instances("Film") == ["beeswax"]
 
 
+def test_values_by_definition(make: Make) -> None:
+    """A class defined by a property gives its members the value."""
+    base = make(WORDS, "abl:Balm a owl:Class ; rdfs:subClassOf abl:SoftWax .")
+    assert base.implied("Balm", "touch") == "soft"
+    assert base.implied("Fleeting", "volatile") is True
+    assert base.implied("Wax", "touch") is None
+
+
 def test_a_circle_of_classes_ends(make: Make) -> None:
     """Two classes below each other have each other as ancestors."""
     base = make(WORDS, "abl:Film rdfs:subClassOf abl:Wax .")
