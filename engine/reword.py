@@ -1,0 +1,76 @@
+"""The sentences of a trace, written anew for the checker from its templates.
+
+Needs the standard library only and shares nothing with the module that wrote them.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from fractions import Fraction
+from typing import Any
+
+PLACE = re.compile(r"\{\??(\w+)(?::(\w+))?\}")
+FIGURE = re.compile(r"-?\d+(?:[./]\d+)?")
+
+
+class Words:
+    """The words of one trace: how it writes terms, and its templates."""
+
+    def __init__(self, names: Any, program: Any) -> None:
+        self._names = names
+        self._rules = program["rules"]
+        self._predicates = program["predicates"]
+
+    def name(self, term: Any, how: str = "") -> str:
+        """A term as the trace writes it; a number must read as itself.
+
+        Raises:
+            KeyError: the trace does not say.
+            ValueError: its figures are off by more than one in a thousand.
+        """
+        key = json.dumps([term, how], sort_keys=True, separators=(",", ":"))
+        text = str(self._names[key])
+        if isinstance(term, dict):
+            ends = [term["n"]] if "n" in term else [e for e in term["i"][:2] if e]
+            shown = FIGURE.findall(text)
+            for said, end in zip(
+                map(Fraction, shown), map(Fraction, ends), strict=True
+            ):
+                if abs(said - end) * 1000 > abs(end):
+                    raise ValueError(f"{text!r} shows another number than {end}")
+        return text
+
+    def sentence(self, node: Any) -> str:
+        """A node in words."""
+        kind = node["kind"]
+        says = self._rules[node["rule"]]["says"] if kind == "rule" else ""
+        if says:
+            return self._fill(says, node["bind"])
+        if "atom" in node:
+            name, *args = node["atom"]
+            template = self._predicates[name][kind == "absent"]
+            return self._fill(template, {str(i): a for i, a in enumerate(args, 1)})
+        if kind == "compare":
+            left, right = self.name(node["left"]), self.name(node["right"])
+            text = f"{left} {node['op']} {right}"
+            return f"{text} is possible" if node["perhaps"] else text
+        if kind == "compute":
+            return f"{self._written(node['expr'])} = {self.name(node['result'])}"
+        start = f"{node['function']} over {len(node['members'])} found"
+        return f"{start} = {self.name(node['result'])}"
+
+    def _fill(self, template: str, terms: dict[str, Any]) -> str:
+        def put(place: re.Match[str]) -> str:
+            name, how = place[1], place[2] or ""
+            return self.name(terms[name], how) if name in terms else place[0]
+
+        return PLACE.sub(put, template)
+
+    def _written(self, expr: Any) -> str:
+        if not isinstance(expr, dict) or "op" not in expr:
+            return self.name(expr)
+        op, parts = expr["op"], [self._written(each) for each in expr["of"]]
+        if op in ("min", "max"):
+            return f"{op}({', '.join(parts)})"
+        return f"({f' {op} '.join(parts)})" if len(parts) > 1 else f"{op}{parts[0]}"
