@@ -11,11 +11,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from abluent.engine.clauses import Declaration
 from abluent.engine.facts import Basis, Fact
 from abluent.engine.labels import Label, ReadLabel, label_facts
 from abluent.engine.phrases import Phrases, product_symbol
 from abluent.engine.program import Program
+from abluent.engine.proofs import Prover
 from abluent.engine.reasoner import Model, evaluate
+from abluent.engine.sentences import Sentences
 from abluent.engine.store import Base
 
 _ASKED = Basis(origin="the question")
@@ -51,7 +54,7 @@ class World:
         water: str = "",
     ) -> None:
         self.base = base
-        self.program = program
+        self.program = _with_sentences(program, base)
         self.water = water
         self.phrases = Phrases(base)
         self.products: Mapping[str, Product] = {each.name: each for each in products}
@@ -126,6 +129,17 @@ class World:
         return tuple(fact for fact in facts if fact.predicate in used)
 
     @cached_property
+    def sentences(self) -> Sentences:
+        """The words for every step of a proof."""
+        return Sentences(self.program, self.phrases)
+
+    @cached_property
+    def asides(self) -> frozenset[str]:
+        """Sources of bookkeeping: steps that rest on them alone are told last."""
+        base = self.base
+        return frozenset(s for s in base.instances("Source") if base.record(s).truth("aside"))
+
+    @cached_property
     def ingredients(self) -> frozenset[str]:
         """Every ingredient and every grade of one, by symbol."""
         return frozenset(self.base.instances("Ingredient"))
@@ -144,6 +158,11 @@ class Case:
         self.world = world
         self.model: Model = evaluate(world.program, [*world.common, *self._with(facts)])
 
+    @cached_property
+    def prover(self) -> Prover:
+        """Finds the best proofs of this case, and keeps what it finds."""
+        return Prover(self.model)
+
     def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
         """The facts given, and those of the base about every ingredient in them."""
         yield from facts
@@ -153,11 +172,6 @@ class Case:
         base = self.world.base
         grades = [g for s in named for g in base.record(s).links("coversGrade")]
         yield from base.facts_about([*named, *grades])
-
-    def left_by(self, product: str) -> list[str]:
-        """The films that a product leaves, in order of name."""
-        found = self.model.match("leaves", (product_symbol(product), None))
-        return sorted(str(film) for _, film in found)
 
 
 def _wash(name: str) -> str:
@@ -171,3 +185,15 @@ def _plain(name: str) -> str:
 def _water_fact(water: str, *, asked: bool) -> Fact:
     origin = "the question" if asked else "the shelf"
     return Fact("washWater", (water,), Basis(origin=origin))
+
+
+def _with_sentences(program: Program, base: Base) -> Program:
+    """The program with the base's own sentences for the properties it mentions."""
+    said = {name: base.sentence(name) for name in program.arities}
+    added = [
+        Declaration(name, (), text, "")
+        for name, text in said.items()
+        if text and name not in program.declarations
+    ]
+    declared = (*program.declarations.values(), *added)
+    return Program(program.rules, declared, program.standings, program.components)
