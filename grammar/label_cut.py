@@ -1,0 +1,166 @@
+"""Cutting a list at its separators, whatever they are.
+
+Commas, bullets, bars and semicolons always separate; so that a name may hold a
+comma (`1,2-Hexanediol`), a comma between digits is looked at first. Line ends,
+slashes, dashes and dots separate only where nothing stronger does, or where the
+names on both sides are known.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from abluent.grammar.label_names import Namer, identify
+from abluent.grammar.label_words import LabelWords
+
+_SIGN = re.compile(
+    r"(?P<bracket>[(\[{])"
+    r"|(?P<hard>[;•●∙▪◦‣·|¦])"
+    r"|(?P<comma>,)"
+    r"|(?P<blank>\n[ \t]*\n\s*)"
+    r"|(?P<line>\n[ \t]*)"
+    r"|(?P<stop>\.(?=\s|$|[*†‡]))"
+)
+# Weaker separators, the first that occurs in a list without stronger ones.
+_WEAK = (
+    ("slash", re.compile(r"\s+/\s+")),
+    ("hard", re.compile(r"\s+\*\s+")),
+    ("hard", re.compile(r"\s+-\s+")),
+    ("hard", re.compile(r"\s*\t\s*|\s{3,}")),
+)
+_COLUMNS = re.compile(r"\s*\n\s*|[ \t]*\t[ \t]*|[ ]{3,}")
+_BULLET = re.compile(r"[ \t]*(?:[-+>]|\d{1,2}[.)])[ \t]+")
+_BULLETS = re.compile(r"(?:^|\n)[ \t]*(?:[-+>]|\d{1,2}[.)])[ \t]+")
+_LOCANTS = re.compile(r"\d{1,2}(?:,\d{1,2}){1,4}-(?=[A-Za-z])")
+_DECIMAL = re.compile(r"\d+,\d+\s*%")
+_RUN = re.compile(r"\d+$")
+_LAST_WORD = re.compile(r"([^\W_]+)$")
+_NUMBERED = re.compile(r"[^\W\d_]-$")
+_STRENGTH = {"start": 0, "line": 1, "slash": 2, "hard": 3, "stop": 4, "blank": 5}
+
+
+@dataclass(frozen=True, slots=True)
+class Fragment:
+    """A stretch between two separators; `edge` is the kind of the one before it.
+
+    The kinds are `start`, `line`, `slash`, `hard`, `stop` (the end of a sentence)
+    and `blank` (an empty line).
+    """
+
+    start: int
+    end: int
+    edge: str
+
+
+class Cutter:
+    """Cuts lists in one plain text."""
+
+    def __init__(
+        self, plain: str, words: LabelWords, namer: Namer, pairs: Mapping[int, int]
+    ) -> None:
+        self._plain = plain
+        self._words = words
+        self._namer = namer
+        self._pairs = pairs
+
+    def cut(self, start: int, end: int) -> list[Fragment]:
+        """The fragments of a list, in order, none of them empty."""
+        signs = list(self._signs(start, end))
+        strong = sum(kind == "hard" for kind, _, _ in signs)
+        lines = self._plain.count("\n", start, end)
+        bullets = len(_BULLETS.findall(self._plain, start, end))
+        if strong == 0 and lines == 0:
+            signs = [*signs, *self._weak(start, end)]
+        elif bullets > 1 or strong * 2 < lines:
+            signs = [sign for sign in signs if sign[0] not in {"line", "blank"}]
+            signs += self._lines(start, end)
+        return list(self._fragments(start, end, sorted(signs, key=lambda s: s[1])))
+
+    def _signs(self, start: int, end: int) -> Iterator[tuple[str, int, int]]:
+        at = last = start
+        while found := _SIGN.search(self._plain, at, end):
+            kind, at = found.lastgroup or "", found.end()
+            if kind == "bracket":
+                at = self._pairs.get(found.start(), found.start()) + 1
+                continue
+            if kind == "comma" and self._in_name(last, found.start(), end):
+                continue
+            if kind == "stop" and self._abbreviates(last, found.start()):
+                continue
+            last = at
+            yield "hard" if kind == "comma" else kind, found.start(), at
+
+    def _weak(self, start: int, end: int) -> list[tuple[str, int, int]]:
+        for kind, pattern in _WEAK:
+            found = [m.span() for m in pattern.finditer(self._plain, start, end)]
+            inner = [s for s in found if s[0] > start and s[1] < end]
+            if inner:
+                return [(kind, *span) for span in inner]
+        return []
+
+    def _lines(self, start: int, end: int) -> Iterator[tuple[str, int, int]]:
+        first = _BULLET.match(self._plain, start, end)
+        if first:
+            yield "hard", first.start(), first.end()
+        for found in _COLUMNS.finditer(self._plain, start, end):
+            bullet = _BULLET.match(self._plain, found.end(), end)
+            blank = found.group().count("\n") > 1
+            stop = bullet.end() if bullet else found.end()
+            yield "blank" if blank else "hard", found.start(), stop
+
+    def _fragments(
+        self, start: int, end: int, signs: list[tuple[str, int, int]]
+    ) -> Iterator[Fragment]:
+        edge, at = "start", start
+        for kind, begin, after in [*signs, ("blank", end, end)]:
+            if begin < at:
+                continue
+            text = self._plain[at:begin]
+            if text.strip():
+                left = at + len(text) - len(text.lstrip())
+                yield Fragment(left, at + len(text.rstrip()), edge)
+                edge = kind
+            elif _STRENGTH[kind] > _STRENGTH[edge]:
+                edge = kind
+            at = after
+
+    # -- commas and dots inside names -----------------------------------------
+
+    def _in_name(self, last: int, at: int, end: int) -> bool:
+        """Whether the comma at an offset stands inside a name or a number."""
+        plain = self._plain
+        if not (plain[at + 1 : at + 2].isdigit() and plain[at - 1 : at].isdigit()):
+            return False
+        digits = _RUN.search(plain, max(last, at - 12), at)
+        begin = digits.start() if digits else at
+        if _DECIMAL.match(plain, begin, end):
+            return True
+        earlier = max(last, at - 14)
+        while begin > earlier and plain[begin - 1] == ",":
+            digits = _RUN.search(plain, earlier, begin - 1)
+            begin = digits.start() if digits else earlier
+        if not _LOCANTS.match(plain, begin, end):
+            return False
+        numbered = _NUMBERED.search(plain, max(last, begin - 2), begin)
+        return not (numbered and self._stands_alone(last, at, end))
+
+    def _stands_alone(self, last: int, at: int, end: int) -> bool:
+        """Whether a name ends at the comma, or one begins after it."""
+        following = _SIGN.search(self._plain, at + 1, min(end, at + 120))
+        rest = self._plain[at + 1 : following.start() if following else end]
+        before = self._plain[max(last, at - 120) : at].strip()
+        return (
+            identify(before, self._namer) is not None
+            or identify(rest, self._namer) is not None
+            or self._namer.readable(before)
+        )
+
+    def _abbreviates(self, last: int, at: int) -> bool:
+        word = _LAST_WORD.search(self._plain, max(last, at - 12), at)
+        if word is None:
+            return False
+        letters = word.group(1)
+        single = len(letters) == 1 and letters.isalpha()
+        return single or letters.lower() in self._words.abbreviations

@@ -1,0 +1,77 @@
+"""Asking whether a text is the name of an ingredient, in the forms labels print.
+
+A reader of labels needs somebody to ask where a text may be cut in two ways. That
+is a `Namer`; `Nobody` knows no name, and then texts are cut by their signs alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Protocol
+
+_BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
+_CONTENT = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+_SLASH = re.compile(r"\s*/\s*")
+
+
+class Namer(Protocol):
+    """Who tells a reader of labels what is a name.
+
+    Both are called often, with any text, and must not raise.
+    """
+
+    def known(self, name: str) -> str | None:
+        """What goes by exactly this name, or nothing."""
+
+    def readable(self, name: str) -> bool:
+        """Whether a text, listed nowhere, is all the same built like one name."""
+
+
+class Nobody:
+    """Knows no name."""
+
+    def known(self, name: str) -> str | None:
+        """Nothing."""
+        del name
+        return None
+
+    def readable(self, name: str) -> bool:
+        """Never."""
+        return not name
+
+
+def identify(name: str, namer: Namer) -> str | None:
+    """What a printed name stands for, taking glosses and languages into account.
+
+    `Water (Aqua)`, `Butyrospermum Parkii (Shea) Butter` and `Aqua/Water/Eau` are
+    one name each. A name between slashes counts where every part of it, or two
+    parts at least, stand for one thing and no part for another.
+    """
+    for form in forms(name):
+        found = namer.known(form)
+        if found is not None:
+            return found
+    return _agreed(name, namer)
+
+
+def forms(name: str) -> Iterator[str]:
+    """The texts that may be looked up for a printed name, the likeliest first."""
+    yield name
+    if "(" in name or "[" in name:
+        bare = " ".join(_BRACKETED.sub(" ", name).split())
+        if bare:
+            yield bare
+        yield from (content.strip() for content in _CONTENT.findall(name))
+
+
+def _agreed(name: str, namer: Namer) -> str | None:
+    if "/" not in name:
+        return None
+    bare = _BRACKETED.sub(" ", name)
+    parts = [part for part in _SLASH.split(bare.strip()) if part]
+    found = [namer.known(part) for part in parts]
+    told = [each for each in found if each is not None]
+    if len(set(told)) != 1 or len(told) < min(2, len(parts)):
+        return None
+    return told[0]

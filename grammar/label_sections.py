@@ -1,0 +1,172 @@
+"""The parts of a label: its lists, its panels and the text around them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from abluent.grammar.label_names import Namer
+from abluent.grammar.label_words import LabelWords
+
+LISTS = frozenset({"list", "active", "inactive", "may contain", "allergens"})
+# A list of one of these opens with its heading, and all before it is talk.
+_MAIN = frozenset({"list", "active", "inactive"})
+_START = re.compile(r"(?:^|[\n.!?;:\[(•|])[\s•*\"'-]*$")
+_AFTER = re.compile(r"[)\]\s]*(?:[(\[][^()\[\]\n]{0,30}[)\]])?\s*(:|\n|-\s|$)?")
+_JOINT = re.compile(r"[\s/|,·•(\[)\]-]{0,5}")
+_NEXT_WORD = re.compile(r"\s*([^\W\d_]+)")
+# "Shampoo: Aqua, ..." at the start of a line.
+_LINE_LABEL = re.compile(r"(?:^|\n)[ \t]*([^\W\d_][^\n,;:•|]{1,40}):(?=\s)")
+_ANYWHERE = frozenset({"active", "inactive", "may contain"})
+_REACH = 300
+_CLOSER = {"(": ")", "[": "]", "{": "}"}
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """Words that open a part of a label, and where they stand."""
+
+    kind: str
+    begin: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a plain text: its kind, its heading and its body, as offsets.
+
+    `kind` is one of `LISTS`, or `before` or `aside`.
+    """
+
+    kind: str
+    heading: tuple[int, int]
+    start: int
+    end: int
+
+
+def brackets(plain: str) -> dict[int, int]:
+    """Offsets of opening brackets with that of their partner, where it is near."""
+    pairs: dict[int, int] = {}
+    open_: list[int] = []
+    for found in re.finditer(r"[()\[\]{}]|\n\s*\n", plain):
+        at, sign = found.start(), found.group()
+        if sign in _CLOSER:
+            open_.append(at)
+        elif sign[0] == "\n":
+            open_.clear()
+        elif open_ and _CLOSER[plain[open_[-1]]] == sign and at - open_[-1] <= _REACH:
+            pairs[open_.pop()] = at
+        else:
+            open_.clear()
+    return pairs
+
+
+def parts(
+    plain: str,
+    low: str,
+    words: LabelWords,
+    namer: Namer,
+    pairs: Mapping[int, int],
+) -> list[Part]:
+    """Cut a text at its headings.
+
+    Args:
+        plain: the text, cleaned.
+        low: its shadow.
+        words: the words of headings.
+        namer: tells names.
+        pairs: what `brackets` found.
+    """
+    headings = list(_headings(plain, low, words))
+    if not any(heading.kind in _MAIN for heading in headings):
+        headings = sorted([*headings, *_line_labels(plain, namer)], key=_begin)
+    found: list[Part] = []
+    now = Heading("list", 0, 0)
+    for heading in headings:
+        if heading.begin < now.end:
+            continue
+        found.append(Part(now.kind, (now.begin, now.end), now.end, heading.begin))
+        now = heading
+        stop = _enclosed(plain, heading.begin, pairs)
+        if heading.kind == "may contain" and stop is not None and stop > now.end:
+            found.append(Part(now.kind, (now.begin, now.end), now.end, stop))
+            now = Heading(found[-2].kind, stop, stop)
+    found.append(Part(now.kind, (now.begin, now.end), now.end, len(plain)))
+    return _before_first_list(found)
+
+
+def _begin(heading: Heading) -> int:
+    return heading.begin
+
+
+def _before_first_list(found: list[Part]) -> list[Part]:
+    opened = (
+        at
+        for at, part in enumerate(found)
+        if part.kind in _MAIN and part.heading[0] < part.heading[1]
+    )
+    first = next(opened, 0)
+    return [
+        Part("before", part.heading, part.start, part.end) if at < first else part
+        for at, part in enumerate(found)
+    ]
+
+
+def _headings(plain: str, low: str, words: LabelWords) -> Iterator[Heading]:
+    """Phrases that open a part; several in a row, as in many languages, are one."""
+    run: list[re.Match[str]] = []
+    for found in words.heading.finditer(low):
+        if run and not _JOINT.fullmatch(low, run[-1].end(), found.start()):
+            yield from _heading(low, run, words)
+            run = []
+        run.append(found)
+    if run:
+        yield from _heading(low, run, words)
+
+
+def _heading(
+    low: str, run: Sequence[re.Match[str]], words: LabelWords
+) -> Iterator[Heading]:
+    after = _AFTER.match(low, run[-1].end())
+    sign = after.group(1) if after else None
+    end = after.end() if after is not None and sign == ":" else run[-1].end()
+    for found in run:
+        kind = words.kind(found.group())
+        if _counts(kind, found, run[-1].end(), sign, words):
+            yield Heading(kind, run[0].start(), end)
+            return
+
+
+def _counts(
+    kind: str, found: re.Match[str], end: int, sign: str | None, words: LabelWords
+) -> bool:
+    """Whether a phrase is a heading, given what follows its run."""
+    phrase, low = found.group(), found.string
+    if kind in _ANYWHERE and (" " in phrase or not phrase[0].isalnum()):
+        return True
+    if sign == ":" and kind != "aside":
+        return True
+    if kind == "allergens" or not _at_start(low, found.start()):
+        return False
+    following = _NEXT_WORD.match(low, end)
+    runs_on = following is not None and following.group(1) in words.prose
+    return kind == "aside" or sign is not None or not runs_on
+
+
+def _at_start(low: str, begin: int) -> bool:
+    return begin == 0 or _START.search(low, max(0, begin - 12), begin) is not None
+
+
+def _line_labels(plain: str, namer: Namer) -> Iterator[Heading]:
+    for found in _LINE_LABEL.finditer(plain):
+        if namer.known(found.group(1)) is None:
+            yield Heading("list", found.start(1), found.end())
+
+
+def _enclosed(plain: str, begin: int, pairs: Mapping[int, int]) -> int | None:
+    """Where the bracket right before a heading closes, if there is one."""
+    at = begin - 1
+    while at >= 0 and plain[at] == " ":
+        at -= 1
+    return pairs.get(at)

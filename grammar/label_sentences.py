@@ -1,0 +1,182 @@
+"""Telling a list from the sentences that stand around it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import TypeAlias
+
+from abluent.grammar.label_cut import Fragment
+from abluent.grammar.label_names import Namer, Nobody, identify
+from abluent.grammar.label_split import run_on
+from abluent.grammar.label_words import LabelWords
+
+# Places of one sentence, as offsets.
+Places: TypeAlias = list[tuple[int, int]]
+# What a place is, empty for an ingredient, and where it stands.
+Verdict: TypeAlias = tuple[str, int, int]
+
+_MARK = re.compile(r"\s*(?:[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*|\(\*+\))\s*")
+_LETTERS = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+_NUMBER = re.compile(r"\d{1,2}(?:\s*,\s*\d{1,2})*")
+_LOCANT = re.compile(r"\d{1,2}-\s?[^\W\d_]")
+_ENDS_IN_NUMBER = re.compile(r"-\s?\d{1,2}$")
+_LONGEST_NAME = 160
+
+
+class Judge:
+    """Judges the fragments of one plain text.
+
+    Args:
+        plain: the text, cleaned.
+        low: its shadow.
+        words: the words of labels.
+        namer: tells names.
+    """
+
+    def __init__(self, plain: str, low: str, words: LabelWords, namer: Namer) -> None:
+        self._plain = plain
+        self._low = low
+        self._words = words
+        self._namer = namer
+        self._asking = not isinstance(namer, Nobody)
+
+    # -- fragments to sentences -----------------------------------------------
+
+    def sentences(self, fragments: Sequence[Fragment]) -> Iterator[Places]:
+        """The fragments, joined where a name runs over a line or a comma."""
+        sentence: Places = []
+        for fragment in fragments:
+            here = (fragment.start, fragment.end)
+            if not sentence:
+                sentence.append(here)
+            elif fragment.edge in {"stop", "blank"} or self._footnote(here):
+                yield sentence
+                sentence = [here]
+            elif self._joins(sentence[-1], here, fragment.edge):
+                sentence[-1] = (sentence[-1][0], fragment.end)
+            else:
+                sentence.append(here)
+        if sentence:
+            yield sentence
+
+    def _joins(self, before: tuple[int, int], here: tuple[int, int], edge: str) -> bool:
+        if edge == "line":
+            return self._runs_over(before, here)
+        if edge == "slash":
+            return self._same(before, here)
+        return edge == "hard" and self._broken_number(before, here)
+
+    def _same(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
+        """Whether both sides of a slash name one thing in two languages."""
+        found = self._identified(*here)
+        return found is not None and found == self._identified(*before)
+
+    def _runs_over(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
+        """Whether a name goes on after the end of a line."""
+        if here[1] - before[0] > _LONGEST_NAME:
+            return False
+        if self._known(before[0], here[1]):
+            return True
+        if not self._known(*before):
+            return True
+        return not (self._known(*here) or self._aside(here) or self._prose(here))
+
+    def _broken_number(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
+        """Whether `1, 2-Hexanediol` was cut at its own comma."""
+        if here[1] - before[0] > _LONGEST_NAME:
+            return False
+        if not _LOCANT.match(self._plain, *here):
+            return False
+        if _NUMBER.fullmatch(self._plain, *before):
+            return True
+        return (
+            _ENDS_IN_NUMBER.search(self._plain, *before) is not None
+            and not self._known(*before)
+            and not self._known(*here)
+            and self._known(before[0], here[1])
+        )
+
+    # -- sentences to verdicts ------------------------------------------------
+
+    def verdicts(self, sentence: Places, first: bool) -> Iterator[Verdict]:
+        """What each place of a sentence is; `first` of its list or a later one."""
+        kind = self._whole(sentence, first)
+        if kind:
+            yield kind, sentence[0][0], sentence[-1][1]
+            return
+        for place in sentence:
+            yield self._single(place), *place
+
+    def _whole(self, sentence: Places, first: bool) -> str:
+        """What a sentence is if it is no list."""
+        if self._footnote(sentence[0]):
+            return "footnote"
+        known = sum(map(self._named if not first else self._plainly, sentence))
+        if 2 * known >= len(sentence):
+            return ""
+        if len(sentence) <= 2 and all(map(self._prose, sentence)):
+            return "prose"
+        if first or not self._asking or known:
+            return ""
+        if len(sentence) == 1 and self._single(sentence[0]):
+            return self._single(sentence[0])
+        readable = any(self._namer.readable(self._text(*p)) for p in sentence)
+        return "" if readable else "prose"
+
+    def _single(self, place: tuple[int, int]) -> str:
+        """What one place is if it is no ingredient."""
+        if self._known(*place):
+            return ""
+        if self._words.code.fullmatch(self._low, *place):
+            return "code"
+        if self._aside(place):
+            return "aside"
+        return "prose" if self._prose(place) else ""
+
+    def _aside(self, place: tuple[int, int]) -> bool:
+        if self._words.aside.fullmatch(self._low, *place):
+            return True
+        found = self._words.heading.match(self._low, *place)
+        return found is not None and self._words.kind(found.group()) == "aside"
+
+    def _footnote(self, place: tuple[int, int]) -> bool:
+        """Whether a place is a mark and what it stands for."""
+        mark = _MARK.match(self._plain, *place)
+        if mark is None or mark.end() == place[1]:
+            return False
+        rest = (mark.end(), place[1])
+        if self._known(*rest):
+            return False
+        return (
+            self._words.footnote.match(self._low, *rest) is not None
+            or self._aside(rest)
+            or self._prose(rest)
+        )
+
+    def _prose(self, place: tuple[int, int]) -> bool:
+        if self._known(*place):
+            return False
+        found = _LETTERS.findall(self._low, place[0], min(place[1], place[0] + 2000))
+        talk = sum(word in self._words.prose for word in found)
+        return talk * 4 >= len(found) and talk >= 2
+
+    def _known(self, start: int, end: int) -> bool:
+        return self._identified(start, end) is not None
+
+    def _identified(self, start: int, end: int) -> str | None:
+        if end - start > _LONGEST_NAME:
+            return None
+        return identify(self._text(start, end), self._namer)
+
+    def _plainly(self, place: tuple[int, int]) -> bool:
+        return self._known(*place)
+
+    def _named(self, place: tuple[int, int]) -> bool:
+        """Whether a place is a name, or a run of names."""
+        if self._known(*place):
+            return True
+        return len(run_on(self._text(*place), self._words, self._namer).names) > 1
+
+    def _text(self, start: int, end: int) -> str:
+        return self._plain[start:end]

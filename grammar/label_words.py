@@ -1,0 +1,108 @@
+"""The words by which the parts of a label are told apart, ready for matching.
+
+The words themselves are data, handed in as nested tables; see
+`label_words.toml` of the ontology for their meaning.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+Table: TypeAlias = Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LabelWords:
+    """Words and patterns, all of them for text brought to its `shadow`.
+
+    Args:
+        heading: finds a phrase that may open a part of a label.
+        kinds: which part each of those phrases opens.
+        connectors: words that join the members of a blend.
+        footnote: what a footnote starts with after its mark.
+        prose: words of running text.
+        abbreviations: words whose dot ends no sentence.
+        aside: a whole place that is no ingredient.
+        code: a whole place or parenthesis that is a batch or formula code.
+    """
+
+    heading: re.Pattern[str]
+    kinds: Mapping[str, str]
+    connectors: frozenset[str]
+    footnote: re.Pattern[str]
+    prose: frozenset[str]
+    abbreviations: frozenset[str]
+    aside: re.Pattern[str]
+    code: re.Pattern[str]
+
+    @classmethod
+    def compile(cls, table: Table) -> LabelWords:
+        """Make words and patterns of the tables.
+
+        Raises:
+            KeyError: a table is missing.
+            re.error: an expression under `asides` or `codes` is none.
+        """
+        kinds: dict[str, str] = {}
+        for kind, by_language in table["headings"].items():
+            for phrase in _phrases(by_language):
+                kinds.setdefault(phrase, kind)
+        return cls(
+            heading=re.compile(_bounded(kinds)),
+            kinds=kinds,
+            connectors=frozenset(_phrases(table["connectors"])),
+            footnote=re.compile(_bounded(_phrases(table["footnotes"]))),
+            prose=frozenset(_phrases(table["prose"])),
+            abbreviations=frozenset(_phrases(table["abbreviations"])),
+            aside=re.compile(_either(table["asides"])),
+            code=re.compile(_either(table["codes"])),
+        )
+
+    def kind(self, heading: str) -> str:
+        """The part of a label that a phrase found by `heading` opens."""
+        return self.kinds[" ".join(heading.split())]
+
+
+def shadow(text: str) -> str:
+    """`text` in lower case without accents, character for character as long."""
+    lowered = text.lower()
+    if text.isascii():
+        return lowered
+    if len(lowered) != len(text):
+        lowered = "".join(char.lower()[0] for char in text)
+    return "".join(char if char.isascii() else _bare(char) for char in lowered)
+
+
+def _bare(char: str) -> str:
+    return (
+        "i"
+        if char == "\N{LATIN SMALL LETTER DOTLESS I}"
+        else unicodedata.normalize("NFD", char)[0]
+    )
+
+
+def _phrases(by_language: Mapping[str, Iterable[str]]) -> list[str]:
+    return [
+        shadow(unicodedata.normalize("NFC", phrase))
+        for phrases in by_language.values()
+        for phrase in phrases
+    ]
+
+
+def _bounded(phrases: Iterable[str]) -> str:
+    """Any of the phrases, the longest first; those of letters as whole words."""
+    signs: list[str] = []
+    words: list[str] = []
+    for phrase in sorted(set(phrases), key=lambda each: (-len(each), each)):
+        spaced = r"\s+".join(map(re.escape, phrase.split()))
+        (words if phrase[0].isalnum() else signs).append(spaced)
+    either = [rf"(?<!\w)(?:{'|'.join(words)})(?!\w)"] if words else []
+    return "|".join(either + signs)
+
+
+def _either(patterns: Mapping[str, Iterable[str]]) -> str:
+    return "|".join(f"(?:{each})" for group in patterns.values() for each in group)
