@@ -1,8 +1,9 @@
 """The packed base on disk, so that a cold start reads no Turtle.
 
 A file holds the stamps of the files it was made from and of the code that made it;
-it counts only while every stamp is the same and its checksum agrees. Whatever goes wrong here, a folder that
-cannot be written or a file cut short, costs time and nothing else.
+it counts only while every stamp is the same and its checksum agrees. Whatever goes
+wrong here, a folder that cannot be written or a file cut short, costs time and
+nothing else.
 """
 
 from __future__ import annotations
