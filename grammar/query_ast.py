@@ -6,7 +6,6 @@ A node's `span` tells where it stood in the text and does not count in equality.
 `LANGUAGE.md` says what every form means.
 """
 
-from dataclasses import dataclass
 from enum import Enum
 
 from abluent.grammar.query_terms import (
@@ -103,7 +102,6 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
 class Statement(Node):
     """A sentence that is true or not: a subject and what is said of it."""
 
@@ -121,21 +119,18 @@ class Order(Enum):
     STRONGEST = "strongest first"
 
 
-@dataclass(frozen=True, slots=True)
 class Whether(Node):
     """Does the statement hold, with the verdicts behind it?"""
 
     statement: Statement
 
 
-@dataclass(frozen=True, slots=True)
 class Claim(Node):
     """Is the statement proven, refuted by a counterexample, or unsupported?"""
 
     statement: Statement
 
 
-@dataclass(frozen=True, slots=True)
 class Which(Node):
     """Which members of the subject are so; without a predicate, all of them."""
 
@@ -145,7 +140,6 @@ class Which(Node):
     limit: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class What(Node):
     """Which members of the predicate's object make the sentence true?
 
@@ -161,7 +155,7 @@ class What(Node):
     order: Order | None = None
     limit: int | None = None
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if not isinstance(asked_act(self.predicate), Act):
             raise ValueError("a what-question asks for the object of one verb")
 
@@ -171,21 +165,18 @@ def asked_act(predicate: Predicate) -> Predicate:
     return predicate.part if isinstance(predicate, Not) else predicate
 
 
-@dataclass(frozen=True, slots=True)
 class HowMany(Node):
     """How many members the answer to a question has."""
 
     question: Which | What
 
 
-@dataclass(frozen=True, slots=True)
 class Define(Node):
     """What a name, a class or a product is: `what is "Dimethicone"`."""
 
     term: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Compare(Node):
     """Products side by side, for one film or for all they leave and clear."""
 
@@ -202,7 +193,6 @@ class Aspect(Enum):
     CHANGE = "what would change"
 
 
-@dataclass(frozen=True, slots=True)
 class About(Node):
     """A question about an answer.
 
@@ -218,7 +208,7 @@ class About(Node):
     matter: "Whether | Claim | Term | None" = None
     negative: bool = False
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if self.aspect is Aspect.WHY:
             return
         if self.negative or not isinstance(self.matter, Whether | Claim | None):
@@ -228,7 +218,6 @@ class About(Node):
 # --- changes and names --------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
 class With(Node):
     """A label with an ingredient, at a level or a place where one is given.
 
@@ -241,7 +230,6 @@ class With(Node):
     place: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class Without(Node):
     """A label without an ingredient, or without every member of a class."""
 
@@ -249,7 +237,6 @@ class Without(Node):
     ingredient: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Become(Node):
     """A product taken to be of another kind, an ingredient of another class."""
 
@@ -262,7 +249,6 @@ Change = With | Without | Become
 Plain = Whether | Claim | Which | What | HowMany | Define | Compare | About
 
 
-@dataclass(frozen=True, slots=True)
 class Suppose(Node):
     """A question asked as if the changes were made, and how the answer differs."""
 
@@ -273,7 +259,6 @@ class Suppose(Node):
 Question = Plain | Suppose
 
 
-@dataclass(frozen=True, slots=True)
 class Let(Node):
     """Give a name to a set, for later questions."""
 
@@ -281,7 +266,6 @@ class Let(Node):
     term: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Save(Node):
     """Ask a question and give its answer's members a name."""
 
@@ -289,7 +273,6 @@ class Save(Node):
     name: Name
 
 
-@dataclass(frozen=True, slots=True)
 class Forget(Node):
     """Take back a name given by `let` or `save`."""
 

@@ -8,22 +8,13 @@ and `every A except B` is every one of (A except B).
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Any, Protocol, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from abluent.grammar import query_ast as q
+from abluent.grammar._record import Record, replace
 from abluent.grammar.errors import Span
-
-
-class Word(Protocol):
-    """A word of the text, as the parser hands it over."""
-
-    type: str
-    value: str
-    start_pos: int
-    end_pos: int
-
+from abluent.grammar.query_lex import Lexeme
 
 Parts = Sequence[Any]
 """What a rule is made of, in order: words, nodes and `Loose` values."""
@@ -43,16 +34,14 @@ class Misread(Exception):
 MIXED = "`and` and `or` stand in one list; brackets must tell what belongs together."
 
 
-@dataclass(frozen=True, slots=True)
-class Loose:
+class Loose(Record):
     """A value that is no node of its own, or not yet, and where it stood."""
 
     value: Any
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Record):
     """A term in brackets: nothing outside may be drawn into it."""
 
     term: q.Term
@@ -60,9 +49,9 @@ class Group:
 
 
 def _ends(part: Any) -> Span:
-    if hasattr(part, "span"):
-        return cast(Span, part.span)
-    return Span(part.start_pos, part.end_pos)
+    if isinstance(part, Lexeme):
+        return Span(part.start, part.end)
+    return cast(Span, part.span)
 
 
 def span_of(parts: Parts) -> Span:
@@ -74,7 +63,7 @@ def at(node: _N, parts: Parts) -> _N:
 
 
 def kind_of(part: Any) -> str:
-    return getattr(part, "type", "")
+    return part.kind if isinstance(part, Lexeme) else ""
 
 
 def has(parts: Parts, kind: str) -> bool:
@@ -105,7 +94,7 @@ def such(part: Any, conditions: Iterable[q.Predicate], parts: Parts) -> q.Term:
 
 def _list(parts: Parts) -> tuple[tuple[Any, ...], bool]:
     """The members of a list, and whether `or` joins them."""
-    joints = {part.value.lower() for part in parts if kind_of(part)} & {"and", "or"}
+    joints = {part.text.lower() for part in parts if kind_of(part)} & {"and", "or"}
     if len(joints) > 1:
         raise Misread(MIXED, span_of(parts))
     return tuple(nodes(parts)), joints == {"or"}
@@ -120,15 +109,15 @@ def with_article(part: Any, article: str) -> Any:
     return part
 
 
-def whole(word: Word) -> int:
+def whole(word: Lexeme) -> int:
     """The whole number a word spells.
 
     Raises:
         Misread: it has a decimal point.
     """
-    if "." in word.value:
+    if "." in word.text:
         raise Misread("A count is a whole number.", span_of([word]))
-    return int(word.value)
+    return int(word.text)
 
 
 def _without(term: q.Term) -> q.Predicate:
@@ -139,10 +128,10 @@ class Nouns:
     """Names, terms and the conditions they carry."""
 
     def quoted(self, parts: Parts) -> q.Name:
-        return at(q.Name(unquote(parts[0].value)), parts)
+        return at(q.Name(unquote(parts[0].text)), parts)
 
     def words(self, parts: Parts) -> q.Name:
-        return at(q.Name(" ".join(part.value for part in parts)), parts)
+        return at(q.Name(" ".join(part.text for part in parts)), parts)
 
     def described(self, parts: Parts) -> q.Term:
         """A name; `X-free` before it is the condition to be without X."""
@@ -192,7 +181,7 @@ class Nouns:
         counted = [whole(part) for part in parts if kind_of(part) == "NUMBER"]
         kind = kind_of(parts[0])
         if kind == "ARTICLE":
-            return Loose((parts[0].value.lower(),), span_of(parts))
+            return Loose((parts[0].text.lower(),), span_of(parts))
         return Loose((q.Quantity[kind], *counted), span_of(parts))
 
     def element(self, parts: Parts) -> Any:
@@ -305,7 +294,7 @@ class Sayings:
         return at(q.Differs(q.Strength.STRONGER, parts[1]), parts)
 
     def named(self, parts: Parts) -> q.Named:
-        return at(q.Named(unquote(parts[1].value)), parts)
+        return at(q.Named(unquote(parts[1].text)), parts)
 
     def among(self, parts: Parts) -> q.Among:
         return at(q.Among(parts[1]), parts)
@@ -314,15 +303,15 @@ class Sayings:
         return at(q.Among(at(q.Shelf(), parts)), parts)
 
     def at(self, parts: Parts) -> Loose:
-        exact = Decimal(parts[1].value)
+        exact = Decimal(parts[1].text)
         return self._level(q.Level(exact, exact), parts)
 
     def between(self, parts: Parts) -> Loose:
-        low, high = sorted((Decimal(parts[1].value), Decimal(parts[3].value)))
+        low, high = sorted((Decimal(parts[1].text), Decimal(parts[3].text)))
         return self._level(q.Level(low, high), parts)
 
     def bounded(self, parts: Parts) -> Loose:
-        bound, kind = Decimal(parts[1].value), kind_of(parts[0])
+        bound, kind = Decimal(parts[1].text), kind_of(parts[0])
         open_ended = kind in ("ABOVE", "BELOW")
         if kind in ("ABOVE", "AT_LEAST"):
             return self._level(q.Level(low=bound, open_ended=open_ended), parts)
@@ -338,9 +327,9 @@ def _object(parts: Parts) -> q.Term:
     return found[0] if found else THING
 
 
-def _extent(word: Word) -> q.Extent:
-    return q.Extent(" ".join(word.value.lower().split()) + " clear")
+def _extent(word: Lexeme) -> q.Extent:
+    return q.Extent(" ".join(word.text.lower().split()) + " clear")
 
 
-def _water(word: Word) -> q.Water:
-    return q.Water(word.value.lower().split()[1])
+def _water(word: Lexeme) -> q.Water:
+    return q.Water(word.text.lower().split()[1])

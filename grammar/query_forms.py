@@ -5,10 +5,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any, cast
 
 from abluent.grammar import query_ast as q
+from abluent.grammar._record import replace
 from abluent.grammar.query_build import (
     THING,
     Loose,
@@ -100,7 +100,7 @@ class Questions:
     def extreme(self, parts: Parts) -> q.Which:
         """`what is the mildest …`: one member; `what are`: all, in order."""
         order = q.Order[kind_of(parts[0]).removeprefix("WHAT_")]
-        plural = " are " in plain(parts[0].value)
+        plural = "are" in plain(parts[0].text).split()
         limit = whole(parts[1]) if has(parts, "NUMBER") else None if plural else 1
         return at(q.Which(parts[-1], order=order, limit=limit), parts)
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from abluent.grammar._record import Record
 from abluent.grammar.query_words import Phrase, phrases, plain
 
 # Quotes may be straight, curly or angled; a mark of another kind closes too where
@@ -45,8 +45,7 @@ NOUNS = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Lexeme:
+class Lexeme(Record):
     """One word of a query: its kind, its text, and where it stood."""
 
     kind: str

@@ -1,21 +1,26 @@
-"""Query text to syntax tree; the only query module that touches Lark."""
+"""Query text to syntax tree."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import lru_cache
-from typing import Any, cast
+from typing import cast
 
+from abluent.grammar._lalr import Stack, Stuck, Tables
+from abluent.grammar._lalr_tables import tables
 from abluent.grammar.errors import GrammarError, Span
 from abluent.grammar.query_ast import Query
 from abluent.grammar.query_build import Misread
 from abluent.grammar.query_forms import Builder
 from abluent.grammar.query_lex import lex
 from abluent.grammar.query_words import grammar_text
-from lark import Lark, Token
-from lark.common import LexerConf
-from lark.exceptions import UnexpectedToken
-from lark.lexer import Lexer
+
+START = "query"
+
+
+@lru_cache(maxsize=1)
+def query_tables() -> Tables:
+    """The parse tables of the query language."""
+    return tables(grammar_text(), START)
 
 
 def parse_query(text: str) -> Query:
@@ -25,37 +30,14 @@ def parse_query(text: str) -> Query:
         GrammarError: the text is no query; it points at the first word that
             cannot stand where it does.
     """
+    stack = Stack(query_tables(), Builder())
     try:
-        return cast(Query, _parser().parse(text))
-    except UnexpectedToken as problem:
-        start = len(text) if problem.token.type == "$END" else problem.token.start_pos
-        end = start + len(problem.token)
-        raise GrammarError("not understood", text, Span(start, end)) from None
+        for word in lex(text):
+            stack.feed(word)
+        return cast(Query, stack.finish())
+    except Stuck as problem:
+        stuck = problem.word
+        span = Span(stuck.start, stuck.end) if stuck else Span(len(text), len(text))
+        raise GrammarError("not understood", text, span) from None
     except Misread as problem:
         raise GrammarError(str(problem), text, problem.span) from None
-
-
-class _Words(Lexer):
-    """The language's own lexer in the shape that Lark asks for."""
-
-    __future_interface__ = 2
-
-    def __init__(self, conf: LexerConf) -> None:
-        pass
-
-    def lex(self, lexer_state: Any, parser_state: Any) -> Iterator[Token]:
-        for word in lex(lexer_state.text.text):
-            yield Token(word.kind, word.text, word.start, end_pos=word.end)
-
-
-@lru_cache(maxsize=1)
-def _parser() -> Lark:
-    return Lark(
-        grammar_text(),
-        parser="lalr",
-        lexer=_Words,
-        start="query",
-        keep_all_tokens=True,
-        maybe_placeholders=False,
-        transformer=Builder(),
-    )

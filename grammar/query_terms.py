@@ -3,18 +3,17 @@
 Part of the tree of `query_ast`, which gives every name of this module too.
 """
 
-from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
 
+from abluent.grammar._record import Record, aside
 from abluent.grammar.errors import NOWHERE, Span
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(Record):
     """Anything in the tree; `span` is `NOWHERE` for a node made by hand."""
 
-    span: Span = field(default=NOWHERE, compare=False, repr=False, kw_only=True)
+    span: Span = aside(default=NOWHERE, kw_only=True)
 
 
 def _require_two(members: tuple[object, ...]) -> None:
@@ -40,7 +39,6 @@ class Quantity(Enum):
 COUNTED = frozenset({Quantity.AT_LEAST, Quantity.AT_MOST, Quantity.EXACTLY})
 
 
-@dataclass(frozen=True, slots=True)
 class Name(Node):
     """A name as typed: of a product, an ingredient, a class, a film or a set.
 
@@ -51,51 +49,45 @@ class Name(Node):
     """
 
     text: str
-    article: str = field(default="", compare=False, repr=False, kw_only=True)
+    article: str = aside(default="", kw_only=True)
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if not self.text or self.text != " ".join(self.text.split()):
             raise ValueError(f"not a name: {self.text!r}")
 
 
-@dataclass(frozen=True, slots=True)
 class Thing(Node):
     """Whatever can stand in its place: `things`, and the noun in `what clears …`."""
 
 
-@dataclass(frozen=True, slots=True)
 class Those(Node):
     """The members of the last answer, or those of them that are of a kind."""
 
     kind: Name | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class Shelf(Node):
     """The products of the reader's own shelf: `my shelf`."""
 
 
-@dataclass(frozen=True, slots=True)
 class And(Node):
     """All of a list (two or more): `"A", "B" and "C"`."""
 
     terms: tuple["Term", ...]
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         _require_two(self.terms)
 
 
-@dataclass(frozen=True, slots=True)
 class Or(Node):
     """Any of a list (two or more): `"A", "B" or "C"`."""
 
     terms: tuple["Term", ...]
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         _require_two(self.terms)
 
 
-@dataclass(frozen=True, slots=True)
 class Except(Node):
     """The members of one term that are not members of the other."""
 
@@ -103,7 +95,6 @@ class Except(Node):
     left_out: "Term"
 
 
-@dataclass(frozen=True, slots=True)
 class Quantified(Node):
     """A term with its quantity; `count` is there for the counted ones only.
 
@@ -117,12 +108,11 @@ class Quantified(Node):
     term: "Term"
     count: int | None = None
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if (self.quantity in COUNTED) != (self.count is not None):
             raise ValueError(f"{self.quantity.value}: count is {self.count}")
 
 
-@dataclass(frozen=True, slots=True)
 class Such(Node):
     """The members of a term for which every condition holds.
 
@@ -133,7 +123,7 @@ class Such(Node):
     term: "Term"
     conditions: tuple["Predicate", ...]
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if not self.conditions or isinstance(self.term, Such):
             raise ValueError("the conditions of a term belong together in one node")
 
@@ -159,7 +149,6 @@ class Water(Enum):
     SOFT = "soft"
 
 
-@dataclass(frozen=True, slots=True)
 class Level(Node):
     """A range of weight per cent; None is an end without bound.
 
@@ -173,7 +162,7 @@ class Level(Node):
     open_ended: bool = False
     """The one bound given is itself outside: `above 1 %`, `below 1 %`."""
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         ends = [end for end in (self.low, self.high) if end is not None]
         if not ends or not all(end.is_finite() and end >= 0 for end in ends):
             raise ValueError("a level needs a number that is not below zero")
@@ -184,7 +173,6 @@ class Level(Node):
                 raise ValueError("only a level with one bound can be open-ended")
 
 
-@dataclass(frozen=True, slots=True)
 class Clears(Node):
     """What a wash does to a film, or to all that `source` leaves."""
 
@@ -194,7 +182,6 @@ class Clears(Node):
     water: Water | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class Leaves(Node):
     """What a product leaves on hair once dry."""
 
@@ -202,7 +189,6 @@ class Leaves(Node):
     water: Water | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class Contains(Node):
     """What stands on a product's label, perhaps at a level."""
 
@@ -210,21 +196,18 @@ class Contains(Node):
     level: Level | None = None
 
 
-@dataclass(frozen=True, slots=True)
 class Hides(Node):
     """What a label does not say openly."""
 
     object: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Needs(Node):
     """Nothing outside the object clears the subject; `needs no wash` too."""
 
     object: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Suffices(Node):
     """Every member of the subject clears the object: `is enough for`."""
 
@@ -238,7 +221,6 @@ class Strength(Enum):
     STRONGER = "stronger"
 
 
-@dataclass(frozen=True, slots=True)
 class Differs(Node):
     """The subject is a milder, or a stronger, wash than the object."""
 
@@ -246,14 +228,12 @@ class Differs(Node):
     object: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Is(Node):
     """The subject is a member of the object: `is a silicone`, `is anionic`."""
 
     object: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Named(Node):
     """The subject's name fits a pattern in which `*` stands for any letters.
 
@@ -263,42 +243,38 @@ class Named(Node):
 
     pattern: str
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         if not self.pattern or self.pattern != " ".join(self.pattern.split()):
             raise ValueError(f"not a pattern: {self.pattern!r}")
 
 
-@dataclass(frozen=True, slots=True)
 class Among(Node):
     """The subject is one of a list, a named set or a shelf."""
 
     object: Term
 
 
-@dataclass(frozen=True, slots=True)
 class Not(Node):
     """The predicate does not hold."""
 
     part: "Predicate"
 
 
-@dataclass(frozen=True, slots=True)
 class Both(Node):
     """Every part holds (two parts or more)."""
 
     parts: tuple["Predicate", ...]
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         _require_two(self.parts)
 
 
-@dataclass(frozen=True, slots=True)
 class Either(Node):
     """At least one part holds (two parts or more)."""
 
     parts: tuple["Predicate", ...]
 
-    def __post_init__(self) -> None:
+    def check(self) -> None:
         _require_two(self.parts)
 
 

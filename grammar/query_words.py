@@ -7,9 +7,10 @@ the messages and the completion share one list and nothing is written twice.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
-from importlib.resources import files
+from pkgutil import get_data
+
+from abluent.grammar._record import Record
 
 _TERMINAL = re.compile(r"^([A-Z_]+): (\".*\"(?:\n +\| \".*\")*)$", re.MULTILINE)
 _SPELLING = re.compile(r'"([^"]*)"')
@@ -18,7 +19,7 @@ _SPELLING = re.compile(r'"([^"]*)"')
 @lru_cache(maxsize=1)
 def grammar_text() -> str:
     """The grammar, as it is packaged."""
-    return (files("abluent.grammar") / "query.lark").read_text("utf-8")
+    return (get_data("abluent.grammar", "query.lark") or b"").decode()
 
 
 @lru_cache(maxsize=1)
@@ -30,8 +31,7 @@ def spellings() -> dict[str, tuple[str, ...]]:
     }
 
 
-@dataclass(frozen=True, slots=True)
-class Phrase:
+class Phrase(Record):
     """One spelling: its words, in lower case, and the kind of word it is."""
 
     words: tuple[str, ...]

@@ -45,7 +45,9 @@ _numbers = st.decimals(0, 100, places=2)
 query_levels = st.one_of(
     st.builds(query_ast.Level, low=_numbers, open_ended=st.booleans()),
     st.builds(query_ast.Level, high=_numbers, open_ended=st.booleans()),
-    st.tuples(_numbers, _numbers).map(lambda ends: query_ast.Level(*sorted(ends))),
+    st.tuples(_numbers, _numbers).map(
+        lambda ends: query_ast.Level(min(ends), max(ends))
+    ),
 )
 
 
