@@ -1,0 +1,58 @@
+"""What `abluent read` is given: bare labels, whole shelves, or standard input."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from abluent.shell.files import decode, read_text
+from abluent.shell.shelf import Shelf, open_shelf
+from abluent.shell.shelf_jsonl import parse_jsonl
+from abluent.shell.shelf_text import parse_label, product_of
+
+_SHELF_ENDINGS = {".jsonl", ".ndjson", ".json", ".csv", ".tsv"}
+STDIN = "-"
+
+
+def labels_in(word: str) -> Shelf:
+    """Return the labels of a file or folder, or of standard input for `-`.
+
+    Whatever does not end like a shelf is one label, word for word.
+
+    Raises:
+        CommandError: there is no such file.
+        DataError: it cannot be read at all.
+    """
+    if word == STDIN:
+        return _typed(standard_input())
+    path = Path(word)
+    if path.is_dir() or path.suffix.casefold() in _SHELF_ENDINGS:
+        return open_shelf(path)
+    return parse_label(read_text(path), product_of(path), word)
+
+
+def standard_input() -> str:
+    """Return all of standard input, line ends as they are.
+
+    Raises:
+        DataError: it is not UTF-8.
+    """
+    return decode(sys.stdin.buffer.read(), "standard input")
+
+
+def lines_in(word: str) -> list[str]:
+    """Return the lines of a file, or of standard input for `-`, without blank ones.
+
+    Raises:
+        CommandError: there is no such file.
+        DataError: it cannot be read at all.
+    """
+    text = standard_input() if word == STDIN else read_text(Path(word))
+    return [line.strip() for line in text.splitlines() if line.strip()]
+
+
+def _typed(text: str) -> Shelf:
+    place = "standard input"
+    if text.lstrip().startswith("{"):
+        return parse_jsonl(text, place, place)
+    return parse_label(text, "label", place)

@@ -1,0 +1,131 @@
+"""A trace as a Markdown page for review.
+
+The page states the question, the verdict and its standing, then every step with
+what it rests on, the labels word for word, and the cited works. All text from
+labels, products and questions is escaped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from abluent.engine.phrases import product_name
+from abluent.shell.plain import code, escaped, visible
+from abluent.shell.trace_steps import Goal, LabelPlace, Step, goals_of, steps_of
+
+
+def trace_markdown(
+    trace: Mapping[str, Any],
+    headline: Sequence[str] = (),
+    caveats: Sequence[str] = (),
+) -> str:
+    """Return a trace as a Markdown page.
+
+    Args:
+        trace: as `abluent.engine.trace.build_trace` makes it.
+        headline: the answer in plain sentences; else what the trace shows.
+        caveats: what limits the answer, in plain sentences.
+    """
+    steps = steps_of(trace)
+    goals = goals_of(trace)
+    parts = [
+        f"# {escaped(trace['question'])}",
+        *_understood(trace),
+        *_verdict(goals, headline or [goal.text for goal in goals]),
+        *_listed("Caveats", caveats),
+        *_listed("Cautions", trace["cautions"]),
+        "## Every step",
+        "\n".join(_step(step) for step in steps),
+        *_labels(trace["labels"]),
+        *_sources(trace["sources"]),
+        f"Digest of the trace: {code(trace['digest'])}",
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _understood(trace: Mapping[str, Any]) -> Iterator[str]:
+    if trace["canonical"] != trace["question"]:
+        yield f"Understood as: {code(trace['canonical'])}"
+
+
+def _verdict(goals: Sequence[Goal], headline: Sequence[str]) -> Iterator[str]:
+    yield "## Verdict"
+    for line in headline:
+        yield f"**{escaped(line)}**"
+    shown = [
+        f"- {escaped(goal.text)} "
+        f"(stands as {_standing(goal.standing, goal.from_memory)}; step {goal.step})"
+        for goal in goals
+    ]
+    yield "\n".join(shown)
+
+
+def _standing(standing: str, from_memory: bool) -> str:
+    words = escaped(standing) or "read from the label"
+    return f"{words}, from memory" if from_memory else words
+
+
+def _listed(heading: str, lines: Sequence[str]) -> Iterator[str]:
+    if lines:
+        yield f"## {heading}"
+        yield "\n".join(f"- {escaped(line)}" for line in lines)
+
+
+def _step(step: Step) -> str:
+    return f"{step.number}. {escaped(step.text)} {'; '.join(_grounds(step))}".rstrip()
+
+
+def _grounds(step: Step) -> Iterator[str]:
+    """Say what a step rests on, in the order a reader asks."""
+    if step.rests_on:
+        yield f"From {_numbers(step.rests_on)}"
+    if step.rule:
+        yield f"by rule {code(step.rule)}"
+    if step.place:
+        yield _quoted(step.place)
+    if step.origin:
+        yield f"asserted in {code(step.origin)}"
+    if step.standing:
+        yield _standing(step.standing, step.from_memory)
+    if step.sources:
+        yield "source " + ", ".join(code(source) for source in step.sources)
+    if step.weakest:
+        yield "**the weakest step**"
+
+
+def _numbers(numbers: Sequence[int]) -> str:
+    *first, last = map(str, numbers)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _quoted(place: LabelPlace) -> str:
+    characters = f"characters {place.start + 1} to {place.end}"
+    where = f"line {place.line}, column {place.column} ({characters})"
+    return f"label of {escaped(place.product)}, {where}: {code(place.printed)}"
+
+
+def _labels(labels: Sequence[Mapping[str, Any]]) -> Iterator[str]:
+    if labels:
+        yield "## Labels, word for word"
+    for label in labels:
+        yield f"### {escaped(product_name(label['product']))}"
+        yield _block(label["text"])
+
+
+def _block(text: str) -> str:
+    """Return text as a code block that no back quotes in it can end."""
+    plain = visible(text, keep="\n")
+    fence = "```"
+    while fence in plain:
+        fence += "`"
+    return f"{fence}text\n{plain}\n{fence}"
+
+
+def _sources(sources: Mapping[str, str]) -> Iterator[str]:
+    if sources:
+        yield "## Sources"
+        yield "\n".join(
+            f"- {code(name)}: {escaped(citation)}"
+            for name, citation in sorted(sources.items())
+        )
