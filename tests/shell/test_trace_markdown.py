@@ -1,0 +1,155 @@
+"""The page made from a trace: every step, every place, nothing unescaped."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from abluent.engine.checker import check
+from abluent.engine.facts import Basis, Fact
+from abluent.engine.program import load_program
+from abluent.engine.proofs import Prover
+from abluent.engine.reasoner import evaluate
+from abluent.engine.trace import (
+    LabelLine,
+    LabelNote,
+    LabelText,
+    Setting,
+    Told,
+    TracedGoal,
+    build_trace,
+)
+from abluent.shell.trace_markdown import trace_markdown
+from abluent.shell.trace_steps import goals_of, steps_of
+
+RULES = """
+standings lawOrStandard > measured > handbook
+predicate line(product, place, ingredient)
+  says   "{3} is number {2} on the label of {1}"
+  absent "{3} is not on the label of {1}"
+end
+predicate marker(ingredient)
+  says   "{1} is rarely used above 1 %"
+  absent "{1} is no marker"
+end
+predicate stated(product, ingredient)
+  says   "the label of {1} states how much {2} there is"
+  absent "the label of {1} does not state how much {2} there is"
+end
+predicate late(product, ingredient)
+  says   "{2} is late on {1}"
+  absent "{2} is not known to be late on {1}"
+end
+rule late-below-marker
+  if     line(?p, ?n, ?i), line(?p, ?m, ?marker), marker(?marker), ?m < ?n
+  unless stated(?p, ?i)
+  then   late(?p, ?i)
+  says   "{?i} stands below {?marker} on {?p}"
+  source a-handbook
+  standing handbook
+end
+"""
+PRODUCT = "product/Ebb *Wash*"
+TEXT = "INCI:\nAqua, <b>Preserver</b>,\n```Soap"
+
+
+def label_line(place: int, name: str, start: int, end: int) -> Fact:
+    origin = Basis(origin=f"label {PRODUCT} {start}-{end}")
+    return Fact("line", (PRODUCT, place, name), origin)
+
+
+@pytest.fixture(scope="module")
+def trace() -> dict[str, Any]:
+    spans = [(6, 10), (12, 28), (30, 37)]
+    names = ["Aqua", "Preserver", "Soap"]
+    lines = tuple(
+        label_line(n, name, *span)
+        for n, (name, span) in enumerate(zip(names, spans, strict=True), 1)
+    )
+    known = Fact(
+        "marker",
+        ("Preserver",),
+        Basis("measured", ("a-study",), True, "preservers.ttl: Preserver"),
+    )
+    program = load_program([("r.rules", RULES)])
+    prover = Prover(evaluate(program, [*lines, known]))
+    label = LabelText(
+        PRODUCT,
+        TEXT,
+        tuple(LabelLine(*span) for span in spans),
+        (LabelNote(0, 5, "a heading"),),
+        lines,
+    )
+    goal = TracedGoal("late", (PRODUCT, "Soap"), {("film",): 1, ("holds",): "holds"})
+    told = Told(
+        'does "Ebb *Wash*" have it | late?',
+        'does "Ebb *Wash*" have it late',
+        {"film": "Soap", "holds": True},
+        ("Mind the <eyes>.",),
+    )
+    citations = {"a-handbook": "A Handbook [1999]", "a-study": "A & B"}
+    return build_trace(prover, [goal], told, Setting(citations, (label,)))
+
+
+def test_the_trace_of_these_tests_holds(trace: dict[str, Any]) -> None:
+    assert check(trace).ok
+
+
+def test_every_node_is_a_step_after_those_it_rests_on(trace: dict[str, Any]) -> None:
+    steps = steps_of(trace)
+    assert len(steps) == len(trace["nodes"])
+    assert [step.number for step in steps] == list(range(1, len(steps) + 1))
+    assert all(max(step.rests_on, default=0) < step.number for step in steps)
+
+
+def test_a_goal_is_its_last_step_and_stands_as_its_weakest(
+    trace: dict[str, Any],
+) -> None:
+    (goal,) = goals_of(trace)
+    assert goal.step == len(trace["nodes"])
+    assert goal.standing == "handbook"
+    weakest = [step.rule for step in steps_of(trace) if step.weakest]
+    assert weakest == ["late-below-marker"]
+
+
+def test_a_label_line_is_quoted_with_its_place(trace: dict[str, Any]) -> None:
+    page = trace_markdown(trace)
+    assert (
+        "label of Ebb \\*Wash\\*, line 3, column 1 (characters 31 to 37): "
+        "```` ```Soap ````" in page
+    )
+    step = next(s for s in steps_of(trace) if s.place and s.place.line == 2)
+    assert step.place is not None
+    assert TEXT[step.place.start : step.place.end] == step.place.printed
+
+
+def test_absence_standing_and_memory_are_said(trace: dict[str, Any]) -> None:
+    page = trace_markdown(trace)
+    assert "The label of product/Ebb \\*Wash\\* does not state how much Soap" in page
+    assert "asserted in `preservers.ttl: Preserver`; measured, from memory" in page
+    assert "by rule `late-below-marker`; handbook; source `a-handbook`" in page
+    assert "**the weakest step**" in page
+
+
+def test_the_page_states_question_verdict_cautions_and_sources(
+    trace: dict[str, Any],
+) -> None:
+    page = trace_markdown(trace, ["It is late."], ["Labels tell no pH."])
+    assert page.startswith('# does "Ebb \\*Wash\\*" have it \\| late?\n')
+    assert 'Understood as: `does "Ebb *Wash*" have it late`' in page
+    assert "## Verdict\n\n**It is late.**" in page
+    assert "## Caveats\n\n- Labels tell no pH." in page
+    assert "## Cautions\n\n- Mind the \\<eyes\\>." in page
+    assert "- `a-handbook`: A Handbook \\[1999\\]" in page
+    assert "- `a-study`: A \\& B" in page
+    assert trace["digest"] in page
+
+
+def test_nothing_from_a_label_becomes_markup(trace: dict[str, Any]) -> None:
+    page = trace_markdown(trace)
+    block = re.search(r"^(`{4,})text\n(.*?)\n\1$", page, re.DOTALL | re.MULTILINE)
+    assert block is not None
+    assert block[2] == TEXT
+    outside = page.replace(block[0], "")
+    assert not re.search(r"<b>", re.sub(r"`+ ?.*?`+", "", outside))
