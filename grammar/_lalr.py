@@ -107,9 +107,9 @@ class Stack:
             if kind == END and states[-1] == self._tables.end:
                 return True
 
-    def read(self) -> Sequence[Any]:
-        """What has been read: words, and what was built of the earlier ones."""
-        return tuple(self._values)
+    def waiting(self) -> list[Word | None]:
+        """The words still to be completed, with None for what is complete."""
+        return [None if isinstance(each, _Parts) else each for each in self._values]
 
     def copy(self) -> Stack:
         """A stack that goes on from here by itself."""

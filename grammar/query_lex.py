@@ -54,9 +54,14 @@ class Lexeme(Record):
     end: int
 
 
-def lex(text: str) -> list[Lexeme]:
-    """The words of a query; a mark at its very end is dropped."""
-    last = _ending(text)
+def lex(text: str, *, whole: bool = True) -> list[Lexeme]:
+    """The words of a query.
+
+    Args:
+        text: the query.
+        whole: it is all there; a question mark or full stop at its end is dropped.
+    """
+    last = _ending(text) if whole else len(text)
     pieces = [
         Lexeme(str(found.lastgroup), found.group(), found.start(), found.end())
         for found in _PIECE.finditer(text, 0, last)
@@ -114,7 +119,7 @@ def _join(lexemes: list[Lexeme]) -> list[Lexeme]:
             rest = lexemes[at + 1 :]
             if _starts_clause(rest):
                 kind = "OR_ELSE" if kind == "OR" else "AND_ALSO"
-            elif kind == "COMMA" and not (rest and rest[0].kind in NOUNS):
+            elif kind == "COMMA" and rest and rest[0].kind not in NOUNS:
                 continue
         joined.append(Lexeme(kind, lexeme.text, lexeme.start, lexeme.end))
     return joined
