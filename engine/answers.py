@@ -39,7 +39,9 @@ PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
 class Member(Explained):
     """A thing that belongs to the answer of a question, with the fact that says so."""
 
-    def __init__(self, case: Case, item: Item, goal: tuple[str, tuple[str, ...]]) -> None:
+    def __init__(
+        self, case: Case, item: Item, goal: tuple[str, tuple[str, ...]]
+    ) -> None:
         self.item = item
         super().__init__(case, goal)
 
@@ -72,4 +74,4 @@ class Answer:
     claim: str = ""
     witness: str = ""
     why: bool = False
-    compared: Sequence["Answer"] = field(default=())
+    compared: Sequence[Answer] = field(default=())

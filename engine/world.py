@@ -13,7 +13,7 @@ from functools import cached_property
 
 from abluent.engine.clauses import Declaration
 from abluent.engine.facts import Basis, Fact
-from abluent.engine.labels import Label, ReadLabel, label_facts
+from abluent.engine.labels import ReadLabel, label_facts
 from abluent.engine.phrases import Phrases, product_symbol
 from abluent.engine.program import Program
 from abluent.engine.proofs import Prover
@@ -77,6 +77,14 @@ class World:
             )
         return self._read[name]
 
+    def with_products(self, more: Iterable[Product]) -> World:
+        """This world with more products on its shelf, or others of the same names."""
+        world = World(self.base, self.program, self.products.values(), self.water)
+        added = {each.name: each for each in more}
+        world.products = {**self.products, **added}
+        world._read = {n: r for n, r in self._read.items() if n not in added}
+        return world
+
     def find_product(self, name: str) -> str | None:
         """The product that goes by this name, whatever its case and spacing."""
         return self._by_name.get(_plain(name))
@@ -128,6 +136,10 @@ class World:
         facts = self.base.facts_about(general)
         return tuple(fact for fact in facts if fact.predicate in used)
 
+    def about(self, symbols: Iterable[str]) -> list[Fact]:
+        """Facts that bring some ingredients into a case without a product."""
+        return [Fact("asksAbout", (symbol,), _ASKED) for symbol in symbols]
+
     @cached_property
     def sentences(self) -> Sentences:
         """The words for every step of a proof."""
@@ -137,7 +149,9 @@ class World:
     def asides(self) -> frozenset[str]:
         """Sources of bookkeeping: steps that rest on them alone are told last."""
         base = self.base
-        return frozenset(s for s in base.instances("Source") if base.record(s).truth("aside"))
+        return frozenset(
+            s for s in base.instances("Source") if base.record(s).truth("aside")
+        )
 
     @cached_property
     def ingredients(self) -> frozenset[str]:
