@@ -18,6 +18,7 @@ NAMESPACES = {
     "https://abluent.example/ingredient/": "ing",
     "https://abluent.example/claim/": "claim",
     "https://abluent.example/source/": "src",
+    "https://abluent.example/stem/": "stem",
 }
 _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 _RDFS = "http://www.w3.org/2000/01/rdf-schema#"
@@ -185,7 +186,7 @@ class _Reader:
             self._parsed.complain(
                 f"{part.space}:{part.symbol}" if part.space else "",
                 f"`{curie(iri)}` is in none of the namespaces of the base",
-                "Use abl:, ing:, claim: or src:.",
+                "Use abl:, ing:, claim:, src: or stem:.",
             )
 
     def _part(self, iri: str) -> Part | None:
@@ -195,7 +196,7 @@ class _Reader:
                 self._parsed.complain(
                     curie(iri),
                     "this subject is in none of the namespaces of the base",
-                    "Name it with abl:, ing:, claim: or src:.",
+                    "Name it with abl:, ing:, claim:, src: or stem:.",
                 )
                 return None
             return self._parsed.header

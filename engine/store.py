@@ -89,14 +89,15 @@ class Base:
         """The facts whose first term is one of `symbols`.
 
         Args:
-            symbols: what is in question; a symbol the base does not know has none.
+            symbols: what is in question; a symbol the base does not know has none,
+                and neither has one that only serves to read names.
             predicates: the only predicates wanted, if not all.
         """
         return [
             fact
             for symbol in dict.fromkeys(symbols)
             if symbol in self._packed
-            for part in self._unpack(symbol)[1]
+            for part in self._stating(symbol)
             for fact in _facts(symbol, part, predicates)
         ]
 
@@ -248,11 +249,17 @@ class Base:
                 if holds:
                     yield defined
 
+    def _stating(self, symbol: str) -> list[Any]:
+        space, parts = self._unpack(symbol)
+        return parts if space not in _FOR_READING else []
+
     def _unpack(self, symbol: str) -> tuple[str, list[Any]]:
         space, parts = marshal.loads(self._packed[symbol])
         return space, parts
 
 
+# Parts of names are for the reader of labels.
+_FOR_READING = {"stem"}
 # What these say is for the store and the description-logic reasoner.
 _SCHEMA = {"subproperty", "domain", "range", "disjoint"}
 
