@@ -101,60 +101,72 @@ def union(masks: Iterable[int]) -> int:
 
 
 class BitStore:
-    """A relation of one or two columns: for every first number a mask of seconds.
+    """A relation of one or two columns as masks.
 
-    A relation of one column has the single key `()`.
+    Two columns can be kept by the first, as masks of the second, or by the second;
+    whichever is missing is made when it is first read, and then both are kept. A
+    relation of one column is one mask, under the key `()`.
     """
 
-    __slots__ = ("_turned", "_wholes", "arity", "masks")
+    __slots__ = ("_by", "_size", "_wholes", "arity")
 
-    def __init__(self, arity: int, masks: Masks) -> None:
+    def __init__(self, arity: int, masks: Masks, column: int) -> None:
+        """Take over `masks`, whose members are the numbers of `column`."""
         self.arity = arity
-        self.masks = masks
-        self._turned: Masks | None = None
+        self._by: dict[int, Masks] = {column: masks}
         self._wholes: dict[int, int] = {}
+        self._size = _count(masks)
 
     def __len__(self) -> int:
-        return sum(map(int.bit_count, self.masks.values()))
+        return self._size
 
     def __contains__(self, row: Row) -> bool:
-        key = row[0] if self.arity == 2 else ()
-        return bool(self.masks.get(key, 0) >> row[-1] & 1)
+        column, masks = next(iter(self._by.items()))
+        key = row[1 - column] if self.arity == 2 else ()
+        return bool(masks.get(key, 0) >> row[column] & 1)
 
-    def add(self, more: Masks) -> None:
-        """Add masks of rows that are not there yet."""
-        _add(self.masks, more)
+    def add(self, more: Masks, column: int) -> None:
+        """Add rows that are not there yet, as masks of a column."""
+        for kept, masks in self._by.items():
+            _add(masks, more if kept == column else transposed(more))
         self._wholes.clear()
-        if self._turned is not None:
-            _add(self._turned, transposed(more))
+        self._size += _count(more)
 
     def rows(self) -> Iterator[Row]:
         """Every row."""
         lists = Lists()
+        column, masks = next(iter(self._by.items()))
         if self.arity == 1:
-            return zip(lists[self.masks.get((), 0)])
+            return zip(lists[masks.get((), 0)])
         return chain.from_iterable(
-            zip(repeat(key), lists[mask]) for key, mask in self.masks.items()
+            _pairs(key, lists[mask], column) for key, mask in masks.items()
         )
 
+    def masks(self, column: int) -> Masks:
+        """The masks of a column, by the other column or by `()`."""
+        masks = self._by.get(column)
+        if masks is None:
+            masks = self._by[column] = transposed(self._by[1 - column])
+        return masks
+
     def read(self, keys: tuple[int, ...], column: int) -> Masks:
-        """The masks of one column, by the numbers of the other column or of none."""
-        if not keys:
-            return {(): self.whole(column)}
-        return self.masks if keys == (0,) else self._transposed()
+        """The masks of a column, by the other column or by none."""
+        return self.masks(column) if keys else {(): self.whole(column)}
 
     def whole(self, column: int) -> int:
         """The numbers that stand in a column."""
         if column not in self._wholes:
-            last = column == self.arity - 1
-            mask = union(self.masks.values()) if last else mask_of(self.masks)
-            self._wholes[column] = mask
+            masks = self._by.get(column)
+            if masks is None:
+                self._wholes[column] = mask_of(self._by[1 - column])
+            else:
+                self._wholes[column] = union(masks.values())
         return self._wholes[column]
 
     def part(self, columns: tuple[int, ...]) -> BitStore:
         """The relation of one of the columns, repetitions left out."""
         (column,) = columns
-        return BitStore(1, {(): self.whole(column)})
+        return BitStore(1, {(): self.whole(column)}, 0)
 
     def find(self, keys: tuple[int, ...], key: Any) -> Iterable[Row]:
         """The rows that have a key in some columns."""
@@ -163,23 +175,21 @@ class BitStore:
         if len(keys) == self.arity:
             row = key if self.arity == 2 else (key,)
             return (row,) if row in self else ()
-        found = members(self.read(keys, 1 - keys[0]).get(key, 0))
-        if keys == (0,):
-            return zip(repeat(key), found)
-        return zip(found, repeat(key))
+        column = 1 - keys[0]
+        return _pairs(key, members(self.masks(column).get(key, 0)), column)
 
     def filter(
         self, batch: Batch, keys: tuple[int, ...], slots: tuple[int, ...], absent: bool
     ) -> Batch:
         """The bindings with which some row agrees, or with `absent` none does."""
         if len(keys) == 2:
-            first, second = slots
-            get = self.masks.get
+            column, masks = next(iter(self._by.items()))
+            get, outer, inner = masks.get, slots[1 - column], slots[column]
             if absent:
-                return [r for r in batch if not get(r[first], 0) >> r[second] & 1]
-            return [r for r in batch if get(r[first], 0) >> r[second] & 1]
+                return [r for r in batch if not get(r[outer], 0) >> r[inner] & 1]
+            return [r for r in batch if get(r[outer], 0) >> r[inner] & 1]
         if not keys:
-            return batch if any(self.masks.values()) != absent else []
+            return batch if (len(self) > 0) != absent else []
         (slot,) = slots
         mask = self.whole(keys[0])
         if absent:
@@ -195,7 +205,7 @@ class BitStore:
     ) -> Batch:
         """The bindings extended by the wanted columns of the rows that agree."""
         if keys:
-            get = self.read(keys, 1 - keys[0]).get
+            get = self.masks(1 - keys[0]).get
             (slot,) = slots
             lists = Lists()
             return [
@@ -205,12 +215,26 @@ class BitStore:
             numbers = members(self.whole(payload[0]))
             return [(*row, number) for row in batch for number in numbers]
         rows = list(self.rows())
-        return [row + more for row in batch for more in rows]
+        return [
+            (*row, more[payload[0]], more[payload[1]]) for row in batch for more in rows
+        ]
 
-    def _transposed(self) -> Masks:
-        if self._turned is None:
-            self._turned = transposed(self.masks)
-        return self._turned
+    def count(self, batch: Batch, keys: tuple[int, ...], slots: tuple[int, ...]) -> int:
+        """How many bindings `extend` would make."""
+        if not keys:
+            return len(batch) * len(self)
+        get = self.masks(1 - keys[0]).get
+        (slot,) = slots
+        return sum([get(row[slot], 0).bit_count() for row in batch])
+
+
+def _count(masks: Masks) -> int:
+    return sum(map(int.bit_count, masks.values()))
+
+
+def _pairs(key: int, numbers: Iterable[int], column: int) -> Iterator[Row]:
+    """Rows of two columns, of which the one that is not `column` is the key."""
+    return zip(repeat(key), numbers) if column else zip(numbers, repeat(key))
 
 
 class Lists(dict[int, list[int]]):

@@ -45,6 +45,11 @@ def join_cost(batch: float, results: float) -> float:
     return batch * _PER_BINDING + results * _PER_RESULT
 
 
+def output_cost(results: float, rows: bool) -> float:
+    """Adding results to a relation that is kept as rows, or else as bits."""
+    return results * (_PER_RESULT if rows else _PER_RESULT + _PER_MASK_BIT * 2)
+
+
 def sweep_cost(batch: float, lookups: int, width: int) -> float:
     """A sweep of masks of a sort of `width` terms over a batch."""
     return batch * (lookups + 1) * (_PER_OPERATION + width / 8 * _PER_BYTE)

@@ -109,6 +109,7 @@ class _Component:
             head.args,
             tuple(self._source.symbols(head.predicate)),
             masks=0 < len(head.args) <= 2,
+            target=self._relations[head.predicate],
             first=place,
             delta=self._deltas.get(predicate),
         )

@@ -3,10 +3,10 @@
 The planner is greedy. Whatever can already be decided is decided at once; of the
 conditions that bring new values the one expected to bring the fewest comes next.
 
-A plan that would make many bindings is compared with one that leaves the last
-variable of the head to the end and treats all its values at a time, as the bits
-of one integer (see `Sweep`). Which of the two is taken is a matter of cost only:
-both find the same rows.
+A plan that would make many bindings is compared with others that leave one
+variable of the head to the end and treat all its values at a time, as the bits
+of one integer (see `Sweep`). Which of them is taken is a matter of cost only: all
+find the same rows.
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from abluent.engine import _costs as costs
-from abluent.engine._bits import Batch, Masks, Row
+from abluent.engine._bits import Batch, Row
 from abluent.engine._layout import Layout, Source, atom_of, table_by_variable
-from abluent.engine._relation import Relation
+from abluent.engine._relation import Found, Relation, Swept
 from abluent.engine._safety import needed_variables
 from abluent.engine._steps import (
     Collect,
@@ -35,7 +35,6 @@ from abluent.engine._symbols import Symbols
 from abluent.engine._tuples import chooser
 from abluent.engine._values import evaluator
 from abluent.engine.clauses import (
-    ANYTHING,
     Absence,
     Anything,
     Argument,
@@ -51,31 +50,46 @@ from abluent.engine.clauses import (
 
 @dataclass(slots=True)
 class Plan:
-    """Steps from a batch of starting bindings to the rows of a head."""
+    """Steps from a batch of starting bindings to the rows of a head.
+
+    A plan of joins may turn out to make far more bindings than was expected. If
+    there is another way (`other`) it is then taken instead, now and from then on.
+    """
 
     prefix: Row
     steps: list[Step]
     output: Callable[[Row], Row]
     sweep: Sweep | None
     cost: float
+    other: Callable[[], Plan | None] = lambda: None
 
-    def run(self, starts: Batch) -> list[Row] | Masks:
+    def run(self, starts: Batch) -> Found:
         """The results of all starting bindings, perhaps with repetitions."""
         prefix = self.prefix
         batch = [prefix + start for start in starts]
         for step in self.steps:
             if not batch:
                 return []
+            if isinstance(step, Join) and step.is_surprising(batch):
+                other = self.other()
+                if other is not None:
+                    self._become(other)
+                    return self.run(starts)
             batch = step.run(batch)
         if self.sweep is not None:
-            return self.sweep.run(batch)
+            return Swept(self.sweep.run(batch), self.sweep.column)
         return list(map(self.output, batch))
 
     def rows(self, start: Row) -> set[Row]:
         """The results of one starting binding, for a plan without a sweep."""
         found = self.run([start])
-        assert not isinstance(found, dict), "planned without a sweep"
+        assert not isinstance(found, Swept), "planned without a sweep"
         return set(found)
+
+    def _become(self, other: Plan) -> None:
+        for name in self.__slots__:
+            setattr(self, name, getattr(other, name))
+        self.other = lambda: None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +103,7 @@ class Question:
         wanted: what a result holds, in its order.
         symbols: the symbol table of every wanted place.
         masks: whether results may come as masks of the last wanted place.
+        target: the relation that will take the results.
         first: the position of a condition that reads `delta`, and comes first.
         delta: the rows that are new.
     """
@@ -99,36 +114,47 @@ class Question:
     wanted: tuple[Argument, ...]
     symbols: tuple[Symbols, ...]
     masks: bool = False
+    target: Relation | None = None
     first: int | None = None
     delta: Relation | None = None
 
 
 def make_plan(question: Question, source: Source) -> Plan:
-    """The cheaper of the plans for a question."""
+    """The cheapest of the plans for a question."""
     plain = _Planner(question, source).plan()
-    if not question.masks or plain.cost < costs.CHEAP:
+    if not question.masks:
         return plain
-    swept = _swept_variable(question)
-    if swept is None:
-        return plain
-    other = _Planner(question, source, swept).plan()
-    return other if other.cost < plain.cost else plain
+    if plain.cost >= costs.CHEAP:
+        best = _best_sweep(question, source)
+        return best if best is not None and best.cost < plain.cost else plain
+    plain.other = lambda: _best_sweep(question, source)
+    return plain
 
 
-def _swept_variable(question: Question) -> str | None:
-    """The last variable of a head, if masks can hold it and atoms alone bind it."""
-    *others, last = question.wanted if question.wanted else [ANYTHING]
-    if len(others) > 1 or not isinstance(last, Variable) or last in others:
-        return None
-    if last.name in question.start:
-        return None
-    for literal in question.body:
-        if isinstance(literal, Atom | Absence):
-            if atom_of(literal).args.count(last) > 1:
-                return None
-        elif last.name in literal_variables(literal):
-            return None
-    return last.name
+def _best_sweep(question: Question, source: Source) -> Plan | None:
+    plans = [
+        _Planner(question, source, name).plan() for name in _swept_variables(question)
+    ]
+    best = min(plans, key=lambda plan: plan.cost, default=None)
+    return best if best is not None and best.cost < float("inf") else None
+
+
+def _swept_variables(question: Question) -> list[str]:
+    """The variables of a head that masks can hold and that atoms alone bind."""
+    return [
+        each.name
+        for each in question.wanted
+        if isinstance(each, Variable)
+        and question.wanted.count(each) == 1
+        and each.name not in question.start
+        and all(_is_sweepable(literal, each) for literal in question.body)
+    ]
+
+
+def _is_sweepable(literal: Literal, variable: Variable) -> bool:
+    if isinstance(literal, Atom | Absence):
+        return atom_of(literal).args.count(variable) <= 1
+    return variable.name not in literal_variables(literal)
 
 
 class _Planner:
@@ -174,7 +200,8 @@ class _Planner:
         key = tuple(slot for slot in slots if slot is not None)
         sweep = self._sweep(left, key) if self._swept is not None else None
         if sweep is None:
-            self._cost += costs.join_cost(0.0, self._size)
+            rows = question.target is None or question.target.is_rows
+            self._cost += costs.output_cost(self._size, rows)
         prefix = tuple(layout.prefix)
         return Plan(prefix, self._steps, chooser(key), sweep, self._cost)
 
@@ -318,7 +345,7 @@ class _Planner:
         # Rows cut to a few columns repeat where there are fewer cuts than rows.
         part = len(kept) < len(columns) and costs.room(kept) < len(relation)
         results = self._size * costs.fan(relation, columns, keys, payload)
-        self._steps.append(Join(relation, keys, slots, payload, part))
+        self._steps.append(Join(relation, keys, slots, payload, part, results))
         self._cost += costs.join_cost(self._size, results)
         self._size = results
 
@@ -414,7 +441,8 @@ class _Planner:
         self._cost += costs.sweep_cost(self._size, len(left), width)
         if most > costs.MOST_BYTES:
             self._cost = float("inf")
-        return Sweep(required, denied, key)
+        column = self._question.wanted.index(Variable(self._swept))
+        return Sweep(required, denied, key, column)
 
 
 _RANKS: dict[type[Literal], float] = {

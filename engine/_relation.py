@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from operator import itemgetter
 from typing import Any, TypeAlias
 
 from abluent.engine._bits import Batch, BitStore, Masks, Row, grouped_masks
 from abluent.engine._tuples import TupleStore
 
-# What a plan finds: rows, or the masks of the last column by the columns before.
-Found: TypeAlias = Iterable[Row] | Masks
+
+@dataclass(frozen=True, slots=True)
+class Swept:
+    """Rows as masks of one column, by the other column or by `()`."""
+
+    masks: Masks
+    column: int
+
+
+# What a plan finds.
+Found: TypeAlias = list[Row] | Swept
 
 
 class Relation:
@@ -74,20 +85,24 @@ class Relation:
         """The masks of one column, by the numbers in other columns."""
         return self._store.read(keys, column)
 
+    def count(self, batch: Batch, keys: tuple[int, ...], slots: tuple[int, ...]) -> int:
+        """How many bindings `extend` would make of a batch."""
+        return self._store.count(batch, keys, slots)
+
     def merge(self, findings: Iterable[Found]) -> Relation:
         """Add what plans found; returns the relation of the rows that were new."""
         findings = list(findings)
         fresh = Relation(self.arity)
-        bits = isinstance(self._store, BitStore)
-        if bits or any(isinstance(found, dict) for found in findings):
-            self._turn_into_bits()
-            assert isinstance(self._store, BitStore)
-            new_masks = _new_masks(findings, self._store.masks, self.arity)
-            self._store.add(new_masks)
-            fresh._store = BitStore(self.arity, new_masks)
+        swept = [found for found in findings if isinstance(found, Swept)]
+        if swept and isinstance(self._store, TupleStore):
+            column = max(swept, key=lambda found: len(found.masks)).column
+            masks = _masked(self._store.held, self.arity, column)
+            self._store = BitStore(self.arity, masks, column)
+        if isinstance(self._store, BitStore):
+            fresh._store = _merge_masks(self._store, findings)
         else:
-            assert isinstance(self._store, TupleStore)
-            new_rows = set[Row]().union(*findings) - self._store.held
+            rows = [found for found in findings if not isinstance(found, Swept)]
+            new_rows = set[Row]().union(*rows) - self._store.held
             self._store.add(new_rows)
             fresh._store = TupleStore(self.arity, new_rows)
         return fresh
@@ -96,24 +111,34 @@ class Relation:
         """Hold what another relation holds, and nothing else."""
         self._store = other._store
 
-    def _turn_into_bits(self) -> None:
-        if isinstance(self._store, TupleStore):
-            masks = _masked(self._store.held, self.arity)
-            self._store = BitStore(self.arity, masks)
+
+def _masked(rows: Iterable[Row], arity: int, column: int) -> Masks:
+    """Rows as masks of a column."""
+    if arity == 1:
+        return grouped_masks(((), row[0]) for row in rows)
+    return grouped_masks(map(itemgetter(1 - column, column), rows))
 
 
-def _masked(rows: Iterable[Row], arity: int) -> Masks:
-    if arity == 2:
-        return grouped_masks(rows)  # type: ignore[arg-type]  # rows of two columns
-    return grouped_masks(((), row[0]) for row in rows)
-
-
-def _new_masks(findings: Iterable[Found], known: Masks, arity: int) -> Masks:
-    new: Masks = {}
+def _merge_masks(store: BitStore, findings: list[Found]) -> BitStore:
+    """Add findings to a store; returns what was new."""
+    last = store.arity - 1
+    fresh: BitStore | None = None
     for found in findings:
-        masks = found if isinstance(found, dict) else _masked(found, arity)
-        for key, mask in masks.items():
-            fresh = mask & ~known.get(key, 0)
-            if fresh:
-                new[key] = new.get(key, 0) | fresh
-    return new
+        column = found.column if isinstance(found, Swept) else last
+        masks = (
+            found.masks
+            if isinstance(found, Swept)
+            else _masked(found, store.arity, column)
+        )
+        known = store.masks(column)
+        new = {
+            key: more
+            for key, mask in masks.items()
+            if (more := mask & ~known.get(key, 0))
+        }
+        store.add(new, column)
+        if fresh is None:
+            fresh = BitStore(store.arity, new, column)
+        else:
+            fresh.add(new, column)
+    return fresh or BitStore(store.arity, {}, last)

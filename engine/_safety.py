@@ -89,7 +89,7 @@ def unbound_in_head(head: Atom, body: tuple[Literal, ...]) -> Iterator[Unbound]:
                 )
         elif str(argument) == "_" and not isinstance(argument, str):
             yield Unbound(
-                "_", "unbound-head", f"the head `{head}` cannot leave a place open"
+                "_", "open-head", f"the head `{head}` cannot leave a place open"
             )
 
 

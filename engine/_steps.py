@@ -25,6 +25,11 @@ from abluent.engine._values import (
 from abluent.engine.clauses import Comparison
 from abluent.engine.errors import EvaluationError
 
+# A join is looked at twice if it makes more than so many bindings, and more than so
+# many times what was expected.
+_MANY = 20_000
+_SURPRISE = 4
+
 
 class Step(Protocol):
     """One step of a plan."""
@@ -45,6 +50,14 @@ class Join:
     slots: tuple[int, ...]
     payload: tuple[int, ...]
     part: bool
+    expected: float
+
+    def is_surprising(self, batch: Batch) -> bool:
+        """Whether it would make many more bindings than was expected."""
+        if self.part or len(batch) * len(self.relation) < _MANY:
+            return False
+        limit = max(_MANY, self.expected * _SURPRISE)
+        return self.relation.count(batch, self.keys, self.slots) > limit
 
     def run(self, batch: Batch) -> Batch:
         if not self.part:
@@ -181,15 +194,17 @@ class Sweep:
     """The last step of a plan that treats all values of one variable at a time.
 
     For each binding the candidates are the numbers in every required mask and in no
-    denied one; bindings that agree in `key` share one mask of results.
+    denied one; bindings that agree in `key` share one mask of results. `column` is the
+    place of the swept variable in the head.
     """
 
     required: Sequence[Lookup]
     denied: Sequence[Lookup]
     key: tuple[int, ...]
+    column: int
 
     def run(self, batch: Batch) -> Masks:
-        """The masks of the last variable, by the other columns of the head."""
+        """The masks of the swept variable, by the other columns of the head."""
         # All numbers at first: minus one has every bit.
         base = -1
         for each in self.required:

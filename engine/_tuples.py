@@ -99,6 +99,13 @@ class TupleStore:
         cut = chooser(payload)
         return [row + cut(more) for row in batch for more in get(key(row), ())]
 
+    def count(self, batch: Batch, keys: tuple[int, ...], slots: tuple[int, ...]) -> int:
+        """How many bindings `extend` would make."""
+        if not keys:
+            return len(batch) * len(self.held)
+        get, key = self._index(keys).get, picker(slots)
+        return sum([len(get(key(row), ())) for row in batch])
+
     def part(self, columns: tuple[int, ...]) -> TupleStore:
         """The relation of some of the columns, repetitions left out."""
         part = self._parts.get(columns)

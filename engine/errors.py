@@ -2,6 +2,7 @@
 
     EngineError
     ├── ProgramError      rule files that say something the reasoner refuses
+    ├── FactError         a fact of another shape than the rules expect
     └── EvaluationError   a value that a rule cannot work with
 
 The shell turns these into text and an exit code; nothing here prints.
@@ -44,6 +45,10 @@ class ProgramError(EngineError):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(sorted(problems))
         super().__init__("\n".join(map(str, self.problems)))
+
+
+class FactError(EngineError):
+    """A fact with another number of terms than its predicate has elsewhere."""
 
 
 class EvaluationError(EngineError):

@@ -18,7 +18,7 @@ from abluent.engine._evaluate import finish
 from abluent.engine._relation import Relation
 from abluent.engine._symbols import Symbols, infer_sorts
 from abluent.engine.clauses import body_atoms
-from abluent.engine.errors import EngineError
+from abluent.engine.errors import FactError
 from abluent.engine.facts import Fact, Table
 from abluent.engine.program import Program
 from abluent.engine.terms import Term
@@ -235,8 +235,8 @@ def evaluate(
         tables: assertions in bulk.
 
     Raises:
-        EngineError: a fact has another number of terms than the rules expect; this
-            and an `EvaluationError` may come when a predicate is first asked for.
+        FactError: a fact has another number of terms than the rules expect; this and
+            an `EvaluationError` come when a predicate is first asked for.
     """
     return Model(program, facts, tables)
 
@@ -249,7 +249,7 @@ def _numbered(
     width = len(symbols)
     for row in rows:
         if len(row) != width:
-            raise EngineError(
+            raise FactError(
                 f"`{predicate}` has {len(row)} terms in the fact "
                 f"`{predicate}({', '.join(map(str, row))})` and {width} elsewhere"
             )

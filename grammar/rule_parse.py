@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from functools import lru_cache
 from importlib.resources import files
+from itertools import pairwise
 from typing import Any, TypeAlias
 
 from lark import Lark, Token, Transformer, v_args
@@ -77,7 +78,7 @@ def _cut(text: str) -> Iterator[tuple[int, int]]:
     before = text[: starts[0]] if starts else text
     if re.sub(r"#[^\n]*", "", before).strip():
         starts.insert(0, 0)
-    yield from zip(starts, [*starts[1:], len(text)], strict=True)
+    yield from pairwise([*starts, len(text)])
 
 
 def _parse_block(text: str, start: int, end: int, name: str) -> ast.Block:

@@ -7,6 +7,7 @@ stratified and has exactly one answer, which an outside solver can give.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,9 +38,7 @@ class Case:
 
 def _columns(level: int) -> dict[str, str]:
     return {
-        name: kinds
-        for each in range(level + 1)
-        for name, kinds in LEVELS[each].items()
+        name: kinds for each in range(level + 1) for name, kinds in LEVELS[each].items()
     }
 
 
@@ -50,7 +49,9 @@ def facts(draw: st.DrawFn) -> tuple[tuple[str, tuple[Any, ...]], ...]:
     for name, kinds in BASE.items():
         column = {"s": st.sampled_from(SYMBOLS), "n": st.integers(0, LARGEST)}
         row = st.tuples(*(column[kind] for kind in kinds))
-        found.update((name, args) for args in draw(st.lists(row, min_size=4, max_size=12)))
+        found.update(
+            (name, args) for args in draw(st.lists(row, min_size=4, max_size=12))
+        )
     return tuple(sorted(found, key=str))
 
 
@@ -217,21 +218,11 @@ def _clingo_rule(rule: ast.Rule) -> str:
 
 
 def _clingo(node: Any) -> str:
-    if isinstance(node, ast.Atom):
-        return f"{node.predicate}({_list(map(_clingo, node.args))})"
-    if isinstance(node, ast.Absence):
-        return f"not {_clingo(node.atom)}"
-    if isinstance(node, ast.Comparison):
-        return f"{_clingo(node.left)} {node.operator} {_clingo(node.right)}"
-    if isinstance(node, ast.Assignment):
-        return f"{_clingo(node.variable)} = {_clingo(node.expression)}"
-    if isinstance(node, ast.Operation):
-        return f" {node.operator} ".join(map(_clingo, node.operands))
-    if isinstance(node, ast.Collection):
-        return _clingo_collection(node)
-    if isinstance(node, ast.Variable):
-        return node.name.upper()
-    return "_" if isinstance(node, ast.Anything) else str(node.value)
+    return _WRITERS[type(node)](node)
+
+
+def _clingo_atom(node: ast.Atom) -> str:
+    return f"{node.predicate}({_list(map(_clingo, node.args))})"
 
 
 def _clingo_collection(node: ast.Collection) -> str:
@@ -243,3 +234,20 @@ def _clingo_collection(node: ast.Collection) -> str:
 
 def _list(parts: Any) -> str:
     return ",".join(map(str, parts))
+
+
+_WRITERS: dict[type[Any], Callable[[Any], str]] = {
+    ast.Atom: _clingo_atom,
+    ast.Absence: lambda node: f"not {_clingo(node.atom)}",
+    ast.Comparison: lambda node: (
+        f"{_clingo(node.left)} {node.operator} {_clingo(node.right)}"
+    ),
+    ast.Assignment: lambda node: (
+        f"{_clingo(node.variable)} = {_clingo(node.expression)}"
+    ),
+    ast.Operation: lambda node: f" {node.operator} ".join(map(_clingo, node.operands)),
+    ast.Collection: _clingo_collection,
+    ast.Variable: lambda node: node.name.upper(),
+    ast.Anything: lambda node: "_",
+    ast.Constant: lambda node: str(node.value),
+}

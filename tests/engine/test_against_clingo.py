@@ -20,7 +20,6 @@ from abluent.engine.reasoner import Model, evaluate
 from abluent.grammar import rule_ast as ast
 from abluent.grammar.rule_print import print_rules
 from hypothesis import HealthCheck, given, settings
-
 from programs import LEVELS, Case, cases
 
 PROGRAMS = int(os.environ.get("ABLUENT_RANDOM_PROGRAMS", "100"))
@@ -103,6 +102,5 @@ def earlier(model: Model, name: str, args: tuple[Any, ...], instance: Any) -> bo
     return all(
         model.stage(each.predicate, each.args) < stage
         for each in instance.supports
-        if isinstance(each, Premise)
-        and component[each.predicate] == component[name]
+        if isinstance(each, Premise) and component[each.predicate] == component[name]
     )
