@@ -145,6 +145,11 @@ def _check(commands: Subparsers) -> None:
     parser = _command(commands, "check", does, "abluent check why.json")
     _add_json(parser)
     parser.add_argument(
+        "--base",
+        action="store_true",
+        help="also compare its rules, facts and sources with those installed here",
+    )
+    parser.add_argument(
         "traces", nargs="+", metavar="TRACE", help="a trace as JSON, or - for stdin"
     )
 

@@ -8,6 +8,16 @@ from abluent.shell.shelf import Shelf
 
 _FILM = "Dimethicone"
 
+# Asked by `abluent demo`, of the demo shelf: one of each kind of surprise.
+TOUR = (
+    'what does "Harbour Cream" leave',
+    f'does "Tideline Wash" clear "{_FILM}" from "Harbour Cream"',
+    f'why does "Backwater Cream Cleanser" not clear "{_FILM}"',
+    f'does "Gullwing Silk Wash" clear "{_FILM}"',
+    "is it true that only sulfates clear water-insoluble silicones",
+    'is it true that every ingredient named "*ate" is an anionic surfactant',
+)
+
 
 def help_page(shelf: Shelf, width: int) -> str:
     """Return the help: what to ask of this shelf, then the orders."""

@@ -7,8 +7,6 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 from __future__ import annotations
 
 import argparse
-import os
-import shutil
 import sys
 from collections.abc import Callable
 from typing import TextIO
@@ -34,8 +32,7 @@ class InteractiveShell:
         reader: Reader,
         out: TextIO,
         *,
-        width: Callable[[], int] = lambda: 80,
-        styled: bool = False,
+        page: Callable[[], tuple[int, bool]] = lambda: (80, False),
     ) -> None:
         """Sit down.
 
@@ -43,15 +40,19 @@ class InteractiveShell:
             session: what answers.
             reader: where lines come from.
             out: where answers go.
-            width: the columns there are, asked anew for each answer.
-            styled: whether bold text may be used.
+            page: the columns there are and whether bold text may be used, asked
+                anew for each answer.
         """
         self.session = session
         self.reader = reader
-        self.width = width
-        self.styled = styled
+        self.page = page
         self._out = out
         self.code = reports.ANSWERED
+
+    @property
+    def width(self) -> int:
+        """The columns there are."""
+        return self.page()[0]
 
     def say(self, text: str) -> None:
         """Print one text and a line end."""
@@ -108,13 +109,12 @@ class InteractiveShell:
 
 def run_shell(args: argparse.Namespace) -> int:
     """Open the shell on the terminal, or read lines from a pipe; return the code."""
-    session = Session.open(args.shelf, args.water, own=not args.shelf)
+    session = Session.open(args.shelf, args.water, own=True)
     reports.complain_of(session.shelf.problems)
     reports.mention(session.shelf.notes)
     spoken = sys.stdin.isatty()
-    styled = sys.stdout.isatty() and _has_styles()
     shell = InteractiveShell(
-        session, _reader(session), sys.stdout, width=_columns, styled=styled
+        session, _reader(session), sys.stdout, page=lambda: reports.page_of(sys.stdout)
     )
     if spoken:
         shell.say(WELCOME)
@@ -123,20 +123,8 @@ def run_shell(args: argparse.Namespace) -> int:
     return reports.ANSWERED if spoken else code
 
 
-def _columns() -> int:
-    return shutil.get_terminal_size().columns
-
-
-def _has_styles() -> bool:
-    return not os.environ.get("NO_COLOR") and _can_draw()
-
-
-def _can_draw() -> bool:
-    return os.environ.get("TERM", "dumb") not in {"", "dumb", "unknown"}
-
-
 def _reader(session: Session) -> Reader:
-    if not (sys.stdin.isatty() and sys.stdout.isatty() and _can_draw()):
+    if not (sys.stdin.isatty() and sys.stdout.isatty() and reports.can_draw()):
         return PlainReader(sys.stdin, sys.stdout, spoken=sys.stdin.isatty())
     from abluent.shell.completing import SessionCompleter
     from abluent.shell.kept import data_folder
@@ -145,5 +133,5 @@ def _reader(session: Session) -> Reader:
     return PromptReader(
         SessionCompleter(session),
         data_folder() / "history",
-        plain=not _has_styles(),
+        plain=not reports.has_styles(),
     )

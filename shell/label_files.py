@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from abluent.shell.files import decode, read_text
@@ -14,21 +15,22 @@ _SHELF_ENDINGS = {".jsonl", ".ndjson", ".json", ".csv", ".tsv"}
 STDIN = "-"
 
 
-def labels_in(word: str) -> Shelf:
+def labels_in(word: str, given: Mapping[str, str]) -> Shelf:
     """Return the labels of a file or folder, or of standard input for `-`.
 
-    Whatever does not end like a shelf is one label, word for word.
+    Whatever does not end like a shelf is one label, word for word; `given` holds
+    its product, kind and market where the command named them.
 
     Raises:
         CommandError: there is no such file.
         DataError: it cannot be read at all.
     """
     if word == STDIN:
-        return _typed(standard_input())
+        return _typed(standard_input(), given)
     path = Path(word)
     if path.is_dir() or path.suffix.casefold() in _SHELF_ENDINGS:
         return open_shelf(path)
-    return parse_label(read_text(path), product_of(path), word)
+    return parse_label(read_text(path), product_of(path), word, given)
 
 
 def standard_input() -> str:
@@ -51,8 +53,8 @@ def lines_in(word: str) -> list[str]:
     return [line.strip() for line in text.splitlines() if line.strip()]
 
 
-def _typed(text: str) -> Shelf:
+def _typed(text: str, given: Mapping[str, str]) -> Shelf:
     place = "standard input"
     if text.lstrip().startswith("{"):
         return parse_jsonl(text, place, place)
-    return parse_label(text, "label", place)
+    return parse_label(text, "label", place, given)

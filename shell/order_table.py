@@ -32,7 +32,7 @@ def ask(shell: InteractiveShell, question: str) -> None:
     from abluent.shell.answer_page import answer_page
 
     answer = shell.session.ask(question)
-    shell.say(answer_page(answer, shell.width(), styled=shell.styled))
+    shell.say(answer_page(answer, *shell.page()))
 
 
 def _help(shell: InteractiveShell, order: Order) -> None:
@@ -42,7 +42,7 @@ def _help(shell: InteractiveShell, order: Order) -> None:
     if word in ORDERS:
         shell.say(f"{word}: {ORDERS[word]}")
     else:
-        shell.say(help_page(shell.session.shelf, shell.width()))
+        shell.say(help_page(shell.session.shelf, shell.width))
 
 
 def _shelf(shell: InteractiveShell, order: Order) -> None:
@@ -55,7 +55,7 @@ def _shelf(shell: InteractiveShell, order: Order) -> None:
     shelf = shell.session.shelf
     for problem in shelf.problems:
         shell.say(str(problem))
-    shell.say(shelf_page(shelf, shell.width()))
+    shell.say(shelf_page(shelf, shell.width))
 
 
 def _add(shell: InteractiveShell, order: Order) -> None:
@@ -88,14 +88,16 @@ def _read(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.label_page import label_page
 
     product = _wanted(order, "which product", 'read "Harbour Cream"')
-    shell.say(label_page(shell.session.read_product(product), shell.width()))
+    label, read = shell.session.read_product(product)
+    shell.say(label_page(label, read, shell.session.world.base, shell.width))
 
 
 def _name(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.label_page import reading_page
 
     name = _wanted(order, "which name", "name Dimethicone")
-    shell.say(reading_page(shell.session.name(name), shell.width()))
+    base = shell.session.world.base
+    shell.say(reading_page(shell.session.name(name), base, shell.width))
 
 
 def _trace(shell: InteractiveShell, order: Order) -> None:

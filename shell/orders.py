@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import shlex
-from collections.abc import Iterable
+from collections.abc import Container
 from dataclasses import dataclass
 
 from abluent.shell.errors import CommandError, Problem
@@ -75,7 +75,7 @@ def _split(rest: str, line: str, start: int) -> tuple[str, ...]:
         ) from None
 
 
-def looks_like_label(text: str, opening_words: Iterable[str]) -> bool:
+def looks_like_label(text: str, opening_words: Container[str]) -> bool:
     """Say whether a text is a list of ingredients and no question.
 
     A label is a list of several parts that does not begin as any question does.
@@ -84,4 +84,4 @@ def looks_like_label(text: str, opening_words: Iterable[str]) -> bool:
     wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
     first = _FIRST_WORD.match(text)
     word = first[1].casefold() if first else ""
-    return len(parts) >= wanted and word not in set(opening_words)
+    return len(parts) >= wanted and word not in opening_words

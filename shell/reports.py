@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+import shutil
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from typing import TextIO
 
 from abluent.shell.errors import Problem, ShellError
 from abluent.shell.plain import visible
@@ -60,6 +62,22 @@ def said(error: Exception) -> str:
     from abluent.grammar.errors import GrammarError
 
     return error.render() if isinstance(error, GrammarError) else str(error)
+
+
+def page_of(out: TextIO) -> tuple[int, bool]:
+    """Return the columns to wrap to, and whether bold text may be used."""
+    columns = shutil.get_terminal_size().columns
+    return columns, out.isatty() and has_styles()
+
+
+def has_styles() -> bool:
+    """Return whether the terminal can set text in bold and nobody asked it not to."""
+    return not os.environ.get("NO_COLOR") and can_draw()
+
+
+def can_draw() -> bool:
+    """Return whether the terminal can do more than print lines."""
+    return os.environ.get("TERM", "dumb") not in {"", "dumb", "unknown"}
 
 
 def complain(text: str) -> None:

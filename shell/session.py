@@ -12,16 +12,20 @@ what it does itself is thin too, as all that is known lives in the engine.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import KINDS, OTHER, WATERS, Shelf, ShelfLabel, kind_of
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 
 if TYPE_CHECKING:
+    from abluent.engine.answers import Answer, Item
+    from abluent.engine.labels import ReadLabel
+    from abluent.engine.names import Reading
     from abluent.engine.world import World
+    from abluent.grammar.query_ast import Query
     from abluent.shell.kept import KeptShelf
 
 OWN = "mine"  # The shelf of the user's that pasted labels go to.
@@ -35,6 +39,8 @@ class Session:
         self._shelf = shelf
         self._kept: KeptShelf | None = None
         self._world: World | None = None
+        self._last: Answer | None = None
+        self._sets: dict[str, Sequence[Item]] = {}
 
     @classmethod
     def open(
@@ -148,6 +154,125 @@ class Session:
             self._kept.set_water(water)
             self._put(self._kept.load(), self._kept)
 
+    # -- questions ------------------------------------------------------------
+
+    @property
+    def world(self) -> World:
+        """The base, its rules and the shelf, brought together when first needed.
+
+        Raises:
+            EngineError: the base or its rules are refused.
+        """
+        if self._world is None:
+            from abluent.shell.loading import load_world
+
+            self._world = load_world(self._shelf)
+        return self._world
+
+    @property
+    def last(self) -> Answer | None:
+        """The last answer, if anything was asked yet."""
+        return self._last
+
+    @staticmethod
+    def opening_words() -> Container[str]:
+        """Words that no label begins with, as questions have them."""
+        from abluent.grammar.query_words import reserved
+
+        return reserved()
+
+    @property
+    def sets(self) -> Mapping[str, Sequence[Item]]:
+        """What `let` and `save` named, by the name in its folded form."""
+        return self._sets
+
+    def ask(self, text: str) -> Answer:
+        """Answer one question, in the words of the query language.
+
+        `let`, `save` and `forget` act on this session; `those` and a bare `why`
+        mean its last answer. A question that fails leaves all that as it was.
+
+        Raises:
+            GrammarError: the question is not understood.
+            CommandError: a name in it stands for nothing on this shelf or in the
+                base, or it cannot be asked of these things.
+        """
+        from abluent.engine.asking import UnknownName, ask
+        from abluent.grammar.query_parse import parse_query
+
+        query = parse_query(text)
+        try:
+            answer = ask(query, self.world, self._sets, self._last)
+        except UnknownName as error:
+            from abluent.shell.unknown import unknown_name
+
+            raise unknown_name(error, text, self._shelf) from error
+        self._remember(query, answer)
+        return answer
+
+    def name(self, printed: str) -> Reading:
+        """Say what an ingredient name stands for; an unknown one is an answer too."""
+        from abluent.engine.names import resolve
+
+        return resolve(printed, self.world.base)
+
+    def read(self, text: str, kind: str = OTHER, market: str = "") -> ReadLabel:
+        """Read the text of a label, which need not be on the shelf.
+
+        Raises:
+            CommandError: the text is empty, or the kind is none.
+        """
+        from abluent.engine.labels import label_facts
+
+        label = _checked("this label", kind, text, market)
+        base = self.world.base
+        return label_facts(label.product, label.kind, market, label.text, base)
+
+    def read_product(self, product: str) -> tuple[ShelfLabel, ReadLabel]:
+        """Read the label of a product on the shelf.
+
+        Raises:
+            CommandError: there is no such product.
+        """
+        label = self._shelf.find(product)
+        if label is None:
+            from abluent.shell.unknown import unknown_product
+
+            raise unknown_product(product, self._shelf)
+        return label, self.world.read(label.product)
+
+    def export_trace(self, answer: Answer, form: str = "markdown") -> str:
+        """Return an answer with every reason, to show or to check.
+
+        Args:
+            answer: one that `ask` returned.
+            form: `markdown` or `json`, or the ending of a file (`.md`, `.json`).
+                JSON is one object a line; most answers are one object.
+
+        Raises:
+            CommandError: the form is none of these, or the answer rests on no
+                reasons, such as a list of names.
+        """
+        from abluent.shell.export import exported
+
+        return exported(answer, form)
+
+    def as_base(self) -> dict[str, Any]:
+        """Return the installed base as the checker takes it, to compare traces with."""
+        from abluent.shell.tracing import whole_base
+
+        return whole_base(self.world)
+
+    def _remember(self, query: Query, answer: Answer) -> None:
+        from abluent.engine._fold import fold
+        from abluent.grammar.query_ast import Forget, Let, Save
+
+        if isinstance(query, Forget):
+            self._sets.pop(fold(query.name.text), None)
+        elif isinstance(query, Let | Save):
+            self._sets[fold(query.name.text)] = tuple(answer.members)
+        self._last = answer
+
     def _changeable(self) -> KeptShelf:
         if self._kept is None:
             raise CommandError(
@@ -159,7 +284,12 @@ class Session:
         return self._kept
 
     def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
-        self._shelf, self._kept, self._world = shelf, kept, None
+        if self._world is not None:
+            from abluent.shell.loading import moved
+
+            # What the base and its rules came to is kept; only the shelf is new.
+            self._world = moved(self._world, shelf)
+        self._shelf, self._kept = shelf, kept
 
 
 def _checked(product: str, kind: str, text: str, market: str) -> ShelfLabel:

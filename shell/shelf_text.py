@@ -8,6 +8,7 @@ A file may open with lines such as `kind: wash`, `market: EU` and
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from abluent.shell.errors import CommandError, DataError, Problem
@@ -31,10 +32,19 @@ def read_label_file(path: Path) -> Shelf:
     return parse_label(read_text(path), product_of(path), str(path))
 
 
-def parse_label(text: str, name: str, place: str) -> Shelf:
-    """Read one label from text; `name` is the product if the text names none."""
+def parse_label(
+    text: str, name: str, place: str, given: Mapping[str, str] | None = None
+) -> Shelf:
+    """Read one label from text.
+
+    Args:
+        text: the label, with or without lines that name the product.
+        name: the product, if the text names none.
+        place: what messages call the text.
+        given: product, kind or market, in place of what the text names.
+    """
     builder = ShelfBuilder(name)
-    _add_text(builder, text, name, place)
+    _add_text(builder, text, {"product": name}, place, given)
     return builder.build()
 
 
@@ -59,7 +69,7 @@ def read_folder(folder: Path) -> Shelf:
         except DataError as error:
             builder.faults(error.problems)
         else:
-            _add_text(builder, text, product_of(path), str(path))
+            _add_text(builder, text, {"product": product_of(path)}, str(path))
     return builder.build()
 
 
@@ -68,16 +78,21 @@ def product_of(path: Path) -> str:
     return path.stem.replace("_", " ")
 
 
-def _add_text(builder: ShelfBuilder, text: str, name: str, place: str) -> None:
-    fields: dict[str, object] = {"product": name}
+def _add_text(
+    builder: ShelfBuilder,
+    text: str,
+    otherwise: Mapping[str, str],
+    place: str,
+    given: Mapping[str, str] | None = None,
+) -> None:
+    fields: dict[str, object] = dict(otherwise)
     start = 0
     while head := _HEAD.match(text, start):
         fields[head[1].casefold()] = head[2].strip()
         start = head.end()
     while blank := _BLANK.match(text, start):
         start = blank.end()
-    fields["text"] = text[start:]
-    builder.add(fields, place, start)
+    builder.add({**fields, **(given or {}), "text": text[start:]}, place, start)
 
 
 def print_label(label: ShelfLabel) -> str:

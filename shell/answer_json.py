@@ -1,0 +1,72 @@
+"""An answer as one JSON object: the machine-readable face, kept stable."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from abluent.engine.answers import Answer, Row
+from abluent.engine.cautions import cautions
+from abluent.engine.explained import Explained
+from abluent.engine.phrases import product_name
+from abluent.engine.verdicts import Left, Verdict
+from abluent.shell.answer_rows import cited, named, title, verdict
+from abluent.shell.trace_steps import in_words
+
+
+def answer_json(answer: Answer, query: str) -> dict[str, Any]:
+    """Return an answer as plain data; `query` is the question as it was typed."""
+    shown: dict[str, Any] = {
+        "query": query,
+        "understood": answer.query,
+        "sentence": answer.sentence,
+        "answers": [row_json(row) for row in answer.rows],
+    }
+    if answer.claim:
+        proof = answer.rows[0].proof.root.key if answer.rows else None
+        claim = {"claim": answer.claim, "witness": answer.witness or None}
+        shown = {"query": query, **claim, "proof": proof, **shown}
+    if answer.others:
+        shown["others"] = [row_json(row) for row in answer.others]
+    if answer.compared:
+        shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
+    shown["notes"] = list(answer.notes)
+    shown["cautions"] = list(cautions(answer.rows))
+    return shown
+
+
+def row_json(row: Row) -> dict[str, Any]:
+    """Return one row as plain data, with its reasons and the key of its proof."""
+    return {**_subject(row), **_grounds(row)}
+
+
+def _subject(row: Row) -> dict[str, Any]:
+    if isinstance(row, Verdict):
+        return {
+            "wash": row.wash,
+            "film": named(row, row.film),
+            "from": row.source or None,
+            "verdict": verdict(row),
+            "disputed": row.disputed,
+        }
+    if isinstance(row, Left):
+        return {"wash": None, "film": named(row, row.film), "from": row.source}
+    return {"member": title(row), "kind": row.item.kind}
+
+
+def _grounds(row: Explained) -> dict[str, Any]:
+    return {
+        "standing": in_words(row.standing) or None,
+        "from_memory": row.from_memory,
+        "reasons": list(row.reasons),
+        "weakest": list(row.weakest),
+        "caveats": list(row.caveats),
+        "sources": [
+            {"id": symbol, "citation": citation}
+            for symbol, citation in zip(row.sources, cited(row), strict=True)
+        ],
+        "lines": [
+            {"product": product_name(place.product), "span": [place.start, place.end]}
+            for _, place in row.lines
+        ],
+        "proof": row.proof.root.key,
+    }

@@ -1,0 +1,95 @@
+"""An answer for the terminal: the verdict in one sentence, then what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.answers import Answer, Row
+from abluent.engine.cautions import cautions
+from abluent.engine.verdicts import Verdict
+from abluent.shell.answer_rows import cited, standing, title
+from abluent.shell.plain import wrapped
+
+_BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
+LISTED = 60
+
+
+def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
+    """Return an answer as lines of text.
+
+    One row, or a question that asks why, is shown with every reason; several rows
+    are listed, each with how it stands.
+
+    Args:
+        answer: the answer.
+        width: the columns to wrap to.
+        styled: whether the sentence may be set in bold.
+    """
+    page = _Page(width)
+    sentence = wrapped(answer.sentence, width)
+    page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
+    _rows(page, answer)
+    for part in answer.compared:
+        page.lines += ["", answer_page(part, width, styled)]
+    page.bullets("Note", answer.notes)
+    page.bullets("Mind", cautions(answer.rows))
+    return "\n".join(page.lines)
+
+
+class _Page:
+    """Lines wrapped to one width."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.lines: list[str] = []
+
+    def text(self, text: str, margin: str = "  ") -> None:
+        self.lines.append(wrapped(text, self.width, margin))
+
+    def numbered(self, texts: Sequence[str]) -> None:
+        gap = len(str(len(texts)))
+        for number, text in enumerate(texts, 1):
+            self.lines.append(wrapped(text, self.width, f"  {number:>{gap}}. "))
+
+    def bullets(self, heading: str, texts: Sequence[str]) -> None:
+        """Print one text after its heading, or several below it."""
+        if len(texts) == 1:
+            self.text(f"{heading}: {texts[0]}")
+        elif texts:
+            self.text(f"{heading}:")
+            self.lines += [wrapped(text, self.width, "  - ") for text in texts]
+
+
+def _rows(page: _Page, answer: Answer) -> None:
+    if len(answer.rows) == 1 or answer.why:
+        for row in answer.rows:
+            if len(answer.rows) > 1:
+                page.lines.append("")
+                page.text(title(row), "")
+            _explained(page, row)
+        return
+    page.lines += _listed(answer.rows, page.width)
+    if answer.others:
+        page.text("Looked at, and not so:", "")
+        page.lines += _listed(answer.others, page.width)
+
+
+def _listed(rows: Sequence[Row], width: int) -> Iterator[str]:
+    for row in rows[:LISTED]:
+        stands = standing(row)
+        text = f"{title(row)} ({stands})" if stands else title(row)
+        yield wrapped(text, width, "  ", "      ")
+    if len(rows) > LISTED:
+        yield f"  … and {len(rows) - LISTED} more"
+
+
+def _explained(page: _Page, row: Row) -> None:
+    """Print all that a reader needs to trust a row, or to doubt it."""
+    page.numbered(row.reasons)
+    if isinstance(row, Verdict) and row.dispute is not None:
+        page.bullets("Disputed, as sources of equal rank part", row.dispute.reasons)
+    page.bullets("Caveat", row.caveats)
+    page.bullets("Source", cited(row))
+    if standing(row):
+        page.text(f"Stands as: {standing(row)}")
+    page.bullets("Its weakest step", row.weakest)

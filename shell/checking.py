@@ -1,0 +1,78 @@
+"""What `abluent check` does: hand each trace to the checker and report.
+
+The checker shares no code with the reasoner; this module only reads files for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from abluent.engine import checker
+from abluent.shell.errors import DataError, Problem
+from abluent.shell.files import read_text
+from abluent.shell.label_files import STDIN, standard_input
+
+
+@dataclass(frozen=True)
+class Checked:
+    """What came of one trace: its problems are (place in the trace, sentence)."""
+
+    place: str
+    problems: tuple[tuple[str, str], ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether the trace holds."""
+        return not self.problems
+
+    def as_data(self) -> dict[str, Any]:
+        """Return the outcome as plain data."""
+        found = [{"at": at, "problem": text} for at, text in self.problems]
+        return {"trace": self.place, "holds": self.ok, "problems": found}
+
+    def __str__(self) -> str:
+        """Return the outcome as lines of text."""
+        if self.ok:
+            return f"{self.place}: holds"
+        lines = [f"{self.place}: does not hold"]
+        lines += [f"  {at}: {text}" for at, text in self.problems]
+        return "\n".join(lines)
+
+
+def check_word(word: str, base: Any = None) -> Iterator[Checked]:
+    """Check every trace of a file, or of standard input for `-`.
+
+    Args:
+        word: the file; one JSON object, or one on each line.
+        base: what rules, facts and citations must agree with, if anything.
+
+    Raises:
+        CommandError: there is no such file.
+        DataError: it cannot be read, or holds no trace.
+    """
+    place = "standard input" if word == STDIN else word
+    text = standard_input() if word == STDIN else read_text(Path(word))
+    for where, trace in _traces(text, place):
+        result = checker.check(trace, base)
+        yield Checked(where, result.problems)
+
+
+def _traces(text: str, place: str) -> Iterator[tuple[str, Any]]:
+    lines = [line for line in text.split("\n") if line.strip()]
+    if len(lines) > 1 and lines[1].lstrip().startswith("{"):
+        for number, line in enumerate(lines, start=1):
+            yield f"{place}:{number}", _read(line, f"{place}:{number}")
+    else:
+        yield place, _read(text, place)
+
+
+def _read(text: str, place: str) -> Any:
+    try:
+        return checker.read(text)
+    except (ValueError, RecursionError) as error:
+        what = f"this is no trace: {error}"
+        hint = "`abluent trace --to why.json QUERY` writes one"
+        raise DataError(Problem(what, place, hint)) from error

@@ -1,0 +1,79 @@
+"""Names and labels as JSON objects: the machine-readable face, kept stable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from abluent.engine.labels import ReadLabel
+from abluent.engine.names import Reading
+from abluent.engine.store import Base
+from abluent.shell.shelf import ShelfLabel
+from abluent.shell.trace_steps import in_words
+
+
+def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
+    """Return what a name stands for as plain data."""
+    symbol = reading.ingredient
+    return {
+        "printed": reading.printed,
+        "ingredient": None if symbol is None else base.label(symbol),
+        "id": symbol,
+        "how": reading.how,
+        "classes": list(reading.classes),
+        "charge": reading.charge,
+        "water": reading.water,
+        "standing": in_words(reading.standing) or None,
+        "sources": [
+            {"id": source, "citation": base.label(source)} for source in reading.sources
+        ],
+        "parts": [
+            {"span": list(part.span), "part": part.part, "says": part.says}
+            for part in reading.parts
+        ],
+        "candidates": [base.label(each) for each in reading.candidates],
+        "note": reading.note or None,
+    }
+
+
+def label_json(label: ShelfLabel, read: ReadLabel, base: Base) -> dict[str, Any]:
+    """Return a label, read, as plain data.
+
+    Spans count characters of the text the label came in, the end left out.
+    """
+    pairs = zip(read.label.items, read.readings, strict=True)
+    return {
+        "product": label.product,
+        "kind": label.kind,
+        "market": label.market or None,
+        "ingredients": [
+            {
+                "position": item.place,
+                "printed": item.printed,
+                "ingredient": _name_of(reading, base),
+                "how": reading.how,
+                "span": _placed(item.span, label),
+                "section": item.section,
+            }
+            for item, reading in pairs
+        ],
+        "notes": [
+            {"kind": kind, "text": text, "span": _placed(span, label)}
+            for kind, text, span in _notes(read)
+        ],
+        "unordered": read.label.unordered or None,
+    }
+
+
+def _notes(read: ReadLabel) -> Iterator[tuple[str, str, tuple[int, int]]]:
+    """Return what stands on a label beside ingredients, then what was remarked."""
+    yield from ((note.kind, note.text, note.span) for note in read.label.notes)
+    yield from ((each.kind, each.message, each.span) for each in read.label.remarks)
+
+
+def _name_of(reading: Reading, base: Base) -> str | None:
+    return None if reading.ingredient is None else base.label(reading.ingredient)
+
+
+def _placed(span: tuple[int, int], label: ShelfLabel) -> list[int]:
+    return [span[0] + label.start, span[1] + label.start]

@@ -1,0 +1,115 @@
+"""The trace of an answer: which facts it rests on, and what of it they show.
+
+A trace has one model, so an answer whose rows were found in several cases has a
+trace for each; most answers have one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from abluent.engine.answers import Answer, Row
+from abluent.engine.cautions import cautions
+from abluent.engine.phrases import product_name
+from abluent.engine.trace import (
+    LabelLine,
+    LabelNote,
+    LabelText,
+    Setting,
+    Told,
+    TracedGoal,
+    build_base,
+    build_trace,
+)
+from abluent.engine.verdicts import Verdict
+from abluent.engine.world import Case, World
+
+# What the terms of a row's fact are called in the verdict of its trace.
+_TERMS = {
+    "verdict": ("wash", "film", "from", "verdict"),
+    "leaves": ("from", "film"),
+    "listed": ("product", "ingredient"),
+    "isa": ("ingredient", "class"),
+}
+
+
+def traces(answer: Answer) -> list[dict[str, Any]]:
+    """Return the traces of an answer, ready to be checked or shown."""
+    return [_trace(case, rows, answer) for case, rows in _by_case(answer)]
+
+
+def whole_base(world: World) -> dict[str, Any]:
+    """Return the base of a world as the checker takes it, to compare traces with."""
+    facts = world.base.facts
+    return build_base(world.program, facts, _citations(world), world.phrases)
+
+
+def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
+    found: dict[int, tuple[Case, list[Row]]] = {}
+    for row in _all_rows(answer):
+        found.setdefault(id(row.case), (row.case, []))[1].append(row)
+    return list(found.values())
+
+
+def _all_rows(answer: Answer) -> Iterator[Row]:
+    yield from answer.rows
+    for part in answer.compared:
+        yield from _all_rows(part)
+
+
+def _trace(case: Case, rows: Sequence[Row], answer: Answer) -> dict[str, Any]:
+    goals: list[TracedGoal] = []
+    verdict = []
+    for place, row in enumerate(rows):
+        shown, shows = _shown(row, place)
+        verdict.append(shown)
+        goals += shows
+    told = Told(answer.query, answer.query, {"answers": verdict}, cautions(rows))
+    world = case.world
+    setting = Setting(_citations(world), tuple(_labels(case)), world.phrases)
+    return build_trace(case.prover, goals, told, setting)
+
+
+def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
+    """Return a row as plain data, and the goals that show every part of it."""
+    predicate, args = row.goal
+    naming = row.case.world.phrases
+    names = _TERMS.get(predicate, tuple(f"term {n}" for n in range(1, len(args) + 1)))
+    shown: dict[str, Any] = {
+        **{name: naming(term, "") for name, term in zip(names, args, strict=True)},
+        "standing": row.standing,
+        "memory": row.from_memory,
+        "proof": row.proof.root.key,
+    }
+    here = ("answers", place)
+    binds: dict[tuple[str | int, ...], int | str] = {
+        **{(*here, name): n for n, name in enumerate(names)},
+        **{(*here, part): part for part in ("standing", "memory", "proof")},
+    }
+    goals = [TracedGoal(predicate, args, binds)]
+    goals += [TracedGoal(*each) for each in row.beside]
+    if isinstance(row, Verdict):
+        shown["disputed"] = row.disputed
+        goals.append(TracedGoal("disputed", args[:3], {(*here, "disputed"): "holds"}))
+    return shown, goals
+
+
+def _labels(case: Case) -> Iterator[LabelText]:
+    """Return the labels that were read for a case, as the checker takes them."""
+    for symbol, *_ in case.model.match("product", (None,)):
+        name = product_name(symbol)
+        read = case.world.read(name)
+        label = read.label
+        yield LabelText(
+            str(symbol),
+            label.text,
+            tuple(LabelLine(*item.span) for item in label.items),
+            tuple(LabelNote(*note.span, note.kind) for note in label.notes),
+            read.facts,
+        )
+
+
+def _citations(world: World) -> dict[str, str]:
+    base = world.base
+    return {source: base.label(source) for source in base.instances("Source")}
