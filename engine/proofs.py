@@ -190,7 +190,7 @@ class Prover:
         Raises:
             NotProven: some fact does.
         """
-        found = next(self.model.match(predicate, tuple(pattern)), None)
+        found = next(matches(self.model, (predicate, tuple(pattern))), None)
         if found is not None:
             raise NotProven(f"`{_written(predicate, found)}` holds in this base")
         node = self._keep(AbsenceNode(predicate, tuple(pattern), "not"))
@@ -360,6 +360,16 @@ def prove(model: Model, predicate: str, args: Sequence[Term]) -> Proof:
         NotProven: it does not hold.
     """
     return Prover(model).prove(predicate, args)
+
+
+def matches(
+    model: Model, pattern: tuple[str, tuple[Term | None, ...]]
+) -> Iterator[tuple[Term, ...]]:
+    """The facts of a pattern; none of a predicate that the model has never met."""
+    predicate, terms = pattern
+    if predicate not in model.predicates():
+        return iter(())
+    return model.match(predicate, terms)
 
 
 def _written(predicate: str, args: Iterable[Term | None]) -> str:
