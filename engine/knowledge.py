@@ -1,0 +1,92 @@
+"""A program and its facts together, to be varied: what if this were otherwise?
+
+A `Knowledge` is never changed; its variants are made with `but`, `without_sources`
+and `with_rules`. Each evaluates itself when it is first asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from functools import cached_property
+
+from abluent.engine._strata import components
+from abluent.engine.clauses import Rule
+from abluent.engine.facts import Fact
+from abluent.engine.nodes import Ground
+from abluent.engine.program import Program
+from abluent.engine.proofs import Proof, Prover, matches
+from abluent.engine.reasoner import Model, evaluate
+from abluent.engine.slices import Pattern
+from abluent.engine.terms import Term
+
+
+class Knowledge:
+    """Rules and asserted facts.
+
+    Args:
+        program: the rules.
+        facts: the assertions; one fact may be asserted on several bases.
+    """
+
+    def __init__(self, program: Program, facts: Iterable[Fact]) -> None:
+        self.program = program
+        self.facts = tuple(facts)
+
+    @cached_property
+    def model(self) -> Model:
+        """All that follows."""
+        return evaluate(self.program, self.facts)
+
+    @cached_property
+    def prover(self) -> Prover:
+        """Finds the best proofs, and keeps what it finds."""
+        return Prover(self.model)
+
+    def rows(self, predicate: str, pattern: Sequence[Term | None]) -> frozenset[Ground]:
+        """The facts that agree with a pattern, `None` being any term."""
+        found = matches(self.model, (predicate, tuple(pattern)))
+        return frozenset((predicate, row) for row in found)
+
+    def holds(self, goal: Pattern) -> bool:
+        """Whether some fact agrees with a pattern."""
+        return next(matches(self.model, goal), None) is not None
+
+    def proof(self, goal: Pattern) -> Proof:
+        """The best proof of the first fact of a pattern, or of its absence."""
+        rows = self.rows(*goal)
+        if not rows:
+            return self.prover.prove_absence(*goal)
+        return self.prover.prove(*min(rows, key=repr))
+
+    # -- variants -------------------------------------------------------------------
+
+    def but(
+        self, added: Iterable[Fact] = (), removed: Collection[Ground] = ()
+    ) -> Knowledge:
+        """The same with facts taken away, whoever asserts them, and others added."""
+        kept = (f for f in self.facts if (f.predicate, f.args) not in removed)
+        return Knowledge(self.program, (*kept, *added))
+
+    def without_sources(self, names: Collection[str]) -> Knowledge:
+        """The same without what only these sources say, facts and rules alike."""
+        facts = [f for f in self.facts if not rests_on(f.basis.sources, names)]
+        rules = [r for r in self.program.rules if not rests_on(r.sources, names)]
+        return Knowledge(with_rules(self.program, rules), facts)
+
+    def with_rules(self, rules: Iterable[Rule]) -> Knowledge:
+        """The same facts under other rules."""
+        return Knowledge(with_rules(self.program, rules), self.facts)
+
+
+def rests_on(sources: Collection[str], names: Collection[str]) -> bool:
+    """Whether something cites sources and all of them are among the names."""
+    return bool(sources) and all(each in names for each in sources)
+
+
+def with_rules(program: Program, rules: Iterable[Rule]) -> Program:
+    """A program with the same sentences and scale, and other rules."""
+    kept = tuple(rules)
+    if kept == program.rules:
+        return program
+    declared = tuple(program.declarations.values())
+    return Program(kept, declared, program.standings, components(kept))

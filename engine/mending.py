@@ -1,0 +1,158 @@
+"""From the steps of a search to a repair, tried where it can be tried."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from abluent.engine.bindings import Binding, known
+from abluent.engine.clauses import (
+    Atom,
+    Comparison,
+    Expression,
+    Literal,
+    Operation,
+    Variable,
+)
+from abluent.engine.facts import Fact
+from abluent.engine.knowledge import Knowledge
+from abluent.engine.nodes import Ground
+from abluent.engine.obstacles import (
+    Failing,
+    Lacking,
+    Obstacle,
+    Repair,
+    Standing,
+    Unruled,
+)
+from abluent.engine.slices import Pattern
+from abluent.engine.terms import Term
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """A fact that is missing, perhaps with open terms; `ruled` if it could be had."""
+
+    atom: Atom
+    ruled: bool = True
+
+
+Step: TypeAlias = Lack | Standing | Failing
+
+
+@dataclass(frozen=True)
+class Way:
+    """A way to a goal, as far as it has been followed backwards.
+
+    Args:
+        todo: the conditions still to be looked at.
+        binding: the values found so far.
+        steps: what had to be assumed or set aside.
+        relied: the facts that were found to hold and are used.
+        rules: the ids of the rules gone through.
+        opened: the patterns that rules were tried for, so as not to go in circles.
+        cost: how many changes it takes, roughly.
+    """
+
+    todo: tuple[Literal, ...]
+    binding: Binding
+    steps: tuple[Step, ...] = ()
+    relied: tuple[Ground, ...] = ()
+    rules: tuple[str, ...] = ()
+    opened: frozenset[Pattern] = frozenset()
+    cost: int = 0
+
+    def met(self, binding: Binding, row: Ground) -> Way:
+        """The way after a condition was met by a fact."""
+        return replace(self, binding=binding, relied=(*self.relied, row))
+
+    def with_step(self, step: Step, cost: int) -> Way:
+        """The way after something was assumed or set aside."""
+        return replace(self, steps=(*self.steps, step), cost=self.cost + cost)
+
+
+def mended(knowledge: Knowledge, goal: Pattern, way: Way) -> Repair:
+    """The repair that a way amounts to, tried as far as it can be."""
+    made = (_obstacle(knowledge, step, way.binding) for step in way.steps)
+    obstacles = tuple(dict.fromkeys(made))
+    lacks = [each for each in obstacles if isinstance(each, Lacking)]
+    stands = [each for each in obstacles if isinstance(each, Standing)]
+    added = tuple((each.predicate, each.pattern) for each in lacks)
+    removed = {row: None for each in stands for row in each.removals}
+    removed.update({(f.predicate, f.args): None for e in lacks for f in e.instead})
+    repair = Repair(
+        obstacles, added, tuple(removed), tuple(_provided(way)), way.rules, None
+    )
+    return replace(repair, verified=_tried(knowledge, goal, repair, way.relied))
+
+
+def _provided(way: Way) -> Iterator[Comparison]:
+    """The comparisons that are left because a term is open."""
+    for literal in way.todo:
+        if isinstance(literal, Comparison):
+            left = _filled(literal.left, way.binding)
+            right = _filled(literal.right, way.binding)
+            yield replace(literal, left=left, right=right)
+
+
+def _filled(expression: Expression, binding: Binding) -> Expression:
+    if isinstance(expression, Variable):
+        return binding.get(expression.name, expression)
+    if isinstance(expression, Operation):
+        parts = tuple(_filled(each, binding) for each in expression.operands)
+        return Operation(expression.operator, parts)
+    return expression
+
+
+def _obstacle(knowledge: Knowledge, step: Step, binding: Binding) -> Obstacle:
+    if not isinstance(step, Lack):
+        return step
+    pattern = tuple(known(each, binding) for each in step.atom.args)
+    if not step.ruled:
+        return Unruled(step.atom.predicate, pattern)
+    instead = _instead(knowledge.facts, step.atom.predicate, pattern)
+    return Lacking(step.atom.predicate, pattern, instead)
+
+
+def _instead(
+    facts: Iterable[Fact], predicate: str, pattern: tuple[Term | None, ...]
+) -> tuple[Fact, ...]:
+    """What is said in the place of a fact, if only one thing can be said there.
+
+    That is taken to be so when the base never gives two last terms to the same
+    first terms, and gives one to these.
+    """
+    key = pattern[:-1]
+    if not key or None in key:
+        return ()
+    said: dict[tuple[Term, ...], set[Term]] = {}
+    found = []
+    for fact in facts:
+        if fact.predicate == predicate:
+            said.setdefault(fact.args[:-1], set()).add(fact.args[-1])
+            if fact.args[:-1] == key and fact.args[-1] != pattern[-1]:
+                found.append(fact)
+    single = all(len(values) == 1 for values in said.values())
+    return tuple(found) if single and len(said) > 1 else ()
+
+
+def _tried(
+    knowledge: Knowledge, goal: Pattern, repair: Repair, relied: Iterable[Ground]
+) -> bool | None:
+    """Whether the goal holds after the changes; `None` if that cannot be told.
+
+    Then at least what was relied on must hold after them.
+    """
+    whole = not any(isinstance(each, Failing | Unruled) for each in repair.obstacles)
+    facts = []
+    for predicate, pattern in repair.added:
+        args = tuple(term for term in pattern if term is not None)
+        if len(args) == len(pattern):
+            facts.append(Fact(predicate, args))
+        else:
+            whole = False
+    changed = knowledge.but(facts, repair.removed)
+    if whole:
+        return changed.holds(goal)
+    return None if all(map(changed.holds, relied)) else False
