@@ -5,7 +5,7 @@ The checker shares no code with the reasoner; this module only reads files for i
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -42,12 +42,15 @@ class Checked:
         return "\n".join(lines)
 
 
-def check_word(word: str, base: Any = None) -> Iterator[Checked]:
+def check_word(
+    word: str, base_for: Callable[[Any], Any] = lambda trace: None
+) -> Iterator[Checked]:
     """Check every trace of a file, or of standard input for `-`.
 
     Args:
         word: the file; one JSON object, or one on each line.
-        base: what rules, facts and citations must agree with, if anything.
+        base_for: gives, for a trace, the base that its rules, facts and citations
+            must agree with, or nothing.
 
     Raises:
         CommandError: there is no such file.
@@ -56,8 +59,14 @@ def check_word(word: str, base: Any = None) -> Iterator[Checked]:
     place = "standard input" if word == STDIN else word
     text = standard_input() if word == STDIN else read_text(Path(word))
     for where, trace in _traces(text, place):
-        result = checker.check(trace, base)
-        yield Checked(where, result.problems)
+        yield Checked(where, checker.check(trace, _base(trace, base_for)).problems)
+
+
+def _base(trace: Any, base_for: Callable[[Any], Any]) -> Any:
+    try:
+        return base_for(trace)
+    except (AttributeError, KeyError, TypeError, ValueError):
+        return None  # No trace at all, as the checker is about to say.
 
 
 def _traces(text: str, place: str) -> Iterator[tuple[str, Any]]:

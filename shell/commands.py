@@ -153,9 +153,9 @@ def run_check(args: argparse.Namespace) -> int:
     from abluent.shell.checking import check_word
 
     worst = reports.ANSWERED
-    base = Session.open().as_base() if args.base else None
+    base_for = Session.open().base_for if args.base else lambda trace: None
     for word in args.traces:
-        for found in check_word(word, base):
+        for found in check_word(word, base_for):
             if args.json:
                 print_json(found.as_data())
             else:

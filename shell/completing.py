@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 
+from abluent.engine.errors import EngineError
 from abluent.engine.store import Base
 from abluent.grammar.query_complete import NounKind, NounOffer, complete
 from abluent.grammar.query_wording import is_plain, quoted
@@ -35,6 +36,12 @@ class SessionCompleter(Completer):
         text = document.text_before_cursor
         if "\n" in text:
             return
+        try:
+            yield from self._offered(text)
+        except (EngineError, OSError):
+            return  # Whoever asks a question will be told what is wrong.
+
+    def _offered(self, text: str) -> Iterator[Completion]:
         yield from self._orders(text)
         offers = complete(text)
         for word in offers.words:

@@ -27,6 +27,8 @@ ORDERS = {
 
 LABEL_PARTS = 6
 _BETWEEN = re.compile(r"[,;\u2022\u00b7\n]+")
+_GOES_ON = re.compile(r"[,;\u2022\u00b7]\s*$")
+_HEADING = re.compile(r"\s*\w+\s*:")
 _FIRST_WORD = re.compile(r"\s*([\w']+)")
 
 
@@ -76,12 +78,16 @@ def _split(rest: str, line: str, start: int) -> tuple[str, ...]:
 
 
 def looks_like_label(text: str, opening_words: Container[str]) -> bool:
-    """Say whether a text is a list of ingredients and no question.
+    """Say whether a text is a list of ingredients, or the first line of one.
 
-    A label is a list of several parts that does not begin as any question does.
+    A label does not begin as any question does, and it has a heading, or several
+    parts, or a mark at its end after which the list goes on.
     """
-    parts = [part for part in _BETWEEN.split(text) if part.strip()]
-    wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
     first = _FIRST_WORD.match(text)
     word = first[1].casefold() if first else ""
-    return len(parts) >= wanted and word not in opening_words
+    if word in opening_words:
+        return False
+    parts = [part for part in _BETWEEN.split(text) if part.strip()]
+    wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
+    goes_on = bool(parts) and bool(_GOES_ON.search(text))
+    return len(parts) >= wanted or goes_on or bool(_HEADING.match(text))

@@ -257,11 +257,11 @@ class Session:
 
         return exported(answer, form)
 
-    def as_base(self) -> dict[str, Any]:
-        """Return the installed base as the checker takes it, to compare traces with."""
-        from abluent.shell.tracing import whole_base
+    def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
+        """Return the installed base as the checker compares a trace with it."""
+        from abluent.shell.tracing import base_for
 
-        return whole_base(self.world)
+        return base_for(trace, self.world)
 
     def _remember(self, query: Query, answer: Answer) -> None:
         from abluent.engine._fold import fold

@@ -6,7 +6,7 @@ trace for each; most answers have one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.engine.answers import Answer, Row
@@ -39,10 +39,11 @@ def traces(answer: Answer) -> list[dict[str, Any]]:
     return [_trace(case, rows, answer) for case, rows in _by_case(answer)]
 
 
-def whole_base(world: World) -> dict[str, Any]:
-    """Return the base of a world as the checker takes it, to compare traces with."""
-    facts = world.base.facts
-    return build_base(world.program, facts, _citations(world), world.phrases)
+def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
+    """Return the base of a world as the checker compares a trace with it."""
+    return build_base(
+        world.program, world.base.facts, _citations(world), world.phrases, trace
+    )
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:

@@ -51,6 +51,8 @@ def test_an_open_quotation_mark_is_pointed_at() -> None:
         "Aqua\nGlycerin\nDimethicone",
         "Aqua · Glycerin · Parfum · Linalool · Citral · Limonene",
         "Water (Aqua), Sodium Laureth Sulfate,\nParfum",
+        "Ingredients: Aqua",
+        "Aqua, Sodium Laureth Sulfate,",
     ],
 )
 def test_a_list_is_taken_for_a_label(text: str) -> None:
@@ -62,6 +64,7 @@ def test_a_list_is_taken_for_a_label(text: str) -> None:
     [
         "which washes clear Dimethicone",
         'compare "A", "B", "C", "D", "E", "F" and "G"',
+        'suppose "A" had no "B": what does "A" leave',
         "Which washes clear\nA, B, C,\nD and E",
         "help",
         "Aqua, Parfum",
