@@ -8,10 +8,10 @@ conclude it, and each instance has the points it requires.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 from typing import TypeAlias
 
-from abluent.engine.clauses import Atom, Collection, Rule
+from abluent.engine.clauses import Atom, Collection, Place, Rule
 from abluent.engine.facts import Fact
 from abluent.engine.instances import (
     Collected,
@@ -33,7 +33,6 @@ class Membership:
     condition: Collection
     groups: Bindings
     terms: tuple[Term, ...]
-    rule: Rule = field(compare=False)
 
 
 Point: TypeAlias = Ground | Membership
@@ -63,16 +62,10 @@ class Cone:
 
     def _read(self, point: Point) -> Reading:
         if isinstance(point, Membership):
-            return Reading((), tuple(self._members(point)))
+            found = member_instances(self.model, point.condition, dict(point.groups))
+            return Reading((), tuple(i for i in found if i.args == point.terms))
         instances = rule_instances(self.model, *point)
         return Reading(self.model.asserted(*point), tuple(instances))
-
-    def _members(self, point: Membership) -> Iterator[Instance]:
-        rule, condition = point.rule, point.condition
-        inner = replace(rule, head=Atom("", condition.terms), body=condition.body)
-        for each in body_instances(self.model, inner, dict(point.groups)):
-            if each.args == point.terms:
-                yield each
 
     def below(self, points: Iterable[Point]) -> dict[Point, Reading]:
         """The readings of some points and of all they can rest on."""
@@ -100,9 +93,29 @@ def points_of(support: Support, instance: Instance) -> Iterator[Point]:
     elif isinstance(support, Collected):
         groups = group_values(support.condition, instance.binding())
         for terms, _ in support.members:
-            yield Membership(support.condition, groups, terms, instance.rule)
+            yield Membership(support.condition, groups, terms)
 
 
 def group_values(condition: Collection, binding: Mapping[str, Term]) -> Bindings:
     """The values of the variables that a collection shares with its rule."""
     return tuple((name, binding[name]) for name in condition.groups)
+
+
+def member_instances(
+    model: Model, condition: Collection, groups: Mapping[str, Term]
+) -> Iterator[Instance]:
+    """Every way to be a member of a collection; the terms are the instance's."""
+    inner = Rule(
+        id=str(condition),
+        head=Atom("", condition.terms),
+        body=condition.body,
+        says="",
+        sources=(),
+        standing="",
+        from_memory=False,
+        place=_NOWHERE,
+    )
+    return body_instances(model, inner, groups)
+
+
+_NOWHERE = Place("", 0, 0, 0)

@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from functools import cached_property
 
-from abluent.engine._strata import components
-from abluent.engine.clauses import Rule
+from abluent.engine._strata import components, unfinished
+from abluent.engine.clauses import Atom, Literal, Rule
+from abluent.engine.errors import EngineError
 from abluent.engine.facts import Fact
 from abluent.engine.nodes import Ground
 from abluent.engine.program import Program
@@ -46,6 +47,20 @@ class Knowledge:
         """The facts that agree with a pattern, `None` being any term."""
         found = matches(self.model, (predicate, tuple(pattern)))
         return frozenset((predicate, row) for row in found)
+
+    def all_rows(self, predicate: str) -> frozenset[Ground]:
+        """Every fact of a predicate."""
+        if predicate not in self.model.predicates():
+            return frozenset()
+        return frozenset((predicate, row) for row in self.model.match(predicate))
+
+    def has_rule(self, rule: Rule) -> bool:
+        """Whether it has a rule, wherever that is written."""
+        return (rule.id, rule.head, rule.body) in self._rules
+
+    @cached_property
+    def _rules(self) -> frozenset[tuple[str, Atom, tuple[Literal, ...]]]:
+        return frozenset((rule.id, rule.head, rule.body) for rule in self.program.rules)
 
     def holds(self, goal: Pattern) -> bool:
         """Whether some fact agrees with a pattern."""
@@ -84,9 +99,16 @@ def rests_on(sources: Collection[str], names: Collection[str]) -> bool:
 
 
 def with_rules(program: Program, rules: Iterable[Rule]) -> Program:
-    """A program with the same sentences and scale, and other rules."""
+    """A program with the same sentences and scale, and other rules.
+
+    Raises:
+        EngineError: together they let a negation depend on its own outcome.
+    """
     kept = tuple(rules)
     if kept == program.rules:
         return program
+    parts = components(kept)
+    for _, cycle in unfinished(kept, parts):
+        raise EngineError(f"a negation depends on its own outcome: {' ← '.join(cycle)}")
     declared = tuple(program.declarations.values())
-    return Program(kept, declared, program.standings, components(kept))
+    return Program(kept, declared, program.standings, parts)

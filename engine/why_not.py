@@ -16,7 +16,14 @@ from itertools import count, islice
 from abluent.engine import terms
 from abluent.engine._safety import needed_variables
 from abluent.engine.backward import used
-from abluent.engine.bindings import Binding, known, next_literal, unified, value_of
+from abluent.engine.bindings import (
+    Binding,
+    folded,
+    known,
+    next_literal,
+    unified,
+    value_of,
+)
 from abluent.engine.clauses import (
     ANYTHING,
     Absence,
@@ -28,8 +35,8 @@ from abluent.engine.clauses import (
     Variable,
 )
 from abluent.engine.clauses import Collection as Collected
+from abluent.engine.cone import member_instances
 from abluent.engine.errors import EngineError
-from abluent.engine.instances import body_instances
 from abluent.engine.knowledge import Knowledge
 from abluent.engine.mending import Lack, Way, mended
 from abluent.engine.nodes import Ground
@@ -251,13 +258,12 @@ class _Search:
         return iter([replace(way, binding={**binding, name: value}) for value in kept])
 
     def _collected(self, literal: Collected, binding: Binding) -> list[Term]:
-        """The value of a collection as the facts are."""
-        rule = replace(
-            next(iter(self._program.rules)), head=Atom("", ()), body=(literal,)
-        )
-        given = {name: binding[name] for name in literal.groups}
-        instances = body_instances(self._model, rule, given)
-        return [each.binding()[literal.variable.name] for each in instances]
+        """The value of a collection as the facts are, if it has one."""
+        groups = {name: binding[name] for name in literal.groups}
+        found = member_instances(self._model, literal, groups)
+        members = {instance.args for instance in found}
+        value = folded(literal.function, [member[0] for member in members])
+        return [] if value is None else [value]
 
 
 def _alias(literal: Literal, binding: Binding) -> str:
