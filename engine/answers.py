@@ -14,7 +14,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from abluent.engine.explained import Explained
+from abluent.engine.explained import Explained, Lacking
+from abluent.engine.nodes import Ground
 from abluent.engine.verdicts import Left, Verdict
 from abluent.engine.world import Case
 
@@ -39,14 +40,21 @@ PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
 class Member(Explained):
     """A thing that belongs to the answer of a question, with the fact that says so."""
 
-    def __init__(
-        self, case: Case, item: Item, goal: tuple[str, tuple[str, ...]]
-    ) -> None:
+    def __init__(self, case: Case, item: Item, goal: Ground) -> None:
         self.item = item
         super().__init__(case, goal)
 
 
-Row = Verdict | Left | Member
+class NotMember(Lacking):
+    """A thing of which nothing in the base says what was asked, and what it is."""
+
+    def __init__(self, case: Case, item: Item, goal: Ground, kind: str) -> None:
+        self.item = item
+        beside = [("isa", (item.key, kind))] if kind else []
+        super().__init__(case, goal[0], goal[1], beside)
+
+
+Row = Verdict | Left | Member | NotMember
 
 
 @dataclass(frozen=True)

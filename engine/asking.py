@@ -11,6 +11,7 @@ from abluent.engine.explained import united
 from abluent.engine.judging import Judge, Judged, Unanswerable
 from abluent.engine.nouns import Nouns, UnknownName
 from abluent.engine.verdicts import Left, Verdict, films_left
+from abluent.engine.wording import verdicts_sentence, which_sentence
 from abluent.engine.world import World
 from abluent.grammar import query_ast as q
 from abluent.grammar.query_print import print_query
@@ -92,27 +93,10 @@ class _Asking:
         return Answer(self.query, text, notes=notes)
 
     def _verdict_sentence(self, truth: bool | None, rows: Sequence[Row]) -> str:
-        said = [self._row(row) for row in rows if isinstance(row, Verdict)]
-        if not said:
-            return f"{_TRUTH[truth]}."
-        if len(said) == 1:
-            return f"{said[0]}."
-        return f"{_TRUTH[truth]}: " + "; ".join(said) + "."
-
-    def _row(self, row: Verdict) -> str:
-        base = self.world.base
-        film = base.label(row.film)
-        source = f" from {row.source}" if row.source else ""
-        wash = row.wash if row.wash != "water" else "water"
-        doubt = " (disputed)" if row.disputed else ""
-        match row.value:
-            case "noWashNeeded":
-                text = f"{film}{source} needs no wash"
-            case "open":
-                text = f"whether {wash} clears {film}{source} is open"
-            case _:
-                text = f"{wash} {base.label(row.value)} {film}{source}"
-        return text[:1].upper() + text[1:] + doubt
+        found = [row for row in rows if isinstance(row, Verdict)]
+        if found:
+            return verdicts_sentence(self.world, found, truth)
+        return f"{_TRUTH[truth]}."
 
     def _unread(self, items: Sequence[Item], said: q.Predicate) -> list[str]:
         """Lines that were not understood on the labels a question looks at."""
@@ -123,8 +107,20 @@ class _Asking:
             f"{name}: {note}"
             for name in dict.fromkeys(looked)
             if name in self.world.products
-            for note in self.world.read(name).unread
+            for note in self._remarks(name)
         ]
+
+    def _remarks(self, name: str) -> list[str]:
+        """What a reader should know of how the lines of a label were understood."""
+        told = []
+        for reading in self.world.read(name).readings:
+            if reading.symbol is None:
+                told.append(
+                    f"`{reading.printed}` is not known, so nothing rests on it."
+                )
+            elif reading.note:
+                told.append(reading.note)
+        return told
 
     # -- which and what -----------------------------------------------------------
 
@@ -138,15 +134,10 @@ class _Asking:
         rest = [item for item in items if item not in kept]
         rows = tuple(row for item in kept for row in judged[item].rows)
         others = tuple(row for item in rest for row in judged[item].rows)
-        names = ", ".join(self.nouns.title(item) for item in kept)
-        open_ones = [i for i in rest if judged[i].truth is None]
-        sentence = f"{names}." if names else "None here."
-        if open_ones:
-            shown = ", ".join(self.nouns.title(item) for item in open_ones)
-            sentence += f" Open: {shown}."
-        return Answer(
-            self.query, sentence, rows, others, kept, self._unread(kept, said)
-        )
+        undecided = [item for item in rest if judged[item].truth is None]
+        sentence = which_sentence(self.nouns, kept, undecided)
+        notes = self._unread(kept, said)
+        return Answer(self.query, sentence, rows, others, kept, notes)
 
     def _what(self, query: q.What) -> Answer:
         said = q.asked_act(query.predicate)

@@ -12,6 +12,7 @@ that the base describes alike behave alike, so one of them speaks for all.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -27,6 +28,7 @@ from abluent.engine.answers import (
     Row,
 )
 from abluent.engine.judging import Judge, Judged
+from abluent.engine.wording import claim_sentence
 from abluent.grammar import query_ast as q
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
@@ -82,25 +84,25 @@ class _Claim:
     def _every(self) -> Answer:
         found = self._look(self._subjects(), until="not_so")
         if found.not_so:
-            return self._result(REFUTED, found.not_so, "is not so")
+            return self._result(REFUTED, found.not_so)
         if found.unknown:
-            return self._result(UNSUPPORTED, found.unknown, "is not settled")
+            return self._result(UNSUPPORTED, found.unknown)
         return self._proven(found)
 
     def _none(self) -> Answer:
         found = self._look(self._subjects(), until="so")
         if found.so:
-            return self._result(REFUTED, found.so, "is so")
+            return self._result(REFUTED, found.so)
         if found.unknown:
-            return self._result(UNSUPPORTED, found.unknown, "is not settled")
-        return self._result(PROVEN, found.not_so, "is not so")
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._result(PROVEN, found.not_so)
 
     def _only(self) -> Answer:
         inside = set(self._subjects())
         outside = [i for i in self._universe(inside) if not self._belongs(i, inside)]
         found = self._look(outside, until="so", any_film=True)
         if found.so:
-            return self._result(REFUTED, found.so, "is so and is none of them")
+            return self._result(REFUTED, found.so, "which is none of them")
         own = self._look(sorted(inside), until="so", any_film=True)
         if found.unknown or not own.so:
             return self._result(
@@ -113,15 +115,15 @@ class _Claim:
         if len(found.so) >= count:
             return self._proven(found)
         if len(found.so) + len(found.unknown) >= count:
-            return self._result(UNSUPPORTED, found.unknown, "is not settled")
-        return self._result(REFUTED, found.not_so, "is not so")
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._result(REFUTED, found.not_so)
 
     def _at_most(self, count: int) -> Answer:
         found = self._look(self._subjects())
         if len(found.so) > count:
-            return self._result(REFUTED, found.so, "is so")
+            return self._result(REFUTED, found.so)
         if len(found.so) + len(found.unknown) > count:
-            return self._result(UNSUPPORTED, found.unknown, "is not settled")
+            return self._result(UNSUPPORTED, found.unknown)
         return self._proven(found)
 
     def _exactly(self, count: int) -> Answer:
@@ -192,37 +194,38 @@ class _Claim:
     # -- results ------------------------------------------------------------------
 
     def _proven(self, found: _Found) -> Answer:
-        if not found.so and not found.not_so:
-            note = ("Nothing here is of that kind, so nothing contradicts it.",)
-            return Answer(
-                self.query,
-                "Unsupported: nothing to judge by.",
-                notes=note,
-                claim=UNSUPPORTED,
-            )
-        return self._result(PROVEN, found.so, "is so")
+        if not found.so:
+            text = "Unsupported: there is nothing here to judge it by."
+            return Answer(self.query, text, claim=UNSUPPORTED)
+        return self._result(PROVEN, found.so)
 
     def _result(
-        self, claim: str, found: Sequence[tuple[Item, Judged]], how: str
+        self, claim: str, found: Sequence[tuple[Item, Judged]], how: str = ""
     ) -> Answer:
         settled = [each for each in found if not each[1].disputed]
         if claim in {PROVEN, REFUTED} and found and not settled:
             claim = DISPUTED
-        ordered = settled or list(found)
+        ordered = self._best_first(settled or found)
         rows: list[Row] = [r for _, judged in ordered[:5] for r in judged.rows]
-        witness = self.judge.nouns.title(ordered[0][0]) if ordered else ""
-        others = f" and {len(ordered) - 1} more" if len(ordered) > 1 else ""
-        sentence = f"{claim.capitalize()}"
-        if witness:
-            sentence += f": of {witness}{others} it {how}"
+        members = [item for item, _ in ordered]
+        witness = self.judge.nouns.title(members[0]) if members else ""
+        text = claim_sentence(self.judge.nouns, claim, members, rows, how)
         return Answer(
-            self.query,
-            f"{sentence}.",
-            rows,
-            members=[item for item, _ in ordered],
-            claim=claim,
-            witness=witness,
+            self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    def _best_first(
+        self, found: Sequence[tuple[Item, Judged]]
+    ) -> list[tuple[Item, Judged]]:
+        """What a reader knows best first: products, then what their labels list."""
+        nouns = self.judge.nouns
+        labels = [nouns.on_label(item) for item in nouns.all_products]
+        seen: Counter[str] = Counter(key for label in labels for key in label)
+
+        def order(each: tuple[Item, Judged]) -> tuple[bool, int]:
+            return each[0].kind != PRODUCT, -seen[each[0].key]
+
+        return sorted(found, key=order)
 
 
 def _for_some(judged: Judged) -> Judged:

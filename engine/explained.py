@@ -16,9 +16,13 @@ from abluent.engine.facts import Fact
 from abluent.engine.nodes import FactNode, Ground, Node, RuleNode
 from abluent.engine.origins import LabelOrigin, label_origin
 from abluent.engine.proofs import Proof, basis_of
+from abluent.engine.terms import Term
 
 if TYPE_CHECKING:
     from abluent.engine.world import Case
+
+QUESTION = "the question"
+"""The origin of a fact that only says what was asked."""
 
 
 class Explained:
@@ -119,12 +123,52 @@ class Explained:
     def _is_content(self, fact: Fact) -> bool:
         """Whether an assertion is worth a sentence: a label line, what a thing is."""
         known = self.case.world.ingredients
+        if fact.basis.origin == QUESTION:
+            return False
         return label_origin(fact.basis.origin) is not None or (
             fact.predicate != "coversGrade" and bool(known.intersection(fact.args[:1]))
         )
 
     def _sentence(self, node: Node) -> str:
         return as_sentence(self.case.world.sentences.node(node))
+
+
+class Lacking(Explained):
+    """That nothing of a pattern follows in a case: no evidence in this base.
+
+    Args:
+        case: the case.
+        predicate: the predicate.
+        pattern: its terms, `None` for any.
+        beside: facts that belong to its explanation.
+    """
+
+    def __init__(
+        self,
+        case: Case,
+        predicate: str,
+        pattern: Sequence[Term | None],
+        beside: Sequence[Ground] = (),
+    ) -> None:
+        self.pattern = tuple(pattern)
+        terms = tuple("" if term is None else term for term in self.pattern)
+        super().__init__(case, (predicate, terms), beside)
+
+    @cached_property
+    def proof(self) -> Proof:
+        """The proof of the absence."""
+        return self.case.prover.prove_absence(self.goal[0], self.pattern)
+
+    @property
+    def standing(self) -> str:
+        """The standing of the weakest step of what it lies beside."""
+        return next((p.standing for p in self.proofs if p.standing), "")
+
+    @cached_property
+    def reasons(self) -> tuple[str, ...]:
+        """What is known instead, and what is not."""
+        beside = [t for p in self.proofs[1:] for t in self._told(p)]
+        return tuple(dict.fromkeys([*beside, self._sentence(self.proof.root)]))
 
 
 def as_sentence(text: str) -> str:

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
-from abluent.engine.answers import INGREDIENT, PRODUCT, Item, Member, Row
+from abluent.engine.answers import INGREDIENT, PRODUCT, Item, Member, NotMember, Row
 from abluent.engine.nouns import Noun, Nouns, UnknownName
 from abluent.engine.phrases import product_symbol
 from abluent.engine.verdicts import GONE, Verdict, films_left, verdicts
@@ -290,12 +290,16 @@ class Judge:
             wanted = set(self.items(said.object, place))
             return {item: Judged(item in wanted) for item in items}
         case = Case(self.world, self.world.about(item.key for item in items))
-        found = {}
-        for item in items:
-            goal = ("isa", (item.key, kind))
-            rows = (Member(case, item, goal),) if case.model.holds(*goal) else ()
-            found[item] = Judged(bool(rows), rows)
-        return found
+        return {item: self._is_a(case, item, kind) for item in items}
+
+    def _is_a(self, case: Case, item: Item, kind: str) -> Judged:
+        goal = ("isa", (item.key, kind))
+        if case.model.holds(*goal):
+            return Judged(True, (Member(case, item, goal),))
+        kinds = self.world.base.classes_of(item.key)
+        known = [k for k in kinds if case.model.holds("isa", (item.key, k))]
+        row = NotMember(case, item, goal, known[0] if known else "")
+        return Judged(False, (row,))
 
     def _kind_named(self, term: q.Term, place: str) -> str | None:
         """The class that `is a …` names, if it names one class."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import cached_property
 
 from abluent.engine.explained import Explained
+from abluent.engine.nodes import Ground
 from abluent.engine.phrases import product_name, product_symbol
 from abluent.engine.world import ANY_PRODUCT, WATER, Case
 
@@ -31,7 +31,7 @@ class Verdict(Explained):
         self.film = film
         self.source = "" if product == ANY_PRODUCT else product_name(product)
         self.value = value
-        aside = [] if value in GONE else _set_aside(case, wash)
+        aside = [] if value in GONE else _beside(case, args)
         super().__init__(case, ("verdict", args), aside)
 
     @cached_property
@@ -95,9 +95,13 @@ def worst(found: list[Verdict]) -> Verdict | None:
     return min(found, key=lambda v: WORST_FIRST.index(v.value), default=None)
 
 
-def _set_aside(case: Case, wash: str) -> list[tuple[str, tuple[str, str]]]:
-    def all_of() -> Iterator[tuple[str, tuple[str, str]]]:
-        for _, agent in case.model.match("setAside", (wash, None)):
-            yield "setAside", (wash, str(agent))
-
-    return sorted(all_of())
+def _beside(case: Case, args: tuple[str, str, str, str]) -> list[Ground]:
+    """What a wash lists that did not help: set aside, or tried in vain."""
+    wash, film, product, value = args
+    asides = sorted(case.model.match("setAside", (wash, None)))
+    found: list[Ground] = [("setAside", each) for each in asides]
+    if value != "partlyClears":
+        for *_, grade in case.model.match("reading", (film, product, None)):
+            tried = sorted(case.model.match("tried", (wash, grade, None)))
+            found += [("tried", each) for each in tried]
+    return found

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from abluent.engine.clauses import Declaration
+from abluent.engine.explained import QUESTION
 from abluent.engine.facts import Basis, Fact
 from abluent.engine.labels import ReadLabel, label_facts
 from abluent.engine.phrases import Phrases, product_symbol
@@ -21,7 +22,7 @@ from abluent.engine.reasoner import Model, evaluate
 from abluent.engine.sentences import Sentences
 from abluent.engine.store import Base
 
-_ASKED = Basis(origin="the question")
+_ASKED = Basis(origin=QUESTION)
 WATER = "water"
 ANY_PRODUCT = "anyProduct"
 
@@ -197,7 +198,7 @@ def _plain(name: str) -> str:
 
 
 def _water_fact(water: str, *, asked: bool) -> Fact:
-    origin = "the question" if asked else "the shelf"
+    origin = QUESTION if asked else "the shelf"
     return Fact("washWater", (water,), Basis(origin=origin))
 
 
