@@ -66,6 +66,7 @@ class Stack:
         self._builder = builder
         self._states = [tables.start]
         self._values: list[Any] = []
+        self._kinds: list[str] = []
 
     def feed(self, word: Word) -> None:
         """Take the next word.
@@ -107,15 +108,19 @@ class Stack:
             if kind == END and states[-1] == self._tables.end:
                 return True
 
-    def waiting(self) -> list[Word | None]:
-        """The words still to be completed, with None for what is complete."""
-        return [None if isinstance(each, _Parts) else each for each in self._values]
+    def waiting(self) -> tuple[str, ...]:
+        """The kinds of the words that belong to no complete part yet.
+
+        What is complete is an empty text.
+        """
+        return tuple(self._kinds)
 
     def copy(self) -> Stack:
         """A stack that goes on from here by itself."""
         twin = Stack(self._tables, self._builder)
         twin._states = list(self._states)
         twin._values = list(self._values)
+        twin._kinds = list(self._kinds)
         return twin
 
     def _advance(self, kind: str, word: Word | None) -> bool:
@@ -126,6 +131,7 @@ class Stack:
             if step >= 0:
                 self._states.append(step)
                 self._values.append(word)
+                self._kinds.append(kind)
                 return True
             self._complete(self._tables.rules[-1 - step])
             if kind == END and self._states[-1] == self._tables.end:
@@ -134,9 +140,10 @@ class Stack:
     def _complete(self, rule: Rule) -> None:
         first = len(self._states) - rule.size
         value = self._build(rule, self._values[first - 1 :])
-        del self._states[first:], self._values[first - 1 :]
+        del self._states[first:], self._values[first - 1 :], self._kinds[first - 1 :]
         self._states.append(self._tables.states[self._states[-1]][rule.origin])
         self._values.append(value)
+        self._kinds.append("")
 
     def _build(self, rule: Rule, values: list[Any]) -> Any:
         parts = _Parts(_spread(values))

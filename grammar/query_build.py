@@ -128,7 +128,7 @@ class Nouns:
     """Names, terms and the conditions they carry."""
 
     def quoted(self, parts: Parts) -> q.Name:
-        return at(q.Name(unquote(parts[0].text)), parts)
+        return at(q.Name(unquote(parts[0])), parts)
 
     def words(self, parts: Parts) -> q.Name:
         return at(q.Name(" ".join(part.text for part in parts)), parts)
@@ -182,6 +182,10 @@ class Nouns:
         kind = kind_of(parts[0])
         if kind == "ARTICLE":
             return Loose((parts[0].text.lower(),), span_of(parts))
+        if kind == "ABOVE":
+            return Loose((q.Quantity.AT_LEAST, counted[0] + 1), span_of(parts))
+        if kind == "BELOW":
+            return Loose((q.Quantity.AT_MOST, max(0, counted[0] - 1)), span_of(parts))
         return Loose((q.Quantity[kind], *counted), span_of(parts))
 
     def element(self, parts: Parts) -> Any:
@@ -217,11 +221,17 @@ class Nouns:
         return at(q.And((parts[0], parts[2])), parts)
 
 
-def unquote(text: str) -> str:
-    """The text between quotes, a doubled quote mark read as one."""
-    inner = text[1:-1]
-    if text[0] == '"':
+def unquote(word: Lexeme) -> str:
+    """The text between quotes, a doubled quote mark read as one.
+
+    Raises:
+        Misread: there is none.
+    """
+    inner = word.text[1:-1]
+    if word.text[0] == '"':
         inner = inner.replace('""', '"')
+    if not inner.strip():
+        raise Misread("There is nothing between these quotes.", span_of([word]))
     return " ".join(inner.split())
 
 
@@ -294,7 +304,7 @@ class Sayings:
         return at(q.Differs(q.Strength.STRONGER, parts[1]), parts)
 
     def named(self, parts: Parts) -> q.Named:
-        return at(q.Named(unquote(parts[1].text)), parts)
+        return at(q.Named(unquote(parts[1])), parts)
 
     def among(self, parts: Parts) -> q.Among:
         return at(q.Among(parts[1]), parts)

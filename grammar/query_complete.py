@@ -13,7 +13,7 @@ from enum import Enum
 from abluent.grammar._lalr import Stack, Stuck
 from abluent.grammar._record import Record, replace
 from abluent.grammar.query_lex import Lexeme, lex
-from abluent.grammar.query_parse import query_tables
+from abluent.grammar.query_read import query_tables
 from abluent.grammar.query_words import spellings
 
 
@@ -142,19 +142,17 @@ def nouns_at(read: Iterable[Stack]) -> frozenset[NounKind]:
 
 
 def _wanted(stack: Stack) -> frozenset[NounKind]:
-    waiting = [
-        word for word in stack.waiting() if word is None or word.kind not in _ASIDE
-    ]
-    for at in range(len(waiting) - 1, -1, -1):
-        word = waiting[at]
-        if word is None:
-            continue
-        if word.kind in ("IS", "ISNT"):
-            asks = all(
-                before is None or before.kind == "WHY" for before in waiting[:at]
-            )
-            return _ANY if asks and at == len(waiting) - 1 else _KINDS
-        return _WANTED.get(word.kind, _ANY)
+    """The kinds of name that the last waiting word waits for."""
+    passed = False
+    waiting = stack.waiting()
+    for at, kind in reversed(list(enumerate(waiting))):
+        if kind in _NAMING or not kind:
+            passed = True
+        elif kind in ("IS", "ISNT"):
+            asked = all(before in ("WHY", "NOT", "") for before in waiting[:at])
+            return _ANY if asked and not passed else _KINDS
+        elif kind not in _ASIDE:
+            return _WANTED.get(kind, _ANY)
     return _ANY
 
 

@@ -26,22 +26,20 @@ _PIECE = re.compile(
     | (?P<NUMBER> \d+(?:\.\d+)?
                   (?= $ | [\s%:)] | ,(?!\d) | [-{_DASH}]\d+(?:\.\d+)?\s*% ) )
     | (?P<MARK> [,:()%] | (?<=\d)[-{_DASH}](?=\d+(?:\.\d+)?\s*%) )
-    | (?P<WORD> (?: [^\s,:;()%"?{_OPEN}{_SHUT}\xab\xbb] | (?<=\d),(?=\d) )+ )
+    | (?P<WORD> (?: [^\s,:;()%"?`<>={{}}{_OPEN}{_SHUT}\xab\xbb] | (?<=\d),(?=\d) )+ )
     | (?P<STRAY> \S )
     """,
     re.VERBOSE,
 )
 _ENDING = re.compile(r"[\s?.!]*$")
 AFTER_NUMBER = frozenset({"OF", "TO", "PERCENT"})
-BEFORE_NUMBER = frozenset(
-    "AT AT_PLACE AT_LEAST AT_MOST EXACTLY ABOVE BELOW FIRST TO".split()
-)
+BEFORE_NUMBER = frozenset({"AT", "FIRST", "TO"})
 VERBS = frozenset(
     "DOES DOESNT IS ISNT CLEAR LEAVE CONTAIN HIDE NEED EXTENT THAT".split()
 )
 NOUNS = frozenset(
     "QUOTED WORD THING THOSE MY_SHELF EVERYTHING ANYTHING NOTHING LPAR EVERY SOME "
-    "NO NOT ONLY ARTICLE AT_LEAST AT_MOST EXACTLY".split()
+    "NO NOT ONLY ARTICLE AT_LEAST AT_MOST EXACTLY ABOVE BELOW".split()
 )
 
 

@@ -2,42 +2,26 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-from typing import cast
-
-from abluent.grammar._lalr import Stack, Stuck, Tables
-from abluent.grammar._lalr_tables import tables
-from abluent.grammar.errors import GrammarError, Span
+from abluent.grammar._lalr import Stuck
 from abluent.grammar.query_ast import Query
 from abluent.grammar.query_build import Misread
-from abluent.grammar.query_forms import Builder
-from abluent.grammar.query_lex import lex
-from abluent.grammar.query_words import grammar_text
-
-START = "query"
-
-
-@lru_cache(maxsize=1)
-def query_tables() -> Tables:
-    """The parse tables of the query language."""
-    return tables(grammar_text(), START)
+from abluent.grammar.query_read import read_query
 
 
 def parse_query(text: str) -> Query:
     """Read one query.
 
     Raises:
-        GrammarError: the text is no query; it points at the first word that
-            cannot stand where it does.
+        QueryError: the text is no query; it points at the first word that cannot
+            stand where it does, and gives the nearest question.
     """
-    stack = Stack(query_tables(), Builder())
     try:
-        for word in lex(text):
-            stack.feed(word)
-        return cast(Query, stack.finish())
-    except Stuck as problem:
-        stuck = problem.word
-        span = Span(stuck.start, stuck.end) if stuck else Span(len(text), len(text))
-        raise GrammarError("not understood", text, span) from None
-    except Misread as problem:
-        raise GrammarError(str(problem), text, problem.span) from None
+        return read_query(text)
+    except (Stuck, Misread) as problem:
+        from abluent.grammar import query_errors  # noqa: PLC0415 - seldom needed
+
+        if isinstance(problem, Misread):
+            error = query_errors.misread(text, str(problem), problem.span)
+        else:
+            error = query_errors.unreadable(text, problem.word, problem.stack)
+        raise error from None

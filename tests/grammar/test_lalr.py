@@ -10,7 +10,7 @@ import pytest
 from abluent.grammar import _lalr_tables
 from abluent.grammar._lalr import END, Stack, Stuck
 from abluent.grammar.query_lex import Lexeme, lex
-from abluent.grammar.query_parse import START, query_tables
+from abluent.grammar.query_read import START, query_tables
 from abluent.grammar.query_words import grammar_text, spellings
 from hypothesis import given, settings
 from hypothesis import strategies as st
