@@ -11,8 +11,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
-from fractions import Fraction
+from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -23,29 +22,54 @@ from abluent.engine._safety import (
     unbound_in_head,
 )
 from abluent.engine._strata import Component, components, needs, unfinished
+from abluent.engine._translate import (
+    atoms_in,
+    mentioned,
+    place_of,
+    translate,
+    translate_atom,
+)
 from abluent.engine.clauses import (
-    ANYTHING,
     Absence,
-    Argument,
-    Assignment,
     Atom,
-    Collection,
-    Comparison,
     Declaration,
-    Expression,
     Literal,
-    Operation,
     Place,
     Rule,
     Variable,
     literal_variables,
 )
 from abluent.engine.errors import Problem, ProgramError
-from abluent.engine.terms import Interval, interval
 from abluent.grammar import rule_ast as ast
-from abluent.grammar.errors import GrammarProblems, Span, excerpt, line_and_column
+from abluent.grammar.errors import (
+    GrammarError,
+    GrammarProblems,
+    Span,
+    excerpt,
+    line_and_column,
+)
 from abluent.grammar.rule_parse import parse_rules
 
+# What to do about each kind of problem.
+ADVICE = {
+    "arity": "Give it the same terms everywhere, or use two names.",
+    "exception-cycle": "Let one of them name the rule that it is an exception to.",
+    "negative-cycle": "Split a predicate, so that what is denied is finished first.",
+    "no-head": "Add `then` with what follows.",
+    "no-sentence": 'Add `says "..."`: one sentence that a person can dispute.',
+    "open-head": "Bind a variable there by a condition.",
+    "same-id": "Give one of them another name.",
+    "same-predicate": "Keep one of the two declarations.",
+    "second-scale": "Declare the scale once for all files.",
+    "unbound-absence": "Write `_` for it, or bind it by another condition.",
+    "unbound-arithmetic": "Bind it by a condition that is not negated.",
+    "unbound-collection": "Bind it by a condition inside the collection.",
+    "unbound-comparison": "Bind it by a condition that is not negated.",
+    "unbound-head": "Bind it by a condition that is not negated.",
+    "unknown-place": "Name what the conditions bind, or count from {1}.",
+    "unknown-standing": "Write `standing` and one name of the declared scale.",
+    "unknown-target": "Name a rule or an exception of these files.",
+}
 _PLACE = re.compile(r"\{\?(\w+)\}")
 _NUMBERED = re.compile(r"\{(\d+)\}")
 
@@ -121,8 +145,9 @@ class _Compiler:
         self, file: str, text: str, span: Span, code: str, rule: str, message: str
     ) -> None:
         line, _ = line_and_column(text, span.start)
-        pointed = excerpt(text, span) if text else ""
-        self._problems.append(Problem(file, line, code, rule, message, pointed))
+        pointed, advice = excerpt(text, span), ADVICE.get(code, "")
+        problem = Problem(file, line, code, rule, message, pointed, advice)
+        self._problems.append(problem)
 
     def _wrong_in(self, draft: _Draft, code: str, message: str, span: Span) -> None:
         named = f"rule `{draft.block.name}`: {message}"
@@ -137,8 +162,7 @@ class _Compiler:
             try:
                 tree = parse_rules(text, name)
             except GrammarProblems as errors:
-                for each in errors.problems:
-                    self._wrong(name, text, each.span, "syntax", "", each.message)
+                self._problems += map(_syntax_problem, errors.problems)
                 parsed = False
                 continue
             for block in tree.blocks:
@@ -203,9 +227,10 @@ class _Compiler:
                 return
 
     def _refuse_targets(self, waiting: Sequence[_Draft]) -> None:
+        known = set(self._drafts)
         for draft in waiting:
             target = _target(draft)
-            if target in self._drafts:
+            if target in known:
                 message = f"the exceptions to `{target}` lead back to each other"
                 code = "exception-cycle"
             else:
@@ -217,7 +242,7 @@ class _Compiler:
     def _draft_exception(self, draft: _Draft, target: _Draft) -> None:
         draft.own = _body(draft.block, target.visible)
         draft.visible = tuple(dict.fromkeys([*target.visible, *_names(draft.own)]))
-        used = _mentioned(draft.block) | set(_PLACE.findall(draft.block.says or ""))
+        used = mentioned(draft.block) | set(_PLACE.findall(draft.block.says or ""))
         shared = [name for name in target.visible if name in used]
         draft.full = self._completed(target.full, draft.own, shared)
         draft.head = _generated(f"exception {draft.block.name}", shared)
@@ -243,7 +268,7 @@ class _Compiler:
         body = (*draft.full, *groups, *draft.stops)
         heads = [draft.head] if draft.head else []
         if isinstance(block, ast.Rule):
-            heads = [_atom(head) for head in block.heads]
+            heads = [translate_atom(head) for head in block.heads]
         if not heads:
             self._wrong_in(draft, "no-head", "there is no `then`", block.span)
         self._check_block(draft, body)
@@ -256,9 +281,9 @@ class _Compiler:
         self, draft: _Draft, number: int, group: Sequence[ast.Condition]
     ) -> Absence:
         if len(group) == 1 and isinstance(group[0], ast.Atom):
-            return Absence(_atom(group[0]), "unless")
-        own = _conditions(group, draft.visible)
-        shared = [name for name in draft.visible if name in _mentioned(group)]
+            return Absence(translate_atom(group[0]), "unless")
+        own = translate(group, draft.visible)
+        shared = [name for name in draft.visible if name in mentioned(group)]
         body = self._completed(draft.full, own, shared)
         head = _generated(f"unless {draft.block.name} {number}", shared)
         for unbound in unbound_in_body(body):
@@ -302,13 +327,13 @@ class _Compiler:
             self._wrong_in(draft, "unknown-standing", message, block.span)
 
     def _refuse(self, draft: _Draft, unbound: Unbound) -> None:
-        span = _find(draft.block, unbound.name) or draft.block.span
+        span = place_of(draft.block, unbound.name) or draft.block.span
         self._wrong_in(draft, unbound.code, unbound.message, span)
 
     def _check_arities(self) -> None:
         known = {name: len(each.columns) for name, each in self._declared.items()}
         for draft in self._drafts.values():
-            for atom in _atoms(draft.block):
+            for atom in atoms_in(draft.block):
                 arity = known.setdefault(atom.predicate, len(atom.args))
                 if arity != len(atom.args):
                     message = (
@@ -337,6 +362,14 @@ class _Compiler:
         )
 
 
+def _syntax_problem(error: GrammarError) -> Problem:
+    line, _ = line_and_column(error.text, error.span.start)
+    expected = f"Expected {', '.join(error.expected)}." if error.expected else ""
+    advice = "\n".join(filter(None, (expected, error.hint)))
+    pointed = excerpt(error.text, error.span)
+    return Problem(error.name, line, "syntax", "", error.message, pointed, advice)
+
+
 def _closes(rule: Rule, cycle: Sequence[str]) -> bool:
     """Whether a rule makes one of the steps of a cycle of predicates."""
     steps = set(pairwise(cycle))
@@ -359,113 +392,8 @@ def _names(body: Iterable[Literal]) -> Iterator[str]:
         yield from literal_variables(literal)
 
 
-# -- syntax tree to clauses ---------------------------------------------------
-
-
 def _body(block: _Ruling, outer: Iterable[str] = ()) -> tuple[Literal, ...]:
     outside = set(outer)
     if isinstance(block, ast.Rule):
-        outside |= _mentioned(block.heads)
-    return _conditions(block.conditions, outside)
-
-
-def _conditions(
-    conditions: Sequence[ast.Condition], outer: Iterable[str]
-) -> tuple[Literal, ...]:
-    """Compile a conjunction; `outer` are the variables of what stands around it."""
-    return tuple(
-        _literal(
-            condition,
-            set(outer).union(
-                *(_outside(each) for each in conditions if each is not condition)
-            ),
-        )
-        for condition in conditions
-    )
-
-
-def _outside(condition: ast.Condition) -> set[str]:
-    """The variables a condition shows to its neighbours."""
-    if isinstance(condition, ast.Collection):
-        return {condition.variable.name}
-    return _mentioned(condition)
-
-
-def _literal(condition: ast.Condition, outside: set[str]) -> Literal:
-    if isinstance(condition, ast.Atom):
-        return _atom(condition)
-    if isinstance(condition, ast.Absence):
-        return Absence(_atom(condition.atom))
-    if isinstance(condition, ast.Comparison):
-        left, right = _expression(condition.left), _expression(condition.right)
-        return Comparison(condition.operator, left, right, condition.perhaps)
-    if isinstance(condition, ast.Assignment):
-        variable = Variable(condition.variable.name)
-        return Assignment(variable, _expression(condition.expression))
-    inside = _mentioned(condition.conditions) | _mentioned(condition.terms)
-    return Collection(
-        Variable(condition.variable.name),
-        condition.function,
-        tuple(map(_argument, condition.terms)),
-        _conditions(condition.conditions, outside),
-        tuple(sorted(inside & outside)),
-    )
-
-
-def _atom(atom: ast.Atom) -> Atom:
-    return Atom(atom.predicate, tuple(map(_argument, atom.args)))
-
-
-def _argument(term: ast.TermNode) -> Argument:
-    if isinstance(term, ast.Variable):
-        return Variable(term.name)
-    return ANYTHING if isinstance(term, ast.Anything) else _value(term)
-
-
-def _expression(expression: ast.Expression) -> Expression:
-    if isinstance(expression, ast.Variable):
-        return Variable(expression.name)
-    if isinstance(expression, ast.Constant):
-        return _value(expression)
-    return Operation(expression.operator, tuple(map(_expression, expression.operands)))
-
-
-def _value(constant: ast.Constant) -> str | int | Fraction | Interval:
-    value = constant.value
-    if isinstance(value, ast.Range):
-        return interval(value.low, value.high, value.low_open, value.high_open)
-    return value
-
-
-# -- walking syntax trees -----------------------------------------------------
-
-
-def _nodes(tree: object) -> Iterator[object]:
-    """Every node of a syntax tree, in the order of the text."""
-    pending = [tree]
-    while pending:
-        node = pending.pop()
-        if isinstance(node, tuple):
-            pending.extend(reversed(node))
-        elif is_dataclass(node) and not isinstance(node, Span):
-            yield node
-            parts = [getattr(node, each.name) for each in fields(node)]
-            pending.extend(reversed(parts))
-
-
-def _mentioned(tree: object) -> set[str]:
-    return {node.name for node in _nodes(tree) if isinstance(node, ast.Variable)}
-
-
-def _atoms(tree: object) -> Iterator[ast.Atom]:
-    return (node for node in _nodes(tree) if isinstance(node, ast.Atom))
-
-
-def _find(tree: object, name: str) -> Span | None:
-    """The first place of a variable, or of `_`."""
-    for node in _nodes(tree):
-        if isinstance(node, ast.Variable) and node.name == name:
-            return node.span
-        if isinstance(node, ast.Anything) and name == "_":
-            return node.span
-    return None
+        outside |= mentioned(block.heads)
+    return translate(block.conditions, outside)

@@ -113,8 +113,7 @@ def _unbound(literal: Literal, name: str) -> Unbound:
         return Unbound(
             name,
             "unbound-absence",
-            f"`?{name}` occurs only in the negated `{literal.atom}`; write `_` for "
-            "it, or bind it with a condition",
+            f"`?{name}` occurs only in the negated `{literal.atom}`",
         )
     if isinstance(literal, Comparison):
         return Unbound(

@@ -32,11 +32,13 @@ class Problem:
     rule: str
     message: str
     excerpt: str = ""
+    advice: str = ""
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}: " if self.file else ""
         pointed = "".join(f"\n  {line}" for line in self.excerpt.splitlines())
-        return f"{place}{self.message} [{self.code}]{pointed}"
+        advice = f"\n{self.advice}" if self.advice else ""
+        return f"{place}{self.message} [{self.code}]{pointed}{advice}"
 
 
 class ProgramError(EngineError):
