@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from abluent.engine.answers import Member, Row
-from abluent.engine.phrases import product_symbol
+from abluent.engine.answers import Row
+from abluent.engine.phrases import product_name
 from abluent.engine.verdicts import Left, Verdict
-from abluent.engine.world import WATER
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -30,15 +29,15 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
 
 
 def _met(row: Row) -> Iterator[str]:
-    """What a row speaks of: its verdict, and the classes of what is at work in it."""
+    """What a row speaks of: its verdict, and the classes of what it rests on."""
     classes_of = row.case.world.base.classes_of
     if isinstance(row, Verdict):
         yield row.value
         yield from classes_of(row.film)
-        wash = WATER if row.wash == WATER else product_symbol(row.wash)
-        for _, agent in row.case.model.match("acts", (wash, None)):
-            yield from classes_of(str(agent))
+        for fact, place in row.lines:
+            if product_name(place.product) == row.wash:
+                yield from classes_of(str(fact.args[2]))
     elif isinstance(row, Left):
         yield from classes_of(row.film)
-    elif isinstance(row, Member) and row.item.key in row.case.world.base:
+    elif row.item.key in row.case.world.base:
         yield from classes_of(row.item.key)

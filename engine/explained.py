@@ -64,7 +64,13 @@ class Explained:
     def weakest(self) -> tuple[str, ...]:
         """The weakest steps in words, those with content first."""
         nodes = sorted(self.proof.weakest, key=self._is_aside)
-        return tuple(dict.fromkeys(self._sentence(node) for node in nodes))
+        return tuple(dict.fromkeys(map(self._weak_step, nodes)))
+
+    def _weak_step(self, node: Node) -> str:
+        """A step in words; all that is asserted of a claim is that claim."""
+        if isinstance(node, FactNode) and node.fact.args[0] in self.claims:
+            return self.case.world.base.label(str(node.fact.args[0]))
+        return self._sentence(node)
 
     @cached_property
     def reasons(self) -> tuple[str, ...]:
@@ -125,9 +131,10 @@ class Explained:
         known = self.case.world.ingredients
         if fact.basis.origin == QUESTION:
             return False
-        return label_origin(fact.basis.origin) is not None or (
-            fact.predicate != "coversGrade" and bool(known.intersection(fact.args[:1]))
-        )
+        if fact.predicate in self.case.world.asides:
+            return False
+        read = label_origin(fact.basis.origin) is not None
+        return read or bool(known.intersection(fact.args[:1]))
 
     def _sentence(self, node: Node) -> str:
         return as_sentence(self.case.world.sentences.node(node))

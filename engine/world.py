@@ -148,11 +148,11 @@ class World:
 
     @cached_property
     def asides(self) -> frozenset[str]:
-        """Sources of bookkeeping: steps that rest on them alone are told last."""
+        """Sources and properties whose steps are left out of short explanations."""
         base = self.base
-        return frozenset(
-            s for s in base.instances("Source") if base.record(s).truth("aside")
-        )
+        properties = [name for name in self.program.arities if name in base]
+        known = [*base.instances("Source"), *properties]
+        return frozenset(s for s in known if base.record(s).truth("aside"))
 
     @cached_property
     def ingredients(self) -> frozenset[str]:
