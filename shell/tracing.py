@@ -6,12 +6,14 @@ trace for each; most answers have one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.engine.answers import Answer, Row
 from abluent.engine.cautions import cautions
+from abluent.engine.explained import Lacking
 from abluent.engine.phrases import product_name
+from abluent.engine.terms import Term
 from abluent.engine.trace import (
     LabelLine,
     LabelNote,
@@ -74,19 +76,19 @@ def _trace(case: Case, rows: Sequence[Row], answer: Answer) -> dict[str, Any]:
 
 def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
     """Return a row as plain data, and the goals that show every part of it."""
-    predicate, args = row.goal
-    naming = row.case.world.phrases
-    names = _TERMS.get(predicate, tuple(f"term {n}" for n in range(1, len(args) + 1)))
+    predicate = row.goal[0]
+    args: tuple[Term | None, ...] = row.goal[1]
+    if isinstance(row, Lacking):
+        args = row.pattern
+    told = ("holds",) if isinstance(row, Lacking) else ("standing", "memory")
     shown: dict[str, Any] = {
-        **{name: naming(term, "") for name, term in zip(names, args, strict=True)},
-        "standing": row.standing,
-        "memory": row.from_memory,
-        "proof": row.proof.root.key,
+        **_terms(row, predicate, args),
+        **{part: _PARTS[part](row) for part in (*told, "proof")},
     }
     here = ("answers", place)
     binds: dict[tuple[str | int, ...], int | str] = {
-        **{(*here, name): n for n, name in enumerate(names)},
-        **{(*here, part): part for part in ("standing", "memory", "proof")},
+        **{(*here, name): n for n, name in _named(predicate, args)},
+        **{(*here, part): part for part in (*told, "proof")},
     }
     goals = [TracedGoal(predicate, args, binds)]
     goals += [TracedGoal(*each) for each in row.beside]
@@ -94,6 +96,31 @@ def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
         shown["disputed"] = row.disputed
         goals.append(TracedGoal("disputed", args[:3], {(*here, "disputed"): "holds"}))
     return shown, goals
+
+
+_PARTS: dict[str, Callable[[Row], object]] = {
+    "holds": lambda row: False,
+    "standing": lambda row: row.standing,
+    "memory": lambda row: row.from_memory,
+    "proof": lambda row: row.proof.root.key,
+}
+
+
+def _terms(row: Row, predicate: str, args: Sequence[Term | None]) -> dict[str, str]:
+    naming = row.case.world.phrases
+    return {
+        name: naming(term, "")
+        for n, name in _named(predicate, args)
+        if (term := args[n]) is not None
+    }
+
+
+def _named(predicate: str, args: Sequence[Term | None]) -> Iterator[tuple[int, str]]:
+    """Return the places of the terms that are known, with what each is called."""
+    names = _TERMS.get(predicate)
+    for n, term in enumerate(args):
+        if term is not None:
+            yield n, names[n] if names else f"term {n + 1}"
 
 
 def _labels(case: Case) -> Iterator[LabelText]:
