@@ -7,10 +7,11 @@ and `with_rules`. Each evaluates itself when it is first asked.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from dataclasses import replace
 from functools import cached_property
 
 from abluent.engine._strata import components, unfinished
-from abluent.engine.clauses import Atom, Literal, Rule
+from abluent.engine.clauses import Absence, Atom, Literal, Rule
 from abluent.engine.errors import EngineError
 from abluent.engine.facts import Fact
 from abluent.engine.nodes import Ground
@@ -91,6 +92,30 @@ class Knowledge:
     def with_rules(self, rules: Iterable[Rule]) -> Knowledge:
         """The same facts under other rules."""
         return Knowledge(with_rules(self.program, rules), self.facts)
+
+    # -- what could be ----------------------------------------------------------------
+
+    @cached_property
+    def relaxed(self) -> Knowledge:
+        """The same with no negation left to stop a rule.
+
+        Whatever holds after facts and rules are taken away holds here, unless it
+        depends on a collection.
+        """
+        return self.with_rules(map(_relaxed, self.program.rules))
+
+    def unrelaxed(self, rule: Rule) -> Rule:
+        """The rule of which `relaxed` has this form."""
+        return self._by_head[rule.id, rule.head]
+
+    @cached_property
+    def _by_head(self) -> dict[tuple[str, Atom], Rule]:
+        return {(rule.id, rule.head): rule for rule in self.program.rules}
+
+
+def _relaxed(rule: Rule) -> Rule:
+    body = tuple(each for each in rule.body if not isinstance(each, Absence))
+    return replace(rule, body=body)
 
 
 def rests_on(sources: Collection[str], names: Collection[str]) -> bool:

@@ -20,6 +20,7 @@ from functools import cache
 from typing import Any
 
 INF = math.inf
+UNKNOWN = 1000  # facts expected of a predicate of which there are none yet
 
 # An end is a value and +1 or -1 if it is only approached, from above or below.
 Interval = namedtuple("Interval", "low high")
@@ -243,15 +244,6 @@ def demands(part: Any) -> frozenset[str]:
     return frozenset().union(*map(demands, part))
 
 
-def cost(part: Any, bind: dict[str, Any]) -> int:
-    """How dear a condition is to try now; 1000 if it cannot be tried yet."""
-    wanted = demands(part)
-    loose = len(wanted - bind.keys())
-    if isinstance(part, Is):
-        return loose + 100 * (loose > 0 and loose == len(part.atom) - 1)
-    return 1000 if loose else 0
-
-
 def needs(body: tuple[Any, ...], up: int = 0) -> Iterator[tuple[str, int]]:
     """The predicates a body looks at, with 1 for those that must be finished."""
     for part in body:
@@ -262,16 +254,25 @@ def needs(body: tuple[Any, ...], up: int = 0) -> Iterator[tuple[str, int]]:
 
 
 def levels(rules: list[Any]) -> dict[str, int]:
-    """The order in which predicates are finished; refuses negative recursion."""
-    level = {head[0]: 0 for head, _ in rules}
-    for _ in range(len(level) + 1):
-        before = dict(level)
-        for head, body in rules:
-            least = [level.get(name, -1) + up for name, up in needs(body)]
-            level[head[0]] = max([level[head[0]], *least])
-        if level == before:
-            return level
-    raise Refused("a negated condition depends on its own conclusion")
+    """When each predicate is finished: after those it depends on, but in a circle."""
+    uses: dict[str, set[str]] = {head[0]: set() for head, _ in rules}
+    for head, body in rules:
+        uses[head[0]].update(name for name, _ in needs(body) if name in uses)
+    reached = {name: set(below) for name, below in uses.items()}
+    for middle in uses:
+        for below in reached.values():
+            if middle in below:
+                below.update(reached[middle])
+    for head, body in rules:
+        for name, finished in needs(body):
+            if finished and head[0] in reached.get(name, ()):
+                raise Refused(f"{head[0]} depends on its own absence")
+    level = dict.fromkeys(uses, 0)
+    for _ in uses:
+        for name, below in uses.items():
+            steps = [level[each] + (name not in reached[each]) for each in below]
+            level[name] = max([level[name], *steps])
+    return level
 
 
 class Model:
@@ -280,6 +281,7 @@ class Model:
     def __init__(self, facts: Any) -> None:
         self.all: set[Any] = set()
         self.files: dict[Any, list[Any]] = {}
+        self.values: dict[Any, set[Any]] = {}
         for fact in facts:
             self.add(fact)
 
@@ -288,8 +290,9 @@ class Model:
         new = fact not in self.all
         if new:
             self.all.add(fact)
-            for place in enumerate(fact):
-                self.files.setdefault((fact[0], *place), []).append(fact)
+            for place, each in enumerate(fact):
+                self.files.setdefault((fact[0], place, each), []).append(fact)
+                self.values.setdefault((fact[0], place), set()).add(each)
         return new
 
     def rows(self, atom: tuple[Any, ...], bind: dict[str, Any]) -> list[Any]:
@@ -303,16 +306,42 @@ class Model:
         found = (match(want, fact, bind) for fact in min(files, key=len))
         return [each for each in found if each is not None]
 
-    def ways(self, body: tuple[Any, ...], bind: dict[str, Any]) -> Iterator[Any]:
-        """Every way to meet all conditions of a body, as bindings."""
-        if not body:
+    def expected(self, atom: tuple[Any, ...], known: set[str]) -> float:
+        """About how many facts agree with an atom, given values for some variables."""
+        rows = len(self.files.get((atom[0], 0, atom[0]), ())) or UNKNOWN
+        sizes: list[float] = [rows]
+        for place, each in enumerate(atom[1:], 1):
+            if isinstance(each, Var) and each.name in known:
+                sizes.append(rows / len(self.values.get((atom[0], place), "several")))
+            elif each is not None and not isinstance(each, Var):
+                sizes.append(len(self.files.get((atom[0], place, each), ())))
+        return min(sizes)
+
+    def planned(self, body: Any, bound: Any = ()) -> tuple[Any, ...]:
+        """The conditions in a good order: tests at once, then the narrowest atom."""
+        left, known, plan = list(body), set(bound), []
+
+        def dear(part: Any) -> float:
+            if isinstance(part, Is):
+                return self.expected(part.atom, known)
+            return INF if demands(part) - known else -1
+
+        while left:
+            part = min(left, key=dear)
+            if dear(part) == INF:
+                raise Refused(f"{part} has a variable without a value")
+            left.remove(part)
+            plan.append(part)
+            known |= demands(part) | variables((part,))
+        return tuple(plan)
+
+    def ways(self, plan: tuple[Any, ...], bind: dict[str, Any]) -> Iterator[Any]:
+        """Every way to meet all conditions, tried in their order, as bindings."""
+        if not plan:
             yield bind
             return
-        at = min(range(len(body)), key=lambda i: cost(body[i], bind))
-        if cost(body[at], bind) == 1000:
-            raise Refused(f"{body[at]} has a variable without a value")
-        for found in self.step(body[at], bind):
-            yield from self.ways(body[:at] + body[at + 1 :], found)
+        for found in self.step(plan[0], bind):
+            yield from self.ways(plan[1:], found)
 
     def step(self, part: Any, bind: dict[str, Any]) -> Any:
         """The ways to meet one condition."""
@@ -335,7 +364,7 @@ class Model:
 
     def members(self, part: Any) -> set[Any]:
         """The distinct values that a collection is over."""
-        return {put(part.terms, way) for way in self.ways(part.body, {})}
+        return {put(part.terms, way) for way in self.ways(self.planned(part.body), {})}
 
 
 def fold(function: str, members: Any) -> Any:
@@ -356,14 +385,15 @@ def derive(rules: list[Any], facts: Any) -> Model:
         uses: dict[str, list[Any]] = {}
         for head, body in mine:
             for i, part in enumerate(body):
-                if isinstance(part, Is):
-                    rest = (part.atom, body[:i] + body[i + 1 :], head)
-                    uses.setdefault(part.atom[0], []).append(rest)
-        fresh = [put(head, way) for head, body in mine for way in model.ways(body, {})]
+                if isinstance(part, Is) and level.get(part.atom[0]) == now:
+                    plan = model.planned(body[:i] + body[i + 1 :], demands(part))
+                    uses.setdefault(part.atom[0], []).append((part.atom, plan, head))
+        plans = [(head, model.planned(body)) for head, body in mine]
+        fresh = [put(head, way) for head, plan in plans for way in model.ways(plan, {})]
         while fresh:
             fact = fresh.pop()
-            for wanted, rest, head in uses.get(fact[0], ()) if model.add(fact) else ():
+            for wanted, plan, head in uses.get(fact[0], ()) if model.add(fact) else ():
                 bind = match(wanted, fact, {})
                 if bind is not None:
-                    fresh.extend(put(head, way) for way in model.ways(rest, bind))
+                    fresh.extend(put(head, way) for way in model.ways(plan, bind))
     return model

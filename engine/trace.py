@@ -8,7 +8,7 @@ describes how it is verified and shares no code with this module.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
@@ -29,7 +29,7 @@ from abluent.engine.nodes import AbsenceNode, FactNode, Node, RuleNode, node_jso
 from abluent.engine.program import Program
 from abluent.engine.proofs import Proof, Prover
 from abluent.engine.sentences import Naming, Sentences, plain
-from abluent.engine.slices import Pattern, facts_below, rules_below
+from abluent.engine.slices import facts_below, rules_below
 from abluent.engine.terms import Term
 
 FORMAT = "abluent-trace/1"
@@ -158,7 +158,7 @@ def build_trace(
     program = prover.model.program
     proofs = [_proof(prover, goal) for goal in goals]
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
-    facts = facts_below(prover.model, _asked(goals, nodes.values()))
+    facts = facts_below(prover.model, (goal.predicate for goal in goals))
     facts = list(
         dict.fromkeys([*facts, *(f for each in setting.labels for f in each.facts)])
     )
@@ -239,15 +239,6 @@ def _proof(prover: Prover, goal: TracedGoal) -> Proof:
     if len(args) == len(goal.args) and prover.model.holds(goal.predicate, args):
         return prover.prove(goal.predicate, args)
     return prover.prove_absence(goal.predicate, goal.args)
-
-
-def _asked(goals: Iterable[TracedGoal], nodes: Iterable[Node]) -> Iterator[Pattern]:
-    """What must come out the same in the slice as in the whole base."""
-    for goal in goals:
-        yield goal.predicate, goal.args
-    for node in nodes:
-        if isinstance(node, AbsenceNode):
-            yield node.predicate, node.pattern
 
 
 def _program(

@@ -12,14 +12,12 @@ is the smallest there is.
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass
 
-from abluent.engine.clauses import Absence, Literal
-from abluent.engine.clauses import Collection as Collected
 from abluent.engine.knowledge import Knowledge
-from abluent.engine.proofs import Proof
-from abluent.engine.slices import Pattern, facts_below
+from abluent.engine.slices import Pattern
+from abluent.engine.touching import touching
 
 Sources = frozenset[str]
 
@@ -46,7 +44,7 @@ def fewest_sources(
     knowledge: Knowledge,
     goal: Pattern,
     spared: Collection[str] = (),
-    trials: int = 200,
+    trials: int = 100,
 ) -> Withdrawal:
     """The smallest sets of sources without which the answer is the opposite.
 
@@ -72,9 +70,9 @@ def fewest_sources(
         if left.holds(goal) != held:
             found.append(gone)
             continue
-        for name in sorted(_touching(left, left.proof(goal)) - gone):
+        for name in sorted(touching(left, left.proof(goal)) - gone - set(spared)):
             wider = gone | {name}
-            if name not in spared and wider not in seen:
+            if wider not in seen:
                 seen.add(wider)
                 waiting.append(wider)
     return _result(goal, held, found, exact=True)
@@ -83,46 +81,3 @@ def fewest_sources(
 def _result(goal: Pattern, held: bool, found: list[Sources], exact: bool) -> Withdrawal:
     sets = sorted(tuple(sorted(each)) for each in found)
     return Withdrawal(goal, held, tuple(sets), exact)
-
-
-def _touching(knowledge: Knowledge, proof: Proof) -> Sources:
-    """The sources that may matter to a proof: its own, and those behind absences."""
-    found = set(proof.sources)
-    for absence in proof.absences:
-        pattern = (absence.predicate, absence.pattern)
-        denied = _denied_below(knowledge, absence.predicate)
-        if denied:
-            for fact in facts_below(knowledge.model, [pattern]):
-                if fact.predicate in denied:
-                    found.update(fact.basis.sources)
-            for rule in knowledge.program.rules:
-                if rule.head.predicate in denied:
-                    found.update(rule.sources)
-    return frozenset(found)
-
-
-def _denied_below(knowledge: Knowledge, predicate: str) -> set[str]:
-    """The predicates whose loss could make a fact of a predicate appear."""
-    seen: set[tuple[str, bool]] = set()
-    waiting = [(predicate, False)]
-    while waiting:
-        step = waiting.pop()
-        if step not in seen:
-            seen.add(step)
-            name, denied = step
-            for rule in knowledge.program.concluding(name):
-                waiting.extend(_looked_at(rule.body, denied))
-    return {name for name, denied in seen if denied}
-
-
-def _looked_at(body: tuple[Literal, ...], denied: bool) -> Iterator[tuple[str, bool]]:
-    """The predicates of a body, and whether they count against what it concludes."""
-    for literal in body:
-        if isinstance(literal, Absence):
-            yield literal.atom.predicate, not denied
-        elif isinstance(literal, Collected):
-            # A value may rise or fall with its members, so they count both ways.
-            for name, _ in _looked_at(literal.body, denied):
-                yield from ((name, True), (name, False))
-        elif hasattr(literal, "predicate"):
-            yield literal.predicate, denied
