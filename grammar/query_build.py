@@ -266,10 +266,10 @@ class Sayings:
         for part in parts:
             if isinstance(part, Loose):
                 source = part.value
-            elif kind_of(part) == "EXTENT":
-                details["extent"] = _extent(part)
-            elif kind_of(part) == "WATER":
-                details["water"] = _water(part)
+            elif kind_of(part) in q.Extent.__members__:
+                details["extent"] = q.Extent[kind_of(part)]
+            elif kind_of(part) in q.Water.__members__:
+                details["water"] = q.Water[kind_of(part)]
         asked = [part for part in nodes(parts) if not isinstance(part, Loose)]
         film = asked[0] if asked else THING
         return q.Clears(film, source, span=span_of(parts), **details)
@@ -278,7 +278,7 @@ class Sayings:
         return Loose(parts[1], span_of(parts))
 
     def leaves(self, parts: Parts) -> q.Leaves:
-        water = _water(parts[-1]) if has(parts, "WATER") else None
+        water = q.Water.__members__.get(kind_of(parts[-1]))
         return q.Leaves(_object(parts), water, span=span_of(parts))
 
     def contains(self, parts: Parts) -> q.Contains:
@@ -335,11 +335,3 @@ def _object(parts: Parts) -> q.Term:
     """The object of a verb; in a what-question there is none, and it is asked."""
     found = [part for part in nodes(parts) if not isinstance(part, Loose)]
     return found[0] if found else THING
-
-
-def _extent(word: Lexeme) -> q.Extent:
-    return q.Extent(" ".join(word.text.lower().split()) + " clear")
-
-
-def _water(word: Lexeme) -> q.Water:
-    return q.Water(word.text.lower().split()[1])

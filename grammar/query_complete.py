@@ -162,6 +162,8 @@ def _noun(text: str) -> NounOffer | None:
     first = len(words)
     while first and words[first - 1].kind in ("WORD", "NUMBER"):
         first -= 1
+    while first < len(words) and words[first].kind == "NUMBER":
+        first += 1
     start = words[first].start if first < len(words) else len(text)
     kinds = nouns_at(stacks(text[:start]))
     if not kinds or (start == len(text) and text[-1:].isalnum()):
