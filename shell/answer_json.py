@@ -25,8 +25,7 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         proof = answer.rows[0].proof.root.key if answer.rows else None
         claim = {"claim": answer.claim, "witness": answer.witness or None}
         shown = {"query": query, **claim, "proof": proof, **shown}
-    if answer.others:
-        shown["others"] = [row_json(row) for row in answer.others]
+    shown["others"] = [row_json(row) for row in answer.others]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
     shown["notes"] = list(answer.notes)

@@ -12,6 +12,7 @@ from abluent.shell.plain import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 60
+CAUTIONS = 3  # on a terminal; a trace and the machine-readable face have them all
 
 
 def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
@@ -32,7 +33,7 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
     for part in answer.compared:
         page.lines += ["", answer_page(part, width, styled)]
     page.bullets("Note", answer.notes)
-    page.bullets("Mind", cautions(answer.rows))
+    _cautions(page, cautions(answer.rows))
     return "\n".join(page.lines)
 
 
@@ -87,9 +88,20 @@ def _explained(page: _Page, row: Row) -> None:
     """Print all that a reader needs to trust a row, or to doubt it."""
     page.numbered(row.reasons)
     if isinstance(row, Verdict) and row.dispute is not None:
-        page.bullets("Disputed, as sources of equal rank part", row.dispute.reasons)
+        more = [text for text in row.dispute.reasons if text not in row.reasons]
+        page.bullets("Disputed, as sources of equal rank part", more)
     page.bullets("Caveat", row.caveats)
     page.bullets("Source", cited(row))
     if standing(row):
         page.text(f"Stands as: {standing(row)}")
-    page.bullets("Its weakest step", row.weakest)
+    if row.weakest:
+        more = len(row.weakest) - 1
+        others = f" ({more} more stand as low)" if more else ""
+        page.text(f"Its weakest step: {row.weakest[0]}{others}")
+
+
+def _cautions(page: _Page, texts: Sequence[str]) -> None:
+    page.bullets("Mind", texts[:CAUTIONS])
+    more = len(texts) - CAUTIONS
+    if more > 0:
+        page.text(f"  … and {more} more, which a trace lists")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -66,6 +65,8 @@ def said(error: Exception) -> str:
 
 def page_of(out: TextIO) -> tuple[int, bool]:
     """Return the columns to wrap to, and whether bold text may be used."""
+    import shutil
+
     columns = shutil.get_terminal_size().columns
     return columns, out.isatty() and has_styles()
 
