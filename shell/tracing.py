@@ -133,7 +133,10 @@ def _labels(case: Case) -> Iterator[LabelText]:
             str(symbol),
             label.text,
             tuple(LabelLine(*item.span) for item in label.items),
-            tuple(LabelNote(*note.span, note.kind) for note in label.notes),
+            (
+                *(LabelNote(*note.span, note.kind) for note in label.notes),
+                *(LabelNote(*gap, "separator") for gap in label.gaps),
+            ),
             read.facts,
         )
 
