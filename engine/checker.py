@@ -311,7 +311,7 @@ class _Check:
         """Whether something of a verdict is what its goal comes to."""
         if isinstance(what, int):
             term = goal["atom"][what + 1]
-            return said == term or said == self.words.name(term)
+            return bool(said in (term, self.words.name(term)))
         if what == "reasons":
             return set(said) <= {self.trace["sentences"][name] for name in names}
         if what == "sources":
@@ -333,7 +333,11 @@ class _Check:
             printed = text[line["start"] : line["end"]]
             need(printed and printed == line["printed"], where, "was printed otherwise")
             read = [each for each in origins.get(where, ()) if product in each]
-            need(any({"n": str(place)} in each for each in read), where, "is not read")
+            need(read, where, "is not read")
+            places = [each[2] for each in read if isinstance((*each, 0, 0)[2], dict)]
+            need(
+                all(each == {"n": str(place)} for each in places), where, "is misplaced"
+            )
         for note in label["notes"]:
             keys(note, "start end why", "labels")
             need(note["why"].strip(), "labels", "a note gives no reason")
