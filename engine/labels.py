@@ -64,7 +64,9 @@ def label_facts(
     )
     facts = [
         Fact("product", (product,), _SHELF),
-        Fact("kind", (product, base.find_value(kind, "ProductKind") or "other"), _SHELF),
+        Fact(
+            "kind", (product, base.find_value(kind, "ProductKind") or "other"), _SHELF
+        ),
         *_market(product, market, base),
         *_order(product, label),
     ]

@@ -1,9 +1,297 @@
-"""Repairing the spelling of a printed name."""
-from collections.abc import Mapping
+"""Repairing the spelling of a printed name.
+
+A name is compared with every listed one without looking at every one. First by its
+skeleton: no spaces or hyphens, characters that scanners confuse made equal, doubled
+letters single. Then by edits: two strings within k edits share one of k + 1 pieces,
+so that only names with a piece in common are measured. Numbers in a name must agree,
+and a printed word that listed names use is never changed: `Laureth-4` is no slip for
+`Laureth-5`, nor `Cocamide MEA` for `Cocamide DEA`.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, cached_property
+from itertools import product
+from typing import Any, TypeAlias
+
+from abluent.engine import _base_files
+from abluent.engine._fold import fold
+
+_SLIPS = "names/spelling_slips.toml"
+_TOKEN = re.compile(r"[a-z]+|\d+|[^\W_]+")
+_MIXED = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*(?![^\W_])")
+_LOOKS_NUMERIC = re.compile(r"[\dolisb]*\d[\dolisb]*")
+_TO_DIGITS = str.maketrans("olisb", "01158")
+_DOUBLED = re.compile(r"(.)\1+")
+_LONGEST = 120
+_SHORTEST = 5
+_CHEAP, _DEAR = 0.5, 1.0
+_NEAR = 0.6
+_MOST_CHOICES = 5
+
+Numbers: TypeAlias = tuple[str, ...]
+Skeleton: TypeAlias = tuple[str, Numbers]
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """A listed name that a printed one may stand for.
+
+    Args:
+        name: the listed name, folded.
+        symbol: what goes by it.
+        cost: how far it is: 0 for a slip of scanning or spacing, else edits.
+    """
+
+    name: str
+    symbol: str
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Form:
+    """A name made ready for comparison: its words, and its numbers apart."""
+
+    words: tuple[str, ...]
+    numbers: Numbers
+
+    @property
+    def letters(self) -> str:
+        """The words run together."""
+        return "".join(self.words)
 
 
 class Speller:
-    """x"""
+    """Finds the listed names near a printed one.
+
+    Args:
+        names: every listed name, folded, with its symbol and how it names it.
+    """
 
     def __init__(self, names: Mapping[str, tuple[str, str]]) -> None:
         self._names = names
+
+    def slips(self, printed: str) -> list[Repair]:
+        """Listed names that differ by slips of scanning or spacing only."""
+        if len(printed) > _LONGEST:
+            return []
+        found: dict[str, Repair] = {}
+        for skeleton in _variants(printed):
+            for name in self._by_skeleton.get(skeleton, ()):
+                symbol = self._names[name][0]
+                found.setdefault(symbol, Repair(name, symbol, 0.0))
+        return list(found.values())
+
+    def near(self, printed: str) -> list[Repair]:
+        """Listed names within a few edits, the nearest first, one of each symbol.
+
+        Only those are given that are not clearly farther than the nearest.
+        """
+        if len(printed) > _LONGEST:
+            return []
+        form = _form(fold(printed))
+        allowed = _allowed(len(form.letters))
+        if not allowed:
+            return []
+        protected = self._words.intersection(_words(fold(printed)))
+        best: dict[str, Repair] = {}
+        for name, letters in self._candidates(form, int(allowed)):
+            if not protected.issubset(_words(name)):
+                continue
+            cost = distance(form.letters, letters, allowed)
+            symbol = self._names[name][0]
+            if cost <= allowed and (symbol not in best or cost < best[symbol].cost):
+                best[symbol] = Repair(name, symbol, cost)
+        ranked = sorted(best.values(), key=lambda each: (each.cost, each.name))
+        return [r for r in ranked if r.cost <= ranked[0].cost + _NEAR]
+
+    @cached_property
+    def _words(self) -> frozenset[str]:
+        return frozenset(word for name in self._names for word in _words(name))
+
+    @cached_property
+    def _by_skeleton(self) -> Mapping[Skeleton, list[str]]:
+        found: dict[Skeleton, list[str]] = defaultdict(list)
+        for name in self._names:
+            form = _form(name)
+            found[_skeleton(form.words), form.numbers].append(name)
+        return found
+
+    # -- pieces ---------------------------------------------------------------
+
+    def _candidates(self, form: _Form, edits: int) -> Iterator[tuple[str, str]]:
+        """Names with the same numbers that share a piece with a form."""
+        seen: set[str] = set()
+        letters = form.letters
+        for length in range(max(1, len(letters) - edits), len(letters) + edits + 1):
+            pieces = self._pieces.get((form.numbers, length), {})
+            for number, (start, size) in enumerate(_cut(length)):
+                low, high = (
+                    max(0, start - edits),
+                    min(start + edits, len(letters) - size),
+                )
+                for at in range(low, high + 1):
+                    for name in pieces.get((number, letters[at : at + size]), ()):
+                        if name not in seen:
+                            seen.add(name)
+                            yield name, _form(name).letters
+
+    @cached_property
+    def _pieces(
+        self,
+    ) -> Mapping[tuple[Numbers, int], Mapping[tuple[int, str], list[str]]]:
+        found: Any = defaultdict(lambda: defaultdict(list))
+        for name in self._names:
+            form = _form(name)
+            pieces = found[form.numbers, len(form.letters)]
+            for number, (start, size) in enumerate(_cut(len(form.letters))):
+                pieces[number, form.letters[start : start + size]].append(name)
+        return dict(found)
+
+
+def _allowed(length: int) -> float:
+    """How many edits a name of a length may be away."""
+    if length < _SHORTEST:
+        return 0
+    return 1 if length < 8 else 2 if length < 18 else 3
+
+
+@cache
+def _cut(length: int) -> tuple[tuple[int, int], ...]:
+    """Where a string of a length is cut into one piece more than edits allowed."""
+    count = int(_allowed(length)) + 1
+    size, rest = divmod(length, count)
+    cuts, start = [], 0
+    for number in range(count):
+        wide = size + (number >= count - rest)
+        cuts.append((start, wide))
+        start += wide
+    return tuple(cut for cut in cuts if cut[1])
+
+
+def _words(folded: str) -> frozenset[str]:
+    return frozenset(w for w in folded.split() if len(w) > 2 and w.isalpha())
+
+
+@cache
+def _form(folded: str) -> _Form:
+    words = folded.split()
+    if all(map(str.isalpha, words)):
+        return _Form(tuple(words), ())
+    tokens = _TOKEN.findall(_MIXED.sub(_straightened, folded))
+    return _Form(
+        tuple(token for token in tokens if not token.isdigit()),
+        tuple(token for token in tokens if token.isdigit()),
+    )
+
+
+def _straightened(found: re.Match[str]) -> str:
+    """A word that mixes letters and digits: a number, or letters scanned as digits."""
+    word = found.group()
+    if word.isdigit():
+        return word
+    if _LOOKS_NUMERIC.fullmatch(word):
+        return word.translate(_TO_DIGITS)
+    letters = sum(map(str.isalpha, word))
+    if letters * 2 > len(word) and not word.rstrip("0123456789").isalpha():
+        return word.translate(_alike().to_letters)
+    if letters > 3 and word[-1] in _alike().digits and word[:-1].isalpha():
+        return word.translate(_alike().to_letters)
+    return word
+
+
+# -- what is taken for what ---------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Alike:
+    """Characters made equal, digits read as letters, and pairs taken for others."""
+
+    table: dict[int, str]
+    to_letters: dict[int, str]
+    digits: frozenset[str]
+    pairs: tuple[tuple[str, str], ...]
+
+
+@cache
+def _alike() -> _Alike:
+    import tomllib  # noqa: PLC0415 - only needed where a name is not listed
+
+    with (
+        _base_files.shipped_folder() as folder,
+        open(os.path.join(folder, _SLIPS), "rb") as stream,
+    ):
+        slips = tomllib.load(stream)
+    table = {ord(c): group[-1] for group in slips["alike"] for c in group}
+    to_letters = {
+        ord(c): next(letter for letter in group if letter.isalpha())
+        for group in slips["alike"]
+        for c in group
+        if c.isdigit() and any(map(str.isalpha, group))
+    }
+    pairs = [tuple(pair) for taken in slips["taken"] for pair in taken["pairs"]]
+    return _Alike(table, to_letters, frozenset(map(chr, to_letters)), tuple(pairs))
+
+
+def _skeleton(words: Iterable[str]) -> str:
+    """Words run together, doubled letters single and those alike made equal."""
+    single = "".join(_DOUBLED.sub(r"\1", word) for word in words)
+    return single.translate(_alike().table)
+
+
+def _variants(printed: str) -> Iterator[Skeleton]:
+    """The skeletons a printed name may have had before it was scanned."""
+    form = _form(fold(printed))
+    text = " ".join(form.words)
+    held = [(a, b) for a, b in _alike().pairs if a in text][:_MOST_CHOICES]
+    for choice in product((False, True), repeat=len(held)):
+        letters = text
+        for (wrong, right), chosen in zip(held, choice, strict=True):
+            letters = letters.replace(wrong, right) if chosen else letters
+        yield _skeleton(letters.split()), form.numbers
+
+
+# -- edits --------------------------------------------------------------------
+
+
+def distance(left: str, right: str, limit: float) -> float:
+    """The weighted number of edits between two strings; any figure above the limit.
+
+    A letter put in, left out or changed costs 1, two that changed places 1, a letter
+    for one that looks like it or a doubled letter one half.
+    """
+    if abs(len(left) - len(right)) > limit / _CHEAP:
+        return limit + 1
+    before: Sequence[float] = []
+    row: list[float] = [_DEAR * at for at in range(len(right) + 1)]
+    for at, char in enumerate(left, 1):
+        earlier, before, row = before, row, [_DEAR * at]
+        for to, other in enumerate(right, 1):
+            cost = min(
+                before[to - 1] + _changed(char, other),
+                before[to] + _dropped(left, at - 1),
+                row[to - 1] + _dropped(right, to - 1),
+            )
+            if at > 1 and to > 1 and char == right[to - 2] and left[at - 2] == other:
+                cost = min(cost, earlier[to - 2] + _DEAR)
+            row.append(cost)
+        if min(row) > limit:
+            return limit + 1
+    return row[-1]
+
+
+def _changed(char: str, other: str) -> float:
+    if char == other:
+        return 0.0
+    table = _alike().table
+    same = table.get(ord(char), char) == table.get(ord(other), other)
+    return _CHEAP if same else _DEAR
+
+
+def _dropped(text: str, at: int) -> float:
+    return _CHEAP if at and text[at] == text[at - 1] else _DEAR
