@@ -25,7 +25,8 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         proof = answer.rows[0].proof.root.key if answer.rows else None
         claim = {"claim": answer.claim, "witness": answer.witness or None}
         shown = {"query": query, **claim, "proof": proof, **shown}
-    shown["others"] = [row_json(row) for row in answer.others]
+    # Only what they are: a shelf of thousands would need thousands of proofs.
+    shown["others"] = [_subject(row) for row in answer.others]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
     shown["notes"] = list(answer.notes)

@@ -88,8 +88,8 @@ def _explained(page: _Page, row: Row) -> None:
     """Print all that a reader needs to trust a row, or to doubt it."""
     page.numbered(row.reasons)
     if isinstance(row, Verdict) and row.dispute is not None:
-        more = [text for text in row.dispute.reasons if text not in row.reasons]
-        page.bullets("Disputed, as sources of equal rank part", more)
+        apart = [text for text in row.dispute.reasons if text not in row.reasons]
+        page.bullets("Disputed, as sources of equal rank part", apart)
     page.bullets("Caveat", row.caveats)
     page.bullets("Source", cited(row))
     if standing(row):

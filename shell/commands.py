@@ -12,6 +12,7 @@ from typing import Any
 from abluent.shell import reports
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.session import Session
+from abluent.shell.shelf import ShelfLabel
 
 OVERWRITE = "name another file, or add --overwrite to replace it"
 
@@ -19,21 +20,27 @@ OVERWRITE = "name another file, or add --overwrite to replace it"
 def run_ask(args: argparse.Namespace) -> int:
     """Answer one question, or every question of a file."""
     from abluent.shell.label_files import STDIN, lines_in
+    from abluent.shell.progress import reading_bar
 
     session = _opened(args)
-    code = _code_of(session)
     query = question_of(args.query)
     if args.queries is not None or query == STDIN:
-        lines = lines_in(args.queries or STDIN)
-        return max(code, _ask_each(session, lines, as_json=args.json))
-    if not query:
+        queries = lines_in(args.queries or STDIN)
+    elif query:
+        queries = [query]
+    else:
         raise CommandError(
             Problem(
                 "there is no question to answer",
                 hint="abluent ask 'which washes clear \"Dimethicone\"'",
             )
         )
-    return max(code, _ask(session, query, as_json=args.json))
+    with reading_bar(len(session.shelf.labels)) as session.watch:
+        if queries == [query]:
+            code = _ask(session, query, as_json=args.json)
+        else:
+            code = _ask_each(session, queries, as_json=args.json)
+    return max(code, _code_of(session))
 
 
 def _ask_each(session: Session, queries: Iterable[str], *, as_json: bool) -> int:
@@ -92,25 +99,33 @@ def run_name(args: argparse.Namespace) -> int:
 def run_read(args: argparse.Namespace) -> int:
     """Read the labels of files, line by line."""
     from abluent.shell.label_files import labels_in
+    from abluent.shell.progress import reading_bar
     from abluent.shell.shelf import joined
 
     said = {"product": args.product, "kind": args.kind, "market": args.market}
     given = {key: value for key, value in said.items() if value is not None}
     session = Session(joined([labels_in(word, given) for word in args.files]))
     _report(session)
-    base = session.world.base
-    for number, product in enumerate(session.shelf.labels):
-        label, read = session.read_product(product.product)
-        if args.json:
-            from abluent.shell.label_json import label_json
-
-            print_json(label_json(label, read, base))
-        else:
-            from abluent.shell.label_page import label_page
-
-            width, _ = reports.page_of(sys.stdout)
-            print("\n" * bool(number) + label_page(label, read, base, width))
+    with reading_bar(len(session.shelf.labels)) as session.watch:
+        for number, label in enumerate(session.shelf.labels):
+            _print_label(session, label, first=not number, as_json=args.json)
     return _code_of(session)
+
+
+def _print_label(
+    session: Session, label: ShelfLabel, *, first: bool, as_json: bool
+) -> None:
+    _, read = session.read_product(label.product)
+    base = session.world.base
+    if as_json:
+        from abluent.shell.label_json import label_json
+
+        print_json(label_json(label, read, base))
+    else:
+        from abluent.shell.label_page import label_page
+
+        width, _ = reports.page_of(sys.stdout)
+        print("" if first else "\n", label_page(label, read, base, width), sep="")
 
 
 def run_shelf(args: argparse.Namespace) -> int:

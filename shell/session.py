@@ -12,7 +12,7 @@ what it does itself is thin too, as all that is known lives in the engine.
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -37,6 +37,8 @@ class Session:
     def __init__(self, shelf: Shelf) -> None:
         """Start on a shelf; nothing is loaded until something is asked."""
         self._shelf = shelf
+        self.watch: Callable[[], None] | None = None
+        """Called for each label that is about to be read, once it is set."""
         self._kept: KeptShelf | None = None
         self._world: World | None = None
         self._last: Answer | None = None
@@ -166,7 +168,7 @@ class Session:
         if self._world is None:
             from abluent.shell.loading import load_world
 
-            self._world = load_world(self._shelf)
+            self._world = load_world(self._shelf, self.watch)
         return self._world
 
     @property

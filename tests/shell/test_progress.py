@@ -1,0 +1,48 @@
+"""The bar that shows how many labels were read."""
+
+from __future__ import annotations
+
+import io
+import sys
+
+import pytest
+from abluent.shell import progress
+from abluent.shell.progress import reading_bar
+from abluent.shell.session import Session
+
+
+class Terminal(io.StringIO):
+    """Text that says it is a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_a_short_shelf_or_a_pipe_shows_no_bar(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stderr", Terminal())
+    with reading_bar(10) as tick:
+        assert tick is None
+    monkeypatch.setattr(sys, "stderr", io.StringIO())
+    with reading_bar(5_000) as tick:
+        assert tick is None
+
+
+def test_a_long_shelf_shows_how_far_it_got(monkeypatch: pytest.MonkeyPatch) -> None:
+    out = Terminal()
+    monkeypatch.setattr(sys, "stderr", out)
+    monkeypatch.setattr(progress, "DELAY_SECONDS", 0)
+    with reading_bar(5_000) as tick:
+        assert tick is not None
+        tick()
+    assert "labels read" in out.getvalue()
+    assert "/5000" in out.getvalue()
+
+
+def test_each_label_is_counted_once() -> None:
+    counted = []
+    session = Session.open()
+    session.watch = lambda: counted.append(1)
+    session.read_product("Harbour Cream")
+    session.read_product("harbour cream")
+    session.read_product("Tideline Wash")
+    assert len(counted) == 2
