@@ -51,23 +51,6 @@ query_levels = st.one_of(
 )
 
 
-def _terms_over(
-    terms: st.SearchStrategy[query_ast.Term],
-) -> st.SearchStrategy[query_ast.Term]:
-    several = st.lists(terms, min_size=2, max_size=3).map(tuple)
-    return st.one_of(
-        st.builds(query_ast.And, several),
-        st.builds(query_ast.Or, several),
-        st.builds(query_ast.Except, terms, terms),
-        _quantified(terms),
-        st.builds(
-            query_ast.Such,
-            terms.filter(lambda term: not isinstance(term, query_ast.Such)),
-            st.lists(_predicates(terms, 2), min_size=1, max_size=3).map(tuple),
-        ),
-    )
-
-
 def query_acts(
     terms: st.SearchStrategy[query_ast.Term],
 ) -> st.SearchStrategy[query_ast.Act]:
@@ -88,43 +71,47 @@ def query_acts(
     )
 
 
-def _predicates(
-    terms: st.SearchStrategy[query_ast.Term], depth: int
-) -> st.SearchStrategy[query_ast.Predicate]:
-    simple = st.one_of(
-        query_acts(terms),
-        st.builds(query_ast.Is, terms),
-        st.builds(query_ast.Suffices, terms),
-        st.builds(query_ast.Differs, st.sampled_from(query_ast.Strength), terms),
-        st.builds(
-            query_ast.Named,
-            st.sampled_from(["*ate", "*cone*"]) | _ODD_NAMES.filter(bool),
-        ),
-        st.builds(query_ast.Among, terms),
-    )
-    if not depth:
-        return simple
-    parts = _predicates(terms, depth - 1)
-    several = st.lists(parts, min_size=2, max_size=3).map(tuple)
-    return st.one_of(
-        simple,
-        st.builds(query_ast.Not, parts),
-        st.builds(query_ast.Both, several),
-        st.builds(query_ast.Either, several),
-    )
-
-
-query_terms = st.recursive(
-    st.one_of(
-        query_names,
-        st.builds(query_ast.Thing),
-        st.builds(query_ast.Shelf),
-        st.builds(query_ast.Those, st.none() | query_names),
-    ),
-    _terms_over,
-    max_leaves=6,
+_nouns = st.one_of(
+    query_names,
+    st.builds(query_ast.Thing),
+    st.builds(query_ast.Shelf),
+    st.builds(query_ast.Those, st.none() | query_names),
 )
-query_predicates = _predicates(query_terms, 2)
+query_terms: st.SearchStrategy[query_ast.Term] = st.deferred(
+    lambda: st.one_of(_nouns, _nouns, _nouns, _compound_terms)
+)
+query_predicates: st.SearchStrategy[query_ast.Predicate] = st.deferred(
+    lambda: st.one_of(_simple_predicates, _compound_predicates)
+)
+_several_terms = st.lists(query_terms, min_size=2, max_size=3).map(tuple)
+_several_predicates = st.lists(query_predicates, min_size=2, max_size=3).map(tuple)
+_compound_terms: st.SearchStrategy[query_ast.Term] = st.one_of(
+    st.builds(query_ast.And, _several_terms),
+    st.builds(query_ast.Or, _several_terms),
+    st.builds(query_ast.Except, query_terms, query_terms),
+    _quantified(query_terms),
+    st.builds(
+        query_ast.Such,
+        query_terms.filter(lambda term: not isinstance(term, query_ast.Such)),
+        st.lists(query_predicates, min_size=1, max_size=3).map(tuple),
+    ),
+)
+_acts = query_acts(query_terms)
+_simple_predicates: st.SearchStrategy[query_ast.Predicate] = st.one_of(
+    _acts,
+    st.builds(query_ast.Is, query_terms),
+    st.builds(query_ast.Suffices, query_terms),
+    st.builds(query_ast.Differs, st.sampled_from(query_ast.Strength), query_terms),
+    st.builds(
+        query_ast.Named, st.sampled_from(["*ate", "*cone*"]) | _ODD_NAMES.filter(bool)
+    ),
+    st.builds(query_ast.Among, query_terms),
+)
+_compound_predicates: st.SearchStrategy[query_ast.Predicate] = st.one_of(
+    st.builds(query_ast.Not, query_predicates),
+    st.builds(query_ast.Both, _several_predicates),
+    st.builds(query_ast.Either, _several_predicates),
+)
 _statements = st.builds(query_ast.Statement, query_terms, query_predicates)
 _whether = st.builds(query_ast.Whether, _statements)
 _claims = st.builds(query_ast.Claim, _statements)
@@ -133,11 +120,10 @@ _limits = st.none() | st.integers(0, 99)
 _which = st.builds(
     query_ast.Which, query_terms, st.none() | query_predicates, _orders, _limits
 )
-_asked = query_acts(query_terms)
 _what = st.builds(
     query_ast.What,
     query_terms,
-    _asked | st.builds(query_ast.Not, _asked),
+    _acts | st.builds(query_ast.Not, _acts),
     _orders,
     _limits,
 )

@@ -16,14 +16,14 @@ LINES = [
 
 
 @given(tree=queries)
-@settings(max_examples=400, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_tree_reads_back_as_itself(tree: Query) -> None:
     """Whatever the tree, its text is read as that tree again."""
     assert parse_query(print_query(tree)) == tree
 
 
 @given(tree=queries)
-@settings(max_examples=100, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
 def test_canonical_text_is_settled(tree: Query) -> None:
     """Reading and printing a canonical text changes nothing more."""
     text = print_query(tree)
