@@ -108,7 +108,7 @@ class Collection:
 
     variable: Variable
     function: str
-    terms: tuple[TermNode, ...]
+    terms: tuple[Variable | Constant, ...]
     conditions: tuple[Condition, ...]
     span: Span = field(default=NOWHERE, compare=False)
 

@@ -142,7 +142,7 @@ def _assignment(condition: ast.Assignment) -> str:
 
 
 def _collection(condition: ast.Collection) -> str:
-    terms = ", ".join(map(_term, condition.terms))
+    terms = ", ".join(map(print_expression, condition.terms))
     conditions = ", ".join(map(print_condition, condition.conditions))
     head = f"?{condition.variable.name} is {condition.function}"
     return f"{head}({terms} : {conditions})"
@@ -163,7 +163,19 @@ def print_expression(expression: ast.Expression, outer: int = 0) -> str:
     """
     if isinstance(expression, ast.Operation):
         return _operation(expression, outer)
+    if isinstance(expression, ast.Constant) and isinstance(expression.value, Fraction):
+        return _decimal(expression.value)
     return _term(expression)
+
+
+def _decimal(value: Fraction) -> str:
+    """A number without `/`, which would be read as a division here."""
+    digits = 0
+    while (value * 10**digits).denominator != 1:
+        digits += 1
+    sign = "-" if value < 0 else ""
+    figures = str(abs(value * 10**digits).numerator).rjust(digits + 1, "0")
+    return f"{sign}{figures[:-digits]}.{figures[-digits:]}"
 
 
 def _operation(expression: ast.Operation, outer: int) -> str:
