@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal, TypeAlias
+from typing import ClassVar, Literal, TypeAlias
 from weakref import WeakKeyDictionary
 
 from abluent.engine._fold import fold
@@ -104,7 +104,7 @@ class Names:
     It is a `Namer`: a reader of labels asks it where a text may be cut in two ways.
     """
 
-    _made: WeakKeyDictionary[Base, Names] = WeakKeyDictionary()
+    _made: ClassVar[WeakKeyDictionary[Base, Names]] = WeakKeyDictionary()
 
     def __init__(self, base: Base) -> None:
         self._base = base

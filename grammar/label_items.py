@@ -81,7 +81,10 @@ class Collector:
         """Parse a place of a list and keep what it holds."""
         if section == "active":
             for begin, stop in self._dosed(start, end):
-                self._place(begin, stop, "active")
+                if self._purpose(begin, stop):
+                    self.note("aside", begin, stop)
+                else:
+                    self._place(begin, stop, "active")
         else:
             self._place(start, end, cast(Section, section))
 
@@ -94,6 +97,15 @@ class Collector:
                 yield at, found.end()
                 at = found.end()
         yield at, end
+
+    def _purpose(self, start: int, end: int) -> bool:
+        """Whether a place of an active panel says what the one before is for."""
+        last = self._items[-1] if self._items else None
+        if last is None or not last.active or last.stated is None:
+            return False
+        if _SHARE_END.search(self._clean.text, start, end):
+            return False
+        return self._known(start, end) is None
 
     def _place(self, start: int, end: int, section: Section) -> None:
         members = self._parse(self._clean.text[start:end])

@@ -12,6 +12,7 @@ from typing import Protocol
 
 _BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _CONTENT = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+_GLUED = re.compile(r"(?<=[A-Za-z]{2})(?=\d)")
 _SLASH = re.compile(r"\s*/\s*")
 
 
@@ -45,7 +46,7 @@ def identify(name: str, namer: Namer) -> str | None:
     """What a printed name stands for, taking glosses and languages into account.
 
     `Water (Aqua)`, `Butyrospermum Parkii (Shea) Butter` and `Aqua/Water/Eau` are
-    one name each. A name between slashes counts where every part of it, or two
+    one name each, and `PEG40` is `PEG-40`. A name between slashes counts where every part of it, or two
     parts at least, stand for one thing and no part for another.
     """
     for form in forms(name):
@@ -58,6 +59,9 @@ def identify(name: str, namer: Namer) -> str | None:
 def forms(name: str) -> Iterator[str]:
     """The texts that may be looked up for a printed name, the likeliest first."""
     yield name
+    apart = _GLUED.sub(" ", name)
+    if apart != name:
+        yield apart
     if "(" in name or "[" in name:
         bare = " ".join(_BRACKETED.sub(" ", name).split())
         if bare:

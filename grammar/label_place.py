@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from lark.lexer import TerminalDef
 
 # A place of letters, digits and the marks that names are written with.
-_PLAIN = re.compile(r"[\w\s./&'+,:-]*")
+_PLAIN = re.compile(r"(?:[^\W¹²³⁴⁵⁶⁷⁸⁹⁰ºª]|[\s./&'+,:-])*")
 _NAMING = {"WORD", "GLOSS"}
 _NOTES = {"SHARE": "per cent", "MARK": "mark", "NANO": "nano", "CODE": "code"}
 _FIGURE = re.compile(r"[(\[]?\s*(\d+(?:[.,]\d+)?)\s*%")

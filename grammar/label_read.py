@@ -45,7 +45,8 @@ def read_label(text: str, words: LabelWords, namer: Namer | None = None) -> Labe
     for part in parts(cleaned.text, low, words, namer, pairs):
         if part.heading[0] < part.heading[1]:
             collector.note("heading", *part.heading)
-            collector.begin()
+            if part.kind == "list":
+                collector.begin()
         if part.kind not in LISTS:
             _note_whole(collector, cleaned.text, part)
             continue

@@ -14,6 +14,8 @@ LISTS = frozenset({"list", "active", "inactive", "may contain", "allergens"})
 _MAIN = frozenset({"list", "active", "inactive"})
 _START = re.compile(r"(?:^|[\n.!?;:\[(•|])[\s•*\"'-]*$")
 _AFTER = re.compile(r"[)\]\s]*(?:[(\[][^()\[\]\n]{0,30}[)\]])?\s*(:|\n|-\s|$)?")
+# Before a phrase without a colon: it opens a footnote, not a part.
+_MARKED = re.compile(r"[*†‡§¹²³⁴⁵⁶⁷⁸⁹]\s?$")
 _JOINT = re.compile(r"[\s/|,·•(\[)\]-]{0,5}")
 _NEXT_WORD = re.compile(r"\s*([^\W\d_]+)")
 # "Shampoo: Aqua, ..." at the start of a line.
@@ -131,11 +133,16 @@ def _heading(
     after = _AFTER.match(low, run[-1].end())
     sign = after.group(1) if after else None
     end = after.end() if after is not None and sign == ":" else run[-1].end()
-    for found in run:
-        kind = words.kind(found.group())
-        if _counts(kind, found, run[-1].end(), sign, words):
-            yield Heading(kind, run[0].start(), end)
-            return
+    kinds = [
+        kind
+        for found in run
+        if _counts(
+            kind := words.kind(found.group()), found, run[-1].end(), sign, words
+        )
+    ]
+    if kinds:
+        kind = next((each for each in kinds if each in LISTS), kinds[0])
+        yield Heading(kind, run[0].start(), end)
 
 
 def _counts(
@@ -148,6 +155,8 @@ def _counts(
     if sign == ":" and kind != "aside":
         return True
     if kind == "allergens" or not _at_start(low, found.start()):
+        return False
+    if _MARKED.search(low, max(0, found.start() - 2), found.start()):
         return False
     following = _NEXT_WORD.match(low, end)
     runs_on = following is not None and following.group(1) in words.prose

@@ -59,10 +59,11 @@ def _at_connectors(
             groups.append([])
         else:
             groups[-1].append((start, end))
-    named = [(group[0][0], group[-1][1]) for group in groups if group]
-    if len(groups) == 1 or not named:
+    stretches = [(group[0][0], group[-1][1]) for group in groups if group]
+    if len(groups) == 1:
         return []
-    known = all(identify(text[start:end], namer) is not None for start, end in named)
+    named = [s for s in stretches if not words.aside.fullmatch(shadow(text[slice(*s)]))]
+    known = all(identify(text[slice(*s)], namer) is not None for s in named)
     return named if known else []
 
 
