@@ -1,22 +1,34 @@
-"""Rules made ready for going through them backwards.
+"""Going through rules backwards from a goal that does not hold.
 
-Each use of a rule gets variables of its own, so that one rule can be used twice on
-the way to a goal without mixing the values up.
+At every condition that fails, either what is missing is assumed or what stands
+against it is set aside. Each use of a rule gets variables of its own, so that one
+rule can be used twice on a way without mixing the values up.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
+from heapq import heappop, heappush
+from itertools import count, islice
 
-from abluent.engine.bindings import Binding
+from abluent.engine import terms
+from abluent.engine._safety import needed_variables
+from abluent.engine.bindings import (
+    Binding,
+    folded,
+    known,
+    next_literal,
+    unified,
+    value_of,
+)
 from abluent.engine.clauses import (
+    ANYTHING,
     Absence,
     Anything,
     Argument,
     Assignment,
     Atom,
-    Collection,
     Comparison,
     Expression,
     Literal,
@@ -24,6 +36,220 @@ from abluent.engine.clauses import (
     Rule,
     Variable,
 )
+from abluent.engine.clauses import Collection as Collected
+from abluent.engine.cone import member_instances
+from abluent.engine.knowledge import Knowledge
+from abluent.engine.mending import Lack, Way
+from abluent.engine.nodes import Ground
+from abluent.engine.obstacles import Failing, Standing
+from abluent.engine.proofs import matches
+from abluent.engine.removal import fewest_removals
+from abluent.engine.slices import Pattern
+from abluent.engine.terms import Term
+
+_MOST_STATES = 4_000
+_MOST_ROWS = 60
+_MOST_RULES = 12
+_FAILING, _UNRULED = 3, 2
+
+
+class BackwardSearch:
+    """Ways to make a goal hold, those with fewer changes first.
+
+    Ways are followed in order of their changes, then of the rules they take.
+
+    Args:
+        knowledge: the rules and facts.
+        goal: the pattern to make hold.
+        assume: the predicates of which facts may be assumed; by default all that no
+            rule concludes and all that are asserted.
+    """
+
+    def __init__(
+        self, knowledge: Knowledge, goal: Pattern, assume: Collection[str] | None
+    ) -> None:
+        self._knowledge = knowledge
+        self._model, self._program = knowledge.model, knowledge.program
+        self._asserted = {fact.predicate for fact in knowledge.facts}
+        self._assume = assume
+        self._numbers = count(1)
+        self._heap: list[tuple[int, int, int, Way]] = []
+        self.complete = True
+        args: list[Argument] = [
+            Variable(f"#{place}") if term is None else term
+            for place, term in enumerate(goal[1])
+        ]
+        self._push(Way((Atom(goal[0], tuple(args)),), {}))
+
+    def _push(self, way: Way) -> None:
+        heappush(self._heap, (way.cost, len(way.rules), next(self._numbers), way))
+
+    def ways(self) -> Iterator[Way]:
+        """Every way that comes to its end, the cheapest first."""
+        for _ in range(_MOST_STATES):
+            if not self._heap:
+                return
+            *_, way = heappop(self._heap)
+            literal, rest = self._pick(way)
+            if literal is None:
+                yield way  # what is left hangs on terms that are open
+                continue
+            for each in self._follow(replace(way, todo=rest), literal):
+                self._push(each)
+        self.complete = not self._heap
+
+    @staticmethod
+    def _pick(way: Way) -> tuple[Literal | None, tuple[Literal, ...]]:
+        """The condition to look at next, if any can be looked at, and the others."""
+        if not way.todo:
+            return None, ()
+        place = next_literal(way.todo, way.binding)
+        literal = way.todo[place]
+        loose = [n for n in needed_variables(literal) if n not in way.binding]
+        if loose and not isinstance(literal, Atom) and not _alias(literal, way.binding):
+            return None, ()
+        return literal, way.todo[:place] + way.todo[place + 1 :]
+
+    def _follow(self, way: Way, literal: Literal) -> Iterator[Way]:
+        if isinstance(literal, Atom):
+            return self._require(way, literal)
+        if isinstance(literal, Absence):
+            return self._deny(way, literal)
+        try:
+            if isinstance(literal, Comparison):
+                return self._compare(way, literal)
+            return self._assign(way, literal)
+        except (TypeError, ZeroDivisionError):
+            return iter(())
+
+    # -- conditions -------------------------------------------------------------------
+
+    def _require(self, way: Way, atom: Atom) -> Iterator[Way]:
+        pattern = tuple(known(each, way.binding) for each in atom.args)
+        found = matches(self._model, (atom.predicate, pattern))
+        rows = list(islice(found, _MOST_ROWS + 1))
+        if len(rows) > _MOST_ROWS:
+            self.complete = False
+        for row in sorted(rows[:_MOST_ROWS], key=repr):
+            binding = unified(atom.args, row, way.binding)
+            if binding is not None:
+                yield way.met(binding, (atom.predicate, row))
+        if rows and None not in pattern:
+            return
+        yield from self._derive(way, atom, pattern)
+
+    def _derive(
+        self, way: Way, atom: Atom, pattern: tuple[Term | None, ...]
+    ) -> Iterator[Way]:
+        """What is not there: assumed, or concluded by a rule."""
+        args = [
+            a if isinstance(a, Variable) and t is None else ANYTHING if t is None else t
+            for a, t in zip(atom.args, pattern, strict=True)
+        ]
+        fitting = False
+        goal = (atom.predicate, pattern)
+        if goal not in way.opened and len(way.rules) < _MOST_RULES:
+            for rule in self._program.concluding(atom.predicate):
+                body = used(rule, args, next(self._numbers))
+                if body is not None:
+                    fitting = True
+                    yield replace(
+                        way,
+                        todo=(*body[0], *way.todo),
+                        binding={**way.binding, **body[1]},
+                        rules=(*way.rules, rule.id),
+                        opened=way.opened | {goal},
+                    )
+        if self._may_assume(atom.predicate):
+            yield way.with_step(Lack(Atom(atom.predicate, tuple(args))), 1)
+        elif not fitting and goal not in way.opened:
+            step = Lack(Atom(atom.predicate, tuple(args)), ruled=False)
+            yield way.with_step(step, _UNRULED)
+
+    def _may_assume(self, predicate: str) -> bool:
+        if self._assume is not None:
+            return predicate in self._assume
+        if predicate in self._asserted:
+            return True
+        used_by_rules = predicate in self._program.arities
+        return used_by_rules and not self._program.concluding(predicate)
+
+    def _deny(self, way: Way, literal: Absence) -> Iterator[Way]:
+        atom = literal.atom
+        pattern = tuple(known(each, way.binding) for each in atom.args)
+        rows: list[Ground] = sorted(
+            (
+                (atom.predicate, row)
+                for row in self._model.match(atom.predicate, pattern)
+            ),
+            key=repr,
+        )
+        if not rows:
+            yield way
+            return
+        removals = fewest_removals(self._knowledge.prover, rows[:_MOST_ROWS])
+        cost = len(removals) or _FAILING
+        yield way.with_step(Standing(tuple(rows), literal.form, removals), cost)
+        if len(rows) == 1:
+            yield from self._defeat(way, literal.form, rows[0])
+
+    def _defeat(self, way: Way, form: str, row: Ground) -> Iterator[Way]:
+        """Make an exception to what stands in the way."""
+        stands = way.with_step(Standing((row,), form), 0)
+        for instance in self._knowledge.prover.cone.reading(row).instances:
+            for literal in instance.rule.body:
+                if isinstance(literal, Absence):
+                    args = _grounded(literal.atom, instance.binding(), self._numbers)
+                    yield replace(stands, todo=(args, *way.todo))
+
+    @staticmethod
+    def _compare(way: Way, literal: Comparison) -> Iterator[Way]:
+        left = value_of(literal.left, way.binding)
+        right = value_of(literal.right, way.binding)
+        outcome = terms.COMPARISONS[literal.operator](left, right)
+        if outcome or (outcome is None and literal.perhaps):
+            return iter((way,))
+        return iter((way.with_step(Failing(literal, left, right), _FAILING),))
+
+    def _assign(self, way: Way, literal: Assignment | Collected) -> Iterator[Way]:
+        name, binding = literal.variable.name, way.binding
+        if isinstance(literal, Collected):
+            values = self._collected(literal, binding)
+        elif name in binding and (other := _alias(literal, binding)):
+            name, values = other, [binding[name]]
+        else:
+            values = [value_of(literal.expression, binding)]
+        kept = [v for v in values if binding.get(name, v) == v]
+        return iter([replace(way, binding={**binding, name: value}) for value in kept])
+
+    def _collected(self, literal: Collected, binding: Binding) -> list[Term]:
+        """The value of a collection as the facts are, if it has one."""
+        groups = {name: binding[name] for name in literal.groups}
+        found = member_instances(self._model, literal, groups)
+        members = {instance.args for instance in found}
+        value = folded(literal.function, [member[0] for member in members])
+        return [] if value is None else [value]
+
+
+def _alias(literal: Literal, binding: Binding) -> str:
+    """The unbound variable that an assignment equates with a bound one, if so."""
+    if isinstance(literal, Assignment) and isinstance(literal.expression, Variable):
+        other = literal.expression.name
+        if literal.variable.name in binding and other not in binding:
+            return other
+    return ""
+
+
+def _grounded(atom: Atom, binding: Binding, numbers: Iterator[int]) -> Atom:
+    """An atom with the values of a rule instance; open places get new variables."""
+    args: list[Argument] = []
+    for each in atom.args:
+        term = known(each, binding)
+        args.append(Variable(f"#{next(numbers)}") if term is None else term)
+    return Atom(atom.predicate, tuple(args))
+
+
+# -- rules made ready ---------------------------------------------------------------
 
 
 def used(
@@ -99,7 +325,7 @@ class _Renaming:
         variable = self._variable(literal.variable)
         if isinstance(literal, Assignment):
             return Assignment(variable, self.expression(literal.expression))
-        return Collection(
+        return Collected(
             variable,
             literal.function,
             tuple(map(self.argument, literal.terms)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -72,9 +72,20 @@ class Way:
         return replace(self, steps=(*self.steps, step), cost=self.cost + cost)
 
 
-def mended(knowledge: Knowledge, goal: Pattern, way: Way) -> Repair:
-    """The repair that a way amounts to, tried as far as it can be."""
-    made = (_obstacle(knowledge, step, way.binding) for step in way.steps)
+def mended(
+    knowledge: Knowledge, goal: Pattern, way: Way, single: Collection[str] | None
+) -> Repair:
+    """The repair that a way amounts to, tried as far as it can be.
+
+    Args:
+        knowledge: the rules and facts.
+        goal: the pattern to make hold.
+        way: the way.
+        single: the predicates that have one last term for the same first terms; if
+            it is not given, those of which that is so of three facts or more.
+    """
+    said = _Said(knowledge, single)
+    made = (_obstacle(said, step, way.binding) for step in way.steps)
     obstacles = tuple(dict.fromkeys(made))
     lacks = [each for each in obstacles if isinstance(each, Lacking)]
     stands = [each for each in obstacles if isinstance(each, Standing)]
@@ -105,36 +116,43 @@ def _filled(expression: Expression, binding: Binding) -> Expression:
     return expression
 
 
-def _obstacle(knowledge: Knowledge, step: Step, binding: Binding) -> Obstacle:
+def _obstacle(said: _Said, step: Step, binding: Binding) -> Obstacle:
     if not isinstance(step, Lack):
         return step
+    predicate = step.atom.predicate
     pattern = tuple(known(each, binding) for each in step.atom.args)
     if not step.ruled:
-        return Unruled(step.atom.predicate, pattern)
-    instead = _instead(knowledge.facts, step.atom.predicate, pattern)
-    return Lacking(step.atom.predicate, pattern, instead)
+        return Unruled(predicate, pattern)
+    return Lacking(predicate, pattern, said.instead(predicate, pattern))
 
 
-def _instead(
-    facts: Iterable[Fact], predicate: str, pattern: tuple[Term | None, ...]
-) -> tuple[Fact, ...]:
-    """What is said in the place of a fact, if only one thing can be said there.
+class _Said:
+    """What a base says in the place of something it does not say."""
 
-    That is taken to be so when the base never gives two last terms to the same
-    first terms, and gives one to these.
-    """
-    key = pattern[:-1]
-    if not key or None in key:
-        return ()
-    said: dict[tuple[Term, ...], set[Term]] = {}
-    found = []
-    for fact in facts:
-        if fact.predicate == predicate:
-            said.setdefault(fact.args[:-1], set()).add(fact.args[-1])
-            if fact.args[:-1] == key and fact.args[-1] != pattern[-1]:
-                found.append(fact)
-    single = all(len(values) == 1 for values in said.values())
-    return tuple(found) if single and len(said) > 1 else ()
+    def __init__(self, knowledge: Knowledge, single: Collection[str] | None) -> None:
+        self._facts = knowledge.facts
+        self._single = single
+
+    def instead(
+        self, predicate: str, pattern: tuple[Term | None, ...]
+    ) -> tuple[Fact, ...]:
+        """The facts that a new one would take the place of."""
+        key = pattern[:-1]
+        if not key or None in key or not self._has_one_value(predicate):
+            return ()
+        rivals = (fact for fact in self._of(predicate) if fact.args[:-1] == key)
+        return tuple(fact for fact in rivals if fact.args[-1] != pattern[-1])
+
+    def _has_one_value(self, predicate: str) -> bool:
+        if self._single is not None:
+            return predicate in self._single
+        values: dict[tuple[Term, ...], set[Term]] = {}
+        for fact in self._of(predicate):
+            values.setdefault(fact.args[:-1], set()).add(fact.args[-1])
+        return len(values) > 2 and all(len(each) == 1 for each in values.values())
+
+    def _of(self, predicate: str) -> Iterator[Fact]:
+        return (fact for fact in self._facts if fact.predicate == predicate)
 
 
 def _tried(

@@ -9,47 +9,16 @@ given, so that one which sets off a further exception is not proposed.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import replace
-from heapq import heappop, heappush
-from itertools import count, islice
+from dataclasses import dataclass, replace
 
-from abluent.engine import terms
-from abluent.engine._safety import needed_variables
-from abluent.engine.backward import used
-from abluent.engine.bindings import (
-    Binding,
-    folded,
-    known,
-    next_literal,
-    unified,
-    value_of,
-)
-from abluent.engine.clauses import (
-    ANYTHING,
-    Absence,
-    Argument,
-    Assignment,
-    Atom,
-    Comparison,
-    Literal,
-    Variable,
-)
-from abluent.engine.clauses import Collection as Collected
-from abluent.engine.cone import member_instances
+from abluent.engine.backward import BackwardSearch
 from abluent.engine.errors import EngineError
 from abluent.engine.knowledge import Knowledge
-from abluent.engine.mending import Lack, Way, mended
-from abluent.engine.nodes import Ground
-from abluent.engine.obstacles import Failing, Repair, Standing, WhyNot
-from abluent.engine.proofs import matches
-from abluent.engine.removal import fewest_removals
+from abluent.engine.mending import mended
+from abluent.engine.obstacles import Repair, WhyNot
 from abluent.engine.slices import Pattern
-from abluent.engine.terms import Term
 
-_MOST_STATES = 4_000
-_MOST_ROWS = 60
-_MOST_RULES = 12
-_FAILING, _UNRULED = 3, 2
+Names = Collection[str]
 
 
 class Holds(EngineError):
@@ -60,7 +29,8 @@ def why_not(
     knowledge: Knowledge,
     goal: Pattern,
     most: int = 5,
-    assume: Collection[str] | None = None,
+    assume: Names | None = None,
+    single: Names | None = None,
 ) -> WhyNot:
     """The repairs that would make a goal hold, the smallest changes first.
 
@@ -70,22 +40,50 @@ def why_not(
         most: how many repairs to give.
         assume: the predicates of which facts may be assumed; by default all that no
             rule concludes and all that are asserted.
+        single: the predicates that have one last term for the same first terms, so
+            that a new fact contradicts an old one; if it is not given, those of
+            which that is so of three facts or more.
 
     Raises:
         Holds: the goal follows.
     """
     if knowledge.holds(goal):
         raise Holds(f"`{goal[0]}` holds of that, so there is nothing to repair")
-    search = _Search(knowledge, goal, assume)
+    trial = _Trial(knowledge, goal, assume, single)
+    search = trial.search()
     repairs: list[Repair] = []
     for way in search.ways():
-        repair = mended(knowledge, goal, way)
-        known_better = any(_within(each, repair) for each in repairs)
-        if repair.verified is not False and not known_better:
-            repairs.append(repair)
+        repair = mended(knowledge, goal, way, single)
+        found = list(trial.continued(repair)) if repair.verified is False else [repair]
+        repairs += [r for r in found if not any(_within(each, r) for each in repairs)]
         if len(repairs) >= most:
-            return WhyNot(goal, tuple(repairs), False)
+            return WhyNot(goal, tuple(repairs[:most]), False)
     return WhyNot(goal, tuple(repairs), search.complete)
+
+
+@dataclass(frozen=True)
+class _Trial:
+    """One question of why something does not hold, as it was put."""
+
+    knowledge: Knowledge
+    goal: Pattern
+    assume: Names | None
+    single: Names | None
+
+    def search(self) -> BackwardSearch:
+        return BackwardSearch(self.knowledge, self.goal, self.assume)
+
+    def continued(self, repair: Repair) -> Iterator[Repair]:
+        """A removal that takes too much with it, with what makes up for that."""
+        if repair.added or not repair.removed:
+            return
+        without = replace(self, knowledge=self.knowledge.but(removed=repair.removed))
+        for way in without.search().ways():
+            rest = mended(without.knowledge, self.goal, way, self.single)
+            if rest.verified is not False and rest.added and not rest.removed:
+                obstacles = (*repair.obstacles, *rest.obstacles)
+                yield replace(rest, obstacles=obstacles, removed=repair.removed)
+                return
 
 
 def _within(small: Repair, large: Repair) -> bool:
@@ -95,190 +93,3 @@ def _within(small: Repair, large: Repair) -> bool:
         and set(small.removed) <= set(large.removed)
         and set(small.obstacles) <= set(large.obstacles)
     )
-
-
-class _Search:
-    """Ways are followed in order of their changes, then of the rules they take."""
-
-    def __init__(
-        self, knowledge: Knowledge, goal: Pattern, assume: Collection[str] | None
-    ) -> None:
-        self._knowledge = knowledge
-        self._model, self._program = knowledge.model, knowledge.program
-        self._asserted = {fact.predicate for fact in knowledge.facts}
-        self._assume = assume
-        self._numbers = count(1)
-        self._heap: list[tuple[int, int, int, Way]] = []
-        self.complete = True
-        args: list[Argument] = [
-            Variable(f"#{place}") if term is None else term
-            for place, term in enumerate(goal[1])
-        ]
-        self._push(Way((Atom(goal[0], tuple(args)),), {}))
-
-    def _push(self, way: Way) -> None:
-        heappush(self._heap, (way.cost, len(way.rules), next(self._numbers), way))
-
-    def ways(self) -> Iterator[Way]:
-        """Every way that comes to its end, the cheapest first."""
-        for _ in range(_MOST_STATES):
-            if not self._heap:
-                return
-            *_, way = heappop(self._heap)
-            literal, rest = self._pick(way)
-            if literal is None:
-                yield way  # what is left hangs on terms that are open
-                continue
-            for each in self._follow(replace(way, todo=rest), literal):
-                self._push(each)
-        self.complete = not self._heap
-
-    @staticmethod
-    def _pick(way: Way) -> tuple[Literal | None, tuple[Literal, ...]]:
-        """The condition to look at next, if any can be looked at, and the others."""
-        if not way.todo:
-            return None, ()
-        place = next_literal(way.todo, way.binding)
-        literal = way.todo[place]
-        loose = [n for n in needed_variables(literal) if n not in way.binding]
-        if loose and not isinstance(literal, Atom) and not _alias(literal, way.binding):
-            return None, ()
-        return literal, way.todo[:place] + way.todo[place + 1 :]
-
-    def _follow(self, way: Way, literal: Literal) -> Iterator[Way]:
-        if isinstance(literal, Atom):
-            return self._require(way, literal)
-        if isinstance(literal, Absence):
-            return self._deny(way, literal)
-        try:
-            if isinstance(literal, Comparison):
-                return self._compare(way, literal)
-            return self._assign(way, literal)
-        except (TypeError, ZeroDivisionError):
-            return iter(())
-
-    # -- conditions -------------------------------------------------------------------
-
-    def _require(self, way: Way, atom: Atom) -> Iterator[Way]:
-        pattern = tuple(known(each, way.binding) for each in atom.args)
-        found = matches(self._model, (atom.predicate, pattern))
-        rows = list(islice(found, _MOST_ROWS + 1))
-        if len(rows) > _MOST_ROWS:
-            self.complete = False
-        for row in sorted(rows[:_MOST_ROWS], key=repr):
-            binding = unified(atom.args, row, way.binding)
-            if binding is not None:
-                yield way.met(binding, (atom.predicate, row))
-        if rows and None not in pattern:
-            return
-        yield from self._derive(way, atom, pattern)
-
-    def _derive(
-        self, way: Way, atom: Atom, pattern: tuple[Term | None, ...]
-    ) -> Iterator[Way]:
-        """What is not there: assumed, or concluded by a rule."""
-        args = [
-            a if isinstance(a, Variable) and t is None else ANYTHING if t is None else t
-            for a, t in zip(atom.args, pattern, strict=True)
-        ]
-        fitting = False
-        goal = (atom.predicate, pattern)
-        if goal not in way.opened and len(way.rules) < _MOST_RULES:
-            for rule in self._program.concluding(atom.predicate):
-                body = used(rule, args, next(self._numbers))
-                if body is not None:
-                    fitting = True
-                    yield replace(
-                        way,
-                        todo=(*body[0], *way.todo),
-                        binding={**way.binding, **body[1]},
-                        rules=(*way.rules, rule.id),
-                        opened=way.opened | {goal},
-                    )
-        if self._may_assume(atom.predicate):
-            yield way.with_step(Lack(Atom(atom.predicate, tuple(args))), 1)
-        elif not fitting and goal not in way.opened:
-            step = Lack(Atom(atom.predicate, tuple(args)), ruled=False)
-            yield way.with_step(step, _UNRULED)
-
-    def _may_assume(self, predicate: str) -> bool:
-        if self._assume is not None:
-            return predicate in self._assume
-        if predicate in self._asserted:
-            return True
-        used_by_rules = predicate in self._program.arities
-        return used_by_rules and not self._program.concluding(predicate)
-
-    def _deny(self, way: Way, literal: Absence) -> Iterator[Way]:
-        atom = literal.atom
-        pattern = tuple(known(each, way.binding) for each in atom.args)
-        rows: list[Ground] = sorted(
-            (
-                (atom.predicate, row)
-                for row in self._model.match(atom.predicate, pattern)
-            ),
-            key=repr,
-        )
-        if not rows:
-            yield way
-            return
-        removals = fewest_removals(self._knowledge.prover, rows[:_MOST_ROWS])
-        cost = len(removals) or _FAILING
-        yield way.with_step(Standing(tuple(rows), literal.form, removals), cost)
-        if len(rows) == 1:
-            yield from self._defeat(way, literal.form, rows[0])
-
-    def _defeat(self, way: Way, form: str, row: Ground) -> Iterator[Way]:
-        """Make an exception to what stands in the way."""
-        stands = way.with_step(Standing((row,), form), 0)
-        for instance in self._knowledge.prover.cone.reading(row).instances:
-            for literal in instance.rule.body:
-                if isinstance(literal, Absence):
-                    args = _grounded(literal.atom, instance.binding(), self._numbers)
-                    yield replace(stands, todo=(args, *way.todo))
-
-    @staticmethod
-    def _compare(way: Way, literal: Comparison) -> Iterator[Way]:
-        left = value_of(literal.left, way.binding)
-        right = value_of(literal.right, way.binding)
-        outcome = terms.COMPARISONS[literal.operator](left, right)
-        if outcome or (outcome is None and literal.perhaps):
-            return iter((way,))
-        return iter((way.with_step(Failing(literal, left, right), _FAILING),))
-
-    def _assign(self, way: Way, literal: Assignment | Collected) -> Iterator[Way]:
-        name, binding = literal.variable.name, way.binding
-        if isinstance(literal, Collected):
-            values = self._collected(literal, binding)
-        elif name in binding and (other := _alias(literal, binding)):
-            name, values = other, [binding[name]]
-        else:
-            values = [value_of(literal.expression, binding)]
-        kept = [v for v in values if binding.get(name, v) == v]
-        return iter([replace(way, binding={**binding, name: value}) for value in kept])
-
-    def _collected(self, literal: Collected, binding: Binding) -> list[Term]:
-        """The value of a collection as the facts are, if it has one."""
-        groups = {name: binding[name] for name in literal.groups}
-        found = member_instances(self._model, literal, groups)
-        members = {instance.args for instance in found}
-        value = folded(literal.function, [member[0] for member in members])
-        return [] if value is None else [value]
-
-
-def _alias(literal: Literal, binding: Binding) -> str:
-    """The unbound variable that an assignment equates with a bound one, if so."""
-    if isinstance(literal, Assignment) and isinstance(literal.expression, Variable):
-        other = literal.expression.name
-        if literal.variable.name in binding and other not in binding:
-            return other
-    return ""
-
-
-def _grounded(atom: Atom, binding: Binding, numbers: Iterator[int]) -> Atom:
-    """An atom with the values of a rule instance; open places get new variables."""
-    args: list[Argument] = []
-    for each in atom.args:
-        term = known(each, binding)
-        args.append(Variable(f"#{next(numbers)}") if term is None else term)
-    return Atom(atom.predicate, tuple(args))
