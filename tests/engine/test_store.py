@@ -278,7 +278,7 @@ REFUSALS = {
     "foreign subject": (
         "<https://other.example/x> abl:mass 1 .",
         "this subject is in none of the namespaces",
-        "abl:, ing:, claim: or src:",
+        "abl:, ing:, claim:, src: or stem:",
     ),
     "foreign property": (
         BEESWAX + "ing:beeswax <https://other.example/p> 1 .",

@@ -1,5 +1,6 @@
 """The shipped files: in canonical layout, each work once, every word accounted for."""
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from abluent.engine.turtle import canonical
 
 ONTOLOGY = Path(__file__).parents[2] / "ontology"
 FILES = sorted(str(path.relative_to(ONTOLOGY)) for path in ONTOLOGY.rglob("*.ttl"))
+
+RULES = sorted((ONTOLOGY / "rules").glob("*.rules"))
 
 
 @pytest.mark.parametrize("name", FILES)
@@ -58,15 +61,18 @@ def test_each_work_once(base: Base) -> None:
 def test_each_work_is_used(base: Base) -> None:
     """Every listed work is cited by some fact or rule of the base."""
     cited = {source for fact in base.facts for source in fact.basis.sources}
-    for path in (ONTOLOGY / "rules").glob("*.rules"):
+    for path in RULES:
         cited.update(path.read_text(encoding="utf-8").replace(",", " ").split())
     assert [w for w in base.instances("Source") if w not in cited] == []
 
 
 def test_a_class_has_members_or_subclasses(base: Base) -> None:
-    """No kind of ingredient is there for nothing."""
+    """No kind of ingredient is there for nothing; a rule may fill one."""
     kinds = [s for s in base.symbols if "Ingredient" in base.ancestors(s)]
-    assert [kind for kind in sorted(kinds) if not base.instances(kind)] == []
+    rules = [path.read_text(encoding="utf-8") for path in RULES]
+    concluded = set(re.findall(r"then +isa\(\?\w+, (\w+)\)", "".join(rules)))
+    empty = {kind for kind in kinds if not base.instances(kind)}
+    assert empty <= concluded
 
 
 @pytest.mark.parametrize(
