@@ -47,9 +47,13 @@ class Phrases:
             return _with_article(self._base.label(term))
         if how == "plural":
             return self._base.plural(term)
-        if how and term in self._base:
+        if term not in self._base:
+            return term
+        if how:
             return self._text(term, how)
-        return self._base.label(term)
+        label = self._base.label(term)
+        quoted = self._base.record(term).space == "claim"
+        return f"“{label.rstrip('.')}”" if quoted else label
 
     def _text(self, symbol: str, name: str) -> str:
         record = self._base.record(symbol)
