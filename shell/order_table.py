@@ -33,6 +33,8 @@ def ask(shell: InteractiveShell, question: str) -> None:
 
     answer = shell.session.ask(question)
     shell.say(answer_page(answer, *shell.page()))
+    if len(answer.rows) > 1 and not answer.why:
+        shell.say("`why` shows the reasons.")
 
 
 def _help(shell: InteractiveShell, order: Order) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from abluent.engine import checker
+from abluent.grammar.errors import GrammarError
 from abluent.shell.errors import CommandError, DataError
 from abluent.shell.session import Session
 
@@ -100,3 +102,110 @@ def test_going_to_another_shelf(tmp_path: Path) -> None:
     with pytest.raises(CommandError, match="there are: salon, demo"):
         session.use("saloon")
     assert session.shelf.name == "salon"
+
+
+# ------------------------------------------------------------------- questions
+
+
+@pytest.fixture(scope="module")
+def asked() -> Session:
+    """A session on the demo shelf that has a set of its own."""
+    session = Session.open()
+    session.ask('let mine be "Tideline Wash" and "Breakwater Wash"')
+    return session
+
+
+def test_a_set_is_named_and_asked_about(asked: Session) -> None:
+    assert list(asked.sets) == ["mine"]
+    answer = asked.ask('which of mine clear "Dimethicone"')
+    assert [item.key for item in answer.members] == ["Tideline Wash", "Breakwater Wash"]
+    assert asked.last is answer
+
+
+def test_a_failed_question_leaves_the_session_as_it_was(asked: Session) -> None:
+    answer = asked.ask('does "Tideline Wash" clear "Dimethicone"')
+    for wrong in ("which which", 'does "Nothing Wash" clear "Dimethicone"'):
+        with pytest.raises((GrammarError, CommandError)):
+            asked.ask(wrong)
+    assert asked.last is answer
+    assert asked.ask("why").rows == answer.rows
+
+
+def test_a_set_is_forgotten() -> None:
+    session = Session.open()
+    session.ask('let mine be "Tideline Wash"')
+    session.ask("forget mine")
+    assert not session.sets
+
+
+def test_questions_are_asked_of_the_shelf_the_session_moved_to() -> None:
+    session = Session.open()
+    session.ask('what does "Harbour Cream" leave')
+    session.add_label("Cove Cream", "conditioner", TEXT)
+    answer = session.ask('what does "Cove Cream" leave')
+    assert "Dimethicone" in answer.sentence
+    with pytest.raises(CommandError, match="Harbour Cream"):
+        session.ask('what does "Harbour Cream" leave')
+
+
+def test_the_water_of_the_session_is_washed_in() -> None:
+    session = Session.open()
+    query = 'what does "Shingle Soap Wash" leave'
+    hard = session.ask(query).sentence
+    session.set_water("soft")
+    assert session.ask(query).sentence != hard
+
+
+def test_a_text_is_read_without_being_shelved() -> None:
+    session = Session.open()
+    read = session.read("Aqua, Dimethicone", "conditioner")
+    assert [each.ingredient for each in read.readings] == ["water", "dimethicone"]
+    with pytest.raises(CommandError, match="is empty"):
+        session.read(" ")
+
+
+def test_a_refused_label_is_explained_when_it_is_asked_about(tmp_path: Path) -> None:
+    path = tmp_path / "s.jsonl"
+    path.write_text('{"product": "Blank Wash", "kind": "wash", "text": ""}')
+    session = Session.open([str(path)])
+    with pytest.raises(CommandError, match="as its label was refused"):
+        session.read_product("blank wash")
+
+
+# ---------------------------------------------------------------------- traces
+
+QUERIES = [
+    'what does "Harbour Cream" leave',
+    'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
+    'does "Gullwing Silk Wash" clear "Dimethicone"',
+    'does "Sandpiper Wash" clear everything from "Foreshore Leave-in"',
+    'does "Shingle Soap Wash" clear "hard-water minerals"',
+    "is it true that only sulfates clear water-insoluble silicones",
+    'is it true that every ingredient named "*ate" is an anionic surfactant',
+    'compare "Harbour Cream" and "Mooring Mask"',
+]
+
+
+@pytest.mark.parametrize("query", QUERIES)
+def test_the_trace_of_every_kind_of_answer_holds(asked: Session, query: str) -> None:
+    lines = asked.export_trace(asked.ask(query), "json").splitlines()
+    assert lines
+    for line in lines:
+        trace = checker.read(line)
+        assert checker.check(trace) == checker.Result(True)
+        assert trace["verdict"]["answers"]
+
+
+def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
+    trace = checker.read(asked.export_trace(asked.ask(QUERIES[1]), "json"))
+    assert checker.check(trace, asked.base_for(trace)).ok
+    rule = next(iter(trace["program"]["rules"].values()))
+    rule["says"] = "because I say so"
+    assert not checker.check(trace, asked.base_for(trace)).ok
+
+
+def test_an_answer_without_reasons_cannot_be_traced(asked: Session) -> None:
+    with pytest.raises(CommandError, match="rests on no reasons"):
+        asked.export_trace(asked.ask("which washes"))
+    with pytest.raises(CommandError, match="no form of a trace"):
+        asked.export_trace(asked.ask(QUERIES[0]), ".pdf")
