@@ -3,7 +3,8 @@
 Proofs are put together after the fact and never recorded, so that asking for one
 cannot change an answer. Of all proofs of a fact the best is the one whose weakest
 step stands highest; among those the one with the fewest steps; among those the one
-whose hash comes first. It does not depend on the order of evaluation, rests on the
+whose facts hold the smaller whole numbers in sum, so that what is listed first is
+told first; among those the one whose hash comes first. It does not depend on the order of evaluation, rests on the
 best proof of every fact it uses, and never on itself.
 
 The search is Knuth's generalisation of Dijkstra's: points of the cone are finished
@@ -145,6 +146,7 @@ class _Best:
 
     rank: int
     steps: int
+    places: int
     result: Node | Member
 
 
@@ -157,6 +159,7 @@ class _Offer:
     missing: int = 0
     rank: int = -1
     steps: int = 1
+    places: int = 0
 
 
 class Prover:
@@ -288,14 +291,15 @@ class _Search:
         self._best = prover._best
         self._offers: dict[Point, list[_Offer]] = {}
         self._users: dict[Point, list[_Offer]] = {}
-        self._heap: list[tuple[int, int, int, _Offer]] = []
+        self._heap: list[tuple[int, int, int, int, _Offer]] = []
         self._order = count()
 
     def enter(self, point: Point, reading: Reading) -> None:
         """Take in the ways to a point."""
         for fact in reading.facts:
             rank = self._prover.scale.rank(fact.basis)
-            self._offer(_Offer(point, fact, rank=rank))
+            places = sum(abs(t) for t in fact.args if isinstance(t, int))
+            self._offer(_Offer(point, fact, rank=rank, places=places))
         for instance in reading.instances:
             rank = self._prover.scale.rank(instance.rule)
             if not isinstance(point, tuple):
@@ -311,7 +315,7 @@ class _Search:
     def run(self) -> None:
         """Finish points from the best on, until none is left."""
         while self._heap:
-            rank, steps, _, offer = heappop(self._heap)
+            rank, steps, places, _, offer = heappop(self._heap)
             point = offer.point
             if point in self._best:
                 continue
@@ -320,9 +324,9 @@ class _Search:
             ties = [
                 self._prover._conclude(each)
                 for each in self._offers.pop(point)
-                if (each.rank, each.steps) == (rank, steps)
+                if (each.rank, each.steps, each.places) == (rank, steps, places)
             ]
-            self._best[point] = _Best(rank, steps, min(ties, key=_tie))
+            self._best[point] = _Best(rank, steps, places, min(ties, key=_tie))
             for user in self._users.pop(point, ()):
                 user.missing -= 1
                 if not user.missing:
@@ -335,11 +339,12 @@ class _Search:
         offer.rank = max([offer.rank, *(each.rank for each in below)])
         others = sum(isinstance(s, _LEAVES) for s in instance.supports)
         offer.steps = 1 + others + sum(each.steps for each in below)
+        offer.places = sum(each.places for each in below)
         self._offer(offer)
 
     def _offer(self, offer: _Offer) -> None:
         self._offers.setdefault(offer.point, []).append(offer)
-        entry = (offer.rank, offer.steps, next(self._order), offer)
+        entry = (offer.rank, offer.steps, offer.places, next(self._order), offer)
         heappush(self._heap, entry)
 
 
