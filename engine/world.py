@@ -134,8 +134,7 @@ class World:
         """The facts that every question needs: all but those about ingredients."""
         used = self.program.arities
         general = [s for s in self.base.symbols if s not in self.ingredients]
-        facts = self.base.facts_about(general)
-        return tuple(fact for fact in facts if fact.predicate in used)
+        return tuple(self.base.facts_about(general, used))
 
     def about(self, symbols: Iterable[str]) -> list[Fact]:
         """Facts that bring some ingredients into a case without a product."""
