@@ -7,7 +7,7 @@ import json
 from abluent.engine.answers import Answer
 from abluent.engine.explained import united
 from abluent.shell.errors import CommandError, Problem
-from abluent.shell.trace_markdown import trace_markdown
+from abluent.shell.trace_markdown import Summary, trace_markdown
 from abluent.shell.tracing import traces
 
 _FORMS = {
@@ -20,7 +20,7 @@ _FORMS = {
 }
 
 
-def exported(answer: Answer, form: str) -> str:
+def exported(answer: Answer, form: str, question: str) -> str:
     """Return an answer as text in one of the forms; see `Session.export_trace`."""
     known = _FORMS.get(form.casefold())
     if known is None:
@@ -30,7 +30,7 @@ def exported(answer: Answer, form: str) -> str:
                 hint="a trace ends in .md for a page or .json to be checked",
             )
         )
-    found = traces(answer)
+    found = traces(answer, question)
     if not found:
         raise CommandError(
             Problem(
@@ -42,8 +42,9 @@ def exported(answer: Answer, form: str) -> str:
         )
     if known == "json":
         return "".join(json.dumps(trace) + "\n" for trace in found)
-    caveats = united(row.caveats for row in answer.rows)
-    return "\n".join(
-        trace_markdown(trace, [answer.sentence], [*answer.notes, *caveats])
-        for trace in found
+    summary = Summary(
+        [answer.sentence],
+        united(row.reasons for row in answer.rows),
+        [*answer.notes, *united(row.caveats for row in answer.rows)],
     )
+    return "\n".join(trace_markdown(trace, summary) for trace in found)

@@ -42,6 +42,7 @@ class Session:
         self._kept: KeptShelf | None = None
         self._world: World | None = None
         self._last: Answer | None = None
+        self._typed = ""
         self._sets: dict[str, Sequence[Item]] = {}
 
     @classmethod
@@ -210,6 +211,7 @@ class Session:
 
             raise unknown_name(error, text, self._shelf) from error
         self._remember(query, answer)
+        self._typed = text
         return answer
 
     def name(self, printed: str) -> Reading:
@@ -257,7 +259,8 @@ class Session:
         """
         from abluent.shell.export import exported
 
-        return exported(answer, form)
+        question = self._typed if answer is self._last else answer.query
+        return exported(answer, form, question)
 
     def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
         """Return the installed base as the checker compares a trace with it."""

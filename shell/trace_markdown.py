@@ -8,6 +8,7 @@ labels, products and questions is escaped.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from abluent.engine.phrases import product_name
@@ -15,30 +16,42 @@ from abluent.shell.plain import code, escaped, visible
 from abluent.shell.trace_steps import Goal, LabelPlace, Step, goals_of, steps_of
 
 
-def trace_markdown(
-    trace: Mapping[str, Any],
-    headline: Sequence[str] = (),
-    caveats: Sequence[str] = (),
-) -> str:
+@dataclass(frozen=True)
+class Summary:
+    """What a reader is told before the steps; all of it in plain sentences.
+
+    Args:
+        headline: the answer.
+        reasons: the steps with content, the conclusion last.
+        caveats: what limits the answer.
+    """
+
+    headline: Sequence[str] = ()
+    reasons: Sequence[str] = ()
+    caveats: Sequence[str] = ()
+
+
+def trace_markdown(trace: Mapping[str, Any], summary: Summary = Summary()) -> str:
     """Return a trace as a Markdown page.
 
     Args:
         trace: as `abluent.engine.trace.build_trace` makes it.
-        headline: the answer in plain sentences; else what the trace shows.
-        caveats: what limits the answer, in plain sentences.
+        summary: what to say first; without a headline, what the trace shows.
     """
     steps = steps_of(trace)
     goals = goals_of(trace)
+    cited = {source for step in steps for source in step.sources}
     parts = [
         f"# {escaped(trace['question'])}",
         *_understood(trace),
-        *_verdict(goals, headline or [goal.text for goal in goals]),
-        *_listed("Caveats", caveats),
+        *_verdict(goals, summary.headline or [goal.text for goal in goals]),
+        *_numbered("In short", summary.reasons),
+        *_listed("Caveats", summary.caveats),
         *_listed("Cautions", trace["cautions"]),
         "## Every step",
         "\n".join(_step(step) for step in steps),
         *_labels(trace["labels"]),
-        *_sources(trace["sources"]),
+        *_sources({s: text for s, text in trace["sources"].items() if s in cited}),
         f"Digest of the trace: {code(trace['digest'])}",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
@@ -53,16 +66,17 @@ def _verdict(goals: Sequence[Goal], headline: Sequence[str]) -> Iterator[str]:
     yield "## Verdict"
     for line in headline:
         yield f"**{escaped(line)}**"
-    shown = [
-        f"- {escaped(goal.text)} "
-        f"(stands as {_standing(goal.standing, goal.from_memory)}; step {goal.step})"
-        for goal in goals
-    ]
-    yield "\n".join(shown)
+    yield "\n".join(f"- {escaped(goal.text)} ({_stands(goal)})" for goal in goals)
+
+
+def _stands(goal: Goal) -> str:
+    if not goal.holds:
+        return f"no evidence in this base; step {goal.step}"
+    return f"stands as {_standing(goal.standing, goal.from_memory)}; step {goal.step}"
 
 
 def _standing(standing: str, from_memory: bool) -> str:
-    words = escaped(standing) or "read from the label"
+    words = escaped(standing) or "what was read and asked"
     return f"{words}, from memory" if from_memory else words
 
 
@@ -70,6 +84,12 @@ def _listed(heading: str, lines: Sequence[str]) -> Iterator[str]:
     if lines:
         yield f"## {heading}"
         yield "\n".join(f"- {escaped(line)}" for line in lines)
+
+
+def _numbered(heading: str, lines: Sequence[str]) -> Iterator[str]:
+    if lines:
+        yield f"## {heading}"
+        yield "\n".join(f"{n}. {escaped(line)}" for n, line in enumerate(lines, 1))
 
 
 def _step(step: Step) -> str:
@@ -85,7 +105,8 @@ def _grounds(step: Step) -> Iterator[str]:
     if step.place:
         yield _quoted(step.place)
     if step.origin:
-        yield f"asserted in {code(step.origin)}"
+        file = ": " in step.origin
+        yield f"asserted in {code(step.origin)}" if file else f"as {step.origin} says"
     if step.standing:
         yield _standing(step.standing, step.from_memory)
     if step.sources:

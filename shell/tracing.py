@@ -12,6 +12,9 @@ from typing import Any
 from abluent.engine.answers import Answer, Row
 from abluent.engine.cautions import cautions
 from abluent.engine.explained import Lacking
+from abluent.engine.facts import Fact
+from abluent.engine.labels import label_facts
+from abluent.engine.origins import label_origin
 from abluent.engine.phrases import product_name
 from abluent.engine.terms import Term
 from abluent.engine.trace import (
@@ -36,16 +39,30 @@ _TERMS = {
 }
 
 
-def traces(answer: Answer) -> list[dict[str, Any]]:
-    """Return the traces of an answer, ready to be checked or shown."""
-    return [_trace(case, rows, answer) for case, rows in _by_case(answer)]
+def traces(answer: Answer, question: str) -> list[dict[str, Any]]:
+    """Return the traces of an answer, ready to be checked or shown.
+
+    `question` is the question as it was typed.
+    """
+    return [_trace(case, rows, answer, question) for case, rows in _by_case(answer)]
 
 
 def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
-    """Return the base of a world as the checker compares a trace with it."""
-    return build_base(
-        world.program, world.base.facts, _citations(world), world.phrases, trace
-    )
+    """Return the base of a world as the checker compares a trace with it.
+
+    The labels of the trace are read once more, so that what it says of their lines
+    is held against what this base makes of them.
+    """
+    facts = [*world.base.facts, *_reread(trace, world)]
+    return build_base(world.program, facts, _citations(world), world.phrases, trace)
+
+
+def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
+    for label in trace["labels"]:
+        read = label_facts(label["product"], "other", "", label["text"], world.base)
+        for fact in read.facts:
+            if label_origin(fact.basis.origin):
+                yield fact
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
@@ -61,14 +78,16 @@ def _all_rows(answer: Answer) -> Iterator[Row]:
         yield from _all_rows(part)
 
 
-def _trace(case: Case, rows: Sequence[Row], answer: Answer) -> dict[str, Any]:
+def _trace(
+    case: Case, rows: Sequence[Row], answer: Answer, question: str
+) -> dict[str, Any]:
     goals: list[TracedGoal] = []
     verdict = []
     for place, row in enumerate(rows):
         shown, shows = _shown(row, place)
         verdict.append(shown)
         goals += shows
-    told = Told(answer.query, answer.query, {"answers": verdict}, cautions(rows))
+    told = Told(question, answer.query, {"answers": verdict}, cautions(rows))
     world = case.world
     setting = Setting(_citations(world), tuple(_labels(case)), world.phrases)
     return build_trace(case.prover, goals, told, setting)

@@ -20,7 +20,7 @@ from abluent.engine.trace import (
     TracedGoal,
     build_trace,
 )
-from abluent.shell.trace_markdown import trace_markdown
+from abluent.shell.trace_markdown import Summary, trace_markdown
 from abluent.shell.trace_steps import goals_of, steps_of
 
 RULES = """
@@ -135,10 +135,14 @@ def test_absence_standing_and_memory_are_said(trace: dict[str, Any]) -> None:
 def test_the_page_states_question_verdict_cautions_and_sources(
     trace: dict[str, Any],
 ) -> None:
-    page = trace_markdown(trace, ["It is late."], ["Labels tell no pH."])
+    page = trace_markdown(
+        trace,
+        Summary(["It is late."], ["First.", "So *late*."], ["Labels tell no pH."]),
+    )
     assert page.startswith('# does "Ebb \\*Wash\\*" have it \\| late?\n')
     assert 'Understood as: `does "Ebb *Wash*" have it late`' in page
     assert "## Verdict\n\n**It is late.**" in page
+    assert "## In short\n\n1. First.\n2. So \\*late\\*." in page
     assert "## Caveats\n\n- Labels tell no pH." in page
     assert "## Cautions\n\n- Mind the \\<eyes\\>." in page
     assert "- `a-handbook`: A Handbook \\[1999\\]" in page
