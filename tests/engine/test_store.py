@@ -4,8 +4,9 @@ from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
+import abluent.ontology
 import pytest
-from abluent.engine import _base_cache
+from abluent.engine import _base_cache, _base_files
 from abluent.engine._base_compile import compile_base
 from abluent.engine._base_files import BaseFile
 from abluent.engine._fold import fold
@@ -397,3 +398,13 @@ def test_folding() -> None:
     """Case, accents and runs of punctuation make no difference; digits do."""
     assert fold("PEG/PPG-18/18  Diméthicone") == "peg ppg 18 18 dimethicone"
     assert fold("PEG-1 8") != fold("PEG-18")
+
+
+def test_a_base_that_is_no_plain_folder(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the package is no folder its files come from `importlib.resources`."""
+    with _base_files.shipped_folder() as folder:
+        plain = [file.name for file in _base_files.below(folder)]
+    monkeypatch.setattr(abluent.ontology, "__path__", ["nowhere"])
+    with _base_files.shipped_folder() as folder:
+        assert folder != "nowhere"
+        assert [file.name for file in _base_files.below(folder)] == plain
