@@ -17,8 +17,8 @@ _CLASSES: tuple[Any, ...] = (
     tuple,
     Fraction,
     Interval,
-    clauses.Variable,
     clauses.Anything,
+    clauses.Variable,
     clauses.Operation,
     clauses.Atom,
     clauses.Absence,
@@ -30,6 +30,8 @@ _CLASSES: tuple[Any, ...] = (
     clauses.Declaration,
     Component,
 )
+# Those up to here have slots; all after it are named tuples.
+_LAST_OBJECT = _CLASSES.index(clauses.Anything)
 _NUMBERS = {each: number for number, each in enumerate(_CLASSES)}
 
 
@@ -42,7 +44,9 @@ def to_plain(value: Any) -> Any:
         return (0, *map(to_plain, value))
     if number == 1:
         return (1, value.numerator, value.denominator)
-    return (number, *(to_plain(getattr(value, name)) for name in value.__slots__))
+    if number <= _LAST_OBJECT:
+        return (number, *(to_plain(getattr(value, name)) for name in value.__slots__))
+    return (number, *map(to_plain, value))
 
 
 def from_plain(data: Any) -> Any:

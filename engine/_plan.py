@@ -12,7 +12,7 @@ find the same rows.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine import _costs as costs
 from abluent.engine._bits import Batch, Row
@@ -48,7 +48,6 @@ from abluent.engine.clauses import (
 )
 
 
-@dataclass(slots=True)
 class Plan:
     """Steps from a batch of starting bindings to the rows of a head.
 
@@ -56,12 +55,22 @@ class Plan:
     there is another way (`other`) it is then taken instead, now and from then on.
     """
 
-    prefix: Row
-    steps: list[Step]
-    output: Callable[[Row], Row]
-    sweep: Sweep | None
-    cost: float
-    other: Callable[[], Plan | None] = lambda: None
+    __slots__ = ("cost", "other", "output", "prefix", "steps", "sweep")
+
+    def __init__(
+        self,
+        prefix: Row,
+        steps: list[Step],
+        output: Callable[[Row], Row],
+        sweep: Sweep | None,
+        cost: float,
+    ) -> None:
+        self.prefix = prefix
+        self.steps = steps
+        self.output = output
+        self.sweep = sweep
+        self.cost = cost
+        self.other: Callable[[], Plan | None] = lambda: None
 
     def run(self, starts: Batch) -> Found:
         """The results of all starting bindings, perhaps with repetitions."""
@@ -92,8 +101,7 @@ class Plan:
         self.other = lambda: None
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """What to plan: a body, what is known at its start, what is wanted of it.
 
     Args:

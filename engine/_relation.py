@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from operator import itemgetter
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 from abluent.engine._bits import Batch, BitStore, Masks, Row, grouped_masks
 from abluent.engine._tuples import TupleStore
 
 
-@dataclass(frozen=True, slots=True)
-class Swept:
+class Swept(NamedTuple):
     """Rows as masks of one column, by the other column or by `()`."""
 
     masks: Masks

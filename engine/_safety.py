@@ -8,7 +8,7 @@ would ask the reasoner to try all values there are, so it is refused.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.clauses import (
     Absence,
@@ -24,8 +24,7 @@ from abluent.engine.clauses import (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Unbound:
+class Unbound(NamedTuple):
     """A variable without a value: its name, the kind of place, what to do."""
 
     name: str

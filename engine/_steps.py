@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from abluent.engine._bits import Batch, Masks, Row
 from abluent.engine._relation import Relation
@@ -38,8 +38,7 @@ class Step(Protocol):
         """The bindings after this step, in no particular order."""
 
 
-@dataclass(slots=True)
-class Join:
+class Join(NamedTuple):
     """Extend every binding by the wanted columns of the rows that agree with it.
 
     With `part`, by each combination of them once, whatever the other columns hold.
@@ -67,8 +66,7 @@ class Join:
         return self.relation.part(columns).extend(batch, keys, self.slots, payload)
 
 
-@dataclass(slots=True)
-class Filter:
+class Filter(NamedTuple):
     """Keep the bindings that some row agrees with, or that none does."""
 
     relation: Relation
@@ -80,8 +78,7 @@ class Filter:
         return self.relation.filter(batch, self.keys, self.slots, self.absent)
 
 
-@dataclass(slots=True)
-class Keep:
+class Keep(NamedTuple):
     """Drop what no later step looks at, and the repetitions that leaves."""
 
     slots: tuple[int, ...]
@@ -90,8 +87,7 @@ class Keep:
         return list(set(map(chooser(self.slots), batch)))
 
 
-@dataclass(slots=True)
-class Compare:
+class Compare(NamedTuple):
     """Keep the bindings for which a comparison holds.
 
     `plain` are the places and terms of both sides where they are variables.
@@ -114,8 +110,7 @@ class Compare:
             raise EvaluationError(self.rule, str(error)) from None
 
 
-@dataclass(slots=True)
-class Compute:
+class Compute(NamedTuple):
     """Extend every binding by the value of an expression."""
 
     rule: str
@@ -130,8 +125,7 @@ class Compute:
             raise EvaluationError(self.rule, str(error)) from None
 
 
-@dataclass(slots=True)
-class Same:
+class Same(NamedTuple):
     """Keep the bindings in which two values agree."""
 
     slot: int
@@ -175,8 +169,7 @@ class Collect:
         return self._known[group]
 
 
-@dataclass(slots=True)
-class Lookup:
+class Lookup(NamedTuple):
     """How the values of one variable are read for a binding, as a mask."""
 
     relation: Relation
@@ -189,8 +182,7 @@ class Lookup:
         return self.relation.masks(self.keys, self.column)
 
 
-@dataclass(slots=True)
-class Sweep:
+class Sweep(NamedTuple):
     """The last step of a plan that treats all values of one variable at a time.
 
     For each binding the candidates are the numbers in every required mask and in no

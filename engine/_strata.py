@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.clauses import Absence, Atom, Collection, Literal, Rule
 
 
-@dataclass(frozen=True, slots=True)
-class Component:
+class Component(NamedTuple):
     """Predicates finished together.
 
     Args:
@@ -30,8 +29,7 @@ class Component:
     recursive: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Need:
+class Need(NamedTuple):
     """A predicate looked at by a body; `finished` if it must be complete."""
 
     predicate: str

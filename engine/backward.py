@@ -321,7 +321,7 @@ class _Renaming:
             return Absence(self._atom(literal.atom), literal.form)
         if isinstance(literal, Comparison):
             left, right = map(self.expression, (literal.left, literal.right))
-            return replace(literal, left=left, right=right)
+            return literal._replace(left=left, right=right)
         variable = self._variable(literal.variable)
         if isinstance(literal, Assignment):
             return Assignment(variable, self.expression(literal.expression))

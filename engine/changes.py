@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeAlias
 
 from abluent.engine.clauses import Place, Rule, body_atoms
@@ -87,7 +87,7 @@ def _predicates(side: Knowledge, predicate: str) -> set[str]:
 def _rules(side: Knowledge, predicate: str) -> dict[_Key, _Part]:
     """Rules by id and head, without their places in the files."""
     found = rules_below(side.program, [predicate])
-    return {(each.id, str(each.head)): replace(each, place=_ANYWHERE) for each in found}
+    return {(each.id, str(each.head)): each._replace(place=_ANYWHERE) for each in found}
 
 
 def _facts(side: Knowledge, predicates: set[str]) -> dict[_Key, _Part]:
@@ -157,7 +157,7 @@ def edited(knowledge: Knowledge, edits: Sequence[Edit]) -> Knowledge:
     new = [each.added for each in edits if each.added is not None]
     facts = [fact for fact in knowledge.facts if fact not in gone]
     facts += [each for each in new if isinstance(each, Fact)]
-    rules = [replace(rule, place=_ANYWHERE) for rule in knowledge.program.rules]
+    rules = [rule._replace(place=_ANYWHERE) for rule in knowledge.program.rules]
     kept = [rule for rule in rules if rule not in gone]
     kept += [each for each in new if isinstance(each, Rule)]
     return Knowledge(with_rules(knowledge.program, kept), facts)

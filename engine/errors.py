@@ -11,16 +11,15 @@ The shell turns these into text and an exit code; nothing here prints.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
 class EngineError(Exception):
     """The base of every error of the engine."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Problem:
-    """One thing that is wrong in a rule file.
+class Problem(NamedTuple):
+    """One thing that is wrong in a rule file. Problems sort by their place.
 
     `code` is stable and unique per kind of problem, so that tests and readers can
     refer to it; `rule` is the id of the rule, empty for a whole file.

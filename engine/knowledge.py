@@ -7,7 +7,6 @@ and `with_rules`. Each evaluates itself when it is first asked.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import replace
 from functools import cached_property
 
 from abluent.engine._strata import components, unfinished
@@ -115,7 +114,7 @@ class Knowledge:
 
 def _relaxed(rule: Rule) -> Rule:
     body = tuple(each for each in rule.body if not isinstance(each, Absence))
-    return replace(rule, body=body)
+    return rule._replace(body=body)
 
 
 def rests_on(sources: Collection[str], names: Collection[str]) -> bool:

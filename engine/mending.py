@@ -104,7 +104,7 @@ def _provided(way: Way) -> Iterator[Comparison]:
         if isinstance(literal, Comparison):
             left = _filled(literal.left, way.binding)
             right = _filled(literal.right, way.binding)
-            yield replace(literal, left=left, right=right)
+            yield literal._replace(left=left, right=right)
 
 
 def _filled(expression: Expression, binding: Binding) -> Expression:

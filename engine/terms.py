@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 Number: TypeAlias = int | Fraction
 
@@ -272,8 +272,7 @@ def _smaller(
     return (a, a_open) if a < b else (b, b_open)
 
 
-@dataclass(frozen=True, slots=True)
-class _Corner:
+class _Corner(NamedTuple):
     """A product of two bounds: its sign of infinity, or its value and openness."""
 
     infinity: int
