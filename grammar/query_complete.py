@@ -39,7 +39,7 @@ _WANTED = {
     **dict.fromkeys(("CONTAIN", "WITH", "WITHOUT", "HAD", "HIDE"), _THINGS),
     **dict.fromkeys(("FROM", "AMONG", "WHAT_IS_IN", "SUPPOSE", "COMPARE"), _PRODUCTS),
     **dict.fromkeys(("MILDER_THAN", "STRONGER_THAN"), _PRODUCTS),
-    **dict.fromkeys(("WHICH", "HOW_MANY", "WERE", "THOSE"), _KINDS),
+    **dict.fromkeys(("WHICH", "WHAT", "HOW_MANY", "WERE", "THOSE"), _KINDS),
     **dict.fromkeys(("WHAT_MILDEST", "WHAT_STRONGEST"), _KINDS),
     **dict.fromkeys(("LET", "AS"), frozenset({NounKind.NEW})),
     "NEED": _PRODUCTS | _THINGS,

@@ -110,6 +110,8 @@ def _quantified(node: q.Quantified, inner: q.Term, subject: bool) -> _Text:
 
 
 def _quantity(node: q.Quantified) -> str:
+    if node.quantity is q.Quantity.EVERY and is_plural(node.term):
+        return "all"
     count = "" if node.count is None else f" {node.count}"
     return node.quantity.value + count
 

@@ -50,7 +50,7 @@ def repaired(text: str) -> str:
         stuck = _stuck(words)
         if stuck is None:
             kept = sum(word.end > 0 for word in words)
-            return spelled(words) if 2 * kept > whole else ""
+            return spelled(words) if kept and 2 * kept >= whole else ""
         for added, changed in _changes(words, *stuck):
             key = tuple(f"{word.kind} {word.text}" for word in changed)
             if cost + added <= _DEAREST and key not in seen:
@@ -85,6 +85,8 @@ def _changes(words: Words, at: int, stack: Stack) -> Iterator[tuple[float, Words
             lost = words[place].kind in _WEIGHTY
             cost = _LOST if lost else _DROPPED
             yield cost, words[:place] + words[place + 1 :]
+    if at > 1 and [word.kind for word in words[at - 2 : at]] == ["ARTICLE", "WORD"]:
+        yield _DROPPED, (*words[: at - 2], *words[at:])
     if at:
         yield _ADDED, (*words[: at - 1], _made("QUOTED"), *words[at - 1 :])
     yield from _put_in(words, at, stack)

@@ -66,7 +66,7 @@ def is_plural(term: q.Term) -> bool:
         case q.Quantified(quantity=quantity, term=inner):
             if quantity in _SINGULAR and _is_thing(inner):
                 return False
-            return quantity is not q.Quantity.EVERY and is_plural(inner)
+            return is_plural(inner)
         case q.Except(term=inner) | q.Such(term=inner):
             return is_plural(inner)
 

@@ -100,6 +100,12 @@ MISPLACED = [
     ("", "Nothing is asked.", "", ""),
     ("(", "`(` cannot stand here.", "(", ""),
     ("forget", "The question stops too early.", "", 'forget "…"'),
+    (
+        'does the wash "Tideline Wash" clear the silicone "Dimethicone"',
+        'Something is lacking between `wash` and `"Tideline Wash"`.',
+        '"Tideline Wash"',
+        'does "Tideline Wash" clear "Dimethicone"',
+    ),
 ]
 
 
