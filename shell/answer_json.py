@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.answers import Answer, Row
+from abluent.engine.answers import Answer, Member, Row
 from abluent.engine.cautions import cautions
 from abluent.engine.explained import Explained
 from abluent.engine.phrases import product_name
 from abluent.engine.verdicts import Left, Verdict
-from abluent.shell.answer_rows import cited, named, title, verdict
+from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
 from abluent.shell.trace_steps import in_words
 
 
@@ -30,7 +30,7 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
     shown["notes"] = list(answer.notes)
-    shown["cautions"] = list(cautions(answer.rows))
+    shown["cautions"] = list(cautions(all_rows(answer)))
     return shown
 
 
@@ -50,7 +50,10 @@ def _subject(row: Row) -> dict[str, Any]:
         }
     if isinstance(row, Left):
         return {"wash": None, "film": named(row, row.film), "from": row.source}
-    return {"member": title(row), "kind": row.item.kind}
+    shown: dict[str, Any] = {"member": thing(row), "kind": row.item.kind}
+    if row.goal[0] == "isa":
+        shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
+    return shown
 
 
 def _grounds(row: Explained) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.answers import Answer, Row
 from abluent.engine.cautions import cautions
 from abluent.engine.verdicts import Verdict
-from abluent.shell.answer_rows import cited, standing, title
+from abluent.shell.answer_rows import all_rows, cited, standing, title
 from abluent.shell.plain import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
@@ -31,9 +31,10 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
     _rows(page, answer)
     for part in answer.compared:
-        page.lines += ["", answer_page(part, width, styled)]
+        page.text(part.sentence, "")
+        page.lines += _listed(part.rows, width)
     page.bullets("Note", answer.notes)
-    _cautions(page, cautions(answer.rows))
+    _cautions(page, cautions(all_rows(answer)))
     return "\n".join(page.lines)
 
 

@@ -2,10 +2,19 @@
 
 from __future__ import annotations
 
-from abluent.engine.answers import Row
+from collections.abc import Iterator
+
+from abluent.engine.answers import Answer, Member, NotMember, Row
 from abluent.engine.explained import Explained
 from abluent.engine.verdicts import Left, Verdict
 from abluent.shell.trace_steps import in_words
+
+
+def all_rows(answer: Answer) -> Iterator[Row]:
+    """Return the rows of an answer, and of the answers it compares."""
+    yield from answer.rows
+    for part in answer.compared:
+        yield from all_rows(part)
 
 
 def named(row: Explained, symbol: str) -> str:
@@ -20,6 +29,16 @@ def title(row: Row) -> str:
         return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
     if isinstance(row, Left):
         return named(row, row.film)
+    if row.goal[0] != "isa":
+        return thing(row)
+    sentences = row.case.world.sentences
+    if isinstance(row, NotMember):
+        return sentences.absence(row.goal[0], row.pattern)
+    return sentences.claim(*row.goal)
+
+
+def thing(row: Member | NotMember) -> str:
+    """Return the name of the thing that a row is about."""
     key = row.item.key
     return named(row, key) if key in row.case.world.base else key
 

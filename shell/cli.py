@@ -12,6 +12,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from io import TextIOWrapper
 from typing import TypeAlias
 
 EPILOG = """\
@@ -195,6 +196,10 @@ def script() -> None:
     # A fifth of a short run was spent looking for garbage that is not there, and
     # on freeing the base at the end.
     gc.set_threshold(100_000)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            # A label may hold half a character, which JSON can write but UTF-8 not.
+            stream.reconfigure(errors="backslashreplace")
     code = main()
     with suppress(OSError, ValueError):
         sys.stdout.flush()

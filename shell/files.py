@@ -27,7 +27,8 @@ def write_file(
         DataError: the system refused to write.
     """
     try:
-        _write(path, text.encode("utf-8"), overwrite)
+        # Half a character, as JSON can hold, is written as JSON writes it.
+        _write(path, text.encode("utf-8", "backslashreplace"), overwrite)
     except FileExistsError:
         raise CommandError(
             Problem(

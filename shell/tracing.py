@@ -29,6 +29,7 @@ from abluent.engine.trace import (
 )
 from abluent.engine.verdicts import Verdict
 from abluent.engine.world import Case, World
+from abluent.shell.answer_rows import all_rows
 
 # What the terms of a row's fact are called in the verdict of its trace.
 _TERMS = {
@@ -67,15 +68,9 @@ def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
     found: dict[int, tuple[Case, list[Row]]] = {}
-    for row in _all_rows(answer):
+    for row in all_rows(answer):
         found.setdefault(id(row.case), (row.case, []))[1].append(row)
     return list(found.values())
-
-
-def _all_rows(answer: Answer) -> Iterator[Row]:
-    yield from answer.rows
-    for part in answer.compared:
-        yield from _all_rows(part)
 
 
 def _trace(

@@ -417,6 +417,32 @@ def test_a_reader_that_has_gone_is_no_fault() -> None:
     assert (process.returncode, err) == (0, b"")
 
 
+def script(*words: str) -> subprocess.CompletedProcess[bytes]:
+    """Run the installed command in a process of its own."""
+    code = "from abluent.shell.cli import script; script()"
+    return subprocess.run(
+        [sys.executable, "-c", code, *words], capture_output=True, check=False
+    )
+
+
+def test_the_process_leaves_with_the_code_of_the_command() -> None:
+    assert script("name", "Dimethicone").returncode == 0
+    assert script("shelf", "--shelf", "none.csv").returncode == 2
+    assert script("frobnicate").returncode == 2
+
+
+def test_half_a_character_on_a_label_is_passed_on(tmp_path: Path) -> None:
+    path = tmp_path / "s.jsonl"
+    row = {"product": "Ebb", "kind": "wash", "market": "", "text": "Aqua, \ud83d"}
+    path.write_text(json.dumps(row))
+    ran = script("shelf", "--json", "--shelf", str(path))
+    assert json.loads(ran.stdout)["text"] == row["text"]
+    assert script("read", str(path)).returncode == 0
+    saved = tmp_path / "t.jsonl"
+    assert script("shelf", "--shelf", str(path), "--to", str(saved)).returncode == 0
+    assert json.loads(saved.read_text().splitlines()[1])["text"] == row["text"]
+
+
 def test_a_listing_imports_nothing_heavy() -> None:
     code = (
         "import sys; from abluent.shell.cli import main; main(['shelf', '--json']); "
