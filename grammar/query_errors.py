@@ -3,7 +3,7 @@
     GrammarError
     └── QueryError       with the nearest question
 
-Common mistakes and their answers are data, in `query_mistakes.toml`; for any other
+Common mistakes and their answers are data, in `query_mistakes_*.toml`; for any other
 the parser's own state tells what could have stood there.
 """
 
@@ -13,6 +13,7 @@ import re
 import tomllib
 from functools import lru_cache
 from pkgutil import get_data
+from typing import Any
 
 from abluent.grammar._lalr import END, Stack, Stuck
 from abluent.grammar._record import Record
@@ -25,6 +26,7 @@ from abluent.grammar.query_read import read_query
 from abluent.grammar.query_repair import near_words, repaired
 from abluent.grammar.query_words import spellings
 
+_TABLES = ("forms", "lists", "measures", "answers")
 _QUOTES = str.maketrans({"\u201c": '"', "\u201d": '"', "\u201e": '"', "\u2019": "'"})
 _OPENING = frozenset("\"'\u201c\u201e\u2018\xab")
 _SHOWN = 8
@@ -85,8 +87,13 @@ class Mistake(Record):
 @lru_cache(maxsize=1)
 def mistakes() -> tuple[Mistake, ...]:
     """The table of mistakes, in its order."""
-    content = get_data("abluent.grammar", "query_mistakes.toml") or b""
-    return tuple(Mistake(**row) for row in tomllib.loads(content.decode())["mistake"])
+    return tuple(Mistake(**row) for name in _TABLES for row in _rows(name))
+
+
+def _rows(name: str) -> list[dict[str, Any]]:
+    content = get_data("abluent.grammar", f"query_mistakes_{name}.toml") or b""
+    rows: list[dict[str, Any]] = tomllib.loads(content.decode())["mistake"]
+    return rows
 
 
 def advice(text: str, name: Span | None = None) -> QueryError | None:
