@@ -5,6 +5,8 @@ from pathlib import Path
 import abluent.ontology
 import pytest
 import rdflib
+from abluent.engine.program import Program
+from abluent.engine.rulebook import load_rulebook
 from abluent.engine.store import Base
 
 ONTOLOGY = Path(abluent.ontology.__path__[0])
@@ -38,3 +40,9 @@ def shapes_graph() -> rdflib.Graph:
     for path in sorted((ONTOLOGY / "shapes").glob("*.ttl")):
         graph.parse(path)
     return graph
+
+
+@pytest.fixture(scope="session")
+def rules(tmp_path_factory: pytest.TempPathFactory) -> Program:
+    """All rules of the base, read afresh."""
+    return load_rulebook(cache_folder=tmp_path_factory.mktemp("rules"))

@@ -8,14 +8,7 @@ import pytest
 from abluent.engine.facts import Fact
 from abluent.engine.program import Program
 from abluent.engine.reasoner import Model, evaluate
-from abluent.engine.rulebook import load_rulebook
 from abluent.engine.store import Base
-
-
-@pytest.fixture(scope="module")
-def rules(tmp_path_factory: pytest.TempPathFactory) -> Program:
-    """All rules of the base, read afresh."""
-    return load_rulebook(cache_folder=tmp_path_factory.mktemp("rules"))
 
 
 def conclude(rules: Program, facts: list[Fact]) -> Model:

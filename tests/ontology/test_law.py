@@ -5,6 +5,8 @@ from collections import defaultdict
 from fractions import Fraction
 
 import pytest
+from abluent.engine.program import Program
+from abluent.engine.reasoner import evaluate
 from abluent.engine.store import Base
 from rdkit import Chem
 from rdkit.Chem import Descriptors
@@ -95,8 +97,8 @@ def test_known_limits(base: Base, symbol: str) -> None:
     assert record.number("high") == Fraction(high)
 
 
-def test_markers_are_capped(base: Base) -> None:
-    """What shows the 1 % line by law has no lawful level above 1 % in its market."""
+def test_markers_are_capped(base: Base, rules: Program) -> None:
+    """What shows the 1 % line by law may stand above 1 % by no entry of the EU."""
     highest: dict[str, Fraction | int] = defaultdict(int)
     for symbol in base.instances("ConcentrationLimit"):
         record = base.record(symbol)
@@ -105,6 +107,15 @@ def test_markers_are_capped(base: Base) -> None:
         if "eu" in record.links("market"):
             for ingredient in record.links("appliesTo"):
                 highest[ingredient] = max(highest[ingredient], high)
-    markers = base.instances("LawfulLineMarker")
-    assert len(markers) > 30
-    assert [marker for marker in markers if not 0 < highest[marker] <= 1] == []
+    model = evaluate(rules, base.facts_about(base.symbols, rules.arities))
+    markers = {row[0] for row in model.match("isa", (None, "LawfulLineMarker"))}
+    assert markers >= {"phenoxyethanol", "potassium-sorbate", "methylisothiazolinone"}
+    assert [marker for marker in markers if not 0 < highest[str(marker)] <= 1] == []
+
+
+def test_dual_use_names_are_no_markers(base: Base, rules: Program) -> None:
+    """Preservatives that another entry allows above 1 % do not show the line."""
+    model = evaluate(rules, base.facts_about(base.symbols, rules.arities))
+    dual = base.record("l12-eu-dual-use").links("appliesTo")
+    assert len(dual) == 8
+    assert not any(model.holds("isa", (name, "LawfulLineMarker")) for name in dual)
