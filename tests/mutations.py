@@ -1,0 +1,460 @@
+"""Ways to falsify a trace, and how a forger would cover the tracks.
+
+A mutation changes one thing. Then the forger may leave the rest as it is (`kept`),
+compute every hash anew (`rehashed`), or compute anew everything that follows from
+the nodes: hashes, sentences, standings, what the verdict says of them (`restated`).
+"""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Callable, Iterator
+from copy import deepcopy
+from typing import Any
+
+from abluent.engine import checker, reword
+
+Trace = dict[str, Any]
+Mutation = Callable[[random.Random, Trace], None]
+COVERS = ("kept", "rehashed", "restated")
+
+
+class NotHere(Exception):
+    """The mutation finds nothing in this trace that it could change."""
+
+
+def mutated(seed: int, trace: Trace) -> tuple[str, str, Trace]:
+    """A mutant: the name of the mutation, how the tracks are covered, the trace."""
+    dice = random.Random(seed)
+    names = sorted(MUTATIONS)
+    while True:
+        name, cover = dice.choice(names), dice.choice(COVERS)
+        mutant = deepcopy(trace)
+        try:
+            MUTATIONS[name](dice, mutant)
+        except NotHere:
+            continue
+        if mutant == trace:
+            continue
+        if cover != "kept":
+            mutant = rehashed(mutant)
+        if cover == "restated":
+            restate(mutant)
+        return name, cover, mutant
+
+
+# -- covering the tracks ------------------------------------------------------------
+
+
+def rehashed(trace: Trace) -> Trace:
+    """The trace with every node under the hash of its content, and a new digest."""
+    order, new = _order(trace["nodes"]), dict[str, str]()
+    for key in order:
+        new[key] = checker.digest(_renamed(trace["nodes"][key], new))
+    trace = _renamed(trace, new)
+    trace["digest"] = _digest(trace)
+    return trace
+
+
+def _digest(trace: Trace) -> str:
+    return checker.digest({k: part for k, part in trace.items() if k != "digest"})
+
+
+def _order(nodes: Any) -> list[str]:
+    """The keys, each after those that its node mentions, as far as that goes."""
+    done: dict[str, None] = {}
+
+    def visit(key: str, path: tuple[str, ...]) -> None:
+        if key in done or key in path or key not in nodes:
+            return
+        if isinstance(nodes[key], dict):
+            for text in _texts(nodes[key]):
+                visit(text, (*path, key))
+        done[key] = None
+
+    for key in nodes:
+        visit(key, ())
+    return list(done)
+
+
+def _texts(data: Any) -> Iterator[str]:
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict | list):
+        for part in data.values() if isinstance(data, dict) else data:
+            yield from _texts(part)
+
+
+def _renamed(data: Any, names: dict[str, str]) -> Any:
+    if isinstance(data, str):
+        return names.get(data, data)
+    if isinstance(data, list):
+        return [_renamed(each, names) for each in data]
+    if isinstance(data, dict):
+        return {names.get(k, k): _renamed(part, names) for k, part in data.items()}
+    return data
+
+
+def restate(trace: Trace) -> None:
+    """Compute anew what follows from the nodes, as far as they make sense."""
+    words = reword.Words(trace["names"], trace["program"])
+    for key, node in trace["nodes"].items():
+        try:
+            trace["sentences"][key] = words.sentence(node)
+        except (KeyError, ValueError, IndexError, TypeError, AttributeError):
+            continue
+    for goal in trace["goals"]:
+        try:
+            _restate_goal(trace, goal)
+        except (KeyError, ValueError, IndexError, TypeError, checker.Bad):
+            continue
+    _restate_sources(trace)
+    for label in trace["labels"]:
+        for line in label["lines"]:
+            line["printed"] = label["text"][line["start"] : line["end"]]
+    trace["digest"] = _digest(trace)
+
+
+def _restate_goal(trace: Trace, goal: Any) -> None:
+    nodes, rules = trace["nodes"], trace["program"]["rules"]
+    scale = trace["program"]["standings"]
+    reached = checker.below(nodes, [goal["root"]])
+    parts = {
+        key: nodes[key] if nodes[key]["kind"] == "fact" else rules[nodes[key]["rule"]]
+        for key in reached
+        if nodes[key]["kind"] in ("fact", "rule")
+    }
+    ranks = {
+        key: 2 * scale.index(part["standing"]) + part["memory"]
+        for key, part in parts.items()
+        if part["standing"] in scale
+    }
+    lowest = max(ranks.values(), default=-1)
+    goal["weakest"] = sorted(k for k, rank in ranks.items() if rank == lowest >= 0)
+    basis = parts[goal["weakest"][0]] if goal["weakest"] else {}
+    goal["standing"] = basis.get("standing", "")
+    goal["memory"] = basis.get("memory", False)
+    root = nodes[goal["root"]]
+    goal["atom"], goal["holds"] = root["atom"], root["kind"] != "absent"
+    said = {
+        "sources": sorted({s for part in parts.values() for s in part["sources"]}),
+        "proof": goal["root"],
+        **{key: goal[key] for key in ("holds", "standing", "memory")},
+    }
+    for path, what in goal["binds"]:
+        place = trace["verdict"]
+        for key in path[:-1]:
+            place = place[key]
+        place[path[-1]] = (
+            said[what] if isinstance(what, str) else root["atom"][what + 1]
+        )
+
+
+def _restate_sources(trace: Trace) -> None:
+    parts = [*trace["facts"], *trace["program"]["rules"].values()]
+    cited = {name for part in parts for name in part.get("sources", ())}
+    listed = trace["sources"]
+    trace["sources"] = {name: listed.get(name, "A book") for name in sorted(cited)}
+
+
+# -- mutations ------------------------------------------------------------------------
+
+MUTATIONS: dict[str, Mutation] = {}
+
+
+def _mutation(function: Mutation) -> Mutation:
+    MUTATIONS[function.__name__.replace("_", " ")] = function
+    return function
+
+
+def _pick(dice: random.Random, choices: Any) -> Any:
+    found = list(choices)
+    if not found:
+        raise NotHere
+    return dice.choice(found)
+
+
+def _leaf(dice: random.Random, data: Any) -> tuple[Any, Any]:
+    """A container and a key or place in it that holds no container."""
+    path = _pick(dice, checker.leaves(data))
+    for key in path[:-1]:
+        data = data[key]
+    return data, path[-1]
+
+
+def _other(dice: random.Random, trace: Trace, value: Any) -> Any:
+    """Another value of the same kind."""
+    if isinstance(value, bool):
+        return not value
+    if isinstance(value, int):
+        return value + dice.choice((-1, 1))
+    if value is None:
+        return "something"
+    texts = sorted({text for text in _texts(trace) if len(text) < 40} - {value})
+    return dice.choice([*dice.sample(texts, 1), value + "x", value[:-1] or "y"])
+
+
+def _rule_nodes(trace: Trace) -> list[Any]:
+    return [n for n in trace["nodes"].values() if n["kind"] == "rule" and n["premises"]]
+
+
+@_mutation
+def change_anything(dice: random.Random, trace: Trace) -> None:
+    place, key = _leaf(dice, trace)
+    place[key] = _other(dice, trace, place[key])
+
+
+@_mutation
+def change_a_node(dice: random.Random, trace: Trace) -> None:
+    place, key = _leaf(dice, _pick(dice, trace["nodes"].values()))
+    place[key] = _other(dice, trace, place[key])
+
+
+@_mutation
+def delete_something(dice: random.Random, trace: Trace) -> None:
+    place, key = _leaf(dice, trace)
+    del place[key]
+
+
+@_mutation
+def drop_a_list_element(dice: random.Random, trace: Trace) -> None:
+    place = _pick(dice, (each for each in _lists(trace) if each))
+    place.pop(dice.randrange(len(place)))
+
+
+@_mutation
+def repeat_a_list_element(dice: random.Random, trace: Trace) -> None:
+    place = _pick(dice, (each for each in _lists(trace) if each))
+    place.append(deepcopy(dice.choice(place)))
+
+
+@_mutation
+def swap_list_elements(dice: random.Random, trace: Trace) -> None:
+    place = _pick(dice, (each for each in _lists(trace) if len(each) > 1))
+    one, two = dice.sample(range(len(place)), 2)
+    place[one], place[two] = place[two], place[one]
+
+
+def _lists(data: Any) -> Iterator[list[Any]]:
+    if isinstance(data, list):
+        yield data
+    if isinstance(data, dict | list):
+        for part in data.values() if isinstance(data, dict) else data:
+            yield from _lists(part)
+
+
+@_mutation
+def drop_a_premise(dice: random.Random, trace: Trace) -> None:
+    premises = _pick(dice, _rule_nodes(trace))["premises"]
+    premises.pop(dice.randrange(len(premises)))
+
+
+@_mutation
+def swap_premises(dice: random.Random, trace: Trace) -> None:
+    nodes = [each for each in _rule_nodes(trace) if len(each["premises"]) > 1]
+    dice.shuffle(_pick(dice, nodes)["premises"])
+
+
+@_mutation
+def exchange_a_premise(dice: random.Random, trace: Trace) -> None:
+    premises = _pick(dice, _rule_nodes(trace))["premises"]
+    premises[dice.randrange(len(premises))] = _pick(dice, trace["nodes"])
+
+
+@_mutation
+def rename_a_word_everywhere(dice: random.Random, trace: Trace) -> None:
+    atom = _pick(dice, trace["facts"])["atom"]
+    old = _pick(dice, (each for each in atom if isinstance(each, str)))
+    words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
+    renamed = _renamed(trace, {old: dice.choice([*words, "nobody"])})
+    trace.clear()
+    trace.update(renamed)
+
+
+@_mutation
+def rename_a_word_in_a_node(dice: random.Random, trace: Trace) -> None:
+    key = _pick(dice, trace["nodes"])
+    words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
+    old = _pick(dice, sorted(set(_texts(trace["nodes"][key])) & set(words)))
+    trace["nodes"][key] = _renamed(trace["nodes"][key], {old: dice.choice(words)})
+
+
+@_mutation
+def change_a_number(dice: random.Random, trace: Trace) -> None:
+    part = dice.choice(
+        [trace["nodes"], trace["facts"], trace["program"], trace["names"]]
+    )
+    place = _pick(dice, _numbers(part))
+    key = "n" if "n" in place else "i"
+    if key == "n":
+        place["n"] = dice.choice(["0", "1", "7/2", "-3", "5"])
+    else:
+        place["i"][dice.randrange(3)] = dice.choice(["0", "1", None, "[)", "(]", "3"])
+
+
+@_mutation
+def change_a_number_everywhere(dice: random.Random, trace: Trace) -> None:
+    chosen = deepcopy(_pick(dice, _numbers(trace["nodes"])))
+    new = dice.choice(["0", "1", "7/2", "-3", "5"])
+    for place in _numbers([trace["nodes"], trace["facts"], trace["goals"]]):
+        if place == chosen and "n" in place:
+            place["n"] = new
+    trace["names"].setdefault(json.dumps([{"n": new}, ""], separators=(",", ":")), new)
+
+
+def _numbers(data: Any) -> Iterator[Any]:
+    if isinstance(data, dict) and ("n" in data or "i" in data) and len(data) == 1:
+        yield data
+    elif isinstance(data, dict | list):
+        for part in data.values() if isinstance(data, dict) else data:
+            yield from _numbers(part)
+
+
+@_mutation
+def move_a_span(dice: random.Random, trace: Trace) -> None:
+    label = _pick(dice, trace["labels"])
+    part = _pick(dice, [*label["lines"], *label["notes"]])
+    part[dice.choice(["start", "end"])] += dice.choice((-2, -1, 1, 2))
+
+
+@_mutation
+def drop_a_line(dice: random.Random, trace: Trace) -> None:
+    label = _pick(dice, trace["labels"])
+    line = label["lines"].pop(dice.randrange(len(label["lines"])))
+    origin = f"label {label['product']} {line['start']}-{line['end']}"
+    trace["facts"] = [each for each in trace["facts"] if each["origin"] != origin]
+    if dice.random() < 0.5:
+        note = {"start": line["start"], "end": line["end"], "why": "aside"}
+        label["notes"].append(note)
+    for place, each in enumerate(label["lines"], 1):
+        each["place"] = place
+
+
+@_mutation
+def reword_a_label(dice: random.Random, trace: Trace) -> None:
+    label = _pick(dice, trace["labels"])
+    at = dice.randrange(len(label["text"]))
+    label["text"] = label["text"][:at] + dice.choice("x,. 1") + label["text"][at + 1 :]
+
+
+@_mutation
+def forge_an_absence(dice: random.Random, trace: Trace) -> None:
+    fact = _pick(dice, trace["facts"])
+    pattern = [fact["atom"][0], *(None for _ in fact["atom"][1:])]
+    node = {"kind": "absent", "atom": pattern, "form": "not"}
+    key = checker.digest(node)
+    trace["nodes"][key] = node
+    trace["sentences"][key] = "no evidence"
+    trace["program"]["predicates"].setdefault(fact["atom"][0], ["so", "not so"])
+    premises = _pick(dice, _rule_nodes(trace))["premises"]
+    premises[dice.randrange(len(premises))] = key
+
+
+@_mutation
+def deny_a_goal(dice: random.Random, trace: Trace) -> None:
+    goal = _pick(dice, (each for each in trace["goals"] if each["holds"]))
+    node = {"kind": "absent", "atom": goal["atom"], "form": "not"}
+    key = checker.digest(node)
+    trace["nodes"], trace["sentences"] = {key: node}, {key: ""}
+    trace["goals"], trace["verdict"] = [{**goal, "root": key, "binds": []}], {}
+
+
+@_mutation
+def claim_an_absent_goal(dice: random.Random, trace: Trace) -> None:
+    goal = _pick(dice, (each for each in trace["goals"] if not each["holds"]))
+    if None in goal["atom"]:
+        raise NotHere
+    fact = {**_pick(dice, trace["facts"]), "atom": goal["atom"]}
+    node = {"kind": "fact", **fact}
+    key = checker.digest(node)
+    trace["nodes"][key] = node
+    trace["sentences"][key] = ""
+    del trace["nodes"][goal["root"]], trace["sentences"][goal["root"]]
+    trace["facts"].append(fact)
+    goal["root"] = key
+
+
+@_mutation
+def change_a_citation(dice: random.Random, trace: Trace) -> None:
+    name = _pick(dice, trace["sources"])
+    trace["sources"][name] += ", page 7"
+
+
+@_mutation
+def cite_another_source(dice: random.Random, trace: Trace) -> None:
+    fact = _pick(dice, trace["facts"])
+    new = [_pick(dice, trace["sources"])]
+    for node in trace["nodes"].values():
+        if node.get("atom") == fact["atom"] and node["kind"] == "fact":
+            node["sources"] = new
+    fact["sources"] = new
+
+
+@_mutation
+def raise_a_standing(dice: random.Random, trace: Trace) -> None:
+    best = trace["program"]["standings"][0]
+    fact = _pick(dice, trace["facts"])
+    for node in trace["nodes"].values():
+        if node.get("atom") == fact["atom"] and node["kind"] == "fact":
+            node.update(standing=best, memory=False)
+    fact.update(standing=best, memory=False)
+
+
+@_mutation
+def raise_a_rule(dice: random.Random, trace: Trace) -> None:
+    rule = _pick(dice, trace["program"]["rules"].values())
+    rule.update(standing=trace["program"]["standings"][0], memory=False)
+
+
+@_mutation
+def drop_a_condition(dice: random.Random, trace: Trace) -> None:
+    name = _pick(dice, trace["program"]["rules"])
+    body = trace["program"]["rules"][name]["body"]
+    at = _pick(dice, range(len(body)))
+    body.pop(at)
+    for node in trace["nodes"].values():
+        if node.get("rule") == name and len(node["premises"]) > at:
+            node["premises"].pop(at)
+
+
+@_mutation
+def drop_a_rule(dice: random.Random, trace: Trace) -> None:
+    rules = trace["program"]["rules"]
+    del rules[_pick(dice, rules)]
+
+
+@_mutation
+def drop_a_fact(dice: random.Random, trace: Trace) -> None:
+    trace["facts"].pop(_pick(dice, range(len(trace["facts"]))))
+
+
+@_mutation
+def invent_a_fact(dice: random.Random, trace: Trace) -> None:
+    fact = deepcopy(_pick(dice, trace["facts"]))
+    words = [w for f in trace["facts"] for w in f["atom"][1:]]
+    fact["atom"][dice.randrange(1, len(fact["atom"]))] = dice.choice(words)
+    trace["facts"].append(fact)
+
+
+@_mutation
+def suppose_a_fact_away(dice: random.Random, trace: Trace) -> None:
+    fact = trace["facts"].pop(_pick(dice, range(len(trace["facts"]))))
+    trace["supposed"]["removed"].append(fact["atom"])
+
+
+@_mutation
+def drop_a_member(dice: random.Random, trace: Trace) -> None:
+    nodes = [n for n in trace["nodes"].values() if n["kind"] == "collect"]
+    members = _pick(dice, nodes)["members"]
+    members.pop(dice.randrange(len(members)))
+
+
+@_mutation
+def drop_a_goal(dice: random.Random, trace: Trace) -> None:
+    goal = trace["goals"].pop(_pick(dice, range(len(trace["goals"]))))
+    for path, _ in goal["binds"]:
+        trace["verdict"].pop(path[0], None)
+    kept = checker.below(trace["nodes"], [each["root"] for each in trace["goals"]])
+    for part in ("nodes", "sentences"):
+        trace[part] = {key: trace[part][key] for key in kept}
