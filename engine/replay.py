@@ -75,7 +75,9 @@ def value(data: Any) -> Any:
 
 def atom(data: Any) -> tuple[Any, ...]:
     """Read an atom as `(predicate, value, ...)`."""
-    return (str(data[0]), *map(value, data[1:]))
+    if not isinstance(data[0], str):
+        raise ValueError(f"{data[0]!r} is no predicate")
+    return (data[0], *map(value, data[1:]))
 
 
 def literal(data: Any) -> Any:

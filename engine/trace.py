@@ -191,8 +191,7 @@ def build_trace(
 def build_base(
     program: Program,
     facts: Iterable[Fact],
-    citations: Mapping[str, str],
-    naming: Naming = plain,
+    setting: Setting,
     trace: Mapping[str, Json] | None = None,
 ) -> dict[str, Json]:
     """A whole base, for `checker.check` to hold a trace against.
@@ -200,11 +199,10 @@ def build_base(
     Args:
         program: all rules.
         facts: all that the base asserts.
-        citations: the text for every source id.
-        naming: how terms are written.
+        setting: the citations, the naming, and the labels that are known.
         trace: the trace to be checked; its words are made anew, to be compared.
     """
-    words = _Words(program, naming)
+    words = _Words(program, setting.naming)
     for key in trace["names"] if trace else ():
         data, how = json.loads(key)
         words.term(None if data is None else term_from(data), how)
@@ -215,8 +213,9 @@ def build_base(
     return {
         "program": _program(program, program.rules, predicates, words),
         "facts": _sorted(map(fact_json, facts)),
-        "sources": dict(citations),
+        "sources": dict(setting.citations),
         "names": dict(names),
+        "labels": {label.product: label.text for label in setting.labels},
     }
 
 

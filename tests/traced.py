@@ -12,11 +12,13 @@ from abluent.engine.knowledge import Knowledge
 from abluent.engine.origins import LabelOrigin
 from abluent.engine.terms import Term, interval
 from abluent.engine.trace import (
+    NOTHING_SUPPOSED,
     LabelLine,
     LabelNote,
     LabelText,
     Path,
     Setting,
+    Supposed,
     Told,
     TracedGoal,
     build_base,
@@ -35,7 +37,10 @@ def citations(knowledge: Knowledge) -> dict[str, str]:
 
 
 def traced(
-    knowledge: Knowledge, *goals: Goal, labels: Sequence[LabelText] = ()
+    knowledge: Knowledge,
+    *goals: Goal,
+    labels: Sequence[LabelText] = (),
+    supposed: Supposed = NOTHING_SUPPOSED,
 ) -> dict[str, Any]:
     """A trace whose verdict says of every goal what can be said, as read back."""
     verdict: dict[str, Any] = {}
@@ -57,15 +62,16 @@ def traced(
             binds[name, "subject"] = 0
         shown.append(TracedGoal(predicate, args, binds))
     told = Told("is it so?", "is it so", verdict, ("mind the step",))
-    setting = Setting(citations(knowledge), tuple(labels))
+    setting = Setting(citations(knowledge), tuple(labels), supposed=supposed)
     return as_read(build_trace(knowledge.prover, shown, told, setting))
 
 
 def base_of(knowledge: Knowledge, trace: Any) -> Any:
     """The base of a trace, as read back; lines of labels are read once more."""
     facts = [each for each in knowledge.facts if each.basis.origin != "the shelf"]
-    cited = citations(knowledge)
-    return as_read(build_base(knowledge.program, facts, cited, trace=trace))
+    texts = [LabelText(each["product"], each["text"], ()) for each in trace["labels"]]
+    setting = Setting(citations(knowledge), tuple(texts))
+    return as_read(build_base(knowledge.program, facts, setting, trace))
 
 
 def as_read(data: Any) -> Any:

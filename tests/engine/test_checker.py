@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from abluent.engine import checker, replay, reword
-from abluent.engine.trace import TracedGoal
+from abluent.engine.trace import Supposed, TracedGoal
+from toys import fact
 from traced import base_of, bread, samples, traced
 
 SAMPLES = samples()
@@ -21,8 +22,8 @@ SAMPLES = samples()
 def test_true_traces_are_accepted(name: str) -> None:
     """By themselves and against the base they come from."""
     knowledge, trace = SAMPLES[name]
-    assert checker.check(trace) == (True, ())
-    assert checker.check(trace, base_of(knowledge, trace)) == (True, ())
+    assert checker.check(trace) == (True, (), False)
+    assert checker.check(trace, base_of(knowledge, trace)) == (True, (), False)
 
 
 def test_the_samples_use_every_kind_of_node() -> None:
@@ -284,6 +285,21 @@ def test_a_supposition_is_declared_and_must_be_so() -> None:
     trace = sample("family")
     trace["supposed"]["added"] = [["parent", "dot", "eli"]]
     assert refused(trace) == ("supposed", "is not so")
+
+
+def test_a_trace_that_supposes_facts_says_so() -> None:
+    """It holds against the base, and whoever reads the result is told."""
+    knowledge, plain_trace = SAMPLES["family"]
+    child, gone = fact("parent", "dot", "eli"), fact("person", "ann")
+    changed = knowledge.but([child], [("person", ("ann",))])
+    trace = traced(
+        changed, ("ancestor", ("ann", "eli")), supposed=Supposed((child,), (gone,))
+    )
+    base = base_of(knowledge, trace)
+    assert checker.check(trace, base) == (True, (), True)
+    assert not checker.check(plain_trace, base).supposing
+    trace = traced(changed, ("ancestor", ("ann", "eli")))
+    assert refused(trace, base)[1] == "is not in the base"
 
 
 @pytest.mark.parametrize(
