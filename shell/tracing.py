@@ -15,7 +15,7 @@ from abluent.engine.explained import Lacking
 from abluent.engine.facts import Fact
 from abluent.engine.labels import label_facts
 from abluent.engine.origins import label_origin
-from abluent.engine.phrases import product_name
+from abluent.engine.phrases import product_name, product_symbol
 from abluent.engine.terms import Term
 from abluent.engine.trace import (
     LabelLine,
@@ -55,7 +55,12 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
     is held against what this base makes of them.
     """
     facts = [*world.base.facts, *_reread(trace, world)]
-    return build_base(world.program, facts, _citations(world), world.phrases, trace)
+    known = [
+        LabelText(product_symbol(name), product.text, ())
+        for name, product in world.products.items()
+    ]
+    setting = Setting(_citations(world), tuple(known), world.phrases)
+    return build_base(world.program, facts, setting, trace)
 
 
 def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
