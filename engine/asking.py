@@ -10,6 +10,7 @@ from abluent.engine.claiming import judge_claim
 from abluent.engine.explained import united
 from abluent.engine.judging import Judge, Judged, Unanswerable
 from abluent.engine.nouns import Nouns, UnknownName
+from abluent.engine.supposing import supposed, told_apart
 from abluent.engine.verdicts import Left, Verdict, films_left
 from abluent.engine.wording import verdicts_sentence, which_sentence
 from abluent.engine.world import World
@@ -61,6 +62,7 @@ class _Asking:
             q.Compare: self._compare,
             q.Let: lambda each: self._named(self.judge.items(each.term, PRODUCT)),
             q.Save: lambda each: self.answer(each.question),
+            q.Suppose: self._suppose,
             q.Forget: lambda each: Answer(self.query, f"{each.name.text}: forgotten."),
         }
         way = ways.get(type(query))
@@ -130,14 +132,21 @@ class _Asking:
         if said is None:
             return self._named(items)
         judged = self.judge.judge(items, said)
-        kept = [item for item in items if judged[item].truth][: query.limit]
-        rest = [item for item in items if item not in kept]
+        kept = self._ordered([i for i in items if judged[i].truth], query)
+        rest = [i for i in items if i not in kept and not judged[i].truth]
         rows = tuple(row for item in kept for row in judged[item].rows)
         others = tuple(row for item in rest for row in judged[item].rows)
         undecided = [item for item in rest if judged[item].truth is None]
         sentence = which_sentence(self.nouns, kept, undecided)
         notes = self._unread(kept, said)
         return Answer(self.query, sentence, rows, others, kept, notes)
+
+    def _ordered(self, kept: list[Item], query: q.Which) -> list[Item]:
+        if query.order is not None:
+            kept = self.judge.mildest(kept)
+        if query.order is q.Order.STRONGEST:
+            kept.reverse()
+        return kept[: query.limit]
 
     def _what(self, query: q.What) -> Answer:
         said = q.asked_act(query.predicate)
@@ -261,6 +270,13 @@ class _Asking:
                 f"It stands as {label}{memory}, its weakest step: {row.weakest[0]}{doubt}"
             )
         return " ".join(dict.fromkeys(told)) or inner.sentence
+
+    def _suppose(self, query: q.Suppose) -> Answer:
+        before = self.answer(query.question)
+        world = supposed(self.judge, query.changes)
+        judge = Judge(Nouns(world, self.nouns.sets), self.judge.last)
+        after = _Asking(judge, self.query, self.last).answer(query.question)
+        return told_apart(self.query, before, after)
 
     def _compare(self, query: q.Compare) -> Answer:
         items = self.judge.items(query.things, PRODUCT)

@@ -135,7 +135,7 @@ class _Claim:
     def _subjects(self) -> list[Item]:
         acts = isinstance(self.predicate, (*_ACTS_ON_FILMS, q.Leaves, q.Contains))
         items = self.judge.items(self.subject, PRODUCT if acts else INGREDIENT)
-        return self._representatives(items) if self._by_agents(items) else items
+        return self.judge.alike(items) if self._by_agents(items) else items
 
     def _by_agents(self, items: Sequence[Item]) -> bool:
         acts = isinstance(self.predicate, _ACTS_ON_FILMS)
@@ -152,7 +152,7 @@ class _Claim:
         agents = nouns.as_ingredients("surfactants")
         return [
             *(washes.items if washes else ()),
-            *self._representatives(agents.items if agents else ()),
+            *self.judge.alike(agents.items if agents else ()),
         ]
 
     def _belongs(self, item: Item, inside: set[Item]) -> bool:
@@ -164,17 +164,6 @@ class _Claim:
 
     def _whole(self, inside: set[Item]) -> Iterable[Item]:
         return self.judge.items(self.subject, PRODUCT) if inside else ()
-
-    def _representatives(self, items: Iterable[Item]) -> list[Item]:
-        """One ingredient for all that the base describes alike."""
-        base = self.judge.world.base
-        found: dict[tuple[object, ...], Item] = {}
-        for item in items:
-            record = base.record(item.key)
-            kinds = tuple(sorted(base.classes_of(item.key)))
-            signs = (record.link("charge"), record.link("waterSolubility"))
-            found.setdefault((kinds, *signs), item)
-        return list(found.values())
 
     def _look(
         self, items: Sequence[Item], until: str = "", *, any_film: bool = False

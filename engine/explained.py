@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 QUESTION = "the question"
 """The origin of a fact that only says what was asked."""
 
+SUPPOSITION = "the supposition"
+"""The origin of a fact that a question supposes."""
+
 
 class Explained:
     """One fact that follows in a case.
@@ -133,7 +136,8 @@ class Explained:
             return False
         if fact.predicate in self.case.world.asides:
             return False
-        read = label_origin(fact.basis.origin) is not None
+        origin = fact.basis.origin
+        read = origin == SUPPOSITION or label_origin(origin) is not None
         return read or bool(known.intersection(fact.args[:1]))
 
     def _sentence(self, node: Node) -> str:

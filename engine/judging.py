@@ -10,14 +10,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, TypeAlias
 
 from abluent.engine.answers import INGREDIENT, PRODUCT, Item, Member, NotMember, Row
 from abluent.engine.nouns import Noun, Nouns, UnknownName
 from abluent.engine.phrases import product_symbol
-from abluent.engine.verdicts import GONE, Verdict, films_left, verdicts
+from abluent.engine.verdicts import GONE, Left, Verdict, films_left, verdicts
 from abluent.engine.world import WATER, Case, Product
 from abluent.grammar import query_ast as q
+from abluent.grammar.query_meaning import simplified
 
 
 @dataclass(frozen=True)
@@ -118,11 +120,21 @@ class Judge:
 
     def judge(self, items: Sequence[Item], said: q.Predicate) -> Judgements:
         """Judge each of some things by one predicate."""
-        ways: dict[type[q.Node], _Way] = {
+        if _is_no_wash(said):
+            return self._needs_no_wash(items)
+        plain = simplified(said)
+        return self._ways[type(plain)](items, plain)
+
+    @cached_property
+    def _ways(self) -> Mapping[type[q.Node], _Way]:
+        return {
             q.Clears: self._clears,
             q.Suffices: self._suffices,
             q.Leaves: self._leaves,
             q.Contains: self._contains,
+            q.Hides: self._hides,
+            q.Needs: self._needs,
+            q.Differs: self._differs,
             q.Is: self._is,
             q.Named: self._named,
             q.Among: self._among,
@@ -130,11 +142,6 @@ class Judge:
             q.Both: self._joined,
             q.Either: self._joined,
         }
-        way = ways.get(type(said))
-        if way is None:
-            verb = type(said).__name__.lower()
-            raise Unanswerable(f"`{verb}` is not judged yet", said.span)
-        return way(items, said)
 
     def _suffices(self, items: Sequence[Item], said: q.Suffices) -> Judgements:
         return self._clears(items, q.Clears(said.object))
@@ -275,6 +282,132 @@ class Judge:
             found[item] = Judged(bool(hit), rows)
         return found
 
+    def _hides(self, items: Sequence[Item], said: q.Hides) -> Judgements:
+        wanted = self._wanted(said.object)
+        return {item: self._hidden(item, wanted) for item in items}
+
+    def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
+        """What the label of one product does not say openly."""
+        if item.kind != PRODUCT or item.key == WATER:
+            return Judged(False)
+        case = self.world.judge([item.key], sources=[item.key])
+        symbol = product_symbol(item.key)
+        rows: list[Row] = []
+        if self.nouns.cleans(item):
+            rows += films_left(case, item.key)
+        found = [
+            ("setAside", args) for args in case.model.match("setAside", (symbol, None))
+        ]
+        found += [
+            ("late", a)
+            for a in case.model.match("late", (symbol, None))
+            if case.model.holds("isa", (a[1], "Surfactant"))
+        ]
+        on_label = self.nouns.on_label(item)
+        found += [
+            ("hasGrades", (each,))
+            for each in sorted(on_label)
+            if case.model.holds("hasGrades", (each,))
+        ]
+        for goal in dict.fromkeys(found):
+            rows.append(Member(case, Item(INGREDIENT, str(goal[1][-1])), goal))
+        kept = [row for row in rows if wanted is None or _symbol(row) in wanted]
+        return Judged(bool(kept), tuple(kept))
+
+    def _needs(self, items: Sequence[Item], said: q.Needs) -> Judgements:
+        """Nothing outside the object clears the film, and something inside does."""
+        inside = set(self.items(said.object, PRODUCT))
+        kinds = {item.kind for item in inside}
+        surfactants = self.nouns.as_ingredients("surfactants")
+        every = list(surfactants.items if surfactants else ())
+        if PRODUCT in kinds:
+            every = list(self.nouns.all_products)
+        outside = [each for each in every if each not in inside]
+        return {item: self._needed(item, sorted(inside), outside) for item in items}
+
+    def _needed(
+        self, film: Item, inside: Sequence[Item], outside: Sequence[Item]
+    ) -> Judged:
+        said = q.Clears(q.Name(self.nouns.title(film)))
+        without = self.judge(self.alike(outside), said)
+        found = [judged for judged in without.values() if judged.truth]
+        if found:
+            return Judged(False, found[0].rows)
+        within = self.judge(self.alike(inside), said)
+        hits = [judged for judged in within.values() if judged.truth]
+        unknown = any(judged.truth is None for judged in without.values())
+        truth = True if hits and not unknown else None
+        return Judged(truth, hits[0].rows if hits else ())
+
+    def _needs_no_wash(self, items: Sequence[Item]) -> Judgements:
+        films = [
+            item for item in items if item.kind == INGREDIENT and self._is_film(item)
+        ]
+        case = self.world.judge([WATER], [film.key for film in films])
+        found = {verdict.film: verdict for verdict in verdicts(case)}
+        return {
+            item: Judged(found[item.key].value == "noWashNeeded", (found[item.key],))
+            if item.key in found
+            else Judged(False)
+            for item in items
+        }
+
+    def _differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
+        others = self.items(said.object, PRODUCT)
+        names = {item: self._as_wash(item) for item in [*items, *others]}
+        case = self._peopled.judge(dict.fromkeys(names.values()))
+        found = {}
+        for item in items:
+            rows = [self._milder(case, names, said, item, other) for other in others]
+            known = tuple(row for row in rows if row is not None)
+            found[item] = Judged(True if len(known) == len(others) else None, known)
+        return found
+
+    def _milder(
+        self,
+        case: Case,
+        names: Mapping[Item, str],
+        said: q.Differs,
+        item: Item,
+        other: Item,
+    ) -> Member | None:
+        pair = product_symbol(names[item]), product_symbol(names[other])
+        if said.strength is q.Strength.STRONGER:
+            pair = pair[1], pair[0]
+        goal = ("milderWash", pair)
+        return Member(case, item, goal) if case.model.holds(*goal) else None
+
+    def mildest(self, items: Sequence[Item]) -> list[Item]:
+        """Washes with those first that fewer of the others are milder than.
+
+        Mildness is a partial order: washes that it does not compare keep their order.
+        """
+        washes = [item for item in items if item.kind == PRODUCT]
+        case = self.world.judge([item.key for item in washes])
+        over = {item: product_symbol(item.key) for item in washes}
+        beaten = {
+            item: sum(
+                case.model.holds("milderWash", (other, symbol))
+                for other in over.values()
+            )
+            for item, symbol in over.items()
+        }
+        return sorted(items, key=lambda item: beaten.get(item, 0))
+
+    def alike(self, items: Iterable[Item]) -> list[Item]:
+        """One ingredient for all that the base describes alike; products as they are."""
+        base = self.world.base
+        found: dict[tuple[object, ...], Item] = {}
+        for item in items:
+            if item.kind == PRODUCT:
+                found[item.kind, item.key] = item
+                continue
+            record = base.record(item.key)
+            kinds = tuple(sorted(base.classes_of(item.key)))
+            signs = (record.link("charge"), record.link("waterSolubility"))
+            found.setdefault((kinds, *signs), item)
+        return list(found.values())
+
     def _wanted(self, term: q.Term) -> set[str] | None:
         """The ingredients an object means; None is anything."""
         if isinstance(term, q.Quantified):
@@ -309,6 +442,19 @@ class Judge:
             return None
         kind = self.noun(term, place).kind
         return kind if kind and self.world.base.is_class(kind) else None
+
+
+def _is_no_wash(said: q.Predicate) -> bool:
+    """Whether it is `needs no wash`."""
+    if not isinstance(said, q.Needs) or not isinstance(said.object, q.Quantified):
+        return False
+    inner = said.object.term
+    named = isinstance(inner, q.Name) and inner.text.casefold() in {"wash", "washes"}
+    return named and said.object.quantity is q.Quantity.NO
+
+
+def _symbol(row: Row) -> str:
+    return row.film if isinstance(row, Verdict | Left) else row.item.key
 
 
 def is_some(term: q.Term) -> bool:

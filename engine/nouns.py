@@ -167,6 +167,10 @@ class Nouns:
         named = self.world.products[item.key].kind
         return self.world.base.find_value(named, "ProductKind") or "other"
 
+    def cleans(self, item: Item) -> bool:
+        """Whether a product is sold to clean."""
+        return self.kind_of(item) in self._cleaning
+
     @cached_property
     def _cleaning(self) -> frozenset[str]:
         base = self.world.base

@@ -8,7 +8,7 @@ hands these to the reasoner as one `Case`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from abluent.engine.clauses import Declaration
@@ -59,6 +59,7 @@ class World:
         self.water = water
         self.phrases = Phrases(base)
         self.products: Mapping[str, Product] = {each.name: each for each in products}
+        self.retyped: Mapping[str, Fact] = {}
         self._read: dict[str, ReadLabel] = {}
 
     def read(self, name: str) -> ReadLabel:
@@ -83,7 +84,20 @@ class World:
         world = World(self.base, self.program, self.products.values(), self.water)
         added = {each.name: each for each in more}
         world.products = {**self.products, **added}
+        world.retyped = self.retyped
         world._read = {n: r for n, r in self._read.items() if n not in added}
+        return world
+
+    def with_facts(self, name: str, facts: Sequence[Fact]) -> World:
+        """This world with other facts read off the label of one product."""
+        world = self.with_products([])
+        world._read[name] = replace(self.read(name), facts=tuple(facts))
+        return world
+
+    def with_type(self, symbol: str, fact: Fact) -> World:
+        """This world with an ingredient of another class."""
+        world = self.with_products([])
+        world.retyped = {**self.retyped, symbol: fact}
         return world
 
     def find_product(self, name: str) -> str | None:
@@ -185,7 +199,11 @@ class Case:
         named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
         base = self.world.base
         grades = [g for s in named for g in base.record(s).links("coversGrade")]
-        yield from base.facts_about([*named, *grades])
+        retyped = self.world.retyped
+        for fact in base.facts_about([*named, *grades]):
+            if not (fact.predicate == "type" and fact.args[0] in retyped):
+                yield fact
+        yield from (fact for symbol, fact in retyped.items() if symbol in named)
 
 
 def _wash(name: str) -> str:
