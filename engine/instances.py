@@ -7,9 +7,9 @@ is recorded while the model is made, so asking for proofs cannot change an answe
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TypeAlias
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from operator import itemgetter
+from typing import NamedTuple, TypeAlias, TypeVar
 
 from abluent.engine import terms
 from abluent.engine._layout import table_by_variable
@@ -34,16 +34,14 @@ from abluent.engine.reasoner import Model
 from abluent.engine.terms import Term
 
 
-@dataclass(frozen=True, slots=True)
-class Premise:
+class Premise(NamedTuple):
     """A fact that a condition met."""
 
     predicate: str
     args: tuple[Term, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Missing:
+class Missing(NamedTuple):
     """That no fact agrees with a pattern; `None` stands for any term.
 
     `form` says how the rule puts it: `not`, `unless` or `exception`.
@@ -54,8 +52,7 @@ class Missing:
     form: str
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(NamedTuple):
     """A comparison that held, with the values of both sides."""
 
     condition: Comparison
@@ -63,16 +60,14 @@ class Compared:
     right: Term
 
 
-@dataclass(frozen=True, slots=True)
-class Computed:
+class Computed(NamedTuple):
     """A value that was worked out."""
 
     condition: Assignment
     value: Term
 
 
-@dataclass(frozen=True, slots=True)
-class Collected:
+class Collected(NamedTuple):
     """A value over a group, with every member and one instance of its conditions.
 
     Args:
@@ -86,11 +81,13 @@ class Collected:
     members: tuple[tuple[tuple[Term, ...], tuple[Support, ...]], ...]
 
 
+_T = TypeVar("_T")
+_Maker: TypeAlias = Callable[[tuple[Term, ...]], _T]
+
 Support: TypeAlias = Premise | Missing | Compared | Computed | Collected
 
 
-@dataclass(frozen=True, slots=True)
-class Instance:
+class Instance(NamedTuple):
     """One ground instance of a rule.
 
     Args:
@@ -119,63 +116,163 @@ def rule_instances(
     does not hold has none.
     """
     for rule in model.program.concluding(predicate):
-        yield from _instances_of(model, rule, tuple(args))
+        given = _unified(rule.head, args)
+        if given is not None:
+            yield from body_instances(model, rule, given)
 
 
 def body_instances(
     model: Model, rule: Rule, given: Mapping[str, Term]
 ) -> Iterator[Instance]:
     """Every instance of a rule in which some variables have given values."""
-    body = _named(rule.body)
-    names = tuple(_variables(body))
-    start = tuple(name for name in given if name in names)
-    plan, tables = _planned(model, rule, body, start, names)
-    row = tuple([tables[names.index(name)][given[name]] for name in start])
-    found = {
-        tuple([t.terms[n] for t, n in zip(tables, each, strict=True)])
-        for each in plan.rows(row)
-    }
-    for values in sorted(found, key=_order):
-        binding = dict(zip(names, values, strict=True))
-        supports = tuple(_support(model, rule, each, binding) for each in body)
-        head = tuple(_ground(each, binding) for each in rule.head.args)
-        shown = tuple((n, v) for n, v in binding.items() if not n.startswith("_"))
-        yield Instance(rule, head, shown, supports)
+    # The parts of a rule live as long as the reader that is kept for them, so that
+    # their identity names them; comparing whole bodies would cost more than reading.
+    parts = (rule.id, rule.head.predicate, id(rule.head.args), id(rule.body))
+    key = (*parts, *given)
+    reader = model.readers.get(key)
+    if reader is None:
+        reader = model.readers[key] = _Reader(model, rule, tuple(given))
+    assert isinstance(reader, _Reader), "only these are kept"
+    return reader.read(given)
 
 
-def _instances_of(
-    model: Model, rule: Rule, args: tuple[Term, ...]
-) -> Iterator[Instance]:
+def _unified(head: Atom, args: Sequence[Term]) -> dict[str, Term] | None:
+    """The values that make a head say a fact; `None` if none do."""
+    if len(head.args) != len(args):
+        return None
     given: dict[str, Term] = {}
-    if len(args) != len(rule.head.args):
-        return
-    for argument, value in zip(rule.head.args, args, strict=True):
+    for argument, value in zip(head.args, args, strict=True):
         if isinstance(argument, Variable):
             if given.setdefault(argument.name, value) != value:
-                return
+                return None
         elif argument != value:
-            return
-    yield from body_instances(model, rule, given)
+            return None
+    return given
+
+
+class _Reader:
+    """Reads the instances of one rule off a model, some variables being given."""
+
+    def __init__(self, model: Model, rule: Rule, given: tuple[str, ...]) -> None:
+        self._model = model
+        self._rule = rule
+        body = _named(rule.body)
+        names = tuple(
+            dict.fromkeys(name for each in body for name in literal_variables(each))
+        )
+        self._start = tuple(name for name in given if name in names)
+        self._plan, self._tables = self._planned(body, names)
+        self._places = {name: place for place, name in enumerate(names)}
+        self._shown = tuple(
+            (name, place) for name, place in self._places.items() if name[0] != "_"
+        )
+        self._head = self._picker(rule.head.args)
+        self._supports = tuple(map(self._support, body))
+
+    def _planned(
+        self, body: tuple[Literal, ...], names: tuple[str, ...]
+    ) -> tuple[Plan, tuple[Symbols, ...]]:
+        rule, model = self._rule, self._model
+        atoms = (rule.head, *body) if rule.head.predicate else body
+        known = table_by_variable(atoms, model)
+        tables = tuple(known.setdefault(each, Symbols()) for each in names)
+        wanted = tuple(map(Variable, names))
+        question = Question(rule.id, body, self._start, wanted, tables)
+        return make_plan(question, model), tables
+
+    def read(self, given: Mapping[str, Term]) -> Iterator[Instance]:
+        """The instances for given values, in the order of all values."""
+        tables, places = self._tables, self._places
+        start = tuple([tables[places[name]][given[name]] for name in self._start])
+        columns = [table.terms for table in tables]
+        found = [
+            tuple([terms[number] for terms, number in zip(columns, row, strict=True)])
+            for row in self._plan.rows(start)
+        ]
+        if len(found) > 1:
+            found.sort(key=_order)
+        for values in found:
+            yield Instance(
+                self._rule,
+                self._head(values),
+                tuple([(name, values[place]) for name, place in self._shown]),
+                tuple([support(values) for support in self._supports]),
+            )
+
+    # -- what a condition came to -------------------------------------------------
+
+    def _support(self, literal: Literal) -> _Maker[Support]:
+        if isinstance(literal, Atom):
+            predicate, pick = literal.predicate, self._picker(literal.args)
+            return lambda values: Premise(predicate, pick(values))
+        if isinstance(literal, Absence):
+            return self._missing(literal)
+        if isinstance(literal, Comparison):
+            return self._compared(literal)
+        if isinstance(literal, Assignment):
+            place = self._places[literal.variable.name]
+            return lambda values: Computed(literal, values[place])
+        return self._collected(literal)
+
+    def _missing(self, literal: Absence) -> _Maker[Support]:
+        places = [
+            (None, None) if isinstance(each, Anything) else self._where(each)
+            for each in literal.atom.args
+        ]
+
+        def make(values: tuple[Term, ...]) -> Support:
+            pattern = tuple([term if at is None else values[at] for at, term in places])
+            return Missing(literal.atom.predicate, pattern, literal.form)
+
+        return make
+
+    def _compared(self, literal: Comparison) -> _Maker[Support]:
+        places = self._places
+
+        def make(values: tuple[Term, ...]) -> Support:
+            binding = {name: values[place] for name, place in places.items()}
+            left, right = _value(literal.left, binding), _value(literal.right, binding)
+            return Compared(literal, left, right)
+
+        return make
+
+    def _collected(self, literal: Collection) -> _Maker[Support]:
+        rule, model, places = self._rule, self._model, self._places
+        head = Atom("", literal.terms)
+        inner = rule._replace(head=head, body=literal.body)
+
+        def make(values: tuple[Term, ...]) -> Support:
+            given = {name: values[places[name]] for name in literal.groups}
+            members: dict[tuple[Term, ...], tuple[Support, ...]] = {}
+            for each in body_instances(model, inner, given):
+                members.setdefault(each.args, each.supports)
+            value = values[places[literal.variable.name]]
+            return Collected(literal, value, tuple(members.items()))
+
+        return make
+
+    def _where(self, argument: Argument) -> tuple[int | None, Term | None]:
+        """The place of a variable among the values, or else the constant itself."""
+        if isinstance(argument, Variable):
+            return self._places[argument.name], None
+        assert not isinstance(argument, Anything), "open places were given names"
+        return None, argument
+
+    def _picker(self, args: tuple[Argument, ...]) -> _Maker[tuple[Term, ...]]:
+        """A function from the values of the variables to the terms of an atom."""
+        where = [self._where(each) for each in args]
+        if len(where) > 1 and all(place is not None for place, _ in where):
+            return itemgetter(*(place for place, _ in where))
+
+        def pick(values: tuple[Term, ...]) -> tuple[Term, ...]:
+            terms = [term if at is None else values[at] for at, term in where]
+            return tuple(terms)  # type: ignore[arg-type]  # a place or a constant
+
+        return pick
 
 
 def _order(values: tuple[Term, ...]) -> list[tuple[int, str]]:
     return [(isinstance(value, str), str(value)) for value in values]
-
-
-def _planned(
-    model: Model,
-    rule: Rule,
-    body: tuple[Literal, ...],
-    start: tuple[str, ...],
-    names: tuple[str, ...],
-) -> tuple[Plan, tuple[Symbols, ...]]:
-    known = table_by_variable(
-        (rule.head, *body) if rule.head.predicate else body, model
-    )
-    tables = tuple(known.setdefault(each, Symbols()) for each in names)
-    wanted = tuple(Variable(each) for each in names)
-    question = Question(rule.id, body, start, wanted, tables)
-    return make_plan(question, model), tables
 
 
 def _named(body: tuple[Literal, ...]) -> tuple[Literal, ...]:
@@ -195,52 +292,6 @@ def _named(body: tuple[Literal, ...]) -> tuple[Literal, ...]:
         else literal
         for place, literal in enumerate(body)
     )
-
-
-def _variables(body: tuple[Literal, ...]) -> dict[str, None]:
-    return dict.fromkeys(name for each in body for name in literal_variables(each))
-
-
-# -- what a condition came to -----------------------------------------------------
-
-
-def _support(
-    model: Model, rule: Rule, literal: Literal, binding: Mapping[str, Term]
-) -> Support:
-    if isinstance(literal, Atom):
-        args = tuple(_ground(each, binding) for each in literal.args)
-        return Premise(literal.predicate, args)
-    if isinstance(literal, Absence):
-        pattern = tuple(
-            None if isinstance(each, Anything) else _ground(each, binding)
-            for each in literal.atom.args
-        )
-        return Missing(literal.atom.predicate, pattern, literal.form)
-    if isinstance(literal, Comparison):
-        left, right = _value(literal.left, binding), _value(literal.right, binding)
-        return Compared(literal, left, right)
-    if isinstance(literal, Assignment):
-        return Computed(literal, binding[literal.variable.name])
-    return _collected(model, rule, literal, binding)
-
-
-def _collected(
-    model: Model, rule: Rule, literal: Collection, binding: Mapping[str, Term]
-) -> Collected:
-    head = Atom("", literal.terms)
-    inner = Rule(rule.id, head, literal.body, "", (), rule.standing, False, rule.place)
-    given = {name: binding[name] for name in literal.groups}
-    members: dict[tuple[Term, ...], tuple[Support, ...]] = {}
-    for each in body_instances(model, inner, given):
-        members.setdefault(each.args, each.supports)
-    return Collected(literal, binding[literal.variable.name], tuple(members.items()))
-
-
-def _ground(argument: Argument, binding: Mapping[str, Term]) -> Term:
-    if isinstance(argument, Variable):
-        return binding[argument.name]
-    assert not isinstance(argument, Anything), "open places were given names"
-    return argument
 
 
 def _value(expression: Expression, binding: Mapping[str, Term]) -> Term:

@@ -11,7 +11,7 @@ one product does not pay for predicates it never reaches.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 
 from abluent.engine._bits import Row
 from abluent.engine._evaluate import finish
@@ -43,6 +43,8 @@ class Model:
             rows = table.rows if isinstance(table.rows, list) else list(table.rows)
             kept = Table(table.predicate, rows, table.basis)
             self._given.setdefault(table.predicate, []).append(kept)
+        # Kept for the modules that read instances off a finished model.
+        self.readers: dict[Hashable, object] = {}
         self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
         self._relations: dict[str, Relation] = {}
         self._rounds: dict[str, list[Relation]] = {}
