@@ -68,8 +68,9 @@ def _parser() -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")
-    parser.set_defaults(shelf=[], water=None)
+    parser.set_defaults(shelf=[], water=None, knowledge=[])
     _add_shelf(parser)
+    _add_knowledge(parser)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     for add in (_ask, _name, _read, _shelf, _trace, _check, _demo):
         add(commands)
@@ -98,6 +99,7 @@ def _ask(commands: Subparsers) -> None:
     parser = _command(commands, "ask", does, example)
     _add_json(parser)
     _add_shelf(parser)
+    _add_knowledge(parser)
     parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
     parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
 
@@ -106,6 +108,7 @@ def _name(commands: Subparsers) -> None:
     does = "say what ingredient names mean"
     parser = _command(commands, "name", does, 'abluent name "Sodium Laureth Sulfate"')
     _add_json(parser)
+    _add_knowledge(parser)
     parser.add_argument(
         "names", nargs="+", metavar="NAME", help="a name as printed, or - for stdin"
     )
@@ -115,6 +118,7 @@ def _read(commands: Subparsers) -> None:
     does = "read labels, line by line"
     parser = _command(commands, "read", does, "abluent read --kind wash label.txt")
     _add_json(parser)
+    _add_knowledge(parser)
     parser.add_argument("--product", help="the product's name, for a bare label")
     parser.add_argument("--kind", help="wash, co-wash, conditioner, leave-in, …")
     parser.add_argument("--market", help="EU, US, …, whose law the label follows")
@@ -136,6 +140,7 @@ def _trace(commands: Subparsers) -> None:
     example = "abluent trace --to why.md 'does \"Tideline Wash\" clear Dimethicone'"
     parser = _command(commands, "trace", does, example)
     _add_shelf(parser)
+    _add_knowledge(parser)
     _add_out(parser, "the file to write; else it is printed")
     parser.add_argument(
         "--format",
@@ -149,6 +154,7 @@ def _check(commands: Subparsers) -> None:
     does = "check traces without the reasoner that made them"
     parser = _command(commands, "check", does, "abluent check why.json")
     _add_json(parser)
+    _add_knowledge(parser)
     parser.add_argument(
         "--base",
         action="store_true",
@@ -181,6 +187,16 @@ def _add_shelf(parser: argparse.ArgumentParser) -> None:
         choices=["soft", "hard"],
         default=argparse.SUPPRESS,
         help="the water the shelf is washed with",
+    )
+
+
+def _add_knowledge(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--knowledge",
+        action="append",
+        default=argparse.SUPPRESS,
+        metavar="PATH",
+        help="your own .ttl or .rules file, or a folder of them, over the base",
     )
 
 

@@ -80,7 +80,7 @@ def run_name(args: argparse.Namespace) -> int:
     """Say what each name means; a name that nobody knows is an answer too."""
     from abluent.shell.label_files import STDIN, lines_in
 
-    session = Session.open()
+    session = Session.open(knowledge=args.knowledge)
     names = lines_in(STDIN) if args.names == [STDIN] else args.names
     for name in names:
         reading = session.name(name)
@@ -104,7 +104,8 @@ def run_read(args: argparse.Namespace) -> int:
 
     said = {"product": args.product, "kind": args.kind, "market": args.market}
     given = {key: value for key, value in said.items() if value is not None}
-    session = Session(joined([labels_in(word, given) for word in args.files]))
+    shelf = joined([labels_in(word, given) for word in args.files])
+    session = Session(shelf, args.knowledge)
     _report(session)
     with reading_bar(len(session.shelf.labels)) as session.watch:
         for number, label in enumerate(session.shelf.labels):
@@ -168,7 +169,8 @@ def run_check(args: argparse.Namespace) -> int:
     from abluent.shell.checking import check_word
 
     worst = reports.ANSWERED
-    base_for = Session.open().base_for if args.base else lambda trace: None
+    session = Session.open(knowledge=args.knowledge)
+    base_for = session.base_for if args.base else lambda trace: None
     for word in args.traces:
         for found in check_word(word, base_for):
             if args.json:
@@ -213,7 +215,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 
 def _opened(args: argparse.Namespace) -> Session:
-    session = Session.open(args.shelf, args.water)
+    session = Session.open(args.shelf, args.water, knowledge=args.knowledge)
     _report(session)
     return session
 

@@ -85,8 +85,17 @@ class InteractiveShell:
         except Exception as error:
             if isinstance(error, (Leave, EOFError, BrokenPipeError)):
                 raise
-            self.code = max(self.code, reports.exit_code(error))
-            self.say(reports.said(error))
+            self._report(error)
+
+    def _report(self, error: Exception) -> None:
+        try:
+            code, text = reports.exit_code(error), reports.said(error)
+        except Exception:
+            # What was typed and shelved is worth more than a clean end.
+            code = reports.DATA_IS_WRONG
+            text = f"this program is at fault: {type(error).__name__}: {error}"
+        self.code = max(self.code, code)
+        self.say(text)
 
     def _take(self, typed: Typed) -> None:
         from abluent.shell import order_table
@@ -109,7 +118,7 @@ class InteractiveShell:
 
 def run_shell(args: argparse.Namespace) -> int:
     """Open the shell on the terminal, or read lines from a pipe; return the code."""
-    session = Session.open(args.shelf, args.water, own=True)
+    session = Session.open(args.shelf, args.water, own=True, knowledge=args.knowledge)
     reports.complain_of(session.shelf.problems)
     reports.mention(session.shelf.notes)
     spoken = sys.stdin.isatty()

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
 
 from abluent.engine.labels import ReadLabel
 from abluent.engine.program import Program
 from abluent.engine.rulebook import load_rulebook
 from abluent.engine.store import Base
 from abluent.engine.world import Product, World
+from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf
+
+_ENDINGS = {".ttl", ".rules"}
 
 
 class WatchedWorld(World):
@@ -36,21 +40,42 @@ class WatchedWorld(World):
         return super().read(name)
 
 
-def load_world(shelf: Shelf, watch: Callable[[], None] | None = None) -> World:
+def load_world(
+    shelf: Shelf,
+    knowledge: Sequence[Path] = (),
+    watch: Callable[[], None] | None = None,
+) -> World:
     """Bring the base, its rules and a shelf together.
 
     Args:
         shelf: the products.
+        knowledge: the user's own Turtle and rule files, or folders of them.
         watch: called for each label that is about to be read.
 
     Raises:
+        CommandError: one of the user's files is not there, or is neither.
         BaseError: a file of the base cannot be read, or is refused.
         ProgramError: a rule is refused.
     """
-    base, program = Base.load(), load_rulebook()
+    base = Base.load(_of_kind(knowledge, ".ttl"))
+    program = load_rulebook(_of_kind(knowledge, ".rules"))
     if watch is None:
         return World(base, program, products(shelf), shelf.water)
     return WatchedWorld(base, program, products(shelf), shelf.water, watch)
+
+
+def _of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
+    for path in paths:
+        if not path.exists():
+            raise CommandError(Problem(f'there is no file or folder "{path}"'))
+        if path.is_file() and path.suffix not in _ENDINGS:
+            raise CommandError(
+                Problem(
+                    f'"{path}" does not end like knowledge',
+                    hint="name a .ttl or .rules file, or a folder of them",
+                )
+            )
+    return [path for path in paths if path.is_dir() or path.suffix == ending]
 
 
 def moved(world: World, shelf: Shelf) -> World:

@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from abluent.shell.errors import CommandError, Problem
@@ -34,9 +35,16 @@ OWN = "mine"  # The shelf of the user's that pasted labels go to.
 class Session:
     """Answers questions about one shelf; what it works out is kept for the next."""
 
-    def __init__(self, shelf: Shelf) -> None:
-        """Start on a shelf; nothing is loaded until something is asked."""
+    def __init__(self, shelf: Shelf, knowledge: Sequence[str] = ()) -> None:
+        """Start on a shelf; nothing is loaded until something is asked.
+
+        Args:
+            shelf: the products that questions are about.
+            knowledge: the user's own Turtle and rule files, or folders of them, to
+                be laid over the base.
+        """
         self._shelf = shelf
+        self._knowledge = tuple(map(Path, knowledge))
         self.watch: Callable[[], None] | None = None
         """Called for each label that is about to be read, once it is set."""
         self._kept: KeptShelf | None = None
@@ -47,7 +55,12 @@ class Session:
 
     @classmethod
     def open(
-        cls, shelves: Sequence[str] = (), water: str | None = None, *, own: bool = False
+        cls,
+        shelves: Sequence[str] = (),
+        water: str | None = None,
+        *,
+        own: bool = False,
+        knowledge: Sequence[str] = (),
     ) -> Session:
         """Start on the shelves named, read as one.
 
@@ -56,6 +69,7 @@ class Session:
                 none, the demo shelf.
             water: `soft` or `hard`, in place of what the shelves say.
             own: if no shelf is named, start on the user's own if there is one.
+            knowledge: the user's own Turtle and rule files, or folders of them.
 
         Raises:
             CommandError: there is no such shelf.
@@ -64,8 +78,8 @@ class Session:
         """
         kept = kept_named(OWN) if own and not shelves else None
         if kept is None:
-            return cls(shelves_named(shelves, water))
-        session = cls(kept.load())
+            return cls(shelves_named(shelves, water), knowledge)
+        session = cls(kept.load(), knowledge)
         session._kept = kept
         return session
 
@@ -164,12 +178,12 @@ class Session:
         """The base, its rules and the shelf, brought together when first needed.
 
         Raises:
-            EngineError: the base or its rules are refused.
+            EngineError: the base, its rules or the user's own are refused.
         """
         if self._world is None:
             from abluent.shell.loading import load_world
 
-            self._world = load_world(self._shelf, self.watch)
+            self._world = load_world(self._shelf, self._knowledge, self.watch)
         return self._world
 
     @property

@@ -455,3 +455,46 @@ def test_a_listing_imports_nothing_heavy() -> None:
     heavy = {"lark", "prompt_toolkit", "pyoxigraph", "rdflib", "csv", "tqdm"}
     assert not loaded & heavy
     assert "abluent.engine.reasoner" not in loaded
+
+
+# ------------------------------------------------------------ knowledge of one's own
+
+OWN = """
+@prefix abl: <https://abluent.example/ns#> .
+@prefix ing: <https://abluent.example/ingredient/> .
+@prefix src: <https://abluent.example/source/> .
+
+ing:merrowex-tidal-complex
+  a abl:SiliconeFluid ;
+  abl:inci "Merrowex Tidal Complex" ;
+  abl:charge abl:none ;
+  abl:waterSolubility abl:insoluble ;
+  abl:source src:common-practice ;
+  abl:standing abl:commonPractice .
+"""
+
+
+def test_an_ingredient_of_ones_own_needs_no_python(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "mine.ttl"
+    path.write_text(OWN)
+    query = 'what does "Kelp Line Curl Cream" leave'
+    for own in (str(path), str(tmp_path)):
+        (answer,) = run("ask", "--json", "--knowledge", own, query).objects
+        assert "Merrowex Tidal Complex" in [row["film"] for row in answer["answers"]]
+    (name,) = run(
+        "name", "--json", "--knowledge", str(path), "merrowex tidal complex"
+    ).objects
+    assert name["how"] == "listed"
+
+
+def test_broken_knowledge_is_placed(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "mine.ttl"
+    path.write_text("no Turtle")
+    ran = run("name", "--knowledge", str(path), "Dimethicone")
+    assert ran.code == 1
+    assert ran.err.startswith(f"{path}:1:")
+    ran = run("name", "--knowledge", str(tmp_path / "none.ttl"), "Dimethicone")
+    assert (ran.code, "there is no file or folder" in ran.err) == (2, True)
+    (tmp_path / "mine.txt").write_text("")
+    ran = run("name", "--knowledge", str(tmp_path / "mine.txt"), "Dimethicone")
+    assert (ran.code, "does not end like knowledge" in ran.err) == (2, True)

@@ -85,6 +85,19 @@ def test_a_fault_does_not_end_the_shell() -> None:
     assert "undo: take back" in page
 
 
+def test_a_fault_of_the_program_does_not_end_the_shell(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def broken(self: Session, text: str) -> None:
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr(Session, "ask", broken)
+    assert typed("which washes\nhelp undo\n").splitlines() == [
+        "this program is at fault: ZeroDivisionError: division by zero",
+        "undo: take back the last change to your shelf",
+    ]
+
+
 def test_leave_ends_it() -> None:
     assert typed("leave\nhelp\n") == ""
 
