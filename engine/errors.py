@@ -1,6 +1,7 @@
 """What can go wrong in the engine.
 
     EngineError
+    ├── BaseError         files of the base that say something it refuses
     ├── ProgramError      rule files that say something the reasoner refuses
     ├── FactError         a fact of another shape than the rules expect
     └── EvaluationError   a value that a rule cannot work with
