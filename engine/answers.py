@@ -57,6 +57,11 @@ class NotMember(Lacking):
 Row = Verdict | Left | Member | NotMember
 
 
+def symbol_of(row: Row) -> str:
+    """The film or thing that a row is about; for a product, its name."""
+    return row.film if isinstance(row, Verdict | Left) else row.item.key
+
+
 @dataclass(frozen=True)
 class Answer:
     """The answer to one question.

@@ -5,13 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from abluent.engine.answers import INGREDIENT, PRODUCT, Answer, Item, Member, Row
+from abluent.engine.answers import (
+    INGREDIENT,
+    PRODUCT,
+    Answer,
+    Item,
+    Member,
+    Row,
+    symbol_of,
+)
 from abluent.engine.claiming import judge_claim
 from abluent.engine.explained import united
-from abluent.engine.judging import Judge, Judged, Unanswerable
+from abluent.engine.judged import Judged, Unanswerable
+from abluent.engine.judging import Judge
+from abluent.engine.mildness import Mildness
 from abluent.engine.nouns import Nouns, UnknownName
 from abluent.engine.supposing import supposed, told_apart
-from abluent.engine.verdicts import Left, Verdict, films_left
+from abluent.engine.verdicts import Verdict, films_left
 from abluent.engine.wording import verdicts_sentence, which_sentence
 from abluent.engine.world import World
 from abluent.grammar import query_ast as q
@@ -143,7 +153,7 @@ class _Asking:
 
     def _ordered(self, kept: list[Item], query: q.Which) -> list[Item]:
         if query.order is not None:
-            kept = self.judge.mildest(kept)
+            kept = Mildness(self.judge).mildest(kept)
         if query.order is q.Order.STRONGEST:
             kept.reverse()
         return kept[: query.limit]
@@ -164,7 +174,7 @@ class _Asking:
             rows, others = _parted(rows, wanted)
         else:
             others = ()
-        films = [Item(INGREDIENT, _thing(row)) for row in rows]
+        films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
         names = ", ".join(dict.fromkeys(self.nouns.title(item) for item in films))
         return Answer(
             self.query,
@@ -179,7 +189,7 @@ class _Asking:
         items = [i for i in self.judge.items(subject, PRODUCT) if i.kind == PRODUCT]
         judged = self.judge.judge(items, said)
         rows = tuple(row for item in items for row in judged[item].rows)
-        films = [Item(INGREDIENT, _thing(row)) for row in rows]
+        films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
         names = ", ".join(dict.fromkeys(self.nouns.title(film) for film in films))
         who = " and ".join(self.nouns.title(item) for item in items) or "Nothing"
         text = f"{who} leaves {names or 'nothing that this base knows of'}."
@@ -298,7 +308,7 @@ class _Asking:
         if rows:
             return self._verdict_sentence(judged.truth, rows)
         films = ", ".join(
-            self.nouns.title(Item(INGREDIENT, _thing(r))) for r in judged.rows
+            self.nouns.title(Item(INGREDIENT, symbol_of(r))) for r in judged.rows
         )
         return f"{self.nouns.title(item)} leaves {films or 'nothing that this base knows of'}."
 
@@ -308,10 +318,6 @@ def _place(said: q.Predicate | None) -> str:
     while isinstance(said, q.Not):
         said = said.part
     return INGREDIENT if isinstance(said, q.Is | q.Named) else PRODUCT
-
-
-def _thing(row: Row) -> str:
-    return row.film if isinstance(row, Verdict | Left) else row.item.key
 
 
 def _parted(

@@ -27,7 +27,8 @@ from abluent.engine.answers import (
     Item,
     Row,
 )
-from abluent.engine.judging import Judge, Judged
+from abluent.engine.judged import Judged
+from abluent.engine.judging import Judge
 from abluent.engine.wording import claim_sentence
 from abluent.grammar import query_ast as q
 

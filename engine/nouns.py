@@ -18,8 +18,6 @@ from abluent.engine.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.errors import EngineError
 from abluent.engine.world import WATER, World
 
-FREE_OF = "-free "
-
 
 class UnknownName(EngineError):
     """A name of a question that stands for nothing here.
@@ -75,7 +73,7 @@ class Nouns:
             return Noun(name, (Item(PRODUCT, WATER),), single=True)
         if fold(name) in self.sets:
             return Noun(name, tuple(self.sets[fold(name)]))
-        return self._kind(name) or self._free_of(name)
+        return self._kind(name)
 
     def as_ingredients(self, name: str) -> Noun | None:
         """A name where ingredients, films or agents are expected."""
@@ -176,17 +174,6 @@ class Nouns:
         base = self.world.base
         kinds = base.instances("ProductKind")
         return frozenset(k for k in kinds if base.record(k).truth("meantToClean"))
-
-    def _free_of(self, name: str) -> Noun | None:
-        """`sulfate-free washes`: products of a kind without a class on the label."""
-        free, _, rest = name.rpartition(FREE_OF)
-        whole = self.as_products(rest) if free else None
-        without = self.as_ingredients(free) if free else None
-        if whole is None or without is None:
-            return None
-        unwanted = {item.key for item in without.items}
-        kept = (i for i in whole.items if not unwanted & self.on_label(i))
-        return Noun(name, tuple(kept), whole.kind)
 
     def on_label(self, item: Item) -> set[str]:
         """The ingredients on the label of a product."""
