@@ -10,7 +10,7 @@ from abluent.engine.explained import Explained
 from abluent.engine.phrases import product_name
 from abluent.engine.verdicts import Left, Verdict
 from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
-from abluent.shell.trace_steps import in_words
+from abluent.shell.plain import in_words
 
 
 def answer_json(answer: Answer, query: str) -> dict[str, Any]:

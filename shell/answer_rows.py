@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from abluent.engine.answers import Answer, Member, NotMember, Row
 from abluent.engine.explained import Explained
 from abluent.engine.verdicts import Left, Verdict
-from abluent.shell.trace_steps import in_words
+from abluent.shell.plain import in_words
 
 
 def all_rows(answer: Answer) -> Iterator[Row]:

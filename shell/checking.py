@@ -12,8 +12,8 @@ from typing import Any
 
 from abluent.engine import checker
 from abluent.shell.errors import DataError, Problem
-from abluent.shell.files import read_text
-from abluent.shell.label_files import STDIN, standard_input
+from abluent.shell.files import STDIN, read_text
+from abluent.shell.label_files import standard_input
 
 
 @dataclass(frozen=True)
@@ -43,14 +43,14 @@ class Checked:
 
 
 def check_word(
-    word: str, base_for: Callable[[Any], Any] = lambda trace: None
+    word: str, base_for: Callable[[Any], Any] | None = None
 ) -> Iterator[Checked]:
     """Check every trace of a file, or of standard input for `-`.
 
     Args:
         word: the file; one JSON object, or one on each line.
         base_for: gives, for a trace, the base that its rules, facts and citations
-            must agree with, or nothing.
+            must agree with.
 
     Raises:
         CommandError: there is no such file.
@@ -59,14 +59,11 @@ def check_word(
     place = "standard input" if word == STDIN else word
     text = standard_input() if word == STDIN else read_text(Path(word))
     for where, trace in _traces(text, place):
-        yield Checked(where, checker.check(trace, _base(trace, base_for)).problems)
-
-
-def _base(trace: Any, base_for: Callable[[Any], Any]) -> Any:
-    try:
-        return base_for(trace)
-    except (AttributeError, KeyError, TypeError, ValueError):
-        return None  # No trace at all, as the checker is about to say.
+        result = checker.check(trace)
+        if result.ok and base_for is not None:
+            # Only a trace that holds by itself can be looked at any closer.
+            result = checker.check(trace, base_for(trace))
+        yield Checked(where, result.problems)
 
 
 def _traces(text: str, place: str) -> Iterator[tuple[str, Any]]:

@@ -11,6 +11,7 @@ from typing import Any
 
 from abluent.shell import reports
 from abluent.shell.errors import CommandError, Problem
+from abluent.shell.files import STDIN
 from abluent.shell.session import Session
 from abluent.shell.shelf import ShelfLabel
 
@@ -19,12 +20,13 @@ OVERWRITE = "name another file, or add --overwrite to replace it"
 
 def run_ask(args: argparse.Namespace) -> int:
     """Answer one question, or every question of a file."""
-    from abluent.shell.label_files import STDIN, lines_in
     from abluent.shell.progress import reading_bar
 
     session = _opened(args)
     query = question_of(args.query)
     if args.queries is not None or query == STDIN:
+        from abluent.shell.label_files import lines_in
+
         queries = lines_in(args.queries or STDIN)
     elif query:
         queries = [query]
@@ -78,10 +80,12 @@ def _ask(session: Session, query: str, *, as_json: bool) -> int:
 
 def run_name(args: argparse.Namespace) -> int:
     """Say what each name means; a name that nobody knows is an answer too."""
-    from abluent.shell.label_files import STDIN, lines_in
-
     session = Session.open(knowledge=args.knowledge)
-    names = lines_in(STDIN) if args.names == [STDIN] else args.names
+    names = args.names
+    if names == [STDIN]:
+        from abluent.shell.label_files import lines_in
+
+        names = lines_in(STDIN)
     for name in names:
         reading = session.name(name)
         if args.json:
@@ -170,7 +174,7 @@ def run_check(args: argparse.Namespace) -> int:
 
     worst = reports.ANSWERED
     session = Session.open(knowledge=args.knowledge)
-    base_for = session.base_for if args.base else lambda trace: None
+    base_for = session.base_for if args.base else None
     for word in args.traces:
         for found in check_word(word, base_for):
             if args.json:

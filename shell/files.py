@@ -9,6 +9,8 @@ from pathlib import Path
 
 from abluent.shell.errors import CommandError, DataError, Problem
 
+STDIN = "-"  # what names standard input in place of a file
+
 
 def write_file(
     path: Path,

@@ -6,13 +6,12 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from abluent.shell.files import decode, read_text
+from abluent.shell.files import STDIN, decode, read_text
 from abluent.shell.shelf import Shelf, open_shelf
 from abluent.shell.shelf_jsonl import parse_jsonl
 from abluent.shell.shelf_text import parse_label, product_of
 
 _SHELF_ENDINGS = {".jsonl", ".ndjson", ".json", ".csv", ".tsv"}
-STDIN = "-"
 
 
 def labels_in(word: str, given: Mapping[str, str]) -> Shelf:

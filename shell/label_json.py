@@ -8,8 +8,8 @@ from typing import Any
 from abluent.engine.labels import ReadLabel
 from abluent.engine.names import Reading
 from abluent.engine.store import Base
+from abluent.shell.plain import in_words
 from abluent.shell.shelf import ShelfLabel
-from abluent.shell.trace_steps import in_words
 
 
 def reading_json(reading: Reading, base: Base) -> dict[str, Any]:

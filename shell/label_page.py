@@ -5,9 +5,8 @@ from __future__ import annotations
 from abluent.engine.labels import ReadLabel
 from abluent.engine.names import Reading
 from abluent.engine.store import Base
-from abluent.shell.plain import wrapped
+from abluent.shell.plain import in_words, wrapped
 from abluent.shell.shelf import ShelfLabel
-from abluent.shell.trace_steps import in_words
 
 _HOW = {
     "listed": "listed in the base",

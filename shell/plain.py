@@ -9,6 +9,8 @@ import unicodedata
 NARROWEST = 24
 WIDEST = 100
 
+_HUMP = re.compile(r"(?<=[a-z0-9])(?=[A-Z])")
+
 # Characters that move the cursor, hide, or turn text around.
 _UNSEEN_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 # Marks with a meaning anywhere in a line; those that have one only where a line
@@ -73,3 +75,8 @@ def code(text: str) -> str:
     fence = "`" * (longest + 1)
     pad = " " if plain[:1] in ("`", "") or plain[-1:] == "`" else ""
     return f"{fence}{pad}{plain}{pad}{fence}"
+
+
+def in_words(symbol: str) -> str:
+    """Return a symbol such as `lawOrStandard` as words."""
+    return _HUMP.sub(" ", symbol).lower()

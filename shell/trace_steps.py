@@ -6,7 +6,6 @@ made of these steps says nothing that the trace does not hold.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -14,8 +13,7 @@ from typing import Any
 from abluent.engine.origins import label_origin
 from abluent.engine.phrases import product_name
 from abluent.grammar.errors import line_and_column
-
-_HUMP = re.compile(r"(?<=[a-z0-9])(?=[A-Z])")
+from abluent.shell.plain import in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,11 +82,6 @@ def steps_of(trace: Mapping[str, Any]) -> list[Step]:
 def goals_of(trace: Mapping[str, Any]) -> list[Goal]:
     """Return what the trace shows, in order."""
     return _Steps(trace).goals()
-
-
-def in_words(symbol: str) -> str:
-    """Return a symbol such as `lawOrStandard` as words."""
-    return _HUMP.sub(" ", symbol).lower()
 
 
 def sentence(text: str) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from abluent.engine import checker
 from abluent.shell.cli import main
 from abluent.shell.commands import question_of
 
@@ -352,6 +353,19 @@ def test_a_trace_that_was_changed_does_not_hold(run: Run, tmp_path: Path) -> Non
     assert ran.code == 1
     assert ran.objects[0]["holds"] is False
     assert ran.objects[0]["problems"]
+
+
+def test_a_trace_is_held_against_the_installed_base(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "why.json"
+    run("trace", "--to", str(path), "what is Dimethicone")
+    assert run("check", "--base", str(path)).code == 0
+    trace = checker.read(path.read_text())
+    trace["sources"] |= dict.fromkeys(trace["sources"], "An invented work.")
+    del trace["digest"]
+    path.write_text(json.dumps({**trace, "digest": checker.digest(trace)}))
+    assert run("check", str(path)).code == 0
+    ran = run("check", "--base", str(path))
+    assert (ran.code, "differs in the sources" in ran.out) == (1, True)
 
 
 def test_what_is_no_trace_is_wrong_data(run: Run) -> None:
