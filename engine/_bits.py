@@ -7,7 +7,7 @@ over all pairs of two sorts costs one operation per row instead of one per pair.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import chain, compress, repeat
 from typing import Any, TypeAlias
 
@@ -142,6 +142,21 @@ class BitStore:
             _pairs(key, lists[mask], column) for key, mask in masks.items()
         )
 
+    def decoded(self, columns: Sequence[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
+        """Every row as terms, given the terms of every column by their numbers.
+
+        Rows that share a mask share the work of taking it apart.
+        """
+        column, masks = next(iter(self._by.items()))
+        terms = columns[column]
+        lists = {mask: list(compress(terms, _flags(mask))) for mask in masks.values()}
+        if self.arity == 1:
+            return zip(lists.get(masks.get((), 0), ()))
+        keys = columns[1 - column]
+        return chain.from_iterable(
+            _pairs(keys[key], lists[mask], column) for key, mask in masks.items()
+        )
+
     def masks(self, column: int) -> Masks:
         """The masks of a column, by the other column or by `()`."""
         masks = self._by.get(column)
@@ -232,7 +247,7 @@ def _count(masks: Masks) -> int:
     return sum(map(int.bit_count, masks.values()))
 
 
-def _pairs(key: int, numbers: Iterable[int], column: int) -> Iterator[Row]:
+def _pairs(key: Any, numbers: Iterable[Any], column: int) -> Iterator[tuple[Any, ...]]:
     """Rows of two columns, of which the one that is not `column` is the key."""
     return zip(repeat(key), numbers) if column else zip(numbers, repeat(key))
 

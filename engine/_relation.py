@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from operator import itemgetter
 from typing import Any, NamedTuple, TypeAlias
 
@@ -47,6 +47,10 @@ class Relation:
     def is_rows(self) -> bool:
         """Whether it is kept as rows at present."""
         return isinstance(self._store, TupleStore)
+
+    def decoded(self, columns: Sequence[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
+        """Every row as terms, given the terms of every column by their numbers."""
+        return self._store.decoded(columns)
 
     def find(self, keys: tuple[int, ...], key: Any) -> Iterable[Row]:
         """The rows that have a key in some columns; bare for a single column."""

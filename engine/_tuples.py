@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Container, Iterable
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from operator import itemgetter
 from typing import Any
 
@@ -48,6 +48,17 @@ class TupleStore:
     def rows(self) -> Iterable[Row]:
         """Every row."""
         return self.held
+
+    def decoded(self, columns: Sequence[Sequence[Any]]) -> Iterator[tuple[Any, ...]]:
+        """Every row as terms, given the terms of every column by their numbers."""
+        if not self.arity:
+            return iter(self.held)
+        numbers = zip(*self.held, strict=True)
+        terms = (
+            map(each.__getitem__, column)
+            for each, column in zip(columns, numbers, strict=False)
+        )
+        return zip(*terms, strict=True)
 
     def add(self, more: set[Row]) -> None:
         """Add rows that are not there yet; what was derived from them grows."""

@@ -8,7 +8,7 @@ named tuples: a base is tens of thousands of facts, made at every cold start.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from abluent.engine.terms import Term
@@ -42,11 +42,11 @@ class Fact(NamedTuple):
 
 
 class Table(NamedTuple):
-    """Many facts of one predicate on one basis, as rows of equal length.
+    """Many facts of one predicate on one basis, as columns of equal length.
 
     A cheap way in for bulk data: no object is made for a row.
     """
 
     predicate: str
-    rows: Iterable[tuple[Term, ...]]
+    columns: Sequence[Sequence[Term]]
     basis: Basis = NO_BASIS

@@ -40,9 +40,7 @@ class Model:
             self._facts.setdefault(fact.predicate, []).append(fact)
         self._given: dict[str, list[Table]] = {}
         for table in tables:
-            rows = table.rows if isinstance(table.rows, list) else list(table.rows)
-            kept = Table(table.predicate, rows, table.basis)
-            self._given.setdefault(table.predicate, []).append(kept)
+            self._given.setdefault(table.predicate, []).append(table)
         # Kept for the modules that read instances off a finished model.
         self.readers: dict[Hashable, object] = {}
         self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
@@ -80,10 +78,16 @@ class Model:
         """
         relation = self.relation(predicate)
         columns = [table.terms for table in self.symbols(predicate)]
-        for row in self._rows(predicate, relation, pattern):
-            yield tuple(
-                [terms[number] for terms, number in zip(columns, row, strict=True)]
-            )
+        if pattern is None:
+            return relation.decoded(columns)
+        rows = self._rows(predicate, relation, pattern)
+        if len(columns) == 1:
+            (only,) = columns
+            return iter([(only[number],) for (number,) in rows])
+        getters = [terms.__getitem__ for terms in columns]
+        return (
+            tuple([get(n) for get, n in zip(getters, row, strict=True)]) for row in rows
+        )
 
     def asserted(self, predicate: str, args: Sequence[Term]) -> tuple[Fact, ...]:
         """The assertions of a fact, each with its basis, in the order given.
@@ -138,9 +142,8 @@ class Model:
             return arity
         if predicate in self._facts:
             return len(self._facts[predicate][0].args)
-        for table in self._given.get(predicate, ()):
-            for row in table.rows:
-                return len(row)
+        if predicate in self._given:
+            return len(self._given[predicate][0].columns)
         return 0
 
     # -- evaluation -----------------------------------------------------------------
@@ -175,12 +178,10 @@ class Model:
     def _base(self, predicate: str) -> Relation:
         """The asserted rows of a predicate."""
         symbols = self.symbols(predicate)
-        groups: list[Iterable[tuple[Term, ...]]] = [
-            [fact.args for fact in self._facts.get(predicate, ())],
-            *(table.rows for table in self._given.get(predicate, ())),
-        ]
-        found = [_numbered(predicate, rows, symbols) for rows in groups]
-        rows = found[0].union(*found[1:]) if len(found) > 1 else found[0]
+        columns = [_columns(self._facts.get(predicate, ()), len(symbols))]
+        columns += [table.columns for table in self._given.get(predicate, ())]
+        found = [_numbered(predicate, each, symbols) for each in columns]
+        rows = found[0].union(*found[1:]) if found[0] else set[Row]().union(*found[1:])
         return Relation(len(symbols), rows)
 
     def _assertions(self, predicate: str) -> dict[tuple[Term, ...], tuple[Fact, ...]]:
@@ -188,7 +189,7 @@ class Model:
         for fact in self._facts.get(predicate, ()):
             found.setdefault(fact.args, []).append(fact)
         for table in self._given.get(predicate, ()):
-            for args in table.rows:
+            for args in zip(*table.columns, strict=True):
                 fact = Fact(predicate, args, table.basis)
                 found.setdefault(args, []).append(fact)
         return {args: tuple(facts) for args, facts in found.items()}
@@ -210,10 +211,8 @@ class Model:
         self,
         predicate: str,
         relation: Relation,
-        pattern: Sequence[Term | None] | None,
+        pattern: Sequence[Term | None],
     ) -> Iterable[Row]:
-        if pattern is None:
-            return relation
         columns = self.symbols(predicate)
         keys = tuple(i for i, term in enumerate(pattern) if term is not None)
         numbers: list[int] = []
@@ -243,29 +242,31 @@ def evaluate(
     return Model(program, facts, tables)
 
 
-def _numbered(
-    predicate: str, rows: Iterable[tuple[Term, ...]], symbols: Sequence[Symbols]
-) -> set[Row]:
-    """Rows of terms as rows of numbers."""
-    rows = list(rows)
-    width = len(symbols)
-    for row in rows:
-        if len(row) != width:
+def _columns(facts: Sequence[Fact], width: int) -> Sequence[Sequence[Term]]:
+    """The terms of facts by column, as many as they should have."""
+    for fact in facts:
+        if len(fact.args) != width:
+            args = ", ".join(map(str, fact.args))
             raise FactError(
-                f"`{predicate}` has {len(row)} terms in the fact "
-                f"`{predicate}({', '.join(map(str, row))})` and {width} elsewhere"
+                f"`{fact.predicate}` has {len(fact.args)} terms in the fact "
+                f"`{fact.predicate}({args})` and {width} elsewhere"
             )
-    if not rows:
+    return list(zip(*(fact.args for fact in facts), strict=True))
+
+
+def _numbered(
+    predicate: str, columns: Sequence[Sequence[Term]], symbols: Sequence[Symbols]
+) -> set[Row]:
+    """Columns of terms as rows of numbers."""
+    if not columns:
         return set()
-    if not width:
-        return {()}
-    columns = zip(*rows, strict=True)
-    return set(
-        zip(
-            *(
-                map(table.__getitem__, column)
-                for table, column in zip(symbols, columns, strict=True)
-            ),
-            strict=True,
+    if len(columns) != len(symbols):
+        raise FactError(
+            f"`{predicate}` has {len(columns)} columns in a table and {len(symbols)} "
+            "elsewhere"
         )
-    )
+    numbers = [
+        map(table.__getitem__, column)
+        for table, column in zip(symbols, columns, strict=True)
+    ]
+    return set(zip(*numbers, strict=True))

@@ -23,7 +23,7 @@ import datalog_conformance
 import pytest
 import yaml
 from abluent.engine.errors import FactError, ProgramError
-from abluent.engine.facts import Table
+from abluent.engine.facts import Fact
 from abluent.engine.program import load_program
 from abluent.engine.reasoner import Model, evaluate
 from abluent.grammar import rule_ast as ast
@@ -103,8 +103,10 @@ class Adapter:
             loaded = load_program([("suite", print_rules(ast.RuleFile(rules)))])
         except ProgramError as error:
             raise Refused(CODES[error.problems[0].code]) from error
-        tables = [Table(name, rows) for name, rows in program.facts.items()]
-        return evaluate(loaded, [], tables)
+        facts = [
+            Fact(name, row) for name, rows in program.facts.items() for row in rows
+        ]
+        return evaluate(loaded, facts)
 
 
 TOKEN = re.compile(r'\s*("[^"]*"|\d+|\w+|:-|!=|<=|>=|[^\s\w])')

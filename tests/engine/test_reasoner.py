@@ -198,7 +198,7 @@ def test_assertions_keep_every_basis() -> None:
     """Two files may assert one fact; an inferred fact has no assertion."""
     one, two = Basis("handbook", ("a",), origin="x"), Basis("law", ("b",), origin="y")
     facts = [Fact("edge", (1, 2), one), Fact("edge", (1, 2), two)]
-    bulk = Table("edge", [(1, 2), (2, 3)], Basis(origin="bulk"))
+    bulk = Table("edge", [[1, 2], [2, 3]], Basis(origin="bulk"))
     found = evaluate(program(PATHS), facts, [bulk])
     assert [each.basis.origin for each in found.asserted("edge", (1, 2))] == [
         "x",

@@ -1,0 +1,154 @@
+"""The benchmark's rules on this project's own engine, from the rule file beside this.
+
+The four functions are those that the benchmark's `peers/project.py` asks for; to plug
+them in, replace its four stubs by
+
+    import sys
+    sys.path.insert(0, "<this folder>")
+    from adapter import answers, explain, proof, proofs
+
+Nothing here knows a rule: facts are read from the CSV files, the rules are evaluated
+by the general engine, and proofs are put together from its rule instances. The
+compiled rules are kept between runs, by content, as the tool itself keeps its own.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import marshal
+import os
+import tempfile
+from collections.abc import Iterator
+from itertools import compress
+from typing import TypeAlias
+
+from abluent.engine.facts import Table
+from abluent.engine.program import Program, load_program
+from abluent.engine.reasoner import Model, evaluate
+from abluent.engine.terms import Term
+
+Goal: TypeAlias = tuple[str, tuple[Term, ...]]
+
+RULES = os.path.join(os.path.dirname(os.path.abspath(__file__)), "bench.rules")
+RELATIONS = {
+    "class": 1,
+    "subclass": 2,
+    "isa": 2,
+    "charge": 2,
+    "solubility": 2,
+    "persistent": 1,
+    "kind": 2,
+    "contains": 3,
+    "removes": 2,
+    "exception": 2,
+}
+
+
+def answers(
+    data: str,
+) -> tuple[Iterator[tuple[str, ...]], list[str], list[str]]:
+    """The pairs that clear, the dirty washes and the stuck treatments."""
+    model = _model(data)
+    dirty = [wash for (wash,) in model.match("dirty")]
+    stuck = [product for (product,) in model.match("stuck")]
+    return model.match("clears"), dirty, stuck
+
+
+def explain(
+    data: str, wash: str, product: str
+) -> tuple[bool, list[tuple[str, str]], list[str], list[str]]:
+    """Whether a wash clears a product, and what speaks for and against it."""
+    model = _model(data, (wash, product))
+    active = [each for _, each in model.match("active", (wash, None))]
+    lifts = [
+        (film, surfactant)
+        for film, class_ in _deposited(model, product)
+        for surfactant in active
+        if model.holds("strips", (surfactant, class_))
+    ]
+    left, dirty = (
+        [
+            film
+            for film, class_ in _deposited(model, each)
+            if not model.holds("lift", (wash, class_))
+        ]
+        for each in (product, wash)
+    )
+    return model.holds("clears", (wash, product)), lifts, left, dirty
+
+
+def proof(data: str, wash: str, product: str) -> str:
+    """The whole justification of an answer, step by step."""
+    model = _model(data, (wash, product))
+    goals: list[Goal] = [("clears", (wash, product))]
+    if not model.holds(*goals[0]):
+        against: list[Goal] = [("uncleared", (wash, product)), ("dirty", (wash,))]
+        goals = [goal for goal in against if model.holds(*goal)]
+    return "\n".join(_proofs(model, goals))
+
+
+def proofs(data: str) -> Iterator[str]:
+    """A proof of every `lift` and of every `deposits`."""
+    model = _model(data)
+    goals = [
+        (name, args) for name in ("lift", "deposits") for args in model.match(name)
+    ]
+    return _proofs(model, goals)
+
+
+def _proofs(model: Model, goals: list[Goal]) -> Iterator[str]:
+    """The best proof of each goal, as lines that name the lines they rest on."""
+    from abluent.engine.proofs import Prover  # noqa: PLC0415 - not for answers
+    from abluent.engine.sentences import Sentences  # noqa: PLC0415
+
+    prover, sentences = Prover(model), Sentences(model.program)
+    lines: dict[str, str] = {}
+    for goal in goals:
+        nodes = prover.prove(*goal).nodes
+        for key, node in nodes.items():
+            if key not in lines:
+                below = " ".join(each[:12] for each in node.premises)
+                lines[key] = f"{key[:12]}: {sentences.node(node)} [{below}]"
+        yield "\n".join([lines[key] for key in nodes])
+
+
+def _deposited(model: Model, product: str) -> Iterator[tuple[str, str]]:
+    for _, film in model.match("deposits", (product, None)):
+        for _, class_ in model.match("film", (film, None)):
+            yield film, class_
+
+
+def _model(data: str, wanted: tuple[str, ...] = ()) -> Model:
+    """The model of a folder, of all its products or of those that are wanted."""
+    tables = {name: _columns(data, name, width) for name, width in RELATIONS.items()}
+    products, places, ingredients = tables["contains"]
+    if wanted:
+        kept = [each in wanted for each in products]
+        products, places, ingredients = (
+            list(compress(each, kept)) for each in tables["contains"]
+        )
+    tables["contains"] = [products, list(map(int, places)), ingredients]
+    tables["want"] = [wanted or tables["kind"][0]]
+    return evaluate(_program(), (), [Table(*each) for each in tables.items()])
+
+
+def _columns(data: str, name: str, width: int) -> list[list[str]]:
+    """The columns of a file; no field of the benchmark has a comma in it."""
+    with open(f"{data}/{name}.csv", encoding="utf-8") as file:
+        fields = file.read().replace("\n", ",").split(",")
+    return [fields[column:-1:width] for column in range(width)]
+
+
+def _program() -> Program:
+    """The compiled rules, from the last run if their text is still the same."""
+    with open(RULES, "rb") as file:
+        text = file.read()
+    name = f"bench-rules-{hashlib.sha256(text).hexdigest()[:16]}"
+    kept = os.path.join(tempfile.gettempdir(), name)
+    if os.path.exists(kept):
+        with open(kept, "rb") as file:
+            return Program.undump(marshal.load(file))
+    program = load_program([("bench.rules", text.decode())])
+    with open(kept, "wb") as file:
+        marshal.dump(program.dump(), file)
+    return program
