@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from abluent.engine.answers import (
@@ -21,6 +22,7 @@ from abluent.engine.judging import Judge
 from abluent.engine.mildness import Mildness
 from abluent.engine.nouns import Nouns, UnknownName
 from abluent.engine.supposing import supposed, told_apart
+from abluent.engine.turning import how_sure, what_mends, what_turns
 from abluent.engine.verdicts import Verdict, films_left
 from abluent.engine.wording import verdicts_sentence, which_sentence
 from abluent.engine.world import World
@@ -29,6 +31,8 @@ from abluent.grammar.query_print import print_query
 
 __all__ = ["Unanswerable", "UnknownName", "ask"]
 
+_PROBED = 3
+"""Of how many verdicts of an answer it is tried what would turn them."""
 _TRUTH = {True: "Yes", False: "No", None: "Open"}
 
 
@@ -248,37 +252,21 @@ class _Asking:
                 )
         else:
             inner = self.answer(matter)
-        text = inner.sentence
+        text, notes = inner.sentence, list(inner.notes)
+        rows = [row for row in inner.rows if isinstance(row, Verdict)]
         if query.aspect is q.Aspect.SURE:
             text = self._how_sure(inner)
-        if query.aspect is q.Aspect.SOURCES:
+        elif query.aspect is q.Aspect.SOURCES:
             names = united(row.sources for row in inner.rows)
             text = "; ".join(self.world.base.label(name) for name in names) + "."
-        return Answer(
-            self.query,
-            text,
-            inner.rows,
-            inner.others,
-            inner.members,
-            inner.notes,
-            inner.claim,
-            inner.witness,
-            why=True,
-        )
+        elif query.aspect is q.Aspect.CHANGE:
+            notes += [t for row in rows[:_PROBED] for t in what_turns(self.judge, row)]
+        elif query.negative or _denies(matter):
+            notes += [t for row in rows[:_PROBED] for t in what_mends(self.judge, row)]
+        return replace(inner, query=self.query, sentence=text, notes=notes, why=True)
 
     def _how_sure(self, inner: Answer) -> str:
-        told = []
-        for row in inner.rows:
-            label = self.world.base.label(row.standing)
-            memory = ", from memory" if row.from_memory else ""
-            doubt = (
-                " Sources part over it."
-                if isinstance(row, Verdict) and row.disputed
-                else ""
-            )
-            told.append(
-                f"It stands as {label}{memory}, its weakest step: {row.weakest[0]}{doubt}"
-            )
+        told = [how_sure(self.world, row) for row in inner.rows]
         return " ".join(dict.fromkeys(told)) or inner.sentence
 
     def _suppose(self, query: q.Suppose) -> Answer:
@@ -311,6 +299,12 @@ class _Asking:
             self.nouns.title(Item(INGREDIENT, symbol_of(r))) for r in judged.rows
         )
         return f"{self.nouns.title(item)} leaves {films or 'nothing that this base knows of'}."
+
+
+def _denies(matter: object) -> bool:
+    """Whether a question is about something not being so."""
+    stated = isinstance(matter, q.Whether | q.Claim)
+    return stated and isinstance(matter.statement.predicate, q.Not)
 
 
 def _place(said: q.Predicate | None) -> str:

@@ -12,7 +12,6 @@ that the base describes alike behave alike, so one of them speaks for all.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -208,9 +207,7 @@ class _Claim:
         self, found: Sequence[tuple[Item, Judged]]
     ) -> list[tuple[Item, Judged]]:
         """What a reader knows best first: products, then what their labels list."""
-        nouns = self.judge.nouns
-        labels = [nouns.on_label(item) for item in nouns.all_products]
-        seen: Counter[str] = Counter(key for label in labels for key in label)
+        seen = self.judge.nouns.seen
 
         def order(each: tuple[Item, Judged]) -> tuple[bool, int]:
             return each[0].kind != PRODUCT, -seen[each[0].key]

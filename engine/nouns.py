@@ -8,6 +8,7 @@ refused with every reading named.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
@@ -174,6 +175,11 @@ class Nouns:
         base = self.world.base
         kinds = base.instances("ProductKind")
         return frozenset(k for k in kinds if base.record(k).truth("meantToClean"))
+
+    @cached_property
+    def seen(self) -> Counter[str]:
+        """How many labels of the shelf list each ingredient."""
+        return Counter(key for item in self.all_products for key in self.on_label(item))
 
     def on_label(self, item: Item) -> set[str]:
         """The ingredients on the label of a product."""

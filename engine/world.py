@@ -88,10 +88,15 @@ class World:
         world._read = {n: r for n, r in self._read.items() if n not in added}
         return world
 
-    def with_facts(self, name: str, facts: Sequence[Fact]) -> World:
-        """This world with other facts read off the label of one product."""
+    def with_facts(
+        self, name: str, facts: Sequence[Fact], read: ReadLabel | None = None
+    ) -> World:
+        """This world with other facts read off the label of one product.
+
+        `read` is the label as it was read, where that is known already.
+        """
         world = self.with_products([])
-        world._read[name] = replace(self.read(name), facts=tuple(facts))
+        world._read[name] = replace(read or self.read(name), facts=tuple(facts))
         return world
 
     def with_type(self, symbol: str, fact: Fact) -> World:
@@ -168,6 +173,14 @@ class World:
         return frozenset(s for s in known if base.record(s).truth("aside"))
 
     @cached_property
+    def conventions(self) -> frozenset[str]:
+        """Sources that are no work: bookkeeping, conventions, the label itself."""
+        base = self.base
+        sources = base.instances("Source")
+        kinds = {s: base.record(s).link("sourceKind") for s in sources}
+        return self.asides | {s for s, kind in kinds.items() if kind == "practice"}
+
+    @cached_property
     def ingredients(self) -> frozenset[str]:
         """Every ingredient and every grade of one, by symbol."""
         return frozenset(self.base.instances("Ingredient"))
@@ -184,7 +197,8 @@ class Case:
 
     def __init__(self, world: World, facts: Sequence[Fact]) -> None:
         self.world = world
-        self.model: Model = evaluate(world.program, [*world.common, *self._with(facts)])
+        self.facts = (*world.common, *self._with(facts))
+        self.model: Model = evaluate(world.program, self.facts)
 
     @cached_property
     def prover(self) -> Prover:
