@@ -18,10 +18,15 @@ from abluent.shell.label_files import standard_input
 
 @dataclass(frozen=True)
 class Checked:
-    """What came of one trace: its problems are (place in the trace, sentence)."""
+    """What came of one trace.
+
+    `problems` are (place in the trace, sentence); `supposing` tells that the trace
+    openly takes some facts to be otherwise than they are.
+    """
 
     place: str
     problems: tuple[tuple[str, str], ...]
+    supposing: bool = False
 
     @property
     def ok(self) -> bool:
@@ -31,12 +36,18 @@ class Checked:
     def as_data(self) -> dict[str, Any]:
         """Return the outcome as plain data."""
         found = [{"at": at, "problem": text} for at, text in self.problems]
-        return {"trace": self.place, "holds": self.ok, "problems": found}
+        return {
+            "trace": self.place,
+            "holds": self.ok,
+            "supposing": self.supposing,
+            "problems": found,
+        }
 
     def __str__(self) -> str:
         """Return the outcome as lines of text."""
         if self.ok:
-            return f"{self.place}: holds"
+            under = ", supposing facts to be otherwise" if self.supposing else ""
+            return f"{self.place}: holds{under}"
         lines = [f"{self.place}: does not hold"]
         lines += [f"  {at}: {text}" for at, text in self.problems]
         return "\n".join(lines)
@@ -63,7 +74,7 @@ def check_word(
         if result.ok and base_for is not None:
             # Only a trace that holds by itself can be looked at any closer.
             result = checker.check(trace, base_for(trace))
-        yield Checked(where, result.problems)
+        yield Checked(where, result.problems, result.supposing)
 
 
 def _traces(text: str, place: str) -> Iterator[tuple[str, Any]]:
