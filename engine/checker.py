@@ -155,7 +155,12 @@ class _Check:
             known = any(leaf[: len(path)] == path for path in bound)
             need(known, "verdict", f"nothing in the trace shows {leaf}")
         for label in self.trace["labels"]:
-            self._label(label)
+            keys(label, "product text lines notes", "labels")
+            product, text = label["product"], label["text"]
+            known = self.base["labels"].get(product, text) if self.base else text
+            need(text == known, product, "has another label")
+            for each in reword.label_tests(label, self.trace):
+                need(*each)
         self._sources()
         rest = {key: part for key, part in self.trace.items() if key != "digest"}
         need(self.trace["digest"] == digest(rest), "digest", "is that of another trace")
@@ -326,36 +331,6 @@ class _Check:
         want = {"proof": goal["root"], **goal}[what]
         return bool(canonical(said) == canonical(want))
 
-    def _label(self, label: Any) -> None:
-        keys(label, "product text lines notes", "labels")
-        product, text, at = label["product"], label["text"], 0
-        known = self.base["labels"].get(product, text) if self.base else text
-        need(text == known, product, "has another label")
-        origins: dict[str, list[Any]] = {}
-        for fact in self.trace["facts"]:
-            origins.setdefault(fact["origin"], []).append(fact["atom"])
-        for place, line in enumerate(label["lines"], 1):
-            where = f"label {product} {line['start']}-{line['end']}"
-            keys(line, "place start end printed", where)
-            need(line["place"] == place, where, "is not at the next place")
-            printed = text[line["start"] : line["end"]]
-            need(printed and printed == line["printed"], where, "was printed otherwise")
-            read = [each for each in origins.get(where, ()) if product in each]
-            need(read, where, "is not read")
-            places = [each[2] for each in read if isinstance((*each, 0, 0)[2], dict)]
-            need(
-                all(each == {"n": str(place)} for each in places), where, "is misplaced"
-            )
-        for note in label["notes"]:
-            keys(note, "start end why", "labels")
-            need(note["why"].strip(), "labels", "a note gives no reason")
-        for part in sorted((*label["lines"], *label["notes"]), key=_start):
-            need(part["start"] >= at, "labels", "lines or notes overlap")
-            left, at = text[at : part["start"]], part["end"]
-            need(not any(map(str.isalpha, left)), "labels", f"{left!r} is left out")
-        left = text[at:]
-        need(not any(map(str.isalpha, left)), "labels", f"{left!r} is left out")
-
     def _sources(self) -> None:
         listed = self.trace["sources"]
         rules = self.program["rules"].values()
@@ -365,10 +340,6 @@ class _Check:
             need(name in cited, name, "is listed and not cited")
         for name, citation in listed.items():
             need(citation.strip(), name, "has no citation")
-
-
-def _start(part: Any) -> int:
-    return int(part["start"])
 
 
 def check(trace: Any, base: Any = None) -> Result:

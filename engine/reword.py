@@ -1,17 +1,21 @@
-"""The sentences of a trace, written anew for the checker from its templates.
+"""The words of a trace, for the checker: its sentences anew, and its labels.
 
-Needs the standard library only and shares nothing with the module that wrote them.
+Needs the standard library only and shares nothing with the modules that wrote them.
 """
 
 from __future__ import annotations
 
 import json
 import re
+from collections.abc import Iterator
 from fractions import Fraction
-from typing import Any
+from typing import Any, TypeAlias
 
 PLACE = re.compile(r"\{\??(\w+)(?::(\w+))?\}")
 FIGURE = re.compile(r"-?\d+(?:[./]\d+)?")
+
+Test: TypeAlias = tuple[object, str, str]
+"""Whether something holds, where, and what is wrong if it does not."""
 
 
 class Words:
@@ -74,3 +78,46 @@ class Words:
         if op in ("min", "max"):
             return f"{op}({', '.join(parts)})"
         return f"({f' {op} '.join(parts)})" if len(parts) > 1 else f"{op}{parts[0]}"
+
+
+def label_tests(label: Any, trace: Any) -> Iterator[Test]:
+    """That every letter of a label is in a line that was read, or in a note.
+
+    Facts that are supposed to be otherwise need not agree with their lines.
+    """
+    product, text, supposed = label["product"], label["text"], trace["supposed"]
+    origins: dict[str, list[Any]] = {}
+    for fact in trace["facts"]:
+        origins.setdefault(fact["origin"], []).append(fact["atom"])
+    for number, line in enumerate(label["lines"], 1):
+        where, place = (
+            f"label {product} {line['start']}-{line['end']}",
+            {"n": str(number)},
+        )
+        yield set(line) == LINE_KEYS, where, "has missing or unknown keys"
+        yield line["place"] == number, where, "is not at the next place"
+        printed = text[line["start"] : line["end"]]
+        yield printed and printed == line["printed"], where, "was printed otherwise"
+        read = [each for each in origins.get(where, ()) if product in each]
+        away = [each for each in supposed["removed"] if each[1:3] == [product, place]]
+        yield read or away, where, "is not read"
+        for each in read:
+            elsewhere = isinstance((*each, 0, 0)[2], dict) and each[2] != place
+            yield not elsewhere or each in supposed["added"], where, "is misplaced"
+    for note in label["notes"]:
+        yield set(note) == {"start", "end", "why"}, "labels", "a note has other keys"
+        yield note["why"].strip(), "labels", "a note gives no reason"
+    at, end = 0, {"start": len(text), "end": len(text)}
+    parts = sorted((*label["lines"], *label["notes"]), key=_start)
+    for part in (*parts, end):
+        left = text[at : part["start"]]
+        yield at <= part["start"] <= part["end"], "labels", "lines or notes overlap"
+        yield not any(map(str.isalpha, left)), "labels", f"{left!r} is left out"
+        at = part["end"]
+
+
+LINE_KEYS = {"place", "start", "end", "printed"}
+
+
+def _start(part: Any) -> int:
+    return int(part["start"])

@@ -112,7 +112,8 @@ def restate(trace: Trace) -> None:
     _restate_sources(trace)
     for label in trace["labels"]:
         for line in label["lines"]:
-            line["printed"] = label["text"][line["start"] : line["end"]]
+            if {"start", "end"} <= set(line):
+                line["printed"] = label["text"][line["start"] : line["end"]]
     trace["digest"] = _digest(trace)
 
 
