@@ -11,8 +11,9 @@ from typing import Any
 
 from abluent.engine.answers import Answer, Row
 from abluent.engine.cautions import cautions
+from abluent.engine.encode import term_from
 from abluent.engine.explained import Lacking
-from abluent.engine.facts import Fact
+from abluent.engine.facts import Basis, Fact
 from abluent.engine.labels import label_facts
 from abluent.engine.origins import label_origin
 from abluent.engine.phrases import product_name, product_symbol
@@ -22,6 +23,7 @@ from abluent.engine.trace import (
     LabelNote,
     LabelText,
     Setting,
+    Supposed,
     Told,
     TracedGoal,
     build_base,
@@ -38,6 +40,9 @@ _TERMS = {
     "listed": ("product", "ingredient"),
     "isa": ("ingredient", "class"),
 }
+
+# Where facts come from that the user gives beside the label.
+_SHELF = "the shelf"
 
 
 def traces(answer: Answer, question: str) -> list[dict[str, Any]]:
@@ -64,11 +69,22 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
 
 
 def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
+    """Yield what the labels say, and what kinds of product they are labels of."""
     for label in trace["labels"]:
-        read = label_facts(label["product"], "other", "", label["text"], world.base)
-        for fact in read.facts:
+        symbol, text = label["product"], label["text"]
+        product = world.products.get(product_name(symbol))
+        if product is not None:
+            kind, market = product.kind, product.market
+            yield from label_facts(symbol, kind, market, text, world.base).facts
+            continue
+        # No product of the shelf, but one that the question itself describes.
+        for fact in label_facts(symbol, "", "", text, world.base).facts:
             if label_origin(fact.basis.origin):
                 yield fact
+        for part in trace["facts"]:
+            predicate, *args = part["atom"]
+            if part["origin"] == _SHELF and symbol in args:
+                yield Fact(predicate, tuple(map(term_from, args)), Basis(origin=_SHELF))
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
@@ -89,8 +105,30 @@ def _trace(
         goals += shows
     told = Told(question, answer.query, {"answers": verdict}, cautions(rows))
     world = case.world
-    setting = Setting(_citations(world), tuple(_labels(case)), world.phrases)
+    labels, supposed = tuple(_labels(case)), _supposed(case)
+    setting = Setting(_citations(world), labels, world.phrases, supposed)
     return build_trace(case.prover, goals, told, setting)
+
+
+def _supposed(case: Case) -> Supposed:
+    """Return how the facts of a case differ from what its labels and base say."""
+    world = case.world
+    said, now = list(world.retyped.values()), list[Fact]()
+    was = [f for f in world.base.facts_about(world.retyped) if f.predicate == "type"]
+    for symbol, *_ in case.model.match("product", (None,)):
+        name = product_name(symbol)
+        product = world.products[name]
+        read = label_facts(
+            str(symbol), product.kind, product.market, product.text, world.base
+        )
+        was += read.facts
+        now += world.read(name).facts
+    now += [f for f in said if case.model.asserted(f.predicate, f.args)]
+    kept = {(fact.predicate, fact.args) for fact in now}
+    return Supposed(
+        tuple(fact for fact in now if fact not in was),
+        tuple(fact for fact in was if (fact.predicate, fact.args) not in kept),
+    )
 
 
 def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
