@@ -123,8 +123,29 @@ def _read(commands: Subparsers) -> None:
     parser.add_argument("--kind", help="wash, co-wash, conditioner, leave-in, …")
     parser.add_argument("--market", help="EU, US, …, whose law the label follows")
     parser.add_argument(
+        "--on",
+        type=_day,
+        metavar="DAY",
+        help="the day it was on sale, as 2026-01-31, whose law binds; else today",
+    )
+    parser.add_argument(
+        "--practice",
+        action="store_true",
+        help="narrow the levels by what the trade usually puts in",
+    )
+    parser.add_argument(
         "files", nargs="+", metavar="FILE", help="a label, a shelf, or - for stdin"
     )
+
+
+def _day(text: str) -> str:
+    from datetime import date
+
+    try:
+        return date.fromisoformat(text).isoformat()
+    except ValueError as error:
+        what = f'"{text}" is no day; write it as 2026-01-31'
+        raise argparse.ArgumentTypeError(what) from error
 
 
 def _shelf(commands: Subparsers) -> None:

@@ -113,24 +113,25 @@ def run_read(args: argparse.Namespace) -> int:
     _report(session)
     with reading_bar(len(session.shelf.labels)) as session.watch:
         for number, label in enumerate(session.shelf.labels):
-            _print_label(session, label, first=not number, as_json=args.json)
+            if number and not args.json:
+                print()
+            _print_label(session, label, args)
     return _code_of(session)
 
 
-def _print_label(
-    session: Session, label: ShelfLabel, *, first: bool, as_json: bool
-) -> None:
+def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) -> None:
     _, read = session.read_product(label.product)
+    levels = session.levels(read, on=args.on or "", practice=args.practice)
     base = session.world.base
-    if as_json:
+    if args.json:
         from abluent.shell.label_json import label_json
 
-        print_json(label_json(label, read, base))
+        print_json(label_json(label, read, levels, base))
     else:
         from abluent.shell.label_page import label_page
 
         width, _ = reports.page_of(sys.stdout)
-        print("" if first else "\n", label_page(label, read, base, width), sep="")
+        print(label_page(label, read, levels, base, width))
 
 
 def run_shelf(args: argparse.Namespace) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from abluent.engine.labels import ReadLabel
+from abluent.engine.levels import Level, Levels
 from abluent.engine.names import Reading
 from abluent.engine.store import Base
 from abluent.shell.plain import in_words
@@ -36,12 +37,15 @@ def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
     }
 
 
-def label_json(label: ShelfLabel, read: ReadLabel, base: Base) -> dict[str, Any]:
+def label_json(
+    label: ShelfLabel, read: ReadLabel, levels: Levels, base: Base
+) -> dict[str, Any]:
     """Return a label, read, as plain data.
 
-    Spans count characters of the text the label came in, the end left out.
+    Spans count characters of the text the label came in, the end left out. Levels
+    are in per cent by weight; one that is `open` is approached and never reached.
     """
-    pairs = zip(read.label.items, read.readings, strict=True)
+    triples = zip(read.label.items, read.readings, levels, strict=True)
     return {
         "product": label.product,
         "kind": label.kind,
@@ -54,14 +58,25 @@ def label_json(label: ShelfLabel, read: ReadLabel, base: Base) -> dict[str, Any]
                 "how": reading.how,
                 "span": _placed(item.span, label),
                 "section": item.section,
+                "level": _level(level),
             }
-            for item, reading in pairs
+            for item, reading, level in triples
         ],
         "notes": [
             {"kind": kind, "text": text, "span": _placed(span, label)}
             for kind, text, span in _notes(read)
         ],
         "unordered": read.label.unordered or None,
+    }
+
+
+def _level(level: Level) -> dict[str, Any]:
+    return {
+        "low": float(level.low),
+        "high": float(level.high),
+        "standing": in_words(level.standing),
+        "low_open": level.low_open,
+        "high_open": level.high_open,
     }
 
 

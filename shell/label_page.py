@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abluent.engine.labels import ReadLabel
+from abluent.engine.levels import Level, Levels
 from abluent.engine.names import Reading
 from abluent.engine.store import Base
 from abluent.shell.plain import in_words, wrapped
@@ -39,23 +40,40 @@ def reading_page(reading: Reading, base: Base, width: int) -> str:
     return "\n".join(lines)
 
 
-def label_page(label: ShelfLabel, read: ReadLabel, base: Base, width: int) -> str:
-    """Return a label, line by line, as it was understood."""
+def label_page(
+    label: ShelfLabel, read: ReadLabel, levels: Levels, base: Base, width: int
+) -> str:
+    """Return a label, line by line, as it was understood, with what it can hold."""
     market = f", {label.market}" if label.market else ""
     lines = [wrapped(f"{label.product} ({label.kind}{market})", width)]
     gap = len(str(len(read.label.items)))
-    for item, reading in zip(read.label.items, read.readings, strict=True):
+    triples = zip(read.label.items, read.readings, levels, strict=True)
+    for item, reading, level in triples:
         text = _meant(reading, base)
         if reading.how != "listed":
             text += f" ({_HOW[reading.how]})"
         if reading.classes:
             text += f": {base.label(reading.classes[0])}"
+        text += f"; {level_words(level)}"
         lines.append(wrapped(text, width, f"  {item.place:>{gap}}. "))
     if read.label.unordered:
         why = f"Its order proves nothing: {read.label.unordered}"
         lines.append(wrapped(why, width, "  "))
     lines += [wrapped(f"Note: {r.message}", width, "  ") for r in read.label.remarks]
     return "\n".join(lines)
+
+
+def level_words(level: Level) -> str:
+    """Return a level in words, in per cent by weight, to three figures."""
+    low, high = (f"{float(each):.3g}" for each in (level.low, level.high))
+    if level.low == level.high:
+        return f"{low} %"
+    most = "below" if level.high_open else "at most"
+    if not level.low:
+        return f"{most} {high} %"
+    if not level.low_open and not level.high_open:
+        return f"{low} to {high} %"
+    return f"{'above' if level.low_open else 'at least'} {low} and {most} {high} %"
 
 
 def _meant(reading: Reading, base: Base) -> str:

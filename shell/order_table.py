@@ -90,8 +90,10 @@ def _read(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.label_page import label_page
 
     product = _wanted(order, "which product", 'read "Harbour Cream"')
-    label, read = shell.session.read_product(product)
-    shell.say(label_page(label, read, shell.session.world.base, shell.width))
+    session = shell.session
+    label, read = session.read_product(product)
+    levels = session.levels(read)
+    shell.say(label_page(label, read, levels, session.world.base, shell.width))
 
 
 def _name(shell: InteractiveShell, order: Order) -> None:

@@ -24,6 +24,7 @@ from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 if TYPE_CHECKING:
     from abluent.engine.answers import Answer, Item
     from abluent.engine.labels import ReadLabel
+    from abluent.engine.levels import Levels
     from abluent.engine.names import Reading
     from abluent.engine.world import World
     from abluent.grammar.query_ast import Query
@@ -245,6 +246,21 @@ class Session:
         label = _checked("this label", kind, text, market)
         base = self.world.base
         return label_facts(label.product, label.kind, market, label.text, base)
+
+    def levels(
+        self, read: ReadLabel, *, on: str = "", practice: bool = False
+    ) -> Levels:
+        """Say how much of each ingredient a label can mean, in per cent by weight.
+
+        Args:
+            read: the label, read.
+            on: the day on which the product was on sale, as `2026-01-31`, by whose
+                law the levels are bound; today if empty.
+            practice: whether to narrow the levels by what the trade usually puts in.
+        """
+        from abluent.engine.label_levels import label_levels
+
+        return label_levels(read, self.world.base, on=on, practice=practice)
 
     def read_product(self, product: str) -> tuple[ShelfLabel, ReadLabel]:
         """Read the label of a product on the shelf.

@@ -321,6 +321,39 @@ def test_an_empty_label_is_wrong_data(run: Run) -> None:
     assert 'the label of "label" is empty' in ran.err
 
 
+def test_every_line_has_a_level_in_per_cent(run: Run) -> None:
+    """Bounds by rank and by law: phenoxyethanol is capped at 1 % in the EU.
+
+    Regulation (EC) No 1223/2009, Art. 19(1)(g) and Annex V 29.
+    """
+    label = b"Aqua, Sodium Laureth Sulfate, Phenoxyethanol, Dimethicone 2%"
+    words = ("read", "--kind", "wash", "--market", "EU")
+    items = run(*words, "--json", "-", typed=label).objects[0]["ingredients"]
+    found = {item["printed"]: item["level"] for item in items}
+    assert found["Sodium Laureth Sulfate"]["high"] <= 50
+    assert found["Dimethicone"] == {
+        "low": 2.0,
+        "high": 2.0,
+        "standing": found["Dimethicone"]["standing"],
+        "low_open": False,
+        "high_open": False,
+    }
+    assert "; 2 %" in run(*words, "-", typed=label).out
+    usual = run(*words, "--json", "--practice", "-", typed=b"Aqua, Glycerin, Parfum")
+    free = run(*words, "--json", "-", typed=b"Aqua, Glycerin, Parfum")
+    for narrow, wide in zip(
+        usual.objects[0]["ingredients"], free.objects[0]["ingredients"], strict=True
+    ):
+        assert narrow["level"]["low"] >= wide["level"]["low"]
+        assert narrow["level"]["high"] <= wide["level"]["high"]
+
+
+def test_the_law_of_a_day_is_asked_for(run: Run) -> None:
+    ran = run("read", "--on", "tomorrow", "-", typed=b"Aqua")
+    assert (ran.code, '"tomorrow" is no day' in ran.err) == (2, True)
+    assert run("read", "--on", "2020-01-31", "-", typed=b"Aqua").code == 0
+
+
 def test_every_label_of_a_shelf_is_read(run: Run, shelf: Path) -> None:
     ran = run("read", "--json", str(shelf))
     assert [x["product"] for x in ran.objects] == ["Ebb Cream", "Ebb Wash"]
