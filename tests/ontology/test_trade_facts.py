@@ -1,0 +1,107 @@
+"""Facts of common practice in the trade, one test each: common practice, no source.
+
+They are what an educator would say; where a measurement exists the base follows the
+measurement, and these tests say how the two meet.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.cautions import cautions
+from abluent.engine.rulebook import load_rulebook
+from abluent.engine.store import Base
+from abluent.engine.verdicts import Verdict, verdicts
+from abluent.engine.world import Product, World
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+SULFATE = "Aqua, Sodium Laureth Sulfate, Sodium Chloride"
+SULFONATE = "Aqua, Sodium C14-16 Olefin Sulfonate, Sodium Chloride"
+
+
+@cache
+def base() -> Base:
+    return Base.load()
+
+
+def judged(text: str, film: str, kind: str = "wash") -> Verdict:
+    """The verdict on a wash of this label and a film by its name."""
+    world = World(base(), load_rulebook(), [Product("it", kind, "EU", text)], "soft")
+    symbol = base().lookup(film)
+    assert symbol, f"{film} is not in the base"
+    (verdict,) = verdicts(world.judge(["it"], [symbol]))
+    return verdict
+
+
+@pytest.mark.parametrize("film", ["Cetearyl Alcohol", "Acrylates Copolymer"])
+@pytest.mark.parametrize("label", [SULFATE, SULFONATE])
+def test_anionic_surfactants_lift_films_soluble_or_not(label: str, film: str) -> None:
+    """The strongest cleansers lift film-formers whether water-soluble or not."""
+    assert judged(label, film).value == "clears"
+
+
+def test_some_that_are_not_sulfates_are_strong_enough_for_silicone() -> None:
+    """An olefin sulfonate against a water-insoluble silicone."""
+    verdict = judged(SULFONATE, "Dimethicone")
+    assert (verdict.value, verdict.standing) == ("clears", "commonPractice")
+
+
+def test_names_of_anionic_surfactants_mostly_end_in_ate() -> None:
+    """Most of them do; that most names in -ate are one is another claim, and false."""
+    names = [base().label(s) for s in base().instances("AnionicSurfactant")]
+    ending = [name for name in names if name.lower().endswith("ate")]
+    assert len(ending) > len(names) / 2
+    everything = [base().label(s) for s in base().instances("Ingredient")]
+    in_ate = [name for name in everything if name.lower().endswith("ate")]
+    assert len(ending) < 0.7 * len(in_ate)
+
+
+def test_cationic_surfactants_condition_and_hardly_clean() -> None:
+    """A wash of a quat alone does not lift silicone or oil."""
+    label = "Aqua, Cetearyl Alcohol, Behentrimonium Chloride"
+    assert judged(label, "Dimethicone", "co-wash").value == "doesNotClear"
+
+
+def test_anionic_and_cationic_together_undo_each_other() -> None:
+    """A cationic above the anionic ties it up, and the verdict falls."""
+    tied = judged(
+        "Aqua, Cetrimonium Chloride, Sodium Laureth Sulfate", "Cetearyl Alcohol"
+    )
+    assert tied.value == "doesNotClear"
+    assert any("undo each other" in reason for reason in tied.reasons)
+
+
+def test_nonionic_surfactants_seldom_clean_alone() -> None:
+    """Whether one alone lifts silicone is open; that they steady foam is recorded."""
+    assert judged("Aqua, Decyl Glucoside", "Dimethicone").value == "open"
+    foam = base().record("nonionic-steadies-foam")
+    assert foam.basis.standing == "commonPractice"
+
+
+def test_a_water_soluble_silicone_does_not_always_rinse_out() -> None:
+    """No wash needed, with the caveat that soluble is not always rinsed off."""
+    verdict = judged(SULFATE, "PEG-12 Dimethicone")
+    assert verdict.value == "noWashNeeded"
+    assert any("rinsed off" in caveat for caveat in verdict.caveats)
+
+
+def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
+    """One on the built-in shelf clears silicone and lists no sulfate surfactant."""
+    shelf = demo_shelf()
+    world = World(base(), load_rulebook(), products(shelf), shelf.water)
+    name = "Lamp Room Clarifying Wash"
+    (verdict,) = verdicts(world.judge([name], ["dimethicone"]))
+    assert verdict.value == "clears"
+    listed = [r.ingredient or "" for r in world.read(name).readings]
+    kinds = {kind for symbol in listed for kind in base().classes_of(symbol)}
+    assert "SulfateSurfactant" not in kinds
+
+
+def test_after_a_strong_wash_one_conditions() -> None:
+    """The caution comes with the answer about a strong wash, and with no mild one."""
+    strong = cautions([judged(SULFONATE, "Cetearyl Alcohol")])
+    mild = cautions([judged("Aqua, Disodium Cocoyl Glutamate", "Cetearyl Alcohol")])
+    assert any("condition" in text for text in strong)
+    assert not any("After a strong wash" in text for text in mild)
