@@ -72,7 +72,43 @@ def label_facts(
     ]
     for item, reading in zip(label.items, readings, strict=True):
         facts += _line(product, item, reading)
+    for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
+        facts += read_name_facts(reading, base)
     return ReadLabel(label, readings, tuple(facts))
+
+
+def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
+    """What a name that was read from its parts says of the thing it names.
+
+    The basis names the shape the name has and the parts it is made of.
+    """
+    symbol = reading.symbol
+    if symbol is None or reading.how != "read":
+        return
+    shape = base.record(reading.shape).basis
+    parts = ", ".join(part.part for part in reading.parts)
+    basis = Basis(
+        reading.standing,
+        reading.sources,
+        from_memory=True,
+        origin=f"{shape.origin} of {parts}" if parts else shape.origin,
+    )
+    narrow = [c for c in reading.classes if not _is_wider(c, reading.classes, base)]
+    for kind in narrow:
+        yield Fact("type", (symbol, kind), basis)
+    if reading.charge != "unknown":
+        yield Fact("charge", (symbol, reading.charge), basis)
+    if reading.water != "unknown":
+        yield Fact("waterSolubility", (symbol, reading.water), basis)
+    if reading.chain is not None:
+        yield Fact("carbonChain", (symbol, reading.chain), basis)
+    if reading.ethoxylation is not None:
+        yield Fact("ethoxylation", (symbol, reading.ethoxylation), basis)
+
+
+def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
+    """Whether a kind only lies above another of some kinds."""
+    return any(kind in base.ancestors(each) for each in kinds if each != kind)
 
 
 @cache

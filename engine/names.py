@@ -15,6 +15,7 @@ from weakref import WeakKeyDictionary
 
 from abluent.engine._fold import fold
 from abluent.engine._part_book import part_book
+from abluent.engine.phrases import NAME
 from abluent.engine.spelling import Repair, Speller
 from abluent.engine.store import Base
 from abluent.grammar.label_names import forms, identify
@@ -24,8 +25,6 @@ from abluent.grammar.name_tree import NameReading
 How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
 
 INFERRED = "inferred"
-NAME = "name/"
-"""What the symbol of a name starts with that is read from its parts."""
 _ALIKE = "letters of another alphabet that look Latin were read as Latin"
 
 

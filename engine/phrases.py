@@ -13,6 +13,8 @@ from abluent.engine.terms import Term
 
 PRODUCT = "product/"
 """What the symbol of a product starts with, so that no name can be another thing's."""
+NAME = "name/"
+"""What the symbol of an ingredient name starts with that was read from its parts."""
 
 
 def product_symbol(name: str) -> str:
@@ -41,8 +43,8 @@ class Phrases:
         """
         if not isinstance(term, str):
             return _figure(term)
-        if term.startswith(PRODUCT):
-            return product_name(term)
+        if term.startswith((PRODUCT, NAME)):
+            return term.partition("/")[2]
         if how == "a":
             return _with_article(self._base.label(term))
         if how == "plural":

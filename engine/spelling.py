@@ -13,10 +13,10 @@ from __future__ import annotations
 import os
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache, cached_property
-from itertools import product
+from itertools import accumulate, product
 from typing import Any, TypeAlias
 
 from abluent.engine import _base_files
@@ -265,33 +265,40 @@ def distance(left: str, right: str, limit: float) -> float:
     A letter put in, left out or changed costs 1, two that changed places 1, a letter
     for one that looks like it or a doubled letter one half.
     """
-    if abs(len(left) - len(right)) > limit / _CHEAP:
+    reach = int(limit / _CHEAP)
+    if abs(len(left) - len(right)) > reach:
         return limit + 1
-    before: Sequence[float] = []
-    row: list[float] = [_DEAR * at for at in range(len(right) + 1)]
-    for at, char in enumerate(left, 1):
-        earlier, before, row = before, row, [_DEAR * at]
-        for to, other in enumerate(right, 1):
-            cost = min(
-                before[to - 1] + _changed(char, other),
-                before[to] + _dropped(left, at - 1),
-                row[to - 1] + _dropped(right, to - 1),
-            )
-            if at > 1 and to > 1 and char == right[to - 2] and left[at - 2] == other:
-                cost = min(cost, earlier[to - 2] + _DEAR)
-            row.append(cost)
-        if min(row) > limit:
-            return limit + 1
+    table = _alike().table
+    alike, other_alike = left.translate(table), right.translate(table)
+    drops = _dropping(right)
+    far = limit + 1
+    width = len(right) + 1
+    before: list[float] = [far] * width
+    row: list[float] = [*accumulate([0.0, *drops])]
+    for at, (char, drop) in enumerate(zip(left, _dropping(left), strict=True)):
+        low, high = max(0, at + 1 - reach), min(width - 1, at + 1 + reach)
+        earlier, before, row = before, row, [far] * width
+        if low == 0:
+            row[0] = before[0] + drop
+        for to in range(max(low, 1), high + 1):
+            cost = before[to - 1]
+            if char != right[to - 1]:
+                same = alike[at] == other_alike[to - 1]
+                cost += _CHEAP if same else _DEAR
+                if (
+                    to > 1
+                    and at
+                    and char == right[to - 2]
+                    and left[at - 1] == right[to - 1]
+                ):
+                    cost = min(cost, earlier[to - 2] + _DEAR)
+            row[to] = min(cost, before[to] + drop, row[to - 1] + drops[to - 1])
+        if min(row[low : high + 1]) > limit:
+            return far
     return row[-1]
 
 
-def _changed(char: str, other: str) -> float:
-    if char == other:
-        return 0.0
-    table = _alike().table
-    same = table.get(ord(char), char) == table.get(ord(other), other)
-    return _CHEAP if same else _DEAR
-
-
-def _dropped(text: str, at: int) -> float:
-    return _CHEAP if at and text[at] == text[at - 1] else _DEAR
+def _dropping(text: str) -> list[float]:
+    """What it costs to leave out each letter of a text."""
+    pairs = zip(" " + text, text, strict=False)
+    return [_CHEAP if before == char else _DEAR for before, char in pairs]

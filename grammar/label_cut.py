@@ -148,9 +148,9 @@ class Cutter:
 
     def _stands_alone(self, last: int, at: int, end: int) -> bool:
         """Whether a name ends at the comma, or one begins after it."""
-        following = _SIGN.search(self._plain, at + 1, min(end, at + 120))
+        following = _SIGN.search(self._plain, at + 1, min(end, at + 60))
         rest = self._plain[at + 1 : following.start() if following else end]
-        before = self._plain[max(last, at - 120) : at].strip()
+        before = self._plain[max(last, at - 60) : at].strip()
         return (
             identify(before, self._namer) is not None
             or identify(rest, self._namer) is not None

@@ -180,7 +180,7 @@ class Collector:
 
     def _item(self, start: int, end: int, text: str, around: _Around) -> None:
         extent = self._clean.extent(start, end)
-        alike = any(at in self._clean.alike for at in range(start, end))
+        alike = self._looks_latin(start, end)
         if alike:
             message = "holds letters of another alphabet that look Latin"
             self._remarks.append(Remark("look-alikes", extent, message))
@@ -206,6 +206,10 @@ class Collector:
             self._lists += 1
             self._list_begins = False
 
+    def _looks_latin(self, start: int, end: int) -> bool:
+        alike = self._clean.alike
+        return bool(alike) and not alike.isdisjoint(range(start, end))
+
     def _trimmed(self, start: int, end: int) -> Stretch:
         text = self._clean.text[start:end]
         left = start + len(text) - len(text.lstrip(_TRIM))
@@ -228,11 +232,12 @@ class Collector:
     def label(self) -> Label:
         """All that was taken, with what lies between, in order."""
         self._strays()
-        gaps, done = [], 0
+        gaps: list[Stretch] = []
+        done = 0
         pieces = sorted([i.span for i in self._items] + [n.span for n in self._notes])
         for start, end in [*pieces, (len(self._text), len(self._text))]:
             if start > done:
-                gaps.append((done, start))
+                self._between(done, start, gaps)
             done = end
         return Label(
             self._text,
@@ -242,6 +247,16 @@ class Collector:
             (*self._remarks, *self._repeated()),
             self._unordered(),
         )
+
+    def _between(self, start: int, end: int, gaps: list[Stretch]) -> None:
+        """Keep what stands between two names: separators, or a word that joins."""
+        text = self._text[start:end]
+        if not _LETTERS.search(text):
+            gaps.append((start, end))
+            return
+        joins = shadow(text).strip(f"{_TRIM}()[]") in self._words.connectors
+        kind = "joint" if joins else "markup"
+        self._notes.append(Note(kind, text, (start, end)))
 
     def _strays(self) -> None:
         """Note every stretch with letters or digits that nothing else took."""

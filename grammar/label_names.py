@@ -46,8 +46,8 @@ def identify(name: str, namer: Namer) -> str | None:
     """What a printed name stands for, taking glosses and languages into account.
 
     `Water (Aqua)`, `Butyrospermum Parkii (Shea) Butter` and `Aqua/Water/Eau` are
-    one name each, and `PEG40` is `PEG-40`. A name between slashes counts where every part of it, or two
-    parts at least, stand for one thing and no part for another.
+    one name each, and `PEG40` is `PEG-40`. A name between slashes counts where every
+    part of it, or two parts at least, stand for one thing and no part for another.
     """
     for form in forms(name):
         found = namer.known(form)

@@ -22,6 +22,7 @@ _NUMBER = re.compile(r"\d{1,2}(?:\s*,\s*\d{1,2})*")
 _LOCANT = re.compile(r"\d{1,2}-\s?[^\W\d_]")
 _ENDS_IN_NUMBER = re.compile(r"-\s?\d{1,2}$")
 _LONGEST_NAME = 160
+_LONGEST_ASIDE = 300
 
 
 class Judge:
@@ -128,14 +129,16 @@ class Judge:
         """What one place is if it is no ingredient."""
         if self._known(*place):
             return ""
-        if self._words.code.fullmatch(self._low, *place):
+        short = place[1] - place[0] <= _LONGEST_ASIDE
+        if short and self._words.code.fullmatch(self._low, *place):
             return "code"
         if self._aside(place):
             return "aside"
         return "prose" if self._prose(place) else ""
 
     def _aside(self, place: tuple[int, int]) -> bool:
-        if self._words.aside.fullmatch(self._low, *place):
+        short = place[1] - place[0] <= _LONGEST_ASIDE
+        if short and self._words.aside.fullmatch(self._low, *place):
             return True
         found = self._words.heading.match(self._low, *place)
         return found is not None and self._words.kind(found.group()) == "aside"

@@ -18,6 +18,7 @@ _LONGEST = 9
 # A run longer than any name may hold words that nobody knows and be cut all the same.
 _LONG_RUN = 9
 _UNKNOWN_WORD = 3
+_LONGEST_ASIDE = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +63,14 @@ def _at_connectors(
     stretches = [(group[0][0], group[-1][1]) for group in groups if group]
     if len(groups) == 1:
         return []
-    named = [s for s in stretches if not words.aside.fullmatch(shadow(text[slice(*s)]))]
+    named = [s for s in stretches if not _is_aside(text[slice(*s)], words)]
     known = all(identify(text[slice(*s)], namer) is not None for s in named)
     return named if known else []
+
+
+def _is_aside(text: str, words: LabelWords) -> bool:
+    short = len(text) <= _LONGEST_ASIDE
+    return short and words.aside.fullmatch(shadow(text)) is not None
 
 
 def _cheapest(

@@ -62,7 +62,7 @@ class Note:
 
     Args:
         kind: `heading`, `before`, `aside`, `footnote`, `mark`, `per cent`, `code`,
-            `nano`, `prose` or `stray`.
+            `nano`, `prose`, `joint` (an "and"), `markup` or `stray`.
         text: exactly what was printed.
         span: where it stands.
     """
@@ -77,7 +77,7 @@ class Remark:
     """What a reader should know about one place: a name cut out of a run, a mark.
 
     Args:
-        kind: `run-on`, `look-alikes`, `repeated`, `line break` or `long`.
+        kind: `run-on`, `look-alikes`, `repeated` or `long`.
         span: the place.
         message: one sentence.
     """

@@ -14,8 +14,8 @@ from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from abluent.grammar.name_lex import OTHER, NameLexer
-from abluent.grammar.name_shapes import Shapes
-from abluent.grammar.name_tree import NameReading, Part, PartBook, Piece, Shape
+from abluent.grammar.name_shapes import Pattern, Shapes
+from abluent.grammar.name_tree import NameReading, Part, PartBook, Piece
 
 if TYPE_CHECKING:
     from lark import Lark
@@ -41,7 +41,7 @@ class NameReader:
         if len(pieces) > _MOST_PIECES or all(p.terminal == OTHER for p in pieces):
             return None
         fitting = self._shapes.fitting(self.row(pieces))
-        readings = [_reading(shape, pieces, exact) for shape, exact in fitting]
+        readings = [_reading(pattern, pieces) for pattern in fitting]
         told = {(r.classes, r.shape.charge) for r in readings}
         return readings[0] if len(told) == 1 and told != _NOTHING else None
 
@@ -87,13 +87,17 @@ class NameReader:
         return Lark(text, parser="lalr", lexer=Kinds, start="name")
 
 
-def _reading(shape: Shape, pieces: Sequence[Piece], exact: bool) -> NameReading:
-    deciding = _deciding(pieces, shape.decided_by)
+def _reading(pattern: Pattern, pieces: Sequence[Piece]) -> NameReading:
+    shape = pattern.shape
+    deciding = _last(pieces, shape.decided_by)
     classes = deciding.classes if deciding else ()
-    return NameReading(shape, tuple(pieces), classes or shape.classes, deciding, exact)
+    telling = deciding or _last(pieces, frozenset({pattern.key}))
+    return NameReading(
+        shape, tuple(pieces), classes or shape.classes, telling, pattern.exact
+    )
 
 
-def _deciding(pieces: Sequence[Piece], kinds: frozenset[str]) -> Part | None:
+def _last(pieces: Sequence[Piece], kinds: frozenset[str]) -> Part | None:
     """The last part of one of the kinds."""
     found = [p.part for p in pieces if p.part is not None and p.terminal in kinds]
     return found[-1] if found else None

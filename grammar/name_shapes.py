@@ -87,19 +87,17 @@ class Shapes:
                 pattern = Pattern(shape, text, groups)
                 self._by_key[pattern.key].append(pattern)
 
-    def fitting(self, row: Sequence[str]) -> list[tuple[Shape, bool]]:
-        """The shapes of highest precedence that a row of words has.
+    def fitting(self, row: Sequence[str]) -> list[Pattern]:
+        """The patterns of highest precedence that a row of words has.
 
-        Each comes with whether its pattern says what every word is.
+        One for each shape; of two, one that says what every word is.
         """
         joined = "".join(f"{word} " for word in row)
-        found: dict[str, tuple[Shape, bool]] = {}
+        found: dict[str, Pattern] = {}
         for key in {"", *row}:
             for pattern in self._by_key.get(key, ()):
-                shape = pattern.shape
-                if not found.get(shape.symbol, (shape, False))[1] and pattern.fits(
-                    joined
-                ):
-                    found[shape.symbol] = (shape, pattern.exact)
-        highest = max((shape.precedence for shape, _ in found.values()), default=0)
-        return [each for each in found.values() if each[0].precedence == highest]
+                before = found.get(pattern.shape.symbol)
+                if (before is None or not before.exact) and pattern.fits(joined):
+                    found[pattern.shape.symbol] = pattern
+        highest = max((p.shape.precedence for p in found.values()), default=0)
+        return [p for p in found.values() if p.shape.precedence == highest]

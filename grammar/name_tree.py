@@ -83,7 +83,7 @@ class NameReading:
         shape: the shape it has.
         pieces: its parts in order.
         classes: the kinds of ingredient it stands for.
-        deciding: the part that decides the kind, where one does.
+        deciding: the part that tells the kind more than the others, if one does.
         exact: every word was read, and none of them only passed by.
     """
 
