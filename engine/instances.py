@@ -121,19 +121,66 @@ def rule_instances(
             yield from body_instances(model, rule, given)
 
 
+def first_instances(model: Model, predicate: str) -> dict[tuple[Term, ...], Instance]:
+    """One rule instance for every inferred fact of a predicate, read all at once.
+
+    Its premises were found before the fact, so these instances together, from every
+    predicate, hold a derivation of everything. Rules come in the order of the files.
+    """
+    component = model.program.component_of
+    found: dict[tuple[Term, ...], Instance] = {}
+    for rule in model.program.concluding(predicate):
+        own = component[predicate]
+        inside = [component.get(name) == own for name in _required(rule)]
+        reader = _reader(model, rule, ())
+        for values in reader.values({}):
+            args = reader.head(values)
+            if args not in found:
+                instance = reader.instance(values)
+                if not any(inside) or _is_later(model, predicate, instance):
+                    found[args] = instance
+    return found
+
+
+def _required(rule: Rule) -> Iterator[str]:
+    return (each.predicate for each in rule.body if isinstance(each, Atom))
+
+
+def _is_later(model: Model, predicate: str, instance: Instance) -> bool:
+    """Whether a fact was found after all premises of its own component."""
+    component = model.program.component_of
+    stage = model.stage(predicate, instance.args)
+    assert stage is not None, "an instance of a model derives what holds in it"
+    for each in instance.supports:
+        if isinstance(each, Premise):
+            if component.get(each.predicate) == component[predicate]:
+                before = model.stage(each.predicate, each.args)
+                if before is None or before >= stage:
+                    return False
+    return True
+
+
 def body_instances(
     model: Model, rule: Rule, given: Mapping[str, Term]
 ) -> Iterator[Instance]:
     """Every instance of a rule in which some variables have given values."""
+    reader = _reader(model, rule, tuple(given))
+    found = reader.values(given)
+    if len(found) > 1:
+        found.sort(key=_order)
+    return map(reader.instance, found)
+
+
+def _reader(model: Model, rule: Rule, given: tuple[str, ...]) -> _Reader:
     # The parts of a rule live as long as the reader that is kept for them, so that
     # their identity names them; comparing whole bodies would cost more than reading.
     parts = (rule.id, rule.head.predicate, id(rule.head.args), id(rule.body))
     key = (*parts, *given)
     reader = model.readers.get(key)
     if reader is None:
-        reader = model.readers[key] = _Reader(model, rule, tuple(given))
+        reader = model.readers[key] = _Reader(model, rule, given)
     assert isinstance(reader, _Reader), "only these are kept"
-    return reader.read(given)
+    return reader
 
 
 def _unified(head: Atom, args: Sequence[Term]) -> dict[str, Term] | None:
@@ -166,7 +213,7 @@ class _Reader:
         self._shown = tuple(
             (name, place) for name, place in self._places.items() if name[0] != "_"
         )
-        self._head = self._picker(rule.head.args)
+        self.head = self._picker(rule.head.args)
         self._supports = tuple(map(self._support, body))
 
     def _planned(
@@ -180,24 +227,24 @@ class _Reader:
         question = Question(rule.id, body, self._start, wanted, tables)
         return make_plan(question, model), tables
 
-    def read(self, given: Mapping[str, Term]) -> Iterator[Instance]:
-        """The instances for given values, in the order of all values."""
+    def values(self, given: Mapping[str, Term]) -> list[tuple[Term, ...]]:
+        """The values of all variables, for every instance with the given ones."""
         tables, places = self._tables, self._places
         start = tuple([tables[places[name]][given[name]] for name in self._start])
         columns = [table.terms for table in tables]
-        found = [
+        return [
             tuple([terms[number] for terms, number in zip(columns, row, strict=True)])
-            for row in self._plan.rows(start)
+            for row in sorted(self._plan.rows(start))
         ]
-        if len(found) > 1:
-            found.sort(key=_order)
-        for values in found:
-            yield Instance(
-                self._rule,
-                self._head(values),
-                tuple([(name, values[place]) for name, place in self._shown]),
-                tuple([support(values) for support in self._supports]),
-            )
+
+    def instance(self, values: tuple[Term, ...]) -> Instance:
+        """The instance with some values of the variables."""
+        return Instance(
+            self._rule,
+            self.head(values),
+            tuple([(name, values[place]) for name, place in self._shown]),
+            tuple([support(values) for support in self._supports]),
+        )
 
     # -- what a condition came to -------------------------------------------------
 

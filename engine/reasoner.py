@@ -45,6 +45,7 @@ class Model:
         self.readers: dict[Hashable, object] = {}
         self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
         self._relations: dict[str, Relation] = {}
+        self._stages: dict[str, dict[Row, int]] = {}
         self._rounds: dict[str, list[Relation]] = {}
         self._tables: dict[int, Symbols] = {}
         self._columns: dict[str, tuple[Symbols, ...]] = {}
@@ -108,10 +109,16 @@ class Model:
         row = self._row(predicate, args)
         if row is None or row not in self.relation(predicate):
             return None
-        for number, rows in enumerate(self._rounds.get(predicate, ())):
-            if row in rows:
-                return number
-        return 1
+        stages = self._stages.get(predicate)
+        if stages is None:
+            stages = self._stages[predicate] = self._read_stages(predicate)
+        return stages.get(row, 1)
+
+    def _read_stages(self, predicate: str) -> dict[Row, int]:
+        rounds = self._rounds.get(predicate)
+        if rounds is None:
+            return dict.fromkeys(self._base(predicate), 0)
+        return {row: number for number, rows in enumerate(rounds) for row in rows}
 
     # -- what plans read ------------------------------------------------------------
 

@@ -84,32 +84,33 @@ def proof(data: str, wash: str, product: str) -> str:
     if not model.holds(*goals[0]):
         against: list[Goal] = [("uncleared", (wash, product)), ("dirty", (wash,))]
         goals = [goal for goal in against if model.holds(*goal)]
-    return "\n".join(_proofs(model, goals))
+    return "\n".join(_best_proof(model, goal) for goal in goals)
 
 
 def proofs(data: str) -> Iterator[str]:
-    """A proof of every `lift` and of every `deposits`."""
+    """A derivation of every `lift` and of every `deposits`.
+
+    Derivations share steps: each is written once, with the first that needs it, and
+    the others name it. Where a fact has several, the rule that stands first is taken;
+    `proof` looks for the best instead.
+    """
+    from derivations import Derivations  # noqa: PLC0415 - not for answers
+
     model = _model(data)
-    goals = [
-        (name, args) for name in ("lift", "deposits") for args in model.match(name)
-    ]
-    return _proofs(model, goals)
+    derivations = Derivations(model)
+    for name in ("lift", "deposits"):
+        for args in model.match(name):
+            yield "\n".join(derivations.steps((name, args)))
 
 
-def _proofs(model: Model, goals: list[Goal]) -> Iterator[str]:
-    """The best proof of each goal, as lines that name the lines they rest on."""
+def _best_proof(model: Model, goal: Goal) -> str:
     from abluent.engine.proofs import Prover  # noqa: PLC0415 - not for answers
     from abluent.engine.sentences import Sentences  # noqa: PLC0415
 
-    prover, sentences = Prover(model), Sentences(model.program)
-    lines: dict[str, str] = {}
-    for goal in goals:
-        nodes = prover.prove(*goal).nodes
-        for key, node in nodes.items():
-            if key not in lines:
-                below = " ".join(each[:12] for each in node.premises)
-                lines[key] = f"{key[:12]}: {sentences.node(node)} [{below}]"
-        yield "\n".join([lines[key] for key in nodes])
+    reasons = Sentences(model.program).reasons(Prover(model).prove(*goal))
+    return "\n".join(
+        f"{each.number}. {each.text} {each.premises or ''}" for each in reasons
+    )
 
 
 def _deposited(model: Model, product: str) -> Iterator[tuple[str, str]]:
