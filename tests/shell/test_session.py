@@ -183,6 +183,8 @@ QUERIES = [
     "is it true that only sulfates clear water-insoluble silicones",
     'is it true that every ingredient named "*ate" is an anionic surfactant',
     'compare "Harbour Cream" and "Mooring Mask"',
+    'suppose "Harbour Cream" had no "Dimethicone": what does "Harbour Cream" leave',
+    'why not does "Backwater Cream Cleanser" clear "Dimethicone"',
 ]
 
 
@@ -192,8 +194,14 @@ def test_the_trace_of_every_kind_of_answer_holds(asked: Session, query: str) -> 
     assert lines
     for line in lines:
         trace = checker.read(line)
-        assert checker.check(trace) == checker.Result(True)
+        assert checker.check(trace).ok
         assert trace["verdict"]["answers"]
+
+
+def test_a_trace_says_that_it_supposes(asked: Session) -> None:
+    lines = asked.export_trace(asked.ask(QUERIES[8]), "json").splitlines()
+    found = [checker.check(checker.read(line)).supposing for line in lines]
+    assert True in found
 
 
 def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
