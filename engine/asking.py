@@ -24,7 +24,12 @@ from abluent.engine.nouns import Nouns, UnknownName
 from abluent.engine.supposing import supposed, told_apart
 from abluent.engine.turning import how_sure, what_mends, what_turns
 from abluent.engine.verdicts import Verdict, films_left
-from abluent.engine.wording import verdicts_sentence, which_sentence
+from abluent.engine.wording import (
+    listed,
+    nearest_sentence,
+    verdicts_sentence,
+    which_sentence,
+)
 from abluent.engine.world import World
 from abluent.grammar import query_ast as q
 from abluent.grammar.query_print import print_query
@@ -152,6 +157,8 @@ class _Asking:
         others = tuple(row for item in rest for row in judged[item].rows)
         undecided = [item for item in rest if judged[item].truth is None]
         sentence = which_sentence(self.nouns, kept, undecided)
+        if not kept:
+            sentence += nearest_sentence(self.nouns, rest, judged)
         notes = self._unread(kept, said)
         return Answer(self.query, sentence, rows, others, kept, notes)
 
@@ -194,9 +201,8 @@ class _Asking:
         judged = self.judge.judge(items, said)
         rows = tuple(row for item in items for row in judged[item].rows)
         films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
-        names = ", ".join(dict.fromkeys(self.nouns.title(film) for film in films))
-        who = " and ".join(self.nouns.title(item) for item in items) or "Nothing"
-        text = f"{who} leaves {names or 'nothing that this base knows of'}."
+        who = listed([self.nouns.title(item) for item in items]) or "Nothing"
+        text = self._leaves_sentence(who, rows)
         return Answer(self.query, text, rows, (), films, self._unread(items, said))
 
     def _how_many(self, query: q.HowMany) -> Answer:
@@ -295,16 +301,18 @@ class _Asking:
         rows = [r for r in judged.rows if isinstance(r, Verdict)]
         if rows:
             return self._verdict_sentence(judged.truth, rows)
-        films = ", ".join(
-            self.nouns.title(Item(INGREDIENT, symbol_of(r))) for r in judged.rows
-        )
-        return f"{self.nouns.title(item)} leaves {films or 'nothing that this base knows of'}."
+        return self._leaves_sentence(self.nouns.title(item), judged.rows)
+
+    def _leaves_sentence(self, who: str, rows: Sequence[Row]) -> str:
+        films = [self.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
+        return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
 
 
 def _denies(matter: object) -> bool:
     """Whether a question is about something not being so."""
-    stated = isinstance(matter, q.Whether | q.Claim)
-    return stated and isinstance(matter.statement.predicate, q.Not)
+    if not isinstance(matter, q.Whether | q.Claim):
+        return False
+    return isinstance(matter.statement.predicate, q.Not)
 
 
 def _place(said: q.Predicate | None) -> str:

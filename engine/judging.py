@@ -51,25 +51,28 @@ class Judge:
         Raises:
             UnknownName: a name stands for nothing.
         """
-        match term:
-            case q.Name():
-                return list(self.noun(term, place).items)
-            case q.Those():
-                return self._those(term, place)
-            case q.And() | q.Or():
-                found = [i for part in term.terms for i in self.items(part, place)]
-                return list(dict.fromkeys(found))
-            case q.Except():
-                out = set(self.items(term.left_out, place))
-                return [i for i in self.items(term.term, place) if i not in out]
-            case q.Quantified():
-                return self.items(term.term, place)
-            case q.Such():
-                return self._such(term, place)
-            case _:
-                products = isinstance(term, q.Shelf) or place == PRODUCT
-                nouns = self.nouns
-                return list(nouns.all_products if products else nouns.all_ingredients)
+        if isinstance(term, q.Name):
+            return list(self.noun(term, place).items)
+        if isinstance(term, q.Quantified):
+            return self.items(term.term, place)
+        if isinstance(term, q.Those | q.Such | q.Except | q.And | q.Or):
+            return self._composed(term, place)
+        products = isinstance(term, q.Shelf) or place == PRODUCT
+        nouns = self.nouns
+        return list(nouns.all_products if products else nouns.all_ingredients)
+
+    def _composed(
+        self, term: q.Those | q.Such | q.Except | q.And | q.Or, place: str
+    ) -> list[Item]:
+        if isinstance(term, q.Those):
+            return self._those(term, place)
+        if isinstance(term, q.Such):
+            return self._such(term, place)
+        if isinstance(term, q.Except):
+            out = set(self.items(term.left_out, place))
+            return [i for i in self.items(term.term, place) if i not in out]
+        found = [i for part in term.terms for i in self.items(part, place)]
+        return list(dict.fromkeys(found))
 
     def _such(self, term: q.Such, place: str) -> list[Item]:
         kept = self.items(term.term, place)
@@ -177,7 +180,7 @@ class Judge:
         return found
 
     def alike(self, items: Iterable[Item]) -> list[Item]:
-        """One ingredient for all that the base describes alike; products as they are."""
+        """One ingredient for all described alike; products as they are."""
         base = self.world.base
         found: dict[tuple[object, ...], Item] = {}
         for item in items:

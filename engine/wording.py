@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from abluent.engine.answers import DISPUTED, UNSUPPORTED, Item, NotMember, Row
 from abluent.engine.explained import as_sentence
+from abluent.engine.judged import Judged
 from abluent.engine.nouns import Nouns
-from abluent.engine.verdicts import Left, Verdict
+from abluent.engine.verdicts import GONE, Left, Verdict
 from abluent.engine.world import World
 
 _SHOWN = 12
@@ -85,6 +86,25 @@ def which_sentence(
     if undecided:
         told += f" Open: {listed([nouns.title(item) for item in undecided])}."
     return told
+
+
+def nearest_sentence(
+    nouns: Nouns, items: Sequence[Item], judged: Mapping[Item, Judged]
+) -> str:
+    """Which washes came nearest to clearing all of several films, and what is left."""
+    left = {
+        item: [r for r in rows if r.value not in GONE]
+        for item in items
+        if (rows := [r for r in judged[item].rows if isinstance(r, Verdict)])
+        and any(r.value in GONE for r in rows)
+    }
+    if not left:
+        return ""
+    fewest = min(map(len, left.values()))
+    best = [item for item in items if item in left and len(left[item]) == fewest]
+    films = listed([nouns.world.base.label(row.film) for row in left[best[0]]])
+    names = listed([nouns.title(item) for item in best])
+    return f" Nearest: {names}; {nouns.title(best[0])} leaves {films} uncleared."
 
 
 def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None) -> str:
