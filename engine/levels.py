@@ -20,6 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import Literal
 
 from abluent.engine._level_closed import Bound, closed_bounds
@@ -71,7 +72,6 @@ class Levels:
         items: the items.
         rule: how the list ends.
         rows: what was taken to hold.
-        levels: the levels.
         set_aside: rows that could not all hold with the rest, and were left out.
         standings: the scale of standings, the highest first.
     """
@@ -79,15 +79,19 @@ class Levels:
     items: tuple[Item, ...]
     rule: LineRule
     rows: tuple[Row, ...]
-    levels: tuple[Level, ...]
     set_aside: tuple[Row, ...] = ()
     standings: Sequence[str] = STANDINGS
+
+    @cached_property
+    def levels(self) -> tuple[Level, ...]:
+        """The level of every item, worked out when first needed."""
+        return _solve(self)
 
     def __iter__(self) -> Iterator[Level]:
         return iter(self.levels)
 
     def __len__(self) -> int:
-        return len(self.levels)
+        return len(self.items)
 
     def at(self, place: int) -> Level:
         """The level of the item at a place.
@@ -109,8 +113,12 @@ class Levels:
         level = self.levels[at]
         high = side == "high"
         standing = level.high_standing if high else level.low_standing
-        rows = _standing_at_least(self.rows, standing, self.standings)
+        rows = self.rows_at_least(standing)
         return prove(self.items, self.rule, rows, {at: Fraction(1 if high else -1)})
+
+    def rows_at_least(self, standing: str) -> list[Row]:
+        """The rows that stand as high as a standing of the scale, or higher."""
+        return _standing_at_least(self.rows, standing, self.standings)
 
     def _index(self, place: int) -> int:
         for at, item in enumerate(self.items):
@@ -141,16 +149,15 @@ def levels(
     """
     given, capped = tuple(items), tuple(caps)
     if not given:
-        return Levels((), rule, (), ())
+        return Levels((), rule, ())
     aside: dict[str, Row] = {}
     for kept, limits in _attempts(given, capped, (*capped, *practice)):
         rows = rows_of(kept, rule, limits)
-        found = _solve(kept, rows, rule, standings)
-        if found:
+        fit = prove(kept, rule, rows, {})
+        if fit.bound is not None:
             left = [row for name, row in aside.items() if name not in _names(rows)]
-            return Levels(kept, rule, tuple(rows), tuple(found), tuple(left), standings)
-        conflict = prove(kept, rule, rows, {})
-        aside |= {row.name: row for row in conflict.used}
+            return Levels(kept, rule, tuple(rows), tuple(left), standings)
+        aside |= {row.name: row for row in fit.used}
     raise AssertionError("items without order, figures or limits always fit")
 
 
@@ -171,20 +178,19 @@ def _attempts(
     yield tuple(replace(item, stated=None) for item in loose), ()
 
 
-def _solve(
-    items: Sequence[Item], rows: Sequence[Row], rule: LineRule, scale: Sequence[str]
-) -> list[Level]:
+def _solve(known: Levels) -> tuple[Level, ...]:
     """The levels, each bound at the highest standing at which it is reached."""
-    graded: list[tuple[str, list[tuple[Bound, Bound]]]] = []
-    present = {row.basis.standing for row in rows}
-    for standing in [each for each in scale if each in present]:
-        kept = _standing_at_least(rows, standing, scale)
-        bounds = _bounds(items, kept, rule)
-        if bounds is None:
-            return []
-        graded.append((standing, bounds))
+    if not known.items:
+        return ()
+    scale = known.standings
+    present = {row.basis.standing for row in known.rows}
+    graded = [
+        (each, _bounds(known, known.rows_at_least(each)))
+        for each in scale
+        if each in present
+    ]
     final = graded[-1][1]
-    return [
+    return tuple(
         _level(
             item,
             final[at],
@@ -192,8 +198,8 @@ def _solve(
             _first(graded, at, 1, final[at][1]),
             scale,
         )
-        for at, item in enumerate(items)
-    ]
+        for at, item in enumerate(known.items)
+    )
 
 
 def _first(
@@ -229,21 +235,19 @@ def _standing_at_least(
     return [row for row in rows if scale.index(row.basis.standing) <= worst]
 
 
-def _bounds(
-    items: Sequence[Item], rows: Sequence[Row], rule: LineRule
-) -> list[tuple[Bound, Bound]] | None:
-    unsettled: list[tuple[Bound | None, Bound | None]] = [(None, None)] * len(items)
-    closed = None if _pushed_up(rows) else closed_bounds(rows, chain(items), len(items))
-    if closed is None and not _pushed_up(rows):
-        return None
-    found = []
-    for at, (low, high) in enumerate(closed or unsettled):
-        least = low or _optimum(items, rule, rows, at, -1)
-        most = high or _optimum(items, rule, rows, at, 1)
-        if least is None or most is None:
-            return None
-        found.append((least, most))
-    return found
+def _bounds(known: Levels, rows: Sequence[Row]) -> list[tuple[Bound, Bound]]:
+    """The bounds that some rows, which do not contradict, give every item."""
+    items, size = known.items, len(known.items)
+    closed: list[tuple[Bound | None, Bound | None]] | None = None
+    if not _pushed_up(rows):
+        closed = closed_bounds(rows, chain(items), size)
+    return [
+        (
+            low or _optimum(known, rows, at, -1),
+            high or _optimum(known, rows, at, 1),
+        )
+        for at, (low, high) in enumerate(closed or [(None, None)] * size)
+    ]
 
 
 def _pushed_up(rows: Iterable[Row]) -> bool:
@@ -251,8 +255,7 @@ def _pushed_up(rows: Iterable[Row]) -> bool:
     return any(row.name.startswith("least ") and not row.single for row in rows)
 
 
-def _optimum(
-    items: Sequence[Item], rule: LineRule, rows: Sequence[Row], at: int, sign: int
-) -> Bound | None:
-    found = prove(items, rule, rows, {at: Fraction(sign)})
-    return None if found.bound is None else (sign * found.bound, found.approached)
+def _optimum(known: Levels, rows: Sequence[Row], at: int, sign: int) -> Bound:
+    found = prove(known.items, known.rule, rows, {at: Fraction(sign)})
+    assert found.bound is not None, "the rows do not contradict"
+    return sign * found.bound, found.approached
