@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -74,7 +74,20 @@ def label_facts(
         facts += _line(product, item, reading)
     for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
         facts += read_name_facts(reading, base)
+    facts += context(product, readings, base)
     return ReadLabel(label, readings, tuple(facts))
+
+
+def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[Fact]:
+    """What may form in a product from two things on its label, such as soap.
+
+    Whether it does form is for the rules to say.
+    """
+    kinds = {kind for reading in readings for kind in reading.classes}
+    for made in base.instances("FormedInProduct"):
+        record = base.record(made)
+        if {record.link("madeFrom"), record.link("madeWith")} <= kinds:
+            yield Fact("couldForm", (product, made), Basis(origin="the label as a whole"))
 
 
 def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
