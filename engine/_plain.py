@@ -16,8 +16,8 @@ from abluent.engine.terms import Interval
 _CLASSES: tuple[Any, ...] = (
     tuple,
     Fraction,
-    Interval,
     clauses.Anything,
+    Interval,
     clauses.Variable,
     clauses.Operation,
     clauses.Atom,
@@ -30,8 +30,6 @@ _CLASSES: tuple[Any, ...] = (
     clauses.Declaration,
     Component,
 )
-# Those up to here have slots; all after it are named tuples.
-_LAST_OBJECT = _CLASSES.index(clauses.Anything)
 _NUMBERS = {each: number for number, each in enumerate(_CLASSES)}
 
 
@@ -44,8 +42,8 @@ def to_plain(value: Any) -> Any:
         return (0, *map(to_plain, value))
     if number == 1:
         return (1, value.numerator, value.denominator)
-    if number <= _LAST_OBJECT:
-        return (number, *(to_plain(getattr(value, name)) for name in value.__slots__))
+    if number == 2:
+        return (2,)
     return (number, *map(to_plain, value))
 
 

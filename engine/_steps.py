@@ -8,7 +8,6 @@ what happens to one binding happens inside a comprehension or a built-in.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any, NamedTuple, Protocol
 
 from abluent.engine._bits import Batch, Masks, Row
@@ -136,17 +135,25 @@ class Same(NamedTuple):
         return [row for row in batch if row[slot] == row[other]]
 
 
-@dataclass(slots=True)
 class Collect:
     """Extend every binding by the count, sum, minimum or maximum of its group."""
 
-    rule: str
-    function: str
-    groups: tuple[int, ...]
-    plan: Any
-    terms: tuple[Symbols, ...]
-    symbols: Symbols
-    _known: dict[Row, int | None] = field(default_factory=dict)
+    def __init__(  # noqa: PLR0913, PLR0917 - all that a collection is
+        self,
+        rule: str,
+        function: str,
+        groups: tuple[int, ...],
+        plan: Any,
+        terms: tuple[Symbols, ...],
+        symbols: Symbols,
+    ) -> None:
+        self.rule = rule
+        self.function = function
+        self.groups = groups
+        self.plan = plan
+        self.terms = terms
+        self.symbols = symbols
+        self._known: dict[Row, int | None] = {}
 
     def run(self, batch: Batch) -> Batch:
         group = chooser(self.groups)

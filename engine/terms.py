@@ -9,15 +9,13 @@ known better, so a comparison has three outcomes: `True` (certain), `False`
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 Number: TypeAlias = int | Fraction
 
 
-@dataclass(frozen=True, slots=True)
-class Interval:
+class Interval(NamedTuple):
     """The numbers between two bounds; a bound of `None` is no bound, and open.
 
     Make one with `interval()`, which also turns `[x, x]` into the number `x`.

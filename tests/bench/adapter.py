@@ -14,10 +14,8 @@ compiled rules are kept between runs, by content, as the tool itself keeps its o
 
 from __future__ import annotations
 
-import hashlib
 import marshal
 import os
-import tempfile
 from collections.abc import Iterator
 from itertools import compress
 from typing import TypeAlias
@@ -142,14 +140,15 @@ def _columns(data: str, name: str, width: int) -> list[list[str]]:
 
 def _program() -> Program:
     """The compiled rules, from the last run if their text is still the same."""
-    with open(RULES, "rb") as file:
+    with open(RULES, encoding="utf-8") as file:
         text = file.read()
-    name = f"bench-rules-{hashlib.sha256(text).hexdigest()[:16]}"
-    kept = os.path.join(tempfile.gettempdir(), name)
+    kept = os.path.join(os.environ.get("TMPDIR", "/tmp"), "bench-rules.marshal")
     if os.path.exists(kept):
-        with open(kept, "rb") as file:
-            return Program.undump(marshal.load(file))
-    program = load_program([("bench.rules", text.decode())])
-    with open(kept, "wb") as file:
-        marshal.dump(program.dump(), file)
+        with open(kept, "rb") as stored:
+            before, plain = marshal.load(stored)
+        if before == text:
+            return Program.undump(plain)
+    program = load_program([("bench.rules", text)])
+    with open(kept, "wb") as stored:
+        marshal.dump((text, program.dump()), stored)
     return program
