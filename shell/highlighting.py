@@ -22,7 +22,6 @@ STYLE = Style.from_dict(
         "number": "italic",
         "stray": "reverse",
         "prompt": "bold",
-        "bottom-toolbar": "noreverse",
     }
 )
 _CLASSES = {
