@@ -113,6 +113,17 @@ def test_there_is_nothing_to_trace_before_a_question() -> None:
     assert typed("trace").startswith("this order names no file")
 
 
+def test_the_last_answer_is_traced_to_a_file_and_nothing_is_replaced(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "why not.md"
+    asked = 'does "Tideline Wash" clear Dimethicone'
+    page = typed(f"{asked}\ntrace last to {path}\ntrace to {path}\n")
+    assert f'The reasons are in "{path}".' in page
+    assert f'"{path}" is there already and was left as it is' in page
+    assert path.read_text().startswith(f"# {asked}")
+
+
 # ---------------------------------------------------------------------- labels
 
 
