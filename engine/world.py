@@ -61,6 +61,8 @@ class World:
         self.products: Mapping[str, Product] = {each.name: each for each in products}
         self.retyped: Mapping[str, Fact] = {}
         self._read: dict[str, ReadLabel] = {}
+        self._balances: dict[str, Sequence[Fact]] = {}
+        self._supposed: frozenset[str] = frozenset()
 
     def read(self, name: str) -> ReadLabel:
         """The label of a product, read.
@@ -79,12 +81,34 @@ class World:
             )
         return self._read[name]
 
+    def _balance(self, name: str) -> Sequence[Fact]:
+        """The charge balance of a label on which both signs stand.
+
+        A supposed label has none: its levels are not those of the printed one.
+        """
+        if name in self._supposed:
+            return ()
+        if name not in self._balances:
+            read = self.read(name)
+            listed = [r.ingredient for r in read.readings if r.ingredient]
+            signs = {self.base.record(symbol).link("charge") for symbol in listed}
+            both = {"anionic", "cationic"} <= signs
+            self._balances[name] = self._charges(read) if both else ()
+        return self._balances[name]
+
+    def _charges(self, read: ReadLabel) -> Sequence[Fact]:
+        # Levels are solved for few labels; most questions need none.
+        from abluent.engine.charge_balance import charge_facts  # noqa: PLC0415
+
+        return tuple(charge_facts(read, self.base))
+
     def with_products(self, more: Iterable[Product]) -> World:
         """This world with more products on its shelf, or others of the same names."""
         world = World(self.base, self.program, self.products.values(), self.water)
         added = {each.name: each for each in more}
         world.products = {**self.products, **added}
         world.retyped = self.retyped
+        world._supposed = self._supposed.difference(added)
         world._read = {n: r for n, r in self._read.items() if n not in added}
         return world
 
@@ -97,6 +121,7 @@ class World:
         """
         world = self.with_products([])
         world._read[name] = replace(read or self.read(name), facts=tuple(facts))
+        world._supposed = self._supposed | {name}
         return world
 
     def with_type(self, symbol: str, fact: Fact) -> World:
@@ -146,6 +171,9 @@ class World:
         for name in dict.fromkeys([*washes, *sources]):
             if name != WATER:
                 facts += self.read(name).facts
+        for name in washes:
+            if name != WATER:
+                facts += self._balance(name)
         return Case(self, facts)
 
     @cached_property
