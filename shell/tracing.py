@@ -32,6 +32,7 @@ from abluent.engine.trace import (
 from abluent.engine.verdicts import Verdict
 from abluent.engine.world import Case, World
 from abluent.shell.answer_rows import all_rows
+from abluent.shell.errors import DataError, Problem
 
 # What the terms of a row's fact are called in the verdict of its trace.
 _TERMS = {
@@ -64,7 +65,7 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
         LabelText(product_symbol(name), product.text, ())
         for name, product in world.products.items()
     ]
-    setting = Setting(_citations(world), tuple(known), world.phrases)
+    setting = Setting(_citations(world), tuple(known), world.phrases, terms=_TERMS)
     return build_base(world.program, facts, setting, trace)
 
 
@@ -106,7 +107,7 @@ def _trace(
     told = Told(question, answer.query, {"answers": verdict}, cautions(rows))
     world = case.world
     labels, supposed = tuple(_labels(case)), _supposed(case)
-    setting = Setting(_citations(world), labels, world.phrases, supposed)
+    setting = Setting(_citations(world), labels, world.phrases, supposed, _TERMS)
     return build_trace(case.prover, goals, told, setting)
 
 
@@ -198,6 +199,18 @@ def _labels(case: Case) -> Iterator[LabelText]:
         )
 
 
+class _Citations(dict[str, str]):
+    """The text for every cited work; one that is not listed is a fault of the data."""
+
+    def __missing__(self, name: str) -> str:
+        raise DataError(
+            Problem(
+                f'the source "{name}" is cited and described nowhere',
+                hint="describe it as an abl:Source, in a .ttl file with the rules",
+            )
+        )
+
+
 def _citations(world: World) -> dict[str, str]:
     base = world.base
-    return {source: base.label(source) for source in base.instances("Source")}
+    return _Citations({each: base.label(each) for each in base.instances("Source")})

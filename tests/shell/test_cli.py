@@ -545,3 +545,22 @@ def test_broken_knowledge_is_placed(run: Run, tmp_path: Path) -> None:
     (tmp_path / "mine.txt").write_text("")
     ran = run("name", "--knowledge", str(tmp_path / "mine.txt"), "Dimethicone")
     assert (ran.code, "does not end like knowledge" in ran.err) == (2, True)
+
+
+OWN_RULE = """
+rule late-by-my-reading
+  if     line(?product, ?n, ?ingredient), ?n > 90
+  then   late(?product, ?ingredient)
+  says   "{?ingredient} stands beyond place 90"
+  source a-work-i-never-described
+  standing commonPractice
+end
+"""
+
+
+def test_a_rule_that_cites_nothing_known_is_named(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "mine.rules"
+    path.write_text(OWN_RULE)
+    ran = run("trace", "--knowledge", str(path), QUERY)
+    assert ran.code == 1
+    assert '"a-work-i-never-described" is cited and described nowhere' in ran.err
