@@ -133,8 +133,11 @@ class _Claim:
     # -- what is looked at --------------------------------------------------------
 
     def _subjects(self) -> list[Item]:
+        """What a claim is about, what the shelf lists most often first."""
         acts = isinstance(self.predicate, (*_ACTS_ON_FILMS, q.Leaves, q.Contains))
         items = self.judge.items(self.subject, PRODUCT if acts else INGREDIENT)
+        seen = self.judge.nouns.seen
+        items = sorted(items, key=lambda item: -seen[item.key])
         return self.judge.alike(items) if self._by_agents(items) else items
 
     def _by_agents(self, items: Sequence[Item]) -> bool:
