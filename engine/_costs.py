@@ -7,7 +7,6 @@ the relations and from how many terms a sort has; nothing is sampled.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import prod
 
 from abluent.engine._relation import Relation
 from abluent.engine._symbols import Symbols
@@ -24,9 +23,12 @@ _PER_OPERATION = 0.1
 _PER_BYTE = 0.00006
 
 
-def room(symbols: Sequence[Symbols]) -> float:
+def room(columns: Sequence[Symbols]) -> float:
     """How many combinations of terms some columns could hold."""
-    return float(prod(max(1, len(each.terms)) for each in symbols))
+    found = 1.0
+    for each in columns:
+        found *= len(each.terms) or 1
+    return found
 
 
 def fan(
@@ -36,8 +38,10 @@ def fan(
     payload: Sequence[int],
 ) -> float:
     """How many rows, cut to `payload`, agree with one binding of `keys`."""
-    wide = room([columns[each] for each in (*keys, *payload)])
-    return min(len(relation), wide) / room([columns[each] for each in keys])
+    known = room([columns[each] for each in keys])
+    wide = known * room([columns[each] for each in payload])
+    size = len(relation)
+    return (size if size < wide else wide) / known
 
 
 def join_cost(batch: float, results: float) -> float:

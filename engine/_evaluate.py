@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from abluent.engine._layout import Source
-from abluent.engine._plan import Plan, Question, make_plan
+from abluent.engine._plan import Plan, Question
+from abluent.engine._planner import make_plan
 from abluent.engine._relation import Found, Relation
 from abluent.engine.clauses import Atom, Rule
 

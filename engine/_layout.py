@@ -10,7 +10,6 @@ from abluent.engine._symbols import Symbols
 from abluent.engine._values import Slots
 from abluent.engine.clauses import (
     Absence,
-    Anything,
     Atom,
     Collection,
     Literal,
@@ -97,15 +96,6 @@ class Layout:
             self._constants[key] = self.skip()
             self.prefix.append(key[1])
         return self._constants[key]
-
-    def take_constants(self, literal: Literal, source: Source) -> None:
-        """Give every constant of a condition its place."""
-        if isinstance(literal, Atom | Absence):
-            atom = atom_of(literal)
-            columns = source.symbols(atom.predicate)
-            for argument, table in zip(atom.args, columns, strict=True):
-                if not isinstance(argument, Variable | Anything):
-                    self.constant(argument, table)
 
     def keep(self, names: Sequence[str]) -> tuple[int, ...]:
         """Move to a binding of the constants and these variables only.

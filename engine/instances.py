@@ -13,7 +13,8 @@ from typing import NamedTuple, TypeAlias, TypeVar
 
 from abluent.engine import terms
 from abluent.engine._layout import table_by_variable
-from abluent.engine._plan import Plan, Question, make_plan
+from abluent.engine._plan import Plan, Question
+from abluent.engine._planner import make_plan
 from abluent.engine._symbols import Symbols
 from abluent.engine.clauses import (
     Absence,
