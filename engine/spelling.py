@@ -13,7 +13,7 @@ from __future__ import annotations
 import os
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
 from itertools import accumulate, product
@@ -31,6 +31,7 @@ _DOUBLED = re.compile(r"(.)\1+")
 _LONGEST = 120
 _SHORTEST = 5
 _CHEAP, _DEAR = 0.5, 1.0
+_BEGINNING, _ENDING = 2, 3
 _NEAR = 0.6
 _MOST_CHOICES = 5
 
@@ -98,21 +99,35 @@ class Speller:
         allowed = _allowed(len(form.letters))
         if not allowed:
             return []
-        protected = self._words.intersection(_words(fold(printed)))
         best: dict[str, Repair] = {}
-        for name, letters in self._candidates(form, int(allowed)):
-            if not protected.issubset(_words(name)):
-                continue
-            cost = distance(form.letters, letters, allowed)
+        for name, words in self._candidates(form, int(allowed)):
+            cost = self._cost(form.words, words, allowed)
             symbol = self._names[name][0]
             if cost <= allowed and (symbol not in best or cost < best[symbol].cost):
                 best[symbol] = Repair(name, symbol, cost)
         ranked = sorted(best.values(), key=lambda each: (each.cost, each.name))
         return [r for r in ranked if r.cost <= ranked[0].cost + _NEAR]
 
+    def _cost(
+        self, printed: Sequence[str], listed: Sequence[str], allowed: float
+    ) -> float:
+        """How far two names are, word by word; a word in use counts as it stands."""
+        if len(printed) != len(listed):
+            return allowed + 1
+        total = 0.0
+        for word, other in zip(printed, listed, strict=True):
+            if word == other:
+                continue
+            limit = _allowed_in_word(len(word))
+            cost = distance(word, other, limit)
+            if word in self._words or cost > limit:
+                return allowed + 1
+            total += cost
+        return total
+
     @cached_property
     def _words(self) -> frozenset[str]:
-        return frozenset(word for name in self._names for word in _words(name))
+        return frozenset(word for name in self._names for word in name.split())
 
     @cached_property
     def _by_skeleton(self) -> Mapping[Skeleton, list[str]]:
@@ -124,7 +139,9 @@ class Speller:
 
     # -- pieces ---------------------------------------------------------------
 
-    def _candidates(self, form: _Form, edits: int) -> Iterator[tuple[str, str]]:
+    def _candidates(
+        self, form: _Form, edits: int
+    ) -> Iterator[tuple[str, tuple[str, ...]]]:
         """Names with the same numbers that share a piece with a form."""
         seen: set[str] = set()
         letters = form.letters
@@ -139,7 +156,7 @@ class Speller:
                     for name in pieces.get((number, letters[at : at + size]), ()):
                         if name not in seen:
                             seen.add(name)
-                            yield name, _form(name).letters
+                            yield name, _form(name).words
 
     @cached_property
     def _pieces(
@@ -161,6 +178,11 @@ def _allowed(length: int) -> float:
     return 1 if length < 8 else 2 if length < 18 else 3
 
 
+def _allowed_in_word(length: int) -> float:
+    """How many edits a single word of a length may be away."""
+    return 0.5 if length < 5 else 1 if length < 11 else 2
+
+
 @cache
 def _cut(length: int) -> tuple[tuple[int, int], ...]:
     """Where a string of a length is cut into one piece more than edits allowed."""
@@ -172,10 +194,6 @@ def _cut(length: int) -> tuple[tuple[int, int], ...]:
         cuts.append((start, wide))
         start += wide
     return tuple(cut for cut in cuts if cut[1])
-
-
-def _words(folded: str) -> frozenset[str]:
-    return frozenset(w for w in folded.split() if len(w) > 2 and w.isalpha())
 
 
 @cache
@@ -260,42 +278,50 @@ def _variants(printed: str) -> Iterator[Skeleton]:
 
 
 def distance(left: str, right: str, limit: float) -> float:
-    """The weighted number of edits between two strings; any figure above the limit.
+    """The weighted number of edits between two words; any figure above the limit.
 
     A letter put in, left out or changed costs 1, two that changed places 1, a letter
-    for one that looks like it or a doubled letter one half.
+    for one that looks like it or a doubled letter one half. No letter is changed for
+    an unlike one at the beginning or end of a word: `iso-` is no slip for `neo-`, nor
+    `-al` for `-ol`.
     """
     reach = int(limit / _CHEAP)
     if abs(len(left) - len(right)) > reach:
         return limit + 1
-    table = _alike().table
-    alike, other_alike = left.translate(table), right.translate(table)
     drops = _dropping(right)
     far = limit + 1
     width = len(right) + 1
     before: list[float] = [far] * width
     row: list[float] = [*accumulate([0.0, *drops])]
-    for at, (char, drop) in enumerate(zip(left, _dropping(left), strict=True)):
+    for at, drop in enumerate(_dropping(left)):
         low, high = max(0, at + 1 - reach), min(width - 1, at + 1 + reach)
         earlier, before, row = before, row, [far] * width
         if low == 0:
             row[0] = before[0] + drop
         for to in range(max(low, 1), high + 1):
             cost = before[to - 1]
-            if char != right[to - 1]:
-                same = alike[at] == other_alike[to - 1]
-                cost += _CHEAP if same else _DEAR
+            if left[at] != right[to - 1]:
+                cost += _changed(left, at, right, to - 1, far)
                 if (
-                    to > 1
-                    and at
-                    and char == right[to - 2]
-                    and left[at - 1] == right[to - 1]
+                    at
+                    and to > 1
+                    and left[at - 1 : at + 1] == right[to - 1 : to - 3 : -1]
                 ):
                     cost = min(cost, earlier[to - 2] + _DEAR)
             row[to] = min(cost, before[to] + drop, row[to - 1] + drops[to - 1])
         if min(row[low : high + 1]) > limit:
             return far
     return row[-1]
+
+
+def _changed(left: str, at: int, right: str, to: int, far: float) -> float:
+    table = _alike().table
+    char, other = left[at], right[to]
+    if table.get(ord(char), char) == table.get(ord(other), other):
+        return _CHEAP
+    inside = min(at, to) >= _BEGINNING
+    inside = inside and at < len(left) - _ENDING and to < len(right) - _ENDING
+    return _DEAR if inside else far
 
 
 def _dropping(text: str) -> list[float]:
