@@ -13,12 +13,14 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 
+from abluent.engine._assertions import Assertions
 from abluent.engine._bits import Row
 from abluent.engine._evaluate import finish
 from abluent.engine._relation import Relation
+from abluent.engine._strata import Component
 from abluent.engine._symbols import Symbols, infer_sorts
 from abluent.engine.clauses import body_atoms
-from abluent.engine.errors import FactError
+from abluent.engine.errors import EngineError
 from abluent.engine.facts import Fact, Table
 from abluent.engine.program import Program
 from abluent.engine.terms import Term
@@ -35,15 +37,9 @@ class Model:
         self, program: Program, facts: Iterable[Fact], tables: Iterable[Table] = ()
     ) -> None:
         self.program = program
-        self._facts: dict[str, list[Fact]] = {}
-        for fact in facts:
-            self._facts.setdefault(fact.predicate, []).append(fact)
-        self._given: dict[str, list[Table]] = {}
-        for table in tables:
-            self._given.setdefault(table.predicate, []).append(table)
+        self._assertions = Assertions(facts, tables)
         # Kept for the modules that read instances off a finished model.
         self.readers: dict[Hashable, object] = {}
-        self._asserted: dict[str, dict[tuple[Term, ...], tuple[Fact, ...]]] = {}
         self._relations: dict[str, Relation] = {}
         self._stages: dict[str, dict[Row, int]] = {}
         self._rounds: dict[str, list[Relation]] = {}
@@ -55,8 +51,8 @@ class Model:
 
     def predicates(self) -> tuple[str, ...]:
         """Every predicate that is asserted, declared or named by a rule."""
-        names = dict.fromkeys([*self.program.arities, *self._facts, *self._given])
-        return tuple(names)
+        asserted = self._assertions.predicates()
+        return tuple(dict.fromkeys([*self.program.arities, *asserted]))
 
     def count(self, predicate: str) -> int:
         """How many facts of a predicate hold."""
@@ -95,10 +91,7 @@ class Model:
 
         Empty for a fact that is only inferred, or does not hold.
         """
-        known = self._asserted.get(predicate)
-        if known is None:
-            known = self._asserted[predicate] = self._assertions(predicate)
-        return known.get(tuple(args), ())
+        return self._assertions.find(predicate, tuple(args))
 
     def stage(self, predicate: str, args: Sequence[Term]) -> int | None:
         """The round of its component in which a fact was found; `None` if it fails.
@@ -140,18 +133,9 @@ class Model:
     def _make_columns(self, predicate: str) -> tuple[Symbols, ...]:
         sorts = self._sorts.get(predicate)
         if sorts is None:
-            return tuple(Symbols() for _ in range(self._arity(predicate)))
+            arity = self._assertions.arity(predicate)
+            return tuple(Symbols() for _ in range(arity))
         return tuple(self._tables.setdefault(sort, Symbols()) for sort in sorts)
-
-    def _arity(self, predicate: str) -> int:
-        arity = self.program.arities.get(predicate)
-        if arity is not None:
-            return arity
-        if predicate in self._facts:
-            return len(self._facts[predicate][0].args)
-        if predicate in self._given:
-            return len(self._given[predicate][0].columns)
-        return 0
 
     # -- evaluation -----------------------------------------------------------------
 
@@ -176,30 +160,24 @@ class Model:
                 rule = program.rules[number]
                 wanted.update(atom.predicate for atom in body_atoms(rule.body))
         for part in reversed(cone):
+            self._evaluate(part)
+
+    def _evaluate(self, part: Component) -> None:
+        rules = [self.program.rules[number] for number in part.rules]
+        try:
             for name in part.predicates:
                 self._relations[name] = self._base(name)
-            rules = [program.rules[number] for number in part.rules]
-            rounds = finish(rules, part.predicates, self._relations, self)
-            self._rounds.update(rounds)
+            self._rounds |= finish(rules, part.predicates, self._relations, self)
+        except EngineError:
+            # What is unfinished must not be taken for an answer later.
+            for name in part.predicates:
+                self._relations.pop(name, None)
+            raise
 
     def _base(self, predicate: str) -> Relation:
         """The asserted rows of a predicate."""
         symbols = self.symbols(predicate)
-        columns = [_columns(self._facts.get(predicate, ()), len(symbols))]
-        columns += [table.columns for table in self._given.get(predicate, ())]
-        found = [_numbered(predicate, each, symbols) for each in columns]
-        rows = found[0].union(*found[1:]) if found[0] else set[Row]().union(*found[1:])
-        return Relation(len(symbols), rows)
-
-    def _assertions(self, predicate: str) -> dict[tuple[Term, ...], tuple[Fact, ...]]:
-        found: dict[tuple[Term, ...], list[Fact]] = {}
-        for fact in self._facts.get(predicate, ()):
-            found.setdefault(fact.args, []).append(fact)
-        for table in self._given.get(predicate, ()):
-            for args in zip(*table.columns, strict=True):
-                fact = Fact(predicate, args, table.basis)
-                found.setdefault(args, []).append(fact)
-        return {args: tuple(facts) for args, facts in found.items()}
+        return Relation(len(symbols), self._assertions.rows(predicate, symbols))
 
     # -- rows -------------------------------------------------------------------------
 
@@ -247,33 +225,3 @@ def evaluate(
             an `EvaluationError` come when a predicate is first asked for.
     """
     return Model(program, facts, tables)
-
-
-def _columns(facts: Sequence[Fact], width: int) -> Sequence[Sequence[Term]]:
-    """The terms of facts by column, as many as they should have."""
-    for fact in facts:
-        if len(fact.args) != width:
-            args = ", ".join(map(str, fact.args))
-            raise FactError(
-                f"`{fact.predicate}` has {len(fact.args)} terms in the fact "
-                f"`{fact.predicate}({args})` and {width} elsewhere"
-            )
-    return list(zip(*(fact.args for fact in facts), strict=True))
-
-
-def _numbered(
-    predicate: str, columns: Sequence[Sequence[Term]], symbols: Sequence[Symbols]
-) -> set[Row]:
-    """Columns of terms as rows of numbers."""
-    if not columns:
-        return set()
-    if len(columns) != len(symbols):
-        raise FactError(
-            f"`{predicate}` has {len(columns)} columns in a table and {len(symbols)} "
-            "elsewhere"
-        )
-    numbers = [
-        map(table.__getitem__, column)
-        for table, column in zip(symbols, columns, strict=True)
-    ]
-    return set(zip(*numbers, strict=True))
