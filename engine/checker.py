@@ -31,7 +31,7 @@ except ImportError:  # run as a file by itself
 FORMAT = "abluent-trace/1"
 TRACE_KEYS = (
     "format question canonical verdict cautions goals program facts supposed "
-    "labels sources names nodes sentences digest"
+    "labels sources names terms nodes sentences digest"
 )
 NODE_KEYS = {
     "fact": "kind atom standing memory sources origin",
@@ -42,12 +42,9 @@ NODE_KEYS = {
     "collect": "kind function terms body groups members result",
 }
 RULE_KEYS = "head body says exception standing memory sources"
-NO_BASIS = {"standing": "", "memory": False}
-MALFORMED = (
-    *(AttributeError, IndexError, KeyError, TypeError, ValueError),
-    *(ArithmeticError, RecursionError, replay.Refused),
-)
-
+NO_BASIS = {"standing": "", "memory": False, "sources": []}
+WRONG_KIND = (AttributeError, LookupError, TypeError, ValueError)
+MALFORMED = (*WRONG_KIND, ArithmeticError, RecursionError, replay.Refused)
 atom, value = replay.atom, replay.value
 
 
@@ -114,14 +111,11 @@ def below(nodes: Any, roots: Any) -> list[str]:
 
 def leaves(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
     """The path to everything that some JSON data says."""
-    if not isinstance(data, dict | list):
+    if not isinstance(data, dict | list) or (path and not data):
         yield path
-    elif isinstance(data, dict):
-        for key, part in data.items():
-            yield from leaves(part, (*path, key))
-    else:
-        for place, part in enumerate(data):
-            yield from leaves(part, (*path, place))
+        return
+    for key, part in data.items() if isinstance(data, dict) else enumerate(data):
+        yield from leaves(part, (*path, key))
 
 
 class _Check:
@@ -143,17 +137,15 @@ class _Check:
     def run(self) -> None:
         goals = self.trace["goals"]
         for name in below(self.nodes, [goal["root"] for goal in goals]):
-            try:
-                self._node(name, self.nodes[name])
-            except MALFORMED as error:
-                raise Bad(name, f"is malformed: {error!r}") from None
+            self._node(name, self.nodes[name])
         for part in ("nodes", "sentences"):
             odd = set(self.trace[part]) ^ set(self.done)
             need(not odd, min(odd, default=""), f"does not belong to {part}")
         bound = [path for goal in goals for path in self._goal(goal)]
         for leaf in leaves(self.trace["verdict"]):
-            known = any(leaf[: len(path)] == path for path in bound)
-            need(known, "verdict", f"nothing in the trace shows {leaf}")
+            if not any(leaf[: len(path)] == path for path in bound):
+                raise Bad("verdict", f"nothing in the trace shows {leaf}")
+        need(*reword.label_list(self.trace))
         for label in self.trace["labels"]:
             keys(label, "product text lines notes", "labels")
             product, text = label["product"], label["text"]
@@ -175,8 +167,8 @@ class _Check:
         need(added <= facts and not removed & facts, "supposed", "is not so")
         if self.base is None:
             return facts
-        self._same_rules(self.base["program"])
-        for part in ("sources", "names"):
+        used = self._same_rules(self.base["program"])
+        for part in ("sources", "names", "terms"):
             for name, said in self.trace[part].items():
                 need(self.base[part].get(name) == said, name, f"differs in the {part}")
         known = {canonical(each): atom(each["atom"]) for each in self.base["facts"]}
@@ -184,12 +176,12 @@ class _Check:
         own.update(rule["head"][0] for rule in self.base["program"]["rules"].values())
         for part in self.trace["facts"]:
             text, fact = canonical(part), self.facts[canonical(part)]
-            given = not (fact[0] in own or part["sources"] or part["standing"])
+            given = fact[0] in used - own and not (part["sources"] or part["standing"])
             need(fact in added or given or text in known, text, "is not in the base")
         return facts | (set(known.values()) - removed)
 
-    def _same_rules(self, program: Any) -> None:
-        """Compare the rules with those of the base that bear on the goals."""
+    def _same_rules(self, program: Any) -> set[str]:
+        """Compare the rules with those of the base; the predicates they look at."""
         for key in ("standings", "predicates"):
             theirs, ours = program[key], self.program[key]
             if key == "predicates":
@@ -204,14 +196,18 @@ class _Check:
             if rule["head"][0] in used or name in ours:
                 need(ours.get(name) == rule, name, "is not the rule of the base")
         need(not ours.keys() - program["rules"].keys(), "program", "has other rules")
+        return used
 
     # -- nodes
 
     def _node(self, name: str, node: Any) -> None:
         need(name == digest(node), name, "is not the hash of what it names")
-        keys(node, NODE_KEYS[node["kind"]], name)
-        self.done[name] = getattr(self, f"_{node['kind']}")(name, node)
-        text = self.words.sentence(node)
+        try:
+            keys(node, NODE_KEYS[node["kind"]], name)
+            self.done[name] = getattr(self, f"_{node['kind']}")(name, node)
+            text = self.words.sentence(node)
+        except MALFORMED as error:
+            raise Bad(name, f"is malformed: {error!r}") from None
         need(self.trace["sentences"].get(name) == text, name, f"should read: {text}")
 
     def _fact(self, name: str, node: Any) -> Any:
@@ -284,11 +280,7 @@ class _Check:
         node = self.nodes[name]
         if node["kind"] == "rule":
             return self.program["rules"][node["rule"]]
-        return node if node["kind"] == "fact" else {**NO_BASIS, "sources": []}
-
-    def _basis(self, name: str) -> dict[str, Any]:
-        part = self._part(name)
-        return {"standing": part["standing"], "memory": part["memory"]}
+        return node if node["kind"] == "fact" else NO_BASIS
 
     def _rank(self, name: str) -> int:
         part, scale = self._part(name), self.program["standings"]
@@ -306,17 +298,26 @@ class _Check:
         names = below(self.nodes, [root])
         lowest = max(map(self._rank, names))
         weakest = sorted(n for n in names if self._rank(n) == lowest >= 0)
-        basis = self._basis(weakest[0]) if weakest else NO_BASIS
-        for key, want in (*basis.items(), ("weakest", weakest)):
-            need(canonical(goal[key]) == canonical(want), root, f"{key}: {want}")
+        basis = self._part(weakest[0]) if weakest else NO_BASIS
+        for key, want in {**basis, "weakest": weakest}.items():
+            same = key not in goal or canonical(goal[key]) == canonical(want)
+            need(same or key == "atom", root, f"{key} is {want}")
         for path, what in goal["binds"]:
             said = self.trace["verdict"]
             for key in path:
                 said = said[key]
-            need(
-                self._shows(goal, names, what, said), "verdict", f"{path} is not shown"
-            )
+            known = path[-1] in self._called(goal, what)
+            shown = known and self._shows(goal, names, what, said)
+            need(shown, "verdict", f"{path} is not what its goal shows")
         return [tuple(path) for path, _ in goal["binds"]]
+
+    def _called(self, goal: Any, what: Any) -> tuple[str, ...]:
+        """What a part of a verdict may be called."""
+        predicate, *terms = goal["atom"]
+        if isinstance(what, int):
+            numbered = [f"term {place}" for place in range(1, len(terms) + 1)]
+            return (self.trace["terms"].get(predicate, numbered)[what],)
+        return (what, predicate) if what == "holds" else (what,)
 
     def _shows(self, goal: Any, names: list[str], what: Any, said: Any) -> bool:
         """Whether something of a verdict is what its goal comes to."""
@@ -364,9 +365,9 @@ def check(trace: Any, base: Any = None) -> Result:
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    if len(dict(pairs)) != len(pairs):
+    if len(found := dict(pairs)) != len(pairs):
         raise ValueError("a key is given twice")
-    return dict(pairs)
+    return found
 
 
 def read(text: str) -> Any:

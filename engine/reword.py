@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 PLACE = re.compile(r"\{\??(\w+)(?::(\w+))?\}")
+ORIGIN = re.compile(r"label (.+) \d+-\d+$", re.DOTALL)
 FIGURE = re.compile(r"-?\d+(?:[./]\d+)?")
 
 Test: TypeAlias = tuple[object, str, str]
@@ -78,6 +79,14 @@ class Words:
         if op in ("min", "max"):
             return f"{op}({', '.join(parts)})"
         return f"({f' {op} '.join(parts)})" if len(parts) > 1 else f"{op}{parts[0]}"
+
+
+def label_list(trace: Any) -> Test:
+    """That every label from which a fact was read is there, once."""
+    listed = sorted(label["product"] for label in trace["labels"])
+    read = {found[1] for f in trace["facts"] if (found := ORIGIN.match(f["origin"]))}
+    holds = len(set(listed)) == len(listed) and read <= set(listed)
+    return holds, "labels", "are not those that facts were read from, each once"
 
 
 def label_tests(label: Any, trace: Any) -> Iterator[Test]:

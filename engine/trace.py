@@ -83,7 +83,9 @@ class TracedGoal:
         args: its terms; `None` is any term, in a goal that does not hold.
         binds: by path in the verdict, what stands there: the number of a term from
             zero, or `holds`, `standing`, `memory`, `sources` (sorted), `reasons`
-            (sentences of its proof) or `proof` (the key of its root).
+            (sentences of its proof) or `proof` (the key of its root). The last part
+            of the path is the name of the term or the word itself, or for `holds`
+            the predicate.
     """
 
     predicate: str
@@ -129,12 +131,15 @@ class Setting:
         labels: the labels that were read.
         naming: how terms are written.
         supposed: how the facts differ from those of the base.
+        terms: what the terms of a predicate are called in a verdict; of others they
+            are called `term 1`, `term 2` and so on.
     """
 
     citations: Mapping[str, str]
     labels: tuple[LabelText, ...] = ()
     naming: Naming = plain
     supposed: Supposed = NOTHING_SUPPOSED
+    terms: Mapping[str, Sequence[str]] = field(default_factory=dict)
 
 
 def build_trace(
@@ -184,6 +189,11 @@ def build_trace(
         "nodes": {key: node_json(node) for key, node in nodes.items()},
         "sentences": {key: words.node(node) for key, node in nodes.items()},
         "names": words.names,
+        "terms": {
+            name: list(names)
+            for name, names in setting.terms.items()
+            if any(goal.predicate == name for goal in goals)
+        },
     }
     return {**content, "digest": digest(content)}
 
@@ -203,18 +213,19 @@ def build_base(
         trace: the trace to be checked; its words are made anew, to be compared.
     """
     words = _Words(program, setting.naming)
-    for key in trace["names"] if trace else ():
-        data, how = json.loads(key)
-        words.term(None if data is None else term_from(data), how)
+    predicates = {*program.arities, *(rule.head.predicate for rule in program.rules)}
+    if trace:
+        predicates.update(trace["program"]["predicates"])
+        for key in trace["names"]:
+            data, how = json.loads(key)
+            words.term(None if data is None else term_from(data), how)
     names = words.names
-    predicates = sorted(
-        {*program.arities, *(rule.head.predicate for rule in program.rules)}
-    )
     return {
-        "program": _program(program, program.rules, predicates, words),
+        "program": _program(program, program.rules, sorted(predicates), words),
         "facts": _sorted(map(fact_json, facts)),
         "sources": dict(setting.citations),
         "names": dict(names),
+        "terms": {name: list(each) for name, each in setting.terms.items()},
         "labels": {label.product: label.text for label in setting.labels},
     }
 

@@ -190,7 +190,7 @@ def _other(dice: random.Random, trace: Trace, value: Any) -> Any:
         return not value
     if isinstance(value, int):
         return value + dice.choice((-1, 1))
-    if value is None:
+    if not isinstance(value, str):
         return "something"
     texts = sorted({text for text in _texts(trace) if len(text) < 40} - {value})
     return dice.choice([*dice.sample(texts, 1), value + "x", value[:-1] or "y"])

@@ -58,8 +58,8 @@ def traced(
         }
         binds: dict[Path, int | str] = {(name, key): key for key in verdict[name]}
         if args and isinstance(args[0], str):
-            verdict[name]["subject"] = args[0]
-            binds[name, "subject"] = 0
+            verdict[name]["term 1"] = args[0]
+            binds[name, "term 1"] = 0
         shown.append(TracedGoal(predicate, args, binds))
     told = Told("is it so?", "is it so", verdict, ("mind the step",))
     setting = Setting(citations(knowledge), tuple(labels), supposed=supposed)
@@ -68,10 +68,9 @@ def traced(
 
 def base_of(knowledge: Knowledge, trace: Any) -> Any:
     """The base of a trace, as read back; lines of labels are read once more."""
-    facts = [each for each in knowledge.facts if each.basis.origin != "the shelf"]
     texts = [LabelText(each["product"], each["text"], ()) for each in trace["labels"]]
     setting = Setting(citations(knowledge), tuple(texts))
-    return as_read(build_base(knowledge.program, facts, setting, trace))
+    return as_read(build_base(knowledge.program, knowledge.facts, setting, trace))
 
 
 def as_read(data: Any) -> Any:

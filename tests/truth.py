@@ -162,20 +162,22 @@ class _Truth:
         return place + node["memory"], node["standing"], node["memory"]
 
     def _verdict(self) -> Iterator[str]:
-        """The verdict may say less than the true one, and name another true proof."""
-        for name, said in self._trace["verdict"].items():
-            true = self._original["verdict"].get(name, {})
-            goals = [
-                g
-                for g in self._trace["goals"]
-                if any(path[0] == name for path, _ in g["binds"])
-            ]
-            for key, value in said.items():
-                own = [self._said(goal, key) for goal in goals]
-                if value not in (true.get(key), *own):
-                    yield f"verdict {name} {key}: {value}"
-                if key == "subject" and value != true.get(key):
-                    yield f"verdict {name} is about {value}"
+        """Whatever the verdict says, some goal shows, under its own name."""
+        shown = set()
+        for goal in self._trace["goals"]:
+            for path, what in goal["binds"]:
+                value = self._trace["verdict"]
+                for key in path:
+                    value = value[key]
+                term = isinstance(what, int)
+                want = goal["atom"][what + 1] if term else self._said(goal, what)
+                name = f"term {what + 1}" if term else what
+                if value != want or path[-1] != name:
+                    yield f"verdict {path}: {value}"
+                shown.add(tuple(path))
+        for path in _said_at(self._trace["verdict"]):
+            if not any(path[: len(each)] == each for each in shown):
+                yield f"verdict {path} is shown by nothing"
 
     def _said(self, goal: Any, key: str) -> Any:
         if key == "proof":
@@ -227,6 +229,14 @@ class _Truth:
                 label["lines"],
             ):
                 yield f"label of {label['product']}"
+
+
+def _said_at(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    if isinstance(data, dict):
+        for key, part in data.items():
+            yield from _said_at(part, (*path, key))
+    else:
+        yield path
 
 
 def _term(data: Any) -> Any:

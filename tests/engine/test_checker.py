@@ -148,7 +148,7 @@ def test_a_number_must_be_shown_as_itself() -> None:
         (lambda label: label["notes"][0].update(end=15), "overlap"),
         (lambda label: label["notes"][0].update(why=" "), "no reason"),
         (lambda label: label.update(text=label["text"] + " oats"), "' oats' is left"),
-        (lambda label: label.update(product="product/bun"), "is not read"),
+        (lambda label: label.update(product="product/bun"), "each once"),
     ],
 )
 def test_every_letter_of_a_label_is_accounted_for(change: Any, text: str) -> None:
@@ -204,7 +204,7 @@ def test_a_goal_stands_as_its_weakest_step(part: str, said: Any) -> None:
         ("memory", True),
         ("sources", []),
         ("proof", "0" * 64),
-        ("subject", "bob"),
+        ("term 1", "bob"),
     ],
 )
 def test_the_verdict_says_what_the_goals_show(part: str, said: Any) -> None:
