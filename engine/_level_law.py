@@ -92,8 +92,8 @@ def usual_levels(
 ) -> list[Cap]:
     """What the trade usually puts in, which binds nobody.
 
-    Only figures whose scope takes in every product of the kind are given, and no
-    single formulas. Where the base holds several ranges for the same ingredients, as
+    Only figures that speak of the kind as a whole are given, and no single formulas.
+    Where the base holds several ranges for the same ingredients, as
     it does for shampoos of different sorts, the label does not tell which is meant,
     and the range that holds them all is given.
     """
@@ -101,7 +101,7 @@ def usual_levels(
     alike: dict[tuple[tuple[str, ...], bool, bool], list[_Figure]] = {}
     for usual in _Figures.of(base).usual:
         members = tuple(each for each in named if usual.names(each))
-        if members and usual.holds_in(market) and usual.covers(kind):
+        if members and usual.holds_in(market) and kind in usual.usual_in:
             key = (members, usual.together, usual.low is None)
             alike.setdefault(key, []).append(usual)
     return [
@@ -213,6 +213,11 @@ class _Figure:
         """The least level in per cent."""
         value = self.record.number("low")
         return None if value is None else Fraction(value)
+
+    @cached_property
+    def usual_in(self) -> frozenset[str]:
+        """The product kinds that a use level speaks of."""
+        return frozenset(self.record.links("usualIn"))
 
     @cached_property
     def preserves(self) -> bool:

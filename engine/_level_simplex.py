@@ -3,9 +3,9 @@
 Maximise `c . x` subject to `A x <= b` and `x >= 0`, in rational numbers, by the
 simplex method in two phases. The first phase is that of one artificial variable, and
 Bland's rule (the candidate of least number enters and leaves) excludes cycling:
-Chvátal, Linear Programming, 1983, chapters 2, 3 and 8. The tableau holds whole
-numbers over one common denominator, so that a step divides without remainder
-(Edmonds 1967, as in the integer pivoting of Bareiss).
+see Chvátal, Linear Programming, 1983. The tableau holds whole numbers over one
+common denominator, so that a step divides without remainder (the integer pivoting of
+Edmonds and Bareiss).
 
 A right side is a pair `a + b*e` with an infinitesimal `e > 0`, so that a strict row
 is one whose `b` is -1. Pairs are ordered by `a` and then by `b`. Since only right
