@@ -15,7 +15,10 @@ from abluent.engine.program import Program, load_program
 
 
 def load_rulebook(
-    extra: Sequence[Path] = (), *, cache_folder: Path | None = None
+    extra: Sequence[Path] = (),
+    *,
+    cache_folder: Path | None = None,
+    instead: Path | None = None,
 ) -> Program:
     """The shipped rules with a user's own rule files after them.
 
@@ -23,13 +26,14 @@ def load_rulebook(
         extra: files or folders of rules.
         cache_folder: where the compiled program is kept; the user's own cache
             folder if not given.
+        instead: a folder that holds another version of the shipped base.
 
     Raises:
         ProgramError: a rule is refused; it holds every problem with its place.
         OSError: a file cannot be read.
     """
     folder = None if cache_folder is None else str(cache_folder)
-    with _base_files.shipped_folder() as shipped:
+    with _base_files.shipped_folder(instead) as shipped:
         rules = Path(shipped) / "rules"
         files = [*_rule_files(rules)]
         for path in extra:

@@ -51,7 +51,11 @@ class Base:
 
     @classmethod
     def load(
-        cls, extra: Sequence[Path] = (), *, cache_folder: Path | None = None
+        cls,
+        extra: Sequence[Path] = (),
+        *,
+        cache_folder: Path | None = None,
+        instead: Path | None = None,
     ) -> Base:
         """The shipped base, with the files or folders of `extra` laid over it.
 
@@ -59,13 +63,14 @@ class Base:
             extra: a user's own Turtle files; they may add to any subject.
             cache_folder: where the packed base is kept; the user's own cache
                 folder if not given.
+            instead: a folder that holds another version of the shipped base.
 
         Raises:
             BaseError: a file cannot be read or says something that the base
                 refuses; it holds every problem with its place and its fix.
         """
         folder = None if cache_folder is None else str(cache_folder)
-        with _base_files.shipped_folder() as shipped:
+        with _base_files.shipped_folder(instead) as shipped:
             files = [*_base_files.below(shipped), *_base_files.layers(extra)]
             plain = _base_cache.recall(files, folder)
             if plain is None:

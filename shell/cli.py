@@ -45,9 +45,10 @@ def _run(args: argparse.Namespace) -> int:
         from abluent.shell.interactive import run_shell
 
         return run_shell(args)
-    from abluent.shell import commands
+    from importlib import import_module
 
-    run: Command = getattr(commands, f"run_{args.command}")
+    place = import_module(f"abluent.shell.{args.module}")
+    run: Command = getattr(place, f"run_{args.command}")
     return run(args)
 
 
@@ -68,11 +69,11 @@ def _parser() -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")
-    parser.set_defaults(shelf=[], water=None, knowledge=[])
+    parser.set_defaults(shelf=[], water=None, knowledge=[], module="commands")
     _add_shelf(parser)
     _add_knowledge(parser)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    for add in (_ask, _name, _read, _shelf, _trace, _check, _demo):
+    for add in (_ask, _name, _read, _shelf, _trace, _check, _audit, _changed, _demo):
         add(commands)
     return parser
 
@@ -184,6 +185,29 @@ def _check(commands: Subparsers) -> None:
     parser.add_argument(
         "traces", nargs="+", metavar="TRACE", help="a trace as JSON, or - for stdin"
     )
+
+
+def _audit(commands: Subparsers) -> None:
+    does = "say what in the base no answer rests on, and what many rest on alone"
+    parser = _command(commands, "audit", does, "abluent audit --shelf labels/")
+    parser.set_defaults(module="upkeep")
+    _add_json(parser)
+    _add_shelf(parser)
+
+
+def _changed(commands: Subparsers) -> None:
+    does = "say what an edit of the base changed in an answer, and which edit did it"
+    example = "abluent changed --before old/ontology 'which washes clear Dimethicone'"
+    parser = _command(commands, "changed", does, example)
+    parser.set_defaults(module="upkeep")
+    _add_shelf(parser)
+    for name, which in (("--before", "older"), ("--after", "newer")):
+        parser.add_argument(
+            name,
+            metavar="FOLDER",
+            help=f"the {which} version of the ontology folder; else the installed one",
+        )
+    parser.add_argument("query", nargs="+", metavar="QUERY", help="the question")
 
 
 def _demo(commands: Subparsers) -> None:

@@ -103,9 +103,12 @@ def test_sulfates_against_dimethicone_are_disputed() -> None:
 
 
 def test_an_anionic_below_the_preservative_is_not_counted_on() -> None:
-    """Common practice: preservatives are used at 1 % or less."""
-    row = only('does "Dune Grass Wash" clear "Behentrimonium Chloride"')
-    assert row.value in {"open", "doesNotClear"}
+    """EU 1223/2009, Annex V 29 caps phenoxyethanol at 1 %; what follows is no more."""
+    row = only('does "Sandpiper Wash" clear "Dimethicone"')
+    assert row.value == "open"
+    told = " ".join(row.reasons)
+    assert "Sodium Lauroyl Sarcosinate is listed after Phenoxyethanol" in told
+    assert "stands among the traces" in told
 
 
 def test_a_cationic_above_the_anionic_ties_it_up() -> None:

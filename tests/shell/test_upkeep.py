@@ -1,0 +1,80 @@
+"""The commands for those who keep the base, on a copy of it with one edit."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import abluent.ontology
+import pytest
+from abluent.engine.asking import ask
+from abluent.engine.rulebook import load_rulebook
+from abluent.engine.store import Base
+from abluent.engine.upkeep import turned
+from abluent.engine.world import World
+from abluent.grammar.query_parse import parse_query
+from abluent.shell.cli import main
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+QUESTION = 'does "Tideline Wash" clear "Dimethicone"'
+
+
+@pytest.fixture
+def edited(tmp_path: Path) -> Path:
+    """The shipped base with one claim turned from removing to partly removing."""
+    shipped = Path(next(iter(abluent.ontology.__path__)))
+    copy = tmp_path / "ontology"
+    shutil.copytree(shipped, copy, ignore=shutil.ignore_patterns("__pycache__"))
+    file = copy / "claims" / "silicones.ttl"
+    head, mark, tail = file.read_text(encoding="utf-8").partition(
+        "claim:sulfate-free-fluid\n"
+    )
+    assert mark
+    file.write_text(
+        head + mark + tail.replace("abl:removes", "abl:partlyRemoves", 1),
+        encoding="utf-8",
+    )
+    return copy
+
+
+def world(folder: Path | None = None) -> World:
+    shelf = demo_shelf()
+    base, rules = Base.load(instead=folder), load_rulebook(instead=folder)
+    return World(base, rules, products(shelf), shelf.water)
+
+
+def test_the_edit_that_turned_an_answer_is_named(edited: Path) -> None:
+    """One claim's outcome gave way to another, and nothing else is blamed."""
+    before, after = world(), world(edited)
+    rows = ask(parse_query(QUESTION), before).rows
+    (found,) = turned(before, after, rows)
+    assert "clears" in found.lost[0]
+    assert "partly clears" in found.gained[0]
+    assert len(found.edits) == 2
+    assert all("sulfate-free-fluid" in edit for edit in found.edits)
+
+
+def test_changed_tells_both_answers_and_the_edit(
+    edited: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As a command."""
+    assert main(["changed", "--after", str(edited), QUESTION]) == 0
+    told = capsys.readouterr().out
+    assert "Before: Tideline Wash clears Dimethicone." in told
+    assert "After:  Tideline Wash partly clears Dimethicone." in told
+    assert "sulfate-free-fluid" in told
+
+
+def test_changed_without_an_edit_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    """The installed base against itself."""
+    assert main(["changed", QUESTION]) == 0
+    assert "No row of the answer changed." in capsys.readouterr().out
+
+
+def test_changed_names_a_folder_that_is_not_there(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """With what to try."""
+    assert main(["changed", "--after", "nowhere", QUESTION]) == 2
+    assert 'there is no folder "nowhere"' in capsys.readouterr().err
