@@ -8,8 +8,7 @@ conclude it, and each instance has the points it requires.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.clauses import Atom, Collection, Place, Rule
 from abluent.engine.facts import Fact
@@ -26,8 +25,7 @@ from abluent.engine.reasoner import Model
 from abluent.engine.terms import Term
 
 
-@dataclass(frozen=True, slots=True)
-class Membership:
+class Membership(NamedTuple):
     """That some terms belong to a collection, for given values of its groups."""
 
     condition: Collection
@@ -38,8 +36,7 @@ class Membership:
 Point: TypeAlias = Ground | Membership
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """How a point comes about: who asserts it, which instances conclude it."""
 
     facts: tuple[Fact, ...]

@@ -14,8 +14,7 @@ rests on: equal reasoning has one name everywhere, and a circle cannot be writte
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from typing import TypeAlias, TypeVar
+from typing import NamedTuple, TypeAlias, TypeVar, cast
 
 from abluent.engine.clauses import (
     Collection,
@@ -42,8 +41,7 @@ Ground: TypeAlias = tuple[str, tuple[Term, ...]]
 Bindings: TypeAlias = tuple[tuple[str, Term], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class FactNode:
+class FactNode(NamedTuple):
     """An asserted fact."""
 
     fact: Fact
@@ -55,8 +53,7 @@ class FactNode:
         return ()
 
 
-@dataclass(frozen=True, slots=True)
-class RuleNode:
+class RuleNode(NamedTuple):
     """A conclusion of a rule, with one premise for each of its conditions.
 
     `name` is that of the rule in a trace, which tells the heads of a block apart.
@@ -70,8 +67,7 @@ class RuleNode:
     key: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class AbsenceNode:
+class AbsenceNode(NamedTuple):
     """That the base holds no fact of a pattern; `None` stands for any term.
 
     `form` is `not`, `unless` or `exception`, as the rule puts it.
@@ -88,8 +84,7 @@ class AbsenceNode:
         return ()
 
 
-@dataclass(frozen=True, slots=True)
-class ComparisonNode:
+class ComparisonNode(NamedTuple):
     """A comparison of two values that holds, or with `perhaps` may hold."""
 
     operator: str
@@ -104,8 +99,7 @@ class ComparisonNode:
         return ()
 
 
-@dataclass(frozen=True, slots=True)
-class ComputationNode:
+class ComputationNode(NamedTuple):
     """A value and the arithmetic, on values only, that gives it."""
 
     expression: Expression
@@ -118,8 +112,7 @@ class ComputationNode:
         return ()
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """One member of a collection, and one node per condition that it meets."""
 
     terms: tuple[Term, ...]
@@ -127,8 +120,7 @@ class Member:
     premises: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class CollectionNode:
+class CollectionNode(NamedTuple):
     """A count, sum, minimum or maximum over every member of a group."""
 
     condition: Collection
@@ -156,7 +148,7 @@ _N = TypeVar("_N", bound=Node)
 
 def named(node: _N) -> _N:
     """The node with the key that its content gives it."""
-    return replace(node, key=digest(node_json(node)))
+    return cast(_N, node._replace(key=digest(node_json(node))))
 
 
 def node_json(node: Node) -> Json:

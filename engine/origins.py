@@ -8,13 +8,12 @@ look there.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 _LABEL = re.compile(r"label (.+) (\d+)-(\d+)", re.DOTALL)
 
 
-@dataclass(frozen=True, slots=True)
-class LabelOrigin:
+class LabelOrigin(NamedTuple):
     """Characters `start` to `end` of the label of a product, the end left out."""
 
     product: str

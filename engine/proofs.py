@@ -4,8 +4,9 @@ Proofs are put together after the fact and never recorded, so that asking for on
 cannot change an answer. Of all proofs of a fact the best is the one whose weakest
 step stands highest; among those the one with the fewest steps; among those the one
 whose facts hold the smaller whole numbers in sum, so that what is listed first is
-told first; among those the one whose hash comes first. It does not depend on the order of evaluation, rests on the
-best proof of every fact it uses, and never on itself.
+told first; among those the one whose hash comes first. It does not depend on the
+order of evaluation, rests on the best proof of every fact it uses, and never on
+itself.
 
 The search is Knuth's generalisation of Dijkstra's: points of the cone are finished
 in order of standing and length, so each is finished with its best proof.
@@ -14,13 +15,21 @@ in order of standing and length, so each is finished with its best proof.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from heapq import heappop, heappush
 from itertools import count
+from typing import NamedTuple
 
 from abluent.engine.clauses import Rule
-from abluent.engine.cone import Cone, Point, Reading, group_values, points_of, required
+from abluent.engine.cone import (
+    Cone,
+    Membership,
+    Point,
+    Reading,
+    group_values,
+    points_of,
+    required,
+)
 from abluent.engine.encode import canonical, rule_names, term_json
 from abluent.engine.errors import EngineError
 from abluent.engine.facts import Basis, Fact
@@ -52,8 +61,7 @@ class NotProven(EngineError):
     """What was to be proven does not hold, or an absence was to be and fails."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """The scale of standings, the best first."""
 
     names: tuple[str, ...]
@@ -78,7 +86,6 @@ def basis_of(node: Node) -> Basis | Rule | None:
     return node.rule if isinstance(node, RuleNode) else None
 
 
-@dataclass(frozen=True)
 class Proof:
     """A proof as a graph with shared nodes.
 
@@ -88,9 +95,10 @@ class Proof:
         scale: the standings of the program.
     """
 
-    root: Node
-    nodes: Mapping[str, Node]
-    scale: Scale
+    def __init__(self, root: Node, nodes: Mapping[str, Node], scale: Scale) -> None:
+        self.root = root
+        self.nodes = nodes
+        self.scale = scale
 
     @cached_property
     def weakest(self) -> tuple[Node, ...]:
@@ -140,8 +148,7 @@ class Proof:
         return tuple(dict.fromkeys(cited))
 
 
-@dataclass(frozen=True, slots=True)
-class _Best:
+class _Best(NamedTuple):
     """The best way to a point: how low it stands, its length, what it is."""
 
     rank: int
@@ -150,16 +157,18 @@ class _Best:
     result: Node | Member
 
 
-@dataclass(slots=True)
 class _Offer:
     """A way to a point whose premises may still be unfinished."""
 
-    point: Point
-    way: Fact | Instance
-    missing: int = 0
-    rank: int = -1
-    steps: int = 1
-    places: int = 0
+    __slots__ = ("missing", "places", "point", "rank", "steps", "way")
+
+    def __init__(self, point: Point, way: Fact | Instance, rank: int) -> None:
+        self.point = point
+        self.way = way
+        self.rank = rank
+        self.missing = 0
+        self.steps = 1
+        self.places = 0
 
 
 class Prover:
@@ -232,7 +241,7 @@ class Prover:
         if isinstance(way, Fact):
             return self._keep(FactNode(way))
         keys = tuple(self._support(each, way).key for each in way.supports)
-        if isinstance(offer.point, tuple):
+        if not isinstance(offer.point, Membership):
             name = self._names[way.rule.id, way.rule.head]
             return self._keep(RuleNode(way.rule, name, way.args, way.bindings, keys))
         groups = {name for name, _ in offer.point.groups}
@@ -299,12 +308,14 @@ class _Search:
         for fact in reading.facts:
             rank = self._prover.scale.rank(fact.basis)
             places = sum(abs(t) for t in fact.args if isinstance(t, int))
-            self._offer(_Offer(point, fact, rank=rank, places=places))
+            offer = _Offer(point, fact, rank)
+            offer.places = places
+            self._offer(offer)
         for instance in reading.instances:
             rank = self._prover.scale.rank(instance.rule)
-            if not isinstance(point, tuple):
+            if isinstance(point, Membership):
                 rank = -1  # a membership is no step of its own
-            offer = _Offer(point, instance, rank=rank)
+            offer = _Offer(point, instance, rank)
             wanted = {each for each in required(instance) if each not in self._best}
             offer.missing = len(wanted)
             for each in wanted:

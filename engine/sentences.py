@@ -10,9 +10,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.clauses import (
     Absence,
@@ -86,8 +85,7 @@ def _figure(number: int | Fraction) -> str:
     return f"{'-' if number < 0 else ''}{digits[:-places]}.{digits[-places:]}"
 
 
-@dataclass(frozen=True, slots=True)
-class Reason:
+class Reason(NamedTuple):
     """One numbered step of a proof in words.
 
     Args:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import product
 
-from abluent.engine.cone import Point, Reading, required
+from abluent.engine.cone import Membership, Point, Reading, required
 from abluent.engine.nodes import Ground
 from abluent.engine.proofs import Prover
 from abluent.engine.terms import Term
@@ -84,7 +84,9 @@ class Horn:
     """A cone as propositional rules over asserted facts, which are numbered."""
 
     def __init__(self, readings: Mapping[Point, Reading]) -> None:
-        asserted = [p for p, r in readings.items() if r.facts and isinstance(p, tuple)]
+        asserted = [
+            p for p, r in readings.items() if r.facts and not isinstance(p, Membership)
+        ]
         self.facts: tuple[Ground, ...] = tuple(sorted(asserted, key=repr))
         self.bits = {fact: 1 << place for place, fact in enumerate(self.facts)}
         self.ways: list[tuple[Point, tuple[Point, ...]]] = []

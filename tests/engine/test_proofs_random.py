@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from abluent.engine import checker
-from abluent.engine.cone import Cone, Point, required
+from abluent.engine.cone import Cone, Membership, Point, required
 from abluent.engine.facts import Basis, Fact
 from abluent.engine.knowledge import Knowledge
 from abluent.engine.nodes import Ground, Node
@@ -121,7 +121,8 @@ def _best_ranks(cone: Cone, scale: Scale, rows: list[Ground]) -> dict[Point, int
         for point, reading in readings.items():
             ranks = [scale.rank(each.basis) for each in reading.facts]
             for each in reading.instances:
-                own = scale.rank(each.rule) if isinstance(point, tuple) else -1
+                member = isinstance(point, Membership)
+                own = -1 if member else scale.rank(each.rule)
                 ranks.append(max([own, *(best[p] for p in required(each))]))
             if min(ranks) < best[point]:
                 best[point], changed = min(ranks), True
