@@ -1,0 +1,113 @@
+"""Why something builds up, or does not: the account of a film as facts that follow.
+
+The uses that matter to the film go to the reasoner as facts of the question; that a
+count holds, that nothing takes a film off, follows by `routine.rules` like any other
+conclusion, and has a proof that can be traced and checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from abluent.engine.answers import INGREDIENT, Item, Member
+from abluent.engine.buildup import Account, BuildUp, Effects, Film, Step, symbol
+from abluent.engine.explained import QUESTION
+from abluent.engine.facts import Basis, Fact
+from abluent.engine.nodes import Ground
+from abluent.engine.phrases import product_symbol
+from abluent.engine.routine import Schedule, Use
+from abluent.engine.terms import Term
+from abluent.engine.world import ANY_PRODUCT, WATER, Case, World
+from abluent.grammar import routine_ast as ast
+
+_ASKED = Basis(origin=QUESTION)
+
+
+def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Member]:
+    """The proofs of an account: its largest counts, and what never takes it off.
+
+    Args:
+        built: the build-up that the account is of.
+        account: the account of one film.
+        water: the water, where it is not the shelf's.
+    """
+    film, steps = account.film, account.steps
+    effects = built.effects
+    assert effects.case is not None  # stated effects have no proofs
+    world, schedule = effects.case.world, built.schedule
+    worst, best = _largest(steps, "worst"), _largest(steps, "best")
+    said = [*use_facts(schedule, effects, film, steps)]
+    case = film_case(world, film, said, _washes(steps), effects.counting, water)
+    name = schedule.use_name
+    goals: list[Ground] = [
+        ("atMost", (*of(film), name(worst.use), worst.worst)),
+        ("atLeast", (*of(film), name(best.use), best.best)),
+    ]
+    if schedule.turns and account.worst.most is None:
+        goals.append(("neverSurelyOff", of(film)))
+    if schedule.turns and account.best.most is None:
+        goals.append(("neverOff", of(film)))
+    return [Member(case, Item(INGREDIENT, film.former), goal) for goal in goals]
+
+
+def of(film: Film) -> tuple[Term, Term]:
+    """A film as two terms."""
+    return film.former, symbol(film.source)
+
+
+def use_facts(
+    schedule: Schedule, effects: Effects, film: Film, steps: Sequence[Step]
+) -> Iterator[Fact]:
+    """What was used when, as far as it matters to a film."""
+    uses = list(dict.fromkeys(step.use for step in steps))
+    names = [schedule.use_name(use) for use in uses]
+    yield _fact("firstUse", names[0])
+    for before, after in pairwise(names):
+        yield _fact("nextUse", before, after)
+    for use, name in zip(uses, names, strict=True):
+        yield from use_fact(use, name, film in effects.left.get(WATER, ()))
+
+
+def use_fact(use: Use, name: str, wets: bool) -> Iterator[Fact]:
+    """One use as facts; `wets` adds that a wash brings its water."""
+    if use.wash:
+        yield _fact("washedAt", name, symbol(use.product))
+    yield _fact("putOnAt", name, symbol(use.product))
+    if use.wash and wets and use.product != WATER:
+        yield _fact("putOnAt", name, WATER)
+
+
+def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
+    world: World,
+    film: Film,
+    said: Sequence[Fact],
+    washes: Sequence[str],
+    counting: ast.Counting,
+    water: str = "",
+) -> Case:
+    """A case about one film, with what a routine says of its uses."""
+    of_water = film.source == WATER
+    target = ANY_PRODUCT if of_water else product_symbol(film.source)
+    facts = [_fact("asksAccount", *of(film), target), *said, *_counted(counting)]
+    films, sources = ([film.former], []) if of_water else ([], [film.source])
+    return world.judge(washes, films, sources, water=water, more=facts)
+
+
+def _counted(counting: ast.Counting) -> Iterator[Fact]:
+    for verdict, way in (("partlyClears", counting.partly), ("open", counting.open)):
+        yield _fact("countsAs", verdict, way)
+
+
+def _largest(steps: Sequence[Step], which: str) -> Step:
+    """The last step on a use that ends with the most uses since a clearing."""
+    ends = {step.use: step for step in steps}
+    return max(ends.values(), key=lambda step: int(getattr(step, which)))
+
+
+def _washes(steps: Sequence[Step]) -> list[str]:
+    return list(dict.fromkeys(step.use.product for step in steps if step.use.wash))
+
+
+def _fact(predicate: str, *args: Term) -> Fact:
+    return Fact(predicate, args, _ASKED)
