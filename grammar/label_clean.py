@@ -164,18 +164,26 @@ def _character(char: str) -> str:
 def _lookalikes(plain: str) -> Iterator[int]:
     """Offsets of letters that stand for Latin ones: in words with Latin letters.
 
-    A word with no Latin letter counts too where every letter of it looks Latin and
-    most of the text is Latin.
+    A word with no Latin letter counts too where every letter of it looks Latin, most
+    of the text is Latin and no word of another alphabet stands beside it.
     """
     latin_text = 2 * sum(map(str.isascii, plain)) > len(plain)
-    for found in _WORD.finditer(plain):
-        word = found.group()
-        alike = [at for at, char in enumerate(word) if char in _ALIKE]
-        if not alike:
+    words = list(_WORD.finditer(plain))
+    foreign = [False, *map(_is_foreign, words), False]
+    for number, found in enumerate(words, 1):
+        alike = [at for at, char in enumerate(found.group()) if char in _ALIKE]
+        if not alike or foreign[number]:
             continue
-        rest = [char for char in word if char not in _ALIKE]
-        if all(_is_latin(c) for c in rest) and (rest or latin_text):
+        whole = len(alike) == len(found.group())
+        beside = foreign[number - 1] or foreign[number + 1]
+        if not whole or (latin_text and not beside):
             yield from (found.start() + at for at in alike)
+
+
+def _is_foreign(found: re.Match[str]) -> bool:
+    """Whether a word has a letter that neither is Latin nor looks it."""
+    word = found.group()
+    return not word.isascii() and not all(c in _ALIKE or _is_latin(c) for c in word)
 
 
 def _is_latin(char: str) -> bool:
