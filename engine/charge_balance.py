@@ -140,7 +140,7 @@ def _balance(
     low = _extreme(found, rows, carriers, 1)
     high = _extreme(found, rows, carriers, -1)
     excess: Excess = "possible"
-    if low is not None and low.bound is not None and _below_nought(low):
+    if _unopposed(found, carriers) or (low is not None and _below_nought(low)):
         excess = "certain"
     elif high is not None and high.bound is not None and high.bound <= 0:
         excess = "no"
@@ -155,8 +155,19 @@ def _standings(carriers: Sequence[Carrier]) -> Iterator[str]:
         yield "inferred"
 
 
+def _unopposed(found: Levels, carriers: Iterable[Carrier]) -> bool:
+    """Whether an anionic is there for sure and no cationic: then any charge will do.
+
+    This holds for those too of which no mass is known, or only a part is charged.
+    """
+    sure = {item.place for item in found.items if item.certain}
+    signs = [(each.sign, each.place in sure) for each in carriers]
+    return (-1, True) in signs and all(sign < 0 for sign, _ in signs)
+
+
 def _below_nought(proof: Certificate) -> bool:
-    assert proof.bound is not None, "asked only of bounds"
+    if proof.bound is None:
+        return False
     return proof.bound < 0 or (proof.bound == 0 and proof.approached)
 
 

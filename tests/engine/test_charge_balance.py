@@ -108,8 +108,10 @@ def test_an_amine_without_acid_may_bring_no_charge() -> None:
 
 
 def test_a_soap_counts_in_part() -> None:
-    """A soap is not counted in full: ISO 2271 excludes it at acid pH."""
-    (soap,) = balance("Aqua, Sodium Oleate, Glycerin").carriers
+    """A titration does not count a soap in full; alone it is in excess all the same."""
+    found = balance("Aqua, Sodium Oleate, Glycerin")
+    assert found.excess == "certain"
+    (soap,) = found.carriers
     assert soap.least == 0
     assert soap.most is not None
     assert soap.most > 0
