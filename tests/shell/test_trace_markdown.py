@@ -81,11 +81,11 @@ def trace() -> dict[str, Any]:
         (LabelNote(0, 5, "a heading"),),
         lines,
     )
-    goal = TracedGoal("late", (PRODUCT, "Soap"), {("film",): 1, ("holds",): "holds"})
+    goal = TracedGoal("late", (PRODUCT, "Soap"), {("ingredient",): 1, ("holds",): "holds"})
     told = Told(
         'does "Ebb *Wash*" have it | late?',
         'does "Ebb *Wash*" have it late',
-        {"film": "Soap", "holds": True},
+        {"ingredient": "Soap", "holds": True},
         ("Mind the <eyes>.",),
     )
     citations = {"a-handbook": "A Handbook [1999]", "a-study": "A & B"}
