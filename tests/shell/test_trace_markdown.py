@@ -89,7 +89,9 @@ def trace() -> dict[str, Any]:
         ("Mind the <eyes>.",),
     )
     citations = {"a-handbook": "A Handbook [1999]", "a-study": "A & B"}
-    return build_trace(prover, [goal], told, Setting(citations, (label,)))
+    terms = {"late": ("product", "ingredient")}
+    setting = Setting(citations, (label,), terms=terms)
+    return build_trace(prover, [goal], told, setting)
 
 
 def test_the_trace_of_these_tests_holds(trace: dict[str, Any]) -> None:
