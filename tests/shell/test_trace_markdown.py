@@ -81,7 +81,8 @@ def trace() -> dict[str, Any]:
         (LabelNote(0, 5, "a heading"),),
         lines,
     )
-    goal = TracedGoal("late", (PRODUCT, "Soap"), {("ingredient",): 1, ("holds",): "holds"})
+    binds = {("ingredient",): 1, ("holds",): "holds"}
+    goal = TracedGoal("late", (PRODUCT, "Soap"), binds)
     told = Told(
         'does "Ebb *Wash*" have it | late?',
         'does "Ebb *Wash*" have it late',
