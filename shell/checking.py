@@ -67,9 +67,7 @@ def check_word(
         CommandError: there is no such file.
         DataError: it cannot be read, or holds no trace.
     """
-    place = "standard input" if word == STDIN else word
-    text = standard_input() if word == STDIN else read_text(Path(word))
-    for where, trace in _traces(text, place):
+    for where, trace in traces_in(word):
         result = checker.check(trace)
         if result.ok and base_for is not None:
             # Only a trace that holds by itself can be looked at any closer.
@@ -77,7 +75,15 @@ def check_word(
         yield Checked(where, result.problems, result.supposing)
 
 
-def _traces(text: str, place: str) -> Iterator[tuple[str, Any]]:
+def traces_in(word: str) -> Iterator[tuple[str, Any]]:
+    """Yield every trace of a file, or of standard input for `-`, with its place.
+
+    Raises:
+        CommandError: there is no such file.
+        DataError: it cannot be read, or holds no trace.
+    """
+    place = "standard input" if word == STDIN else word
+    text = standard_input() if word == STDIN else read_text(Path(word))
     lines = [line for line in text.split("\n") if line.strip()]
     if len(lines) > 1 and lines[1].lstrip().startswith("{"):
         for number, line in enumerate(lines, start=1):

@@ -8,8 +8,9 @@ which may differ from step to step.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
+from abluent.engine.clauses import Rule
 from abluent.engine.explained import Explained, as_sentence
 from abluent.engine.facts import Basis
 from abluent.engine.nodes import FactNode, Node
@@ -27,14 +28,12 @@ class Cited:
         record: all that the base says of it.
         citation: in one line.
         uses: what it was cited for, each with its standing in words.
-        unseen: nobody opened it for the base.
-        seen: what part of it was read, in words; empty if that is not known.
     """
 
     symbol: str
     record: Record
     citation: str
-    uses: Mapping[str, str] = field(default_factory=dict)
+    uses: Mapping[str, str]
 
     @property
     def unseen(self) -> bool:
@@ -57,20 +56,18 @@ def cited_works(rows: Iterable[Explained]) -> list[Cited]:
 
     Bookkeeping of the base is no work and is left out.
     """
-    found: dict[str, Cited] = {}
+    uses: dict[str, dict[str, str]] = {}
+    base = None
     for row in rows:
         base = row.case.world.base
-        for symbol in row.sources:
-            if symbol not in found:
-                found[symbol] = Cited(
-                    symbol, base.source(symbol), base.label(symbol), {}
-                )
+        uses |= {symbol: {} for symbol in row.sources if symbol not in uses}
         for symbol, use, stands in _uses(row):
-            if symbol in found:
-                uses = found[symbol].uses
-                assert isinstance(uses, dict)
-                uses.setdefault(use, stands)
-    return sorted(found.values(), key=lambda work: work.citation.casefold())
+            if symbol in uses:
+                uses[symbol].setdefault(use, stands)
+    if base is None:
+        return []
+    works = [Cited(s, base.source(s), base.label(s), used) for s, used in uses.items()]
+    return sorted(works, key=lambda work: work.citation.casefold())
 
 
 def _uses(row: Explained) -> Iterator[tuple[str, str, str]]:
@@ -91,6 +88,6 @@ def _use(row: Explained, node: Node) -> str:
     return as_sentence(row.case.world.sentences.node(node))
 
 
-def _stands(basis: Basis) -> str:
+def _stands(basis: Basis | Rule) -> str:
     words = in_words(basis.standing)
     return f"{words}, from memory" if words and basis.from_memory else words

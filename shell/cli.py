@@ -73,7 +73,18 @@ def _parser() -> argparse.ArgumentParser:
     _add_shelf(parser)
     _add_knowledge(parser)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    for add in (_ask, _name, _read, _shelf, _trace, _check, _audit, _changed, _demo):
+    for add in (
+        _ask,
+        _name,
+        _read,
+        _shelf,
+        _trace,
+        _check,
+        _audit,
+        _changed,
+        *_OUTPUTS,
+        _demo,
+    ):
         add(commands)
     return parser
 
@@ -166,7 +177,7 @@ def _trace(commands: Subparsers) -> None:
     _add_out(parser, "the file to write; else it is printed")
     parser.add_argument(
         "--format",
-        choices=["markdown", "json"],
+        choices=["markdown", "html", "json", "turtle", "json-ld"],
         help="else by the file's ending; printed as Markdown",
     )
     parser.add_argument("query", nargs="+", metavar="QUERY", help="the question")
@@ -213,6 +224,74 @@ def _changed(commands: Subparsers) -> None:
 def _demo(commands: Subparsers) -> None:
     does = "ask some questions of the built-in shelf"
     _command(commands, "demo", does, "abluent demo")
+
+
+def _picture(commands: Subparsers) -> None:
+    does = "draw an answer, its proof, a grid, the levels of a label, or classes"
+    example = "abluent picture card --to card.png 'which washes clear Dimethicone'"
+    parser = _command(commands, "picture", does, example)
+    parser.set_defaults(module="pictures")
+    _add_shelf(parser)
+    _add_knowledge(parser)
+    _add_out(parser, "the .svg or .png to write; else SVG is printed")
+    parser.add_argument(
+        "--shape",
+        choices=["16:9", "9:16", "1:1"],
+        default="16:9",
+        help="of a card; the others are as large as what they show",
+    )
+    parser.add_argument(
+        "what",
+        choices=["card", "proof", "grid", "levels", "classes"],
+        help="card, proof and grid take a question, levels a product, classes "
+        "the name of one",
+    )
+    parser.add_argument("about", nargs="*", metavar="ABOUT", help="what it is about")
+
+
+def _cite(commands: Subparsers) -> None:
+    does = "list the works that answers rest on, or write a caption"
+    example = "abluent cite --to works.bib 'which washes clear Dimethicone'"
+    parser = _command(commands, "cite", does, example)
+    parser.set_defaults(module="outputs")
+    _add_shelf(parser)
+    _add_knowledge(parser)
+    _add_out(parser, "a .txt, .bib or .json (CSL) to write; else it is printed")
+    parser.add_argument(
+        "--format",
+        choices=["text", "csl", "bibtex", "caption"],
+        help="else by the file's ending",
+    )
+    parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
+    parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
+
+
+def _review(commands: Subparsers) -> None:
+    does = "say what reviewers contest in a trace, and what falls with it"
+    parser = _command(commands, "review", does, "abluent review why.json remarks.toml")
+    parser.set_defaults(module="outputs")
+    _add_knowledge(parser)
+    parser.add_argument("trace", metavar="TRACE", help="a trace as JSON")
+    parser.add_argument(
+        "remarks", metavar="REMARKS", help="a .toml or .json of remarks"
+    )
+
+
+def _batch(commands: Subparsers) -> None:
+    does = "answer a file of questions into a folder of pages"
+    example = "abluent batch --shelf salon.csv --to answers questions.txt"
+    parser = _command(commands, "batch", does, example)
+    parser.set_defaults(module="outputs")
+    _add_shelf(parser)
+    _add_knowledge(parser)
+    parser.add_argument("--to", metavar="FOLDER", required=True, help="made new")
+    parser.add_argument(
+        "--overwrite", action="store_true", help="replace the pages that are there"
+    )
+    parser.add_argument("questions", metavar="FILE", help="one question a line (- too)")
+
+
+_OUTPUTS = (_cite, _review, _batch)
 
 
 def _add_json(parser: argparse.ArgumentParser) -> None:

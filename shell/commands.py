@@ -22,7 +22,7 @@ def run_ask(args: argparse.Namespace) -> int:
     """Answer one question, or every question of a file."""
     from abluent.shell.progress import reading_bar
 
-    session = _opened(args)
+    session = opened(args)
     query = question_of(args.query)
     if args.queries is not None or query == STDIN:
         from abluent.shell.label_files import lines_in
@@ -42,7 +42,7 @@ def run_ask(args: argparse.Namespace) -> int:
             code = _ask(session, query, as_json=args.json)
         else:
             code = _ask_each(session, queries, as_json=args.json)
-    return max(code, _code_of(session))
+    return max(code, code_of(session))
 
 
 def _ask_each(session: Session, queries: Iterable[str], *, as_json: bool) -> int:
@@ -116,7 +116,7 @@ def run_read(args: argparse.Namespace) -> int:
             if number and not args.json:
                 print()
             _print_label(session, label, args)
-    return _code_of(session)
+    return code_of(session)
 
 
 def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) -> None:
@@ -136,7 +136,7 @@ def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) 
 
 def run_shelf(args: argparse.Namespace) -> int:
     """List the products of a shelf, or save it in another form."""
-    session = _opened(args)
+    session = opened(args)
     if args.to is not None:
         from abluent.shell.shelf_save import save_shelf
 
@@ -150,12 +150,12 @@ def run_shelf(args: argparse.Namespace) -> int:
         from abluent.shell.shelf_page import shelf_page
 
         print(shelf_page(session.shelf, reports.page_of(sys.stdout)[0]))
-    return _code_of(session)
+    return code_of(session)
 
 
 def run_trace(args: argparse.Namespace) -> int:
     """Answer a question with every reason, as a page or as JSON to check."""
-    session = _opened(args)
+    session = opened(args)
     answer = session.ask(question_of(args.query))
     path = Path(args.to) if args.to is not None else None
     form = args.format or (path.suffix if path else "markdown")
@@ -166,7 +166,7 @@ def run_trace(args: argparse.Namespace) -> int:
         from abluent.shell.files import write_file
 
         write_file(path, text, overwrite=args.overwrite, hint=OVERWRITE)
-    return _code_of(session)
+    return code_of(session)
 
 
 def run_check(args: argparse.Namespace) -> int:
@@ -219,7 +219,8 @@ def print_json(data: dict[str, Any]) -> None:
     print(json.dumps(data, ensure_ascii=False))
 
 
-def _opened(args: argparse.Namespace) -> Session:
+def opened(args: argparse.Namespace) -> Session:
+    """Return a session on the shelves that a command names; report their faults."""
     session = Session.open(args.shelf, args.water, knowledge=args.knowledge)
     _report(session)
     return session
@@ -231,6 +232,6 @@ def _report(session: Session) -> None:
     reports.mention(session.shelf.notes)
 
 
-def _code_of(session: Session) -> int:
+def code_of(session: Session) -> int:
     """Return the exit code that the faults of a shelf call for, if it has any."""
     return reports.DATA_IS_WRONG if session.shelf.problems else reports.ANSWERED

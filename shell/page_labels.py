@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from abluent.engine.phrases import product_name
@@ -48,6 +49,6 @@ def marked_labels(trace: Mapping[str, Any], steps: Sequence[Step]) -> list[Marke
 def _stretches(text: str, spans: Sequence[tuple[int, int, int]]) -> Iterator[Stretch]:
     """Cut a text at every edge of a span, as spans may lie within each other."""
     edges = sorted({0, len(text), *(edge for span in spans for edge in span[:2])})
-    for start, end in zip(edges, edges[1:], strict=False):
+    for start, end in pairwise(edges):
         over = [n for first, last, n in spans if first <= start and end <= last]
         yield Stretch(text[start:end], tuple(sorted(over)))

@@ -280,8 +280,9 @@ class Session:
 
         Args:
             answer: one that `ask` returned.
-            form: `markdown` or `json`, or the ending of a file (`.md`, `.json`).
-                JSON is one object a line; most answers are one object.
+            form: one of `export.FORMS`, such as `markdown` or `json`, or the ending
+                of a file (`.md`, `.html`, `.json`, `.ttl`, `.jsonld`). JSON is one
+                object a line; most answers are one object.
 
         Raises:
             CommandError: the form is none of these, or the answer rests on no
