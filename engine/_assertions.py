@@ -59,6 +59,16 @@ class Assertions:
                 found.setdefault(args, []).append(Fact(predicate, args, table.basis))
         return {args: tuple(facts) for args, facts in found.items()}
 
+    def among(
+        self, predicate: str, wanted: set[tuple[Term, ...]]
+    ) -> set[tuple[Term, ...]]:
+        """Those of some terms that are asserted of a predicate."""
+        facts, tables = self._facts.get(predicate, ()), self._tables.get(predicate, ())
+        found = {fact.args for fact in facts if fact.args in wanted}
+        return found.union(
+            *(wanted.intersection(zip(*each.columns, strict=True)) for each in tables)
+        )
+
     def rows(self, predicate: str, symbols: Sequence[Symbols]) -> set[Row]:
         """The asserted rows of a predicate.
 
@@ -112,10 +122,8 @@ def _put(where: dict[str, list[_T]], predicate: str, values: list[_T]) -> None:
 
 def _without(table: Table, gone: dict[Fact, None]) -> Table:
     """A table without the rows that are asserted by some facts."""
-    rows = list(zip(*table.columns, strict=True))
-    kept = [row for row in rows if Fact(table.predicate, row, table.basis) not in gone]
-    if len(kept) == len(rows):
-        return table
+    rows = {fact.args for fact in gone if fact.basis == table.basis}
+    kept = [row for row in zip(*table.columns, strict=True) if row not in rows]
     columns = list(zip(*kept, strict=True)) or [() for _ in table.columns]
     return table._replace(columns=columns)
 

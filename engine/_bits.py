@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import chain, compress, repeat
-from typing import Any, TypeAlias
+from typing import Any, NamedTuple, TypeAlias
 
 Row: TypeAlias = tuple[int, ...]
 # A key of one column is the bare number, one of several columns is a row.
@@ -100,6 +100,13 @@ def union(masks: Iterable[int]) -> int:
     return whole
 
 
+class Swept(NamedTuple):
+    """Rows as masks of one column, by the other column or by `()`."""
+
+    masks: Masks
+    column: int
+
+
 class BitStore:
     """A relation of one or two columns as masks.
 
@@ -131,6 +138,41 @@ class BitStore:
             _add(masks, more if kept == column else transposed(more))
         self._wholes.clear()
         self._size += _count(more)
+
+    def copy(self) -> BitStore:
+        """Another store of the same rows, to be changed apart from this one."""
+        (column, masks), *others = self._by.items()
+        made = BitStore(self.arity, dict(masks), column)
+        made._by |= {other: dict(kept) for other, kept in others}
+        return made
+
+    def swept(self) -> Swept:
+        """Its masks as they are kept."""
+        column, masks = next(iter(self._by.items()))
+        return Swept(masks, column)
+
+    def minus(self, other: BitStore) -> BitStore:
+        """The rows that another store does not have."""
+        column, masks = next(iter(self._by.items()))
+        theirs = other.masks(column)
+        left = {
+            key: rest
+            for key, mask in masks.items()
+            if (rest := mask & ~theirs.get(key, 0))
+        }
+        return BitStore(self.arity, left, column)
+
+    def remove(self, rows: set[Row]) -> None:
+        """Take away rows, as far as they are there."""
+        gone = [row for row in rows if row in self]
+        for column, masks in self._by.items():
+            for row in gone:
+                key = row[1 - column] if self.arity == 2 else ()
+                masks[key] &= ~(1 << row[column])
+                if not masks[key]:
+                    del masks[key]
+        self._wholes.clear()
+        self._size -= len(gone)
 
     def rows(self) -> Iterator[Row]:
         """Every row."""

@@ -32,12 +32,18 @@ def finish(
         what each round added to a predicate that depends on itself, the asserted
         rows first.
     """
-    component = _Component(rules, predicates, relations, source)
+    component = ComponentRun(rules, predicates, relations, source)
     component.start()
     return component.repeat() if component.recursive else {}
 
 
-class _Component:
+class ComponentRun:
+    """One component under evaluation.
+
+    Attributes:
+        recursive: every place where one of its rules looks at one of its predicates.
+    """
+
     def __init__(
         self,
         rules: Sequence[Rule],
@@ -51,20 +57,20 @@ class _Component:
         self._source = source
         self._deltas = {n: Relation(relations[n].arity) for n in predicates}
         self._plans: dict[tuple[int, int], tuple[int, Plan]] = {}
-        # Every place where a rule looks at a predicate of its own component.
         self.recursive = [
             (number, place, literal.predicate)
             for number, rule in enumerate(rules)
             for place, literal in enumerate(rule.body)
             if isinstance(literal, Atom) and literal.predicate in predicates
         ]
-        self._rounds = {
-            name: [Relation(relations[name].arity, set(relations[name]))]
-            for name in (predicates if self.recursive else ())
-        }
+        self._rounds: dict[str, list[Relation]] = {}
 
     def start(self) -> None:
         """The first round: every rule on all that is known."""
+        if self.recursive:
+            self._rounds = {
+                name: [self._relations[name].copy()] for name in self._names
+            }
         found: dict[str, list[Found]] = {name: [] for name in self._names}
         for rule in self._rules:
             plan = make_plan(self._question(rule), self._source)
@@ -82,6 +88,17 @@ class _Component:
                     found[head].append(plan.run([()]))
             self._merge(found)
         return self._rounds
+
+    def resume(self, found: Mapping[str, Sequence[Found]]) -> dict[str, Relation]:
+        """Add some rows and whatever follows from them; returns all that was new."""
+        self._rounds = {name: [] for name in self._names}
+        self._merge(found)
+        if not self.recursive:
+            return self._deltas
+        added = {name: Relation(each.arity) for name, each in self._relations.items()}
+        for name, rounds in self.repeat().items():
+            added[name].merge([each.found() for each in rounds])
+        return added
 
     def _merge(self, found: Mapping[str, Sequence[Found]]) -> None:
         for name in self._names:

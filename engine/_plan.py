@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from abluent.engine._bits import Batch, Row
-from abluent.engine._relation import Found, Relation, Swept
+from abluent.engine._bits import Batch, Row, Swept
+from abluent.engine._relation import Found, Relation
 from abluent.engine._steps import Join, Step, Sweep
 from abluent.engine._symbols import Symbols
 from abluent.engine.clauses import Argument, Literal
@@ -54,10 +54,14 @@ class Plan:
         return list(map(self.output, batch))
 
     def rows(self, start: Row) -> set[Row]:
-        """The results of one starting binding, for a plan without a sweep."""
-        found = self.run([start])
-        assert not isinstance(found, Swept), "planned without a sweep"
-        return set(found)
+        """The results of one starting binding, each once."""
+        return set(self.all_rows([start]))
+
+    def all_rows(self, starts: Batch) -> list[Row]:
+        """The same as `run`, for a plan that was made without masks."""
+        found = self.run(starts)
+        assert isinstance(found, list), "planned without masks"
+        return found
 
     def _become(self, other: Plan) -> None:
         for name in self.__slots__:

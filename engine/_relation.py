@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from operator import itemgetter
-from typing import Any, NamedTuple, TypeAlias
+from typing import Any, TypeAlias
 
-from abluent.engine._bits import Batch, BitStore, Masks, Row, grouped_masks
+from abluent.engine._bits import (
+    Batch,
+    BitStore,
+    Masks,
+    Row,
+    Swept,
+    grouped_masks,
+)
 from abluent.engine._tuples import TupleStore
 
-
-class Swept(NamedTuple):
-    """Rows as masks of one column, by the other column or by `()`."""
-
-    masks: Masks
-    column: int
-
-
 # What a plan finds.
-Found: TypeAlias = list[Row] | Swept
+Found: TypeAlias = list[Row] | set[Row] | Swept
 
 
 class Relation:
@@ -108,6 +107,35 @@ class Relation:
             self._store.add(new_rows)
             fresh._store = TupleStore(self.arity, new_rows)
         return fresh
+
+    def copy(self) -> Relation:
+        """Another relation with the same rows; what is derived of them is shared."""
+        made = Relation(self.arity)
+        made._store = self._store.copy()
+        return made
+
+    def found(self) -> Found:
+        """Its rows in the form of a finding, without a copy."""
+        if isinstance(self._store, BitStore):
+            return self._store.swept()
+        return self._store.held
+
+    def minus(self, other: Relation) -> Relation:
+        """The rows that another relation does not have."""
+        found = Relation(self.arity)
+        mine, theirs = self._store, other._store
+        if isinstance(mine, BitStore) and isinstance(theirs, BitStore):
+            found._store = mine.minus(theirs)
+        elif isinstance(theirs, TupleStore):
+            found._store = TupleStore(self.arity, set(self) - theirs.held)
+        else:
+            rows = {row for row in self if row not in theirs}
+            found._store = TupleStore(self.arity, rows)
+        return found
+
+    def remove(self, rows: Iterable[Row]) -> None:
+        """Take away rows, as far as they are there."""
+        self._store.remove(set(rows))
 
     def take(self, other: Relation) -> None:
         """Hold what another relation holds, and nothing else."""

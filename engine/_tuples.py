@@ -30,7 +30,7 @@ def chooser(columns: tuple[int, ...]) -> Callable[[Row], Row]:
 class TupleStore:
     """A relation of any number of columns."""
 
-    __slots__ = ("_indexes", "_masks", "_parts", "arity", "held")
+    __slots__ = ("_borrows", "_indexes", "_masks", "_parts", "arity", "held")
 
     def __init__(self, arity: int, rows: set[Row]) -> None:
         self.arity = arity
@@ -38,6 +38,7 @@ class TupleStore:
         self._indexes: dict[tuple[int, ...], defaultdict[Any, list[Row]]] = {}
         self._masks: dict[tuple[tuple[int, ...], int], Masks] = {}
         self._parts: dict[tuple[int, ...], TupleStore] = {}
+        self._borrows = False
 
     def __len__(self) -> int:
         return len(self.held)
@@ -64,11 +65,39 @@ class TupleStore:
         """Add rows that are not there yet; what was derived from them grows."""
         self.held |= more
         for keys, index in self._indexes.items():
-            _fill(index, keys, more)
+            if self._borrows:
+                key = picker(keys)
+                for row in more:
+                    index[key(row)] = [*index[key(row)], row]
+            else:
+                _fill(index, keys, more)
         for (keys, column), masks in self._masks.items():
             _fill_masks(masks, keys, column, more)
         for columns, part in self._parts.items():
             part.add(set(map(chooser(columns), more)) - part.held)
+
+    def copy(self) -> TupleStore:
+        """Another store of the same rows, to be changed apart from this one.
+
+        The groups of its indexes stay those of this store until they change.
+        """
+        made = TupleStore(self.arity, set(self.held))
+        made._indexes = {keys: index.copy() for keys, index in self._indexes.items()}
+        made._borrows = True
+        return made
+
+    def remove(self, rows: set[Row]) -> None:
+        """Take away rows, as far as they are there."""
+        gone = rows & self.held
+        self.held -= gone
+        self._masks.clear()
+        self._parts.clear()
+        for keys, index in self._indexes.items():
+            key = picker(keys)
+            for row in gone:
+                kept = [each for each in index.pop(key(row)) if each != row]
+                if kept:
+                    index[key(row)] = kept
 
     def find(self, keys: tuple[int, ...], key: Any) -> Iterable[Row]:
         """The rows that have a key in some columns."""

@@ -12,11 +12,13 @@ one product does not pay for predicates it never reaches.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Iterator, Sequence
+from contextlib import suppress
 
 from abluent.engine._assertions import Assertions
 from abluent.engine._bits import Row
 from abluent.engine._evaluate import finish
 from abluent.engine._relation import Relation
+from abluent.engine._revise import Change, Edits, Overlaid, Revision
 from abluent.engine._strata import Component
 from abluent.engine._symbols import Symbols, infer_sorts
 from abluent.engine.clauses import body_atoms
@@ -108,10 +110,89 @@ class Model:
         return stages.get(row, 1)
 
     def _read_stages(self, predicate: str) -> dict[Row, int]:
-        rounds = self._rounds.get(predicate)
-        if rounds is None:
-            return dict.fromkeys(self._base(predicate), 0)
+        if predicate not in self._rounds:
+            self._rounds |= self._replay(predicate)
+        rounds = self._rounds[predicate]
         return {row: number for number, rows in enumerate(rounds) for row in rows}
+
+    def _replay(self, predicate: str) -> dict[str, list[Relation]]:
+        """The rounds of a component that was finished in another way."""
+        position = self.program.component_of.get(predicate)
+        part = None if position is None else self.program.components[position]
+        if part is None or not part.recursive:
+            return {predicate: [self._base(predicate)]}
+        fresh = {name: self._base(name) for name in part.predicates}
+        rules = [self.program.rules[number] for number in part.rules]
+        return finish(rules, part.predicates, fresh, Overlaid(self, fresh))
+
+    # -- other facts -----------------------------------------------------------------
+
+    def revise(self, added: Iterable[Fact] = (), removed: Iterable[Fact] = ()) -> Model:
+        """The model of the same program over other facts.
+
+        It is what `evaluate` would make of them. What this model has worked out
+        already is kept where the change does not reach, and changed where it does.
+
+        Args:
+            added: facts that are asserted besides.
+            removed: assertions that are taken back, each with its basis; `asserted`
+                tells what they are. Other assertions of the same fact stay.
+        """
+        added, removed = list(added), list(removed)
+        made = Model(self.program, ())
+        made._assertions = self._assertions.revised(added, removed)
+        made._sorts, made._tables = self._sorts, self._tables
+        made._columns = {n: c for n, c in self._columns.items() if n in self._sorts}
+        changes: dict[str, Change] = {}
+        for part in self.program.components:
+            if all(name in self._relations for name in part.predicates):
+                # A component that cannot be changed is left to be worked out, and
+                # to say what is wrong, when it is asked for.
+                with suppress(EngineError):
+                    made._adopt(self, part, changes, (added, removed))
+        return made
+
+    def _adopt(
+        self,
+        old: Model,
+        part: Component,
+        changes: dict[str, Change],
+        edits: tuple[list[Fact], list[Fact]],
+    ) -> None:
+        """Take over a component of another model, as far as it still holds."""
+        rules = [self.program.rules[number] for number in part.rules]
+        looked_at = {atom.predicate for rule in rules for atom in body_atoms(rule.body)}
+        if not looked_at <= self._relations.keys() | set(part.predicates):
+            return
+        added, removed = (self._edited(part, facts) for facts in edits)
+        if not (added or removed or looked_at & changes.keys()):
+            self._relations |= {n: old._relations[n] for n in part.predicates}
+            kept = old._rounds.keys() & set(part.predicates)
+            self._rounds |= {name: old._rounds[name] for name in kept}
+            return
+        asserted = Edits(added, removed, self._among, self._base)
+        revision = Revision(part.predicates, rules, old, self, changes, asserted)
+        relations, changed = revision.run()
+        self._relations |= relations
+        changes |= {name: each for name, each in changed.items() if each.size()}
+
+    def _edited(self, part: Component, facts: list[Fact]) -> dict[str, set[Row]]:
+        """The rows of some facts of a component, by predicate."""
+        touched = {fact.predicate for fact in facts}.intersection(part.predicates)
+        given = Assertions(fact for fact in facts if fact.predicate in touched)
+        return {name: given.rows(name, self.symbols(name)) for name in touched}
+
+    def _among(self, predicate: str, rows: set[Row]) -> set[Row]:
+        """Those of some rows that are asserted."""
+        if not rows:
+            return rows
+        columns = [table.terms for table in self.symbols(predicate)]
+        terms = {
+            tuple([c[number] for c, number in zip(columns, row, strict=True)]): row
+            for row in rows
+        }
+        found = self._assertions.among(predicate, set(terms))
+        return {terms[each] for each in found}
 
     # -- what plans read ------------------------------------------------------------
 
