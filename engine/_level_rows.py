@@ -132,11 +132,23 @@ def chain(items: Sequence[Item]) -> list[int]:
     return [at for at, item in enumerate(items) if item.chained]
 
 
-def rows_of(items: Sequence[Item], rule: LineRule, caps: Iterable[Cap]) -> list[Row]:
-    """Every row of a label; the order among them does not matter."""
+def rows_of(
+    items: Sequence[Item],
+    rule: LineRule,
+    caps: Iterable[Cap],
+    complete: bool = True,
+) -> list[Row]:
+    """Every row of a label; the order among them does not matter.
+
+    Args:
+        items: the items in the order of the list.
+        rule: how the list ends.
+        caps: limits on single items or several together.
+        complete: whether the items are all there is in the product.
+    """
     order = chain(items)
     maker = _Maker(items, rule, len(order))
-    rows = [*maker.whole()]
+    rows = [*maker.whole(complete)]
     for at, item in enumerate(items):
         rows += maker.alone(at, item)
     rows += maker.line(order)
@@ -162,13 +174,13 @@ class _Maker:
     ) -> Row:
         return Row(name, terms, bound, strict, 0, self._lines, basis)
 
-    def whole(self) -> Iterator[Row]:
+    def whole(self, complete: bool) -> Iterator[Row]:
         """The parts make 100 %; an unread line leaves open how much is missing."""
         items = self._items
         counted = {at: _ONE for at, item in enumerate(items) if item.counted}
         if counted:
             yield self._row("sum at most", counted, WHOLE, _ARITHMETIC)
-        if all(item.symbol is not None for item in items):
+        if complete and all(item.symbol is not None for item in items):
             parts = dict.fromkeys(range(len(items)), -_ONE)
             yield self._row("sum at least", parts, -WHOLE, _ARITHMETIC)
 

@@ -145,14 +145,15 @@ def levels(
         standings: the scale of standings, the highest first.
 
     A label may contradict itself or the law. Then the practice is set aside first,
-    next the caps, the order, and last the stated figures; see `Levels.set_aside`.
+    next that the list is complete, the caps, the order, and last the stated figures;
+    see `Levels.set_aside`.
     """
     given, capped = tuple(items), tuple(caps)
     if not given:
         return Levels((), rule, ())
     aside: dict[str, Row] = {}
-    for kept, limits in _attempts(given, capped, (*capped, *practice)):
-        rows = rows_of(kept, rule, limits)
+    for kept, limits, complete in _attempts(given, capped, (*capped, *practice)):
+        rows = rows_of(kept, rule, limits, complete)
         fit = prove(kept, rule, rows, {})
         if fit.bound is not None:
             left = [row for name, row in aside.items() if name not in _names(rows)]
@@ -167,15 +168,20 @@ def _names(rows: Iterable[Row]) -> set[str]:
 
 def _attempts(
     items: tuple[Item, ...], caps: Sequence[Cap], every: Sequence[Cap]
-) -> Iterator[tuple[tuple[Item, ...], Sequence[Cap]]]:
-    """What to hold on to, from everything to next to nothing."""
-    yield items, every
+) -> Iterator[tuple[tuple[Item, ...], Sequence[Cap], bool]]:
+    """What to hold on to, from everything to next to nothing.
+
+    A list that does not come to 100 is likelier an excerpt than a breach of the law.
+    """
+    yield items, every, True
     if len(every) > len(caps):
-        yield items, caps
-    yield items, ()
+        yield items, caps, True
+    yield items, caps, False
+    yield items, (), False
     loose = tuple(replace(item, ordered=False) for item in items)
-    yield loose, ()
-    yield tuple(replace(item, stated=None) for item in loose), ()
+    yield loose, caps, True
+    yield loose, (), False
+    yield tuple(replace(item, stated=None) for item in loose), (), False
 
 
 def _solve(known: Levels) -> tuple[Level, ...]:

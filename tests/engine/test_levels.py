@@ -150,11 +150,19 @@ def test_figures_of_the_trade_narrow_only_when_given_and_say_so() -> None:
     assert usually.at(3).high_standing == "commonPractice"
 
 
-def test_a_label_against_the_law_says_what_was_set_aside() -> None:
-    """A capped item alone on a label cannot be: the cap is named, and left out."""
+def test_a_list_that_cannot_come_to_the_whole_is_taken_as_an_excerpt() -> None:
+    """A capped item alone is not all of a product: something is left out."""
     found = levels(plain(1), EU, [cap("i1", "0.6")])
-    assert [row.name for row in found.set_aside] == ["cap cap-0.6"]
-    assert written(found.at(1)) == "[100, 100]"
+    assert [row.name for row in found.set_aside] == ["sum at least"]
+    assert written(found.at(1)) == "(0, 3/5]"
+
+
+def test_a_label_against_the_law_says_what_was_set_aside() -> None:
+    """A figure above a cap stands, and the cap is named and left out."""
+    items = [Item(1, "i1"), Item(2, "i2", stated=5)]
+    found = levels(items, EU, [cap("i2", "0.6")])
+    assert "cap cap-0.6" in {row.name for row in found.set_aside}
+    assert written(found.at(2)) == "[5, 5]"
 
 
 def test_figures_out_of_order_set_the_order_aside_before_themselves() -> None:
@@ -162,7 +170,7 @@ def test_figures_out_of_order_set_the_order_aside_before_themselves() -> None:
     items = [Item(1, "i1", stated=2), Item(2, "i2", stated=5), Item(3, "i3")]
     found = levels(items, EU)
     assert "order 1 2" in {row.name for row in found.set_aside}
-    assert written(found.at(3)) == "[93, 93]"
+    assert [written(each) for each in found] == ["[2, 2]", "[5, 5]", "[93, 93]"]
 
 
 def test_no_items_have_no_levels() -> None:
