@@ -198,10 +198,13 @@ class _Asking:
 
     def _what_left(self, subject: q.Term, said: q.Leaves) -> Answer:
         items = [i for i in self.judge.items(subject, PRODUCT) if i.kind == PRODUCT]
+        if not items:
+            what = "what a product leaves can be asked, and this names no product"
+            raise Unanswerable(what, subject.span)
         judged = self.judge.judge(items, said)
         rows = tuple(row for item in items for row in judged[item].rows)
         films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
-        who = listed([self.nouns.title(item) for item in items]) or "Nothing"
+        who = listed([self.nouns.title(item) for item in items])
         text = self._leaves_sentence(who, rows)
         return Answer(self.query, text, rows, (), films, self._unread(items, said))
 

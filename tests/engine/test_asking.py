@@ -235,3 +235,8 @@ def test_pointing_back_needs_an_answer_to_point_to() -> None:
 def test_what_is_no_film_cannot_be_cleared() -> None:
     with pytest.raises(Unanswerable, match="leaves no film"):
         answer('does "Tideline Wash" clear "Citric Acid"')
+
+
+def test_what_is_no_product_leaves_nothing_to_tell() -> None:
+    with pytest.raises(Unanswerable, match="names no product"):
+        answer("what does water-insoluble silicone leave")
