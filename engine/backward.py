@@ -18,7 +18,6 @@ from abluent.engine.bindings import (
     Binding,
     folded,
     known,
-    next_literal,
     unified,
     value_of,
 )
@@ -47,7 +46,6 @@ from abluent.engine.removal import fewest_removals
 from abluent.engine.slices import Pattern
 from abluent.engine.terms import Term
 
-_MOST_STATES = 4_000
 _MOST_ROWS = 60
 _MOST_RULES = 12
 _FAILING, _UNRULED = 3, 2
@@ -61,14 +59,21 @@ class BackwardSearch:
     Args:
         knowledge: the rules and facts.
         goal: the pattern to make hold.
-        assume: the predicates of which facts may be assumed; by default all that no
-            rule concludes and all that are asserted.
+        assume: the predicates of which facts may be assumed or removed; by default
+            all may be removed, and all be assumed that no rule concludes or that are
+            asserted.
+        steps: how many steps to take before the search is given up.
     """
 
     def __init__(
-        self, knowledge: Knowledge, goal: Pattern, assume: Collection[str] | None
+        self,
+        knowledge: Knowledge,
+        goal: Pattern,
+        assume: Collection[str] | None,
+        steps: int = 4_000,
     ) -> None:
         self._knowledge = knowledge
+        self._steps = steps
         self._model, self._program = knowledge.model, knowledge.program
         self._asserted = {fact.predicate for fact in knowledge.facts}
         self._assume = assume
@@ -82,11 +87,12 @@ class BackwardSearch:
         self._push(Way((Atom(goal[0], tuple(args)),), {}))
 
     def _push(self, way: Way) -> None:
-        heappush(self._heap, (way.cost, len(way.rules), next(self._numbers), way))
+        entry = (way.cost, len(way.todo), next(self._numbers), way)
+        heappush(self._heap, entry)
 
     def ways(self) -> Iterator[Way]:
         """Every way that comes to its end, the cheapest first."""
-        for _ in range(_MOST_STATES):
+        for _ in range(self._steps):
             if not self._heap:
                 return
             *_, way = heappop(self._heap)
@@ -98,17 +104,32 @@ class BackwardSearch:
                 self._push(each)
         self.complete = not self._heap
 
-    @staticmethod
-    def _pick(way: Way) -> tuple[Literal | None, tuple[Literal, ...]]:
-        """The condition to look at next, if any can be looked at, and the others."""
-        if not way.todo:
+    def _pick(self, way: Way) -> tuple[Literal | None, tuple[Literal, ...]]:
+        """The condition to look at next, if any can be looked at, and the others.
+
+        Tests come first; then atoms that fail with all their terms known, which only
+        a change can mend; then the atom that the fewest facts meet; and last those
+        that fail with terms still open, as the others may settle these.
+        """
+        choices = []
+        for place, literal in enumerate(way.todo):
+            if isinstance(literal, Atom):
+                met = len(self._rows(literal, way))
+                whole = all(known(t, way.binding) is not None for t in literal.args)
+                choices.append((2 if met else 1 if whole else 3, met, place))
+            elif _is_ready(literal, way.binding):
+                choices.append((0, 0, place))
+                break
+        if not choices:
             return None, ()
-        place = next_literal(way.todo, way.binding)
-        literal = way.todo[place]
-        loose = [n for n in needed_variables(literal) if n not in way.binding]
-        if loose and not isinstance(literal, Atom) and not _alias(literal, way.binding):
-            return None, ()
-        return literal, way.todo[:place] + way.todo[place + 1 :]
+        *_, place = min(choices)
+        return way.todo[place], way.todo[:place] + way.todo[place + 1 :]
+
+    def _rows(self, atom: Atom, way: Way) -> list[tuple[Term, ...]]:
+        """Some facts that meet an atom, one more than are looked at if there are."""
+        pattern = tuple(known(each, way.binding) for each in atom.args)
+        found = matches(self._model, (atom.predicate, pattern))
+        return list(islice(found, _MOST_ROWS + 1))
 
     def _follow(self, way: Way, literal: Literal) -> Iterator[Way]:
         if isinstance(literal, Atom):
@@ -126,17 +147,17 @@ class BackwardSearch:
 
     def _require(self, way: Way, atom: Atom) -> Iterator[Way]:
         pattern = tuple(known(each, way.binding) for each in atom.args)
-        found = matches(self._model, (atom.predicate, pattern))
-        rows = list(islice(found, _MOST_ROWS + 1))
+        rows = self._rows(atom, way)
         if len(rows) > _MOST_ROWS:
             self.complete = False
         for row in sorted(rows[:_MOST_ROWS], key=repr):
             binding = unified(atom.args, row, way.binding)
             if binding is not None:
                 yield way.met(binding, (atom.predicate, row))
-        if rows and None not in pattern:
-            return
-        yield from self._derive(way, atom, pattern)
+        if not rows or None in pattern:
+            # Where facts meet the condition, others are looked for later.
+            later = replace(way, cost=way.cost + bool(rows))
+            yield from self._derive(later, atom, pattern)
 
     def _derive(
         self, way: Way, atom: Atom, pattern: tuple[Term | None, ...]
@@ -187,15 +208,16 @@ class BackwardSearch:
         if not rows:
             yield way
             return
-        removals = fewest_removals(self._knowledge.prover, rows[:_MOST_ROWS])
-        cost = len(removals) or _FAILING
-        yield way.with_step(Standing(tuple(rows), literal.form, removals), cost)
+        sets = fewest_removals(self._knowledge.prover, rows[:_MOST_ROWS], self._assume)
+        for removals in sets or [()]:
+            step = Standing(tuple(rows), literal.form, removals)
+            yield way.with_step(step, len(removals) or _FAILING)
         if len(rows) == 1:
             yield from self._defeat(way, literal.form, rows[0])
 
     def _defeat(self, way: Way, form: str, row: Ground) -> Iterator[Way]:
         """Make an exception to what stands in the way."""
-        stands = way.with_step(Standing((row,), form), 0)
+        stands = way.with_step(Standing((row,), form, excepted=True), 1)
         for instance in self._knowledge.prover.cone.reading(row).instances:
             for literal in instance.rule.body:
                 if isinstance(literal, Absence):
@@ -229,6 +251,12 @@ class BackwardSearch:
         members = {instance.args for instance in found}
         value = folded(literal.function, [member[0] for member in members])
         return [] if value is None else [value]
+
+
+def _is_ready(literal: Literal, binding: Binding) -> bool:
+    """Whether a condition that is no atom can be looked at."""
+    loose = any(name not in binding for name in needed_variables(literal))
+    return not loose or bool(_alias(literal, binding))
 
 
 def _alias(literal: Literal, binding: Binding) -> str:

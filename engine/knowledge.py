@@ -17,7 +17,7 @@ from abluent.engine.nodes import Ground
 from abluent.engine.program import Program
 from abluent.engine.proofs import Proof, Prover, matches
 from abluent.engine.reasoner import Model, evaluate
-from abluent.engine.slices import Pattern
+from abluent.engine.slices import Pattern, asserted_of
 from abluent.engine.terms import Term
 
 
@@ -32,6 +32,15 @@ class Knowledge:
     def __init__(self, program: Program, facts: Iterable[Fact]) -> None:
         self.program = program
         self.facts = tuple(facts)
+
+    @classmethod
+    def of(cls, model: Model) -> Knowledge:
+        """The knowledge that a model was made from."""
+        names = model.predicates()
+        facts = (fact for name in names for fact in asserted_of(model, name))
+        made = cls(model.program, dict.fromkeys(facts))
+        made.__dict__["model"] = model  # already evaluated
+        return made
 
     @cached_property
     def model(self) -> Model:

@@ -162,7 +162,7 @@ def _tried(
 
     Then at least what was relied on must hold after them.
     """
-    whole = not any(isinstance(each, Failing | Unruled) for each in repair.obstacles)
+    whole = not any(map(_is_final, repair.obstacles))
     facts = []
     for predicate, pattern in repair.added:
         args = tuple(term for term in pattern if term is not None)
@@ -174,3 +174,10 @@ def _tried(
     if whole:
         return changed.holds(goal)
     return None if all(map(changed.holds, relied)) else False
+
+
+def _is_final(obstacle: Obstacle) -> bool:
+    """Whether no change of facts that is known of would do away with it."""
+    if isinstance(obstacle, Standing):
+        return obstacle.immovable
+    return isinstance(obstacle, Failing | Unruled)

@@ -45,11 +45,18 @@ class Standing:
         form: how the rule puts it: `not`, `unless` or `exception`.
         removals: the fewest asserted facts without which it would not hold; empty if
             taking away facts does not help.
+        excepted: whether the repair makes an exception to it instead.
     """
 
     rows: tuple[Ground, ...]
     form: str
     removals: tuple[Ground, ...] = ()
+    excepted: bool = False
+
+    @property
+    def immovable(self) -> bool:
+        """Whether nothing is known that would set it aside."""
+        return not self.removals and not self.excepted
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +90,8 @@ class Repair:
         provided: comparisons that the terms left open would have to meet.
         rules: the ids of the rules it goes through, the goal's own first.
         verified: whether the goal was seen to hold after these changes; `None` if
-            they cannot be tried, because a term is left open or a comparison fails.
+            they cannot be tried, because a term is left open, a comparison fails, or
+            something immovable stands in the way.
     """
 
     obstacles: tuple[Obstacle, ...]

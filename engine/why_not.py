@@ -19,6 +19,8 @@ from abluent.engine.obstacles import Repair, WhyNot
 from abluent.engine.slices import Pattern
 
 Names = Collection[str]
+_SHORT = 300
+# Steps of a search for what makes up for a removal.
 
 
 class Holds(EngineError):
@@ -38,8 +40,9 @@ def why_not(
         knowledge: the rules and facts.
         goal: what does not follow, `None` being any term.
         most: how many repairs to give.
-        assume: the predicates of which facts may be assumed; by default all that no
-            rule concludes and all that are asserted.
+        assume: the predicates of which facts may be assumed or removed, such as what
+            a label says; by default all may be removed, and all be assumed that no
+            rule concludes or that are asserted.
         single: the predicates that have one last term for the same first terms, so
             that a new fact contradicts an old one; if it is not given, those of
             which that is so of three facts or more.
@@ -70,17 +73,19 @@ class _Trial:
     assume: Names | None
     single: Names | None
 
-    def search(self) -> BackwardSearch:
-        return BackwardSearch(self.knowledge, self.goal, self.assume)
+    def search(self, steps: int = 4_000) -> BackwardSearch:
+        return BackwardSearch(self.knowledge, self.goal, self.assume, steps)
 
     def continued(self, repair: Repair) -> Iterator[Repair]:
         """A removal that takes too much with it, with what makes up for that."""
         if repair.added or not repair.removed:
             return
         without = replace(self, knowledge=self.knowledge.but(removed=repair.removed))
-        for way in without.search().ways():
+        for way in without.search(_SHORT).ways():
             rest = mended(without.knowledge, self.goal, way, self.single)
-            if rest.verified is not False and rest.added and not rest.removed:
+            back = set(rest.added) & set(repair.removed)
+            useful = rest.added and not rest.removed and not back
+            if useful and rest.verified is not False:
                 obstacles = (*repair.obstacles, *rest.obstacles)
                 yield replace(rest, obstacles=obstacles, removed=repair.removed)
                 return

@@ -114,6 +114,35 @@ def test_negation_asks_for_a_removal() -> None:
     assert first.verified
 
 
+def test_only_what_may_be_assumed_is_removed() -> None:
+    """What stands in the way is removed where the caller allows it, or named."""
+    rules = """
+    rule off if tin(?t), worn(?t, ?n) unless lacquered(?t) then dull(?t)
+      says "{?t} is dull" standing law
+    end
+    rule coat if paint(?p), on(?t, ?p) then lacquered(?t) says "coated" standing law end
+    """
+    facts = [
+        fact("tin", "pan"),
+        fact("worn", "pan", 3),
+        fact("paint", "red"),
+        fact("on", "pan", "red"),
+    ]
+    goal = ("dull", ("pan",))
+    every = why_not(known(rules, facts), goal)
+    assert {r.removed for r in every.repairs} == {
+        (("paint", ("red",)),),
+        (("on", ("pan", "red")),),
+    }
+    (one,) = why_not(known(rules, facts), goal, assume={"on"}).repairs
+    assert one.removed == (("on", ("pan", "red")),)
+    (none,) = why_not(known(rules, facts), goal, assume={"worn"}).repairs
+    assert kinds(none) == [Standing]
+    assert isinstance(none.obstacles[0], Standing)
+    assert none.obstacles[0].immovable
+    assert none.verified is None
+
+
 def test_asking_why_not_of_what_holds_is_an_error() -> None:
     """The question rests on something untrue, and that is said."""
     with pytest.raises(Holds, match="flies"):
