@@ -23,7 +23,7 @@ from typing import NamedTuple
 from abluent.engine.phrases import product_name, product_symbol
 from abluent.engine.routine import CLEANSING, Schedule, Use
 from abluent.engine.verdicts import GONE
-from abluent.engine.world import WATER, Case, World
+from abluent.engine.world import ANY_PRODUCT, WATER, Case, World
 from abluent.grammar import routine_ast as ast
 
 
@@ -128,15 +128,15 @@ def effects(
         water=water,
     )
     left: dict[str, list[Film]] = {}
-    for symbol, film in sorted(case.model.match("leaves", (None, None))):
-        name = product_name(symbol)
+    for product, former in sorted(case.model.match("leaves", (None, None))):
+        name = product_name(product)
         if name in sources:
-            left.setdefault(name, []).append(Film(str(film), name))
+            left.setdefault(name, []).append(Film(str(former), name))
     films = {film for each in left.values() for film in each}
     disputed = set(case.model.match("disputed", (None, None, None)))
     verdicts: dict[tuple[str, Film], Found] = {}
     for wash, former, product, value in case.model.match("verdict", (None,) * 4):
-        source = WATER if product == "anyProduct" else product_name(product)
+        source = WATER if product == ANY_PRODUCT else product_name(product)
         film = Film(str(former), source)
         if film in films:
             found = Found(str(value), (wash, former, product) in disputed)

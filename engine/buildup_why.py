@@ -7,7 +7,7 @@ conclusion, and has a proof that can be traced and checked.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from abluent.engine.answers import INGREDIENT, Item, Member
@@ -38,7 +38,7 @@ def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Memb
     world, schedule = effects.case.world, built.schedule
     worst, best = _largest(steps, "worst"), _largest(steps, "best")
     said = [*use_facts(schedule, effects, film, steps)]
-    case = film_case(world, film, said, _washes(steps), effects.counting, water)
+    case = film_case(world, [film], said, _washes(steps), effects.counting, water)
     name = schedule.use_name
     goals: list[Ground] = [
         ("atMost", (*of(film), name(worst.use), worst.worst)),
@@ -62,9 +62,9 @@ def use_facts(
     """What was used when, as far as it matters to a film."""
     uses = list(dict.fromkeys(step.use for step in steps))
     names = [schedule.use_name(use) for use in uses]
-    yield _fact("firstUse", names[0])
+    yield fact("firstUse", names[0])
     for before, after in pairwise(names):
-        yield _fact("nextUse", before, after)
+        yield fact("nextUse", before, after)
     for use, name in zip(uses, names, strict=True):
         yield from use_fact(use, name, film in effects.left.get(WATER, ()))
 
@@ -72,31 +72,44 @@ def use_facts(
 def use_fact(use: Use, name: str, wets: bool) -> Iterator[Fact]:
     """One use as facts; `wets` adds that a wash brings its water."""
     if use.wash:
-        yield _fact("washedAt", name, symbol(use.product))
-    yield _fact("putOnAt", name, symbol(use.product))
+        yield fact("washedAt", name, symbol(use.product))
+    yield fact("putOnAt", name, symbol(use.product))
     if use.wash and wets and use.product != WATER:
-        yield _fact("putOnAt", name, WATER)
+        yield fact("putOnAt", name, WATER)
 
 
 def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
     world: World,
-    film: Film,
-    said: Sequence[Fact],
-    washes: Sequence[str],
+    films: Sequence[Film],
+    said: Iterable[Fact],
+    washes: Iterable[str],
     counting: ast.Counting,
     water: str = "",
+    extra: Iterable[str] = (),
 ) -> Case:
-    """A case about one film, with what a routine says of its uses."""
-    of_water = film.source == WATER
-    target = ANY_PRODUCT if of_water else product_symbol(film.source)
-    facts = [_fact("asksAccount", *of(film), target), *said, *_counted(counting)]
-    films, sources = ([film.former], []) if of_water else ([], [film.source])
-    return world.judge(washes, films, sources, water=water, more=facts)
+    """A case about some films, with what a routine says of its uses.
+
+    `extra` are further products whose labels it is to read.
+    """
+    sources = dict.fromkeys([*(f.source for f in films if f.source != WATER), *extra])
+    asked = [fact("asksAccount", *of(film), _target(film)) for film in films]
+    return world.judge(
+        washes,
+        [film.former for film in films if film.source == WATER],
+        sources,
+        water=water,
+        more=[*asked, *said, *_counted(counting)],
+    )
+
+
+def _target(film: Film) -> str:
+    """What the verdicts on a film call the product that left it."""
+    return ANY_PRODUCT if film.source == WATER else product_symbol(film.source)
 
 
 def _counted(counting: ast.Counting) -> Iterator[Fact]:
     for verdict, way in (("partlyClears", counting.partly), ("open", counting.open)):
-        yield _fact("countsAs", verdict, way)
+        yield fact("countsAs", verdict, way)
 
 
 def _largest(steps: Sequence[Step], which: str) -> Step:
@@ -109,5 +122,6 @@ def _washes(steps: Sequence[Step]) -> list[str]:
     return list(dict.fromkeys(step.use.product for step in steps if step.use.wash))
 
 
-def _fact(predicate: str, *args: Term) -> Fact:
+def fact(predicate: str, *args: Term) -> Fact:
+    """A fact that only says what is asked, such as what is used when."""
     return Fact(predicate, args, _ASKED)

@@ -35,7 +35,7 @@ class Need(NamedTuple):
     Args:
         film: the film.
         use: the use that leaves it.
-        slots: the slots in time, by number.
+        slots: the slots in time, by number, the soonest first.
         wash: the wash that leaves it, where that is for the plan to choose; it
             stands in slot `at`.
         at: the slot, or -1.
@@ -165,12 +165,10 @@ def _window(
     if within.days:
         if not schedule.turns and use.day + within.every > schedule.days:
             return None
-        return tuple(
-            sorted(n for n, d in zip(later, days, strict=True) if d <= within.every)
-        )
+        return tuple(n for n, d in zip(later, days, strict=True) if d <= within.every)
     if len(later) < within.every and not schedule.turns:
         return None
-    return tuple(sorted(later[: within.every]))
+    return tuple(later[: within.every])
 
 
 def at_most(

@@ -207,7 +207,7 @@ class _Model:
         lows, highs = [r[1] for r in self.rows], [r[2] for r in self.rows]
         found = milp(
             cost,
-            integrality=np.ones(len(self.most)),
+            integrality=np.ones(len(self.most), dtype=np.int64),
             bounds=Bounds(0, np.array(self.most)),
             constraints=LinearConstraint(matrix, lows, highs),
             options={"mip_rel_gap": 0},
