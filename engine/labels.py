@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from abluent.engine import _base_files
 from abluent.engine.facts import Basis, Fact
@@ -84,10 +84,11 @@ def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[F
     Whether it does form is for the rules to say.
     """
     kinds = {kind for reading in readings for kind in reading.classes}
-    for made in base.instances("FormedInProduct"):
-        record = base.record(made)
-        if {record.link("madeFrom"), record.link("madeWith")} <= kinds:
-            yield Fact("couldForm", (product, made), Basis(origin="the label as a whole"))
+    for made, needed in _forming(base):
+        if needed <= kinds:
+            yield Fact(
+                "couldForm", (product, made), Basis(origin="the label as a whole")
+            )
 
 
 def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
@@ -122,6 +123,15 @@ def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
 def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
     """Whether a kind only lies above another of some kinds."""
     return any(kind in base.ancestors(each) for each in kinds if each != kind)
+
+
+@lru_cache(maxsize=4)
+def _forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
+    """What may form in products, each with the kinds of ingredient that it takes."""
+    made = map(base.record, base.instances("FormedInProduct"))
+    return tuple(
+        (r.symbol, frozenset({r.link("madeFrom"), r.link("madeWith")})) for r in made
+    )
 
 
 @cache

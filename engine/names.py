@@ -25,6 +25,7 @@ from abluent.grammar.name_tree import NameReading
 How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
 
 INFERRED = "inferred"
+_MOST_KEPT = 200_000
 _ALIKE = "letters of another alphabet that look Latin were read as Latin"
 
 
@@ -108,6 +109,7 @@ class Names:
     def __init__(self, base: Base) -> None:
         self._base = base
         self._readings: dict[str, Reading] = {}
+        self._exact: dict[str, str | None] = {}
         self._mended: dict[str, str | None] = {}
         self._speller = Speller(base.names)
 
@@ -122,7 +124,11 @@ class Names:
 
     def known(self, name: str) -> str | None:
         """The ingredient that goes by exactly this name."""
-        return self._base.lookup(name)
+        if name not in self._exact:
+            if len(self._exact) > _MOST_KEPT:
+                self._exact.clear()
+            self._exact[name] = self._base.lookup(name)
+        return self._exact[name]
 
     def readable(self, name: str) -> bool:
         """Whether a name that is not listed is built like one from end to end."""
@@ -134,6 +140,8 @@ class Names:
     def resolve(self, printed: str, *, mended: bool = False) -> Reading:
         """What a printed name stands for; see `resolve` of this module."""
         if printed not in self._readings:
+            if len(self._readings) > _MOST_KEPT:
+                self._readings.clear()
             self._readings[printed] = self._resolve(printed)
         reading = self._readings[printed]
         if mended and reading.how in {"listed", "synonym"} and reading.ingredient:
@@ -162,6 +170,8 @@ class Names:
     def mended(self, name: str) -> str | None:
         """The one ingredient whose name differs from this by slips alone."""
         if name not in self._mended:
+            if len(self._mended) > _MOST_KEPT:
+                self._mended.clear()
             exact = self.known(name)
             slips = self._speller.slips(name) if exact is None else []
             self._mended[name] = exact or self._agreed(slips)

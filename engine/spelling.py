@@ -15,7 +15,7 @@ import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 from itertools import accumulate, product
 from typing import Any, TypeAlias
 
@@ -196,7 +196,7 @@ def _cut(length: int) -> tuple[tuple[int, int], ...]:
     return tuple(cut for cut in cuts if cut[1])
 
 
-@cache
+@lru_cache(maxsize=50_000)
 def _form(folded: str) -> _Form:
     words = folded.split()
     if all(map(str.isalpha, words)):

@@ -10,7 +10,7 @@ from typing import cast
 
 from abluent.grammar.label_clean import Clean
 from abluent.grammar.label_names import Namer, identify
-from abluent.grammar.label_place import Member, PlaceParser, Stretch
+from abluent.grammar.label_place import Member, PlaceParser, Stretch, is_plain
 from abluent.grammar.label_split import run_on
 from abluent.grammar.label_tree import Item, Label, Note, Remark, Section
 from abluent.grammar.label_words import LabelWords, shadow
@@ -108,7 +108,11 @@ class Collector:
         return self._known(start, end) is None
 
     def _place(self, start: int, end: int, section: Section) -> None:
-        members = self._parse(self._clean.text[start:end])
+        text = self._clean.text[start:end]
+        if is_plain(text) and self._namer.known(text) is not None:
+            self._item(start, end, text, _Around(section))
+            return
+        members = self._parse(text)
         blend = None
         if sum(member.name is not None for member in members) > 1:
             self._blends += 1

@@ -49,6 +49,11 @@ class Member:
     gloss: Stretch | None = None
 
 
+def is_plain(place: str) -> bool:
+    """Whether a place is a name and nothing else, as far as its characters tell."""
+    return _PLAIN.fullmatch(place) is not None
+
+
 def place_parser(words: LabelWords) -> PlaceParser:
     """A parser for places that knows the connectors and codes of `words`.
 
@@ -59,7 +64,7 @@ def place_parser(words: LabelWords) -> PlaceParser:
 
     @lru_cache(maxsize=20_000)
     def parse(text: str) -> tuple[Member, ...]:
-        if _PLAIN.fullmatch(text):
+        if is_plain(text):
             start = len(text) - len(text.lstrip())
             end = len(text.rstrip())
             return (Member((start, end) if start < end else None),)
