@@ -10,17 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import ClassVar, Literal, TypeAlias
+from typing import TYPE_CHECKING, ClassVar, Literal, TypeAlias
 from weakref import WeakKeyDictionary
 
 from abluent.engine._fold import fold
-from abluent.engine._part_book import part_book
 from abluent.engine.phrases import NAME
-from abluent.engine.spelling import Repair, Speller
 from abluent.engine.store import Base
 from abluent.grammar.label_names import forms, identify
-from abluent.grammar.name_read import NameReader
-from abluent.grammar.name_tree import NameReading
+
+# Mending and reading are left out of a start in which every name is listed.
+if TYPE_CHECKING:
+    from abluent.engine.spelling import Repair, Speller
+    from abluent.grammar.name_read import NameReader
+    from abluent.grammar.name_tree import NameReading
 
 How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
 
@@ -111,7 +113,6 @@ class Names:
         self._readings: dict[str, Reading] = {}
         self._exact: dict[str, str | None] = {}
         self._mended: dict[str, str | None] = {}
-        self._speller = Speller(base.names)
 
     @classmethod
     def of(cls, base: Base) -> Names:
@@ -265,7 +266,16 @@ class Names:
         return next((value for value in implied if isinstance(value, str)), "unknown")
 
     @cached_property
+    def _speller(self) -> Speller:
+        from abluent.engine.spelling import Speller  # noqa: PLC0415 - see above
+
+        return Speller(self._base.names)
+
+    @cached_property
     def _reader(self) -> NameReader:
+        from abluent.engine._part_book import part_book  # noqa: PLC0415 - see above
+        from abluent.grammar.name_read import NameReader  # noqa: PLC0415
+
         return NameReader(part_book(self._base))
 
 

@@ -7,7 +7,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from importlib.resources import files
 from typing import TYPE_CHECKING, TypeAlias, cast
 
 from abluent.grammar.label_words import LabelWords
@@ -78,6 +77,8 @@ def place_parser(words: LabelWords) -> PlaceParser:
 
 
 def _load(words: LabelWords) -> Lark:
+    from importlib.resources import files  # noqa: PLC0415 - slow to import
+
     from lark import Lark  # noqa: PLC0415 - slow to import, and seldom needed
     from lark.lexer import PatternRE  # noqa: PLC0415
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from functools import cached_property
-from importlib.resources import files
 from typing import TYPE_CHECKING, Any
 
 from abluent.grammar.name_lex import OTHER, NameLexer
@@ -66,6 +65,8 @@ class NameReader:
 
     @cached_property
     def _parser(self) -> Lark:
+        from importlib.resources import files  # noqa: PLC0415 - slow to import
+
         from lark import Lark, Token  # noqa: PLC0415 - only needed to read names
         from lark.lexer import Lexer  # noqa: PLC0415
 
