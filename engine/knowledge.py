@@ -32,6 +32,7 @@ class Knowledge:
     def __init__(self, program: Program, facts: Iterable[Fact]) -> None:
         self.program = program
         self.facts = tuple(facts)
+        self._revised: tuple[Model, list[Fact], list[Fact]] | None = None
 
     @classmethod
     def of(cls, model: Model) -> Knowledge:
@@ -45,7 +46,10 @@ class Knowledge:
     @cached_property
     def model(self) -> Model:
         """All that follows."""
-        return evaluate(self.program, self.facts)
+        if self._revised is None:
+            return evaluate(self.program, self.facts)
+        base, added, removed = self._revised
+        return base.revise(added, removed)
 
     @cached_property
     def prover(self) -> Prover:
@@ -88,14 +92,24 @@ class Knowledge:
         self, added: Iterable[Fact] = (), removed: Collection[Ground] = ()
     ) -> Knowledge:
         """The same with facts taken away, whoever asserts them, and others added."""
-        kept = (f for f in self.facts if (f.predicate, f.args) not in removed)
-        return Knowledge(self.program, (*kept, *added))
+        gone = [f for f in self.facts if (f.predicate, f.args) in removed]
+        return self._changed(list(added), gone)
 
     def without_sources(self, names: Collection[str]) -> Knowledge:
         """The same without what only these sources say, facts and rules alike."""
-        facts = [f for f in self.facts if not rests_on(f.basis.sources, names)]
+        gone = [f for f in self.facts if rests_on(f.basis.sources, names)]
         rules = [r for r in self.program.rules if not rests_on(r.sources, names)]
-        return Knowledge(with_rules(self.program, rules), facts)
+        left = self._changed([], gone)
+        return left if len(rules) == len(self.program.rules) else left.with_rules(rules)
+
+    def _changed(self, added: list[Fact], removed: list[Fact]) -> Knowledge:
+        """The same over other facts; what was worked out is used again."""
+        without = set(removed)
+        kept = (fact for fact in self.facts if fact not in without)
+        made = Knowledge(self.program, (*kept, *added))
+        if "model" in self.__dict__:
+            made._revised = (self.model, added, removed)
+        return made
 
     def with_rules(self, rules: Iterable[Rule]) -> Knowledge:
         """The same facts under other rules."""

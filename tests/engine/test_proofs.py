@@ -87,6 +87,19 @@ def test_from_memory_ranks_just_below_the_same_standing() -> None:
     )
 
 
+def test_of_equal_proofs_the_one_listed_first_is_shown() -> None:
+    """Two lines of a label do the same; the one that stands higher is told."""
+    rules = """
+    rule any if line(?p, ?n, ?x), good(?x) then fine(?p)
+      says "{?x} is good" standing law
+    end
+    """
+    lines = [fact("line", "p", 9, "a"), fact("line", "p", 2, "b")]
+    good = [fact("good", "a"), fact("good", "b")]
+    proof = prove(known(rules, lines, good).model, "fine", ("p",))
+    assert ("line", ("p", 2, "b")) in used(proof)
+
+
 def test_ties_go_to_the_first_hash_whatever_the_order_of_facts() -> None:
     """Four equally good proofs: the same one is shown for every order of the facts."""
     edges = [fact("edge", "a", m) for m in "wxyz"] + [
