@@ -25,8 +25,8 @@ from typing import Any, NamedTuple
 try:
     from abluent.engine import replay, reword
 except ImportError:  # run as a file by itself
-    import replay  # type: ignore[no-redef]
-    import reword  # type: ignore[no-redef]
+    import replay  # type: ignore[import-not-found, no-redef]
+    import reword  # type: ignore[import-not-found, no-redef]
 
 FORMAT = "abluent-trace/1"
 TRACE_KEYS = (

@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterator
 from copy import deepcopy
 from typing import Any
 
-from abluent.engine import checker, reword
+from abluent.engine import checker
+from forging import Trace, rehashed, renamed, restate, texts
 
-Trace = dict[str, Any]
 Mutation = Callable[[random.Random, Trace], None]
 COVERS = ("kept", "rehashed", "restated")
 
@@ -42,121 +42,6 @@ def mutated(seed: int, trace: Trace) -> tuple[str, str, Trace]:
         if cover == "restated":
             restate(mutant)
         return name, cover, mutant
-
-
-# -- covering the tracks ------------------------------------------------------------
-
-
-def rehashed(trace: Trace) -> Trace:
-    """The trace with every node under the hash of its content, and a new digest."""
-    order, new = _order(trace["nodes"]), dict[str, str]()
-    for key in order:
-        new[key] = checker.digest(_renamed(trace["nodes"][key], new))
-    trace = _renamed(trace, new)
-    trace["digest"] = _digest(trace)
-    return trace
-
-
-def _digest(trace: Trace) -> str:
-    return checker.digest({k: part for k, part in trace.items() if k != "digest"})
-
-
-def _order(nodes: Any) -> list[str]:
-    """The keys, each after those that its node mentions, as far as that goes."""
-    done: dict[str, None] = {}
-
-    def visit(key: str, path: tuple[str, ...]) -> None:
-        if key in done or key in path or key not in nodes:
-            return
-        if isinstance(nodes[key], dict):
-            for text in _texts(nodes[key]):
-                visit(text, (*path, key))
-        done[key] = None
-
-    for key in nodes:
-        visit(key, ())
-    return list(done)
-
-
-def _texts(data: Any) -> Iterator[str]:
-    if isinstance(data, str):
-        yield data
-    elif isinstance(data, dict | list):
-        for part in data.values() if isinstance(data, dict) else data:
-            yield from _texts(part)
-
-
-def _renamed(data: Any, names: dict[str, str]) -> Any:
-    if isinstance(data, str):
-        return names.get(data, data)
-    if isinstance(data, list):
-        return [_renamed(each, names) for each in data]
-    if isinstance(data, dict):
-        return {names.get(k, k): _renamed(part, names) for k, part in data.items()}
-    return data
-
-
-def restate(trace: Trace) -> None:
-    """Compute anew what follows from the nodes, as far as they make sense."""
-    words = reword.Words(trace["names"], trace["program"])
-    for key, node in trace["nodes"].items():
-        try:
-            trace["sentences"][key] = words.sentence(node)
-        except (KeyError, ValueError, IndexError, TypeError, AttributeError):
-            continue
-    for goal in trace["goals"]:
-        try:
-            _restate_goal(trace, goal)
-        except (KeyError, ValueError, IndexError, TypeError, checker.Bad):
-            continue
-    _restate_sources(trace)
-    for label in trace["labels"]:
-        for line in label["lines"]:
-            if {"start", "end"} <= set(line):
-                line["printed"] = label["text"][line["start"] : line["end"]]
-    trace["digest"] = _digest(trace)
-
-
-def _restate_goal(trace: Trace, goal: Any) -> None:
-    nodes, rules = trace["nodes"], trace["program"]["rules"]
-    scale = trace["program"]["standings"]
-    reached = checker.below(nodes, [goal["root"]])
-    parts = {
-        key: nodes[key] if nodes[key]["kind"] == "fact" else rules[nodes[key]["rule"]]
-        for key in reached
-        if nodes[key]["kind"] in ("fact", "rule")
-    }
-    ranks = {
-        key: 2 * scale.index(part["standing"]) + part["memory"]
-        for key, part in parts.items()
-        if part["standing"] in scale
-    }
-    lowest = max(ranks.values(), default=-1)
-    goal["weakest"] = sorted(k for k, rank in ranks.items() if rank == lowest >= 0)
-    basis = parts[goal["weakest"][0]] if goal["weakest"] else {}
-    goal["standing"] = basis.get("standing", "")
-    goal["memory"] = basis.get("memory", False)
-    root = nodes[goal["root"]]
-    goal["atom"], goal["holds"] = root["atom"], root["kind"] != "absent"
-    said = {
-        "sources": sorted({s for part in parts.values() for s in part["sources"]}),
-        "proof": goal["root"],
-        **{key: goal[key] for key in ("holds", "standing", "memory")},
-    }
-    for path, what in goal["binds"]:
-        place = trace["verdict"]
-        for key in path[:-1]:
-            place = place[key]
-        place[path[-1]] = (
-            said[what] if isinstance(what, str) else root["atom"][what + 1]
-        )
-
-
-def _restate_sources(trace: Trace) -> None:
-    parts = [*trace["facts"], *trace["program"]["rules"].values()]
-    cited = {name for part in parts for name in part.get("sources", ())}
-    listed = trace["sources"]
-    trace["sources"] = {name: listed.get(name, "A book") for name in sorted(cited)}
 
 
 # -- mutations ------------------------------------------------------------------------
@@ -192,8 +77,8 @@ def _other(dice: random.Random, trace: Trace, value: Any) -> Any:
         return value + dice.choice((-1, 1))
     if not isinstance(value, str):
         return "something"
-    texts = sorted({text for text in _texts(trace) if len(text) < 40} - {value})
-    return dice.choice([*dice.sample(texts, 1), value + "x", value[:-1] or "y"])
+    others = sorted({text for text in texts(trace) if len(text) < 40} - {value})
+    return dice.choice([dice.choice(others), value + "x", value[:-1] or "y"])
 
 
 def _rule_nodes(trace: Trace) -> list[Any]:
@@ -268,17 +153,17 @@ def rename_a_word_everywhere(dice: random.Random, trace: Trace) -> None:
     atom = _pick(dice, trace["facts"])["atom"]
     old = _pick(dice, (each for each in atom if isinstance(each, str)))
     words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
-    renamed = _renamed(trace, {old: dice.choice([*words, "nobody"])})
+    changed = renamed(trace, {old: dice.choice([*words, "nobody"])})
     trace.clear()
-    trace.update(renamed)
+    trace.update(changed)
 
 
 @_mutation
 def rename_a_word_in_a_node(dice: random.Random, trace: Trace) -> None:
     key = _pick(dice, trace["nodes"])
     words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
-    old = _pick(dice, sorted(set(_texts(trace["nodes"][key])) & set(words)))
-    trace["nodes"][key] = _renamed(trace["nodes"][key], {old: dice.choice(words)})
+    old = _pick(dice, sorted(set(texts(trace["nodes"][key])) & set(words)))
+    trace["nodes"][key] = renamed(trace["nodes"][key], {old: dice.choice(words)})
 
 
 @_mutation
