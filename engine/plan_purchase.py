@@ -18,7 +18,6 @@ from abluent.engine.nouns import Nouns
 from abluent.engine.phrases import product_symbol
 from abluent.engine.plan import Planned, named_washes, set_up
 from abluent.engine.plan_solver import feasible
-from abluent.engine.routine import Schedule
 from abluent.engine.world import WATER, Case, World
 from abluent.grammar import routine_ast as ast
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.answers import INGREDIENT, PRODUCT, Item, Member
+from abluent.engine.answers import INGREDIENT, PRODUCT, Item, Member, Row
 from abluent.engine.buildup import Film, symbol
 from abluent.engine.buildup_why import fact, film_case, of, use_fact
 from abluent.engine.facts import Fact
@@ -16,6 +16,7 @@ from abluent.engine.plan import Planned
 from abluent.engine.plan_problem import slots_of
 from abluent.engine.plan_solver import Plan
 from abluent.engine.routine import Schedule, Use
+from abluent.engine.verdicts import verdicts
 from abluent.engine.world import WATER, Case, World
 
 
@@ -67,15 +68,21 @@ def _later(schedule: Schedule, before: Use, after: Use) -> str:
     return schedule.use_name(after) + (" of the next turn" if turned else "")
 
 
-def stuck_rows(planned: Planned) -> list[Member]:
-    """The proofs that no wash at hand surely clears what is stuck."""
-    films = planned.stuck or planned.clash[0]
+def stuck_rows(planned: Planned) -> list[Row]:
+    """The proofs that no wash at hand surely clears what is stuck, wash by wash."""
+    films = planned.stuck
     said = [fact("atHand", symbol(wash)) for wash in planned.problem.washes]
     case = _case(planned, films, said, planned.problem.washes)
-    return [
-        Member(case, Item(INGREDIENT, film.former), ("notClearable", of(film)))
-        for film in planned.stuck
-    ]
+    found: list[Row] = []
+    for film in films:
+        item = Item(INGREDIENT, film.former)
+        found.append(Member(case, item, ("notClearable", of(film))))
+        found += [
+            each
+            for each in verdicts(case)
+            if each.film == film.former and (each.source or WATER) == film.source
+        ]
+    return found
 
 
 def unconditioned(world: World, schedule: Schedule, water: str = "") -> list[Member]:

@@ -178,7 +178,8 @@ class Builder(Transformer[Token, Any]):
         return ast.Only(parts[0], self._span)
 
     def at_most(self, parts: list[Any]) -> ast.Want:
-        return ast.AtMost(parts[0], parts[1], *parts[2:], span=self._span)
+        most, phrase, *days = parts
+        return ast.AtMost(most, phrase, days[0] if days else 7, self._span)
 
     def apart(self, parts: list[Any]) -> ast.Want:
         return ast.Apart(parts[0], self._span)
