@@ -78,6 +78,8 @@ def _parser() -> argparse.ArgumentParser:
         _name,
         _read,
         _shelf,
+        _routine,
+        _plan,
         _trace,
         _check,
         _audit,
@@ -168,6 +170,55 @@ def _shelf(commands: Subparsers) -> None:
     _add_out(parser, "save as .jsonl, .csv, or a folder of .txt files")
 
 
+def _routine(commands: Subparsers) -> None:
+    does = "account for what builds up under a routine"
+    parser = _command(commands, "routine", does, "abluent routine week.txt")
+    _add_routines(parser)
+    parser.add_argument(
+        "--steps", action="store_true", help="show every use of every film"
+    )
+
+
+def _plan(commands: Subparsers) -> None:
+    does = "plan the mildest washes that keep films off under a routine"
+    example = "abluent plan --also 'clear silicones every 3 washes' week.txt"
+    parser = _command(commands, "plan", does, example)
+    _add_routines(parser)
+    parser.add_argument(
+        "--most",
+        type=_at_least_one,
+        default=5,
+        metavar="N",
+        help="how many of the mildest plans to show; 5 if not said",
+    )
+
+
+def _add_routines(parser: argparse.ArgumentParser) -> None:
+    parser.set_defaults(module="routine_commands")
+    _add_json(parser)
+    _add_shelf(parser)
+    _add_knowledge(parser)
+    _add_out(parser, "write a table of all routines, as .csv or .jsonl")
+    parser.add_argument("--trace", metavar="FILE", help="write every reason, to check")
+    parser.add_argument("--why", action="store_true", help="show the reasons")
+    parser.add_argument(
+        "--also",
+        action="append",
+        default=[],
+        metavar="LINE",
+        help="a line to add to each routine; may be given again",
+    )
+    parser.add_argument(
+        "files", nargs="+", metavar="FILE", help="lines, .csv, .ics, or - for stdin"
+    )
+
+
+def _at_least_one(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f'"{text}" is no number from 1 up')
+    return int(text)
+
+
 def _trace(commands: Subparsers) -> None:
     does = "answer a question with every reason, as a page or as JSON to check"
     example = "abluent trace --to why.md 'does \"Tideline Wash\" clear Dimethicone'"
@@ -246,7 +297,7 @@ def _picture(commands: Subparsers) -> None:
         help="card, proof and grid take a question, levels a product, classes "
         "the name of one",
     )
-    parser.add_argument("about", nargs="*", metavar="ABOUT", help="what it is about")
+    parser.add_argument("about", nargs="+", metavar="ABOUT", help="what it is about")
 
 
 def _cite(commands: Subparsers) -> None:
