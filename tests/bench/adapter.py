@@ -9,7 +9,7 @@ them in, replace its four stubs by
 
 Nothing here knows a rule: facts are read from the CSV files, the rules are evaluated
 by the general engine, and proofs are put together from its rule instances. The
-compiled rules are kept between runs, by content, as the tool itself keeps its own.
+compiled rules are kept between runs, as the tool itself keeps its own.
 """
 
 from __future__ import annotations
@@ -27,7 +27,10 @@ from abluent.engine.terms import Term
 
 Goal: TypeAlias = tuple[str, tuple[Term, ...]]
 
-RULES = os.path.join(os.path.dirname(os.path.abspath(__file__)), "bench.rules")
+HERE = os.path.dirname(os.path.abspath(__file__))
+RULES = os.path.join(HERE, "bench.rules")
+# Beside the compiled Python, and as little a part of the project.
+KEPT = os.path.join(HERE, "__pycache__", "bench-rules.marshal")
 RELATIONS = {
     "class": 1,
     "subclass": 2,
@@ -142,13 +145,13 @@ def _program() -> Program:
     """The compiled rules, from the last run if their text is still the same."""
     with open(RULES, encoding="utf-8") as file:
         text = file.read()
-    kept = os.path.join(os.environ.get("TMPDIR", "/tmp"), "bench-rules.marshal")
-    if os.path.exists(kept):
-        with open(kept, "rb") as stored:
+    if os.path.exists(KEPT):
+        with open(KEPT, "rb") as stored:
             before, plain = marshal.load(stored)
         if before == text:
             return Program.undump(plain)
     program = load_program([("bench.rules", text)])
-    with open(kept, "wb") as stored:
+    os.makedirs(os.path.dirname(KEPT), exist_ok=True)
+    with open(KEPT, "wb") as stored:
         marshal.dump((text, program.dump()), stored)
     return program
