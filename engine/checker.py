@@ -46,6 +46,8 @@ NO_BASIS = {"standing": "", "memory": False, "sources": []}
 WRONG_KIND = (AttributeError, LookupError, TypeError, ValueError)
 MALFORMED = (*WRONG_KIND, ArithmeticError, RecursionError, replay.Refused)
 atom, value = replay.atom, replay.value
+# The one JSON text of some data, over which hashes are taken.
+canonical = json.JSONEncoder(sort_keys=True, separators=(",", ":")).encode
 
 
 class Bad(Exception):
@@ -61,11 +63,6 @@ class Result(NamedTuple):
     ok: bool
     problems: tuple[tuple[str, str], ...] = ()
     supposing: bool = False
-
-
-def canonical(data: object) -> str:
-    """The one JSON text of `data`, over which hashes are taken."""
-    return json.dumps(data, sort_keys=True, separators=(",", ":"))
 
 
 def digest(data: object) -> str:

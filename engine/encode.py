@@ -31,9 +31,12 @@ from abluent.engine.terms import Interval, Term
 Json: TypeAlias = Any
 
 
+_ENCODER = json.JSONEncoder(sort_keys=True, separators=(",", ":"))
+
+
 def canonical(data: Json) -> str:
     """The one JSON text of some data."""
-    return json.dumps(data, sort_keys=True, separators=(",", ":"))
+    return _ENCODER.encode(data)
 
 
 def digest(data: Json) -> str:

@@ -43,9 +43,6 @@ class Refused(Exception):
     """Rules that cannot be run: a variable without a value, negative recursion."""
 
 
-# ------------------------------------------------------------- reading values
-
-
 def number(text: Any) -> Fraction:
     """Read an exact number, written in lowest terms."""
     if str(Fraction(text)) != text:
