@@ -172,5 +172,7 @@ def _line(product: str, item: Item, reading: Reading) -> Iterator[Fact]:
     yield Fact("line", (product, item.place, symbol), basis)
     if item.stated is not None:
         yield Fact("stated", (product, item.place, item.stated), basis)
+    elif item.at_most is not None:
+        yield Fact("statedAtMost", (product, item.place, item.at_most), basis)
     if item.blend is not None:
         yield Fact("inBlend", (product, item.place), basis)

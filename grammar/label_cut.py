@@ -28,6 +28,7 @@ _WEAK = (
     ("slash", re.compile(r"\s+/\s+")),
     ("hard", re.compile(r"\s+\*\s+")),
     ("hard", re.compile(r"\s+-\s+")),
+    ("hard", re.compile(r"\s*[>→»]\s*")),
     ("hard", re.compile(r"\s*\t\s*|\s{3,}")),
 )
 _COLUMNS = re.compile(r"\s*\n\s*|[ \t]*\t[ \t]*|[ ]{3,}")

@@ -66,6 +66,7 @@ class Collector:
         self._blends = 0
         self._lists = 0
         self._list_begins = True
+        self._at_most: Fraction | None = None
 
     def begin(self) -> None:
         """Another list begins; it counts once it holds something."""
@@ -77,8 +78,18 @@ class Collector:
         self._notes.append(Note(kind, self._text[slice(*extent)], extent))
         self._taken.append((start, end))
 
-    def place(self, start: int, end: int, section: str) -> None:
-        """Parse a place of a list and keep what it holds."""
+    def place(
+        self, start: int, end: int, section: str, at_most: Fraction | None = None
+    ) -> None:
+        """Parse a place of a list and keep what it holds.
+
+        Args:
+            start: where the place begins.
+            end: where it ends.
+            section: the part of the label it stands in.
+            at_most: the per cent that the label allows each name of that part.
+        """
+        self._at_most = at_most
         if section == "active":
             for begin, stop in self._dosed(start, end):
                 if self._purpose(begin, stop):
@@ -110,7 +121,10 @@ class Collector:
     def _place(self, start: int, end: int, section: Section) -> None:
         text = self._clean.text[start:end]
         if is_plain(text) and self._namer.known(text) is not None:
-            self._item(start, end, text, _Around(section))
+            left, right = self._trimmed(start, end)
+            self._item(
+                left, right, text[left - start : right - start], _Around(section)
+            )
             return
         members = self._parse(text)
         blend = None
@@ -203,6 +217,7 @@ class Collector:
                 within=around.within,
                 marks=around.marks,
                 mended=("look-alikes",) if alike else (),
+                at_most=self._at_most,
             )
         )
         self._taken.append((start, end))

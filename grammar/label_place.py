@@ -20,7 +20,7 @@ _PLAIN = re.compile(r"(?:[^\W¹²³⁴⁵⁶⁷⁸⁹⁰ºª]|[\s./&'+,:-])*")
 _NAMING = {"WORD", "GLOSS"}
 _NOTES = {"SHARE": "per cent", "MARK": "mark", "NANO": "nano", "CODE": "code"}
 _FIGURE = re.compile(r"[(\[]?\s*(\d+(?:[.,]\d+)?)\s*%")
-_MARKED = re.compile(r"[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*")
+_MARKED = re.compile(r"\(\s*[*†‡]+\s*\)|[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*")
 
 Stretch: TypeAlias = tuple[int, int]
 PlaceParser: TypeAlias = Callable[[str], "tuple[Member, ...]"]
@@ -50,7 +50,7 @@ class Member:
 
 def is_plain(place: str) -> bool:
     """Whether a place is a name and nothing else, as far as its characters tell."""
-    return _PLAIN.fullmatch(place) is not None
+    return " - " not in place and _PLAIN.fullmatch(place) is not None
 
 
 def place_parser(words: LabelWords) -> PlaceParser:
@@ -83,9 +83,10 @@ def _load(words: LabelWords) -> Lark:
     from lark.lexer import PatternRE  # noqa: PLC0415
 
     either = "|".join(map(re.escape, sorted(words.connectors)))
+    code = words.code.pattern
     patterns = {
         "AND": rf"(?i:[(\[]\s*(?:{either})\s*[)\]])",
-        "CODE": rf"(?i:\((?:{words.code.pattern})\))",
+        "CODE": rf"(?i:\((?:{code})\)|-\s+(?:{code})(?=\s*$))",
     }
 
     def put_in(terminal: TerminalDef) -> None:

@@ -45,18 +45,19 @@ def read_label(text: str, words: LabelWords, namer: Namer | None = None) -> Labe
     for part in parts(cleaned.text, low, words, namer, pairs):
         if part.heading[0] < part.heading[1]:
             collector.note("heading", *part.heading)
-            if part.kind == "list":
+            if part.kind == "list" and part.at_most is None:
                 collector.begin()
         if part.kind not in LISTS:
             _note_whole(collector, cleaned.text, part)
             continue
         first = True
+        opening = part.heading[1] == 0
         for sentence in judge.sentences(cutter.cut(part.start, part.end)):
-            for kind, start, end in judge.verdicts(sentence, first):
+            for kind, start, end in judge.verdicts(sentence, first, first and opening):
                 if kind:
                     collector.note(kind, start, end)
                 else:
-                    collector.place(start, end, part.kind)
+                    collector.place(start, end, part.kind, part.at_most)
             first = False
     return collector.label()
 

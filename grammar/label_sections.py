@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from abluent.grammar.label_names import Namer
 from abluent.grammar.label_words import LabelWords
@@ -21,6 +22,8 @@ _NEXT_WORD = re.compile(r"\s*([^\W\d_]+)")
 # "Shampoo: Aqua, ..." at the start of a line.
 _LINE_LABEL = re.compile(r"(?:^|\n)[ \t]*([^\W\d_][^\n,;:•|]{1,40}):(?=\s)")
 _ANYWHERE = frozenset({"active", "inactive", "may contain"})
+_LETTER = re.compile(r"[^\W_]")
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _REACH = 300
 _CLOSER = {"(": ")", "[": "]", "{": "}"}
 
@@ -32,19 +35,22 @@ class Heading:
     kind: str
     begin: int
     end: int
+    at_most: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
     """A part of a plain text: its kind, its heading and its body, as offsets.
 
-    `kind` is one of `LISTS`, or `before` or `aside`.
+    `kind` is one of `LISTS`, or `before` or `aside`; `at_most` is the per cent that
+    the heading allows each name of the part.
     """
 
     kind: str
     heading: tuple[int, int]
     start: int
     end: int
+    at_most: Fraction | None = None
 
 
 def brackets(plain: str) -> dict[int, int]:
@@ -80,33 +86,60 @@ def parts(
         namer: tells names.
         pairs: what `brackets` found.
     """
-    headings = list(_headings(plain, low, words))
-    if not any(heading.kind in _MAIN for heading in headings):
-        headings = sorted([*headings, *_line_labels(plain, namer)], key=_begin)
     found: list[Part] = []
     now = Heading("list", 0, 0)
-    for heading in headings:
+    for heading in _all_headings(plain, low, words, namer):
         if heading.begin < now.end:
             continue
-        found.append(Part(now.kind, (now.begin, now.end), now.end, heading.begin))
-        now = heading
+        found.append(_part(now, heading.begin))
         stop = _enclosed(plain, heading.begin, pairs)
-        if heading.kind == "may contain" and stop is not None and stop > now.end:
-            found.append(Part(now.kind, (now.begin, now.end), now.end, stop))
-            now = Heading(found[-2].kind, stop, stop)
-    found.append(Part(now.kind, (now.begin, now.end), now.end, len(plain)))
+        if heading.at_most is not None:
+            kind = now.kind if now.kind in LISTS else "list"
+            now = replace(heading, kind=kind)
+        elif heading.kind == "may contain" and stop is not None and stop > heading.end:
+            found.append(_part(heading, stop))
+            now = Heading(now.kind, stop, stop)
+        else:
+            now = heading
+    found.append(_part(now, len(plain)))
     return _before_first_list(found)
 
 
-def _begin(heading: Heading) -> int:
-    return heading.begin
+def _part(heading: Heading, end: int) -> Part:
+    """From a heading to an offset."""
+    extent = (heading.begin, heading.end)
+    return Part(heading.kind, extent, heading.end, end, heading.at_most)
+
+
+def _all_headings(
+    plain: str, low: str, words: LabelWords, namer: Namer
+) -> list[Heading]:
+    minor = [
+        Heading("list", found.start(), found.end(), _figure(found.group()))
+        for found in words.minor.finditer(low)
+    ]
+    inside = {at for each in minor for at in range(each.begin, each.end)}
+    headings = [h for h in _headings(plain, low, words) if h.begin not in inside]
+    if not any(heading.kind in _MAIN for heading in headings):
+        if headings and not _LETTER.search(plain, 0, headings[0].begin):
+            # Talk that opens a text without headings ends with its sentence.
+            headings = [h for h in headings if h.kind != "aside"]
+        headings += _line_labels(plain, namer)
+    return sorted([*minor, *headings], key=lambda heading: heading.begin)
+
+
+def _figure(text: str) -> Fraction:
+    found = _NUMBER.search(text)
+    return Fraction(found.group().replace(",", ".") if found else "100")
 
 
 def _before_first_list(found: list[Part]) -> list[Part]:
     opened = (
         at
         for at, part in enumerate(found)
-        if part.kind in _MAIN and part.heading[0] < part.heading[1]
+        if part.kind in _MAIN
+        and part.at_most is None
+        and part.heading[0] < part.heading[1]
     )
     first = next(opened, 0)
     return [
@@ -136,9 +169,7 @@ def _heading(
     kinds = [
         kind
         for found in run
-        if _counts(
-            kind := words.kind(found.group()), found, run[-1].end(), sign, words
-        )
+        if _counts(kind := words.kind(found.group()), found, run[-1].end(), sign, words)
     ]
     if kinds:
         kind = next((each for each in kinds if each in LISTS), kinds[0])

@@ -100,26 +100,41 @@ class Judge:
 
     # -- sentences to verdicts ------------------------------------------------
 
-    def verdicts(self, sentence: Places, first: bool) -> Iterator[Verdict]:
-        """What each place of a sentence is; `first` of its list or a later one."""
-        kind = self._whole(sentence, first)
+    def verdicts(
+        self, sentence: Places, first: bool, opening: bool
+    ) -> Iterator[Verdict]:
+        """What each place of a sentence is.
+
+        Args:
+            sentence: its places.
+            first: whether it is the first of its list.
+            opening: whether it opens a text without a heading.
+        """
+        kind = self._whole(sentence, first, opening)
         if kind:
             yield kind, sentence[0][0], sentence[-1][1]
             return
         for place in sentence:
             yield self._single(place), *place
 
-    def _whole(self, sentence: Places, first: bool) -> str:
+    def _whole(self, sentence: Places, first: bool, opening: bool) -> str:
         """What a sentence is if it is no list."""
         if self._footnote(sentence[0]):
             return "footnote"
-        known = sum(map(self._named if not first else self._plainly, sentence))
+        named = self._plainly if first else self._named
+        known = sum(map(named, sentence))
         if 2 * known >= len(sentence):
             return ""
+        if opening and not known and self._aside(sentence[0]):
+            return "aside"
         if len(sentence) <= 2 and all(map(self._prose, sentence)):
             return "prose"
         if first or not self._asking or known:
             return ""
+        return self._unlike_names(sentence)
+
+    def _unlike_names(self, sentence: Places) -> str:
+        """What a later sentence is in which nothing is known."""
         if len(sentence) == 1 and self._single(sentence[0]):
             return self._single(sentence[0])
         readable = any(self._namer.readable(self._text(*p)) for p in sentence)

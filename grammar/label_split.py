@@ -14,6 +14,7 @@ from abluent.grammar.label_names import Namer, identify
 from abluent.grammar.label_words import LabelWords, shadow
 
 _WORD = re.compile(r"\S+")
+_UNSLASHED = re.compile(r"[^\s/](?:[^/]*[^\s/])?")
 _LONGEST = 9
 # A run longer than any name may hold words that nobody knows and be cut all the same.
 _LONG_RUN = 9
@@ -39,9 +40,10 @@ def run_on(text: str, words: LabelWords, namer: Namer) -> Run:
     """
     spans = [found.span() for found in _WORD.finditer(text)]
     whole = Run(((spans[0][0], spans[-1][1]),) if spans else ())
-    if len(spans) < 2 or identify(text, namer) is not None:
+    single = len(spans) < 2 and "/" not in text
+    if single or identify(text, namer) is not None:
         return whole
-    joined = _at_connectors(text, spans, words, namer)
+    joined = _at_connectors(text, spans, words, namer) or _at_slashes(text, namer)
     if joined:
         return Run(tuple(joined), joined=True)
     if namer.readable(text):
@@ -66,6 +68,15 @@ def _at_connectors(
     named = [s for s in stretches if not _is_aside(text[slice(*s)], words)]
     known = all(identify(text[slice(*s)], namer) is not None for s in named)
     return named if known else []
+
+
+def _at_slashes(text: str, namer: Namer) -> list[tuple[int, int]]:
+    """Cut at every slash, if it parts names of different things."""
+    if "/" not in text or namer.readable(text):
+        return []
+    names = [found.span() for found in _UNSLASHED.finditer(text)]
+    things = [identify(text[slice(*span)], namer) for span in names]
+    return names if len(set(things)) > 1 and None not in things else []
 
 
 def _is_aside(text: str, words: LabelWords) -> bool:

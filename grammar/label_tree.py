@@ -28,6 +28,7 @@ class Item:
         span: where `printed` stands in the text.
         section: the part of the label it stands in.
         stated: the per cent by weight printed beside it.
+        at_most: the per cent that the label says it does not exceed.
         blend: a number shared by the members of one "(and)" blend.
         within: the place of the item in whose parentheses it stands.
         marks: footnote marks beside it.
@@ -44,6 +45,7 @@ class Item:
     within: int | None = None
     marks: tuple[str, ...] = ()
     mended: tuple[str, ...] = ()
+    at_most: Fraction | None = None
 
     @property
     def active(self) -> bool:

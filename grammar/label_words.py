@@ -28,6 +28,7 @@ class LabelWords:
         abbreviations: words whose dot ends no sentence.
         aside: a whole place that is no ingredient.
         code: a whole place or parenthesis that is a batch or formula code.
+        minor: says how much there is at most of each name after it.
     """
 
     heading: re.Pattern[str]
@@ -38,6 +39,7 @@ class LabelWords:
     abbreviations: frozenset[str]
     aside: re.Pattern[str]
     code: re.Pattern[str]
+    minor: re.Pattern[str]
 
     @classmethod
     def compile(cls, table: Table) -> LabelWords:
@@ -45,7 +47,7 @@ class LabelWords:
 
         Raises:
             KeyError: a table is missing.
-            re.error: an expression under `asides` or `codes` is none.
+            re.error: an expression under `asides`, `codes` or `minor` is none.
         """
         kinds: dict[str, str] = {}
         for kind, by_language in table["headings"].items():
@@ -60,6 +62,7 @@ class LabelWords:
             abbreviations=frozenset(_phrases(table["abbreviations"])),
             aside=re.compile(_either(table["asides"])),
             code=re.compile(_either(table["codes"])),
+            minor=re.compile(rf"(?<!\w)(?:{_either(table['minor'])})"),
         )
 
     def kind(self, heading: str) -> str:

@@ -137,6 +137,24 @@ def test_figures_blends_and_order_are_facts(base: Base) -> None:
     assert _args(read, "unordered") == [("product/Zork",)]
 
 
+def test_names_of_different_things_are_parted_at_a_slash(base: Base) -> None:
+    """Two ingredients between slashes are two places, two languages are one."""
+    text = "Aqua/Water, Sodium Lauryl Sulfate/Sodium Laureth Sulfate, VP/VA Copolymer"
+    read = _read(text, base)
+    assert [reading.ingredient for reading in read.readings] == [
+        "water",
+        "sodium-lauryl-sulfate",
+        "sodium-laureth-sulfate",
+        "vp-va-copolymer",
+    ]
+
+
+def test_a_shared_limit_is_a_fact(base: Base) -> None:
+    """ "2 % or less of" is told to the rules for every name it holds for."""
+    read = _read("Aqua, Contains 2% or less of: Parfum, Glycerin", base)
+    assert [args[1:] for args in _args(read, "statedAtMost")] == [(2, 2), (3, 2)]
+
+
 @pytest.mark.parametrize(
     ("text", "forms"),
     [

@@ -6,6 +6,7 @@ import copy
 import random
 from collections import Counter
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from abluent.engine.names import Names, Reading, resolve
@@ -191,6 +192,21 @@ def test_charge_is_read_from_parts_when_names_are_missing(
     )
     assert tally["repaired"] <= 0.01 * len(gone)
     assert tally["read"] >= 0.5 * len(gone)
+
+
+def test_a_user_can_add_a_part_without_code(tmp_path: Path) -> None:
+    """A chain that a user describes in Turtle is read in names from then on."""
+    own = tmp_path / "own.ttl"
+    own.write_text(
+        "@prefix abl: <https://abluent.example/ns#> .\n"
+        "@prefix stem: <https://abluent.example/stem/> .\n"
+        "stem:part-zork a abl:NamePart ; abl:spelling 'zork-' ;\n"
+        "  abl:terminal 'ROOT' ; abl:says 'a chain of 14 carbons' ;\n"
+        "  abl:chainLength 14 .\n"
+    )
+    base = Base.load([own], cache_folder=tmp_path)
+    reading = resolve("Sodium Zorkyl Sulfate", base)
+    assert (reading.how, reading.charge, reading.chain) == ("read", "anionic", 14)
 
 
 def _lacking(base: Base, gone: set[str], more: dict[str, str] | None = None) -> Base:

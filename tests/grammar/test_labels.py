@@ -160,6 +160,31 @@ def test_a_range_or_bound_is_no_stated_figure() -> None:
     assert [note.kind for note in label.notes] == ["per cent", "per cent"]
 
 
+@pytest.mark.parametrize(
+    ("text", "limits"),
+    [
+        ("Zork, contains 2% or less of: Blim, Foo", [None, 2, 2]),
+        ("Zork, less than 1 % of Blim, Foo", [None, 1, 1]),
+        ("Zork, moins de 0,5 % de : Blim", [None, Fraction(1, 2)]),
+        ("Contains less than 1% of: Blim", [1]),
+    ],
+)
+def test_a_shared_limit_holds_for_all_names_after_it(
+    text: str, limits: list[Fraction | None]
+) -> None:
+    """ "2 % or less of" bounds each name that follows, and starts no new list."""
+    label = read_label(text, WORDS)
+    assert [item.at_most for item in label.items] == limits
+    assert label.unordered == ""
+
+
+def test_a_code_after_a_dash_is_no_name() -> None:
+    """`Parfum - CODE F.I.L. D123/4` is a name and a code."""
+    label = read_label("Zork, Blim - CODE F.I.L. D33728/3", WORDS)
+    assert label.names() == ("Zork", "Blim")
+    assert label.notes[-1].kind == "code"
+
+
 def test_blends_share_a_number() -> None:
     """The members of one "(and)" blend are told from their neighbours."""
     label = read_label("Zork, Blim (and) Foo, Bar (and) Baz", WORDS)
@@ -213,7 +238,7 @@ GROWING = {
 def test_time_grows_in_step_with_the_text(piece: str) -> None:
     """Ten times the text takes about ten times the time, whatever the text."""
     small, large = (piece * (size // len(piece)) for size in (6_000, 60_000))
-    read_label(small, WORDS)
+    read_label(piece * 9, WORDS)
     assert _seconds(large) < 40 * max(_seconds(small), 0.002)
 
 
