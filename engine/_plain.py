@@ -51,7 +51,6 @@ def from_plain(data: Any) -> Any:
     """The value that `to_plain` was given."""
     if type(data) is not tuple:
         return data
-    number, *parts = data
-    if number == 0:
-        return tuple(map(from_plain, parts))
-    return _CLASSES[number](*map(from_plain, parts))
+    number = data[0]
+    parts = [from_plain(each) if type(each) is tuple else each for each in data[1:]]
+    return tuple(parts) if number == 0 else _CLASSES[number](*parts)

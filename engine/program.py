@@ -17,6 +17,7 @@ from typing import Any
 
 from abluent.engine import _plain
 from abluent.engine._strata import Component
+from abluent.engine._symbols import infer_sorts
 from abluent.engine.clauses import Declaration, Rule, body_atoms
 
 
@@ -59,6 +60,11 @@ class Program:
             for atom in (rule.head, *body_atoms(rule.body)):
                 found[atom.predicate] = len(atom.args)
         return found
+
+    @cached_property
+    def sorts(self) -> dict[str, tuple[int, ...]]:
+        """Which columns of which predicates can hold the same things, as numbers."""
+        return infer_sorts(self.rules, self.arities)
 
     @cached_property
     def _by_head(self) -> dict[str, tuple[Rule, ...]]:

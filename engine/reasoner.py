@@ -20,7 +20,7 @@ from abluent.engine._evaluate import finish
 from abluent.engine._relation import Relation
 from abluent.engine._revise import Change, Edits, Overlaid, Revision
 from abluent.engine._strata import Component
-from abluent.engine._symbols import Symbols, infer_sorts
+from abluent.engine._symbols import Symbols
 from abluent.engine.clauses import body_atoms
 from abluent.engine.errors import EngineError
 from abluent.engine.facts import Fact, Table
@@ -47,7 +47,6 @@ class Model:
         self._rounds: dict[str, list[Relation]] = {}
         self._tables: dict[int, Symbols] = {}
         self._columns: dict[str, tuple[Symbols, ...]] = {}
-        self._sorts = infer_sorts(program.rules, program.arities)
 
     # -- questions ----------------------------------------------------------------
 
@@ -141,8 +140,8 @@ class Model:
         added, removed = list(added), list(removed)
         made = Model(self.program, ())
         made._assertions = self._assertions.revised(added, removed)
-        made._sorts, made._tables = self._sorts, self._tables
-        made._columns = {n: c for n, c in self._columns.items() if n in self._sorts}
+        made._tables, sorts = self._tables, self.program.sorts
+        made._columns = {n: c for n, c in self._columns.items() if n in sorts}
         changes: dict[str, Change] = {}
         for part in self.program.components:
             if all(name in self._relations for name in part.predicates):
@@ -212,7 +211,7 @@ class Model:
         return known
 
     def _make_columns(self, predicate: str) -> tuple[Symbols, ...]:
-        sorts = self._sorts.get(predicate)
+        sorts = self.program.sorts.get(predicate)
         if sorts is None:
             arity = self._assertions.arity(predicate)
             return tuple(Symbols() for _ in range(arity))
