@@ -13,7 +13,16 @@ import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from io import TextIOWrapper
-from typing import TypeAlias
+
+from abluent.shell.options import (
+    Subparsers,
+    add_json,
+    add_knowledge,
+    add_out,
+    add_shelf,
+    command,
+)
+from abluent.shell.output_options import OUTPUTS
 
 EPILOG = """\
 examples:
@@ -70,8 +79,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="store_true", help="print the version")
     parser.set_defaults(shelf=[], water=None, knowledge=[], module="commands")
-    _add_shelf(parser)
-    _add_knowledge(parser)
+    add_shelf(parser)
+    add_knowledge(parser)
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
     for add in (
         _ask,
@@ -84,45 +93,29 @@ def _parser() -> argparse.ArgumentParser:
         _check,
         _audit,
         _changed,
-        *_OUTPUTS,
+        *OUTPUTS,
         _demo,
     ):
         add(commands)
     return parser
 
 
-Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
-
-
-def _command(
-    commands: Subparsers, name: str, does: str, example: str
-) -> argparse.ArgumentParser:
-    return commands.add_parser(
-        name,
-        help=does,
-        description=f"{does[0].upper()}{does[1:]}.",
-        epilog=f"example:\n  {example}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
-    )
-
-
 def _ask(commands: Subparsers) -> None:
     does = "ask a question of a shelf"
     example = "abluent ask --shelf salon.csv 'what does \"Harbour Cream\" leave'"
-    parser = _command(commands, "ask", does, example)
-    _add_json(parser)
-    _add_shelf(parser)
-    _add_knowledge(parser)
+    parser = command(commands, "ask", does, example)
+    add_json(parser)
+    add_shelf(parser)
+    add_knowledge(parser)
     parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
     parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
 
 
 def _name(commands: Subparsers) -> None:
     does = "say what ingredient names mean"
-    parser = _command(commands, "name", does, 'abluent name "Sodium Laureth Sulfate"')
-    _add_json(parser)
-    _add_knowledge(parser)
+    parser = command(commands, "name", does, 'abluent name "Sodium Laureth Sulfate"')
+    add_json(parser)
+    add_knowledge(parser)
     parser.add_argument(
         "names", nargs="+", metavar="NAME", help="a name as printed, or - for stdin"
     )
@@ -130,9 +123,9 @@ def _name(commands: Subparsers) -> None:
 
 def _read(commands: Subparsers) -> None:
     does = "read labels, line by line"
-    parser = _command(commands, "read", does, "abluent read --kind wash label.txt")
-    _add_json(parser)
-    _add_knowledge(parser)
+    parser = command(commands, "read", does, "abluent read --kind wash label.txt")
+    add_json(parser)
+    add_knowledge(parser)
     parser.add_argument("--product", help="the product's name, for a bare label")
     parser.add_argument("--kind", help="wash, co-wash, conditioner, leave-in, …")
     parser.add_argument("--market", help="EU, US, …, whose law the label follows")
@@ -164,15 +157,15 @@ def _day(text: str) -> str:
 
 def _shelf(commands: Subparsers) -> None:
     does = "list the products of a shelf, or save it in another form"
-    parser = _command(commands, "shelf", does, "abluent shelf --shelf labels/")
-    _add_json(parser)
-    _add_shelf(parser)
-    _add_out(parser, "save as .jsonl, .csv, or a folder of .txt files")
+    parser = command(commands, "shelf", does, "abluent shelf --shelf labels/")
+    add_json(parser)
+    add_shelf(parser)
+    add_out(parser, "save as .jsonl, .csv, or a folder of .txt files")
 
 
 def _routine(commands: Subparsers) -> None:
     does = "account for what builds up under a routine"
-    parser = _command(commands, "routine", does, "abluent routine week.txt")
+    parser = command(commands, "routine", does, "abluent routine week.txt")
     _add_routines(parser)
     parser.add_argument(
         "--steps", action="store_true", help="show every use of every film"
@@ -182,7 +175,7 @@ def _routine(commands: Subparsers) -> None:
 def _plan(commands: Subparsers) -> None:
     does = "plan the mildest washes that keep films off under a routine"
     example = "abluent plan --also 'clear silicones every 3 washes' week.txt"
-    parser = _command(commands, "plan", does, example)
+    parser = command(commands, "plan", does, example)
     _add_routines(parser)
     parser.add_argument(
         "--most",
@@ -195,10 +188,10 @@ def _plan(commands: Subparsers) -> None:
 
 def _add_routines(parser: argparse.ArgumentParser) -> None:
     parser.set_defaults(module="routine_commands")
-    _add_json(parser)
-    _add_shelf(parser)
-    _add_knowledge(parser)
-    _add_out(parser, "write a table of all routines, as .csv or .jsonl")
+    add_json(parser)
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_out(parser, "write a table of all routines, as .csv or .jsonl")
     parser.add_argument("--trace", metavar="FILE", help="write every reason, to check")
     parser.add_argument("--why", action="store_true", help="show the reasons")
     parser.add_argument(
@@ -222,10 +215,10 @@ def _at_least_one(text: str) -> int:
 def _trace(commands: Subparsers) -> None:
     does = "answer a question with every reason, as a page or as JSON to check"
     example = "abluent trace --to why.md 'does \"Tideline Wash\" clear Dimethicone'"
-    parser = _command(commands, "trace", does, example)
-    _add_shelf(parser)
-    _add_knowledge(parser)
-    _add_out(parser, "the file to write; else it is printed")
+    parser = command(commands, "trace", does, example)
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_out(parser, "the file to write; else it is printed")
     parser.add_argument(
         "--format",
         choices=["markdown", "html", "json", "turtle", "json-ld"],
@@ -236,9 +229,9 @@ def _trace(commands: Subparsers) -> None:
 
 def _check(commands: Subparsers) -> None:
     does = "check traces without the reasoner that made them"
-    parser = _command(commands, "check", does, "abluent check why.json")
-    _add_json(parser)
-    _add_knowledge(parser)
+    parser = command(commands, "check", does, "abluent check why.json")
+    add_json(parser)
+    add_knowledge(parser)
     parser.add_argument(
         "--base",
         action="store_true",
@@ -251,18 +244,18 @@ def _check(commands: Subparsers) -> None:
 
 def _audit(commands: Subparsers) -> None:
     does = "say what in the base no answer rests on, and what many rest on alone"
-    parser = _command(commands, "audit", does, "abluent audit --shelf labels/")
+    parser = command(commands, "audit", does, "abluent audit --shelf labels/")
     parser.set_defaults(module="upkeep")
-    _add_json(parser)
-    _add_shelf(parser)
+    add_json(parser)
+    add_shelf(parser)
 
 
 def _changed(commands: Subparsers) -> None:
     does = "say what an edit of the base changed in an answer, and which edit did it"
     example = "abluent changed --before old/ontology 'which washes clear Dimethicone'"
-    parser = _command(commands, "changed", does, example)
+    parser = command(commands, "changed", does, example)
     parser.set_defaults(module="upkeep")
-    _add_shelf(parser)
+    add_shelf(parser)
     for name, which in (("--before", "older"), ("--after", "newer")):
         parser.add_argument(
             name,
@@ -274,112 +267,7 @@ def _changed(commands: Subparsers) -> None:
 
 def _demo(commands: Subparsers) -> None:
     does = "ask some questions of the built-in shelf"
-    _command(commands, "demo", does, "abluent demo")
-
-
-def _picture(commands: Subparsers) -> None:
-    does = "draw an answer, its proof, a grid, the levels of a label, or classes"
-    example = "abluent picture card --to card.png 'which washes clear Dimethicone'"
-    parser = _command(commands, "picture", does, example)
-    parser.set_defaults(module="pictures")
-    _add_shelf(parser)
-    _add_knowledge(parser)
-    _add_out(parser, "the .svg or .png to write; else SVG is printed")
-    parser.add_argument(
-        "--shape",
-        choices=["16:9", "9:16", "1:1"],
-        default="16:9",
-        help="of a card; the others are as large as what they show",
-    )
-    parser.add_argument(
-        "what",
-        choices=["card", "proof", "grid", "levels", "classes"],
-        help="card, proof and grid take a question, levels a product, classes "
-        "the name of one",
-    )
-    parser.add_argument("about", nargs="+", metavar="ABOUT", help="what it is about")
-
-
-def _cite(commands: Subparsers) -> None:
-    does = "list the works that answers rest on, or write a caption"
-    example = "abluent cite --to works.bib 'which washes clear Dimethicone'"
-    parser = _command(commands, "cite", does, example)
-    parser.set_defaults(module="outputs")
-    _add_shelf(parser)
-    _add_knowledge(parser)
-    _add_out(parser, "a .txt, .bib or .json (CSL) to write; else it is printed")
-    parser.add_argument(
-        "--format",
-        choices=["text", "csl", "bibtex", "caption"],
-        help="else by the file's ending",
-    )
-    parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
-    parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
-
-
-def _review(commands: Subparsers) -> None:
-    does = "say what reviewers contest in a trace, and what falls with it"
-    parser = _command(commands, "review", does, "abluent review why.json remarks.toml")
-    parser.set_defaults(module="outputs")
-    _add_knowledge(parser)
-    parser.add_argument("trace", metavar="TRACE", help="a trace as JSON")
-    parser.add_argument(
-        "remarks", metavar="REMARKS", help="a .toml or .json of remarks"
-    )
-
-
-def _batch(commands: Subparsers) -> None:
-    does = "answer a file of questions into a folder of pages"
-    example = "abluent batch --shelf salon.csv --to answers questions.txt"
-    parser = _command(commands, "batch", does, example)
-    parser.set_defaults(module="outputs")
-    _add_shelf(parser)
-    _add_knowledge(parser)
-    parser.add_argument("--to", metavar="FOLDER", required=True, help="made new")
-    parser.add_argument(
-        "--overwrite", action="store_true", help="replace the pages that are there"
-    )
-    parser.add_argument("questions", metavar="FILE", help="one question a line (- too)")
-
-
-_OUTPUTS = (_cite, _review, _batch)
-
-
-def _add_json(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="one JSON object a line")
-
-
-def _add_shelf(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--shelf",
-        action="append",
-        default=argparse.SUPPRESS,
-        metavar="PATH",
-        help=".jsonl, .csv, .txt or a folder of .txt; may be given again",
-    )
-    parser.add_argument(
-        "--water",
-        choices=["soft", "hard"],
-        default=argparse.SUPPRESS,
-        help="the water the shelf is washed with",
-    )
-
-
-def _add_knowledge(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--knowledge",
-        action="append",
-        default=argparse.SUPPRESS,
-        metavar="PATH",
-        help="your own .ttl or .rules file, or a folder of them, over the base",
-    )
-
-
-def _add_out(parser: argparse.ArgumentParser, does: str) -> None:
-    parser.add_argument("--to", metavar="FILE", help=does)
-    parser.add_argument(
-        "--overwrite", action="store_true", help="replace the file if it is there"
-    )
+    command(commands, "demo", does, "abluent demo")
 
 
 def script() -> None:

@@ -28,9 +28,26 @@ def write_file(
             or its folder is not there.
         DataError: the system refused to write.
     """
+    # Half a character, as JSON can hold, is written as JSON writes it.
+    data = text.encode("utf-8", "backslashreplace")
+    write_bytes(path, data, overwrite=overwrite, hint=hint)
+
+
+def write_bytes(
+    path: Path,
+    data: bytes,
+    *,
+    overwrite: bool = False,
+    hint: str = "name another file",
+) -> None:
+    """Write bytes as `write_file` writes text.
+
+    Raises:
+        CommandError: as `write_file`.
+        DataError: as `write_file`.
+    """
     try:
-        # Half a character, as JSON can hold, is written as JSON writes it.
-        _write(path, text.encode("utf-8", "backslashreplace"), overwrite)
+        _write(path, data, overwrite)
     except FileExistsError:
         raise CommandError(
             Problem(

@@ -39,6 +39,7 @@ class Step:
     Args:
         number: from one; every step comes after those it rests on.
         text: one sentence.
+        kind: `fact`, `rule`, `absent`, `compare`, `compute` or `collect`.
         rule: the id of the rule that was used, if one was.
         standing: in words; empty where a step has none of its own.
         from_memory: nobody re-read it in its source.
@@ -51,6 +52,7 @@ class Step:
 
     number: int
     text: str
+    kind: str
     rule: str
     standing: str
     from_memory: bool
@@ -121,6 +123,7 @@ class _Steps:
         return Step(
             number=self._numbers[key],
             text=sentence(self._trace["sentences"][key]),
+            kind=node["kind"],
             rule=rule,
             standing=in_words(basis.get("standing", "")),
             from_memory=bool(basis.get("memory", False)),

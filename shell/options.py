@@ -1,0 +1,63 @@
+"""Options that several commands take, each described once."""
+
+from __future__ import annotations
+
+import argparse
+from typing import TypeAlias
+
+Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def command(
+    commands: Subparsers, name: str, does: str, example: str
+) -> argparse.ArgumentParser:
+    """Add a command that does something, with an example."""
+    return commands.add_parser(
+        name,
+        help=does,
+        description=f"{does[0].upper()}{does[1:]}.",
+        epilog=f"example:\n  {example}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+
+
+def add_json(parser: argparse.ArgumentParser) -> None:
+    """Let a command print JSON."""
+    parser.add_argument("--json", action="store_true", help="one JSON object a line")
+
+
+def add_shelf(parser: argparse.ArgumentParser) -> None:
+    """Let a command name shelves and the water they are washed in."""
+    parser.add_argument(
+        "--shelf",
+        action="append",
+        default=argparse.SUPPRESS,
+        metavar="PATH",
+        help=".jsonl, .csv, .txt or a folder of .txt; may be given again",
+    )
+    parser.add_argument(
+        "--water",
+        choices=["soft", "hard"],
+        default=argparse.SUPPRESS,
+        help="the water the shelf is washed with",
+    )
+
+
+def add_knowledge(parser: argparse.ArgumentParser) -> None:
+    """Let a command lay the user's own knowledge over the base."""
+    parser.add_argument(
+        "--knowledge",
+        action="append",
+        default=argparse.SUPPRESS,
+        metavar="PATH",
+        help="your own .ttl or .rules file, or a folder of them, over the base",
+    )
+
+
+def add_out(parser: argparse.ArgumentParser, does: str) -> None:
+    """Let a command write a file, and say what for."""
+    parser.add_argument("--to", metavar="FILE", help=does)
+    parser.add_argument(
+        "--overwrite", action="store_true", help="replace the file if it is there"
+    )
