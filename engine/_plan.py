@@ -58,7 +58,7 @@ class Plan:
         return set(self.all_rows([start]))
 
     def all_rows(self, starts: Batch) -> list[Row]:
-        """The same as `run`, for a plan that was made without masks."""
+        """What `run` finds, for a plan that was made without masks."""
         found = self.run(starts)
         assert isinstance(found, list), "planned without masks"
         return found
@@ -78,7 +78,7 @@ class Question(NamedTuple):
         start: the variables bound by a starting binding, in its order.
         wanted: what a result holds, in its order.
         symbols: the symbol table of every wanted place.
-        masks: whether results may come as masks of the last wanted place.
+        masks: whether results may come as masks of one of the wanted places.
         target: the relation that will take the results.
         first: the position of a condition that reads `delta`, and comes first.
         delta: the rows that are new.

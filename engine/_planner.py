@@ -218,12 +218,11 @@ class Planner:
         if isinstance(part.literal, Atom):
             keys, _, fresh = self._read(part)
             if not fresh:
-                return min(0.0, costs.fan(part.relation, part.columns, keys, ()) - 1.0)
+                return _TESTED + costs.fan(part.relation, part.columns, keys, ())
             payload = tuple(fresh.values())
             return costs.fan(part.relation, part.columns, keys, payload)
         if not all(map(self._layout.has, part.needs)):
             return None
-        # Arithmetic after filters: a filter makes less of it.
         return _RANKS[type(part.literal)]
 
     def _read(self, part: _Part) -> _Reading:
@@ -375,9 +374,12 @@ class Planner:
         return Sweep(required, denied, key, self._question.wanted.index(swept))
 
 
+# What only tests a binding comes before what brings a new one. Values are looked at
+# last, so that a condition on the kind of a thing guards arithmetic with it.
+_TESTED = -1e9
 _RANKS: dict[type[Literal], float] = {
+    Absence: -3.0,
     Comparison: -2.0,
-    Absence: -1.5,
-    Assignment: -1.25,
+    Assignment: -1.0,
     Collection: 0.5,
 }

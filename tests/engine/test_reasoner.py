@@ -254,6 +254,13 @@ def test_a_value_a_rule_cannot_work_with_names_the_rule() -> None:
         divided.count("q")
 
 
+def test_a_condition_on_the_kind_of_a_thing_guards_arithmetic() -> None:
+    """Bound conditions are tested before values are compared or worked out."""
+    text = "rule r if ?y is ?x + 1, ?x < 3, p(?x), number(?x) then q(?y) end"
+    found = model(text, ("p", "red"), ("p", 1), ("number", 1))
+    assert set(found.match("q")) == {(2,)}
+
+
 def test_a_fact_of_another_shape_is_refused() -> None:
     """The number of terms is that of the rules."""
     with pytest.raises(FactError, match=r"`edge` has 1 terms in the fact `edge\(1\)`"):
