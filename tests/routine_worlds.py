@@ -1,0 +1,225 @@
+"""Random small routines with stated effects, and plain slow answers about them.
+
+Nothing here uses the account or the planner: `simulate` goes through the uses one by
+one, `all_plans` tries every choice of washes by simulating it, and `milder` pairs
+washes off by trying every permutation.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import permutations, product
+from random import Random
+
+from abluent.engine.buildup import Effects, Film, Found
+from abluent.engine.plan_problem import (
+    Limit,
+    PlanProblem,
+    Within,
+    apart,
+    at_most,
+    needs,
+    slots_of,
+)
+from abluent.engine.routine import Schedule, Use
+
+TIMES = int(os.environ.get("ABLUENT_ROUTINES", "30"))
+"""How many random shelves are tried; 2,000 and more were."""
+
+_VALUES = ["clears"] * 4 + ["partlyClears", "open", "doesNotClear"]
+
+
+@dataclass(frozen=True)
+class Small:
+    """A small shelf, a routine on it, and what a plan is to keep to."""
+
+    schedule: Schedule
+    effects: Effects
+    washes: tuple[str, ...]
+    within: Mapping[Film, Sequence[Within]]
+    limits: tuple[tuple[str, frozenset[str], int, int], ...]
+    milder: frozenset[tuple[str, str]]
+
+    @property
+    def problem(self) -> PlanProblem:
+        """The problem as the planner takes it."""
+        films = {film for each in self.effects.left.values() for film in each}
+        surely = self.effects.surely
+        limits: list[Limit] = []
+        for said, washes, most, days in self.limits:
+            if days:
+                limits += at_most(self.schedule, said, washes, most, days)
+            else:
+                limits += apart(self.schedule, said, washes)
+        return PlanProblem(
+            slots_of(self.schedule),
+            self.washes,
+            {w: frozenset(f for f in films if surely(w, f)) for w in self.washes},
+            needs(self.schedule, self.effects, self.washes, self.within),
+            tuple(limits),
+            self.milder,
+        )
+
+
+def small(random: Random) -> Small:
+    """A random small shelf with a routine."""
+    washes = tuple(f"wash {n}" for n in range(random.randint(1, 4)))
+    others = [f"cream {n}" for n in range(random.randint(0, 2))]
+    left = {
+        name: tuple(Film(f, name) for f in "abc" if random.random() < often)
+        for names, often in ((others, 0.5), (washes, 0.2), (["water"], 0.15))
+        for name in names
+    }
+    films = [film for each in left.values() for film in each]
+    goes = {film: random.random() < 0.1 for film in films}
+    verdicts = {("water", f): _found(random, "doesNotClear", goes[f]) for f in films}
+    verdicts |= {
+        (w, f): _found(random, random.choice(_VALUES), goes[f])
+        for w in washes
+        for f in films
+    }
+    within = {
+        film: [Within(random.randint(1, 4), random.random() < 0.4)] for film in films
+    }
+    return Small(
+        _schedule(random, others),
+        Effects(left, verdicts),
+        washes,
+        within,
+        tuple(_limits(random, washes)),
+        _order(random, washes),
+    )
+
+
+def _found(random: Random, value: str, goes: bool) -> Found:
+    return Found("noWashNeeded") if goes else Found(value, random.random() < 0.1)
+
+
+def _schedule(random: Random, others: Sequence[str]) -> Schedule:
+    days, uses, washed = random.choice([3, 4, 5, 7]), list[Use](), 0
+    for day in range(1, days + 1):
+        for name in random.sample([*others, "", ""], len(others) + 2):
+            if name and random.random() < 0.4:
+                uses.append(Use(day, len(uses), name, False))
+            elif not name and random.random() < 0.35 and washed < 5:
+                uses.append(Use(day, len(uses), "", True))
+                washed += 1
+    if not washed:
+        uses.append(Use(days, len(uses), "", True))
+    return Schedule(days, random.random() < 0.6, tuple(uses))
+
+
+def _limits(
+    random: Random, washes: Sequence[str]
+) -> Iterator[tuple[str, frozenset[str], int, int]]:
+    some = frozenset(random.sample(washes, random.randint(1, len(washes))))
+    if random.random() < 0.3:
+        yield "at most", some, random.randint(0, 2), random.choice([2, 3, 7, 9])
+    if random.random() < 0.3:
+        yield "apart", some, 1, 0
+
+
+def _order(random: Random, washes: Sequence[str]) -> frozenset[tuple[str, str]]:
+    order = {
+        (one, other)
+        for n, one in enumerate(washes)
+        for other in washes[n + 1 :]
+        if random.random() < 0.35
+    }
+    while more := {(a, d) for a, b in order for c, d in order if b == c} - order:
+        order |= more
+    return frozenset(order)
+
+
+# --- plain and slow ---------------------------------------------------------------
+
+
+def simulate(
+    schedule: Schedule, effects: Effects, film: Film, turns: int, sure: bool
+) -> list[int]:
+    """The uses since a film was cleared, after every use, over some turns."""
+    counts, now = [], 0
+    for _ in range(turns):
+        for use in schedule.uses:
+            if use.wash:
+                value, disputed = effects.verdicts[use.product, film]
+                gone = value in {"clears", "noWashNeeded"}
+                half = value in {"partlyClears", "open"}
+                if gone and not disputed if sure else gone or half or disputed:
+                    now = 0
+            sources = {use.product, "water"} if use.wash else {use.product}
+            now += film.source in sources and film in effects.left[film.source]
+            counts.append(now)
+    return counts
+
+
+def all_plans(case: Small) -> list[tuple[str, ...]]:
+    """Every choice of washes that keeps to everything, by trying each."""
+    choices = product(case.washes, repeat=len(slots_of(case.schedule)))
+    return [chosen for chosen in choices if _keeps(case, chosen)]
+
+
+def _keeps(case: Small, chosen: Sequence[str]) -> bool:
+    places = [use.place for use in slots_of(case.schedule)]
+    days = case.schedule.with_washes(dict(zip(places, chosen, strict=True)))
+    return all(
+        _in_time(days, case.effects, film, each)
+        for film, wants in case.within.items()
+        for each in wants
+    ) and all(_within_limit(days, *limit) for limit in case.limits)
+
+
+def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool:
+    """Follow every leaving of a film until it is cleared, over many turns."""
+    if effects.verdicts["water", film].value == "noWashNeeded":
+        return True
+    turns = 12 if days.turns else 1
+    uses = [(t * days.days + u.day, u) for t in range(turns) for u in days.uses]
+    for n, (day, use) in enumerate(uses[: len(days.uses)]):
+        sources = {use.product, "water"} if use.wash else {use.product}
+        if film.source not in sources or film not in effects.left[film.source]:
+            continue
+        later = [(at, u.product) for at, u in uses[n + 1 :] if u.wash]
+        if want.days:
+            if not days.turns and day + want.every > days.days:
+                continue
+            later = [(at, w) for at, w in later if at <= day + want.every]
+        elif not days.turns and len(later) < want.every:
+            continue
+        else:
+            later = later[: want.every]
+        found = [effects.verdicts[wash, film] for _, wash in later]
+        if not any(value == "clears" and not disputed for value, disputed in found):
+            return False
+    return True
+
+
+def _within_limit(
+    days: Schedule, said: str, washes: frozenset[str], most: int, length: int
+) -> bool:
+    turns = 6 if days.turns else 1
+    on = [
+        t * days.days + u.day
+        for t in range(turns)
+        for u in days.washes
+        if u.product in washes
+    ]
+    if said == "apart":
+        return not any(a + 1 == b for a in on for b in on)
+    last = turns * days.days
+    return all(
+        sum(first <= day < first + length for day in on) <= most
+        for first in range(1, max(1, last - length + 1) + 1)
+    )
+
+
+def milder(case: Small, one: Sequence[str], other: Sequence[str]) -> bool:
+    """Whether the washes of one plan pair off with those of another as milder."""
+    if sorted(one) == sorted(other):
+        return False
+    return any(
+        all(a == b or (a, b) in case.milder for a, b in zip(one, order, strict=True))
+        for order in permutations(other)
+    )
