@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import gc
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 
 from abluent.engine._layout import Source
 from abluent.engine._plan import Plan, Question
@@ -12,6 +14,22 @@ from abluent.engine.clauses import Atom, Rule
 
 # A plan is made again when what it starts from has grown by this factor.
 _OUTGROWN = 8
+
+
+@contextmanager
+def uncollected() -> Iterator[None]:
+    """A stretch without Python's search for cycles of garbage.
+
+    Evaluation makes many small rows and no cycles; looking through all of them again
+    and again would cost a fifth of its time.
+    """
+    was_enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_enabled:
+            gc.enable()
 
 
 def finish(

@@ -16,7 +16,7 @@ from contextlib import suppress
 
 from abluent.engine._assertions import Assertions
 from abluent.engine._bits import Row
-from abluent.engine._evaluate import finish
+from abluent.engine._evaluate import finish, uncollected
 from abluent.engine._relation import Relation
 from abluent.engine._revise import Change, Edits, Overlaid, Revision
 from abluent.engine._strata import Component
@@ -239,8 +239,9 @@ class Model:
             for number in part.rules:
                 rule = program.rules[number]
                 wanted.update(atom.predicate for atom in body_atoms(rule.body))
-        for part in reversed(cone):
-            self._evaluate(part)
+        with uncollected():
+            for part in reversed(cone):
+                self._evaluate(part)
 
     def _evaluate(self, part: Component) -> None:
         rules = [self.program.rules[number] for number in part.rules]

@@ -14,7 +14,12 @@ import clingo
 import pytest
 from abluent.engine import _costs as costs
 from abluent.engine.facts import Fact
-from abluent.engine.instances import Missing, Premise, rule_instances
+from abluent.engine.instances import (
+    Missing,
+    Premise,
+    first_instances,
+    rule_instances,
+)
 from abluent.engine.program import load_program
 from abluent.engine.reasoner import Model, evaluate
 from abluent.grammar import rule_ast as ast
@@ -84,6 +89,21 @@ def test_every_inferred_fact_has_an_instance_that_holds(case: Case) -> None:
                 assert all(supported(model, support) for support in each.supports)
             if (name, args) not in given_facts:
                 assert any(earlier(model, name, args, each) for each in instances)
+
+
+@EXAMPLES
+@given(case=cases())
+def test_one_instance_of_every_fact_makes_a_derivation_of_all(case: Case) -> None:
+    """Every inferred fact has one, and following them never leads back."""
+    model = model_of(case)
+    given_facts = set(case.facts)
+    for name in NAMES:
+        firsts = first_instances(model, name)
+        for args in model.match(name):
+            assert args in firsts or (name, args) in given_facts
+        for args, instance in firsts.items():
+            assert instance in rule_instances(model, name, args)
+            assert (name, args) in given_facts or earlier(model, name, args, instance)
 
 
 def supported(model: Model, support: Any) -> bool:
