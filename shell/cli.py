@@ -23,6 +23,7 @@ from abluent.shell.options import (
     command,
 )
 from abluent.shell.output_options import OUTPUTS
+from abluent.shell.teaching_options import TEACHING
 
 EPILOG = """\
 examples:
@@ -94,6 +95,7 @@ def _parser() -> argparse.ArgumentParser:
         _audit,
         _changed,
         *OUTPUTS,
+        *TEACHING,
         _demo,
     ):
         add(commands)

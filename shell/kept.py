@@ -93,13 +93,25 @@ class KeptShelf:
         with self._changing() as lines:
             at = _line_of(lines, product)
             if at is None:
-                raise CommandError(
-                    Problem(
-                        f'no product "{product}" is on the shelf "{self.name}"',
-                        hint="`shelf` lists what is on it",
-                    )
-                )
+                raise self._not_there(product)
             del lines[at]
+
+    def replace(self, product: str, label: ShelfLabel) -> None:
+        """Put another label in the place of a product's, under its name or a new one.
+
+        Raises:
+            CommandError: no product of that name is on the shelf.
+            DataError: another product has the new name, or the file is in use.
+        """
+        with self._changing() as lines:
+            at = _line_of(lines, product)
+            if at is None:
+                raise self._not_there(product)
+            if _line_of(lines, label.product) not in {None, at}:
+                what = f'"{label.product}" is on the shelf "{self.name}" already'
+                raise DataError(Problem(what, hint="give it another name"))
+            row = {**_row(lines[at]), **as_fields(label)}
+            lines[at] = json.dumps(row, ensure_ascii=False)
 
     def set_water(self, water: str) -> None:
         """Say which water the shelf is washed with, `soft` or `hard`.
@@ -128,6 +140,10 @@ class KeptShelf:
             write_file(self.path, read_text(earlier[-1]), overwrite=True)
             earlier[-1].unlink()
             return len(earlier) - 1
+
+    def _not_there(self, product: str) -> CommandError:
+        what = f'no product "{product}" is on the shelf "{self.name}"'
+        return CommandError(Problem(what, hint="`shelf` lists what is on it"))
 
     def _text(self) -> str:
         return read_text(self.path) if self.path.exists() else ""

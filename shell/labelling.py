@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from abluent.shell.errors import DataError
 from abluent.shell.reading_lines import Typed
-from abluent.shell.shelf import KINDS, OTHER, kind_in_name, kind_of
+from abluent.shell.shelf import KINDS, OTHER, kind_in_name, kind_of, same_name
 
 if TYPE_CHECKING:
     from abluent.shell.interactive import InteractiveShell
@@ -27,6 +28,32 @@ def add_asked(shell: InteractiveShell, product: str) -> None:
         return
     shell.say("Paste the label; an empty line ends it.")
     add_label(shell, _rest_of(shell, ""), product)
+
+
+def edit_asked(shell: InteractiveShell, product: str) -> None:
+    """Ask for another kind and another label of a product; nothing keeps the old."""
+    label = shell.session.on_shelf(product)
+    kind = _kind(shell, label.product, label.kind)
+    shell.say("Its label:")
+    shell.say(label.text)
+    shell.say("Paste the new one; an empty line ends it, and keeps the old if alone.")
+    text = _rest_of(shell, "")
+    shell.session.edit(label.product, kind=kind, text=text)
+    shell.say(f'"{label.product}" ({kind}) is changed; `undo` takes it back.')
+
+
+def renaming(words: Sequence[str], names: Sequence[str]) -> tuple[str, str]:
+    """Return the old and the new name that an order gives, joined by `to`.
+
+    Args:
+        words: the words of the order; a name may have `to` in it.
+        names: the names there are.
+    """
+    known = {same_name(name): name for name in names}
+    cuts = [n for n, word in enumerate(words) if word == "to"]
+    pairs = [(" ".join(words[:n]), " ".join(words[n + 1 :])) for n in cuts]
+    fitting = [pair for pair in pairs if same_name(pair[0]) in known]
+    return next(iter([*fitting, *pairs]), ("", ""))
 
 
 def add_label(shell: InteractiveShell, text: str, product: str) -> None:
@@ -71,10 +98,10 @@ def _next(shell: InteractiveShell) -> Typed:
         return Typed("")
 
 
-def _kind(shell: InteractiveShell, product: str) -> str:
+def _kind(shell: InteractiveShell, product: str, now: str = "") -> str:
     """Ask for a kind until one is named; an empty answer takes the one offered."""
     kinds = [*KINDS, OTHER]
-    offered = kind_in_name(product) or OTHER
+    offered = now or kind_in_name(product) or OTHER
     while True:
         answer = shell.reader.answer(f"Kind [{offered}]:", kinds)
         kind = kind_of(answer) if answer else offered

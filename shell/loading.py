@@ -57,14 +57,19 @@ def load_world(
         BaseError: a file of the base cannot be read, or is refused.
         ProgramError: a rule is refused.
     """
-    base = Base.load(_of_kind(knowledge, ".ttl"))
-    program = load_rulebook(_of_kind(knowledge, ".rules"))
+    base = Base.load(of_kind(knowledge, ".ttl"))
+    program = load_rulebook(of_kind(knowledge, ".rules"))
     if watch is None:
         return World(base, program, products(shelf), shelf.water)
     return WatchedWorld(base, program, products(shelf), shelf.water, watch)
 
 
-def _of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
+def of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
+    """Return the folders, and the files of one ending, among files of knowledge.
+
+    Raises:
+        CommandError: one is not there, or is no file of knowledge.
+    """
     for path in paths:
         if not path.exists():
             raise CommandError(Problem(f'there is no file or folder "{path}"'))

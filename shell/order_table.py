@@ -72,6 +72,26 @@ def _drop(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'"{product}" is off the shelf; `undo` puts it back.')
 
 
+def _edit(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.labelling import edit_asked
+
+    edit_asked(shell, _wanted(order, "which product", 'edit "Harbour Cream"'))
+
+
+def _rename(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.labelling import renaming
+
+    example = 'rename "Harbour Cream" to "Quay Cream"'
+    _wanted(order, "which product", example)
+    names = [label.product for label in shell.session.shelf.labels]
+    old, new = renaming(order.words, names)
+    if not old or not new:
+        what = "`rename` does not say from what to what"
+        raise CommandError(Problem(what, hint=f"try: {example}"))
+    shell.session.edit(old, name=new)
+    shell.say(f'"{old}" is called "{new}" now; `undo` takes it back.')
+
+
 def _undo(shell: InteractiveShell, order: Order) -> None:
     left = shell.session.undo()
     count = len(shell.session.shelf.labels)
@@ -126,6 +146,30 @@ def _trace(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'The reasons are in "{path}".')
 
 
+def _teach(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.teaching_orders import teach
+
+    teach(shell, order.rest)
+
+
+def _taught(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.taught import export
+    from abluent.shell.teaching_page import taught_page
+
+    layer = shell.session.layer
+    if order.words[:1] == ("to",) and len(order.words) > 1:
+        path = Path(" ".join(order.words[1:])).expanduser()
+        count = export(layer, path)
+        shell.say(f'All that you taught ({count}) is in "{path}".')
+        return
+    shell.say(taught_page(layer.additions(), shell.session.world.base, shell.width))
+
+
+def _untaught(shell: InteractiveShell, order: Order) -> None:
+    addition, aside = shell.session.untaught(order.rest)
+    shell.say(f'"{addition.name}" is taken back; its text is in "{aside}".')
+
+
 def _leave(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.interactive import Leave
 
@@ -144,11 +188,16 @@ _OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
     "help": _help,
     "shelf": _shelf,
     "add": _add,
+    "edit": _edit,
+    "rename": _rename,
     "drop": _drop,
     "undo": _undo,
     "water": _water,
     "read": _read,
     "name": _name,
     "trace": _trace,
+    "teach": _teach,
+    "taught": _taught,
+    "untaught": _untaught,
     "leave": _leave,
 }

@@ -14,14 +14,19 @@ from abluent.shell.errors import CommandError, Problem
 
 ORDERS = {
     "help": "this page, or `help ORDER`",
-    "shelf": "what is on it; `shelf demo`, `shelf FILE` or `shelf new NAME` to change",
+    "shelf": "what is on it; `shelf demo`, `shelf FILE`, `shelf new NAME`",
     "add": "put a product on your shelf: `add`, or just paste a label",
+    "edit": 'change a label or kind: `edit "Harbour Cream"`',
+    "rename": 'give a new name: `rename "Harbour Cream" to "Quay Cream"`',
     "drop": 'take a product off: `drop "Harbour Cream"`',
     "undo": "take back the last change to your shelf",
     "water": "say which water you wash in: `water hard` or `water soft`",
     "read": 'show a label line by line: `read "Harbour Cream"`',
     "name": "say what an ingredient name means: `name Dimethicone`",
     "trace": "save the last answer with every reason: `trace last to why.md`",
+    "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",
+    "taught": "list what you taught; `taught to FILE` exports it",
+    "untaught": "take back the last thing taught, or `untaught NAME`",
     "leave": "leave the shell; so does Ctrl-D",
 }
 

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from abluent.shell.errors import CommandError, Problem
-from abluent.shell.shelf import KINDS, OTHER, WATERS, Shelf, ShelfLabel, kind_of
+from abluent.shell.shelf import OTHER, WATERS, Shelf, ShelfLabel, checked_label
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 
 if TYPE_CHECKING:
@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from abluent.engine.world import World
     from abluent.grammar.query_ast import Query
     from abluent.shell.kept import KeptShelf
+    from abluent.shell.taught import Layer, Part, Taught
+    from abluent.shell.teaching import Weighed
 
 OWN = "mine"  # The shelf of the user's that pasted labels go to.
 
@@ -36,14 +38,18 @@ OWN = "mine"  # The shelf of the user's that pasted labels go to.
 class Session:
     """Answers questions about one shelf; what it works out is kept for the next."""
 
-    def __init__(self, shelf: Shelf, knowledge: Sequence[str] = ()) -> None:
+    def __init__(
+        self, shelf: Shelf, knowledge: Sequence[str] = (), *, taught: bool = True
+    ) -> None:
         """Start on a shelf; nothing is loaded until something is asked.
 
         Args:
             shelf: the products that questions are about.
             knowledge: the user's own Turtle and rule files, or folders of them, to
                 be laid over the base.
+            taught: whether what the user taught counts.
         """
+        self._with_taught = taught
         self._shelf = shelf
         self._knowledge = tuple(map(Path, knowledge))
         self.watch: Callable[[], None] | None = None
@@ -62,6 +68,7 @@ class Session:
         *,
         own: bool = False,
         knowledge: Sequence[str] = (),
+        taught: bool = True,
     ) -> Session:
         """Start on the shelves named, read as one.
 
@@ -71,6 +78,7 @@ class Session:
             water: `soft` or `hard`, in place of what the shelves say.
             own: if no shelf is named, start on the user's own if there is one.
             knowledge: the user's own Turtle and rule files, or folders of them.
+            taught: whether what the user taught counts.
 
         Raises:
             CommandError: there is no such shelf.
@@ -79,8 +87,8 @@ class Session:
         """
         kept = kept_named(OWN) if own and not shelves else None
         if kept is None:
-            return cls(shelves_named(shelves, water), knowledge)
-        session = cls(kept.load(), knowledge)
+            return cls(shelves_named(shelves, water), knowledge, taught=taught)
+        session = cls(kept.load(), knowledge, taught=taught)
         session._kept = kept
         return session
 
@@ -127,7 +135,7 @@ class Session:
         """
         from abluent.shell.kept import KeptShelf
 
-        label = _checked(product, kind, text, market)
+        label = checked_label(product, kind, text, market)
         kept = self._kept or KeptShelf(OWN)
         kept.add(label)
         self._put(kept.load(), kept)
@@ -172,6 +180,75 @@ class Session:
             self._kept.set_water(water)
             self._put(self._kept.load(), self._kept)
 
+    def edit(
+        self, product: str, *, name: str = "", kind: str = "", text: str = ""
+    ) -> ShelfLabel:
+        """Change the name, kind or label of a product on the user's shelf.
+
+        What is left empty stays as it is.
+
+        Raises:
+            CommandError: it is not there, the shelf is not the user's own, or the
+                kind is none.
+            DataError: another product has the new name, or the file is in use.
+        """
+        kept = self._changeable()
+        old = self.on_shelf(product)
+        label = checked_label(
+            name or old.product, kind or old.kind, text or old.text, old.market
+        )
+        kept.replace(old.product, label)
+        self._put(kept.load(), kept)
+        return label
+
+    # -- what is known --------------------------------------------------------
+
+    @property
+    def layer(self) -> Layer:
+        """What the user taught; see `shell/taught.py`."""
+        from abluent.shell.taught import Layer
+
+        return Layer()
+
+    def weigh(self, parts: Sequence[Part]) -> Weighed:
+        """Look at an addition to what is known, before it is kept.
+
+        Args:
+            parts: Turtle and rule texts; `taught.parts_in` reads them from a file.
+
+        Raises:
+            Refused: it is inconsistent or unsafe, or something is missing in it.
+        """
+        from abluent.shell.teaching import weigh
+
+        return weigh(self.world, parts, self.layer, self._knowledge)
+
+    def teach(self, weighed: Weighed) -> list[Taught]:
+        """Keep an addition that was weighed, and count on it from now on.
+
+        Raises:
+            DataError: the layer was changed since, or cannot be written.
+        """
+        kept = self.layer.keep(weighed.trial.parts, weighed.seen)
+        self._world = None
+        return kept
+
+    def untaught(self, word: str = "") -> tuple[Taught, Path]:
+        """Take an addition back, the last if none is named; return where it lies.
+
+        Raises:
+            CommandError: there is none of that name or number.
+            DataError: something else rests on it, or the folder is in use.
+        """
+        from abluent.shell.teaching import still_stands
+
+        layer = self.layer
+        addition = layer.find(word)
+        still_stands(layer, addition, self._knowledge)
+        aside = layer.take_back(addition)
+        self._world = None
+        return addition, aside
+
     # -- questions ------------------------------------------------------------
 
     @property
@@ -180,12 +257,23 @@ class Session:
 
         Raises:
             EngineError: the base, its rules or the user's own are refused.
+            DataError: so is what was taught.
         """
         if self._world is None:
+            from abluent.engine.errors import EngineError
             from abluent.shell.loading import load_world
 
-            self._world = load_world(self._shelf, self._knowledge, self.watch)
+            try:
+                self._world = load_world(self._shelf, self._layers(), self.watch)
+            except EngineError as error:
+                from abluent.shell.teaching import blamed
+
+                raise blamed(error, self.layer) from error
         return self._world
+
+    def _layers(self) -> list[Path]:
+        taught = self.layer.paths() if self._with_taught else []
+        return [*taught, *self._knowledge]
 
     @property
     def last(self) -> Answer | None:
@@ -243,7 +331,7 @@ class Session:
         """
         from abluent.engine.labels import label_facts
 
-        label = _checked("this label", kind, text, market)
+        label = checked_label("this label", kind, text, market)
         base = self.world.base
         return label_facts(label.product, label.kind, market, label.text, base)
 
@@ -268,12 +356,21 @@ class Session:
         Raises:
             CommandError: there is no such product.
         """
+        label = self.on_shelf(product)
+        return label, self.world.read(label.product)
+
+    def on_shelf(self, product: str) -> ShelfLabel:
+        """Return the label of a product on the shelf, as it is printed.
+
+        Raises:
+            CommandError: there is no such product.
+        """
         label = self._shelf.find(product)
         if label is None:
             from abluent.shell.unknown import unknown_product
 
             raise unknown_product(product, self._shelf)
-        return label, self.world.read(label.product)
+        return label
 
     def export_trace(self, answer: Answer, form: str = "markdown") -> str:
         """Return an answer with every reason, to show or to check.
@@ -326,23 +423,3 @@ class Session:
             # What the base and its rules came to is kept; only the shelf is new.
             self._world = moved(self._world, shelf)
         self._shelf, self._kept = shelf, kept
-
-
-def _checked(product: str, kind: str, text: str, market: str) -> ShelfLabel:
-    """Return a label that can be shelved; raises as `Session.add_label` says."""
-    name = " ".join(product.split())
-    if not name:
-        raise CommandError(Problem("a product needs a name"))
-    if not text.strip():
-        raise CommandError(
-            Problem(f'the label of "{name}" is empty', hint="paste its ingredient list")
-        )
-    known = kind_of(kind)
-    if not known:
-        raise CommandError(
-            Problem(
-                f'"{kind}" is no kind of product',
-                hint=f"a kind is one of {', '.join([*KINDS, OTHER])}",
-            )
-        )
-    return ShelfLabel(name, known, market, text)

@@ -268,3 +268,27 @@ def as_fields(label: ShelfLabel) -> dict[str, str]:
         "market": label.market,
         "text": label.text,
     }
+
+
+def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel:
+    """Return a label that can be shelved.
+
+    Raises:
+        CommandError: the name or the text is empty, or the kind is none.
+    """
+    name = " ".join(product.split())
+    if not name:
+        raise CommandError(Problem("a product needs a name"))
+    if not text.strip():
+        raise CommandError(
+            Problem(f'the label of "{name}" is empty', hint="paste its ingredient list")
+        )
+    known = kind_of(kind)
+    if not known:
+        raise CommandError(
+            Problem(
+                f'"{kind}" is no kind of product',
+                hint=f"a kind is one of {', '.join([*KINDS, OTHER])}",
+            )
+        )
+    return ShelfLabel(name, known, market, text)

@@ -64,10 +64,11 @@ def run_changed(args: argparse.Namespace) -> int:
         shelf = session.shelf
         worlds.append(World(base, rules, products(shelf), shelf.water))
     query = parse_query(" ".join(args.query))
-    before, after = (ask(query, world) for world in worlds)
+    old, new = worlds
+    before, after = ask(query, old), ask(query, new)
     print(f"Before: {before.sentence}")
     print(f"After:  {after.sentence}")
-    found = list(turned(*worlds, [*before.rows, *before.others, *after.rows]))
+    found = list(turned(old, new, [*before.rows, *before.others, *after.rows]))
     if not found:
         print("No row of the answer changed.")
     for each in found:
