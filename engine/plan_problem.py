@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import chain
 from typing import NamedTuple
 
@@ -48,6 +49,18 @@ class Need(NamedTuple):
     at: int = -1
 
 
+class Demand(NamedTuple):
+    """One of some washes is needed in one of some slots.
+
+    Where `wash` is named, it is needed if that wash stands in slot `at`.
+    """
+
+    at: int
+    wash: str
+    slots: frozenset[int]
+    able: frozenset[str]
+
+
 class Limit(NamedTuple):
     """At most so many of some washes in some slots, each slot counted so often."""
 
@@ -77,6 +90,24 @@ class PlanProblem:
     limits: tuple[Limit, ...]
     milder: frozenset[tuple[str, str]]
 
+    @cached_property
+    def demands(self) -> list[Demand]:
+        """The needs that say all there is to say.
+
+        What fewer washes in the same slots meet anyway is left out.
+        """
+        films: dict[Film, frozenset[str]] = {}
+        groups: dict[frozenset[int], dict[tuple[int, str], set[frozenset[str]]]] = {}
+        for need in self.needs:
+            if need.wash and need.wash not in self.washes:
+                continue
+            if need.film not in films:
+                able = (w for w in self.washes if need.film in self.clears[w])
+                films[need.film] = frozenset(able)
+            group = groups.setdefault(frozenset(need.slots), {})
+            group.setdefault((need.at, need.wash), set()).add(films[need.film])
+        return [each for group in groups.items() for each in _strictest(*group)]
+
     def without(self, films: Iterable[Film]) -> PlanProblem:
         """The problem with some films left alone."""
         out = set(films)
@@ -102,6 +133,18 @@ class PlanProblem:
     def as_mild(self, one: str, other: str) -> bool:
         """Whether a wash is another one, or known to be milder than it."""
         return one == other or (one, other) in self.milder
+
+
+def _strictest(
+    slots: frozenset[int], group: Mapping[tuple[int, str], set[frozenset[str]]]
+) -> Iterator[Demand]:
+    """The demands on some slots that no other demand on them implies."""
+    always = group.get((-1, ""), set())
+    for (at, wash), sets in group.items():
+        for able in sets:
+            implied = any(less < able for less in always | sets)
+            if not (implied or (wash and able in always)):
+                yield Demand(at, wash, slots, able)
 
 
 def needs(

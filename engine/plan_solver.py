@@ -229,16 +229,11 @@ class _PlanModel(_Model):
         self.x = {(s, w): self.column() for s in slots for w in problem.washes}
         for s in slots:
             self.row(((self.x[s, w], 1) for w in problem.washes), 1, 1)
-        for need in problem.needs:
-            if need.wash and need.wash not in problem.washes:
-                continue
-            able = [w for w in problem.washes if need.film in problem.clears[w]]
-            terms = [(self.x[s, w], 1.0) for s in need.slots for w in able]
-            low = 1
-            if need.wash:
-                terms.append((self.x[need.at, need.wash], -1.0))
-                low = 0
-            self.row(terms, low)
+        for at, wash, slots, able in problem.demands:
+            terms = [(self.x[s, w], 1.0) for s in slots for w in able]
+            if wash:
+                terms.append((self.x[at, wash], -1.0))
+            self.row(terms, 0 if wash else 1)
         for limit in problem.limits:
             some = [w for w in problem.washes if w in limit.washes]
             self.row(

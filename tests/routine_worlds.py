@@ -103,7 +103,7 @@ def _schedule(random: Random, others: Sequence[str]) -> Schedule:
         for name in random.sample([*others, "", ""], len(others) + 2):
             if name and random.random() < 0.4:
                 uses.append(Use(day, len(uses), name, False))
-            elif not name and random.random() < 0.35 and washed < 5:
+            elif not name and random.random() < 0.35 and washed < 4:
                 uses.append(Use(day, len(uses), "", True))
                 washed += 1
     if not washed:
@@ -175,7 +175,7 @@ def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool
     """Follow every leaving of a film until it is cleared, over many turns."""
     if effects.verdicts["water", film].value == "noWashNeeded":
         return True
-    turns = 12 if days.turns else 1
+    turns = 6 if days.turns else 1
     uses = [(t * days.days + u.day, u) for t in range(turns) for u in days.uses]
     for n, (day, use) in enumerate(uses[: len(days.uses)]):
         sources = {use.product, "water"} if use.wash else {use.product}
