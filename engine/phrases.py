@@ -43,8 +43,11 @@ class Phrases:
         """
         if not isinstance(term, str):
             return _figure(term)
-        if term.startswith((PRODUCT, NAME)):
-            return term.partition("/")[2]
+        if term.startswith(PRODUCT):
+            return product_name(term)
+        return self._symbol(term, how)
+
+    def _symbol(self, term: str, how: str) -> str:
         if how == "a":
             return _with_article(self._base.label(term))
         if how == "plural":
