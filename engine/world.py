@@ -81,7 +81,7 @@ class World:
             )
         return self._read[name]
 
-    def _balance(self, name: str) -> Sequence[Fact]:
+    def balance(self, name: str) -> Sequence[Fact]:
         """The charge balance of a label on which both signs stand.
 
         A supposed label has none: its levels are not those of the printed one.
@@ -173,7 +173,7 @@ class World:
                 facts += self.read(name).facts
         for name in washes:
             if name != WATER:
-                facts += self._balance(name)
+                facts += self.balance(name)
         return Case(self, facts)
 
     @cached_property

@@ -11,11 +11,9 @@ from typing import Any
 
 from abluent.engine.answers import Answer, Row
 from abluent.engine.cautions import cautions
-from abluent.engine.encode import term_from
 from abluent.engine.explained import Lacking
-from abluent.engine.facts import Basis, Fact
+from abluent.engine.facts import Fact
 from abluent.engine.labels import label_facts
-from abluent.engine.origins import label_origin
 from abluent.engine.phrases import product_name, product_symbol
 from abluent.engine.terms import Term
 from abluent.engine.trace import (
@@ -30,7 +28,7 @@ from abluent.engine.trace import (
     build_trace,
 )
 from abluent.engine.verdicts import Verdict
-from abluent.engine.world import Case, World
+from abluent.engine.world import Case, Product, World
 from abluent.shell.answer_rows import all_rows
 from abluent.shell.errors import DataError, Problem
 
@@ -41,9 +39,6 @@ _TERMS = {
     "listed": ("product", "ingredient"),
     "isa": ("ingredient", "class"),
 }
-
-# Where facts come from that the user gives beside the label.
-_SHELF = "the shelf"
 
 
 def traces(answer: Answer, question: str) -> list[dict[str, Any]]:
@@ -70,22 +65,27 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
 
 
 def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
-    """Yield what the labels say, and what kinds of product they are labels of."""
+    """Yield what the labels say, what follows of levels, and the kinds of product."""
+    supposed = [atom for atoms in trace["supposed"].values() for atom in atoms]
     for label in trace["labels"]:
-        symbol, text = label["product"], label["text"]
-        product = world.products.get(product_name(symbol))
-        if product is not None:
-            kind, market = product.kind, product.market
-            yield from label_facts(symbol, kind, market, text, world.base).facts
-            continue
-        # No product of the shelf, but one that the question itself describes.
-        for fact in label_facts(symbol, "", "", text, world.base).facts:
-            if label_origin(fact.basis.origin):
-                yield fact
-        for part in trace["facts"]:
-            predicate, *args = part["atom"]
-            if part["origin"] == _SHELF and symbol in args:
-                yield Fact(predicate, tuple(map(term_from, args)), Basis(origin=_SHELF))
+        symbol, name = label["product"], product_name(label["product"])
+        own = world
+        if name not in world.products:
+            # No product of the shelf, but one that the question itself describes.
+            own = world.with_products([_described(trace, symbol, label["text"])])
+        yield from own.read(name).facts
+        if not any(symbol in atom for atom in supposed):
+            yield from own.balance(name)
+
+
+def _described(trace: Mapping[str, Any], symbol: str, text: str) -> Product:
+    said = {
+        part["atom"][0]: part["atom"]
+        for part in trace["facts"]
+        if symbol in part["atom"]
+    }
+    kind, market = (said.get(each, ("", "", ""))[2] for each in ("kind", "soldIn"))
+    return Product(product_name(symbol), kind, market, text)
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
