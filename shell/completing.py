@@ -6,14 +6,14 @@ are those of the shelf and the base, by the kinds the parser waits for.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cached_property
 
 from abluent.engine.errors import EngineError
 from abluent.engine.store import Base
 from abluent.grammar.query_complete import NounKind, NounOffer, complete
 from abluent.grammar.query_wording import is_plain, quoted
-from abluent.shell.orders import ORDERS
+from abluent.shell.orders import ORDERS, TEACHABLE
 from abluent.shell.session import Session
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
@@ -55,17 +55,20 @@ class SessionCompleter(Completer):
             for word in ORDERS:
                 if word.startswith(first.casefold()) and first:
                     yield Completion(word, -len(first), display_meta="an order")
-        elif first.casefold() in {"drop", "read"}:
-            names = fitting(self.names.of(NounKind.PRODUCT), rest.lstrip('"'))
-            for name in names:
+        elif first.casefold() in {"drop", "edit", "read", "rename"}:
+            for name in self.names.of(NounKind.PRODUCT).fitting(rest.lstrip('"')):
                 yield Completion(quoted(name), -len(rest))
+        elif first.casefold() == "teach":
+            for word in TEACHABLE:
+                if word.startswith(rest.casefold()):
+                    yield Completion(word, -len(rest))
         elif first.casefold() == "name":
-            for name in fitting(self.names.of(NounKind.INGREDIENT), rest):
+            for name in self.names.of(NounKind.INGREDIENT).fitting(rest):
                 yield Completion(name, -len(rest))
 
     def _nouns(self, offer: NounOffer, text: str) -> Iterator[Completion]:
         for kind in sorted(offer.kinds, key=lambda each: each.value):
-            for name in fitting(self.names.of(kind), offer.typed):
+            for name in self.names.of(kind).fitting(offer.typed):
                 bare = is_plain(name) and not offer.quoted
                 yield Completion(
                     name if bare else quoted(name),
@@ -82,59 +85,94 @@ class SessionCompleter(Completer):
         return self._names
 
 
-def fitting(names: Iterable[str], typed: str) -> list[str]:
-    """Return the names that begin as typed, then those with a word that does."""
-    wanted = typed.casefold()
-    known = [(name, name.casefold()) for name in names]
-    first = [name for name, folded in known if folded.startswith(wanted)]
-    then = [name for name, folded in known if f" {wanted}" in folded and wanted]
-    return list(dict.fromkeys([*first, *then]))[:MOST_NAMES]
+class NameIndex:
+    """Names, found by how they or one of their words begin, without a search.
+
+    A key press over thousands of products must not be felt.
+    """
+
+    def __init__(self, names: Iterable[str]) -> None:
+        """Put the names in order; the work is done once."""
+        known = sorted((name.casefold(), name) for name in names)
+        self._starts = known
+        self._words = sorted(
+            (folded[at + 1 :], name)
+            for folded, name in known
+            for at, letter in enumerate(folded)
+            if letter == " "
+        )
+
+    def fitting(self, typed: str) -> list[str]:
+        """Return the names that begin as typed, then those with a word that does."""
+        wanted = typed.casefold()
+        first = _beginning(self._starts, wanted)
+        if wanted and len(first) < MOST_NAMES:
+            first += _beginning(self._words, wanted)
+        return list(dict.fromkeys(first))[:MOST_NAMES]
+
+
+def _beginning(entries: Sequence[tuple[str, str]], wanted: str) -> list[str]:
+    at = bisect_left(entries, (wanted, ""))
+    near = entries[at : at + MOST_NAMES]
+    return [name for folded, name in near if folded.startswith(wanted)]
 
 
 class Names:
-    """Every name that a question can use, by what it is the name of."""
+    """Every name that a question can use, by what it is the name of.
+
+    They are put in order when first needed, and anew when the shelf or the base is
+    another one, as after a label was added or something was taught.
+    """
 
     def __init__(self, session: Session) -> None:
+        """Know the names of a session."""
         self._session = session
-        self._sources: dict[NounKind, Callable[[], Sequence[str]]] = {
-            NounKind.PRODUCT: self._products,
-            NounKind.KIND: lambda: self._product_kinds,
-            NounKind.INGREDIENT: lambda: self._ingredients,
-            NounKind.CLASS: lambda: self._classes,
-            NounKind.FILM: lambda: self._films,
-            NounKind.SET: lambda: list(session.sets),
-        }
+        self._kept: dict[NounKind, tuple[object, NameIndex]] = {}
 
-    def of(self, kind: NounKind) -> Sequence[str]:
+    def of(self, kind: NounKind) -> NameIndex:
         """The names of one kind; there are none of a kind still to be named."""
-        source = self._sources.get(kind)
-        return source() if source else ()
+        place = self._place(kind)
+        kept = self._kept.get(kind)
+        if kept is None or kept[0] is not place:
+            kept = (place, NameIndex(self._listed(kind)))
+            self._kept[kind] = kept
+        return kept[1]
+
+    def _place(self, kind: NounKind) -> object:
+        """Return what the names come from; they change only where it does."""
+        if kind is NounKind.PRODUCT:
+            return self._session.shelf
+        return object() if kind is NounKind.SET else self._base
+
+    def _listed(self, kind: NounKind) -> Iterable[str]:
+        listing: dict[NounKind, Callable[[], Iterable[str]]] = {
+            NounKind.PRODUCT: lambda: [x.product for x in self._session.shelf.labels],
+            NounKind.KIND: self._product_kinds,
+            NounKind.INGREDIENT: self._ingredients,
+            NounKind.CLASS: self._classes,
+            NounKind.FILM: self._films,
+            NounKind.SET: lambda: self._session.sets,
+        }
+        return listing[kind]() if kind in listing else ()
 
     @property
     def _base(self) -> Base:
         return self._session.world.base
 
-    def _products(self) -> list[str]:
-        return [label.product for label in self._session.shelf.labels]
-
-    @cached_property
     def _product_kinds(self) -> list[str]:
         return [self._base.plural(k) for k in self._base.instances("ProductKind")]
 
-    @cached_property
     def _ingredients(self) -> list[str]:
         symbols = {symbol for symbol, _ in self._base.names.values()}
-        return sorted(map(self._base.label, symbols), key=str.casefold)
+        return list(map(self._base.label, symbols))
 
-    @cached_property
     def _classes(self) -> list[str]:
         base = self._base
         called = {kind for kinds in base.phrases.values() for kind in kinds}
         kinds = (k for k in called if base.is_class(k))
         listed = (k for k in kinds if "Ingredient" in base.ancestors(k))
-        return sorted(map(base.plural, listed), key=str.casefold)
+        return list(map(base.plural, listed))
 
-    @cached_property
     def _films(self) -> list[str]:
         films = self._base.instances("FilmFormer")
-        return sorted(map(self._base.label, films), key=str.casefold)
+        return list(map(self._base.label, films))

@@ -30,6 +30,9 @@ ORDERS = {
     "leave": "leave the shell; so does Ctrl-D",
 }
 
+TEACHABLE = ("ingredient", "synonym", "claim", "source", "rule")
+"""What `teach` asks about, where it is not given a file."""
+
 LABEL_PARTS = 6
 _BETWEEN = re.compile(r"[,;\u2022\u00b7\n]+")
 _GOES_ON = re.compile(r"[,;\u2022\u00b7]\s*$")

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from abluent.shell.errors import CommandError, Problem
+from abluent.shell.orders import TEACHABLE
 from abluent.shell.plain import in_words, wrapped
 from abluent.shell.taught import RULES, TURTLE, Part, slug
 
@@ -353,13 +354,14 @@ class Form:
         return "\n".join([_PREFIXES, *described, *texts])
 
 
-KINDS: Mapping[str, Callable[[Form], Part]] = {
-    "ingredient": Form.ingredient,
-    "synonym": Form.synonym,
-    "claim": Form.claim,
-    "source": Form.source,
-    "rule": Form.rule,
-}
+_ASKED: Sequence[Callable[[Form], Part]] = (
+    Form.ingredient,
+    Form.synonym,
+    Form.claim,
+    Form.source,
+    Form.rule,
+)
+KINDS = dict(zip(TEACHABLE, _ASKED, strict=True))
 """What can be taught by answering questions."""
 
 
