@@ -22,7 +22,7 @@ from abluent.engine._revise import Change, Edits, Overlaid, Revision
 from abluent.engine._strata import Component
 from abluent.engine._symbols import Symbols
 from abluent.engine.clauses import body_atoms
-from abluent.engine.errors import EngineError
+from abluent.engine.errors import EngineError, FactError
 from abluent.engine.facts import Fact, Table
 from abluent.engine.program import Program
 from abluent.engine.terms import Term
@@ -73,6 +73,9 @@ class Model:
             predicate: the predicate.
             pattern: one term per place, `None` where any will do; all facts if left
                 out.
+
+        Raises:
+            FactError: the pattern has another number of places than the predicate.
         """
         relation = self.relation(predicate)
         columns = [table.terms for table in self.symbols(predicate)]
@@ -280,6 +283,13 @@ class Model:
         pattern: Sequence[Term | None],
     ) -> Iterable[Row]:
         columns = self.symbols(predicate)
+        if len(pattern) != len(columns):
+            if not len(relation):
+                return ()
+            raise FactError(
+                f"`{predicate}` has {len(columns)} terms, and a pattern of "
+                f"{len(pattern)} was asked for"
+            )
         keys = tuple(i for i, term in enumerate(pattern) if term is not None)
         numbers: list[int] = []
         for place in keys:

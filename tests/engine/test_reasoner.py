@@ -192,6 +192,9 @@ def test_matching_by_pattern() -> None:
     assert set(found.match("path", (None, None))) == set(found.match("path"))
     assert not found.holds("path", (1, 1))
     assert list(found.match("nothing")) == []
+    assert list(found.match("nothing", (None, 1))) == []
+    with pytest.raises(FactError, match="`path` has 2 terms, and a pattern of 1"):
+        found.match("path", (1,))
 
 
 def test_assertions_keep_every_basis() -> None:
