@@ -9,6 +9,8 @@ from abluent.engine.clauses import Atom, Place, Rule, Variable
 from abluent.engine.instances import body_instances
 from abluent.engine.owl_rl import Closure, close, node, symbol
 from owl2_suite import committed_cases, read_suite, suite_path
+from rdflib import Graph
+from rdflib.compare import isomorphic
 
 CASES = committed_cases()
 RULES = [name for name, case in CASES.items() if case["set"] == "rules"]
@@ -119,7 +121,23 @@ def test_the_copy_is_the_published_suite() -> None:
     assert {name for name in PROFILE if "premise" not in CASES[name]} == WITHOUT_TRIPLES
     path = suite_path()
     if path is not None:
-        assert read_suite(path) == CASES
+        published = read_suite(path)
+        assert list(published) == list(CASES)
+        for name, case in published.items():
+            assert case["kinds"] == CASES[name]["kinds"]
+            for part in ("premise", "conclusion", "nonconclusion"):
+                assert is_same(case.get(part, []), CASES[name].get(part, [])), name
+
+
+def is_same(one: list[list[str]], other: list[list[str]]) -> bool:
+    """Whether two graphs differ at most in the names of their blank nodes."""
+    if one == other:
+        return True
+    graphs = [
+        Graph().parse(data="".join(f"{' '.join(t)} .\n" for t in each), format="nt")
+        for each in (one, other)
+    ]
+    return isomorphic(*graphs)
 
 
 A, B, P = "<http://x.example/a>", "<http://x.example/b>", "<http://x.example/p>"
