@@ -9,7 +9,7 @@ from abluent.engine.routine import MOST_DAYS, Schedule, schedule
 from abluent.grammar.errors import GrammarError
 from abluent.grammar.routine_parse import parse_routines
 from dateutil import rrule
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 KINDS = {"W": "wash", "C": "conditioner", "B": "coWash"}
@@ -35,12 +35,14 @@ def rule(start: date, weeks: int = 20, **parts: object) -> list[date]:
     return [each.date() for each in rrule.rrule(**parts)]  # type: ignore[arg-type]
 
 
+@settings(deadline=None)
 @given(STARTS, st.integers(1, 12))
 def test_every_so_many_days_is_the_rule(start: date, every: int) -> None:
     want = rule(start, freq=rrule.DAILY, interval=every)
     assert told(f'use "C" every {every} days', start) == want
 
 
+@settings(deadline=None)
 @given(STARTS, st.sets(st.integers(0, 6), min_size=1))
 def test_days_of_the_week_are_the_rule(start: date, days: set[int]) -> None:
     names = [DAYS[day] for day in sorted(days)]
@@ -49,6 +51,7 @@ def test_days_of_the_week_are_the_rule(start: date, days: set[int]) -> None:
     assert told(f'use "C" on {text}', start) == want
 
 
+@settings(deadline=None)
 @given(STARTS, st.integers(0, 6), st.integers(2, 4))
 def test_every_second_sunday_begins_with_the_first(
     start: date, day: int, every: int
@@ -87,6 +90,7 @@ LINES = st.lists(
 )
 
 
+@settings(deadline=None)
 @given(LINES)
 def test_a_turn_is_exactly_where_a_routine_comes_round_again(lines: list[str]) -> None:
     """Two turns laid out as a calendar are the one turn twice."""

@@ -1,0 +1,118 @@
+"""`abluent routine` and `abluent plan`, as they are typed."""
+
+from __future__ import annotations
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+from abluent.shell.cli import main
+
+WEEK = """\
+routine "Quay week"
+hair is bleached twice
+wash with "Plover Mild Wash" on Wednesday
+wash with "Gullwing Silk Wash" on Sunday
+use "Harbour Cream" after every wash
+"""
+CLEAR = ["--also", "clear silicones every wash"]
+
+
+@pytest.fixture
+def week(tmp_path: Path) -> str:
+    path = tmp_path / "week.txt"
+    path.write_text(WEEK, "utf-8")
+    return str(path)
+
+
+def test_account_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["routine", "--json", week]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert (data["routine"], data["days"], data["turns"]) == ("Quay week", 7, True)
+    assert (data["water"], data["hair"]) == ("hard", "bleached twice")
+    found = {(f["film"], f["from"]): f for f in data["films"]}
+    film = found["Dimethicone", "Harbour Cream"]
+    assert film["worst"] == {"clears": True, "adds": 2, "most": 2}
+    assert film["steps"][0]["does"] == "clears"
+    assert film["days"] == 7
+
+
+def test_account_as_a_page(week: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["routine", "--steps", "--why", week]) == 0
+    page = capsys.readouterr().out
+    assert page.startswith("Quay week: 7 days, over and over, in hard water\n")
+    assert "May grow without end:" in page
+    assert "day 3 (Wed), use 1: Plover Mild Wash clears (0 uses)" in page
+    assert "Why:" in page
+
+
+def test_plan_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
+    only = ["--also", 'only "Tideline Wash" and "Breakwater Wash"']
+    assert main(["plan", "--json", *CLEAR, *only, week]) == 0
+    data = json.loads(capsys.readouterr().out)
+    counts = [plan["counts"] for plan in data["plans"]]
+    assert {"Tideline Wash": 2} in counts
+    assert data["plans"][0]["proven"] == "search"
+    assert data["complete"] is True
+
+
+def test_a_routine_without_a_plan_is_an_answer_with_what_to_buy(
+    week: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    only = ["--also", 'only "Shallows Wash"']
+    assert main(["plan", *CLEAR, *only, week]) == 0
+    page = capsys.readouterr().out
+    assert "There is no plan that keeps to everything." in page
+    assert "No wash at hand surely clears" in page
+    assert "- a wash with" in page
+
+
+def test_trace_of_a_plan_is_accepted_by_the_checker(
+    week: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    trace = str(tmp_path / "why.json")
+    only = ["--also", 'only "Tideline Wash" and "Plover Mild Wash"']
+    assert main(["plan", *CLEAR, *only, "--trace", trace, week]) == 0
+    assert main(["check", trace]) == 0
+    assert capsys.readouterr().out.endswith("why.json: holds\n")
+
+
+@pytest.mark.parametrize("ending", ["csv", "jsonl"])
+def test_many_routines_become_one_table(
+    ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One that is wrong is told, and stops no other."""
+    many = tmp_path / "many.csv"
+    rows = [f'R{n},wash,Tideline Wash,"on Sunday"' for n in range(5)]
+    head = "routine,how,product,when"
+    many.write_text("\n".join([head, *rows, "Bad,use,Nothing Here,daily"]), "utf-8")
+    out = tmp_path / f"out.{ending}"
+    clear = ["--also", "clear silicones every wash", "--also", 'only "Tideline Wash"']
+    add = ["--also", 'use "Harbour Cream" after every wash']
+    assert main(["plan", *clear, *add, "--to", str(out), str(many)]) == 1
+    assert 'no product "Nothing Here"' in capsys.readouterr().err
+    text = out.read_text("utf-8")
+    if ending == "csv":
+        names = [row["routine"] for row in csv.DictReader(text.splitlines())]
+    else:
+        names = [json.loads(line)["routine"] for line in text.splitlines()]
+    assert names == [f"R{n}" for n in range(5)]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("", "there is no routine in it"),
+        ("water is hard", "uses nothing"),
+        ("wash daily", "this wash has no product"),
+        ('use "Harbour Cream" on 2026-03-01', "no first and last day"),
+    ],
+)
+def test_wrong_routines_are_wrong_data(
+    text: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "week.txt"
+    path.write_text(text, "utf-8")
+    assert main(["routine", str(path)]) == 1
+    assert told in capsys.readouterr().err
