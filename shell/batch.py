@@ -93,7 +93,7 @@ def answered(
             lines.append((question, *[""] * (len(COLUMNS) - 2), entry.problem))
         else:
             page = f"{number:0{digits}}-{file_name(question)}.html"
-            files[page] = answer_html(answer, question, day)
+            files[page] = answer_html(answer, question, day, by_base=False)
             entry = Entry(question, answer.sentence, page)
             lines += _lines(question, answer, page)
         entries.append(entry)

@@ -16,17 +16,20 @@ if TYPE_CHECKING:
     from jinja2 import Environment
 
 
-def answer_html(answer: Answer, question: str, day: str = "") -> str:
+def answer_html(
+    answer: Answer, question: str, day: str = "", *, by_base: bool = True
+) -> str:
     """Return an answer as one HTML page.
 
     Args:
         answer: the answer.
         question: as it was typed.
         day: the day to print on the page, as `2026-01-31`; today if empty.
+        by_base: whether the checker also holds it against the base.
     """
     from abluent.shell.page_view import page_view
 
-    shown = page_view(answer, question, day or today())
+    shown = page_view(answer, question, day or today(), by_base=by_base)
     cited = {work.symbol for work in shown.works}
     return rendered("answer.html", page=shown, cited=cited, day=shown.day)
 

@@ -51,10 +51,11 @@ class RowView:
 
 @dataclass(frozen=True)
 class CheckView:
-    """What the checker says of a trace, by itself and against the base."""
+    """What the checker says of a trace; `by_base` if it was held against the base."""
 
     holds: bool
     supposing: bool
+    by_base: bool
     problems: Sequence[tuple[str, str]]
     steps: int
     rules: int
@@ -92,18 +93,22 @@ class PageView:
     day: str
 
 
-def page_view(answer: Answer, question: str, day: str) -> PageView:
+def page_view(
+    answer: Answer, question: str, day: str, *, by_base: bool = True
+) -> PageView:
     """Return all that a page about an answer shows.
 
     Args:
         answer: the answer.
         question: as it was typed.
         day: the day to print on the page, as `2026-01-31`.
+        by_base: whether the checker also holds rules, facts and citations against
+            the base, which takes most of the time.
     """
     rows = list(all_rows(answer))
     found = traces(answer, question)
     chains = [
-        _chain(number, trace, rows[0].case.world)
+        _chain(number, trace, rows[0].case.world if by_base else None)
         for number, trace in enumerate(found, 1)
     ]
     return PageView(
@@ -176,7 +181,7 @@ def _word(answer: Answer) -> str:
     return head if colon and len(head) < 8 else ""
 
 
-def _chain(number: int, trace: Mapping[str, Any], world: World) -> ChainView:
+def _chain(number: int, trace: Mapping[str, Any], world: World | None) -> ChainView:
     steps, goals = steps_of(trace), goals_of(trace)
     return ChainView(
         number,
@@ -188,13 +193,12 @@ def _chain(number: int, trace: Mapping[str, Any], world: World) -> ChainView:
     )
 
 
-def _checked(trace: Mapping[str, Any], world: World) -> CheckView:
-    result = checker.check(trace)
-    if result.ok:
-        result = checker.check(trace, base_for(trace, world))
+def _checked(trace: Mapping[str, Any], world: World | None) -> CheckView:
+    result = checker.check(trace, base_for(trace, world) if world else None)
     return CheckView(
         result.ok,
         result.supposing,
+        world is not None,
         result.problems,
         len(trace["nodes"]),
         len(trace["program"]["rules"]),

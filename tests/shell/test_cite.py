@@ -1,0 +1,90 @@
+"""Cited works as text, CSL-JSON and BibTeX, and captions."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from abluent.shell.answer_rows import all_rows
+from abluent.shell.cite_caption import caption
+from abluent.shell.cite_forms import as_bibtex, as_csl, as_text, authors_of
+from abluent.shell.cite_works import Cited, cited_works
+from shown import WASH, WHICH, answered, demo
+
+# The fields used and the types there are, from the schema "csl-data.json" of the
+# Citation Style Language, version 1.0.2; it allows no other field.
+FIELDS = {
+    "id", "type", "title", "author", "issued", "container-title", "volume", "issue",
+    "page", "DOI", "note",
+}  # fmt: skip
+TYPES = {
+    "article-journal", "article-magazine", "book", "document", "legislation", "report",
+    "standard",
+}  # fmt: skip
+NAMES = {"family", "given", "literal"}
+
+
+USES = {"A {use} of 50 %": "measured"}
+
+
+def every_work() -> list[Cited]:
+    base = answered(WHICH).rows[0].case.world.base
+    return [
+        Cited(name, base.source(name), base.label(name), USES)
+        for name in base.instances("Source")
+    ]
+
+
+def works() -> list[Cited]:
+    return cited_works(all_rows(demo(WHICH)))
+
+
+def test_every_work_of_the_base_is_csl() -> None:
+    items = json.loads(as_csl(every_work()))
+    assert len(items) > 50
+    for item in items:
+        assert item.keys() <= FIELDS
+        assert item["type"] in TYPES
+        assert all(each.keys() <= NAMES for each in item.get("author", []))
+        for date in [item.get("issued")]:
+            assert date is None or 1800 < date["date-parts"][0][0] < 2100
+
+
+def test_a_work_says_what_it_was_cited_for_and_how_that_stands() -> None:
+    text = as_text(works())
+    entry = next(each for each in text.split("\n\n") if "Rushton" in each)
+    assert "Silicone from a two-in-one shampoo does not build up" in entry
+    assert "(measured, from memory)" in entry
+
+
+def test_a_journal_article_has_its_parts_apart() -> None:
+    items = {item["id"]: item for item in json.loads(as_csl(works()))}
+    found = items["tri-2006-conference"]
+    assert (found["volume"], found["issue"]) == ("58", "4")
+    assert found["issued"] == {"date-parts": [[2007]]}
+    people = next(w for w in works() if w.symbol.startswith("rushton"))
+    assert authors_of(people)[0][0].name == "Rushton"
+
+
+def test_bibtex_is_read_back_whole() -> None:
+    bibtexparser = pytest.importorskip("bibtexparser")
+    library = bibtexparser.parse_string(as_bibtex(every_work()))
+    assert library.failed_blocks == []
+    assert {e.key for e in library.entries} == {w.symbol for w in every_work()}
+    note = library.entries[0].fields_dict["note"].value
+    assert r"A (use) of 50 \%" in note
+
+
+def test_works_of_several_answers_are_named_once() -> None:
+    rows = [*all_rows(demo(WHICH)), *all_rows(demo(WHICH))]
+    assert [w.symbol for w in cited_works(rows)] == [w.symbol for w in works()]
+    assert cited_works([]) == []
+
+
+def test_a_caption_says_how_sure_it_is_and_what_to_mind() -> None:
+    text = caption(demo(WHICH), "2026-01-31")
+    assert text.startswith("Tideline Wash")
+    assert "It stands as common practice" in text
+    assert "no safety or medical assessment" in text
+    assert "2026-01-31" in text
+    assert WASH in caption(answered(WHICH), "2026-01-31")

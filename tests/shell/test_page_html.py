@@ -1,0 +1,145 @@
+"""The HTML page: whole, well formed, escaped, and asking for nothing."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+
+import pytest
+from abluent.shell.page_html import answer_html
+from abluent.shell.page_labels import marked_labels
+from abluent.shell.page_tree import DEEPEST, tree_of
+from abluent.shell.trace_steps import Goal, Step, steps_of
+from abluent.shell.tracing import traces
+from shown import CREAM, SHELF, WHICH, answered, demo
+
+DISPUTED = 'does "Breakwater Wash" clear Dimethicone'
+VOID = {"meta", "br", "hr", "img", "link", "input"}
+
+
+class Outline(HTMLParser):
+    """What a page is made of; fails where an element is not closed in turn."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.ids: list[str] = []
+        self.links: list[str] = []
+        self.tags: list[str] = []
+        self.text: list[str] = []
+        self.feed(page)
+        assert self.open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = dict(attrs)
+        self.tags.append(tag)
+        self.ids += [found["id"] or ""] if "id" in found else []
+        self.links += [found["href"] or ""] if "href" in found else []
+        assert "src" not in found
+        assert not any(name.startswith("on") for name in found)
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+
+@pytest.mark.parametrize("question", [WHICH, f'what does "{CREAM}" leave'])
+def test_a_page_is_well_formed_whatever_the_names_are(question: str) -> None:
+    outline = Outline(answer_html(answered(question), question, "2026-01-31"))
+    assert "script" not in outline.tags
+    assert "b" not in outline.tags
+    assert len(set(outline.ids)) == len(outline.ids)
+    inside = {link[1:] for link in outline.links}
+    assert all(link.startswith("#") for link in outline.links)
+    assert inside <= set(outline.ids)
+    assert outline.tags.count("h1") == 1
+
+
+def test_what_cannot_be_seen_is_written_out() -> None:
+    page = answer_html(answered(f'what does "{CREAM}" leave'), "q", "2026-01-31")
+    assert "\u202e" not in page
+    assert r"Fen\u202eCream" in page
+
+
+def test_a_page_asks_for_nothing_and_forbids_it() -> None:
+    page = answer_html(answered(WHICH), WHICH, "2026-01-31")
+    assert "default-src 'none'" in page
+    assert not re.search(r"(?:https?:)?//[a-z]|url\(|@import", page)
+    assert '<html lang="en">' in page
+
+
+def test_a_page_tells_the_answer_in_five_depths() -> None:
+    page = answer_html(demo(DISPUTED), DISPUTED, "2026-01-31")
+    text = " ".join("".join(Outline(page).text).split())
+    assert "clears, disputed" in text
+    assert demo(DISPUTED).sentence in text
+    assert "Sodium Laureth Sulfate is number 2 on the label" in text
+    assert "By rule verdict-of-grade." in text
+    assert "It holds." in text
+    assert "Its weakest step:" in text
+
+
+def test_both_sides_of_a_dispute_stand_next_to_each_other() -> None:
+    page = answer_html(demo(DISPUTED), DISPUTED, "2026-01-31")
+    sides = page[page.index('class="sides"') : page.index("How they part")]
+    assert sides.count('class="side"') == 2
+    assert "partly removes" in sides
+    assert "Rushton" in sides
+
+
+def test_the_deciding_names_are_marked_in_the_label() -> None:
+    trace = traces(demo(DISPUTED), DISPUTED)[0]
+    labels = marked_labels(trace, steps_of(trace))
+    texts = {label["text"] for label in trace["labels"]}
+    assert {"".join(s.text for s in each.stretches) for each in labels} == texts
+    wash = next(each for each in labels if each.product == "Breakwater Wash")
+    marked = [s.text for s in wash.stretches if s.steps]
+    assert marked == ["SODIUM LAURETH SULFATE"]
+
+
+def step(number: int, *rests_on: int) -> Step:
+    return Step(
+        number, f"Step {number}.", "rule", "", "", False, (), "", rests_on, None, False
+    )
+
+
+def goal(number: int) -> Goal:
+    return Goal("", True, "", False, number)
+
+
+def test_a_shared_step_is_shown_once() -> None:
+    steps = [step(1), step(2, 1), step(3, 1, 2)]
+    (tree,) = tree_of(steps, [goal(3)])
+    kinds = [(mark.kind, mark.step.number) for mark in tree]
+    assert kinds == [
+        ("open", 3),
+        ("leaf", 1),
+        ("open", 2),
+        ("see", 1),
+        ("close", 2),
+        ("close", 3),
+    ]
+
+
+def test_a_chain_of_any_length_is_shown_whole() -> None:
+    count = 5000
+    steps = [step(1), *(step(n, n - 1) for n in range(2, count + 1))]
+    trees = list(tree_of(steps, [goal(count)]))
+    shown = [m.step.number for t in trees for m in t if m.kind in ("open", "leaf")]
+    assert sorted(shown) == list(range(1, count + 1))
+    for tree in trees:
+        depth = deepest = 0
+        for mark in tree:
+            depth += {"open": 1, "close": -1}.get(mark.kind, 0)
+            deepest = max(deepest, depth)
+        assert deepest <= DEEPEST + 1
+
+
+def test_an_answer_without_reasons_has_a_page_too() -> None:
+    page = answer_html(answered("let x be washes"), "let x be washes", "2026-01-31")
+    assert "Every step" not in page
+    assert len(SHELF.labels) == 3

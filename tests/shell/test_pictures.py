@@ -1,0 +1,116 @@
+"""Pictures: vector text that fits, escaped names, nothing told by colour alone."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from abluent.shell.cli import main
+from abluent.shell.picture_card import SHAPES, answer_card
+from abluent.shell.picture_classes import MOST, class_tree
+from abluent.shell.picture_grid import verdict_grid
+from abluent.shell.picture_levels import level_chart
+from abluent.shell.picture_proof import proof_drawing
+from abluent.shell.picture_sheet import Sheet
+from abluent.shell.picture_text import lines_of, width
+from abluent.shell.tracing import traces
+from hypothesis import given
+from hypothesis import strategies as st
+from shown import LONG, WHICH, answered, demo, session
+
+SVG = "{http://www.w3.org/2000/svg}"
+DAY = "2026-01-31"
+ONE = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
+MANY = 'does "Tideline Wash" clear everything'
+
+
+def sheets() -> Iterator[tuple[str, Sheet]]:
+    for shape in SHAPES:
+        yield f"card {shape}", answer_card(demo(ONE), ONE, shape, DAY)
+    yield "long card", answer_card(demo(MANY), MANY, "1:1", DAY)
+    yield "odd card", answer_card(answered(WHICH), WHICH, "9:16", DAY)
+    yield "grid", verdict_grid(demo(MANY), MANY, DAY)
+    yield "odd grid", verdict_grid(answered(WHICH), WHICH, DAY)
+    yield "proof", proof_drawing(traces(demo(ONE), ONE)[0], DAY)
+    yield "odd proof", proof_drawing(traces(answered(WHICH), WHICH)[0], DAY)
+    label, read = session().read_product(LONG)
+    levels = session().levels(read)
+    yield "levels", level_chart(label.product, read, levels, DAY)
+    yield "classes", class_tree(session().world.base, "Surfactant", DAY)
+
+
+def test_no_text_is_clipped() -> None:
+    for name, sheet in sheets():
+        assert_whole(name, sheet)
+
+
+def assert_whole(name: str, sheet: Sheet) -> None:
+    root = ET.fromstring(sheet.svg())
+    texts = root.findall(f".//{SVG}text")
+    assert texts
+    for each in texts:
+        size, x, y = (float(each.attrib[key]) for key in ("font-size", "x", "y"))
+        bold = each.attrib["font-weight"] == "600"
+        long = width(each.text or "", size, bold=bold)
+        anchor = each.attrib["text-anchor"]
+        left = x - long * {"start": 0, "middle": 0.5, "end": 1}[anchor]
+        assert left >= 0, (name, each.text)
+        assert left + long <= sheet.wide, (name, each.text)
+        assert size * 0.9 <= y <= sheet.high - size * 0.2, (name, each.text)
+
+
+def test_a_picture_needs_nothing_else_and_says_what_it_shows() -> None:
+    text = answer_card(answered(WHICH), WHICH, "16:9", DAY).svg()
+    root = ET.fromstring(text)
+    assert root.find(f"{SVG}script") is None
+    assert root.findtext(f"{SVG}title") == WHICH
+    assert root.attrib["role"] == "img"
+    assert "<script" not in text
+    assert "data:font/woff" in text
+    assert text.count("url(") == text.count("url(data:")
+
+
+def test_every_verdict_of_a_grid_is_said_in_words() -> None:
+    grid = ET.fromstring(verdict_grid(demo(WHICH), WHICH, DAY).svg())
+    words = [each.text for each in grid.iter(f"{SVG}text")]
+    assert words.count("clears") == len(demo(WHICH).rows)
+    assert {"open", "does not clear", "partly clears", "disputed"} <= set(words)
+
+
+def test_a_card_in_png_has_the_size_of_its_shape() -> None:
+    data = answer_card(answered(WHICH), WHICH, "1:1", DAY).png()
+    assert data.startswith(b"\x89PNG\r\n\x1a\n")
+    size = (int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big"))
+    assert size == SHAPES["1:1"]
+
+
+def test_a_tree_of_classes_counts_and_is_cut_where_it_is_too_large() -> None:
+    base = session().world.base
+    for name in ("Surfactant", "Ingredient"):
+        root = ET.fromstring(class_tree(base, name, DAY).svg())
+        words = [each.text or "" for each in root.iter(f"{SVG}text")]
+        listed = [s for s in base.instances(name) if base.record(s).space == "ing"]
+        assert str(len(listed)) in words
+        assert len(words) <= 2 * MOST + 2
+
+
+@given(st.text(max_size=60), st.floats(40, 400), st.floats(8, 40))
+def test_lines_fit_and_lose_no_letter(text: str, room: float, size: float) -> None:
+    lines = lines_of(text, room, size)
+    wide = [line for line in lines if width(line, size) > room]
+    assert all(len(line) == 1 for line in wide)
+    (kept,) = lines_of(text, 1e9, size)
+    assert "".join(lines).replace(" ", "") == kept.replace(" ", "")
+
+
+def test_the_command_writes_and_does_not_overwrite(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "classes.svg"
+    assert main(["picture", "classes", "--to", str(path), "silicones"]) == 0
+    ET.fromstring(path.read_text("utf-8"))
+    assert main(["picture", "classes", "--to", str(path), "silicones"]) == 2
+    assert "overwrite" in capsys.readouterr().err
+    assert main(["picture", "classes", "--to", str(tmp_path / "x.gif"), "gums"]) == 2

@@ -1,0 +1,100 @@
+"""A reviewer's remarks: read with care, and followed to what falls."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from abluent.shell.errors import DataError
+from abluent.shell.review import Remark, read_remarks, review, review_page
+from abluent.shell.review_again import without
+from abluent.shell.tracing import traces
+from shown import demo
+
+QUESTION = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
+
+
+def trace() -> dict[str, Any]:
+    return traces(demo(QUESTION), QUESTION)[0]
+
+
+def said(part: str) -> str:
+    """The step that says something."""
+    found = [key for key, text in trace()["sentences"].items() if part in text]
+    return found[0]
+
+
+def test_what_rests_on_a_wrong_step_falls() -> None:
+    line = said("Sodium C14-16 Olefin Sulfonate is number 2")
+    found = review(trace(), [Remark(line[:12], "wrong", "It is number 3.")])
+    assert [falls for _, falls in found.conclusions] == [True, False]
+    assert trace()["goals"][0]["root"] in found.fallen
+    assert said("Dimethicone is a silicone fluid") not in found.fallen
+
+
+def test_a_doubt_brings_nothing_down() -> None:
+    found = review(trace(), [Remark(said("number 2"), "doubt", "Is it?")])
+    assert found.fallen == []
+    assert not any(falls for _, falls in found.conclusions)
+
+
+def test_without_the_wrong_step_another_verdict_follows() -> None:
+    claim = said("water-insoluble silicone” says that it removes")
+    world = demo(QUESTION).rows[0].case.world
+    first, second = without(trace(), [claim], world)
+    assert first.startswith("without them: Tideline Wash on Dimethicone")
+    assert "clears." not in first
+    assert second == ""
+
+
+def test_another_chain_may_lead_to_the_same_conclusion() -> None:
+    line = said("Sodium C14-16 Olefin Sulfonate is number 2")
+    world = demo(QUESTION).rows[0].case.world
+    first, _ = without(trace(), [line], world)
+    assert first == "another chain leads there still"
+
+
+def test_an_absence_cannot_be_taken_away() -> None:
+    nothing = said("nothing ties up")
+    world = demo(QUESTION).rows[0].case.world
+    assert set(without(trace(), [nothing], world)) == {""}
+
+
+def test_a_review_is_told_in_words() -> None:
+    line = said("Sodium C14-16 Olefin Sulfonate is number 2")
+    remarks = [
+        Remark(line, "wrong", "It is number 3.", "M. Vane"),
+        Remark(line, "agree"),
+        Remark("0" * 64, "doubt"),
+    ]
+    page = review_page(trace(), review(trace(), remarks), ["instead", ""])
+    assert "M. Vane: It is number 3." in page
+    assert "Reviewers part over" in page
+    assert "falls: Tideline Wash on Dimethicone from Harbour Cream: clears." in page
+    assert "      instead" in page
+    assert "that this trace does not have: 000000000000" in page
+
+
+def test_remarks_are_read_from_toml_and_json(tmp_path: Path) -> None:
+    toml, plain = tmp_path / "r.toml", tmp_path / "r.json"
+    toml.write_text('[[remark]]\nstep = "0123456789ab"\njudgement = "agree"\n')
+    plain.write_text(
+        json.dumps({"remarks": [{"step": "0123456789ab", "judgement": "agree"}]})
+    )
+    assert read_remarks(toml) == read_remarks(plain)
+    assert read_remarks(toml) == [Remark("0123456789ab", "agree")]
+
+
+def test_every_wrong_remark_is_named(tmp_path: Path) -> None:
+    path = tmp_path / "r.json"
+    path.write_text('[{"step": "01", "judgement": "bad", "mood": "sour"}, 3]')
+    with pytest.raises(DataError) as caught:
+        read_remarks(path)
+    message = str(caught.value)
+    assert message.count("remark 1") == 3
+    assert "remark 2" in message
+    path.write_text("{")
+    with pytest.raises(DataError, match="no remarks"):
+        read_remarks(path)

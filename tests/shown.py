@@ -1,0 +1,46 @@
+"""A small shelf whose names and labels try to break out of what shows them."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from abluent.engine.answers import Answer
+from abluent.shell.session import Session
+from abluent.shell.shelf import Shelf, ShelfLabel
+
+WASH = '=Cove <script>alert("1")</script> & Wash'
+CREAM = "Fen\u202eCream"  # a mark that turns the letters after it around
+LONG = "Estuary " + "Extraordinarily" * 12 + " Wash"
+SOAP = "Aqua, Sodium Laureth Sulfate, <b>Parfum</b>, Cocamidopropyl Betaine"
+SHELF = Shelf(
+    "odd",
+    (
+        ShelfLabel(WASH, "wash", "EU", SOAP),
+        ShelfLabel(LONG, "wash", "EU", "Aqua, Decyl Glucoside, Coco-Glucoside"),
+        ShelfLabel(CREAM, "conditioner", "EU", "Aqua, Cetearyl Alcohol, Dimethicone"),
+    ),
+)
+WHICH = "which washes clear Dimethicone"
+
+
+@cache
+def session() -> Session:
+    """The session on that shelf, loaded once."""
+    return Session(SHELF)
+
+
+@cache
+def answered(question: str) -> Answer:
+    """The answer of that session to a question."""
+    return session().ask(question)
+
+
+@cache
+def demo(question: str) -> Answer:
+    """The answer of the demo shelf to a question."""
+    return _demo().ask(question)
+
+
+@cache
+def _demo() -> Session:
+    return Session.open()
