@@ -20,6 +20,7 @@ from collections.abc import Iterator
 from itertools import compress
 from typing import TypeAlias
 
+from abluent.engine import _plain, clauses
 from abluent.engine.facts import Table
 from abluent.engine.program import Program, load_program
 from abluent.engine.reasoner import Model, evaluate
@@ -29,6 +30,7 @@ Goal: TypeAlias = tuple[str, tuple[Term, ...]]
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 RULES = os.path.join(HERE, "bench.rules")
+CODE = (clauses.__file__, _plain.__file__)
 # Beside the compiled Python, and as little a part of the project.
 KEPT = os.path.join(HERE, "__pycache__", "bench-rules.marshal")
 RELATIONS = {
@@ -142,16 +144,16 @@ def _columns(data: str, name: str, width: int) -> list[list[str]]:
 
 
 def _program() -> Program:
-    """The compiled rules, from the last run if their text is still the same."""
-    with open(RULES, encoding="utf-8") as file:
-        text = file.read()
+    """The compiled rules, from the last run if they and the engine are the same."""
+    stamp = [os.stat(path).st_mtime_ns for path in (RULES, *CODE)]
     if os.path.exists(KEPT):
         with open(KEPT, "rb") as stored:
             before, plain = marshal.load(stored)
-        if before == text:
+        if before == stamp:
             return Program.undump(plain)
-    program = load_program([("bench.rules", text)])
+    with open(RULES, encoding="utf-8") as file:
+        program = load_program([("bench.rules", file.read())])
     os.makedirs(os.path.dirname(KEPT), exist_ok=True)
     with open(KEPT, "wb") as stored:
-        marshal.dump((text, program.dump()), stored)
+        marshal.dump((stamp, program.dump()), stored)
     return program
