@@ -114,10 +114,11 @@ class _Page:
             return
         self.text(heading, "")
         for account in found:
-            self.text(f"{self.name(account.film)}: {_amount(account, days.turns)}")
+            told = f"{self.name(account.film)}: {_amount(account, days.turns)}"
+            self.lines.append(wrapped(told, self.width, "  ", "    "))
             if steps:
                 for line in _steps(account, days):
-                    self.text(line, "    ")
+                    self.lines.append(wrapped(line, self.width, "    ", "      "))
 
     # -- plans
 
@@ -197,6 +198,7 @@ def _certainty(plans: Plans) -> str:
     single = len(plans.plans) == 1
     if plans.complete:
         which = "It is the only mildest one" if single else "These are all the mildest"
+        which += " but for such exchanges" if any(plans.alike.values()) else ""
         return f"{which}; that none is milder was shown {how}."
     return (
         f"No plan is milder than {'this' if single else 'these'}, which was shown "

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import csv
 import json
+import re
+import shlex
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -116,3 +119,30 @@ def test_wrong_routines_are_wrong_data(
     path.write_text(text, "utf-8")
     assert main(["routine", str(path)]) == 1
     assert told in capsys.readouterr().err
+
+
+README = Path(__file__).parents[2] / "README.md"
+BLOCKS = re.findall(
+    r"^```(\w+)\n(.*?)^```$", README.read_text("utf-8"), re.MULTILINE | re.DOTALL
+)
+
+
+def test_what_the_readme_shows_is_what_is_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Line by line; `…` stands for lines left out."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "80")
+    (week,) = (text for kind, text in BLOCKS if kind == "routine")
+    Path("quay.txt").write_text(week, "utf-8")
+    shown = [text for kind, text in BLOCKS if kind == "text" and "quay.txt" in text]
+    assert len(shown) == 3
+    for text in shown:
+        command, *lines = text.splitlines()
+        assert main(shlex.split(command)[2:]) == 0
+        printed = capsys.readouterr().out
+        parts = "\n".join(lines).split("\n  …\n")
+        for first, then in pairwise(parts):
+            assert 0 <= printed.find(first) < printed.find(then)
+        assert printed.startswith(parts[0])
+        assert printed.endswith(f"{parts[-1]}\n")
