@@ -211,9 +211,8 @@ class _Reader:
         self._start = tuple(name for name in given if name in names)
         self._plan, self._tables = self._planned(body, names)
         self._places = {name: place for place, name in enumerate(names)}
-        self._shown = tuple(
-            (name, place) for name, place in self._places.items() if name[0] != "_"
-        )
+        self._shown = tuple(name for name in names if name[0] != "_")
+        self._pick_shown = self._picker(tuple(map(Variable, self._shown)))
         self.head = self._picker(rule.head.args)
         self._supports = tuple(map(self._support, body))
 
@@ -232,18 +231,22 @@ class _Reader:
         """The values of all variables, for every instance with the given ones."""
         tables, places = self._tables, self._places
         start = tuple([tables[places[name]][given[name]] for name in self._start])
-        columns = [table.terms for table in tables]
-        return [
-            tuple([terms[number] for terms, number in zip(columns, row, strict=True)])
-            for row in sorted(self._plan.rows(start))
+        rows = sorted(self._plan.rows(start))
+        if not (rows and tables):
+            return rows  # type: ignore[return-value]  # no row has a number in it
+        columns = zip(*rows, strict=True)
+        terms = [
+            map(table.terms.__getitem__, column)
+            for table, column in zip(tables, columns, strict=True)
         ]
+        return list(zip(*terms, strict=True))
 
     def instance(self, values: tuple[Term, ...]) -> Instance:
         """The instance with some values of the variables."""
         return Instance(
             self._rule,
             self.head(values),
-            tuple([(name, values[place]) for name, place in self._shown]),
+            tuple(zip(self._shown, self._pick_shown(values), strict=True)),
             tuple([support(values) for support in self._supports]),
         )
 
