@@ -174,7 +174,7 @@ def _word(answer: Answer) -> str:
     if answer.claim:
         return answer.claim
     rows = list(all_rows(answer))
-    if len(rows) == 1 and isinstance(rows[0], Verdict):
+    if len(rows) == 1 and not answer.others and isinstance(rows[0], Verdict):
         disputed = ", disputed" if rows[0].disputed else ""
         return verdict(rows[0]) + disputed
     head, colon, _ = answer.sentence.partition(":")

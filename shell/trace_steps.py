@@ -48,6 +48,7 @@ class Step:
         rests_on: the numbers of other steps.
         place: where it stands on a label, if it was read there.
         weakest: whether a goal stands only as high as this step.
+        key: the hash of its content, by which a reviewer names it.
     """
 
     number: int
@@ -61,6 +62,7 @@ class Step:
     rests_on: tuple[int, ...]
     place: LabelPlace | None
     weakest: bool
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +134,7 @@ class _Steps:
             rests_on=tuple(below),
             place=place,
             weakest=key in self._weakest,
+            key=key,
         )
 
     def _place(self, origin: str) -> LabelPlace | None:

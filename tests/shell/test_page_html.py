@@ -103,7 +103,18 @@ def test_the_deciding_names_are_marked_in_the_label() -> None:
 
 def step(number: int, *rests_on: int) -> Step:
     return Step(
-        number, f"Step {number}.", "rule", "", "", False, (), "", rests_on, None, False
+        number,
+        f"Step {number}.",
+        "rule",
+        "",
+        "",
+        False,
+        (),
+        "",
+        rests_on,
+        None,
+        False,
+        "",
     )
 
 

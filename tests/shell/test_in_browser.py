@@ -1,0 +1,43 @@
+"""A page in a browser: it loads from disk, complains of nothing, fetches nothing."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+from abluent.shell.page_html import answer_html
+from shown import WASH, WHICH, answered
+
+BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
+QUIET = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--enable-logging=stderr",
+)
+
+
+@pytest.mark.skipif(BROWSER is None, reason="there is no Chromium here")
+def test_a_browser_shows_the_page_and_complains_of_nothing(tmp_path: Path) -> None:
+    assert BROWSER is not None
+    page = tmp_path / "page.html"
+    page.write_text(answer_html(answered(WHICH), WHICH, "2026-01-31"), "utf-8")
+    profile = f"--user-data-dir={tmp_path / 'profile'}"
+    done = subprocess.run(
+        [BROWSER, *QUIET, profile, "--dump-dom", page.as_uri()],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=True,
+    )
+    assert "CONSOLE" not in done.stderr
+    shown = WASH.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+    assert shown in done.stdout
+    assert "<script" not in done.stdout
