@@ -18,7 +18,10 @@ _CORPORA = Path(__file__).parent / "corpora"
 
 @dataclass(frozen=True)
 class Expected:
-    """A label and how a person reads it; see `labels_heldout.toml` for the keys."""
+    """A label and how a person reads it; see `labels_heldout.toml` for the keys.
+
+    `known_miss` says why the reader is known to read it otherwise.
+    """
 
     form: str
     text: str
@@ -28,6 +31,7 @@ class Expected:
     stated: dict[str, str] = field(default_factory=dict)
     may: list[str] = field(default_factory=list)
     blends: list[list[str]] = field(default_factory=list)
+    known_miss: str = ""
 
     def __str__(self) -> str:
         return self.form
