@@ -229,8 +229,8 @@ class _PlanModel(_Model):
         self.x = {(s, w): self.column() for s in slots for w in problem.washes}
         for s in slots:
             self.row(((self.x[s, w], 1) for w in problem.washes), 1, 1)
-        for at, wash, slots, able in problem.demands:
-            terms = [(self.x[s, w], 1.0) for s in slots for w in able]
+        for at, wash, ours, able in problem.demands:
+            terms = [(self.x[s, w], 1.0) for s in ours for w in able]
             if wash:
                 terms.append((self.x[at, wash], -1.0))
             self.row(terms, 0 if wash else 1)

@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from itertools import product
 from random import Random
+from time import process_time
 
 import pytest
 from abluent.engine import checker
@@ -212,3 +213,31 @@ def test_after_a_strong_wash_one_conditions(world: World) -> None:
     assert [len(each) for each in found] == [1, 0, 0]
     assert "common-practice" in found[0][0].proof.sources
     assert "one conditions" in found[0][0].reasons[-1]
+
+
+def test_forty_products_over_twelve_weeks_are_planned_within_two_seconds() -> None:
+    """Of this process, the labels read before; the five mildest plans."""
+    shelf = Session.open().world
+    labels = list(shelf.products.values())
+    copies = [replace(each, name=f"{each.name} again") for each in labels]
+    world = shelf.with_products(copies[: 40 - len(labels)])
+    others = [n for n, kind in kinds(world).items() if kind in _LEAVING]
+    for name in world.products:
+        world.read(name)
+    lines = [f'use "{name}" after every wash' for name in others]
+    text = (
+        "from 2026-03-01 for 12 weeks\nwash on Sunday, Wednesday and Friday\n"
+        + "\n".join(lines)
+        + "\nat most 2 strong washes a week\nclear everything every 3 washes"
+    )
+    routine = parse_routines(text)[0]
+    mildest_plans(small(Random(0)).problem)  # the solver is imported
+    begun = process_time()
+    found = plan(routine, world)
+    assert process_time() - begun < 2
+    assert len(world.products) == 40
+    assert found.rest is not None
+    assert len(found.rest.plans[0].chosen) == 36
+
+
+_LEAVING = {"conditioner", "leaveIn", "styler", "oil"}
