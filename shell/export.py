@@ -9,6 +9,7 @@ from typing import Any
 from abluent.engine.answers import Answer
 from abluent.engine.explained import united
 from abluent.shell.errors import CommandError, Problem
+from abluent.shell.extras import needing
 from abluent.shell.tracing import traces
 
 Traces = Sequence[Mapping[str, Any]]
@@ -61,13 +62,15 @@ def _json(answer: Answer, found: Traces) -> str:
 def _turtle(answer: Answer, found: Traces) -> str:
     from abluent.shell.prov import turtle
 
-    return turtle(found)
+    with needing("a trace as Turtle"):
+        return turtle(found)
 
 
 def _json_ld(answer: Answer, found: Traces) -> str:
     from abluent.shell.prov import json_ld
 
-    return json_ld(found)
+    with needing("a trace as JSON-LD"):
+        return json_ld(found)
 
 
 _FORMS: dict[str, Callable[[Answer, Traces], str]] = {

@@ -23,6 +23,7 @@ from typing import Any
 
 from abluent.shell.errors import DataError, Problem
 from abluent.shell.files import read_text
+from abluent.shell.plain import one_line, visible
 from abluent.shell.trace_steps import sentence
 
 AGREE, DOUBT, WRONG = "agree", "doubt", "wrong"
@@ -162,7 +163,7 @@ def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -
         still: for each conclusion, what may be said of it without the wrong steps.
     """
     said = {key: sentence(text) for key, text in trace["sentences"].items()}
-    lines = [trace["question"]]
+    lines: list[str] = [trace["question"]]
     headings = {WRONG: "Held to be wrong", DOUBT: "Doubted", AGREE: "Agreed to"}
     for judgement, heading in headings.items():
         chosen = [r for r in found.remarks if r.judgement == judgement]
@@ -170,7 +171,9 @@ def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -
         for remark in chosen:
             lines.append(f"  {remark.step[:12]}  {said[remark.step]}")
             who = f"{remark.by}: " if remark.by else ""
-            lines += [f"      {who}{remark.text}"] if remark.text or who else []
+            lines += (
+                [f"      {who}{one_line(remark.text)}"] if remark.text or who else []
+            )
     contested = {r.step for r in found.remarks if r.judgement == AGREE} & {
         r.step for r in found.remarks if r.judgement != AGREE
     }
@@ -187,4 +190,4 @@ def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -
     if found.elsewhere:
         names = ", ".join(remark.step[:12] for remark in found.elsewhere)
         lines.append(f"Remarks on steps that this trace does not have: {names}")
-    return "\n".join(lines)
+    return "\n".join(map(visible, lines))
