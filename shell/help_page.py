@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from abluent.shell.orders import ORDERS
+from abluent.shell.orders import LESSER, ORDERS
 from abluent.shell.plain import wrapped
 from abluent.shell.shelf import Shelf
 
@@ -24,11 +24,14 @@ def help_page(shelf: Shelf, width: int) -> str:
     lines = ["Ask, for example:"]
     lines += [wrapped(line, width, "  ", "      ") for line in examples(shelf)]
     lines += ["Or give an order:"]
-    gap = max(map(len, ORDERS)) + 2
+    told = {word: does for word, does in ORDERS.items() if word not in LESSER}
+    gap = max(map(len, told)) + 2
     lines += [
         wrapped(does, width, f"  {word:<{gap}}", " " * (gap + 2))
-        for word, does in ORDERS.items()
+        for word, does in told.items()
     ]
+    others = f"Also: {', '.join(LESSER)}; `help ORDER` tells more."
+    lines.append(wrapped(others, width))
     lines += [wrapped("Tab completes. Ctrl-C stops an answer, Ctrl-D leaves.", width)]
     return "\n".join(lines)
 

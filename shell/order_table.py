@@ -146,6 +146,18 @@ def _trace(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'The reasons are in "{path}".')
 
 
+def _routine(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.routine_orders import account
+
+    account(shell, order.rest)
+
+
+def _plan(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.routine_orders import plan
+
+    plan(shell, order.rest)
+
+
 def _teach(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.teaching_orders import teach
 
@@ -196,6 +208,8 @@ _OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
     "read": _read,
     "name": _name,
     "trace": _trace,
+    "routine": _routine,
+    "plan": _plan,
     "teach": _teach,
     "taught": _taught,
     "untaught": _untaught,

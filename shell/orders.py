@@ -23,12 +23,17 @@ ORDERS = {
     "water": "say which water you wash in: `water hard` or `water soft`",
     "read": 'show a label line by line: `read "Harbour Cream"`',
     "name": "say what an ingredient name means: `name Dimethicone`",
+    "routine": "say what builds up: `routine`, or `routine week.txt`",
+    "plan": "find the mildest washes for a routine: `plan`, or `plan week.txt`",
     "trace": "save the last answer with every reason: `trace last to why.md`",
     "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",
     "taught": "list what you taught; `taught to FILE` exports it",
     "untaught": "take back the last thing taught, or `untaught NAME`",
     "leave": "leave the shell; so does Ctrl-D",
 }
+
+LESSER = ("rename", "drop", "undo", "water", "name", "taught", "untaught")
+"""Orders that the help only names, so that it fits a screen."""
 
 TEACHABLE = ("ingredient", "synonym", "claim", "source", "rule")
 """What `teach` asks about, where it is not given a file."""

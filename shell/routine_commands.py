@@ -14,6 +14,7 @@ from typing import Any
 from abluent.engine.answers import Answer
 from abluent.grammar import routine_ast as ast
 from abluent.shell import reports
+from abluent.shell.cells import defused
 from abluent.shell.commands import OVERWRITE, code_of, opened
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.files import write_file
@@ -157,5 +158,8 @@ def _text(
     if rows:
         writer = csv.DictWriter(out, list(rows[0]), lineterminator="\n")
         writer.writeheader()
-        writer.writerows(rows)
+        writer.writerows(
+            {k: defused(v) if isinstance(v, str) else v for k, v in row.items()}
+            for row in rows
+        )
     return out.getvalue()

@@ -295,6 +295,8 @@ class Session:
     def ask(self, text: str) -> Answer:
         """Answer one question, in the words of the query language.
 
+        The answer shows itself: printed, as text; in a notebook, as a page.
+
         `let`, `save` and `forget` act on this session; `those` and a bare `why`
         mean its last answer. A question that fails leaves all that as it was.
 
@@ -313,9 +315,12 @@ class Session:
             from abluent.shell.unknown import unknown_name
 
             raise unknown_name(error, text, self._shelf) from error
-        self._remember(query, answer)
+        from abluent.shell.shown import ShownAnswer
+
+        shown = ShownAnswer.of(answer)
+        self._remember(query, shown)
         self._typed = text
-        return answer
+        return shown
 
     def name(self, printed: str) -> Reading:
         """Say what an ingredient name stands for; an unknown one is an answer too."""

@@ -9,6 +9,7 @@ import csv
 import io
 from pathlib import Path
 
+from abluent.shell.cells import defused, restored
 from abluent.shell.errors import DataError, Problem
 from abluent.shell.files import read_text
 from abluent.shell.shelf import Shelf, ShelfBuilder, as_fields
@@ -88,7 +89,8 @@ def _add_row(
             )
         )
         return
-    builder.add(dict(zip(names, row, strict=False)), place)
+    cells = map(restored, row)
+    builder.add(dict(zip(names, cells, strict=False)), place)
 
 
 def print_csv(shelf: Shelf) -> str:
@@ -101,5 +103,6 @@ def print_csv(shelf: Shelf) -> str:
     writer.writeheader()
     for label in shelf.labels:
         row = {**label.extra, **as_fields(label)}
-        writer.writerow({**row, "water": shelf.water} if shelf.water else row)
+        cells = {name: defused(str(cell)) for name, cell in row.items()}
+        writer.writerow({**cells, "water": shelf.water} if shelf.water else cells)
     return page.getvalue()

@@ -1,0 +1,309 @@
+"""Teaching: what gets in, what does not and why, and what becomes of it."""
+
+from __future__ import annotations
+
+import io
+import sys
+from pathlib import Path
+
+import pytest
+from abluent.shell.cli import main
+from abluent.shell.errors import CommandError, DataError
+from abluent.shell.interactive import InteractiveShell
+from abluent.shell.reading_lines import PlainReader
+from abluent.shell.session import Session
+from abluent.shell.shelf import Shelf, ShelfLabel
+from abluent.shell.taught import Layer, Part, export, parts_in, slug
+from abluent.shell.teaching import Weighed
+from abluent.shell.trial import Refused
+
+PREFIXES = """\
+@prefix abl: <https://abluent.example/ns#> .
+@prefix claim: <https://abluent.example/claim/> .
+@prefix ing: <https://abluent.example/ingredient/> .
+@prefix src: <https://abluent.example/source/> .
+"""
+PRACTICE = "abl:source src:common-practice ; abl:standing abl:commonPractice"
+KELP = f"""{PREFIXES}
+ing:kelp-silicone a abl:SiliconeFluid ; abl:inci "Kelp Silicone" ;
+  abl:charge abl:none ; abl:waterSolubility abl:insoluble ;
+  abl:depositsFromRinseOff true ; {PRACTICE} .
+"""
+BETAINES = f"""{PREFIXES}
+claim:betaines-lift-silicone a abl:RemovalClaim ; abl:agent abl:Betaine ;
+  abl:film abl:InsolubleSilicone ; abl:outcome abl:removes ;
+  abl:statement "Betaines lift water-insoluble silicone." ; {PRACTICE} .
+"""
+RULE = """\
+rule unread-is-hidden
+  if     unreadLine(?p, ?n)
+  then   leftUnread(?p)
+  says   "place {?n} of {?p} was not read"
+  source common-practice
+  standing commonPractice
+end
+"""
+
+
+def small(*, taught: bool = True) -> Session:
+    """A session on a shelf of two products."""
+    cream = ShelfLabel("Quay Cream", "conditioner", "EU", "Aqua, Dimethicone, Parfum")
+    wash = ShelfLabel("Fen Wash", "wash", "EU", "Aqua, Cocamidopropyl Betaine, Parfum")
+    return Session(Shelf("small", (cream, wash)), taught=taught)
+
+
+def turtle(text: str) -> Part:
+    return Part("try", ".ttl", text)
+
+
+def taught(session: Session, *texts: str) -> Weighed:
+    """Weigh and keep some Turtle."""
+    weighed = session.weigh([turtle(text) for text in texts])
+    session.teach(weighed)
+    return weighed
+
+
+def typed(text: str, session: Session | None = None) -> str:
+    """Return what the shell prints for lines that come from a pipe."""
+    out = io.StringIO()
+    reader = PlainReader(io.StringIO(text), out, spoken=False)
+    InteractiveShell(session or small(), reader, out).run()
+    return out.getvalue()
+
+
+# ------------------------------------------------------------- what never gets in
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        ("ing:x a abl:Silicone", "this is not Turtle"),
+        (f'ing:x a abl:Gum ; abl:inci "Dimethicone" ; {PRACTICE} .', "is claimed by"),
+        (
+            'ing:x a abl:Gum ; abl:inci "X" ; abl:source src:nobody ; '
+            "abl:standing abl:handbook .",
+            "nothing describes `nobody`",
+        ),
+        (
+            'ing:x a abl:AlkylSulfate, abl:MonoalkylQuat ; abl:inci "X" ; '
+            f"{PRACTICE} .",
+            "which share no member",
+        ),
+        (
+            f'ing:x a abl:MonoalkylQuat ; abl:inci "X" ; abl:charge abl:anionic ; '
+            f"abl:waterSolubility abl:soluble ; {PRACTICE} .",
+            "both a cationic surfactant and an anionic surfactant",
+        ),
+        (
+            f'ing:x a abl:SiliconeFluid ; abl:inci "X" ; abl:charge abl:none ; '
+            f"{PRACTICE} .",
+            "Its water solubility is not stated",
+        ),
+        ("", "this says nothing"),
+    ],
+)
+def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
+    session = small()
+    with pytest.raises(Refused, match=why):
+        session.weigh([turtle(PREFIXES + text)])
+    assert session.layer.additions() == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("leftUnread(?p)", "leftUnread(?q)", "bound by no condition"),
+        ("unreadLine(?p, ?n)", "line(?p, ?n)", "has 2 terms here and 3 elsewhere"),
+        ("if     ", "if     not leftUnread(?p), ", "depends on its own"),
+        ("common-practice", "nobody", "cites `nobody`, which is no source"),
+        ("unread-is-hidden", "tied-up-by-cationic", "tied-up-by-cationic"),
+    ],
+)
+def test_an_unsafe_rule_is_refused(old: str, new: str, why: str) -> None:
+    with pytest.raises(Refused) as caught:
+        small().weigh([Part("try", ".rules", RULE.replace(old, new))])
+    assert why in str(caught.value)
+
+
+def test_a_clash_is_shown_with_the_steps_that_lead_to_it() -> None:
+    text = (
+        f'{PREFIXES} ing:x a abl:MonoalkylQuat ; abl:inci "Kelp Quat" ; '
+        f"abl:charge abl:anionic ; abl:waterSolubility abl:soluble ; {PRACTICE} ."
+    )
+    with pytest.raises(Refused) as caught:
+        small().weigh([turtle(text)])
+    assert "Kelp Quat is a monoalkyl quat; Kelp Quat is anionic" in str(caught.value)
+
+
+def test_without_the_shapes_the_base_still_checks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setitem(sys.modules, "pyshacl", None)
+    session = small()
+    assert not session.weigh([turtle(KELP)]).shapes
+    both = KELP.replace("abl:SiliconeFluid", "abl:AlkylSulfate, abl:MonoalkylQuat")
+    with pytest.raises(Refused, match="share no member"):
+        session.weigh([turtle(both)])
+
+
+# -------------------------------------------------------------- what it would change
+
+
+def test_the_difference_is_shown_with_its_reasons() -> None:
+    found = small().weigh([turtle(BETAINES)]).effects.answers
+    told = {each.sentence: each.reasons for each in found}
+    turned = next(each for each in told if each.startswith("Fen Wash, Dimethicone"))
+    assert turned.endswith("from Quay Cream: clears (it was: open)")
+    assert told[turned] == ("Betaines lift water-insoluble silicone.",)
+
+
+def test_claims_that_say_otherwise_are_named_with_what_they_bear_on() -> None:
+    text = BETAINES.replace("abl:Betaine ", "abl:Alaninate ")
+    found = small().weigh([turtle(text)]).against
+    assert found[0].claim == "alaninate-silicone-unsettled"
+    assert "about exactly the same" in found[0].bearing
+    assert "is not settled. (common practice; " in found[0].says
+    assert any("more general" in each.bearing for each in found)
+
+
+# ----------------------------------------------------------------- what is kept
+
+
+def test_what_was_taught_lasts_and_is_taken_back() -> None:
+    session = small()
+    taught(session, KELP)
+    assert session.name("Kelp Silicone").ingredient == "kelp-silicone"
+    assert small().name("kelp silicone").how == "listed"
+    assert small(taught=False).name("Kelp Silicone").how != "listed"
+    _, aside = session.untaught("try")
+    assert session.name("Kelp Silicone").how != "listed"
+    assert 'abl:inci "Kelp Silicone"' in aside.read_text()
+
+
+def test_nothing_is_taken_back_that_another_rests_on() -> None:
+    session = small()
+    taught(session, KELP)
+    claim = BETAINES.replace("abl:agent abl:Betaine", "abl:agent ing:kelp-silicone")
+    session.teach(session.weigh([Part("claim", ".ttl", claim)]))
+    with pytest.raises(DataError, match='rest on "try"'):
+        session.untaught("try")
+    session.untaught()
+    session.untaught()
+    assert session.layer.additions() == []
+
+
+def test_what_changed_meanwhile_is_looked_at_again() -> None:
+    one, two = small(), small()
+    weighed = one.weigh([turtle(KELP)])
+    taught(two, BETAINES)
+    with pytest.raises(DataError, match="in the meantime"):
+        one.teach(weighed)
+    assert len(one.layer.additions()) == 1
+
+
+def test_a_layer_that_no_longer_fits_says_how_to_set_it_aside() -> None:
+    session = small()
+    session.layer.keep([turtle(KELP.replace("Kelp Silicone", "Dimethicone"))], [])
+    with pytest.raises(DataError, match="`abluent untaught 1` sets it aside"):
+        session.ask("which washes clear Dimethicone")
+    session.untaught("1")
+    assert session.ask("which washes clear Dimethicone").rows
+
+
+def test_numbers_are_not_given_twice(tmp_path: Path) -> None:
+    layer = Layer(tmp_path)
+    (first,) = layer.keep([turtle(KELP)], [])
+    layer.take_back(first)
+    (second,) = layer.keep([turtle(KELP)], [])
+    assert (first.number, second.number) == (1, 2)
+
+
+# -------------------------------------------------------------------- other hands
+
+
+def test_an_export_is_taken_in_by_another_user(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = small()
+    taught(session, KELP)
+    assert export(session.layer, tmp_path / "mine.ttl") == 1
+    session.teach(session.weigh([Part("rule", ".rules", RULE)]))
+    with pytest.raises(CommandError, match="would not hold all"):
+        export(session.layer, tmp_path / "all.ttl")
+    assert export(session.layer, tmp_path / "all.zip") == 2
+    monkeypatch.setenv("ABLUENT_DATA", str(tmp_path / "another"))
+    other = small()
+    other.teach(other.weigh(parts_in(tmp_path / "all.zip")))
+    assert other.name("Kelp Silicone").ingredient == "kelp-silicone"
+    assert "unread-is-hidden" in {rule.id for rule in other.world.program.rules}
+
+
+def test_a_file_is_taught_by_a_command(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "kelp.ttl"
+    path.write_text(KELP)
+    assert main(["teach", str(path)]) == 0
+    assert "Nothing was kept; --keep keeps it." in capsys.readouterr().out
+    assert main(["teach", "--keep", str(path)]) == 0
+    assert main(["taught"]) == 0
+    assert "1 kelp: Kelp Silicone (" in capsys.readouterr().out
+    assert main(["untaught", "kelp"]) == 0
+    assert main(["untaught"]) == 2
+    path.write_text("nonsense")
+    assert main(["teach", str(path)]) == 1
+    assert main(["teach", str(tmp_path / "kelp.txt")]) == 2
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [("Kelp Foam (and) Water", "kelp-foam-and-water"), ("  ", "addition")],
+)
+def test_names_of_files_are_plain(text: str, name: str) -> None:
+    assert slug(text) == name
+
+
+# ------------------------------------------------------------ question by question
+
+
+def test_answers_that_do_not_fit_are_asked_again_and_question_marks_tell_more() -> None:
+    page = typed(
+        "teach ingredient\nDimethicone\nKelp Foam\nfoamy\nbetaine\n?\nodd\namphoteric\n"
+    )
+    assert '"Dimethicone" is a name of Dimethicone already' in page
+    assert 'nothing is called "foamy"' in page
+    assert "What a wash can lift follows from it." in " ".join(page.split())
+    assert "one of: anionic, cationic, nonionic, amphoteric" in page
+
+
+def test_a_new_source_is_described_on_the_way() -> None:
+    session = small()
+    page = typed(
+        "teach claim\nleaves\ndimethicone\nwash\n\nIn one trial only.\nnew\n"
+        "Fen A. (2026). Washes of the quay.\nWashes of the quay\npaper\n"
+        "Fen A.\n2026\nabstract\nmeasured\nyes\nyes\n",
+        session,
+    )
+    assert "Kept:" in page
+    assert session.world.base.source("washes-of-the-quay").text("seen") == "abstract"
+
+
+def test_a_refused_answer_is_not_lost() -> None:
+    page = typed(
+        "teach rule\nodd-one\nunreadLine(?p, ?n)\n\nodd(?q)\nodd\n\n\n",
+    )
+    assert "bound by no condition" in page
+    assert "your answers are not lost" in page
+
+
+def test_a_synonym_names_an_ingredient() -> None:
+    session = small()
+    typed("teach synonym\nDimethicone\nquay oil\nyes\n", session)
+    assert session.name("Quay Oil").ingredient == "dimethicone"
+
+
+def test_what_is_not_kept_leaves_nothing() -> None:
+    session = small()
+    page = typed("teach synonym\nDimethicone\nquay oil\nno\n", session)
+    assert "nothing was kept" in page
+    assert session.layer.additions() == []
