@@ -15,7 +15,7 @@ from abluent.engine.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, named, standing, title, verdict
 from abluent.shell.cite_works import Cited, cited_works
 from abluent.shell.picture_sheet import INK, SOFT, Sheet, Style
-from abluent.shell.picture_text import LEADING, lines_of
+from abluent.shell.picture_text import LEADING, lines_of, width
 
 SHAPES = {"16:9": (1920, 1080), "9:16": (1080, 1920), "1:1": (1080, 1080)}
 _SMALLEST = {"16:9": 44, "9:16": 30, "1:1": 30}
@@ -114,11 +114,14 @@ def _rows(
     foot: float,
     small: float,
 ) -> None:
-    """List as many rows as fit, in two columns on a wide card."""
+    """List as many rows as fit, in two columns where they are short."""
     x, top = start
-    columns = 2 if sheet.wide > sheet.high and len(lines) > 4 else 1
     size = small * 1.15
     step = size * 1.5
+    half = sheet.wide / 2 - x
+    # Two columns, if no row would lose its end, where the verdict stands.
+    widest = max((width(each.text, size) for each in lines), default=0.0)
+    columns = 2 if sheet.wide > sheet.high and widest < half - size * 2.5 else 1
     room = (sheet.wide - 2 * x) / columns
     high = int((foot - top) / step)
     fit = max(0, high * columns)
