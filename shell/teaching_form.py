@@ -193,13 +193,18 @@ class Form:
         return self._value(asks, field.choices, field.offered, field.about)
 
     def _noun(self, field: Field) -> str:
-        names = [*self._classes(), *self._ingredients()]
+        names = self._classes()
         while True:
             told = self._needed(f"{_capital(field.asks)}:", names, about=field.about)
-            symbol = self._base.lookup(told) or self._base.find_class(told)
-            if symbol is not None:
-                return symbol
-            self._near(told, names)
+            kind = self._base.find_class(told)
+            if kind is not None:
+                return kind
+            symbol = self._base.lookup(told)
+            if symbol is None:
+                self._near(told, names)
+                continue
+            kinds = map(self._base.label, self._base.classes_of(symbol))
+            self._say(f"rules read claims about classes; {told} is: {', '.join(kinds)}")
 
     def _kind(self, inci: str) -> str:
         reading = self._shell.session.name(inci)

@@ -166,6 +166,23 @@ def test_add_asks_for_all_there_is() -> None:
     assert session.shelf.water == "hard"
 
 
+def test_a_product_is_edited_and_renamed() -> None:
+    session = Session.open()
+    session.add_label("Ebb to Flow", "wash", "Aqua")
+    page = typed(
+        'rename "Ebb to Flow" to "Quay Wash"\nedit Quay Wash\nco-wash\n'
+        "Aqua, Parfum\n\nrename Quay Wash\n",
+        session,
+    )
+    assert '"Ebb to Flow" is called "Quay Wash" now' in page
+    assert "does not say from what to what" in page
+    (label,) = session.shelf.labels
+    assert (label.product, label.kind) == ("Quay Wash", "co-wash")
+    assert label.text == "Aqua, Parfum"
+    typed("undo\nundo\n", session)
+    assert session.shelf.labels[0].product == "Ebb to Flow"
+
+
 # ------------------------------------------------------------------- a keyboard
 
 

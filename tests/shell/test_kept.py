@@ -104,3 +104,19 @@ def test_the_data_folder_can_be_named(monkeypatch: pytest.MonkeyPatch) -> None:
     assert data_folder() == Path("/somewhere/else")
     monkeypatch.delenv("ABLUENT_DATA")
     assert data_folder().name == "abluent"
+
+
+def test_a_product_is_changed_and_renamed_and_that_is_taken_back(
+    tmp_path: Path,
+) -> None:
+    shelf = KeptShelf("mine", tmp_path)
+    shelf.add(EBB)
+    shelf.add(BAY)
+    shelf.replace("ebb wash", ShelfLabel("Flow Wash", "co-wash", "EU", "Aqua"))
+    assert [x.product for x in shelf.load().labels] == ["Flow Wash", "Bay Oil"]
+    with pytest.raises(DataError, match="already"):
+        shelf.replace("Flow Wash", BAY)
+    with pytest.raises(CommandError, match="no product"):
+        shelf.replace("Ebb Wash", BAY)
+    shelf.undo()
+    assert shelf.load().labels == (EBB, BAY)
