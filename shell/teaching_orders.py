@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from abluent.shell import reports
 from abluent.shell.errors import Problem
+from abluent.shell.plain import wrapped
 from abluent.shell.taught import RULES, TURTLE, Part, parts_in
 from abluent.shell.trial import Refused
 
@@ -50,8 +51,8 @@ def teach(shell: InteractiveShell, what: str) -> None:
         raise Refused([*error.problems, kept]) from error
     shell.say(weighed_page(weighed, shell.session.shelf, shell.width))
     if shell.reader.answer("Keep it? [yes]:", ("yes", "no")).casefold() in _YES:
-        shell.say(_kept(shell.session.teach(weighed)))
-        shell.say(_try(weighed))
+        shell.say(wrapped(_kept(shell.session.teach(weighed)), shell.width))
+        shell.say(wrapped(_try(weighed), shell.width))
     else:
         shell.say("nothing was kept")
 
