@@ -26,6 +26,7 @@ _SLIPS = "names/spelling_slips.toml"
 _TOKEN = re.compile(r"[a-z]+|\d+|[^\W_]+")
 _MIXED = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*(?![^\W_])")
 _LOOKS_NUMERIC = re.compile(r"[\dolisb]*\d[\dolisb]*")
+_ALL_NUMERIC = re.compile(r"[olisb]{1,4}")
 _TO_DIGITS = str.maketrans("olisb", "01158")
 _DOUBLED = re.compile(r"(.)\1+")
 _LONGEST = 120
@@ -34,6 +35,7 @@ _CHEAP, _DEAR = 0.5, 1.0
 _BEGINNING, _ENDING = 2, 3
 _NEAR = 0.6
 _MOST_CHOICES = 5
+_PAIRS_PLACED, _MOST_PLACES = 2, 3
 
 Numbers: TypeAlias = tuple[str, ...]
 Skeleton: TypeAlias = tuple[str, Numbers]
@@ -82,7 +84,7 @@ class Speller:
         if len(printed) > _LONGEST:
             return []
         found: dict[str, Repair] = {}
-        for skeleton in _variants(printed):
+        for skeleton in _skeletons(printed):
             for name in self._by_skeleton.get(skeleton, ()):
                 symbol = self._names[name][0]
                 found.setdefault(symbol, Repair(name, symbol, 0.0))
@@ -95,7 +97,7 @@ class Speller:
         """
         if len(printed) > _LONGEST:
             return []
-        form = _form(fold(printed))
+        form = _form(fold(_lettered(printed)))
         allowed = _allowed(len(form.letters))
         if not allowed:
             return []
@@ -228,12 +230,17 @@ def _straightened(found: re.Match[str]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Alike:
-    """Characters made equal, digits read as letters, and pairs taken for others."""
+    """Characters made equal, digits read as letters, and pairs taken for others.
+
+    `signs` finds a sign between two letters that stands for one of `sign_letters`.
+    """
 
     table: dict[int, str]
     to_letters: dict[int, str]
     digits: frozenset[str]
     pairs: tuple[tuple[str, str], ...]
+    sign_letters: dict[str, str]
+    signs: re.Pattern[str]
 
 
 @cache
@@ -246,14 +253,19 @@ def _alike() -> _Alike:
     ):
         slips = tomllib.load(stream)
     table = {ord(c): group[-1] for group in slips["alike"] for c in group}
-    to_letters = {
-        ord(c): next(letter for letter in group if letter.isalpha())
+    first = {
+        c: next(letter for letter in group if letter.isalpha())
         for group in slips["alike"]
         for c in group
-        if c.isdigit() and any(map(str.isalpha, group))
+        if not c.isalpha() and any(map(str.isalpha, group))
     }
+    to_letters = {ord(c): letter for c, letter in first.items() if c.isdigit()}
+    sign_letters = {c: letter for c, letter in first.items() if not c.isdigit()}
+    either = "|".join(map(re.escape, sign_letters)) or "(?!)"
+    signs = re.compile(rf"(?<=[^\W\d_])(?:{either})(?=[^\W\d_])")
     pairs = [tuple(pair) for taken in slips["taken"] for pair in taken["pairs"]]
-    return _Alike(table, to_letters, frozenset(map(chr, to_letters)), tuple(pairs))
+    digits = frozenset(map(chr, to_letters))
+    return _Alike(table, to_letters, digits, tuple(pairs), sign_letters, signs)
 
 
 def _skeleton(words: Iterable[str]) -> str:
@@ -262,16 +274,61 @@ def _skeleton(words: Iterable[str]) -> str:
     return single.translate(_alike().table)
 
 
-def _variants(printed: str) -> Iterator[Skeleton]:
+def _skeletons(printed: str) -> Iterator[Skeleton]:
+    """Those of a printed name, then those of its other readings."""
+    folded = fold(_lettered(printed))
+    yield from _variants(folded)
+    words = folded.split()
+    for reread in (_as_digits, _as_letters):
+        other = list(map(reread, words))
+        if other != words:
+            yield from _variants(" ".join(other))
+
+
+def _lettered(printed: str) -> str:
+    """A printed name with the signs between its letters that stand for letters."""
+    signs = _alike().signs
+    return signs.sub(lambda found: _alike().sign_letters[found.group()], printed)
+
+
+def _as_digits(word: str) -> str:
+    """A word without digits that may be a number: `lo` for `10`."""
+    return word.translate(_TO_DIGITS) if _ALL_NUMERIC.fullmatch(word) else word
+
+
+def _as_letters(word: str) -> str:
+    """A word with digits that may have none: `c1` for `ci`."""
+    letters = word.translate(_alike().to_letters)
+    return letters if letters.isalpha() and not word.isdigit() else word
+
+
+def _variants(folded: str) -> Iterator[Skeleton]:
     """The skeletons a printed name may have had before it was scanned."""
-    form = _form(fold(printed))
+    form = _form(folded)
     text = " ".join(form.words)
     held = [(a, b) for a, b in _alike().pairs if a in text][:_MOST_CHOICES]
-    for choice in product((False, True), repeat=len(held)):
+    for chosen in product(*_choices(text, held)):
         letters = text
-        for (wrong, right), chosen in zip(held, choice, strict=True):
-            letters = letters.replace(wrong, right) if chosen else letters
+        for (wrong, right), which in zip(held, chosen, strict=True):
+            letters = _put(letters, wrong, right, which)
         yield _skeleton(letters.split()), form.numbers
+
+
+def _choices(text: str, held: Sequence[tuple[str, str]]) -> Iterator[range]:
+    """Where each pair may be put: for the first few pairs also at single places."""
+    for number, (wrong, _) in enumerate(held):
+        places = min(text.count(wrong), _MOST_PLACES)
+        yield range(-1, 1 if number >= _PAIRS_PLACED or places < 2 else places + 1)
+
+
+def _put(text: str, wrong: str, right: str, which: int) -> str:
+    """Letters put for others nowhere (-1), everywhere (0), or at one place only."""
+    if which <= 0:
+        return text if which else text.replace(wrong, right)
+    parts = text.split(wrong)
+    if which >= len(parts):
+        return text
+    return wrong.join(parts[:which]) + right + wrong.join(parts[which:])
 
 
 # -- edits --------------------------------------------------------------------
@@ -305,7 +362,8 @@ def distance(left: str, right: str, limit: float) -> float:
                 if (
                     at
                     and to > 1
-                    and left[at - 1 : at + 1] == right[to - 1 : to - 3 : -1]
+                    and left[at - 1] == right[to - 1]
+                    and left[at] == right[to - 2]
                 ):
                     cost = min(cost, earlier[to - 2] + _DEAR)
             row[to] = min(cost, before[to] + drop, row[to - 1] + drops[to - 1])

@@ -11,13 +11,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from abluent.grammar.label_names import Namer, identify
 from abluent.grammar.label_words import LabelWords
 
 _SIGN = re.compile(
     r"(?P<bracket>[(\[{])"
-    r"|(?P<hard>[;•●∙▪◦‣·|¦])"
+    r"|(?P<hard>[;•●∙▪◦‣·¦]|(?<![ァ-ヺー])・|・(?![ァ-ヺー]))"
+    r"|(?P<stroke>\|)"
     r"|(?P<comma>,)"
     r"|(?P<blank>\n[ \t]*\n\s*)"
     r"|(?P<line>\n[ \t]*)"
@@ -39,7 +41,11 @@ _DECIMAL = re.compile(r"\d+,\d+\s*%")
 _RUN = re.compile(r"\d+$")
 _LAST_WORD = re.compile(r"([^\W_]+)$")
 _NUMBERED = re.compile(r"[^\W\d_]-$")
+_LONGEST_NAME = 160
 _STRENGTH = {"start": 0, "line": 1, "slash": 2, "hard": 3, "stop": 4, "blank": 5}
+
+# A kind of separator, where it begins and where it ends.
+Sign: TypeAlias = tuple[str, int, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +74,7 @@ class Cutter:
 
     def cut(self, start: int, end: int) -> list[Fragment]:
         """The fragments of a list, in order, none of them empty."""
-        signs = list(self._signs(start, end))
+        signs = list(self._parting(list(self._signs(start, end)), start, end))
         strong = sum(kind == "hard" for kind, _, _ in signs)
         lines = self._plain.count("\n", start, end)
         bullets = len(_BULLETS.findall(self._plain, start, end))
@@ -79,7 +85,7 @@ class Cutter:
             signs += self._lines(start, end)
         return list(self._fragments(start, end, sorted(signs, key=lambda s: s[1])))
 
-    def _signs(self, start: int, end: int) -> Iterator[tuple[str, int, int]]:
+    def _signs(self, start: int, end: int) -> Iterator[Sign]:
         at = last = start
         while found := _SIGN.search(self._plain, at, end):
             kind, at = found.lastgroup or "", found.end()
@@ -93,7 +99,36 @@ class Cutter:
             last = at
             yield "hard" if kind == "comma" else kind, found.start(), at
 
-    def _weak(self, start: int, end: int) -> list[tuple[str, int, int]]:
+    def _parting(self, signs: list[Sign], start: int, end: int) -> Iterator[Sign]:
+        """The signs without the strokes that stand for a letter of a name.
+
+        Such a stroke has a letter on both sides and no known name, in a list that
+        other signs part.
+        """
+        others = sum(kind == "hard" for kind, _, _ in signs)
+        tight = {s for s in signs if s[0] == "stroke" and self._tight(s[1], s[2])}
+        strokes = sum(kind == "stroke" for kind, _, _ in signs)
+        letters = len(tight) == strokes <= others
+        for number, sign in enumerate(signs):
+            kind, begin, after = sign
+            if kind != "stroke":
+                yield sign
+                continue
+            left = signs[number - 1][2] if number else start
+            right = signs[number + 1][1] if number + 1 < len(signs) else end
+            named = self._named(left, begin) or self._named(after, right)
+            if named or not letters:
+                yield "hard", begin, after
+
+    def _tight(self, begin: int, after: int) -> bool:
+        around = self._plain[begin - 1 : begin] + self._plain[after : after + 1]
+        return len(around) == 2 and around.isalpha()
+
+    def _named(self, start: int, end: int) -> bool:
+        text = self._plain[start : min(end, start + _LONGEST_NAME)].strip()
+        return identify(text, self._namer) is not None
+
+    def _weak(self, start: int, end: int) -> list[Sign]:
         for kind, pattern in _WEAK:
             found = [m.span() for m in pattern.finditer(self._plain, start, end)]
             inner = [s for s in found if s[0] > start and s[1] < end]
@@ -101,7 +136,7 @@ class Cutter:
                 return [(kind, *span) for span in inner]
         return []
 
-    def _lines(self, start: int, end: int) -> Iterator[tuple[str, int, int]]:
+    def _lines(self, start: int, end: int) -> Iterator[Sign]:
         first = _BULLET.match(self._plain, start, end)
         if first:
             yield "hard", first.start(), first.end()
@@ -111,9 +146,7 @@ class Cutter:
             stop = bullet.end() if bullet else found.end()
             yield "blank" if blank else "hard", found.start(), stop
 
-    def _fragments(
-        self, start: int, end: int, signs: list[tuple[str, int, int]]
-    ) -> Iterator[Fragment]:
+    def _fragments(self, start: int, end: int, signs: list[Sign]) -> Iterator[Fragment]:
         edge, at = "start", start
         for kind, begin, after in [*signs, ("blank", end, end)]:
             if begin < at:

@@ -15,7 +15,7 @@ from abluent.grammar.label_split import run_on
 from abluent.grammar.label_tree import Item, Label, Note, Remark, Section
 from abluent.grammar.label_words import LabelWords, shadow
 
-_TRIM = " \n\t.,:;'-_•·*\"!?"
+_TRIM = " \n\t.,:;'-_•·・*\"!?"
 _SIGN = re.compile(r"[,;•·|]")
 _LAST_WORD = re.compile(r"([^\W_]+)\.$")
 _SHARE_END = re.compile(r"%\s*(?:[wvm]/[wvm])?\s*[)\]]?")
@@ -183,6 +183,11 @@ class Collector:
             if inner
             else plain[start:end]
         )
+        again = self._words.bilingual.search(shadow(text))
+        if again and identify(text, self._namer) is None:
+            cut = again.start(again.lastindex or 0)
+            self.note("aside", start + cut, end)
+            text = text[:cut]
         run = run_on(text, self._words, self._namer)
         if run.joined and len(run.names) > 1 and around.blend is None:
             self._blends += 1

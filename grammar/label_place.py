@@ -82,10 +82,9 @@ def _load(words: LabelWords) -> Lark:
     from lark import Lark  # noqa: PLC0415 - slow to import, and seldom needed
     from lark.lexer import PatternRE  # noqa: PLC0415
 
-    either = "|".join(map(re.escape, sorted(words.connectors)))
     code = words.code.pattern
     patterns = {
-        "AND": rf"(?i:[(\[]\s*(?:{either})\s*[)\]])",
+        "AND": f"(?i:{words.bracketed})",
         "CODE": rf"(?i:\((?:{code})\)|-\s+(?:{code})(?=\s*$))",
     }
 

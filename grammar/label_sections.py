@@ -17,7 +17,6 @@ _START = re.compile(r"(?:^|[\n.!?;:\[(•|])[\s•*\"'-]*$")
 _AFTER = re.compile(r"[)\]\s]*(?:[(\[][^()\[\]\n]{0,30}[)\]])?\s*(:|\n|-\s|$)?")
 # Before a phrase without a colon: it opens a footnote, not a part.
 _MARKED = re.compile(r"[*†‡§¹²³⁴⁵⁶⁷⁸⁹]\s?$")
-_JOINT = re.compile(r"[\s/|,·•(\[)\]-]{0,5}")
 _NEXT_WORD = re.compile(r"\s*([^\W\d_]+)")
 # "Shampoo: Aqua, ..." at the start of a line.
 _LINE_LABEL = re.compile(r"(?:^|\n)[ \t]*([^\W\d_][^\n,;:•|]{1,40}):(?=\s)")
@@ -152,7 +151,7 @@ def _headings(plain: str, low: str, words: LabelWords) -> Iterator[Heading]:
     """Phrases that open a part; several in a row, as in many languages, are one."""
     run: list[re.Match[str]] = []
     for found in words.heading.finditer(low):
-        if run and not _JOINT.fullmatch(low, run[-1].end(), found.start()):
+        if run and not words.joint.fullmatch(low, run[-1].end(), found.start()):
             yield from _heading(low, run, words)
             run = []
         run.append(found)

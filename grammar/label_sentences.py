@@ -17,10 +17,13 @@ Places: TypeAlias = list[tuple[int, int]]
 Verdict: TypeAlias = tuple[str, int, int]
 
 _MARK = re.compile(r"\s*(?:[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*|\(\*+\))\s*")
-_LETTERS = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+# Whole words: the letters in `42O9O` are none.
+_LETTERS = re.compile(r"(?<!\w)[^\W\d_]+(?:'[^\W\d_]+)?(?!\w)")
 _NUMBER = re.compile(r"\d{1,2}(?:\s*,\s*\d{1,2})*")
 _LOCANT = re.compile(r"\d{1,2}-\s?[^\W\d_]")
 _ENDS_IN_NUMBER = re.compile(r"-\s?\d{1,2}$")
+_COLOUR_INDEX = re.compile(r"\d{5}")
+_LONGEST_AND = 12
 _LONGEST_NAME = 160
 _LONGEST_ASIDE = 300
 
@@ -40,6 +43,8 @@ class Judge:
         self._low = low
         self._words = words
         self._namer = namer
+        self._and_ends = re.compile(rf"{words.bracketed}$")
+        self._and_begins = re.compile(words.bracketed)
         self._asking = not isinstance(namer, Nobody)
 
     # -- fragments to sentences -----------------------------------------------
@@ -62,6 +67,8 @@ class Judge:
             yield sentence
 
     def _joins(self, before: tuple[int, int], here: tuple[int, int], edge: str) -> bool:
+        if edge in {"line", "hard"} and self._blended(before, here):
+            return True
         if edge == "line":
             return self._runs_over(before, here)
         if edge == "slash":
@@ -79,9 +86,23 @@ class Judge:
             return False
         if self._known(before[0], here[1]):
             return True
+        if self._words.code.fullmatch(self._low, *here):
+            # A colour index number may stand alone on a line; other codes don't join.
+            alone = _COLOUR_INDEX.fullmatch(self._plain, *here) is not None
+            return alone and not self._known(*before)
         if not self._known(*before):
             return True
         return not (self._known(*here) or self._aside(here) or self._prose(here))
+
+    def _blended(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
+        """Whether an "(and)" stands at the end of a line between two places."""
+        between = self._plain[before[1] : here[0]]
+        if not between.isspace() or "\n" not in between:
+            return False
+        tail = max(before[0], before[1] - _LONGEST_AND)
+        if self._and_ends.search(self._low[tail : before[1]]):
+            return True
+        return self._and_begins.match(self._low, *here) is not None
 
     def _broken_number(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
         """Whether `1, 2-Hexanediol` was cut at its own comma."""

@@ -14,6 +14,8 @@ from typing import Any, TypeAlias
 
 Table: TypeAlias = Mapping[str, Any]
 
+_BETWEEN = r"[\s/|,·•(\[)\]-]{0,5}"
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LabelWords:
@@ -22,7 +24,11 @@ class LabelWords:
     Args:
         heading: finds a phrase that may open a part of a label.
         kinds: which part each of those phrases opens.
+        joint: what may stand between two phrases of one heading.
         connectors: words that join the members of a blend.
+        bracketed: one of them in parentheses, as an expression.
+        bilingual: finds a last word said again in other languages; its first group
+            is what may be left out.
         footnote: what a footnote starts with after its mark.
         prose: words of running text.
         abbreviations: words whose dot ends no sentence.
@@ -33,7 +39,10 @@ class LabelWords:
 
     heading: re.Pattern[str]
     kinds: Mapping[str, str]
+    joint: re.Pattern[str]
     connectors: frozenset[str]
+    bracketed: str
+    bilingual: re.Pattern[str]
     footnote: re.Pattern[str]
     prose: frozenset[str]
     abbreviations: frozenset[str]
@@ -53,10 +62,17 @@ class LabelWords:
         for kind, by_language in table["headings"].items():
             for phrase in _phrases(by_language):
                 kinds.setdefault(phrase, kind)
+        connectors = frozenset(_phrases(table["connectors"]))
+        either = "|".join(map(re.escape, sorted(connectors)))
         return cls(
             heading=re.compile(_bounded(kinds)),
             kinds=kinds,
-            connectors=frozenset(_phrases(table["connectors"])),
+            joint=re.compile(
+                rf"{_BETWEEN}(?:(?:{_bounded(_phrases(table['links']))})\s+)?"
+            ),
+            connectors=connectors,
+            bracketed=rf"[(\[]\s*(?:{either})\s*[)\]]",
+            bilingual=re.compile(_said_again(table["bilingual"])),
             footnote=re.compile(_bounded(_phrases(table["footnotes"]))),
             prose=frozenset(_phrases(table["prose"])),
             abbreviations=frozenset(_phrases(table["abbreviations"])),
@@ -105,6 +121,13 @@ def _bounded(phrases: Iterable[str]) -> str:
         (words if phrase[0].isalnum() else signs).append(spaced)
     either = [rf"(?<!\w)(?:{'|'.join(words)})(?!\w)"] if words else []
     return "|".join(either + signs)
+
+
+def _said_again(groups: Mapping[str, Iterable[str]]) -> str:
+    """The last word of a text with others of its group after slashes."""
+    alike = (f"(?:{'|'.join(_phrases({'': group}))})" for group in groups.values())
+    again = (rf"{word}((?:\s*/\s*{word}){{1,4}})" for word in alike)
+    return rf"(?<!\w)(?:{'|'.join(again)})\s*$"
 
 
 def _either(patterns: Mapping[str, Iterable[str]]) -> str:
