@@ -19,6 +19,7 @@ import hashlib
 import json
 import sys
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -215,15 +216,18 @@ class _Check:
     def _rule(self, name: str, node: Any) -> Any:
         head, body = self.rules[node["rule"]]
         made, bind = replay.Is(atom(node["atom"])), self._bound(name, node, body)
-        need(
-            replay.put(head, bind) == made.atom, name, "is not what its rule concludes"
-        )
+        concludes = replay.put(head, bind) == made.atom
+        need(concludes, name, "is not what its rule concludes")
+        need(made.atom in self.model.all, name, "does not follow")
         self._meets(name, body, bind, node["premises"])
         return made
 
     def _bound(self, name: str, data: Any, body: Any) -> dict[str, Any]:
         bind = {key: value(part) for key, part in data["bind"].items()}
         need(set(bind) == replay.variables(body), name, "binds other variables")
+        # Null would agree with a different value in every premise.
+        plain = str | Fraction | replay.Interval
+        need(all(isinstance(v, plain) for v in bind.values()), name, "binds no values")
         return bind
 
     def _meets(self, name: str, body: Any, bind: Any, names: list[str]) -> None:

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 from abluent.engine import checker, replay, reword
 from abluent.engine.trace import Supposed, TracedGoal
-from toys import fact
+from forging import restate
+from toys import fact, known
 from traced import base_of, bread, samples, traced
 
 SAMPLES = samples()
@@ -360,3 +361,29 @@ def test_a_key_given_twice_is_refused() -> None:
     """Or a reader and the checker could see different values."""
     with pytest.raises(ValueError, match="twice"):
         checker.read('{"verdict": 1, "verdict": 2}')
+
+
+JOIN = """
+rule joined
+  if p(?x), q(?x) then odd(yes) says "it is odd" standing handbook source tables
+end
+"""
+
+
+def test_a_variable_stands_for_one_value() -> None:
+    """Null, which agrees with all, would join two premises about different things."""
+    knowledge = known(JOIN, [fact("p", "a"), fact("q", "b")])
+    trace = traced(knowledge, ("odd", ("yes",)))
+    assert trace["goals"][0]["holds"] is False
+    nodes = [{"kind": "fact", **each} for each in trace["facts"]]
+    premises = [checker.digest(node) for node in nodes]
+    rule = {"kind": "rule", "rule": "joined", "atom": ["odd", "yes"]}
+    nodes.append({**rule, "bind": {"x": None}, "premises": premises})
+    trace["nodes"] = {checker.digest(node): node for node in nodes}
+    trace["goals"][0].update(root=checker.digest(nodes[-1]))
+    templates = {name: ["{1}", ""] for name in ("p", "q", "odd")}
+    trace["program"]["predicates"] = templates
+    trace["names"].update({f'["{each}",""]': each for each in "ab"})
+    trace["sentences"] = {}
+    restate(trace)
+    assert refused(trace) == (trace["goals"][0]["root"], "binds no values")
