@@ -83,19 +83,6 @@ def _a(base: Base, kind: str) -> str:
     return f"an {label}" if label[:1].casefold() in "aeiou" else f"a {label}"
 
 
-def idle(base: Base, symbols: Iterable[str]) -> Iterator[Problem]:
-    """Find claims about a single ingredient, which no rule reads."""
-    for symbol in symbols:
-        record = base.record(symbol)
-        for name in ("agent", "film") if record.space == "claim" else ():
-            value = record.link(name)
-            if value is not None and not base.is_class(value):
-                kinds = base.classes_of(value)
-                hint = f"name a class, such as `abl:{kinds[0]}`" if kinds else ""
-                what = f"the {name} of `claim:{symbol}` is one thing, `{value}`; "
-                yield Problem(f"{what}rules read claims about classes", hint=hint)
-
-
 # -- claims --------------------------------------------------------------------
 
 

@@ -53,7 +53,7 @@ def weigh(
     """
     from abluent.engine.errors import EngineError
     from abluent.engine.world import World
-    from abluent.shell.clashes import against, clashes, idle
+    from abluent.shell.clashes import against, clashes
     from abluent.shell.effects import effects
     from abluent.shell.shape_report import missing
 
@@ -62,7 +62,7 @@ def weigh(
     products = world.products.values()
     after = World(trial.base, trial.program, products, world.water)
     try:
-        problems = [*clashes(after, trial.symbols), *idle(trial.base, trial.symbols)]
+        problems = list(clashes(after, trial.symbols))
         lacking = missing(trial.base, trial.symbols)
         problems += lacking or []
         if problems:

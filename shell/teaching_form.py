@@ -204,7 +204,8 @@ class Form:
                 self._near(told, names)
                 continue
             kinds = map(self._base.label, self._base.classes_of(symbol))
-            self._say(f"rules read claims about classes; {told} is: {', '.join(kinds)}")
+            alone = f"a claim about {told} alone is taught from a file"
+            self._say(f"name a class here ({alone}); {told} is: {', '.join(kinds)}")
 
     def _kind(self, inci: str) -> str:
         reading = self._shell.session.name(inci)

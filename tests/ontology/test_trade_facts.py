@@ -7,6 +7,7 @@ measurement, and these tests say how the two meet.
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 
 import pytest
 from abluent.engine.cautions import cautions
@@ -97,6 +98,40 @@ def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
     listed = [r.ingredient or "" for r in world.read(name).readings]
     kinds = {kind for symbol in listed for kind in base().classes_of(symbol)}
     assert "SulfateSurfactant" not in kinds
+
+
+def test_a_claim_about_one_ingredient_overrides_those_about_its_class(
+    tmp_path: Path,
+) -> None:
+    """A finding about one betaine and one silicone name decides for just these."""
+    layer = tmp_path / "trial.ttl"
+    layer.write_text(TRIAL, encoding="utf-8")
+    taught = Base.load([layer], cache_folder=tmp_path)
+    shelf = [
+        Product("one", "wash", "EU", "Aqua, Cocamidopropyl Betaine"),
+        Product("other", "wash", "EU", "Aqua, Coco-Betaine"),
+    ]
+    case = World(taught, load_rulebook(), shelf, "soft").judge(
+        ["one", "other"], ["dimethicone"]
+    )
+    assert {v.wash: v.value for v in verdicts(case)} == {
+        "one": "clears",
+        "other": "open",
+    }
+
+
+TRIAL = """
+@prefix abl: <https://abluent.example/ns#> .
+@prefix claim: <https://abluent.example/claim/> .
+@prefix ing: <https://abluent.example/ingredient/> .
+@prefix src: <https://abluent.example/source/> .
+
+claim:trial-betaine a abl:RemovalClaim ;
+  abl:agent ing:cocamidopropyl-betaine ; abl:film ing:dimethicone ;
+  abl:outcome abl:removes ; abl:caveat "Invented for a test." ;
+  abl:statement "An invented trial." ;
+  abl:source src:common-practice ; abl:standing abl:commonPractice .
+"""
 
 
 def test_after_a_strong_wash_one_conditions() -> None:

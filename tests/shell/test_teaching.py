@@ -100,12 +100,6 @@ def typed(text: str, session: Session | None = None) -> str:
             "Its water solubility is not stated",
         ),
         ("", "this says nothing"),
-        (
-            "claim:x a abl:RemovalClaim ; abl:agent abl:Betaine ; "
-            "abl:film ing:dimethicone ; abl:outcome abl:removes ; "
-            f'abl:statement "Betaines lift it." ; {PRACTICE} .',
-            "rules read claims about classes",
-        ),
     ],
 )
 def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
