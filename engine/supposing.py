@@ -13,7 +13,8 @@ from fractions import Fraction
 from abluent.engine.answers import INGREDIENT, PRODUCT, Answer, Item
 from abluent.engine.explained import SUPPOSITION
 from abluent.engine.facts import Basis, Fact
-from abluent.engine.judging import Judge, Unanswerable
+from abluent.engine.judged import Unanswerable
+from abluent.engine.judging import Judge
 from abluent.engine.nouns import Nouns
 from abluent.engine.phrases import product_symbol
 from abluent.engine.terms import Interval, Term, number
