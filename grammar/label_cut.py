@@ -18,7 +18,7 @@ from abluent.grammar.label_words import LabelWords
 
 _SIGN = re.compile(
     r"(?P<bracket>[(\[{])"
-    r"|(?P<hard>[;•●∙▪◦‣·¦]|(?<![ァ-ヺー])・|・(?![ァ-ヺー]))"
+    r"|(?P<hard>[;•●∙▪◦‣·¦]|(?<![ァ-ヺー])・|・(?![ァ-ヺー\d]))"
     r"|(?P<stroke>\|)"
     r"|(?P<comma>,)"
     r"|(?P<blank>\n[ \t]*\n\s*)"

@@ -125,6 +125,14 @@ def test_there_are_headings_in_many_languages() -> None:
         ("Zork\nBlim\nFoo", ("Zork", "Blim", "Foo")),
         ("Zork,\nBlim,\nFoo", ("Zork", "Blim", "Foo")),
         ("Zork Blim\nFoo, Bar, Baz", ("Zork Blim Foo", "Bar", "Baz")),
+        ("Zork・Blim‧Foo⋅Bar", ("Zork", "Blim", "Foo", "Bar")),
+        ("ペンチレン・ゾーク、水", ("ペンチレン・ゾーク", "水")),
+        ("Zork, B|im, Foo", ("Zork", "B|im", "Foo")),
+        ("Zork, Blim\nB/N 123456", ("Zork", "Blim")),
+        ("Zork, Blim\n4 012345 678901", ("Zork", "Blim")),
+        ("Zork, A4 2O9O, Blim", ("Zork", "A4 2O9O", "Blim")),
+        ("Zork Oil/Huile, Blim", ("Zork Oil", "Blim")),
+        ("Ingredients: see the carton.", ()),
         ("1,2-Zork, Blim", ("1,2-Zork", "Blim")),
         ("2-Zork-2-Blim-1,3-Diol,Foo", ("2-Zork-2-Blim-1,3-Diol", "Foo")),
         ("Zork, 1, 2-Blim", ("Zork", "1, 2-Blim")),
@@ -183,6 +191,14 @@ def test_a_code_after_a_dash_is_no_name() -> None:
     label = read_label("Zork, Blim - CODE F.I.L. D33728/3", WORDS)
     assert label.names() == ("Zork", "Blim")
     assert label.notes[-1].kind == "code"
+
+
+@pytest.mark.parametrize("text", ["Zork (and)\nBlim\nFoo", "Zork\n(and) Blim, Foo"])
+def test_a_blend_goes_on_over_a_line_end(text: str) -> None:
+    """An "(and)" beside a line end ties what stands on both lines."""
+    label = read_label(text, WORDS)
+    assert label.names() == ("Zork", "Blim", "Foo")
+    assert [item.blend for item in label.items] == [1, 1, None]
 
 
 def test_blends_share_a_number() -> None:
