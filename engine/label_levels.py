@@ -13,6 +13,7 @@ from abluent.engine.levels import Levels, levels
 from abluent.engine.names import Reading
 from abluent.engine.origins import LabelOrigin
 from abluent.engine.store import Base
+from abluent.engine.terms import Quantity, interval
 from abluent.grammar import label_tree
 
 _AS_PRINTED = ("label-as-printed",)
@@ -98,7 +99,7 @@ def label_items(read: ReadLabel, base: Base) -> list[Item]:
         item = Item(
             printed.place,
             reading.symbol,
-            stated=printed.stated,
+            stated=_stated(printed),
             ordered=ordered and _in_list(printed),
             certain=not printed.may_contain,
             counted=not (again or _may_be_inside(printed, reading)),
@@ -107,6 +108,13 @@ def label_items(read: ReadLabel, base: Base) -> list[Item]:
         seen.update([reading.symbol] if reading.symbol else [])
         items.append(item)
     return items
+
+
+def _stated(printed: label_tree.Item) -> Quantity | None:
+    """The figure beside an item, or no more than what the label says at most."""
+    if printed.stated is None and printed.at_most is not None:
+        return interval(None, printed.at_most)
+    return printed.stated
 
 
 def _basis(product: str, printed: label_tree.Item) -> Basis:

@@ -39,6 +39,14 @@ def caps(symbol: str, kind: str, market: str = "eu", on: str = DAY) -> set[str]:
     return {each.name for each in found}
 
 
+def test_a_limit_printed_for_several_names_binds_each() -> None:
+    """ "2 % or less of" bounds every name after it, and none before it."""
+    found = read("Aqua, Glycerin. Contains 2% or less of: Panthenol, Citric Acid")
+    assert high(found, "panthenol") == (2, False)
+    assert high(found, "citric-acid") == (2, False)
+    assert high(found, "glycerin")[0] > 2
+
+
 # -- which limits bind ------------------------------------------------------------
 # The rows of law are named by their symbols in `ontology/law`, where the provisions
 # and sources stand.
