@@ -25,12 +25,13 @@ _SIGN = re.compile(
     r"|(?P<line>\n[ \t]*)"
     r"|(?P<stop>\.(?=\s|$|[*†‡]))"
 )
-# Weaker separators, the first that occurs in a list without stronger ones.
+# Weaker separators, the first that occurs in a list without stronger ones. White space
+# is only tried from its beginning, so that a long stretch of it takes linear time.
 _WEAK = (
-    ("slash", re.compile(r"\s+/\s+")),
-    ("hard", re.compile(r"\s+\*\s+")),
-    ("hard", re.compile(r"\s+-\s+")),
-    ("hard", re.compile(r"\s*[>→»]\s*")),
+    ("slash", re.compile(r"(?<!\s)\s+/\s+")),
+    ("hard", re.compile(r"(?<!\s)\s+\*\s+")),
+    ("hard", re.compile(r"(?<!\s)\s+-\s+")),
+    ("hard", re.compile(r"(?:(?<!\s)\s+)?[>→»]\s*")),
     ("hard", re.compile(r"\s*\t\s*|\s{3,}")),
 )
 _COLUMNS = re.compile(r"\s*\n\s*|[ \t]*\t[ \t]*|[ ]{3,}")
