@@ -216,11 +216,16 @@ class Base:
 
     def instances(self, kind: str) -> list[str]:
         """Every thing listed as of a class or of one below it, in order of name."""
-        return sorted(
-            symbol
-            for symbol, kinds in self._types.items()
-            if any(kind in self.ancestors(each) for each in kinds)
-        )
+        return list(self._members.get(kind, ()))
+
+    @cached_property
+    def _members(self) -> dict[str, list[str]]:
+        """Everything listed as of a class or of one below it, for every class."""
+        found: dict[str, list[str]] = {}
+        for symbol in sorted(self._types):
+            for kind in set().union(*map(self.ancestors, self._types[symbol])):
+                found.setdefault(kind, []).append(symbol)
+        return found
 
     def implied(self, kind: str, name: str) -> str | bool | None:
         """The value of a property that every member of a class has by definition.
