@@ -135,8 +135,15 @@ class Judge:
         if kind:
             yield kind, sentence[0][0], sentence[-1][1]
             return
-        for place in sentence:
-            yield self._single(place), *place
+        for before, place, after in zip(
+            [None, *sentence], sentence, sentence[1:], strict=False
+        ):
+            kind = self._single(place)
+            amid = before and self._known(*before) and self._known(*after)
+            # What stands amid names is one, though its words are those of talk:
+            # better an unread name than a lost one.
+            yield "" if kind == "prose" and amid else kind, *place
+        yield self._single(sentence[-1]), *sentence[-1]
 
     def _whole(self, sentence: Places, first: bool, opening: bool) -> str:
         """What a sentence is if it is no list."""

@@ -120,6 +120,14 @@ def test_an_unread_line_keeps_its_place(base: Base) -> None:
     assert [args[1] for args in _args(read, "line")] == [1, 3]
 
 
+def test_a_name_of_common_words_amid_names_is_not_lost(base: Base) -> None:
+    """Words of talk between two known names are a name; after the last they are not."""
+    amid = read_label("Aqua, Zork de la Blim, Glycerin", base)
+    assert amid.names() == ("Aqua", "Zork de la Blim", "Glycerin")
+    after = read_label("Aqua, Glycerin, made with all our love", base)
+    assert after.names() == ("Aqua", "Glycerin")
+
+
 def test_a_mended_line_stands_lower(base: Base) -> None:
     """A repaired spelling is used, but a proof over it stands as inferred."""
     read = _read("Aqua, Dirnethicone", base)
