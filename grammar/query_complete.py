@@ -112,13 +112,17 @@ def _open_quote(text: str) -> int | None:
 def stacks(text: str) -> list[Stack]:
     """The states in which a text can leave the parser.
 
-    An `and` or a comma at its end may yet join nouns or whole clauses.
+    An `and` or a comma at its end, `and not` too, may yet join nouns or clauses.
     """
     words = lex(text, whole=False)
     read = [_fed(words)]
-    if words and words[-1].kind in ("AND", "OR", "COMMA"):
-        joint = "OR_ELSE" if words[-1].kind == "OR" else "AND_ALSO"
-        read.append(_fed([*words[:-1], replace(words[-1], kind=joint)]))
+    last = len(words) - 1
+    while last >= 0 and words[last].kind in ("NOT", "LPAR"):
+        last -= 1
+    if last >= 0 and words[last].kind in ("AND", "OR", "COMMA"):
+        joint = "OR_ELSE" if words[last].kind == "OR" else "AND_ALSO"
+        joined = replace(words[last], kind=joint)
+        read.append(_fed([*words[:last], joined, *words[last + 1 :]]))
     return [stack for stack in read if stack is not None]
 
 
@@ -166,9 +170,17 @@ def _noun(text: str) -> NounOffer | None:
         first += 1
     start = words[first].start if first < len(words) else len(text)
     kinds = nouns_at(stacks(text[:start]))
-    if not kinds or (start == len(text) and text[-1:].isalnum()):
+    if not kinds or (start == len(text) and _within_word(text)):
         return None
     return NounOffer(kinds, start, text[start:])
+
+
+def _within_word(text: str) -> bool:
+    """Whether what is typed next would go on with the last word, hyphen or not."""
+    words = lex(text, whole=False)
+    if not words or words[-1].end < len(text):
+        return text[-1:].isalnum()
+    return text[-1:].isalnum() or words[-1].kind == "WORD"
 
 
 def _words(text: str) -> Iterator[WordOffer]:
@@ -185,7 +197,7 @@ def _words(text: str) -> Iterator[WordOffer]:
 def _starts(text: str) -> Iterator[int]:
     """Where a phrase that the text ends in can have begun: up to three words ago."""
     at = len(text)
-    if not text[-1:].isalnum():
+    if not _within_word(text):
         yield at
     for _ in range(3):
         before = text[:at].rstrip()

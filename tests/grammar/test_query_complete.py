@@ -9,7 +9,7 @@ from abluent.grammar.query_complete import NounKind, complete
 from abluent.grammar.query_errors import QueryError
 from abluent.grammar.query_lex import lex
 from abluent.grammar.query_parse import parse_query
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 CASES = Path(__file__).parents[1] / "cases" / "queries.txt"
@@ -161,6 +161,8 @@ def _other_forms(spelt: str) -> set[str]:
 
 
 @given(line=st.sampled_from(LINES), at=st.integers(0, 80))
+@example(line="which washes leave only water-soluble silicones", at=30)
+@example(line='which washes (clear "A" or clear gums) and not', at=43)
 @settings(max_examples=150, deadline=None)
 def test_an_offer_taken_leaves_a_question_that_can_go_on(line: str, at: int) -> None:
     """After any offered word, something may follow or the question is whole."""
