@@ -297,7 +297,7 @@ class Session:
 
         The answer shows itself: printed, as text; in a notebook, as a page.
 
-        `let`, `save` and `forget` act on this session; `those` and a bare `why`
+        `let`, `save` and `forget` act on the session itself; `those` and a bare `why`
         mean its last answer. A question that fails leaves all that as it was.
 
         Raises:
