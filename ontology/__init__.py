@@ -1,4 +1,4 @@
 """What is known: vocabulary, ingredients, claims, limits, sources, shapes and rules.
 
-Data only; ``abluent.engine.store`` reads it.
+Data only; ``abluent.engine.base.store`` reads it.
 """

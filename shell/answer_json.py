@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.answers import Answer, Member, Row
-from abluent.engine.cautions import cautions
-from abluent.engine.explained import Explained
-from abluent.engine.phrases import product_name
-from abluent.engine.verdicts import Left, Verdict
+from abluent.engine.base.phrases import product_name
+from abluent.engine.questions.answers import Answer, Member, Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.explained import Explained
+from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
 from abluent.shell.plain import in_words
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.answers import Answer, Row
-from abluent.engine.cautions import cautions
-from abluent.engine.verdicts import Verdict
+from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, cited, standing, title
 from abluent.shell.plain import wrapped
 

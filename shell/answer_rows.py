@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.answers import Answer, Member, NotMember, Row
-from abluent.engine.explained import Explained
-from abluent.engine.verdicts import Left, Verdict
+from abluent.engine.questions.answers import Answer, Member, NotMember, Row
+from abluent.engine.questions.explained import Explained
+from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.shell.plain import in_words
 
 

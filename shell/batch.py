@@ -17,8 +17,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from abluent.engine.answers import Answer
-from abluent.engine.verdicts import Verdict
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.verdicts import Verdict
 from abluent.shell import reports
 from abluent.shell.answer_rows import all_rows, standing, title, verdict
 from abluent.shell.errors import CommandError, DataError, Problem

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.answers import Answer
-from abluent.engine.cautions import cautions
-from abluent.engine.explained import united
-from abluent.engine.verdicts import Verdict
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.explained import united
+from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, standing
 from abluent.shell.cite_works import cited_works
 from abluent.shell.plain import one_line

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from abluent.engine.clauses import Rule
-from abluent.engine.explained import Explained, as_sentence
-from abluent.engine.facts import Basis
-from abluent.engine.nodes import FactNode, Node
-from abluent.engine.proofs import basis_of
-from abluent.engine.record import Record
+from abluent.engine.base.record import Record
+from abluent.engine.logic.clauses import Rule
+from abluent.engine.logic.facts import Basis
+from abluent.engine.proof.nodes import FactNode, Node
+from abluent.engine.proof.proofs import basis_of
+from abluent.engine.questions.explained import Explained, as_sentence
 from abluent.shell.plain import in_words
 
 

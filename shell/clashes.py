@@ -14,8 +14,8 @@ from abluent.shell.errors import Problem
 from abluent.shell.plain import in_words
 
 if TYPE_CHECKING:
-    from abluent.engine.store import Base
-    from abluent.engine.world import World
+    from abluent.engine.base.store import Base
+    from abluent.engine.questions.world import World
 
 
 def clashes(world: World, symbols: Iterable[str]) -> Iterator[Problem]:
@@ -53,7 +53,7 @@ def _apart(world: World, symbol: str) -> Iterator[Problem]:
 
 
 def _steps(world: World, symbol: str, kind: str) -> Sequence[str]:
-    from abluent.engine.explained import Explained
+    from abluent.engine.questions.explained import Explained
 
     case = world.judge(more=world.about([symbol]))
     if (symbol, kind) not in set(case.model.match("isa")):

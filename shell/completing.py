@@ -9,8 +9,8 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
-from abluent.engine.store import Base
 from abluent.grammar.query_complete import NounKind, NounOffer, complete
 from abluent.grammar.query_wording import is_plain, quoted
 from abluent.shell.orders import ORDERS, TEACHABLE

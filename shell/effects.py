@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from abluent.shell.plain import in_words
 
 if TYPE_CHECKING:
-    from abluent.engine.nodes import Ground
-    from abluent.engine.suppose import Gain, Turn
-    from abluent.engine.world import Case, World
+    from abluent.engine.proof.nodes import Ground
+    from abluent.engine.proof.suppose import Gain, Turn
+    from abluent.engine.questions.world import Case, World
 
 LOOKED_AT = 60
 """The most products that are judged; their verdicts grow with the square."""
@@ -114,8 +114,8 @@ def _reads(world: World, ingredient: str | None, classes: Sequence[str]) -> str:
 
 
 def _answers(old: Case, new: Case) -> Iterator[Effect]:
-    from abluent.engine.knowledge import Knowledge
-    from abluent.engine.suppose import difference
+    from abluent.engine.proof.knowledge import Knowledge
+    from abluent.engine.proof.suppose import difference
 
     before, after = Knowledge.of(old.model), Knowledge.of(new.model)
     found = difference(before, after, _ANSWERS)
@@ -161,9 +161,9 @@ def _because(here: Case, there: Case, gain: Gain) -> tuple[str, ...]:
 
 def _step(here: Case, there: Case, turn: Turn, asides: frozenset[str]) -> Iterator[str]:
     """Say in words at which step one side does not follow the other."""
-    from abluent.engine.explained import QUESTION
-    from abluent.engine.nodes import FactNode
-    from abluent.engine.proofs import basis_of
+    from abluent.engine.proof.nodes import FactNode
+    from abluent.engine.proof.proofs import basis_of
+    from abluent.engine.questions.explained import QUESTION
 
     if turn.against is not None:
         nodes = turn.against.nodes.values()

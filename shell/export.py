@@ -6,8 +6,8 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from abluent.engine.answers import Answer
-from abluent.engine.explained import united
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.explained import united
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.extras import needing
 from abluent.shell.tracing import traces

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from abluent.engine.labels import ReadLabel
-from abluent.engine.levels import Level, Levels
-from abluent.engine.names import Reading
-from abluent.engine.store import Base
+from abluent.engine.amounts.levels import Level, Levels
+from abluent.engine.base.store import Base
+from abluent.engine.reading.labels import ReadLabel
+from abluent.engine.reading.names import Reading
 from abluent.shell.plain import in_words, wrapped
 from abluent.shell.shelf import ShelfLabel
 

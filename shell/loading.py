@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
-from abluent.engine.labels import ReadLabel
-from abluent.engine.program import Program
-from abluent.engine.rulebook import load_rulebook
-from abluent.engine.store import Base
-from abluent.engine.world import Product, World
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.logic.program import Program
+from abluent.engine.questions.world import Product, World
+from abluent.engine.reading.labels import ReadLabel
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf
 

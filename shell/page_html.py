@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from abluent.shell.plain import visible
 
 if TYPE_CHECKING:
-    from abluent.engine.answers import Answer
+    from abluent.engine.questions.answers import Answer
     from jinja2 import Environment
 
 

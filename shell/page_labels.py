@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from abluent.engine.phrases import product_name
+from abluent.engine.base.phrases import product_name
 from abluent.shell.trace_steps import Step
 
 

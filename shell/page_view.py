@@ -10,11 +10,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.engine import checker
-from abluent.engine.answers import Answer, Row
-from abluent.engine.cautions import cautions
-from abluent.engine.verdicts import Verdict
-from abluent.engine.world import World
+from abluent.engine.proof import checker
+from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.verdicts import Verdict
+from abluent.engine.questions.world import World
 from abluent.shell.answer_rows import all_rows, standing, title, verdict
 from abluent.shell.cite_works import Cited, cited_works
 from abluent.shell.page_labels import MarkedLabel, marked_labels

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from abluent.engine.answers import Answer, Row
-from abluent.engine.cautions import cautions
-from abluent.engine.verdicts import Verdict
+from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, named, standing, title, verdict
 from abluent.shell.cite_works import Cited, cited_works
 from abluent.shell.picture_sheet import INK, SOFT, Sheet, Style

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
 from abluent.shell.picture_sheet import INK, RULE, SOFT, WASH, Sheet, Style
 from abluent.shell.picture_text import LEADING, lines_of
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from abluent.engine.answers import Answer
-from abluent.engine.verdicts import Verdict
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, named, verdict
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.picture_sheet import INK, PAPER, RULE, SOFT, WASH, Sheet, Style

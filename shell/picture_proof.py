@@ -40,7 +40,7 @@ def proof_drawing(trace: Mapping[str, Any], day: str) -> Sheet:
     """Return every step of a trace as a drawing.
 
     Args:
-        trace: as `abluent.engine.trace.build_trace` makes it.
+        trace: as `abluent.engine.proof.trace.build_trace` makes it.
         day: the day to print, as `2026-01-31`.
     """
     steps, goals = steps_of(trace), goals_of(trace)

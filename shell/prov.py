@@ -18,8 +18,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
-from abluent.engine.origins import label_origin
-from abluent.engine.phrases import product_name
+from abluent.engine.base.phrases import product_name
+from abluent.engine.proof.origins import label_origin
 
 if TYPE_CHECKING:
     from rdflib import Graph, URIRef

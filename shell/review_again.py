@@ -10,15 +10,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
-from abluent.engine.encode import rule_names, term_from
-from abluent.engine.facts import Basis, Fact
-from abluent.engine.knowledge import Knowledge, with_rules
-from abluent.engine.sentences import Sentences
-from abluent.engine.terms import Term
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.encode import rule_names, term_from
+from abluent.engine.proof.knowledge import Knowledge, with_rules
+from abluent.engine.proof.sentences import Sentences
 from abluent.shell.trace_steps import sentence
 
 if TYPE_CHECKING:
-    from abluent.engine.world import World
+    from abluent.engine.questions.world import World
 
 _OTHERWISE = "nothing in its place follows"
 

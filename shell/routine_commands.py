@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-from abluent.engine.answers import Answer
+from abluent.engine.questions.answers import Answer
 from abluent.grammar import routine_ast as ast
 from abluent.shell import reports
 from abluent.shell.cells import defused

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine.answers import Row
-from abluent.engine.buildup import Account, Film
-from abluent.engine.cautions import cautions
-from abluent.engine.explained import united
-from abluent.engine.plan_problem import slots_of
-from abluent.engine.plan_solver import Plans
-from abluent.engine.plan_why import chosen_schedule
-from abluent.engine.routine import Schedule
-from abluent.engine.world import World
+from abluent.engine.questions.answers import Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.explained import united
+from abluent.engine.questions.world import World
+from abluent.engine.routines.buildup import Account, Film
+from abluent.engine.routines.plan_problem import slots_of
+from abluent.engine.routines.plan_solver import Plans
+from abluent.engine.routines.plan_why import chosen_schedule
+from abluent.engine.routines.routine import Schedule
 from abluent.grammar import routine_ast as ast
 from abluent.shell.plain import in_words, wrapped
 from abluent.shell.routines import Accounted, PlannedWithReasons, water_of

@@ -147,7 +147,7 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
 
 
 def _on_shelf(name: str, span: Span, routine: ast.Routine, shelf: Shelf) -> str:
-    from abluent.engine.world import WATER
+    from abluent.engine.questions.world import WATER
 
     label = shelf.find(name) if name else None
     if label is not None:

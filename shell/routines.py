@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from abluent.engine.answers import Answer, Member, Row
-from abluent.engine.buildup import BuildUp, build_up, effects, kinds
-from abluent.engine.buildup_why import account_rows
-from abluent.engine.plan import Planned, plan
-from abluent.engine.plan_purchase import Purchases, purchases
-from abluent.engine.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routine import schedule
-from abluent.engine.world import World
+from abluent.engine.questions.answers import Answer, Member, Row
+from abluent.engine.questions.world import World
+from abluent.engine.routines.buildup import BuildUp, build_up, effects, kinds
+from abluent.engine.routines.buildup_why import account_rows
+from abluent.engine.routines.plan import Planned, plan
+from abluent.engine.routines.plan_purchase import Purchases, purchases
+from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
+from abluent.engine.routines.routine import schedule
 from abluent.grammar import routine_ast as ast
 from abluent.grammar.errors import GrammarError
 from abluent.grammar.routine_print import print_routine

@@ -22,11 +22,11 @@ from abluent.shell.shelf import OTHER, WATERS, Shelf, ShelfLabel, checked_label
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 
 if TYPE_CHECKING:
-    from abluent.engine.answers import Answer, Item
-    from abluent.engine.labels import ReadLabel
-    from abluent.engine.levels import Levels
-    from abluent.engine.names import Reading
-    from abluent.engine.world import World
+    from abluent.engine.amounts.levels import Levels
+    from abluent.engine.questions.answers import Answer, Item
+    from abluent.engine.questions.world import World
+    from abluent.engine.reading.labels import ReadLabel
+    from abluent.engine.reading.names import Reading
     from abluent.grammar.query_ast import Query
     from abluent.shell.kept import KeptShelf
     from abluent.shell.taught import Layer, Part, Taught
@@ -305,7 +305,7 @@ class Session:
             CommandError: a name in it stands for nothing on this shelf or in the
                 base, or it cannot be asked of these things.
         """
-        from abluent.engine.asking import UnknownName, ask
+        from abluent.engine.questions.asking import UnknownName, ask
         from abluent.grammar.query_parse import parse_query
 
         query = parse_query(text)
@@ -324,7 +324,7 @@ class Session:
 
     def name(self, printed: str) -> Reading:
         """Say what an ingredient name stands for; an unknown one is an answer too."""
-        from abluent.engine.names import resolve
+        from abluent.engine.reading.names import resolve
 
         return resolve(printed, self.world.base)
 
@@ -334,7 +334,7 @@ class Session:
         Raises:
             CommandError: the text is empty, or the kind is none.
         """
-        from abluent.engine.labels import label_facts
+        from abluent.engine.reading.labels import label_facts
 
         label = checked_label("this label", kind, text, market)
         base = self.world.base
@@ -351,7 +351,7 @@ class Session:
                 law the levels are bound; today if empty.
             practice: whether to narrow the levels by what the trade usually puts in.
         """
-        from abluent.engine.label_levels import label_levels
+        from abluent.engine.amounts.label_levels import label_levels
 
         return label_levels(read, self.world.base, on=on, practice=practice)
 
@@ -402,7 +402,7 @@ class Session:
         return base_for(trace, self.world)
 
     def _remember(self, query: Query, answer: Answer) -> None:
-        from abluent.engine._fold import fold
+        from abluent.engine.base.fold import fold
         from abluent.grammar.query_ast import Forget, Let, Save
 
         if isinstance(query, Forget):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from abluent.shell.errors import Problem
 
 if TYPE_CHECKING:
-    from abluent.engine.store import Base
+    from abluent.engine.base.store import Base
 
 _NAMESPACES = {
     "abl": "https://abluent.example/ns#",

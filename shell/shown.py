@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import fields
 from html import escape
 
-from abluent.engine.answers import Answer, Row
-from abluent.engine.cautions import cautions
+from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.cautions import cautions
 from abluent.shell.answer_page import answer_page
 from abluent.shell.answer_rows import all_rows, cited, standing, title
 from abluent.shell.plain import escaped, one_line

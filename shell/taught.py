@@ -242,7 +242,7 @@ def _joined(every: Sequence[Taught], path: Path) -> str:
     texts = [read_text(each.path) for each in every]
     if path.suffix == RULES:
         return "\n".join(text.rstrip("\n") + "\n" for text in texts)
-    from abluent.engine.turtle import canonical
+    from abluent.engine.base.turtle import canonical
     from abluent.shell.trial import refused
 
     joined = canonical("\n".join(texts))

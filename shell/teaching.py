@@ -12,7 +12,7 @@ from abluent.shell.taught import TURTLE, Layer, Part, Taught
 from abluent.shell.trial import Refused, Trial, tried
 
 if TYPE_CHECKING:
-    from abluent.engine.world import World
+    from abluent.engine.questions.world import World
     from abluent.shell.clashes import Against
     from abluent.shell.effects import Effects
 
@@ -52,7 +52,7 @@ def weigh(
             holds every reason.
     """
     from abluent.engine.errors import EngineError
-    from abluent.engine.world import World
+    from abluent.engine.questions.world import World
     from abluent.shell.clashes import against, clashes
     from abluent.shell.effects import effects
     from abluent.shell.shape_report import missing
@@ -77,7 +77,7 @@ def weigh(
 
 def _tidy(part: Part) -> Part:
     """Return a Turtle text in its canonical layout; one that is none, as it is."""
-    from abluent.engine.turtle import TurtleError, canonical
+    from abluent.engine.base.turtle import TurtleError, canonical
 
     if part.ending != TURTLE:
         return part
@@ -110,8 +110,8 @@ def still_stands(layer: Layer, gone: Taught, knowledge: Sequence[Path] = ()) -> 
 
 
 def _load(layers: Sequence[Path]) -> None:
-    from abluent.engine.rulebook import load_rulebook
-    from abluent.engine.store import Base
+    from abluent.engine.base.rulebook import load_rulebook
+    from abluent.engine.base.store import Base
     from abluent.shell.loading import of_kind
 
     Base.load(of_kind(layers, TURTLE))

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
-    from abluent.engine.store import Base
+    from abluent.engine.base.store import Base
 
 _SH = "http://www.w3.org/ns/shacl#"
 _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"

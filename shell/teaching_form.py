@@ -12,7 +12,7 @@ from abluent.shell.plain import in_words, wrapped
 from abluent.shell.taught import RULES, TURTLE, Part, slug
 
 if TYPE_CHECKING:
-    from abluent.engine.store import Base
+    from abluent.engine.base.store import Base
     from abluent.shell.interactive import InteractiveShell
     from abluent.shell.teaching_fields import Field
 

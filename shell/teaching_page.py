@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from abluent.shell.plain import wrapped
 
 if TYPE_CHECKING:
-    from abluent.engine.store import Base
+    from abluent.engine.base.store import Base
     from abluent.shell.effects import Effect, Effects
     from abluent.shell.shelf import Shelf
     from abluent.shell.taught import Taught

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.engine.phrases import product_name
+from abluent.engine.base.phrases import product_name
 from abluent.shell.plain import code, escaped, visible
 from abluent.shell.trace_steps import Goal, LabelPlace, Step, goals_of, steps_of
 
@@ -35,7 +35,7 @@ def trace_markdown(trace: Mapping[str, Any], summary: Summary = Summary()) -> st
     """Return a trace as a Markdown page.
 
     Args:
-        trace: as `abluent.engine.trace.build_trace` makes it.
+        trace: as `abluent.engine.proof.trace.build_trace` makes it.
         summary: what to say first; without a headline, what the trace shows.
     """
     steps = steps_of(trace)

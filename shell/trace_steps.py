@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.engine.origins import label_origin
-from abluent.engine.phrases import product_name
+from abluent.engine.base.phrases import product_name
+from abluent.engine.proof.origins import label_origin
 from abluent.grammar.errors import line_and_column
 from abluent.shell.plain import in_words
 

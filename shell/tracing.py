@@ -9,14 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
-from abluent.engine.answers import Answer, Row
-from abluent.engine.cautions import cautions
-from abluent.engine.explained import Lacking
-from abluent.engine.facts import Fact
-from abluent.engine.labels import label_facts
-from abluent.engine.phrases import product_name, product_symbol
-from abluent.engine.terms import Term
-from abluent.engine.trace import (
+from abluent.engine.base.phrases import product_name, product_symbol
+from abluent.engine.logic.facts import Fact
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.trace import (
     LabelLine,
     LabelNote,
     LabelText,
@@ -27,8 +23,12 @@ from abluent.engine.trace import (
     build_base,
     build_trace,
 )
-from abluent.engine.verdicts import Verdict
-from abluent.engine.world import Case, Product, World
+from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.explained import Lacking
+from abluent.engine.questions.verdicts import Verdict
+from abluent.engine.questions.world import Case, Product, World
+from abluent.engine.reading.labels import label_facts
 from abluent.shell.answer_rows import all_rows
 from abluent.shell.errors import DataError, Problem
 

@@ -17,10 +17,10 @@ from abluent.shell.errors import DataError, Problem
 from abluent.shell.taught import RULES, TURTLE, Part
 
 if TYPE_CHECKING:
-    from abluent.engine.clauses import Rule
+    from abluent.engine.base.store import Base
     from abluent.engine.errors import EngineError
-    from abluent.engine.program import Program
-    from abluent.engine.store import Base
+    from abluent.engine.logic.clauses import Rule
+    from abluent.engine.logic.program import Program
 
 
 class Refused(DataError):
@@ -98,8 +98,8 @@ def _laid_out(parts: Sequence[Part]) -> Iterator[tuple[Path, list[Path]]]:
 
 
 def _loaded(layers: Sequence[Path], cache: Path) -> tuple[Base, Program]:
-    from abluent.engine.rulebook import load_rulebook
-    from abluent.engine.store import Base
+    from abluent.engine.base.rulebook import load_rulebook
+    from abluent.engine.base.store import Base
     from abluent.shell.loading import of_kind
 
     base = Base.load(of_kind(layers, TURTLE), cache_folder=cache)
@@ -115,7 +115,7 @@ def _files(base: Base, symbol: str) -> set[str]:
 
 def _rules(program: Program, over: Sequence[Path]) -> tuple[Rule, ...]:
     """Return the rules that no layer below has; an id is never used twice."""
-    from abluent.engine.rulebook import load_rulebook
+    from abluent.engine.base.rulebook import load_rulebook
     from abluent.shell.loading import of_kind
 
     known = {rule.id for rule in load_rulebook(of_kind(over, RULES)).rules}
@@ -127,8 +127,8 @@ def _rules(program: Program, over: Sequence[Path]) -> tuple[Rule, ...]:
 
 
 def _told(error: EngineError, folder: Path, parts: Sequence[Part]) -> list[Problem]:
+    from abluent.engine.base.store import BaseError
     from abluent.engine.errors import ProgramError
-    from abluent.engine.store import BaseError
 
     if isinstance(error, BaseError):
         return [_told_of_base(each, folder, parts) for each in error.problems]
@@ -138,7 +138,7 @@ def _told(error: EngineError, folder: Path, parts: Sequence[Part]) -> list[Probl
 
 
 def _told_of_base(problem: object, folder: Path, parts: Sequence[Part]) -> Problem:
-    from abluent.engine.store import BaseProblem
+    from abluent.engine.base.store import BaseProblem
 
     assert isinstance(problem, BaseProblem)
     about = f"`{problem.subject}`: " if problem.subject else ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
-from abluent.engine.nouns import UnknownName
+from abluent.engine.questions.nouns import UnknownName
 from abluent.grammar.errors import Span
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf, same_name

@@ -14,7 +14,7 @@ _SHOWN = 20
 
 def run_audit(args: argparse.Namespace) -> int:
     """Say which rules, facts and sources the answers of a shelf rest on too little."""
-    from abluent.engine.upkeep import audit_shelf
+    from abluent.engine.questions.upkeep import audit_shelf
     from tqdm import tqdm
 
     session = Session.open(
@@ -46,11 +46,11 @@ def run_audit(args: argparse.Namespace) -> int:
 
 def run_changed(args: argparse.Namespace) -> int:
     """Say what an edit of the base changed in an answer, and which edit did it."""
-    from abluent.engine.asking import ask
-    from abluent.engine.rulebook import load_rulebook
-    from abluent.engine.store import Base
-    from abluent.engine.upkeep import turned
-    from abluent.engine.world import World
+    from abluent.engine.base.rulebook import load_rulebook
+    from abluent.engine.base.store import Base
+    from abluent.engine.questions.asking import ask
+    from abluent.engine.questions.upkeep import turned
+    from abluent.engine.questions.world import World
     from abluent.grammar.query_parse import parse_query
     from abluent.shell.loading import products
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
 
-from abluent.engine._fold import fold
-from abluent.engine.labels import Label, read_label
-from abluent.engine.names import Reading, resolve
-from abluent.engine.store import Base
+from abluent.engine.base.fold import fold
+from abluent.engine.base.store import Base
+from abluent.engine.reading.labels import Label, read_label
+from abluent.engine.reading.names import Reading, resolve
 
 _CORPORA = Path(__file__).parent / "corpora"
 

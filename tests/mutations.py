@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from copy import deepcopy
 from typing import Any
 
-from abluent.engine import checker
+from abluent.engine.proof import checker
 from forging import Trace, rehashed, renamed, restate, texts
 
 Mutation = Callable[[random.Random, Trace], None]

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from itertools import permutations, product
 from random import Random
 
-from abluent.engine.buildup import Effects, Film, Found
-from abluent.engine.plan_problem import (
+from abluent.engine.routines.buildup import Effects, Film, Found
+from abluent.engine.routines.plan_problem import (
     Limit,
     PlanProblem,
     Within,
@@ -23,7 +23,7 @@ from abluent.engine.plan_problem import (
     needs,
     slots_of,
 )
-from abluent.engine.routine import Schedule, Use
+from abluent.engine.routines.routine import Schedule, Use
 
 TIMES = int(os.environ.get("ABLUENT_ROUTINES", "30"))
 """How many random shelves are tried; 2,000 and more were."""

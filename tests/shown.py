@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from abluent.engine.answers import Answer
+from abluent.engine.questions.answers import Answer
 from abluent.shell.session import Session
 from abluent.shell.shelf import Shelf, ShelfLabel
 

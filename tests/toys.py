@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from abluent.engine.facts import Basis, Fact
-from abluent.engine.knowledge import Knowledge
-from abluent.engine.program import load_program
-from abluent.engine.proofs import Proof
-from abluent.engine.terms import Term
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.program import load_program
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.proofs import Proof
 
 SCALE = "standings law > measured > handbook > practice\n"
 

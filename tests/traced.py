@@ -7,11 +7,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from abluent.engine.facts import Basis, Fact
-from abluent.engine.knowledge import Knowledge
-from abluent.engine.origins import LabelOrigin
-from abluent.engine.terms import Term, interval
-from abluent.engine.trace import (
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Term, interval
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.origins import LabelOrigin
+from abluent.engine.proof.trace import (
     NOTHING_SUPPOSED,
     LabelLine,
     LabelNote,

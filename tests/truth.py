@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from abluent.engine import encode
-from abluent.engine.instances import Instance, Missing, Premise, rule_instances
-from abluent.engine.knowledge import Knowledge
-from abluent.engine.nodes import node_json
-from abluent.engine.proofs import Scale
-from abluent.engine.sentences import ANY, Sentences, plain
+from abluent.engine.logic.instances import Instance, Missing, Premise, rule_instances
+from abluent.engine.proof import encode
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.nodes import node_json
+from abluent.engine.proof.proofs import Scale
+from abluent.engine.proof.sentences import ANY, Sentences, plain
 from traced import citations
 
 Trace = dict[str, Any]

@@ -20,11 +20,11 @@ from collections.abc import Iterator
 from itertools import compress
 from typing import TypeAlias
 
-from abluent.engine import _plain, clauses
-from abluent.engine.facts import Table
-from abluent.engine.program import Program, load_program
-from abluent.engine.reasoner import Model, evaluate
-from abluent.engine.terms import Term
+from abluent.engine.logic import _plain, clauses
+from abluent.engine.logic.facts import Table
+from abluent.engine.logic.program import Program, load_program
+from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.terms import Term
 
 Goal: TypeAlias = tuple[str, tuple[Term, ...]]
 
@@ -107,8 +107,8 @@ def proofs(data: str) -> Iterator[str]:
 
 
 def _best_proof(model: Model, goal: Goal) -> str:
-    from abluent.engine.proofs import Prover  # noqa: PLC0415 - not for answers
-    from abluent.engine.sentences import Sentences  # noqa: PLC0415
+    from abluent.engine.proof.proofs import Prover  # noqa: PLC0415 - not for answers
+    from abluent.engine.proof.sentences import Sentences  # noqa: PLC0415
 
     reasons = Sentences(model.program).reasons(Prover(model).prove(*goal))
     return "\n".join(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
-from abluent.engine.instances import Instance, Missing, Premise, first_instances
-from abluent.engine.reasoner import Model
-from abluent.engine.terms import Term
+from abluent.engine.logic.instances import Instance, Missing, Premise, first_instances
+from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.terms import Term
 
 Goal: TypeAlias = tuple[str, tuple[Term, ...]]
 

@@ -10,8 +10,8 @@ import random
 import time
 from collections.abc import Callable
 
-from abluent.engine.labels import label_facts, label_words
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
+from abluent.engine.reading.labels import label_facts, label_words
 from abluent.grammar.label_read import read_label
 
 SIZES = (1_000, 10_000, 100_000, 1_000_000)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from abluent.engine._part_book import part_book
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
+from abluent.engine.reading._part_book import part_book
 from abluent.grammar.name_read import NameReader
 from abluent.grammar.name_tree import Part, PartBook, Shape
 from hypothesis import given, settings

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from importlib.resources import files
 
-from abluent.engine._compile import ADVICE
-from abluent.engine.program import load_program
+from abluent.engine.logic._compile import ADVICE
+from abluent.engine.logic.program import load_program
 
 PAGE = files("abluent.grammar").joinpath("RULES.md").read_text("utf-8")
 EXAMPLES = re.findall(r"```rules\n(.*?)```", PAGE, re.DOTALL)

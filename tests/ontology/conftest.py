@@ -5,9 +5,9 @@ from pathlib import Path
 import abluent.ontology
 import pytest
 import rdflib
-from abluent.engine.program import Program
-from abluent.engine.rulebook import load_rulebook
-from abluent.engine.store import Base
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.logic.program import Program
 
 ONTOLOGY = Path(abluent.ontology.__path__[0])
 

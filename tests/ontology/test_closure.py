@@ -5,10 +5,10 @@ this compares the rules with that closure.
 """
 
 import pytest
-from abluent.engine.facts import Fact
-from abluent.engine.program import Program
-from abluent.engine.reasoner import Model, evaluate
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Fact
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.reasoner import Model, evaluate
 
 
 def conclude(rules: Program, facts: list[Fact]) -> Model:

@@ -1,7 +1,7 @@
 """Figures of the base against published ways to work them out from a structure."""
 
 import pytest
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
 from rdkit import Chem
 from rdkit.Chem import Descriptors
 

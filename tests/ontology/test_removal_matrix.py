@@ -12,10 +12,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from abluent.engine.rulebook import load_rulebook
-from abluent.engine.store import Base
-from abluent.engine.verdicts import Verdict, verdicts
-from abluent.engine.world import WATER, Product, World
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.verdicts import Verdict, verdicts
+from abluent.engine.questions.world import WATER, Product, World
 
 CASES = Path(__file__).parents[1] / "cases" / "removal_matrix.tsv"
 PRACTICE = "by common practice"

@@ -2,7 +2,7 @@
 
 import re
 
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
 
 # Two full stops with no third, or one after a question mark, come from joining parts.
 DOUBLED = re.compile(r"(?<!\.)\.\.(?!\.)|[?!]\.")

@@ -1,7 +1,7 @@
 """The structures of the base against RDKit: valid, of the right charge and mass."""
 
 import pytest
-from abluent.engine.store import Base
+from abluent.engine.base.store import Base
 from rdkit import Chem, RDLogger
 from rdkit.Chem import Descriptors
 

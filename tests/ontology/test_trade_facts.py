@@ -10,11 +10,11 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from abluent.engine.cautions import cautions
-from abluent.engine.rulebook import load_rulebook
-from abluent.engine.store import Base
-from abluent.engine.verdicts import Verdict, verdicts
-from abluent.engine.world import Product, World
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.verdicts import Verdict, verdicts
+from abluent.engine.questions.world import Product, World
 from abluent.shell.demo_shelf import demo_shelf
 from abluent.shell.loading import products
 

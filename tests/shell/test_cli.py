@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.engine import checker
+from abluent.engine.proof import checker
 from abluent.shell.cli import main
 from abluent.shell.commands import question_of
 
@@ -501,7 +501,7 @@ def test_a_listing_imports_nothing_heavy() -> None:
     loaded = set(ran.stderr.split())
     heavy = {"lark", "prompt_toolkit", "pyoxigraph", "rdflib", "csv", "tqdm"}
     assert not loaded & heavy
-    assert "abluent.engine.reasoner" not in loaded
+    assert "abluent.engine.logic.reasoner" not in loaded
 
 
 # ------------------------------------------------------------ knowledge of one's own

@@ -5,7 +5,7 @@ from __future__ import annotations
 from html.parser import HTMLParser
 
 import pytest
-from abluent.engine.answers import Answer
+from abluent.engine.questions.answers import Answer
 from abluent.shell.session import Session
 
 ASKED = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'

@@ -6,12 +6,12 @@ import re
 from typing import Any
 
 import pytest
-from abluent.engine.checker import check
-from abluent.engine.facts import Basis, Fact
-from abluent.engine.program import load_program
-from abluent.engine.proofs import Prover
-from abluent.engine.reasoner import evaluate
-from abluent.engine.trace import (
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.program import load_program
+from abluent.engine.logic.reasoner import evaluate
+from abluent.engine.proof.checker import check
+from abluent.engine.proof.proofs import Prover
+from abluent.engine.proof.trace import (
     LabelLine,
     LabelNote,
     LabelText,

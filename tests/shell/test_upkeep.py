@@ -7,11 +7,11 @@ from pathlib import Path
 
 import abluent.ontology
 import pytest
-from abluent.engine.asking import ask
-from abluent.engine.rulebook import load_rulebook
-from abluent.engine.store import Base
-from abluent.engine.upkeep import turned
-from abluent.engine.world import World
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.asking import ask
+from abluent.engine.questions.upkeep import turned
+from abluent.engine.questions.world import World
 from abluent.grammar.query_parse import parse_query
 from abluent.shell.cli import main
 from abluent.shell.demo_shelf import demo_shelf

@@ -1,0 +1,1 @@
+"""How much of each ingredient there can be, and what follows from amounts."""

@@ -1,0 +1,191 @@
+"""Proofs that no composition a label allows exceeds a bound, and ones that reach it.
+
+The proof goes by cases on where the 1 % line stands. In each case the rows in force
+are added up with weights that are not negative; the sum says what is to be proven,
+or says that no composition is possible in that case. One sum serves for all
+positions at which its rows hold, so few cases are needed.
+
+That the bound is exact is shown by a composition. Where the bound is only
+approached, there are two: one that keeps every row, and one on the border that has
+the value itself; the straight way from the first to the second keeps every row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from abluent.engine.amounts._program import Optimum, Programs
+from abluent.engine.amounts._rows import Item, LineRule, Row, chain
+from abluent.engine.amounts._simplex import Pair
+
+
+@dataclass(frozen=True, slots=True)
+class ProofCase:
+    """One case: the line at the positions `first` to `last`, and weights of rows."""
+
+    first: int
+    last: int
+    weights: Mapping[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Certificate:
+    """That a form of the levels has a greatest value, with everything to check it.
+
+    Args:
+        items: the places of the label.
+        rule: how the list ends.
+        rows: every row.
+        form: the form, by index of item.
+        bound: its greatest value; `None` if no composition is possible at all.
+        approached: whether the value is approached and not reached.
+        cases: the proof.
+        line: the position of the line in the compositions.
+        inside: a composition that keeps every row.
+        border: one that has the value, where `inside` has not.
+    """
+
+    items: tuple[Item, ...]
+    rule: LineRule
+    rows: tuple[Row, ...]
+    form: Mapping[int, Fraction]
+    bound: Fraction | None
+    approached: bool
+    cases: tuple[ProofCase, ...]
+    line: int = 0
+    inside: tuple[Fraction, ...] = ()
+    border: tuple[Fraction, ...] = ()
+
+    @property
+    def used(self) -> list[Row]:
+        """The rows that the proof rests on, each once, as they first come up."""
+        names = dict.fromkeys(name for case in self.cases for name in case.weights)
+        by_name = {row.name: row for row in self.rows}
+        return [by_name[name] for name in names]
+
+    def as_data(self) -> dict[str, Any]:
+        """The certificate in plain values, which `level_check.check` takes."""
+        places = [item.place for item in self.items]
+        return {
+            "items": {str(item.place): _item_data(item) for item in self.items},
+            "order": [places[at] for at in chain(self.items)],
+            "threshold": str(self.rule.threshold),
+            "free at threshold": self.rule.free_at_threshold,
+            "rows": {row.name: _row_data(row, places) for row in self.rows},
+            "form": _terms(self.form, places),
+            "bound": None if self.bound is None else str(self.bound),
+            "approached": self.approached,
+            "cases": [
+                {
+                    "first": case.first,
+                    "last": case.last,
+                    "weights": {n: str(w) for n, w in sorted(case.weights.items())},
+                }
+                for case in self.cases
+            ],
+            "line": self.line,
+            "inside": _terms(dict(enumerate(self.inside)), places),
+            "border": _terms(dict(enumerate(self.border)), places),
+        }
+
+
+def prove(
+    items: Sequence[Item],
+    rule: LineRule,
+    rows: Sequence[Row],
+    form: Mapping[int, Fraction],
+) -> Certificate:
+    """The greatest value that a form of the levels can have, with its proof.
+
+    Every position of the line is in some case, and the greatest of the values found
+    is greatest of all: at a position that was not solved, the case that covers it
+    proves that nothing greater than its own value is possible there either.
+    """
+    order = chain(items)
+    programs = Programs(rows, order, len(items), form)
+    by_name = {row.name: row for row in rows}
+    cases: list[ProofCase] = []
+    best: Optimum | None = None
+    best_line = 0
+    pending = _positions(order, form)
+    while pending:
+        line = pending[0]
+        found = programs.at(line)
+        case = _case(found, by_name, len(order))
+        cases.append(case)
+        pending = [at for at in pending if not case.first <= at <= case.last]
+        if found.value is not None and (
+            best is None or best.value is None or found.value > best.value
+        ):
+            best, best_line = found, line
+    frame = (tuple(items), rule, tuple(rows), form)
+    if best is None or best.value is None:
+        return Certificate(*frame, None, False, tuple(cases))
+    value, approached = best.value[0], best.value[1] != 0
+    in_force = [row for row in rows if row.holds_at(best_line)]
+    inside = _inside(best.levels, in_force)
+    border = tuple(level for level, _ in best.levels) if approached else ()
+    return Certificate(
+        *frame, value, approached, tuple(cases), best_line, inside, border
+    )
+
+
+def _positions(order: Sequence[int], form: Mapping[int, Fraction]) -> list[int]:
+    """The positions of the line, the likeliest to prove much first."""
+    near = [number for number, at in enumerate(order, start=1) if at in form]
+    ends = [0, len(order)]
+    rest = range(len(order) + 1)
+    return list(dict.fromkeys([*near, *(at - 1 for at in near), *ends, *rest]))
+
+
+def _case(found: Optimum, rows: Mapping[str, Row], last: int) -> ProofCase:
+    used = [rows[name] for name in found.weights]
+    return ProofCase(
+        max((row.first for row in used), default=0),
+        min((row.last for row in used), default=last),
+        found.weights,
+    )
+
+
+def _inside(levels: Iterable[Pair], rows: Sequence[Row]) -> tuple[Fraction, ...]:
+    """The composition with a number for the infinitesimal, small enough to keep all."""
+    pairs = list(levels)
+    for halvings in range(0, 512, 4):
+        small = Fraction(1, 1 << halvings)
+        tried = tuple(level + small * more for level, more in pairs)
+        if all(_keeps(tried, row) for row in rows):
+            return tried
+    raise AssertionError("a composition with an infinitesimal keeps its rows near it")
+
+
+def _keeps(levels: Sequence[Fraction], row: Row) -> bool:
+    total = sum(c * levels[at] for at, c in row.terms.items())
+    return total < row.bound if row.strict else total <= row.bound
+
+
+def _item_data(item: Item) -> dict[str, Any]:
+    return {
+        "ingredient": item.symbol,
+        "certain": item.certain,
+        "counted": item.counted,
+    }
+
+
+def _row_data(row: Row, places: Sequence[int]) -> dict[str, Any]:
+    return {
+        "terms": _terms(row.terms, places),
+        "bound": str(row.bound),
+        "strict": row.strict,
+        "first": row.first,
+        "last": row.last,
+        "standing": row.basis.standing,
+        "sources": list(row.basis.sources),
+        "origin": row.basis.origin,
+    }
+
+
+def _terms(terms: Mapping[int, Fraction], places: Sequence[int]) -> dict[str, str]:
+    return {str(places[at]): str(terms[at]) for at in sorted(terms)}

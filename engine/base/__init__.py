@@ -1,0 +1,1 @@
+"""The ontology as facts, names and rules: read, checked and cached."""

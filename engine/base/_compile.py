@@ -1,0 +1,165 @@
+"""The base as plain data: what a start needs first, and the rest by subject.
+
+Nested tuples, lists and dictionaries of text and whole numbers, so that the result
+can be kept on disk by `marshal` and be ready in a few thousandths of a second.
+What is known of a subject stays packed until somebody asks about it.
+"""
+
+from __future__ import annotations
+
+import marshal
+from collections.abc import Iterable
+from typing import Any, TypeAlias
+
+from abluent.engine.base import _parse
+from abluent.engine.base._check import Checker
+from abluent.engine.base._files import BaseFile
+from abluent.engine.base._parse import Parsed, Part
+from abluent.engine.base._problems import BaseError, BaseProblem
+from abluent.engine.base.fold import fold
+
+Plain: TypeAlias = dict[str, Any]
+
+
+def compile_base(files: Iterable[BaseFile]) -> Plain:
+    """Read, check and pack the files.
+
+    Raises:
+        BaseError: something is wrong in them; it holds every problem.
+    """
+    parsed = [_parsed(file) for file in files]
+    parts = _parse.by_symbol(parsed)
+    checker = Checker(parsed, parts)
+    problems = checker.problems()
+    phrases = _phrases(parts, problems)
+    if problems:
+        raise BaseError(problems)
+    headers = {each.file: each.header for each in parsed}
+    return {
+        "records": {s: _pack(each, headers) for s, each in parts.items()},
+        "names": _names(parts, checker),
+        "phrases": phrases,
+        "labels": {s: _label(s, each) for s, each in parts.items()},
+        "parents": _linked(parts, "subclass"),
+        "types": _linked(parts, "type"),
+        "definitions": _definitions(parts),
+        "sentences": _texts(parts, "sentence"),
+        "plurals": _texts(parts, "plural"),
+    }
+
+
+def _parsed(file: BaseFile) -> Parsed:
+    try:
+        text = file.text()
+    except (OSError, UnicodeDecodeError) as error:
+        fix = "Name a Turtle file in UTF-8 that can be opened."
+        problem = BaseProblem(file.name, 0, "", f"cannot be read: {error}", fix)
+        raise BaseError([problem]) from error
+    return _parse.parse(file.name, text)
+
+
+def _pack(parts: list[Part], headers: dict[str, Part]) -> bytes:
+    rows = [
+        (
+            part.file,
+            _basis(part, headers[part.file]),
+            part.links,
+            part.texts,
+            [(name, n.numerator, n.denominator) for name, n in part.numbers],
+            part.truths,
+            part.definitions,
+        )
+        for part in parts
+    ]
+    return marshal.dumps((parts[0].space, rows))
+
+
+def _basis(part: Part, header: Part) -> tuple[str, tuple[str, ...], bool]:
+    stated = part if part.linked("standing") else header
+    standing = next(iter(stated.linked("standing")), "")
+    sources = part.linked("source") or header.linked("source")
+    return standing, tuple(sources), "fromMemory" in [*part.truths, *stated.truths]
+
+
+def _names(
+    parts: dict[str, list[Part]], checker: Checker
+) -> dict[str, tuple[str, str]]:
+    names: dict[str, tuple[str, str]] = {}
+    for symbol, each in parts.items():
+        for part in each:
+            if part.space != "ing":
+                continue
+            for key, text in part.texts:
+                if key == "inci":
+                    names[fold(text)] = (symbol, "listed")
+                elif key in checker.name_properties:
+                    names.setdefault(fold(text), (symbol, "synonym"))
+    return names
+
+
+def _phrases(
+    parts: dict[str, list[Part]], problems: list[BaseProblem]
+) -> dict[str, list[str]]:
+    """What people call classes and values; only values may share a phrase."""
+    phrases: dict[str, list[str]] = {}
+    classes: dict[str, Part] = {}
+    for symbol, each in parts.items():
+        for part in each:
+            if part.space != "abl" or "Property" in part.roles:
+                continue
+            is_class = any("Class" in other.roles for other in each)
+            for key, text in part.texts:
+                if key not in {"label", "plural", "alias"}:
+                    continue
+                listed = phrases.setdefault(fold(text), [])
+                if symbol not in listed:
+                    listed.append(symbol)
+                owner = classes.setdefault(fold(text), part) if is_class else part
+                if owner.symbol != symbol:
+                    problems.append(_shared_phrase(part, owner, text))
+    return phrases
+
+
+def _shared_phrase(part: Part, owner: Part, text: str) -> BaseProblem:
+    return BaseProblem(
+        part.file,
+        0,
+        f"abl:{part.symbol}",
+        f"the phrase `{text}` means `abl:{owner.symbol}` in {owner.file} too",
+        "Leave it to one class, or make both more exact.",
+    )
+
+
+def _label(symbol: str, parts: list[Part]) -> str:
+    for name in ("inci", "label", "citation", "statement"):
+        for part in parts:
+            for key, text in part.texts:
+                if key == name:
+                    return text
+    return symbol
+
+
+def _linked(parts: dict[str, list[Part]], name: str) -> dict[str, list[str]]:
+    rows = {
+        s: [v for part in each for v in part.linked(name)] for s, each in parts.items()
+    }
+    return {symbol: values for symbol, values in rows.items() if values}
+
+
+def _texts(parts: dict[str, list[Part]], name: str) -> dict[str, str]:
+    return {
+        symbol: text
+        for symbol, each in parts.items()
+        for part in each
+        for key, text in part.texts
+        if key == name
+    }
+
+
+def _definitions(parts: dict[str, list[Part]]) -> list[tuple[str, str, str, Any]]:
+    return [
+        (symbol, *definition)
+        for symbol, each in parts.items()
+        for part in each
+        for definition in part.definitions
+    ]

@@ -1,0 +1,54 @@
+"""The rules of the base as one program, read from disk once.
+
+Rule files lie beside the Turtle files. The compiled program is kept like the packed
+base, so that a cold start imports no parser.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from abluent.engine.base import _cache, _files
+from abluent.engine.base._files import BaseFile
+from abluent.engine.logic.program import Program, load_program
+
+
+def load_rulebook(
+    extra: Sequence[Path] = (),
+    *,
+    cache_folder: Path | None = None,
+    instead: Path | None = None,
+) -> Program:
+    """The shipped rules with a user's own rule files after them.
+
+    Args:
+        extra: files or folders of rules.
+        cache_folder: where the compiled program is kept; the user's own cache
+            folder if not given.
+        instead: a folder that holds another version of the shipped base.
+
+    Raises:
+        ProgramError: a rule is refused; it holds every problem with its place.
+        OSError: a file cannot be read.
+    """
+    folder = None if cache_folder is None else str(cache_folder)
+    with _files.shipped_folder(instead) as shipped:
+        rules = Path(shipped) / "rules"
+        files = [*_rule_files(rules)]
+        for path in extra:
+            files += _rule_files(path) if path.is_dir() else [_rule_file(path)]
+        plain = _cache.recall(files, folder)
+        if plain is not None:
+            return Program.undump(plain)
+        program = load_program((file.name, file.text()) for file in files)
+    _cache.remember(files, program.dump(), folder)
+    return program
+
+
+def _rule_files(folder: Path) -> list[BaseFile]:
+    return [_rule_file(path) for path in sorted(folder.glob("*.rules"))]
+
+
+def _rule_file(path: Path) -> BaseFile:
+    return BaseFile(path.name, str(path))

@@ -1,0 +1,309 @@
+"""The base of knowledge: its facts, its names, and what is recorded of each thing.
+
+Everything comes from the Turtle files of `abluent.ontology`, and from a user's own
+files laid over them. Facts follow from the triples mechanically; the words that
+people read or type (labels, plurals, phrases, statements, caveats) stay here and
+never reach the reasoner.
+
+    x a abl:C                      type(x, C)
+    abl:C rdfs:subClassOf abl:D    subclass(C, D)
+    x abl:p y                      p(x, y)          y a node
+    x abl:p 1.5                    p(x, 3/2)        an exact number
+    x abl:p true                   p(x)
+    abl:C is exactly the abl:D     definedByValue(C, D, p, v)
+      whose abl:p is v             definedByTrait(C, D, p)   where v is true
+"""
+
+from __future__ import annotations
+
+import marshal
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from abluent.engine.base import _cache, _files
+from abluent.engine.base._problems import BaseError, BaseProblem
+from abluent.engine.base.fold import fold, singulars
+from abluent.engine.base.record import Record, RecordPart
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Term, number
+
+__all__ = ["Base", "BaseError", "BaseProblem"]
+
+
+class Base:
+    """One base, ready to be asked; make one with `Base.load()`."""
+
+    def __init__(self, plain: Mapping[str, Any]) -> None:
+        self._packed: Mapping[str, bytes] = plain["records"]
+        self._names: Mapping[str, tuple[str, str]] = plain["names"]
+        self._phrases: Mapping[str, list[str]] = plain["phrases"]
+        self._labels: Mapping[str, str] = plain["labels"]
+        self._plurals: Mapping[str, str] = plain["plurals"]
+        self._sentences: Mapping[str, str] = plain["sentences"]
+        self._parents: Mapping[str, list[str]] = plain["parents"]
+        self._types: Mapping[str, list[str]] = plain["types"]
+        self._definitions: Sequence[tuple[str, str, str, Any]] = plain["definitions"]
+        self._records: dict[str, Record] = {}
+        self._above: dict[str, frozenset[str]] = {}
+
+    @classmethod
+    def load(
+        cls,
+        extra: Sequence[Path] = (),
+        *,
+        cache_folder: Path | None = None,
+        instead: Path | None = None,
+    ) -> Base:
+        """The shipped base, with the files or folders of `extra` laid over it.
+
+        Args:
+            extra: a user's own Turtle files; they may add to any subject.
+            cache_folder: where the packed base is kept; the user's own cache
+                folder if not given.
+            instead: a folder that holds another version of the shipped base.
+
+        Raises:
+            BaseError: a file cannot be read or says something that the base
+                refuses; it holds every problem with its place and its fix.
+        """
+        folder = None if cache_folder is None else str(cache_folder)
+        with _files.shipped_folder(instead) as shipped:
+            files = [*_files.below(shipped), *_files.layers(extra)]
+            plain = _cache.recall(files, folder)
+            if plain is None:
+                # Reading Turtle is left out of a start that does not need it.
+                from abluent.engine.base import _compile  # noqa: PLC0415
+
+                plain = _compile.compile_base(files)
+                _cache.remember(files, plain, folder)
+        return cls(plain)
+
+    # -- facts ----------------------------------------------------------------
+
+    @cached_property
+    def facts(self) -> tuple[Fact, ...]:
+        """Every fact of the base."""
+        return tuple(self.facts_about(self._packed))
+
+    def facts_about(
+        self, symbols: Iterable[str], predicates: Collection[str] | None = None
+    ) -> list[Fact]:
+        """The facts whose first term is one of `symbols`.
+
+        Args:
+            symbols: what is in question; a symbol the base does not know has none,
+                and neither has one that only serves to read names.
+            predicates: the only predicates wanted, if not all.
+        """
+        return [
+            fact
+            for symbol in dict.fromkeys(symbols)
+            if symbol in self._packed
+            for part in self._stating(symbol)
+            for fact in _facts(symbol, part, predicates)
+        ]
+
+    # -- records and words ----------------------------------------------------
+
+    def __contains__(self, symbol: object) -> bool:
+        return symbol in self._packed
+
+    @property
+    def symbols(self) -> Collection[str]:
+        """Every subject of the base, by its local name."""
+        return self._packed.keys()
+
+    def record(self, symbol: str) -> Record:
+        """All that the base says of a subject.
+
+        Raises:
+            KeyError: the base does not describe it.
+        """
+        if symbol not in self._records:
+            space, parts = self._unpack(symbol)
+            unpacked = tuple(_part(symbol, part) for part in parts)
+            self._records[symbol] = Record(symbol, space, unpacked)
+        return self._records[symbol]
+
+    def source(self, symbol: str) -> Record:
+        """The record of a cited work.
+
+        Raises:
+            KeyError: the base lists no such work.
+        """
+        record = self.record(symbol)
+        if record.space != "src":
+            raise KeyError(symbol)
+        return record
+
+    def label(self, symbol: str) -> str:
+        """What a reader is shown: the INCI name, label, citation or statement."""
+        return self._labels.get(symbol, symbol)
+
+    def plural(self, symbol: str) -> str:
+        """The label for more than one."""
+        return self._plurals.get(symbol, self.label(symbol))
+
+    def sentence(self, predicate: str) -> str | None:
+        """The English sentence that shows a fact of a property, if it has one."""
+        return self._sentences.get(predicate)
+
+    # -- names ----------------------------------------------------------------
+
+    @property
+    def names(self) -> Mapping[str, tuple[str, str]]:
+        """Every ingredient name, folded, with its ingredient and how it names it.
+
+        The second is `listed` for an INCI name and `synonym` for any other.
+        """
+        return self._names
+
+    def lookup(self, printed: str) -> str | None:
+        """The ingredient that goes by exactly this name, whatever its case."""
+        found = self._names.get(fold(printed))
+        return found[0] if found else None
+
+    def ingredient(self, name: str) -> Record | None:
+        """The record of an ingredient, by any of its names or its symbol."""
+        symbol = self.lookup(name) or name
+        if symbol not in self._packed or self.record(symbol).space != "ing":
+            return None
+        return self.record(symbol)
+
+    # -- classes and values ---------------------------------------------------
+
+    def is_class(self, symbol: str) -> bool:
+        """Whether a symbol is a kind of thing and not a thing."""
+        return symbol in self._classes
+
+    def find_class(self, phrase: str) -> str | None:
+        """The class that people call by this phrase, in the singular or plural."""
+        return next((s for s in self._called(phrase) if s in self._classes), None)
+
+    def find_value(self, phrase: str, kind: str) -> str | None:
+        """The value of a kind, such as `ProductKind`, that goes by this phrase."""
+        called = self._called(phrase)
+        return next((s for s in called if kind in self._types.get(s, ())), None)
+
+    @property
+    def phrases(self) -> Mapping[str, Sequence[str]]:
+        """Every phrase for a class or value, folded, with what it may mean."""
+        return self._phrases
+
+    def ancestors(self, kind: str) -> frozenset[str]:
+        """A class and every class above it."""
+        if kind not in self._above:
+            reached = [kind]
+            for each in reached:
+                reached += set(self._parents.get(each, ())).difference(reached)
+            self._above[kind] = frozenset(reached)
+        return self._above[kind]
+
+    def classes_of(self, symbol: str) -> list[str]:
+        """Every class of a thing, the most specific first.
+
+        Classes defined by a property count, and so do the classes above any.
+        """
+        found = set(self._types.get(symbol, ()))
+        kinds: set[str] = set()
+        while found:
+            kinds = kinds.union(*map(self.ancestors, found))
+            found = set(self._defined(symbol, kinds)) - kinds
+        return sorted(kinds, key=lambda kind: (-len(self.ancestors(kind)), kind))
+
+    def instances(self, kind: str) -> list[str]:
+        """Every thing listed as of a class or of one below it, in order of name."""
+        return list(self._members.get(kind, ()))
+
+    @cached_property
+    def _members(self) -> dict[str, list[str]]:
+        """Everything listed as of a class or of one below it, for every class."""
+        found: dict[str, list[str]] = {}
+        for symbol in sorted(self._types):
+            for kind in set().union(*map(self.ancestors, self._types[symbol])):
+                found.setdefault(kind, []).append(symbol)
+        return found
+
+    def implied(self, kind: str, name: str) -> str | bool | None:
+        """The value of a property that every member of a class has by definition.
+
+        Args:
+            kind: a class, such as `Betaine`.
+            name: a property, such as `charge`.
+        """
+        above = self.ancestors(kind)
+        values = (v for c, _, p, v in self._definitions if c in above and p == name)
+        return next(values, None)
+
+    @cached_property
+    def _classes(self) -> frozenset[str]:
+        above = {up for kinds in self._parents.values() for up in kinds}
+        listed = {kind for kinds in self._types.values() for kind in kinds}
+        return frozenset(self._parents) | above | listed
+
+    def _called(self, phrase: str) -> Iterator[str]:
+        for form in singulars(fold(phrase)):
+            yield from self._phrases.get(form, ())
+
+    def _defined(self, symbol: str, kinds: Collection[str]) -> Iterator[str]:
+        for defined, wider, name, value in self._definitions:
+            if wider in kinds:
+                record = self.record(symbol)
+                if value is True:
+                    holds = record.truth(name)
+                else:
+                    holds = value in record.links(name)
+                if holds:
+                    yield defined
+
+    def _stating(self, symbol: str) -> list[Any]:
+        space, parts = self._unpack(symbol)
+        return parts if space not in _FOR_READING else []
+
+    def _unpack(self, symbol: str) -> tuple[str, list[Any]]:
+        space, parts = marshal.loads(self._packed[symbol])
+        return space, parts
+
+
+# Parts of names are for the reader of labels.
+_FOR_READING = {"stem"}
+# What these say is for the store and the description-logic reasoner.
+_SCHEMA = {"subproperty", "domain", "range", "disjoint"}
+
+
+def _basis(symbol: str, packed: Any) -> Basis:
+    file, (standing, sources, from_memory) = packed[:2]
+    return Basis(standing, sources, from_memory, f"{file}: {symbol}")
+
+
+def _part(symbol: str, packed: Any) -> RecordPart:
+    file, _, links, texts, numbers, truths, _ = packed
+    return RecordPart(
+        file,
+        _basis(symbol, packed),
+        tuple(links),
+        tuple(texts),
+        tuple((name, number(Fraction(n, d))) for name, n, d in numbers),
+        tuple(truths),
+    )
+
+
+def _facts(symbol: str, packed: Any, wanted: Collection[str] | None) -> Iterator[Fact]:
+    _, _, links, _, numbers, truths, defined = packed
+    rows: list[tuple[str, tuple[Term, ...]]] = [
+        (p, (symbol, v)) for p, v in links if p not in _SCHEMA
+    ]
+    rows += [(p, (symbol, number(Fraction(n, d)))) for p, n, d in numbers]
+    rows += [(p, (symbol,)) for p in truths]
+    for wider, name, value in defined:
+        if value is True:
+            rows.append(("definedByTrait", (symbol, wider, name)))
+        else:
+            rows.append(("definedByValue", (symbol, wider, name, value)))
+    basis = _basis(symbol, packed)
+    for predicate, arguments in rows:
+        if wanted is None or predicate in wanted:
+            yield Fact(predicate, arguments, basis)

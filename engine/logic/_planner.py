@@ -1,0 +1,385 @@
+"""From a body to a plan: the order of its conditions and how each is looked at.
+
+The planner is greedy. Whatever can already be decided is decided at once; of the
+conditions that bring new values the one expected to bring the fewest comes next.
+
+A plan that would make many bindings is compared with others that leave one
+variable of the head to the end and treat all its values at a time, as the bits
+of one integer (see `Sweep`). Which of them is taken is a matter of cost only: all
+find the same rows.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from abluent.engine.logic import _costs as costs
+from abluent.engine.logic._layout import Layout, Source, atom_of, table_by_variable
+from abluent.engine.logic._plan import Plan, Question
+from abluent.engine.logic._relation import Relation
+from abluent.engine.logic._safety import needed_variables
+from abluent.engine.logic._steps import (
+    Collect,
+    Compare,
+    Compute,
+    Filter,
+    Join,
+    Keep,
+    Lookup,
+    Same,
+    Step,
+    Sweep,
+)
+from abluent.engine.logic._symbols import Symbols
+from abluent.engine.logic._tuples import chooser
+from abluent.engine.logic._values import evaluator
+from abluent.engine.logic.clauses import (
+    Absence,
+    Anything,
+    Argument,
+    Assignment,
+    Atom,
+    Collection,
+    Comparison,
+    Literal,
+    Variable,
+    literal_variables,
+)
+
+
+def make_plan(question: Question, source: Source) -> Plan:
+    """The cheapest of the plans for a question."""
+    plain = Planner(question, source).plan()
+    if not question.masks:
+        return plain
+    if plain.cost >= costs.CHEAP:
+        best = _best_sweep(question, source)
+        return best if best is not None and best.cost < plain.cost else plain
+    plain.other = lambda: _best_sweep(question, source)
+    return plain
+
+
+def _best_sweep(question: Question, source: Source) -> Plan | None:
+    plans = [
+        Planner(question, source, name).plan() for name in _swept_variables(question)
+    ]
+    best = min(plans, key=lambda plan: plan.cost, default=None)
+    return best if best is not None and best.cost < float("inf") else None
+
+
+def _swept_variables(question: Question) -> list[str]:
+    """The variables of a head that masks can hold and that atoms alone bind."""
+    return [
+        each.name
+        for each in question.wanted
+        if isinstance(each, Variable)
+        and question.wanted.count(each) == 1
+        and each.name not in question.start
+        and all(_is_sweepable(literal, each) for literal in question.body)
+    ]
+
+
+def _is_sweepable(literal: Literal, variable: Variable) -> bool:
+    if isinstance(literal, Atom | Absence):
+        return atom_of(literal).args.count(variable) <= 1
+    return variable.name not in literal_variables(literal)
+
+
+class _Part(NamedTuple):
+    """A condition as the planner sees it.
+
+    `names` are the variables it mentions, `needs` those that must be bound before
+    it. What has no atom has no relation and no columns.
+    """
+
+    literal: Literal
+    names: tuple[str, ...]
+    needs: tuple[str, ...]
+    args: tuple[Argument, ...]
+    relation: Relation
+    columns: Sequence[Symbols]
+
+
+class _Reading(NamedTuple):
+    """How an atom stands to what is bound: known columns, and new variables."""
+
+    keys: tuple[int, ...]
+    slots: tuple[int, ...]
+    fresh: dict[str, int]
+
+
+_NOTHING = Relation(0)
+
+
+class Planner:
+    """One attempt at a plan; with `swept` that variable is left to a sweep."""
+
+    def __init__(
+        self, question: Question, source: Source, swept: str | None = None
+    ) -> None:
+        self._question = question
+        self._source = source
+        self._swept = swept
+        self._steps: list[Step] = []
+        self._cost = 0.0
+        self._size = 1.0
+        self._parts = [
+            self._part(position, literal)
+            for position, literal in enumerate(question.body)
+        ]
+        # How many conditions still to come, and results, mention a variable.
+        self._uses = Counter(n for part in self._parts for n in part.names)
+        tables = table_by_variable(question.body, source)
+        for argument, table in zip(question.wanted, question.symbols, strict=True):
+            if isinstance(argument, Variable):
+                tables[argument.name] = table
+                self._uses[argument.name] += 1
+        self._layout = Layout(tables)
+
+    def _part(self, position: int, literal: Literal) -> _Part:
+        names = tuple(literal_variables(literal))
+        if not isinstance(literal, Atom | Absence):
+            needs = tuple(needed_variables(literal))
+            return _Part(literal, names, needs, (), _NOTHING, ())
+        atom = atom_of(literal)
+        delta = self._question.delta if position == self._question.first else None
+        relation = self._source.relation(atom.predicate) if delta is None else delta
+        columns = self._source.symbols(atom.predicate)
+        needs = names if isinstance(literal, Absence) else ()
+        return _Part(literal, names, needs, atom.args, relation, columns)
+
+    def plan(self) -> Plan:
+        """The plan."""
+        question, layout = self._question, self._layout
+        outputs = [
+            None if isinstance(each, Variable | Anything) else layout.constant(each, t)
+            for each, t in zip(question.wanted, question.symbols, strict=True)
+        ]
+        for part in self._parts:
+            for argument, table in zip(part.args, part.columns, strict=True):
+                if not isinstance(argument, Variable | Anything):
+                    layout.constant(argument, table)
+        for name in question.start:
+            layout.bind(name)
+        self._order()
+        slots = [
+            layout.slot(each.name) if isinstance(each, Variable) else slot
+            for each, slot in zip(question.wanted, outputs, strict=True)
+            if not (isinstance(each, Variable) and each.name == self._swept)
+        ]
+        key = tuple(slot for slot in slots if slot is not None)
+        sweep = self._sweep(key) if self._swept is not None else None
+        if sweep is None:
+            rows = question.target is None or question.target.is_rows
+            self._cost += costs.output_cost(self._size, rows)
+        prefix = tuple(layout.prefix)
+        return Plan(prefix, self._steps, chooser(key), sweep, self._cost)
+
+    # -- order --------------------------------------------------------------------
+
+    def _order(self) -> None:
+        """Add a step for every condition that the sweep does not take."""
+        pending = [part for part in self._parts if self._swept not in part.names]
+        left = [part for part in self._parts if self._swept in part.names]
+        first = self._question.first
+        start = None if first is None else self._parts[first]
+        while pending or self._bringing(left):
+            choices = [*pending, *self._bringing(left)]
+            part = start if start in choices else self._cheapest(choices)
+            assert part is not None, "a safe body can always go on"
+            if part in pending:
+                pending.remove(part)
+                self._uses.subtract(part.names)
+            self._add(part, pending)
+
+    def _bringing(self, left: list[_Part]) -> list[_Part]:
+        """Swept conditions that still have to bring a value of another variable."""
+        return [
+            part
+            for part in left
+            if isinstance(part.literal, Atom)
+            and any(n != self._swept and not self._layout.has(n) for n in part.names)
+        ]
+
+    def _cheapest(self, choices: list[_Part]) -> _Part | None:
+        if len(choices) == 1:
+            return choices[0]
+        best, best_rank = None, 0.0
+        for part in choices:
+            rank = self._rank(part)
+            if rank is not None and (best is None or rank < best_rank):
+                best, best_rank = part, rank
+        return best
+
+    def _rank(self, part: _Part) -> float | None:
+        """How soon a condition should come; `None` if it cannot yet."""
+        if isinstance(part.literal, Atom):
+            keys, _, fresh = self._read(part)
+            if not fresh:
+                return _TESTED + costs.fan(part.relation, part.columns, keys, ())
+            payload = tuple(fresh.values())
+            return costs.fan(part.relation, part.columns, keys, payload)
+        if not all(map(self._layout.has, part.needs)):
+            return None
+        return _RANKS[type(part.literal)]
+
+    def _read(self, part: _Part) -> _Reading:
+        keys, slots = [], []
+        fresh: dict[str, int] = {}
+        bound, swept = self._layout.slots, self._swept
+        for column, argument in enumerate(part.args):
+            if isinstance(argument, Variable):
+                name = argument.name
+                if name in bound:
+                    keys.append(column)
+                    slots.append(bound[name][0])
+                elif name != swept:
+                    fresh.setdefault(name, column)
+            elif not isinstance(argument, Anything):
+                keys.append(column)
+                slots.append(self._layout.constant(argument, part.columns[column]))
+        return _Reading(tuple(keys), tuple(slots), fresh)
+
+    # -- steps --------------------------------------------------------------------
+
+    def _add(self, part: _Part, pending: list[_Part]) -> None:
+        literal = part.literal
+        if isinstance(literal, Atom):
+            self._add_atom(part)
+            self._keep(pending)
+        elif isinstance(literal, Absence):
+            self._filter(part, self._read(part), absent=True)
+        elif isinstance(literal, Comparison):
+            self._add_comparison(literal)
+        elif isinstance(literal, Assignment):
+            value = evaluator(literal.expression, self._layout.slots)
+            table = self._layout.table(literal.variable.name)
+            self._steps.append(Compute(self._question.rule, value, table))
+            self._bind_computed(literal.variable.name)
+        else:
+            self._add_collection(literal)
+
+    def _add_atom(self, part: _Part) -> None:
+        reading = self._read(part)
+        fresh = reading.fresh
+        again = [
+            (each.name, column)
+            for column, each in enumerate(part.args)
+            if isinstance(each, Variable) and fresh.get(each.name, column) != column
+        ]
+        repeated = {name for name, _ in again}
+        names = [name for name in fresh if self._uses[name] > 0 or name in repeated]
+        payload = tuple(fresh[name] for name in names)
+        payload += tuple(column for _, column in again)
+        if not payload:
+            self._filter(part, reading, absent=False)
+            return
+        self._join(part, reading, payload)
+        for name in names:
+            self._layout.bind(name)
+        for name, _ in again:
+            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
+
+    def _join(self, part: _Part, reading: _Reading, payload: tuple[int, ...]) -> None:
+        relation, columns, keys = part.relation, part.columns, reading.keys
+        cut = len(keys) + len(payload) < len(columns)
+        # Rows cut to a few columns repeat where there are fewer cuts than rows.
+        kept = [columns[each] for each in (*keys, *payload)]
+        once = cut and costs.room(kept) < len(relation)
+        results = self._size * costs.fan(relation, columns, keys, payload)
+        self._steps.append(Join(relation, keys, reading.slots, payload, once, results))
+        self._cost += costs.join_cost(self._size, results)
+        self._size = results
+
+    def _filter(self, part: _Part, reading: _Reading, absent: bool) -> None:
+        keys, slots, _ = reading
+        self._steps.append(Filter(part.relation, keys, slots, absent))
+        self._cost += costs.join_cost(self._size, 0.0)
+        if not absent:
+            self._size *= min(1.0, costs.fan(part.relation, part.columns, keys, ()))
+
+    def _add_comparison(self, literal: Comparison) -> None:
+        slots = self._layout.slots
+        plain = None
+        if isinstance(literal.left, Variable) and isinstance(literal.right, Variable):
+            plain = slots[literal.left.name], slots[literal.right.name]
+        left, right = evaluator(literal.left, slots), evaluator(literal.right, slots)
+        self._steps.append(Compare(self._question.rule, literal, left, right, plain))
+        self._cost += costs.join_cost(self._size, self._size)
+        self._size /= 2
+
+    def _bind_computed(self, name: str) -> None:
+        """Bind a computed value; if the name has one already, they must agree."""
+        self._cost += costs.join_cost(self._size, self._size)
+        if self._layout.has(name):
+            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
+        else:
+            self._layout.bind(name)
+
+    def _add_collection(self, literal: Collection) -> None:
+        layout, rule = self._layout, self._question.rule
+        tables = tuple(
+            layout.table(each.name) if isinstance(each, Variable) else Symbols()
+            for each in literal.terms
+        )
+        question = Question(rule, literal.body, literal.groups, literal.terms, tables)
+        groups = tuple(layout.slot(each) for each in literal.groups)
+        plan = make_plan(question, self._source)
+        table = layout.table(literal.variable.name)
+        self._steps.append(Collect(rule, literal.function, groups, plan, tables, table))
+        self._bind_computed(literal.variable.name)
+
+    def _keep(self, pending: list[_Part]) -> None:
+        """Drop dead values before they multiply what a later step brings."""
+        layout, uses = self._layout, self._uses
+        live = [name for name in layout.slots if uses[name] > 0]
+        if len(live) == len(layout.slots):
+            return
+        if self._swept is None and not any(map(self._brings, pending)):
+            return
+        self._steps.append(Keep(layout.keep(live)))
+        self._cost += costs.join_cost(0.0, self._size)
+        self._size = min(self._size, costs.room([layout.table(n) for n in live]))
+
+    def _brings(self, part: _Part) -> bool:
+        """Whether a condition will bring a new value."""
+        return isinstance(part.literal, Atom) and bool(self._read(part).fresh)
+
+    # -- the sweep ------------------------------------------------------------------
+
+    def _sweep(self, key: tuple[int, ...]) -> Sweep:
+        assert self._swept is not None, "only then is there a sweep"
+        swept = Variable(self._swept)
+        width = len(self._layout.table(self._swept).terms)
+        groups = costs.room([t for s, t in self._layout.slots.values() if s in key])
+        memory = costs.mask_bytes(min(self._size, groups), width)
+        required: list[Lookup] = []
+        denied: list[Lookup] = []
+        for part in self._parts:
+            if self._swept not in part.names:
+                continue
+            keys, slots, _ = self._read(part)
+            lookup = Lookup(part.relation, keys, slots, part.args.index(swept))
+            absent = isinstance(part.literal, Absence)
+            (denied if absent else required).append(lookup)
+            if part.relation.is_rows:
+                self._cost += costs.mask_cost(part.relation)
+                memory += costs.mask_bytes(len(part.relation) if keys else 1, width)
+        lookups = len(required) + len(denied)
+        self._cost += costs.sweep_cost(self._size, lookups, width)
+        if memory > costs.MOST_BYTES:
+            self._cost = float("inf")
+        return Sweep(required, denied, key, self._question.wanted.index(swept))
+
+
+# What only tests a binding comes before what brings a new one. Values are looked at
+# last, so that a condition on the kind of a thing guards arithmetic with it.
+_TESTED = -1e9
+_RANKS: dict[type[Literal], float] = {
+    Absence: -3.0,
+    Comparison: -2.0,
+    Assignment: -1.0,
+    Collection: 0.5,
+}

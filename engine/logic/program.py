@@ -1,0 +1,107 @@
+"""A program: compiled rules, ready to be evaluated.
+
+`load_program` reads rule files and refuses, with every reason at once, what the
+reasoner could not answer truly: a variable without a value, a negation that
+depends on its own outcome, a predicate with two arities, an id used twice, an
+exception to nothing, a rule without a sentence.
+
+Reading needs the parser; a program can therefore be kept as plain data with
+`dump` and restored with `undump`, without importing it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+from typing import Any
+
+from abluent.engine.logic import _plain
+from abluent.engine.logic._strata import Component
+from abluent.engine.logic._symbols import infer_sorts
+from abluent.engine.logic.clauses import Declaration, Rule, body_atoms
+
+
+class Program:
+    """Rules in an order of evaluation, with the sentences that show them.
+
+    Attributes:
+        rules: every rule, in the order of the files.
+        declarations: the declared predicates, by name.
+        standings: the scale of standings, best first; empty if none is declared.
+        components: predicates that are finished together, dependencies first.
+    """
+
+    def __init__(
+        self,
+        rules: tuple[Rule, ...],
+        declarations: tuple[Declaration, ...],
+        standings: tuple[str, ...],
+        components: tuple[Component, ...],
+    ) -> None:
+        self.rules = rules
+        self.declarations = {each.predicate: each for each in declarations}
+        self.standings = standings
+        self.components = components
+
+    @cached_property
+    def component_of(self) -> dict[str, int]:
+        """The position in `components` of every predicate that a rule names."""
+        return {
+            name: position
+            for position, part in enumerate(self.components)
+            for name in part.predicates
+        }
+
+    @cached_property
+    def arities(self) -> dict[str, int]:
+        """The number of terms of every predicate that is declared or used."""
+        found = {name: len(each.columns) for name, each in self.declarations.items()}
+        for rule in self.rules:
+            for atom in (rule.head, *body_atoms(rule.body)):
+                found[atom.predicate] = len(atom.args)
+        return found
+
+    @cached_property
+    def sorts(self) -> dict[str, tuple[int, ...]]:
+        """Which columns of which predicates can hold the same things, as numbers."""
+        return infer_sorts(self.rules, self.arities)
+
+    @cached_property
+    def _by_head(self) -> dict[str, tuple[Rule, ...]]:
+        found: dict[str, list[Rule]] = {}
+        for rule in self.rules:
+            found.setdefault(rule.head.predicate, []).append(rule)
+        return {name: tuple(rules) for name, rules in found.items()}
+
+    def concluding(self, predicate: str) -> tuple[Rule, ...]:
+        """The rules whose head is of a predicate, in the order of the files."""
+        return self._by_head.get(predicate, ())
+
+    def dump(self) -> Any:
+        """The program as tuples, texts and numbers, fit for `marshal`."""
+        return _plain.to_plain(
+            (
+                self.rules,
+                tuple(self.declarations.values()),
+                self.standings,
+                self.components,
+            )
+        )
+
+    @classmethod
+    def undump(cls, data: Any) -> Program:
+        """A program from what `dump` returned."""
+        return cls(*_plain.from_plain(data))
+
+
+def load_program(sources: Iterable[tuple[str, str]]) -> Program:
+    """Compile rule files, each given as its name and its text.
+
+    Raises:
+        ProgramError: the files say something that is refused; it holds every
+            problem of every file, each with its place.
+    """
+    from abluent.engine.logic._compile import compile_files  # noqa: PLC0415 - needs lark
+
+    done = compile_files(sources)
+    return Program(done.rules, done.declarations, done.standings, done.components)

@@ -1,0 +1,1 @@
+"""Proofs, their traces, and what can be asked of them; knows no word of any field."""

@@ -1,0 +1,321 @@
+"""An answer as a trace: JSON with everything needed to check it elsewhere.
+
+A trace holds the proof nodes, the rules and asserted facts that bear on them, the
+texts of the labels that were read, the citations, and the words used. `checker`
+describes how it is verified and shares no code with this module.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from abluent.engine.logic.clauses import Rule
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.slices import facts_below, rules_below
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.encode import (
+    Json,
+    atom_json,
+    canonical,
+    digest,
+    fact_json,
+    rule_json,
+    rule_names,
+    term_from,
+    term_json,
+)
+from abluent.engine.proof.nodes import AbsenceNode, FactNode, Node, RuleNode, node_json
+from abluent.engine.proof.proofs import Proof, Prover
+from abluent.engine.proof.sentences import Naming, Sentences, plain
+
+FORMAT = "abluent-trace/1"
+
+Path: TypeAlias = tuple[str | int, ...]
+"""Where something stands in a verdict: keys and places."""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelLine:
+    """One ingredient of a label: characters `start` to `end`, the end left out."""
+
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class LabelNote:
+    """Characters of a label that name no ingredient, and why they were passed over."""
+
+    start: int
+    end: int
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelText:
+    """A label word for word, and how its characters were read.
+
+    Args:
+        product: the symbol of the product.
+        text: the whole label.
+        lines: its ingredients in order; the first is at place one.
+        notes: everything else that has letters.
+        facts: what was read off it, lines with a `origins.LabelOrigin`.
+    """
+
+    product: str
+    text: str
+    lines: tuple[LabelLine, ...]
+    notes: tuple[LabelNote, ...] = ()
+    facts: tuple[Fact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class TracedGoal:
+    """A fact that was asked for, and what of the verdict it shows.
+
+    Args:
+        predicate: the predicate.
+        args: its terms; `None` is any term, in a goal that does not hold.
+        binds: by path in the verdict, what stands there: the number of a term from
+            zero, or `holds`, `standing`, `memory`, `sources` (sorted), `reasons`
+            (sentences of its proof) or `proof` (the key of its root). The last part
+            of the path is the name of the term or the word itself, or for `holds`
+            the predicate.
+    """
+
+    predicate: str
+    args: tuple[Term | None, ...]
+    binds: Mapping[Path, int | str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Supposed:
+    """What a supposition added to the base and took away."""
+
+    added: tuple[Fact, ...] = ()
+    removed: tuple[Fact, ...] = ()
+
+
+NOTHING_SUPPOSED = Supposed()
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A question and its answer.
+
+    Args:
+        question: as it was typed.
+        canonical: as it was understood.
+        verdict: the answer as plain JSON; the checker wants every part of it bound
+            by a goal.
+        cautions: what belongs to the answer and is proven by nothing.
+    """
+
+    question: str
+    canonical: str
+    verdict: Mapping[str, Json]
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What an answer was found in.
+
+    Args:
+        citations: the text for every source id that facts and rules may cite.
+        labels: the labels that were read.
+        naming: how terms are written.
+        supposed: how the facts differ from those of the base.
+        terms: what the terms of a predicate are called in a verdict; of others they
+            are called `term 1`, `term 2` and so on.
+    """
+
+    citations: Mapping[str, str]
+    labels: tuple[LabelText, ...] = ()
+    naming: Naming = plain
+    supposed: Supposed = NOTHING_SUPPOSED
+    terms: Mapping[str, Sequence[str]] = field(default_factory=dict)
+
+
+def build_trace(
+    prover: Prover,
+    goals: Sequence[TracedGoal],
+    told: Told,
+    setting: Setting,
+) -> dict[str, Json]:
+    """The trace of an answer.
+
+    Args:
+        prover: of the model that the answer comes from.
+        goals: what the answer rests on, each holding or not.
+        told: the question and what was answered.
+        setting: what the answer was found in.
+
+    Raises:
+        KeyError: a source has no citation.
+        NotProven: never for a ground goal; else a goal with an open place holds.
+    """
+    program = prover.model.program
+    proofs = [_proof(prover, goal) for goal in goals]
+    nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
+    facts = facts_below(prover.model, (goal.predicate for goal in goals))
+    facts = list(
+        dict.fromkeys([*facts, *(f for each in setting.labels for f in each.facts)])
+    )
+    rules = rules_below(program, [goal.predicate for goal in goals])
+    words = _Words(program, setting.naming)
+    for term in (term for goal in goals for term in goal.args):
+        words.term(term)
+    content = {
+        "format": FORMAT,
+        "question": told.question,
+        "canonical": told.canonical,
+        "verdict": dict(told.verdict),
+        "cautions": list(told.cautions),
+        "goals": [_goal(*each) for each in zip(goals, proofs, strict=True)],
+        "program": _program(program, rules, sorted(_spoken_of(nodes.values())), words),
+        "facts": _sorted(map(fact_json, facts)),
+        "supposed": {
+            "added": _atoms(setting.supposed.added),
+            "removed": _atoms(setting.supposed.removed),
+        },
+        "labels": [_label(each) for each in setting.labels],
+        "sources": _cited([*(f.basis for f in facts), *rules], setting.citations),
+        "nodes": {key: node_json(node) for key, node in nodes.items()},
+        "sentences": {key: words.node(node) for key, node in nodes.items()},
+        "names": words.names,
+        "terms": {
+            name: list(names)
+            for name, names in setting.terms.items()
+            if any(goal.predicate == name for goal in goals)
+        },
+    }
+    return {**content, "digest": digest(content)}
+
+
+def build_base(
+    program: Program,
+    facts: Iterable[Fact],
+    setting: Setting,
+    trace: Mapping[str, Json] | None = None,
+) -> dict[str, Json]:
+    """A whole base, for `checker.check` to hold a trace against.
+
+    Args:
+        program: all rules.
+        facts: all that the base asserts.
+        setting: the citations, the naming, and the labels that are known.
+        trace: the trace to be checked; its words are made anew, to be compared.
+    """
+    words = _Words(program, setting.naming)
+    predicates = {*program.arities, *(rule.head.predicate for rule in program.rules)}
+    if trace:
+        predicates.update(trace["program"]["predicates"])
+        for key in trace["names"]:
+            data, how = json.loads(key)
+            words.term(None if data is None else term_from(data), how)
+    names = words.names
+    return {
+        "program": _program(program, program.rules, sorted(predicates), words),
+        "facts": _sorted(map(fact_json, facts)),
+        "sources": dict(setting.citations),
+        "names": dict(names),
+        "terms": {name: list(each) for name, each in setting.terms.items()},
+        "labels": {label.product: label.text for label in setting.labels},
+    }
+
+
+class _Words(Sentences):
+    """Sentences that keep every name they were given."""
+
+    def __init__(self, program: Program, naming: Naming) -> None:
+        super().__init__(program, naming)
+        self.names: dict[str, str] = {}
+
+    def term(self, term: Term | None, how: str = "") -> str:
+        """A term in words, which are kept."""
+        text = super().term(term, how)
+        self.names[canonical([term_json(term), how])] = text
+        return text
+
+
+def _proof(prover: Prover, goal: TracedGoal) -> Proof:
+    args = tuple(term for term in goal.args if term is not None)
+    if len(args) == len(goal.args) and prover.model.holds(goal.predicate, args):
+        return prover.prove(goal.predicate, args)
+    return prover.prove_absence(goal.predicate, goal.args)
+
+
+def _program(
+    program: Program,
+    rules: Iterable[Rule],
+    predicates: Iterable[str],
+    words: Sentences,
+) -> Json:
+    names = rule_names(program)
+    return {
+        "standings": list(program.standings),
+        "rules": {names[each.id, each.head]: rule_json(each) for each in rules},
+        "predicates": {name: list(words.templates(name)) for name in predicates},
+    }
+
+
+def _spoken_of(nodes: Iterable[Node]) -> set[str]:
+    """The predicates whose own sentences some nodes are shown with."""
+    found = set()
+    for node in nodes:
+        if isinstance(node, AbsenceNode):
+            found.add(node.predicate)
+        elif isinstance(node, FactNode):
+            found.add(node.fact.predicate)
+        elif isinstance(node, RuleNode):
+            found.add(node.rule.head.predicate)
+    return found
+
+
+def _goal(goal: TracedGoal, proof: Proof) -> Json:
+    return {
+        "atom": atom_json(goal.predicate, goal.args),
+        "holds": not isinstance(proof.root, AbsenceNode),
+        "root": proof.root.key,
+        "standing": proof.standing,
+        "memory": proof.from_memory,
+        "weakest": sorted(node.key for node in proof.weakest),
+        "binds": [[list(path), what] for path, what in goal.binds.items()],
+    }
+
+
+def _label(label: LabelText) -> Json:
+    lines = [
+        {
+            "place": place,
+            "start": line.start,
+            "end": line.end,
+            "printed": label.text[line.start : line.end],
+        }
+        for place, line in enumerate(label.lines, 1)
+    ]
+    notes = [{"start": n.start, "end": n.end, "why": n.why} for n in label.notes]
+    return {
+        "product": label.product,
+        "text": label.text,
+        "lines": lines,
+        "notes": notes,
+    }
+
+
+def _atoms(facts: Iterable[Fact]) -> Json:
+    return [atom_json(fact.predicate, fact.args) for fact in facts]
+
+
+def _cited(parts: Iterable[Basis | Rule], citations: Mapping[str, str]) -> Json:
+    return {name: citations[name] for part in parts for name in part.sources}
+
+
+def _sorted(facts: Iterable[Json]) -> list[Json]:
+    return sorted(facts, key=canonical)

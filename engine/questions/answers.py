@@ -1,0 +1,90 @@
+"""What a question comes to: an answer with its rows, each explained.
+
+    Answer
+    ├── rows      what was asked for
+    ├── others    what was looked at and is not so
+    └── notes     what a reader should know about the question or the labels
+
+A row is a `Verdict`, a film `Left`, or a `Member` of what was asked for. For a claim,
+`claim` says how it was judged and the first row is the witness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.explained import Explained, Lacking
+from abluent.engine.questions.verdicts import Left, Verdict
+from abluent.engine.questions.world import Case
+
+PROVEN, REFUTED = "proven", "refuted"
+DISPUTED, UNSUPPORTED = "disputed", "unsupported"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Item:
+    """A product of the shelf or an ingredient of the base.
+
+    `key` is the name of a product, or the symbol of an ingredient.
+    """
+
+    kind: str
+    key: str
+
+
+PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
+
+
+class Member(Explained):
+    """A thing that belongs to the answer of a question, with the fact that says so."""
+
+    def __init__(self, case: Case, item: Item, goal: Ground) -> None:
+        self.item = item
+        super().__init__(case, goal)
+
+
+class NotMember(Lacking):
+    """A thing of which nothing in the base says what was asked, and what it is."""
+
+    def __init__(self, case: Case, item: Item, goal: Ground, kind: str) -> None:
+        self.item = item
+        beside = [("isa", (item.key, kind))] if kind else []
+        super().__init__(case, goal[0], goal[1], beside)
+
+
+Row = Verdict | Left | Member | NotMember
+
+
+def symbol_of(row: Row) -> str:
+    """The film or thing that a row is about; for a product, its name."""
+    return row.film if isinstance(row, Verdict | Left) else row.item.key
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The answer to one question.
+
+    Args:
+        query: the question in the language's own wording.
+        sentence: the answer in one plain sentence.
+        rows: what was asked for, explained.
+        others: what was looked at and is not part of the answer.
+        members: the things named by the answer, for a later `those`.
+        notes: what a reader should know about the question or the labels.
+        claim: how a claim was judged, else empty.
+        witness: the name of what proves or refutes a claim.
+        why: the question asked for the reasons.
+    """
+
+    query: str
+    sentence: str
+    rows: Sequence[Row] = ()
+    others: Sequence[Row] = ()
+    members: Sequence[Item] = ()
+    notes: Sequence[str] = ()
+    claim: str = ""
+    witness: str = ""
+    why: bool = False
+    compared: Sequence[Answer] = field(default=())

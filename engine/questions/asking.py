@@ -1,0 +1,342 @@
+"""A question, asked of a world: the one way from a syntax tree to an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+from abluent.engine.questions.answers import (
+    INGREDIENT,
+    PRODUCT,
+    Answer,
+    Item,
+    Member,
+    Row,
+    symbol_of,
+)
+from abluent.engine.questions.claiming import judge_claim
+from abluent.engine.questions.explained import united
+from abluent.engine.questions.judged import Judged, Unanswerable
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.mildness import Mildness
+from abluent.engine.questions.nouns import Nouns, UnknownName
+from abluent.engine.questions.supposing import supposed, told_apart
+from abluent.engine.questions.turning import how_sure, what_mends, what_turns
+from abluent.engine.questions.verdicts import Verdict, films_left
+from abluent.engine.questions.wording import (
+    listed,
+    nearest_sentence,
+    verdicts_sentence,
+    which_sentence,
+)
+from abluent.engine.questions.world import World
+from abluent.grammar import query_ast as q
+from abluent.grammar.query_print import print_query
+
+__all__ = ["Unanswerable", "UnknownName", "ask"]
+
+_PROBED = 3
+"""Of how many verdicts of an answer it is tried what would turn them."""
+_TRUTH = {True: "Yes", False: "No", None: "Open"}
+
+
+def ask(
+    query: q.Query,
+    world: World,
+    sets: Mapping[str, Sequence[Item]] | None = None,
+    last: Answer | None = None,
+) -> Answer:
+    """Answer a query.
+
+    Args:
+        query: the tree that `parse_query` made.
+        world: the base and the shelf it is asked of.
+        sets: the sets that the reader named, by folded name.
+        last: the answer before, which `those` and a bare `why` mean.
+
+    Raises:
+        UnknownName: a name in it stands for nothing here.
+        Unanswerable: it cannot be asked of these things, or is not answered yet.
+    """
+    judge = Judge(Nouns(world, sets or {}), last.members if last else ())
+    return _Asking(judge, print_query(query), last).answer(query)
+
+
+class _Asking:
+    def __init__(self, judge: Judge, query: str, last: Answer | None) -> None:
+        self.judge, self.query, self.last = judge, query, last
+        self.nouns, self.world = judge.nouns, judge.world
+
+    def answer(self, query: q.Query) -> Answer:
+        """Answer a query by its form."""
+        ways: dict[type[q.Node], Callable[[Any], Answer]] = {
+            q.Whether: lambda each: self._whether(each.statement),
+            q.Claim: lambda each: judge_claim(self.judge, each.statement, self.query),
+            q.Which: self._which,
+            q.What: self._what,
+            q.HowMany: self._how_many,
+            q.Define: lambda each: self._define(each.term),
+            q.About: self._about,
+            q.Compare: self._compare,
+            q.Let: lambda each: self._named(self.judge.items(each.term, PRODUCT)),
+            q.Save: lambda each: self.answer(each.question),
+            q.Suppose: self._suppose,
+            q.Forget: lambda each: Answer(self.query, f"{each.name.text}: forgotten."),
+        }
+        way = ways.get(type(query))
+        if way is None:
+            raise Unanswerable("this form is not answered yet", query.span)
+        return way(query)
+
+    # -- whether ------------------------------------------------------------------
+
+    def _whether(self, said: q.Statement) -> Answer:
+        items = self.judge.items(said.subject, _place(said.predicate))
+        judged = self.judge.judge(items, said.predicate)
+        truths = [judged[item].truth for item in items]
+        rows = tuple(row for item in items for row in judged[item].rows)
+        truth = False if False in truths else None if None in truths else True
+        notes = self._unread(items, said.predicate)
+        if not rows and isinstance(said.predicate, q.Clears):
+            return self._nothing_to_clear(said.predicate, notes)
+        return Answer(
+            self.query,
+            self._verdict_sentence(truth, rows),
+            rows,
+            notes=notes,
+            members=items,
+        )
+
+    def _nothing_to_clear(self, said: q.Clears, notes: Sequence[str]) -> Answer:
+        source = print_term_of(self.judge, said.source)
+        text = f"{source} is not shown to leave that, so there is nothing to clear."
+        return Answer(self.query, text, notes=notes)
+
+    def _verdict_sentence(self, truth: bool | None, rows: Sequence[Row]) -> str:
+        found = [row for row in rows if isinstance(row, Verdict)]
+        if found:
+            return verdicts_sentence(self.world, found, truth)
+        return f"{_TRUTH[truth]}."
+
+    def _unread(self, items: Sequence[Item], said: q.Predicate) -> list[str]:
+        """Lines that were not understood on the labels a question looks at."""
+        looked = [item.key for item in items if item.kind == PRODUCT]
+        if isinstance(said, q.Clears) and said.source is not None:
+            looked += [i.key for i in self.judge.items(said.source, PRODUCT)]
+        return [
+            f"{name}: {note}"
+            for name in dict.fromkeys(looked)
+            if name in self.world.products
+            for note in self._remarks(name)
+        ]
+
+    def _remarks(self, name: str) -> list[str]:
+        """What a reader should know of how the lines of a label were understood."""
+        told = []
+        for reading in self.world.read(name).readings:
+            if reading.symbol is None:
+                told.append(
+                    f"`{reading.printed}` is not known, so nothing rests on it."
+                )
+            elif reading.note:
+                told.append(reading.note)
+        return told
+
+    # -- which and what -----------------------------------------------------------
+
+    def _which(self, query: q.Which) -> Answer:
+        said = query.predicate
+        items = self.judge.items(query.subject, _place(said))
+        if said is None:
+            return self._named(items)
+        judged = self.judge.judge(items, said)
+        kept = self._ordered([i for i in items if judged[i].truth], query)
+        rest = [i for i in items if i not in kept and not judged[i].truth]
+        rows = tuple(row for item in kept for row in judged[item].rows)
+        others = tuple(row for item in rest for row in judged[item].rows)
+        undecided = [item for item in rest if judged[item].truth is None]
+        sentence = which_sentence(self.nouns, kept, undecided)
+        if not kept:
+            sentence += nearest_sentence(self.nouns, rest, judged)
+        notes = self._unread(kept, said)
+        return Answer(self.query, sentence, rows, others, kept, notes)
+
+    def _ordered(self, kept: list[Item], query: q.Which) -> list[Item]:
+        if query.order is not None:
+            kept = Mildness(self.judge).mildest(kept)
+        if query.order is q.Order.STRONGEST:
+            kept.reverse()
+        return kept[: query.limit]
+
+    def _what(self, query: q.What) -> Answer:
+        said = q.asked_act(query.predicate)
+        if isinstance(said, q.Leaves) and not isinstance(query.predicate, q.Not):
+            return self._what_left(query.subject, said)
+        if isinstance(query.subject, q.Thing):
+            return self._which(
+                q.Which(query.subject, query.predicate, query.order, query.limit)
+            )
+        items = self.judge.items(query.subject, PRODUCT)
+        judged = self.judge.judge(items, said)
+        rows = tuple(row for item in items for row in judged[item].rows)
+        if isinstance(said, q.Clears):
+            wanted = not isinstance(query.predicate, q.Not)
+            rows, others = _parted(rows, wanted)
+        else:
+            others = ()
+        films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+        names = ", ".join(dict.fromkeys(self.nouns.title(item) for item in films))
+        return Answer(
+            self.query,
+            f"{names or 'Nothing'}.",
+            rows,
+            others,
+            films,
+            self._unread(items, said),
+        )
+
+    def _what_left(self, subject: q.Term, said: q.Leaves) -> Answer:
+        items = [i for i in self.judge.items(subject, PRODUCT) if i.kind == PRODUCT]
+        if not items:
+            what = "what a product leaves can be asked, and this names no product"
+            raise Unanswerable(what, subject.span)
+        judged = self.judge.judge(items, said)
+        rows = tuple(row for item in items for row in judged[item].rows)
+        films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+        who = listed([self.nouns.title(item) for item in items])
+        text = self._leaves_sentence(who, rows)
+        return Answer(self.query, text, rows, (), films, self._unread(items, said))
+
+    def _how_many(self, query: q.HowMany) -> Answer:
+        inner = self.answer(query.question)
+        text = f"{len(inner.members)}: {inner.sentence}"
+        return Answer(
+            self.query, text, inner.rows, inner.others, inner.members, inner.notes
+        )
+
+    def _named(self, items: Sequence[Item]) -> Answer:
+        names = ", ".join(self.nouns.title(item) for item in items)
+        return Answer(self.query, f"{names or 'None here'}.", members=items)
+
+    # -- what something is, and about answers -------------------------------------
+
+    def _define(self, term: q.Term) -> Answer:
+        place = PRODUCT
+        items = self.judge.items(term, place)
+        described = [self._described(item) for item in items[:20]]
+        more = f" And {len(items) - 20} more." if len(items) > 20 else ""
+        rows: list[Row] = []
+        for item in items[:20]:
+            rows += self._facts_of(item)
+        return Answer(self.query, " ".join(described) + more, rows, (), items)
+
+    def _described(self, item: Item) -> str:
+        base = self.world.base
+        if item.kind == PRODUCT:
+            product = self.world.products.get(item.key)
+            kind = base.label(self.nouns.kind_of(item)) if product else "wash"
+            return f"{item.key} is a product of the shelf, sold as {kind}."
+        kinds = base.classes_of(item.key)
+        return f"{base.label(item.key)} is {self.world.phrases(kinds[0], 'a')}."
+
+    def _facts_of(self, item: Item) -> list[Row]:
+        if item.kind == PRODUCT:
+            case = self.world.judge(sources=[item.key])
+            return list(films_left(case, item.key))
+        from abluent.engine.questions.world import Case  # noqa: PLC0415
+
+        case = Case(self.world, self.world.about([item.key]))
+        kinds = self.world.base.classes_of(item.key)
+        goals = [("isa", (item.key, kind)) for kind in kinds]
+        return [Member(case, item, g) for g in goals if case.model.holds(*g)]
+
+    def _about(self, query: q.About) -> Answer:
+        matter = query.matter
+        if matter is None or not isinstance(matter, q.Whether | q.Claim):
+            inner = self.last
+            if inner is None:
+                raise Unanswerable(
+                    "nothing has been answered yet to ask about", query.span
+                )
+        else:
+            inner = self.answer(matter)
+        text, notes = inner.sentence, list(inner.notes)
+        rows = [row for row in inner.rows if isinstance(row, Verdict)]
+        if query.aspect is q.Aspect.SURE:
+            text = self._how_sure(inner)
+        elif query.aspect is q.Aspect.SOURCES:
+            names = united(row.sources for row in inner.rows)
+            text = "; ".join(self.world.base.label(name) for name in names) + "."
+        elif query.aspect is q.Aspect.CHANGE:
+            notes += [t for row in rows[:_PROBED] for t in what_turns(self.judge, row)]
+        elif query.negative or _denies(matter):
+            notes += [t for row in rows[:_PROBED] for t in what_mends(self.judge, row)]
+        return replace(inner, query=self.query, sentence=text, notes=notes, why=True)
+
+    def _how_sure(self, inner: Answer) -> str:
+        told = [how_sure(self.world, row) for row in inner.rows]
+        return " ".join(dict.fromkeys(told)) or inner.sentence
+
+    def _suppose(self, query: q.Suppose) -> Answer:
+        before = self.answer(query.question)
+        world = supposed(self.judge, query.changes)
+        judge = Judge(Nouns(world, self.nouns.sets), self.judge.last)
+        after = _Asking(judge, self.query, self.last).answer(query.question)
+        return told_apart(self.query, before, after)
+
+    def _compare(self, query: q.Compare) -> Answer:
+        items = self.judge.items(query.things, PRODUCT)
+        parts = []
+        for item in items:
+            if query.film is None:
+                said: q.Predicate = q.Leaves(q.Thing())
+            else:
+                said = q.Clears(query.film)
+            judged = self.judge.judge([item], said)[item]
+            parts.append(
+                Answer(item.key, self._side(item, judged), judged.rows, members=[item])
+            )
+        text = " ".join(part.sentence for part in parts)
+        return Answer(self.query, text, members=items, compared=parts)
+
+    def _side(self, item: Item, judged: Judged) -> str:
+        rows = [r for r in judged.rows if isinstance(r, Verdict)]
+        if rows:
+            return self._verdict_sentence(judged.truth, rows)
+        return self._leaves_sentence(self.nouns.title(item), judged.rows)
+
+    def _leaves_sentence(self, who: str, rows: Sequence[Row]) -> str:
+        films = [self.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
+        return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
+
+
+def _denies(matter: object) -> bool:
+    """Whether a question is about something not being so."""
+    if not isinstance(matter, q.Whether | q.Claim):
+        return False
+    return isinstance(matter.statement.predicate, q.Not)
+
+
+def _place(said: q.Predicate | None) -> str:
+    """Where the subject of a predicate is looked for first."""
+    while isinstance(said, q.Not):
+        said = said.part
+    return INGREDIENT if isinstance(said, q.Is | q.Named) else PRODUCT
+
+
+def _parted(
+    rows: Sequence[Row], wanted: bool
+) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+    gone = {"clears", "noWashNeeded"}
+    hits = tuple(
+        r for r in rows if isinstance(r, Verdict) and (r.value in gone) is wanted
+    )
+    return hits, tuple(row for row in rows if row not in hits)
+
+
+def print_term_of(judge: Judge, term: q.Term | None) -> str:
+    """The names of the products a term means, as a reader knows them."""
+    if term is None:
+        return "Nothing"
+    return " and ".join(judge.nouns.title(item) for item in judge.items(term, PRODUCT))

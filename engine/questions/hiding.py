@@ -1,0 +1,66 @@
+"""What a label does not say openly.
+
+A wash that leaves films itself, a surfactant that is there and cannot be counted on,
+a name that covers several grades.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.questions.answers import (
+    INGREDIENT,
+    PRODUCT,
+    Item,
+    Member,
+    Row,
+    symbol_of,
+)
+from abluent.engine.questions.judged import Judged, Judgements
+from abluent.engine.questions.verdicts import films_left
+from abluent.engine.questions.world import WATER
+from abluent.grammar import query_ast as q
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.judging import Judge
+
+
+class Hiding:
+    """What labels hide, for one judge."""
+
+    def __init__(self, judge: Judge) -> None:
+        self._judge = judge
+
+    def hides(self, items: Sequence[Item], said: q.Hides) -> Judgements:
+        wanted = self._judge.wanted(said.object)
+        return {item: self._hidden(item, wanted) for item in items}
+
+    def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
+        """What the label of one product does not say openly."""
+        if item.kind != PRODUCT or item.key == WATER:
+            return Judged(False)
+        case = self._judge.world.judge([item.key], sources=[item.key])
+        symbol = product_symbol(item.key)
+        rows: list[Row] = []
+        if self._judge.nouns.cleans(item):
+            rows += films_left(case, item.key)
+        found = [
+            ("setAside", args) for args in case.model.match("setAside", (symbol, None))
+        ]
+        found += [
+            ("late", a)
+            for a in case.model.match("late", (symbol, None))
+            if case.model.holds("isa", (a[1], "Surfactant"))
+        ]
+        on_label = self._judge.nouns.on_label(item)
+        found += [
+            ("hasGrades", (each,))
+            for each in sorted(on_label)
+            if case.model.holds("hasGrades", (each,))
+        ]
+        for goal in dict.fromkeys(found):
+            rows.append(Member(case, Item(INGREDIENT, str(goal[1][-1])), goal))
+        kept = [row for row in rows if wanted is None or symbol_of(row) in wanted]
+        return Judged(bool(kept), tuple(kept))

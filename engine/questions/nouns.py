@@ -1,0 +1,189 @@
+"""What the nouns of a question stand for.
+
+A name is a product of the shelf, an ingredient, a class of ingredients, a kind of
+product, a charge, or a set that the reader named. Where it could be more than one,
+the place in the sentence decides; where that leaves a choice, the question is
+refused with every reading named.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
+from functools import cached_property
+
+from abluent.engine.base.fold import fold
+from abluent.engine.errors import EngineError
+from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world import WATER, World
+
+
+class UnknownName(EngineError):
+    """A name of a question that stands for nothing here.
+
+    Args:
+        name: the name as typed.
+        wanted: what could stand there, in words.
+        near: names that are close to it.
+        span: the place of the name in the question.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        wanted: str,
+        near: Sequence[str] = (),
+        span: object = None,
+    ) -> None:
+        self.name, self.wanted, self.near, self.span = name, wanted, tuple(near), span
+        super().__init__(f"there is no {wanted} called `{name}`")
+
+
+@dataclass(frozen=True, slots=True)
+class Noun:
+    """What a name stands for.
+
+    Args:
+        name: as typed.
+        items: the products or ingredients it names, in order.
+        kind: the class, product kind or value, if it names one of these.
+        single: it names one thing and not a set.
+    """
+
+    name: str
+    items: tuple[Item, ...]
+    kind: str = ""
+    single: bool = False
+
+
+@dataclass
+class Nouns:
+    """The nouns of one world, and the sets its reader named."""
+
+    world: World
+    sets: Mapping[str, Sequence[Item]] = field(default_factory=dict)
+
+    def as_products(self, name: str) -> Noun | None:
+        """A name where products or washes are expected."""
+        product = self.world.find_product(name)
+        if product is not None:
+            return Noun(name, (Item(PRODUCT, product),), single=True)
+        if fold(name) == WATER:
+            return Noun(name, (Item(PRODUCT, WATER),), single=True)
+        if fold(name) in self.sets:
+            return Noun(name, tuple(self.sets[fold(name)]))
+        return self._kind(name)
+
+    def as_ingredients(self, name: str) -> Noun | None:
+        """A name where ingredients, films or agents are expected."""
+        symbol = self.world.base.lookup(name)
+        if symbol is not None:
+            return Noun(name, (Item(INGREDIENT, symbol),), single=True)
+        if fold(name) in self.sets:
+            return Noun(name, tuple(self.sets[fold(name)]))
+        kind = self.world.base.find_class(name)
+        if kind is not None and kind in self._ingredient_classes:
+            return Noun(name, tuple(self._of_class(kind)), kind)
+        charge = self.world.base.find_value(name, "ChargeValue")
+        if charge is not None:
+            return Noun(name, tuple(self._of_value("charge", charge)), charge)
+        water = self.world.base.find_value(name, "WaterSolubility")
+        if water is not None:
+            return Noun(name, tuple(self._of_value("waterSolubility", water)), water)
+        return None
+
+    def near(self, name: str, limit: int = 3) -> list[str]:
+        """Names of products, ingredients and classes that look like a name."""
+        from difflib import get_close_matches  # noqa: PLC0415 - for an error only
+
+        base = self.world.base
+        known = {fold(product): product for product in self.world.products}
+        known |= {folded: base.label(of) for folded, (of, _) in base.names.items()}
+        known |= {folded: folded for folded in base.phrases}
+        found = get_close_matches(fold(name), known, limit, 0.75)
+        return list(dict.fromkeys(known[each] for each in found))
+
+    def named(self, pattern: str, among: Iterable[Item] | None = None) -> list[Item]:
+        """The ingredients whose INCI name fits a pattern; `*` is any letters."""
+        wanted = pattern.casefold()
+        items = self.all_ingredients if among is None else among
+        return [i for i in items if fnmatchcase(self.title(i).casefold(), wanted)]
+
+    def title(self, item: Item) -> str:
+        """The name of a thing as a reader knows it."""
+        if item.kind == PRODUCT:
+            return item.key
+        return self.world.base.label(item.key)
+
+    @cached_property
+    def all_products(self) -> tuple[Item, ...]:
+        """Every product of the shelf, in its order."""
+        return tuple(Item(PRODUCT, name) for name in self.world.products)
+
+    @cached_property
+    def all_ingredients(self) -> tuple[Item, ...]:
+        """Every ingredient of the base that a label may print, in order of name."""
+        base = self.world.base
+        listed = {symbol for symbol, _ in base.names.values()}
+        return tuple(Item(INGREDIENT, each) for each in sorted(listed))
+
+    @cached_property
+    def _ingredient_classes(self) -> frozenset[str]:
+        base = self.world.base
+        kinds = {k for phrases in base.phrases.values() for k in phrases}
+        return frozenset(
+            k for k in kinds if base.is_class(k) and "Ingredient" in base.ancestors(k)
+        )
+
+    def _of_class(self, kind: str) -> Iterator[Item]:
+        base = self.world.base
+        listed = {item.key for item in self.all_ingredients}
+        for symbol in base.instances(kind):
+            if symbol in listed:
+                yield Item(INGREDIENT, symbol)
+
+    def _of_value(self, link: str, value: str) -> Iterator[Item]:
+        base = self.world.base
+        for item in self.all_ingredients:
+            if base.record(item.key).link(link) == value:
+                yield item
+
+    def _kind(self, name: str) -> Noun | None:
+        """Products by kind; `washes` are all that are meant to clean."""
+        if fold(name) in {"product", "products"}:
+            return Noun(name, self.all_products, "product")
+        kind = self.world.base.find_value(name, "ProductKind")
+        if kind is None:
+            return None
+        kinds = {kind} if kind != "wash" else self._cleaning
+        found = (i for i in self.all_products if self.kind_of(i) in kinds)
+        return Noun(name, tuple(found), kind)
+
+    def kind_of(self, item: Item) -> str:
+        """The kind of a product, as the base calls it."""
+        named = self.world.products[item.key].kind
+        return self.world.base.find_value(named, "ProductKind") or "other"
+
+    def cleans(self, item: Item) -> bool:
+        """Whether a product is sold to clean."""
+        return self.kind_of(item) in self._cleaning
+
+    @cached_property
+    def _cleaning(self) -> frozenset[str]:
+        base = self.world.base
+        kinds = base.instances("ProductKind")
+        return frozenset(k for k in kinds if base.record(k).truth("meantToClean"))
+
+    @cached_property
+    def seen(self) -> Counter[str]:
+        """How many labels of the shelf list each ingredient."""
+        return Counter(key for item in self.all_products for key in self.on_label(item))
+
+    def on_label(self, item: Item) -> set[str]:
+        """The ingredients on the label of a product."""
+        if item.key == WATER:
+            return {WATER}
+        facts = self.world.read(item.key).facts
+        return {str(f.args[2]) for f in facts if f.predicate == "line"}

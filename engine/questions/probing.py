@@ -1,0 +1,185 @@
+"""What would turn a verdict, found by trying: other labels, fewer sources.
+
+Every change told here was made and judged; none is guessed. The trials are washes
+like the one asked about, each with one change to its label, judged side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.supports import load_bearing, supports
+from abluent.engine.proof.withdrawal import fewest_sources
+from abluent.engine.questions.answers import INGREDIENT
+from abluent.engine.questions.explained import SUPPOSITION
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.verdicts import GONE, Verdict, verdicts
+from abluent.engine.questions.world import WATER, World
+
+_SUPPOSED = Basis(origin=SUPPOSITION)
+_MOST_TRIALS = 60
+_MOST_SOURCES = 40
+_FIRST_AFTER_WATER = 2
+
+UNKNOWN, CONTRADICTED, NO_RULE = "unknown", "contradicted", "no claim"
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Why one agent of a wash does not lift a film.
+
+    `how` is `unknown` where a claim calls the matter unsettled, `contradicted` where
+    one says otherwise, `no claim` where none speaks of the two.
+    """
+
+    agent: str
+    how: str
+    claims: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One change to a label, and the verdict that it leads to."""
+
+    change: str
+    verdict: Verdict
+
+
+def obstacles(row: Verdict) -> list[Obstacle]:
+    """What stands between each agent that acts in a wash and the film."""
+    model = row.case.model
+    _, (wash, film, product, _) = row.goal
+    grades = [str(g) for *_, g in model.match("reading", (film, product, None))]
+    found = []
+    for _, agent in sorted(model.match("acts", (wash, None))):
+        if not model.holds("isa", (agent, "Surfactant")):
+            continue
+        claims = {
+            str(claim): str(outcome)
+            for grade in grades
+            for claim, *_ in model.match("counts", (None, agent, grade))
+            for _, outcome in model.match("outcome", (claim, None))
+        }
+        if "removes" in claims.values():
+            continue
+        firm = [c for c, outcome in claims.items() if outcome != "unsettled"]
+        how = CONTRADICTED if firm else UNKNOWN if claims else NO_RULE
+        found.append(Obstacle(str(agent), how, tuple(firm or claims)))
+    return found
+
+
+def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
+    """Changes to the label of a wash after which it clears the film.
+
+    Tried are: striking out what it leaves itself, putting high what it lists in
+    traces, and one surfactant of each description added behind the water.
+    """
+    if row.wash == WATER or row.value in GONE:
+        return []
+    tried = list(_trials(judge.world, row, [*_changes(judge, row)][:_MOST_TRIALS]))
+    mended = [trial for trial in tried if trial.verdict.value in GONE]
+    return sorted(mended, key=lambda trial: trial.verdict.disputed)[:most]
+
+
+def struck_out(judge: Judge, row: Verdict) -> list[Trial]:
+    """Lines of the label of a wash without which the verdict is another."""
+    if row.wash == WATER:
+        return []
+    symbol = product_symbol(row.wash)
+    lines = dict.fromkeys(
+        str(f.args[2]) for f, _ in row.lines if f.args[0] == symbol and len(f.args) > 2
+    )
+    changes = [(f"without {judge.world.base.label(each)}", each, 0) for each in lines]
+    tried = _trials(judge.world, row, changes)
+    return [trial for trial in tried if trial.verdict.value != row.value]
+
+
+def hangs_on(row: Verdict) -> tuple[str, ...]:
+    """The claims that are in every support of a verdict, by symbol."""
+    base = row.case.world.base
+    held = load_bearing(row.case.prover, *row.goal)
+    symbols = dict.fromkeys(str(args[0]) for _, args in held if args)
+    return tuple(s for s in symbols if s in base and base.record(s).space == "claim")
+
+
+def support_count(row: Verdict, most: int = 20) -> tuple[int, bool]:
+    """How many smallest sets of facts yield a verdict, and whether these are all."""
+    found = supports(row.case.prover, *row.goal, most=most)
+    return len(found.sets), found.complete
+
+
+def turning_sources(row: Verdict) -> tuple[tuple[tuple[str, ...], ...], bool]:
+    """The fewest works without which a verdict falls, and whether all were tried."""
+    world = row.case.world
+    knowledge = Knowledge(world.program, row.case.facts)
+    found = fewest_sources(knowledge, row.goal, world.conventions, _MOST_SOURCES)
+    return found.sets, found.exact
+
+
+# --- trials -----------------------------------------------------------------------
+
+
+def _changes(judge: Judge, row: Verdict) -> Iterator[tuple[str, str, int]]:
+    """What is tried: how it reads, the ingredient, its place; no place strikes out."""
+    base, model = judge.world.base, row.case.model
+    symbol = product_symbol(row.wash)
+    for _, film in sorted(model.match("leaves", (symbol, None))):
+        yield f"without {base.label(str(film))}", str(film), 0
+    for _, agent in sorted(model.match("setAside", (symbol, None))):
+        shown = base.label(str(agent))
+        yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
+    surfactants = judge.nouns.as_ingredients("surfactants")
+    known = sorted(
+        surfactants.items if surfactants else (),
+        key=lambda item: -judge.nouns.seen[item.key],
+    )
+    for item in judge.alike(known):
+        shown = f"with {base.label(item.key)} right behind the water"
+        if item.kind == INGREDIENT:
+            yield shown, item.key, _FIRST_AFTER_WATER
+
+
+def _trials(
+    world: World, row: Verdict, changes: Sequence[tuple[str, str, int]]
+) -> Iterator[Trial]:
+    if not changes:
+        return
+    made = world
+    names = {}
+    for text, symbol, place in changes:
+        name = f"{row.wash} {text}"
+        names[name] = text
+        made = made.with_products([replace(world.products[row.wash], name=name)])
+        facts = _changed(world, row.wash, name, symbol, place)
+        made = made.with_facts(name, facts, read=world.read(row.wash))
+    films = [] if row.source else [row.film]
+    case = made.judge(names, films, [row.source] if row.source else [])
+    found = {v.wash: v for v in verdicts(case) if v.film == row.film}
+    for name, text in names.items():
+        if name in found:
+            yield Trial(text, found[name])
+
+
+def _changed(world: World, wash: str, name: str, symbol: str, place: int) -> list[Fact]:
+    """The facts of a wash's label under another name, with one change."""
+    product = product_symbol(name)
+    facts = [f._replace(args=(product, *f.args[1:])) for f in world.read(wash).facts]
+    kept = [f for f in facts if not (f.predicate == "line" and f.args[2] == symbol)]
+    if not place:
+        return kept
+    moved = [_moved(f, place) for f in kept]
+    return [*moved, Fact("line", (product, place, symbol), _SUPPOSED)]
+
+
+def _moved(fact: Fact, place: int) -> Fact:
+    """A line pushed down by one that was put before it."""
+    if fact.predicate != "line":
+        return fact
+    product, at, symbol = fact.args
+    if not isinstance(at, int) or at < place:
+        return fact
+    return fact._replace(args=(product, at + 1, symbol))

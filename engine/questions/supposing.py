@@ -1,0 +1,149 @@
+"""What if a label were otherwise: the world with some changes made to it.
+
+A change touches facts only: lines are taken off a label, put on it, or moved. What
+is supposed is asserted by the supposition, and a proof that rests on it says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Interval, Term, number
+from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Answer, Item
+from abluent.engine.questions.explained import SUPPOSITION
+from abluent.engine.questions.judged import Unanswerable
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.nouns import Nouns
+from abluent.engine.questions.world import World
+from abluent.grammar import query_ast as q
+
+SUPPOSED = Basis(origin=SUPPOSITION)
+
+
+def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
+    """The world with changes made to it, one after the other.
+
+    Raises:
+        UnknownName: a name in a change stands for nothing.
+        Unanswerable: a change cannot be made to such a thing.
+    """
+    world = judge.world
+    for change in changes:
+        now = Judge(Nouns(world, judge.nouns.sets), judge.last)
+        match change:
+            case q.Without():
+                world = _without(now, change)
+            case q.With():
+                world = _with(now, change)
+            case q.Become():
+                world = _become(now, change)
+    return world
+
+
+def told_apart(query: str, before: Answer, after: Answer) -> Answer:
+    """The answer to a supposition: what it is then, and how that differs."""
+    same = before.sentence == after.sentence
+    now = "as it is now" if same else f"as it is now: {before.sentence}"
+    text = f"{after.sentence} ({'The same ' if same else ''}{now})"
+    return replace(after, query=query, sentence=text, others=(), compared=(before,))
+
+
+def _products(judge: Judge, term: q.Term) -> list[str]:
+    found = judge.items(term, PRODUCT)
+    names = [item.key for item in found if item.kind == PRODUCT]
+    if not names:
+        raise Unanswerable("only the label of a product can be changed", term.span)
+    return names
+
+
+def _without(judge: Judge, change: q.Without) -> World:
+    gone = {item.key for item in judge.items(change.ingredient, INGREDIENT)}
+    world = judge.world
+    for name in _products(judge, change.product):
+        facts = world.read(name).facts
+        kept = [f for f in facts if not (f.predicate == "line" and f.args[2] in gone)]
+        world = world.with_facts(name, kept)
+    return world
+
+
+def _with(judge: Judge, change: q.With) -> World:
+    world = judge.world
+    added = [item.key for item in judge.items(change.ingredient, INGREDIENT)]
+    if len(added) != 1:
+        raise Unanswerable("one ingredient at a time can be added", change.span)
+    for name in _products(judge, change.product):
+        facts = world.read(name).facts
+        made = _placed(product_symbol(name), facts, added[0], change)
+        world = world.with_facts(name, made)
+    return world
+
+
+def _placed(
+    product: str, facts: Sequence[Fact], symbol: str, change: q.With
+) -> list[Fact]:
+    """The facts of a label with an ingredient put at its place."""
+    lines = [f for f in facts if f.predicate == "line"]
+    rest = [f for f in facts if f.predicate != "line"]
+    ordered = sorted(lines, key=lambda f: _place(f.args[1]))
+    kept = [f for f in ordered if f.args[2] != symbol]
+    old = [f for f in ordered if f.args[2] == symbol]
+    place = change.place or (_place(old[0].args[1]) if old else len(kept) + 1)
+    mine = old[0].basis if old and change.place is None else SUPPOSED
+    kept.insert(place - 1, Fact("line", (product, place, symbol), mine))
+    moved = [
+        Fact(f.predicate, (product, n, f.args[2]), f.basis)
+        for n, f in enumerate(kept, 1)
+    ]
+    if change.level is not None:
+        at = next(f.args[1] for f in moved if f.args[2] == symbol)
+        rest.append(Fact("stated", (product, at, _level(change.level)), SUPPOSED))
+    return [*rest, *moved]
+
+
+def _place(term: Term) -> int:
+    return term if isinstance(term, int) else 0
+
+
+def _level(level: q.Level) -> Term:
+    low = None if level.low is None else number(Fraction(level.low))
+    high = None if level.high is None else number(Fraction(level.high))
+    if low is not None and low == high:
+        return low
+    return Interval(low, high, level.open_ended, level.open_ended)
+
+
+def _become(judge: Judge, change: q.Become) -> World:
+    world = judge.world
+    for item in judge.items(change.subject, PRODUCT):
+        if item.kind == PRODUCT:
+            world = _sold_as(judge, world, item, change)
+        else:
+            world = _of_class(judge, world, item, change)
+    return world
+
+
+def _sold_as(judge: Judge, world: World, item: Item, change: q.Become) -> World:
+    kind = _named(judge, change, PRODUCT)
+    facts = [f for f in world.read(item.key).facts if f.predicate != "kind"]
+    made = Fact("kind", (product_symbol(item.key), kind), SUPPOSED)
+    return world.with_facts(item.key, [*facts, made])
+
+
+def _of_class(judge: Judge, world: World, item: Item, change: q.Become) -> World:
+    kind = _named(judge, change, INGREDIENT)
+    return world.with_type(item.key, Fact("type", (item.key, kind), SUPPOSED))
+
+
+def _named(judge: Judge, change: q.Become, place: str) -> str:
+    if not isinstance(change.kind, q.Name):
+        raise Unanswerable("it can become one kind of thing", change.span)
+    kind = judge.noun(change.kind, place).kind
+    if not kind:
+        raise Unanswerable(
+            f"`{change.kind.text}` is no kind of thing", change.kind.span
+        )
+    return kind

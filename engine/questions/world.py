@@ -1,0 +1,273 @@
+"""The world a question is asked in: a base, its rules and a shelf of products.
+
+A question does not evaluate the whole world. `World.judge` takes the products and
+films in question, gathers the facts about them and everything they consist of, and
+hands these to the reasoner as one `Case`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from abluent.engine.base.phrases import Phrases, product_symbol
+from abluent.engine.base.store import Base
+from abluent.engine.logic.clauses import Declaration
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.proof.proofs import Prover
+from abluent.engine.proof.sentences import Sentences
+from abluent.engine.questions.explained import QUESTION
+from abluent.engine.reading.labels import ReadLabel, label_facts
+
+_ASKED = Basis(origin=QUESTION)
+WATER = "water"
+ANY_PRODUCT = "anyProduct"
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """One product of a shelf, with its label word for word."""
+
+    name: str
+    kind: str
+    market: str
+    text: str
+
+
+class World:
+    """A base, its rules and a shelf; labels are read when they are first needed.
+
+    Args:
+        base: the base.
+        program: its rules.
+        products: the shelf, in its own order; of two of one name the last counts.
+        water: `hard`, `soft` or empty where the shelf names none.
+    """
+
+    def __init__(
+        self,
+        base: Base,
+        program: Program,
+        products: Iterable[Product] = (),
+        water: str = "",
+    ) -> None:
+        self.base = base
+        self.program = _with_sentences(program, base)
+        self.water = water
+        self.phrases = Phrases(base)
+        self.products: Mapping[str, Product] = {each.name: each for each in products}
+        self.retyped: Mapping[str, Fact] = {}
+        self._read: dict[str, ReadLabel] = {}
+        self._balances: dict[str, Sequence[Fact]] = {}
+        self._supposed: frozenset[str] = frozenset()
+
+    def read(self, name: str) -> ReadLabel:
+        """The label of a product, read.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+        """
+        if name not in self._read:
+            product = self.products[name]
+            self._read[name] = label_facts(
+                product_symbol(name),
+                product.kind,
+                product.market,
+                product.text,
+                self.base,
+            )
+        return self._read[name]
+
+    def balance(self, name: str) -> Sequence[Fact]:
+        """The charge balance of a label on which both signs stand.
+
+        A supposed label has none: its levels are not those of the printed one.
+        """
+        if name in self._supposed:
+            return ()
+        if name not in self._balances:
+            read = self.read(name)
+            listed = [r.ingredient for r in read.readings if r.ingredient]
+            signs = {self.base.record(symbol).link("charge") for symbol in listed}
+            both = {"anionic", "cationic"} <= signs
+            self._balances[name] = self._charges(read) if both else ()
+        return self._balances[name]
+
+    def _charges(self, read: ReadLabel) -> Sequence[Fact]:
+        # Levels are solved for few labels; most questions need none.
+        from abluent.engine.amounts.charge_balance import charge_facts  # noqa: PLC0415
+
+        return tuple(charge_facts(read, self.base))
+
+    def with_products(self, more: Iterable[Product]) -> World:
+        """This world with more products on its shelf, or others of the same names."""
+        world = World(self.base, self.program, self.products.values(), self.water)
+        added = {each.name: each for each in more}
+        world.products = {**self.products, **added}
+        world.retyped = self.retyped
+        world._supposed = self._supposed.difference(added)
+        world._read = {n: r for n, r in self._read.items() if n not in added}
+        return world
+
+    def with_facts(
+        self, name: str, facts: Sequence[Fact], read: ReadLabel | None = None
+    ) -> World:
+        """This world with other facts read off the label of one product.
+
+        `read` is the label as it was read, where that is known already.
+        """
+        world = self.with_products([])
+        world._read[name] = replace(read or self.read(name), facts=tuple(facts))
+        world._supposed = self._supposed | {name}
+        return world
+
+    def with_type(self, symbol: str, fact: Fact) -> World:
+        """This world with an ingredient of another class."""
+        world = self.with_products([])
+        world.retyped = {**self.retyped, symbol: fact}
+        return world
+
+    def find_product(self, name: str) -> str | None:
+        """The product that goes by this name, whatever its case and spacing."""
+        return self._by_name.get(_plain(name))
+
+    @cached_property
+    def _by_name(self) -> dict[str, str]:
+        return {_plain(name): name for name in self.products}
+
+    def judge(
+        self,
+        washes: Iterable[str] = (),
+        films: Iterable[str] = (),
+        sources: Iterable[str] = (),
+        *,
+        water: str = "",
+        more: Iterable[Fact] = (),
+    ) -> Case:
+        """Bring together all that bears on some washes and films.
+
+        Args:
+            washes: names of products used to wash; `water` is water alone.
+            films: symbols of film-formers, whatever left them.
+            sources: names of products whose films are in question.
+            water: the water washed with, where it is not the shelf's.
+            more: further facts, such as those of a supposition.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+        """
+        washes, films, sources = list(washes), list(films), list(sources)
+        facts = [
+            *(Fact("asksWash", (_wash(name),), _ASKED) for name in washes),
+            *(Fact("asksFilm", (film,), _ASKED) for film in films),
+            *(Fact("asksFrom", (product_symbol(name),), _ASKED) for name in sources),
+            *more,
+        ]
+        if water or self.water:
+            facts.append(_water_fact(water or self.water, asked=bool(water)))
+        for name in dict.fromkeys([*washes, *sources]):
+            if name != WATER:
+                facts += self.read(name).facts
+        for name in washes:
+            if name != WATER:
+                facts += self.balance(name)
+        return Case(self, facts)
+
+    @cached_property
+    def common(self) -> tuple[Fact, ...]:
+        """The facts that every question needs: all but those about ingredients."""
+        used = self.program.arities
+        general = [s for s in self.base.symbols if s not in self.ingredients]
+        return tuple(self.base.facts_about(general, used))
+
+    def about(self, symbols: Iterable[str]) -> list[Fact]:
+        """Facts that bring some ingredients into a case without a product."""
+        return [Fact("asksAbout", (symbol,), _ASKED) for symbol in symbols]
+
+    @cached_property
+    def sentences(self) -> Sentences:
+        """The words for every step of a proof."""
+        return Sentences(self.program, self.phrases)
+
+    @cached_property
+    def asides(self) -> frozenset[str]:
+        """Sources and properties whose steps are left out of short explanations."""
+        base = self.base
+        properties = [name for name in self.program.arities if name in base]
+        known = [*base.instances("Source"), *properties]
+        return frozenset(s for s in known if base.record(s).truth("aside"))
+
+    @cached_property
+    def conventions(self) -> frozenset[str]:
+        """Sources that are no work: bookkeeping, conventions, the label itself."""
+        base = self.base
+        sources = base.instances("Source")
+        kinds = {s: base.record(s).link("sourceKind") for s in sources}
+        return self.asides | {s for s, kind in kinds.items() if kind == "practice"}
+
+    @cached_property
+    def ingredients(self) -> frozenset[str]:
+        """Every ingredient and every grade of one, by symbol."""
+        return frozenset(self.base.instances("Ingredient"))
+
+    @cached_property
+    def unlisted_films(self) -> list[str]:
+        """Films that stand on no label, such as what hard water leaves."""
+        kinds = [fact.args[0] for fact in self.common if fact.predicate == "onNoLabel"]
+        return [film for kind in kinds for film in self.base.instances(str(kind))]
+
+
+class Case:
+    """One question's facts and all that follows from them."""
+
+    def __init__(self, world: World, facts: Sequence[Fact]) -> None:
+        self.world = world
+        self.facts = (*world.common, *self._with(facts))
+        self.model: Model = evaluate(world.program, self.facts)
+
+    @cached_property
+    def prover(self) -> Prover:
+        """Finds the best proofs of this case, and keeps what it finds."""
+        return Prover(self.model)
+
+    def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
+        """The facts given, and those of the base about every ingredient in them."""
+        yield from facts
+        known = self.world.ingredients
+        named = dict.fromkeys([WATER, *self.world.unlisted_films])
+        named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
+        base = self.world.base
+        grades = [g for s in named for g in base.record(s).links("coversGrade")]
+        retyped = self.world.retyped
+        for fact in base.facts_about([*named, *grades]):
+            if not (fact.predicate == "type" and fact.args[0] in retyped):
+                yield fact
+        yield from (fact for symbol, fact in retyped.items() if symbol in named)
+
+
+def _wash(name: str) -> str:
+    return WATER if name == WATER else product_symbol(name)
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
+
+
+def _water_fact(water: str, *, asked: bool) -> Fact:
+    origin = QUESTION if asked else "the shelf"
+    return Fact("washWater", (water,), Basis(origin=origin))
+
+
+def _with_sentences(program: Program, base: Base) -> Program:
+    """The program with the base's own sentences for the properties it mentions."""
+    said = {name: base.sentence(name) for name in program.arities}
+    added = [
+        Declaration(name, (), text, "")
+        for name, text in said.items()
+        if text and name not in program.declarations
+    ]
+    declared = (*program.declarations.values(), *added)
+    return Program(program.rules, declared, program.standings, program.components)

@@ -1,0 +1,178 @@
+"""Labels read against a base, and what they assert about a product."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+
+from abluent.engine.base import _files
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.proof.origins import LabelOrigin
+from abluent.engine.reading.names import Names, Reading
+from abluent.grammar import label_read
+from abluent.grammar.label_tree import Item, Label, Note, Remark
+from abluent.grammar.label_words import LabelWords
+
+__all__ = ["Item", "Label", "Note", "ReadLabel", "Remark", "label_facts", "read_label"]
+
+_WORDS = "names/label_words.toml"
+_SHELF = Basis(origin="the shelf")
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLabel:
+    """A label, what each of its items stands for, and the facts that follow.
+
+    `readings` has one entry for each item of `label`, in the same order.
+    """
+
+    label: Label
+    readings: tuple[Reading, ...]
+    facts: tuple[Fact, ...]
+
+
+def read_label(text: str, base: Base | None = None) -> Label:
+    """Read the text of a label.
+
+    Args:
+        text: any text.
+        base: knows names, and so settles where a text may be cut in two ways.
+    """
+    namer = None if base is None else Names.of(base)
+    return label_read.read_label(text, label_words(), namer)
+
+
+def label_facts(
+    product: str, kind: str, market: str, text: str, base: Base
+) -> ReadLabel:
+    """Read a label and say what it asserts about its product.
+
+    Args:
+        product: the symbol of the product.
+        kind: what the product is sold as, in any of the words of the base.
+        market: where it is sold, if that is known.
+        text: the label.
+        base: the base.
+    """
+    label = read_label(text, base)
+    names = Names.of(base)
+    readings = tuple(
+        names.resolve(item.name, mended=bool(item.mended)) for item in label.items
+    )
+    facts = [
+        Fact("product", (product,), _SHELF),
+        Fact(
+            "kind", (product, base.find_value(kind, "ProductKind") or "other"), _SHELF
+        ),
+        *_market(product, market, base),
+        *_order(product, label),
+    ]
+    for item, reading in zip(label.items, readings, strict=True):
+        facts += _line(product, item, reading)
+    for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
+        facts += read_name_facts(reading, base)
+    facts += context(product, readings, base)
+    return ReadLabel(label, readings, tuple(facts))
+
+
+def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[Fact]:
+    """What may form in a product from two things on its label, such as soap.
+
+    Whether it does form is for the rules to say.
+    """
+    kinds = {kind for reading in readings for kind in reading.classes}
+    for made, needed in _forming(base):
+        if needed <= kinds:
+            yield Fact(
+                "couldForm", (product, made), Basis(origin="the label as a whole")
+            )
+
+
+def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
+    """What a name that was read from its parts says of the thing it names.
+
+    The basis names the shape the name has and the parts it is made of.
+    """
+    symbol = reading.symbol
+    if symbol is None or reading.how != "read":
+        return
+    shape = base.record(reading.shape).basis
+    parts = ", ".join(part.part for part in reading.parts)
+    basis = Basis(
+        reading.standing,
+        reading.sources,
+        from_memory=True,
+        origin=f"{shape.origin} of {parts}" if parts else shape.origin,
+    )
+    narrow = [c for c in reading.classes if not _is_wider(c, reading.classes, base)]
+    for kind in narrow:
+        yield Fact("type", (symbol, kind), basis)
+    if reading.charge != "unknown":
+        yield Fact("charge", (symbol, reading.charge), basis)
+    if reading.water != "unknown":
+        yield Fact("waterSolubility", (symbol, reading.water), basis)
+    if reading.chain is not None:
+        yield Fact("carbonChain", (symbol, reading.chain), basis)
+    if reading.ethoxylation is not None:
+        yield Fact("ethoxylation", (symbol, reading.ethoxylation), basis)
+
+
+def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
+    """Whether a kind only lies above another of some kinds."""
+    return any(kind in base.ancestors(each) for each in kinds if each != kind)
+
+
+@lru_cache(maxsize=4)
+def _forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
+    """What may form in products, each with the kinds of ingredient that it takes."""
+    made = map(base.record, base.instances("FormedInProduct"))
+    return tuple(
+        (r.symbol, frozenset({r.link("madeFrom"), r.link("madeWith")})) for r in made
+    )
+
+
+@cache
+def label_words() -> LabelWords:
+    """The words by which labels are read, from the ontology."""
+    import tomllib  # noqa: PLC0415 - only needed once a label is read
+
+    with (
+        _files.shipped_folder() as folder,
+        open(os.path.join(folder, _WORDS), "rb") as stream,
+    ):
+        return LabelWords.compile(tomllib.load(stream))
+
+
+def _market(product: str, market: str, base: Base) -> Iterator[Fact]:
+    found = base.find_value(market, "Market") if market else None
+    if found is not None:
+        yield Fact("soldIn", (product, found), _SHELF)
+
+
+def _order(product: str, label: Label) -> Iterator[Fact]:
+    if label.unordered:
+        whole = LabelOrigin(product, 0, len(label.text))
+        yield Fact("unordered", (product,), Basis(origin=str(whole)))
+
+
+def _line(product: str, item: Item, reading: Reading) -> Iterator[Fact]:
+    origin = str(LabelOrigin(product, *item.span))
+    symbol = reading.symbol
+    if symbol is None:
+        yield Fact("unreadLine", (product, item.place), Basis(origin=origin))
+        return
+    doubtful = reading.how in {"repaired", "read"}
+    basis = Basis(standing=reading.standing if doubtful else "", origin=origin)
+    if item.may_contain:
+        yield Fact("mayContain", (product, symbol), basis)
+        return
+    yield Fact("line", (product, item.place, symbol), basis)
+    if item.stated is not None:
+        yield Fact("stated", (product, item.place, item.stated), basis)
+    elif item.at_most is not None:
+        yield Fact("statedAtMost", (product, item.place, item.at_most), basis)
+    if item.blend is not None:
+        yield Fact("inBlend", (product, item.place), basis)

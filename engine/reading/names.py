@@ -1,0 +1,298 @@
+"""What a printed ingredient name stands for.
+
+A name is looked up as listed, as a synonym, as one of these with its spelling
+repaired, and read from its parts, in that order; what none of these settles is
+unknown. A name that was repaired or read stands as `inferred` and says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, ClassVar, Literal, TypeAlias
+from weakref import WeakKeyDictionary
+
+from abluent.engine.base.fold import fold
+from abluent.engine.base.phrases import NAME
+from abluent.engine.base.store import Base
+from abluent.grammar.label_names import forms, identify
+
+# Mending and reading are left out of a start in which every name is listed.
+if TYPE_CHECKING:
+    from abluent.engine.reading.spelling import Repair, Speller
+    from abluent.grammar.name_read import NameReader
+    from abluent.grammar.name_tree import NameReading
+
+How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
+
+INFERRED = "inferred"
+_MOST_KEPT = 200_000
+_ALIKE = "letters of another alphabet that look Latin were read as Latin"
+
+
+@dataclass(frozen=True, slots=True)
+class PartRead:
+    """A part of a name and what it says.
+
+    `span` is a stretch of the printed name, `part` the symbol of the part, and
+    `decides` whether it settles the kind of the ingredient.
+    """
+
+    span: tuple[int, int]
+    part: str
+    says: str
+    decides: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a printed name stands for, and how that is known.
+
+    Args:
+        printed: the name as printed.
+        ingredient: the symbol of a listed ingredient, if it is one.
+        how: the step that settled it.
+        classes: the kinds of ingredient, the most specific first.
+        charge: `anionic`, `cationic`, `nonionic`, `amphoteric`, `none`, `unknown`.
+        water: `soluble`, `dispersible`, `insoluble`, `depends` or `unknown`.
+        standing: how well this is grounded; empty if unknown.
+        sources: the works it rests on.
+        parts: for a name that was read, the parts that told.
+        shape: for a name that was read, the symbol of its shape.
+        chain: the carbon number of its chain, where the name alone tells it.
+        ethoxylation: the moles of ethylene oxide, where the name alone tells them.
+        candidates: listed ingredients that are near, where none could be chosen.
+        note: one sentence for the reader; empty where there is nothing to say.
+    """
+
+    printed: str
+    ingredient: str | None = None
+    how: How = "unknown"
+    classes: tuple[str, ...] = ()
+    charge: str = "unknown"
+    water: str = "unknown"
+    standing: str = ""
+    sources: tuple[str, ...] = ()
+    parts: tuple[PartRead, ...] = ()
+    shape: str = ""
+    chain: int | None = None
+    ethoxylation: int | None = None
+    candidates: tuple[str, ...] = ()
+    note: str = ""
+
+    @property
+    def symbol(self) -> str | None:
+        """What the reasoner calls it: the ingredient, or the name that was read."""
+        if self.ingredient is not None or self.how != "read":
+            return self.ingredient
+        return NAME + " ".join(self.printed.split())
+
+
+def resolve(printed: str, base: Base, *, mended: bool = False) -> Reading:
+    """What a printed name stands for.
+
+    Args:
+        printed: one name, such as a label prints it.
+        base: the base to look it up in.
+        mended: letters of it were mended before, so that it counts as repaired.
+    """
+    return Names.of(base).resolve(printed, mended=mended)
+
+
+class Names:
+    """The names of one base, with all that is needed to tell them on labels.
+
+    It is a `Namer`: a reader of labels asks it where a text may be cut in two ways.
+    """
+
+    _made: ClassVar[WeakKeyDictionary[Base, Names]] = WeakKeyDictionary()
+
+    def __init__(self, base: Base) -> None:
+        self._base = base
+        self._readings: dict[str, Reading] = {}
+        self._exact: dict[str, str | None] = {}
+        self._mended: dict[str, str | None] = {}
+
+    @classmethod
+    def of(cls, base: Base) -> Names:
+        """The names of a base; made once for each base."""
+        if base not in cls._made:
+            cls._made[base] = cls(base)
+        return cls._made[base]
+
+    # -- what a reader of labels asks -----------------------------------------
+
+    def known(self, name: str) -> str | None:
+        """The ingredient that goes by exactly this name."""
+        if name not in self._exact:
+            if len(self._exact) > _MOST_KEPT:
+                self._exact.clear()
+            self._exact[name] = self._base.lookup(name)
+        return self._exact[name]
+
+    def readable(self, name: str) -> bool:
+        """Whether a name that is not listed is built like one from end to end."""
+        found = self._reader.read(name)
+        return found is not None and found.exact
+
+    # -- what a name stands for -----------------------------------------------
+
+    def resolve(self, printed: str, *, mended: bool = False) -> Reading:
+        """What a printed name stands for; see `resolve` of this module."""
+        if printed not in self._readings:
+            if len(self._readings) > _MOST_KEPT:
+                self._readings.clear()
+            self._readings[printed] = self._resolve(printed)
+        reading = self._readings[printed]
+        if mended and reading.how in {"listed", "synonym"} and reading.ingredient:
+            return self._listed(printed, reading.ingredient, "repaired", _ALIKE)
+        return reading
+
+    def _resolve(self, printed: str) -> Reading:
+        symbol = identify(printed, self)
+        if symbol is not None:
+            told = [self._base.names.get(fold(form)) for form in forms(printed)]
+            how: How = "listed" if (symbol, "listed") in told else "synonym"
+            return self._listed(printed, symbol, how)
+        symbol = identify(printed, _Mending(self))
+        if symbol is not None:
+            return self._repaired(printed, symbol)
+        found = self._read(printed)
+        spelt = self._reader.spelt(printed)
+        near = [] if spelt else self._near(printed)
+        chosen = self._agreed(near)
+        if chosen is not None:
+            return self._repaired(printed, chosen)
+        if found is not None and not near:
+            return self._from_parts(printed, found)
+        return self._unknown(printed, near)
+
+    def mended(self, name: str) -> str | None:
+        """The one ingredient whose name differs from this by slips alone."""
+        if name not in self._mended:
+            if len(self._mended) > _MOST_KEPT:
+                self._mended.clear()
+            exact = self.known(name)
+            slips = self._speller.slips(name) if exact is None else []
+            self._mended[name] = exact or self._agreed(slips)
+        return self._mended[name]
+
+    def _near(self, printed: str) -> list[Repair]:
+        for form in forms(printed):
+            near = self._speller.near(form)
+            if near:
+                return near
+        return []
+
+    def _agreed(self, repairs: Sequence[Repair]) -> str | None:
+        """The nearest of some names, if all of them are of one kind and charge."""
+        kinds = {self._kind(repair.symbol) for repair in repairs}
+        return repairs[0].symbol if len(kinds) == 1 else None
+
+    def _kind(self, symbol: str) -> tuple[tuple[str, ...], str]:
+        classes = tuple(self._base.classes_of(symbol))
+        return classes, self._value(symbol, classes, "charge")
+
+    # -- readings -------------------------------------------------------------
+
+    def _listed(self, printed: str, symbol: str, how: How, note: str = "") -> Reading:
+        record = self._base.record(symbol)
+        classes = tuple(self._base.classes_of(symbol))
+        return Reading(
+            printed,
+            symbol,
+            how,
+            classes,
+            self._value(symbol, classes, "charge"),
+            self._value(symbol, classes, "waterSolubility"),
+            INFERRED if how == "repaired" else record.basis.standing,
+            record.basis.sources,
+            note=note,
+        )
+
+    def _repaired(self, printed: str, symbol: str) -> Reading:
+        note = f"`{printed}` is read as `{self._base.label(symbol)}`"
+        return self._listed(printed, symbol, "repaired", note)
+
+    def _unknown(self, printed: str, near: Sequence[Repair]) -> Reading:
+        if not near:
+            return Reading(printed)
+        names = [self._base.label(repair.symbol) for repair in near]
+        note = f"`{printed}` is near {_listing(names)}, which are not of one kind"
+        return Reading(
+            printed, candidates=tuple(repair.symbol for repair in near), note=note
+        )
+
+    def _read(self, printed: str) -> NameReading | None:
+        for form in forms(printed):
+            found = self._reader.read(form)
+            if found is not None:
+                return found
+        return None
+
+    def _from_parts(self, printed: str, found: NameReading) -> Reading:
+        base = self._base
+        above = {up for kind in found.classes for up in base.ancestors(kind)}
+        classes = sorted(above, key=lambda kind: (-len(base.ancestors(kind)), kind))
+        shape = base.record(found.shape.symbol)
+        parts = tuple(
+            PartRead(p.span, p.part.symbol, p.part.says, p.part is found.deciding)
+            for p in found.pieces
+            if p.part is not None
+        )
+        return Reading(
+            printed,
+            None,
+            "read",
+            tuple(classes),
+            found.shape.charge or self._implied(classes, "charge"),
+            found.shape.water or self._implied(classes, "waterSolubility"),
+            INFERRED,
+            shape.basis.sources,
+            parts,
+            found.shape.symbol,
+            found.chain,
+            found.ethoxylation,
+            note=f"`{printed}` is not listed; its parts say: {found.shape.says}",
+        )
+
+    def _value(self, symbol: str, classes: Iterable[str], name: str) -> str:
+        stated = self._base.record(symbol).link(name)
+        return stated if stated is not None else self._implied(classes, name)
+
+    def _implied(self, classes: Iterable[str], name: str) -> str:
+        implied = (self._base.implied(kind, name) for kind in classes)
+        return next((value for value in implied if isinstance(value, str)), "unknown")
+
+    @cached_property
+    def _speller(self) -> Speller:
+        from abluent.engine.reading.spelling import Speller  # noqa: PLC0415 - see above
+
+        return Speller(self._base.names)
+
+    @cached_property
+    def _reader(self) -> NameReader:
+        from abluent.engine.reading._part_book import part_book  # noqa: PLC0415 - see above
+        from abluent.grammar.name_read import NameReader  # noqa: PLC0415
+
+        return NameReader(part_book(self._base))
+
+
+class _Mending:
+    """A `Namer` that looks past slips of scanning and spacing."""
+
+    def __init__(self, names: Names) -> None:
+        self._names = names
+
+    def known(self, name: str) -> str | None:
+        """The ingredient that goes by this name but for slips."""
+        return self._names.mended(name)
+
+    def readable(self, name: str) -> bool:
+        """As the names say."""
+        return self._names.readable(name)
+
+
+def _listing(names: Sequence[str]) -> str:
+    return " and ".join(f"`{name}`" for name in names)

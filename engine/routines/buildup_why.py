@@ -1,0 +1,134 @@
+"""Why something builds up, or does not: the account of a film as facts that follow.
+
+The uses that matter to the film go to the reasoner as facts of the question; that a
+count holds, that nothing takes a film off, follows by `routine.rules` like any other
+conclusion, and has a proof that can be traced and checked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.answers import INGREDIENT, Item, Member
+from abluent.engine.questions.explained import QUESTION
+from abluent.engine.questions.world import ANY_PRODUCT, WATER, Case, World
+from abluent.engine.routines.buildup import (
+    Account,
+    BuildUp,
+    Effects,
+    Film,
+    Step,
+    symbol,
+)
+from abluent.engine.routines.routine import Schedule, Use
+from abluent.grammar import routine_ast as ast
+
+_ASKED = Basis(origin=QUESTION)
+
+
+def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Member]:
+    """The proofs of an account: its largest counts, and what never takes it off.
+
+    Args:
+        built: the build-up that the account is of.
+        account: the account of one film.
+        water: the water, where it is not the shelf's.
+    """
+    film, steps = account.film, account.steps
+    effects = built.effects
+    assert effects.case is not None  # stated effects have no proofs
+    world, schedule = effects.case.world, built.schedule
+    worst, best = _largest(steps, "worst"), _largest(steps, "best")
+    said = [*use_facts(schedule, effects, film, steps)]
+    case = film_case(world, [film], said, _washes(steps), effects.counting, water)
+    name = schedule.use_name
+    goals: list[Ground] = [
+        ("atMost", (*of(film), name(worst.use), worst.worst)),
+        ("atLeast", (*of(film), name(best.use), best.best)),
+    ]
+    if schedule.turns and account.worst.most is None:
+        goals.append(("neverSurelyOff", of(film)))
+    if schedule.turns and account.best.most is None:
+        goals.append(("neverOff", of(film)))
+    return [Member(case, Item(INGREDIENT, film.former), goal) for goal in goals]
+
+
+def of(film: Film) -> tuple[Term, Term]:
+    """A film as two terms."""
+    return film.former, symbol(film.source)
+
+
+def use_facts(
+    schedule: Schedule, effects: Effects, film: Film, steps: Sequence[Step]
+) -> Iterator[Fact]:
+    """What was used when, as far as it matters to a film."""
+    uses = list(dict.fromkeys(step.use for step in steps))
+    names = [schedule.use_name(use) for use in uses]
+    yield fact("firstUse", names[0])
+    for before, after in pairwise(names):
+        yield fact("nextUse", before, after)
+    for use, name in zip(uses, names, strict=True):
+        yield from use_fact(use, name, film in effects.left.get(WATER, ()))
+
+
+def use_fact(use: Use, name: str, wets: bool) -> Iterator[Fact]:
+    """One use as facts; `wets` adds that a wash brings its water."""
+    if use.wash:
+        yield fact("washedAt", name, symbol(use.product))
+    yield fact("putOnAt", name, symbol(use.product))
+    if use.wash and wets and use.product != WATER:
+        yield fact("putOnAt", name, WATER)
+
+
+def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
+    world: World,
+    films: Sequence[Film],
+    said: Iterable[Fact],
+    washes: Iterable[str],
+    counting: ast.Counting,
+    water: str = "",
+    extra: Iterable[str] = (),
+) -> Case:
+    """A case about some films, with what a routine says of its uses.
+
+    `extra` are further products whose labels it is to read.
+    """
+    sources = dict.fromkeys([*(f.source for f in films if f.source != WATER), *extra])
+    asked = [fact("asksAccount", *of(film), _target(film)) for film in films]
+    return world.judge(
+        washes,
+        [film.former for film in films if film.source == WATER],
+        sources,
+        water=water,
+        more=[*asked, *said, *_counted(counting)],
+    )
+
+
+def _target(film: Film) -> str:
+    """What the verdicts on a film call the product that left it."""
+    return ANY_PRODUCT if film.source == WATER else product_symbol(film.source)
+
+
+def _counted(counting: ast.Counting) -> Iterator[Fact]:
+    for verdict, way in (("partlyClears", counting.partly), ("open", counting.open)):
+        yield fact("countsAs", verdict, way)
+
+
+def _largest(steps: Sequence[Step], which: str) -> Step:
+    """The last step on a use that ends with the most uses since a clearing."""
+    ends = {step.use: step for step in steps}
+    return max(ends.values(), key=lambda step: int(getattr(step, which)))
+
+
+def _washes(steps: Sequence[Step]) -> list[str]:
+    return list(dict.fromkeys(step.use.product for step in steps if step.use.wash))
+
+
+def fact(predicate: str, *args: Term) -> Fact:
+    """A fact that only says what is asked, such as what is used when."""
+    return Fact(predicate, args, _ASKED)

@@ -1,0 +1,297 @@
+"""The plan of a routine: for each of its wash days the mildest wash that will do.
+
+`plan` reads what the routine asks for, sets up the problem and solves it. Where there
+is no plan it finds out why, and what would do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from abluent.engine.base.phrases import product_name
+from abluent.engine.errors import EngineError
+from abluent.engine.questions.answers import INGREDIENT, PRODUCT
+from abluent.engine.questions.asking import ask
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.nouns import Nouns
+from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.routines import plan_problem as problems
+from abluent.engine.routines.buildup import Effects, Film, effects, kinds, symbol
+from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
+from abluent.engine.routines.plan_solver import Plans, conflict, mildest_plans
+from abluent.engine.routines.routine import CLEANSING, Schedule, schedule
+from abluent.grammar import query_ast as q
+from abluent.grammar import routine_ast as ast
+from abluent.grammar.errors import GrammarError, Span
+
+_STRONG = {"strong wash", "strong washes"}
+
+
+@dataclass(frozen=True)
+class Planned:
+    """What came of planning a routine.
+
+    Args:
+        routine: the routine.
+        schedule: its uses; the washes are those that were typed.
+        effects: what the products leave and the washes at hand do.
+        problem: what a plan must keep to.
+        plans: the mildest plans; none where there is no plan.
+        stuck: films that no wash at hand surely clears.
+        late: needs that no wash day meets in time, whatever the wash.
+        clash: films and wants that cannot be kept together, where it is not that.
+        rest: the plans where what is stuck or late is left alone.
+    """
+
+    routine: ast.Routine
+    schedule: Schedule
+    effects: Effects
+    problem: PlanProblem
+    plans: Plans
+    stuck: tuple[Film, ...] = ()
+    late: tuple[Need, ...] = ()
+    clash: tuple[tuple[Film, ...], tuple[str, ...]] = ((), ())
+    rest: Plans | None = None
+
+    @property
+    def case(self) -> Case:
+        """Where everything about the washes and films follows."""
+        assert self.effects.case is not None
+        return self.effects.case
+
+    def strong(self, wash: str) -> bool:
+        """Whether a wash counts as strong: see `routine.rules`."""
+        return self.case.model.holds("strongWash", (symbol(wash),))
+
+
+def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
+    """The mildest washes that keep off what a routine asks to be kept off.
+
+    Args:
+        routine: the routine, its products named as on the shelf.
+        world: the base and the shelf.
+        most: how many of the mildest plans to find.
+
+    Raises:
+        GrammarError: the routine contradicts itself, or asks for nothing.
+        SolverError: the solver gave up.
+    """
+    _wants_something(routine)
+    days = schedule(routine, kinds(world))
+    if not problems.slots_of(days):
+        raise _wrong(routine, "the routine has no wash to plan", _LINE)
+    washes = at_hand(routine, world)
+    fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
+    done = effects(world, fixed, washes, routine.counting, routine.water)
+    problem = set_up(routine, world, days, done, washes)
+    late = tuple(need for need in problem.needs if not need.slots and not need.wash)
+    stuck = problems.unclearable(problem)
+    if not (late or stuck):
+        found = mildest_plans(problem, most)
+        clash = conflict(problem) if not found.plans else ([], [])
+        ends = (tuple(clash[0]), tuple(clash[1]))
+        return Planned(routine, days, done, problem, found, clash=ends)
+    left = problem.without([*stuck, *(need.film for need in late)])
+    rest = mildest_plans(left, most) if left.needs else None
+    none = Plans((), True, {})
+    return Planned(routine, days, done, problem, none, stuck, late, rest=rest)
+
+
+_LINE = "add a line such as: wash twice a week"
+
+
+def _wants_something(routine: ast.Routine) -> None:
+    if not any(isinstance(want, ast.Clear) for want in routine.wants):
+        raise _wrong(
+            routine,
+            "the routine does not say how often films are to be cleared",
+            "add a line such as: clear everything every 3 washes",
+        )
+
+
+def at_hand(routine: ast.Routine, world: World) -> list[str]:
+    """The washes of the shelf that a routine lets a plan choose from.
+
+    Raises:
+        GrammarError: there is none.
+    """
+    found = [name for name, kind in kinds(world).items() if kind in CLEANSING]
+    found.remove(WATER)
+    if not found:
+        raise _wrong(routine, "there is no wash on the shelf", "add one to the shelf")
+    for want in routine.wants:
+        if isinstance(want, ast.Only):
+            kept = named_washes(routine, world, want.phrase, want.span)
+            found = [name for name in found if name in kept]
+            if not found:
+                raise GrammarError(
+                    "no wash on the shelf is left to choose from",
+                    routine.text,
+                    want.span,
+                    hint="leave this line out, or name other washes",
+                    name=routine.place,
+                )
+    return found
+
+
+def set_up(
+    routine: ast.Routine,
+    world: World,
+    days: Schedule,
+    done: Effects,
+    washes: Sequence[str],
+) -> PlanProblem:
+    """The problem of a routine, with some washes at hand.
+
+    Raises:
+        GrammarError: a phrase in it stands for nothing.
+    """
+    assert done.case is not None
+    films = {film for each in done.left.values() for film in each}
+    within: dict[Film, list[Within]] = {}
+    limits: list[problems.Limit] = []
+    for want in routine.wants:
+        if isinstance(want, ast.Clear):
+            for film in _films(routine, world, want, films):
+                within.setdefault(film, []).append(Within(want.every, want.days))
+        elif isinstance(want, ast.AtMost | ast.Apart):
+            some = named_washes(routine, world, want.phrase, want.span)
+            limits += _limits(days, want, some)
+    pairs = done.case.model.match("milderWash", (None, None))
+    milder = frozenset((product_name(a), product_name(b)) for a, b in pairs)
+    return PlanProblem(
+        problems.slots_of(days),
+        tuple(washes),
+        {w: frozenset(f for f in films if done.surely(w, f)) for w in washes},
+        problems.needs(days, done, washes, within),
+        tuple(limits),
+        frozenset((a, b) for a, b in milder if (b, a) not in milder),
+    )
+
+
+def _limits(
+    days: Schedule, want: ast.AtMost | ast.Apart, washes: Iterable[str]
+) -> Iterator[problems.Limit]:
+    from abluent.grammar.routine_print import print_want  # noqa: PLC0415 - needs lark
+
+    if isinstance(want, ast.Apart):
+        return problems.apart(days, print_want(want), washes)
+    return problems.at_most(days, print_want(want), washes, want.most, want.days)
+
+
+# --- phrases of the query language ------------------------------------------------
+
+
+def named_washes(
+    routine: ast.Routine, world: World, phrase: str, span: Span
+) -> frozenset[str]:
+    """The products of a shelf that a phrase stands for.
+
+    `strong washes` are those that `routine.rules` finds so; every other phrase is one
+    of the query language.
+
+    Raises:
+        GrammarError: the phrase cannot be read, or a name in it stands for nothing.
+    """
+    if phrase.casefold() in _STRONG:
+        washes = [n for n, k in kinds(world).items() if k in CLEANSING and n != WATER]
+        found = world.judge(washes).model.match("strongWash", (None,))
+        return frozenset(product_name(wash) for (wash,) in found)
+    query = _parsed(routine, f"which {phrase}", phrase, span)
+    try:
+        answer = ask(query, world)
+    except EngineError as error:
+        raise _unreadable(routine, phrase, span, str(error)) from None
+    return frozenset(item.key for item in answer.members if item.kind == PRODUCT)
+
+
+def _films(
+    routine: ast.Routine, world: World, want: ast.Clear, films: Iterable[Film]
+) -> list[Film]:
+    """The films that a want means, of those there are."""
+    query = _parsed(routine, f"which washes clear {want.films}", want.films, want.span)
+    said = next((each for each in _clears(query)), None)
+    if said is None:
+        raise _unreadable(routine, want.films, want.span, "it names no films")
+    judge = Judge(Nouns(world, {}))
+    try:
+        kept = _kept(judge, said.object)
+        sources = None
+        if said.source is not None:
+            named = judge.items(said.source, PRODUCT)
+            sources = {item.key for item in named}
+    except EngineError as error:
+        raise _unreadable(routine, want.films, want.span, str(error)) from None
+    return [
+        film
+        for film in sorted(films)
+        if kept(film.former) and (sources is None or film.source in sources)
+    ]
+
+
+def _kept(judge: Judge, term: q.Term) -> _Test:
+    if isinstance(term, q.Quantified):
+        return _kept(judge, term.term)
+    if isinstance(term, q.Thing):
+        return _Test(frozenset(), True)
+    if isinstance(term, q.Except) and isinstance(term.term, q.Thing):
+        return _Test(_formers(judge, term.left_out), True)
+    return _Test(_formers(judge, term), False)
+
+
+@dataclass(frozen=True, slots=True)
+class _Test:
+    """Whether a film-former is one of some, or none of them."""
+
+    formers: frozenset[str]
+    denied: bool
+
+    def __call__(self, former: str) -> bool:
+        return (former in self.formers) != self.denied
+
+
+def _formers(judge: Judge, term: q.Term) -> frozenset[str]:
+    return frozenset(item.key for item in judge.items(term, INGREDIENT))
+
+
+def _clears(query: q.Query) -> Iterator[q.Clears]:
+    predicate = getattr(query, "predicate", None)
+    if isinstance(predicate, q.Clears):
+        yield predicate
+
+
+def _parsed(routine: ast.Routine, text: str, phrase: str, span: Span) -> q.Query:
+    from abluent.grammar.query_parse import parse_query  # noqa: PLC0415 - needs lark
+
+    try:
+        return parse_query(text)
+    except GrammarError as error:
+        raise _unreadable(routine, phrase, span, error.message) from None
+
+
+def _unreadable(
+    routine: ast.Routine, phrase: str, span: Span, why: str
+) -> GrammarError:
+    start = routine.text.find(phrase, span.start, span.end)
+    place = Span(start, start + len(phrase)) if start >= 0 else span
+    return GrammarError(
+        f"`{phrase}` cannot be read here: {why}",
+        routine.text,
+        place,
+        hint="name it as in a question: `washes without sulfates`, `silicones`",
+        name=routine.place,
+    )
+
+
+def _wrong(routine: ast.Routine, message: str, hint: str) -> GrammarError:
+    called = f'"{routine.name}": ' if routine.name else ""
+    return GrammarError(f"{called}{message}", hint=hint)
+
+
+def mild_ranks(problem: PlanProblem) -> Mapping[str, int]:
+    """For each wash how many at hand are known to be milder."""
+    return {
+        w: sum((other, w) in problem.milder for other in problem.washes)
+        for w in problem.washes
+    }

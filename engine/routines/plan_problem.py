@@ -1,0 +1,271 @@
+"""A plan as a problem to be solved: wash days, washes at hand, what must be kept.
+
+Every wash of a routine but a rinse with water is a slot that some wash at hand is to
+fill. A film that a use leaves must meet a wash that surely clears it within the next
+so many washes, or days; where a calendar ends before that, nothing is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import chain
+from typing import NamedTuple
+
+from abluent.engine.questions.world import WATER
+from abluent.engine.routines.buildup import Effects, Film
+from abluent.engine.routines.routine import Schedule, Use
+
+
+class Within(NamedTuple):
+    """How soon a film must be cleared: in so many washes, or so many days."""
+
+    every: int
+    days: bool
+
+    def __str__(self) -> str:
+        unit = "day" if self.days else "wash"
+        many = "days" if self.days else "washes"
+        return f"{self.every} {unit if self.every == 1 else many}"
+
+
+class Need(NamedTuple):
+    """A film that must meet a clearing wash in some of the slots.
+
+    Args:
+        film: the film.
+        use: the use that leaves it.
+        slots: the slots in time, by number, the soonest first.
+        wash: the wash that leaves it, where that is for the plan to choose; it
+            stands in slot `at`.
+        at: the slot, or -1.
+    """
+
+    film: Film
+    use: Use
+    slots: tuple[int, ...]
+    wash: str = ""
+    at: int = -1
+
+
+class Demand(NamedTuple):
+    """One of some washes is needed in one of some slots.
+
+    Where `wash` is named, it is needed if that wash stands in slot `at`.
+    """
+
+    at: int
+    wash: str
+    slots: frozenset[int]
+    able: frozenset[str]
+
+
+class Limit(NamedTuple):
+    """At most so many of some washes in some slots, each slot counted so often."""
+
+    said: str
+    washes: frozenset[str]
+    slots: tuple[tuple[int, int], ...]
+    most: int
+
+
+@dataclass(frozen=True)
+class PlanProblem:
+    """What a plan must keep to.
+
+    Args:
+        slots: the washes to be chosen.
+        washes: the washes at hand, in the order of the shelf.
+        clears: the films that each surely clears.
+        needs: what must be cleared in time.
+        limits: what must not be exceeded.
+        milder: the pairs of washes of which the first is known to be the milder.
+    """
+
+    slots: tuple[Use, ...]
+    washes: tuple[str, ...]
+    clears: Mapping[str, frozenset[Film]]
+    needs: tuple[Need, ...]
+    limits: tuple[Limit, ...]
+    milder: frozenset[tuple[str, str]]
+
+    @cached_property
+    def demands(self) -> list[Demand]:
+        """The needs that say all there is to say.
+
+        What fewer washes in the same slots meet anyway is left out.
+        """
+        films: dict[Film, frozenset[str]] = {}
+        groups: dict[frozenset[int], dict[tuple[int, str], set[frozenset[str]]]] = {}
+        for need in self.needs:
+            if need.wash and need.wash not in self.washes:
+                continue
+            if need.film not in films:
+                able = (w for w in self.washes if need.film in self.clears[w])
+                films[need.film] = frozenset(able)
+            group = groups.setdefault(frozenset(need.slots), {})
+            group.setdefault((need.at, need.wash), set()).add(films[need.film])
+        return [each for group in groups.items() for each in _strictest(*group)]
+
+    def without(self, films: Iterable[Film]) -> PlanProblem:
+        """The problem with some films left alone."""
+        out = set(films)
+        return replace(self, needs=tuple(n for n in self.needs if n.film not in out))
+
+    def with_washes(self, washes: Sequence[str]) -> PlanProblem:
+        """The problem with fewer washes at hand."""
+        return replace(self, washes=tuple(washes))
+
+    def holds(self, chosen: Sequence[str]) -> bool:
+        """Whether a choice of a wash for every slot keeps to everything."""
+        for need in self.needs:
+            if need.wash and chosen[need.at] != need.wash:
+                continue
+            if not any(need.film in self.clears[chosen[s]] for s in need.slots):
+                return False
+        return all(
+            sum(often for slot, often in each.slots if chosen[slot] in each.washes)
+            <= each.most
+            for each in self.limits
+        )
+
+    def as_mild(self, one: str, other: str) -> bool:
+        """Whether a wash is another one, or known to be milder than it."""
+        return one == other or (one, other) in self.milder
+
+
+def _strictest(
+    slots: frozenset[int], group: Mapping[tuple[int, str], set[frozenset[str]]]
+) -> Iterator[Demand]:
+    """The demands on some slots that no other demand on them implies."""
+    always = group.get((-1, ""), set())
+    for (at, wash), sets in group.items():
+        for able in sets:
+            implied = any(less < able for less in always | sets)
+            if not (implied or (wash and able in always)):
+                yield Demand(at, wash, slots, able)
+
+
+def needs(
+    schedule: Schedule,
+    effects: Effects,
+    washes: Sequence[str],
+    within: Mapping[Film, Sequence[Within]],
+) -> tuple[Need, ...]:
+    """Everything that must be cleared in time.
+
+    Args:
+        schedule: the uses.
+        effects: what they leave.
+        washes: what may stand in a slot.
+        within: how soon each film must be cleared; others may stay.
+    """
+    slots = slots_of(schedule)
+    number = {use.place: n for n, use in enumerate(slots)}
+    found: dict[tuple[object, ...], Need] = {}
+    for use in schedule.uses:
+        for film, wash in _left(use, use.place in number, effects, washes):
+            for each in within.get(film, ()):
+                window = _window(schedule, slots, use, each)
+                if window is None or effects.goes(film):
+                    continue
+                at = number[use.place] if wash else -1
+                found.setdefault((film, window, at), Need(film, use, window, wash, at))
+    return tuple(found.values())
+
+
+def _left(
+    use: Use, is_slot: bool, effects: Effects, washes: Sequence[str]
+) -> Iterator[tuple[Film, str]]:
+    """The films a use leaves, with the wash that does where that is open."""
+    if not is_slot:
+        yield from ((film, "") for film in effects.leaves(use))
+        return
+    yield from ((film, "") for film in effects.left.get(WATER, ()))
+    for wash in washes:
+        yield from ((film, wash) for film in effects.left.get(wash, ()))
+
+
+def slots_of(schedule: Schedule) -> tuple[Use, ...]:
+    """The washes that a plan chooses: all but rinses with water."""
+    return tuple(use for use in schedule.washes if use.product != WATER)
+
+
+def _window(
+    schedule: Schedule, slots: Sequence[Use], use: Use, within: Within
+) -> tuple[int, ...] | None:
+    """The slots in which a use may wait to be cleared; nothing if none is asked."""
+    later = [n for n, slot in enumerate(slots) if slot.place > use.place]
+    if schedule.turns:
+        later += [n for n in range(len(slots)) if n not in set(later)]
+        days = [(slots[n].day - use.day) % schedule.days for n in later]
+        for place, n in enumerate(later):
+            if slots[n].place <= use.place and slots[n].day == use.day:
+                days[place] = schedule.days
+    else:
+        days = [slots[n].day - use.day for n in later]
+    if within.days:
+        if not schedule.turns and use.day + within.every > schedule.days:
+            return None
+        return tuple(n for n, d in zip(later, days, strict=True) if d <= within.every)
+    if len(later) < within.every and not schedule.turns:
+        return None
+    return tuple(later[: within.every])
+
+
+def at_most(
+    schedule: Schedule, said: str, washes: Iterable[str], most: int, days: int
+) -> Iterator[Limit]:
+    """At most so many of some washes in any so many days running."""
+    slots, chosen = slots_of(schedule), frozenset(washes)
+    last = schedule.days if schedule.turns else max(1, schedule.days - days + 1)
+    seen = set()
+    for first in range(1, last + 1):
+        often = tuple(
+            (n, times)
+            for n, slot in enumerate(slots)
+            if (times := _times(schedule, slot.day, first, days))
+        )
+        if sum(times for _, times in often) > most and often not in seen:
+            seen.add(often)
+            yield Limit(said, chosen, often, most)
+
+
+def _times(schedule: Schedule, day: int, first: int, days: int) -> int:
+    """How often a day comes in a stretch of days that may go round."""
+    if not schedule.turns:
+        return int(first <= day < first + days)
+    whole, rest = divmod(days, schedule.days)
+    return whole + int((day - first) % schedule.days < rest)
+
+
+def apart(schedule: Schedule, said: str, washes: Iterable[str]) -> Iterator[Limit]:
+    """None of some washes on two days running."""
+    slots, chosen = slots_of(schedule), frozenset(washes)
+    by_day: dict[int, list[int]] = {}
+    for n, slot in enumerate(slots):
+        by_day.setdefault(slot.day, []).append(n)
+    for day, here in by_day.items():
+        after = day + 1
+        if schedule.turns and after > schedule.days:
+            after = 1
+        for one in here:
+            for other in by_day.get(after, ()):
+                pair = ((one, 2),) if one == other else ((one, 1), (other, 1))
+                yield Limit(said, chosen, pair, 1)
+
+
+def films_needed(problem: PlanProblem) -> tuple[Film, ...]:
+    """Every film that must be cleared, each once."""
+    return tuple(dict.fromkeys(need.film for need in problem.needs))
+
+
+def unclearable(problem: PlanProblem) -> tuple[Film, ...]:
+    """The films that no wash at hand surely clears, though they must be cleared.
+
+    A film that only a wash leaves does not count: that wash can be left out.
+    """
+    known = set(chain.from_iterable(problem.clears[w] for w in problem.washes))
+    fixed = dict.fromkeys(need.film for need in problem.needs if not need.wash)
+    return tuple(film for film in fixed if film not in known)

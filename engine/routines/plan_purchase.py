@@ -1,0 +1,181 @@
+"""What to buy where no wash at hand will do: the least, found by trying.
+
+Tried is a wash of water and one surfactant, for one surfactant of each description in
+the base, the commonest first; what is told was judged, and planned with.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.questions.answers import INGREDIENT
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.nouns import Nouns
+from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.routines import plan_problem as problems
+from abluent.engine.routines.buildup import Film, effects
+from abluent.engine.routines.plan import Planned, named_washes, set_up
+from abluent.engine.routines.plan_solver import feasible
+from abluent.grammar import routine_ast as ast
+
+MOST_TRIED = 60
+"""How many descriptions of surfactants are tried."""
+
+MOST_TOGETHER = 3
+"""How many washes a purchase has at most."""
+
+MOST_PLANNED = 6
+"""How many purchases are planned with, to see whether they do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """Washes to buy, after which there is a plan.
+
+    Args:
+        washes: their names, such as `Decyl Glucoside alone`.
+        agents: the surfactant of each, by symbol.
+        kinds: what each surfactant is, by the symbol of its narrowest class.
+        films: the films they clear that nothing at hand does.
+    """
+
+    washes: tuple[str, ...]
+    agents: tuple[str, ...]
+    kinds: tuple[str, ...]
+    films: tuple[Film, ...]
+
+
+@dataclass(frozen=True)
+class Purchases:
+    """What would do.
+
+    Args:
+        found: the purchases, of as few washes as possible, the mildest first.
+        never: films that none of the washes tried surely clears.
+        case: where it follows from.
+    """
+
+    found: tuple[Purchase, ...]
+    never: tuple[Film, ...]
+    case: Case
+
+
+def purchases(planned: Planned, world: World) -> Purchases | None:
+    """The least to buy so that a routine has a plan, some films left alone if need be.
+
+    Nothing where no film lacks a wash.
+
+    Args:
+        planned: what came of planning it.
+        world: the base and the shelf it was planned with.
+    """
+    lacking = planned.stuck or planned.clash[0]
+    if not lacking:
+        return None
+    agents, wide = _candidates(world)
+    routine = planned.routine
+    for want in routine.wants:
+        if isinstance(want, ast.Only):
+            kept = named_washes(routine, wide, want.phrase, want.span)
+            # Where a want names products of the shelf, it is no word on new ones.
+            agents = {n: key for n, key in agents.items() if n in kept} or agents
+    sources = dict.fromkeys(film.source for film in lacking if film.source != WATER)
+    tried = effects(wide, sources, agents, routine.counting, routine.water)
+    assert tried.case is not None
+    able = {
+        name: frozenset(film for film in lacking if tried.surely(name, film))
+        for name in agents
+    }
+    reach = frozenset().union(*able.values())
+    never = tuple(film for film in lacking if film not in reach)
+    sets = _least(able, reach, tried.case)
+    good = _planned_with(planned, wide, sets, never)
+    found = tuple(_purchase(world, each, agents, able, lacking) for each in good)
+    return Purchases(found, never, tried.case)
+
+
+def _candidates(world: World) -> tuple[dict[str, str], World]:
+    """Washes of one surfactant each, and the world that has them on its shelf."""
+    judge = Judge(Nouns(world, {}))
+    surfactants = judge.nouns.as_ingredients("surfactants")
+    known = sorted(
+        surfactants.items if surfactants else (),
+        key=lambda item: -judge.nouns.seen[item.key],
+    )
+    alike = [item for item in judge.alike(known) if item.kind == INGREDIENT]
+    agents = {judge.clearing.as_wash(item): item.key for item in alike[:MOST_TRIED]}
+    return agents, judge.clearing.world
+
+
+def _least(
+    able: Mapping[str, frozenset[Film]], reach: frozenset[Film], case: Case
+) -> list[tuple[str, ...]]:
+    """The fewest washes that together clear all that can be, the mildest first."""
+    if not reach:
+        return []
+    beaten = {
+        name: sum(
+            case.model.holds(
+                "milderWash", (product_symbol(other), product_symbol(name))
+            )
+            for other in able
+        )
+        for name in able
+    }
+    groups: dict[frozenset[Film], list[str]] = {}
+    for name in sorted(able, key=beaten.__getitem__):
+        if able[name]:
+            groups.setdefault(able[name], []).append(name)
+    widest = [each for each in groups if not any(each < other for other in groups)]
+    for size in range(1, MOST_TOGETHER + 1):
+        sets = [c for c in combinations(widest, size) if frozenset().union(*c) == reach]
+        if size == 1 and sets:
+            return [(name,) for name in groups[sets[0][0]]]
+        if sets:
+            return [tuple(groups[part][0] for part in each) for each in sets]
+    return []
+
+
+def _planned_with(
+    planned: Planned,
+    wide: World,
+    sets: Sequence[tuple[str, ...]],
+    never: Sequence[Film],
+) -> list[tuple[str, ...]]:
+    """The sets of washes after whose purchase there is a plan."""
+    routine, days = planned.routine, planned.schedule
+    some = sets[:MOST_PLANNED]
+    bought = dict.fromkeys(name for each in some for name in each)
+    hand = planned.problem.washes
+    fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
+    done = effects(wide, fixed, [*hand, *bought], routine.counting, routine.water)
+    left = [*never, *(need.film for need in planned.late)]
+    made = set_up(routine, wide, days, done, [*hand, *bought]).without(left)
+    return [
+        each
+        for each in some
+        if not problems.unclearable(made.with_washes([*hand, *each]))
+        and feasible(made.with_washes([*hand, *each]))
+    ]
+
+
+def _purchase(
+    world: World,
+    washes: tuple[str, ...],
+    agents: Mapping[str, str],
+    able: Mapping[str, frozenset[Film]],
+    lacking: Sequence[Film],
+) -> Purchase:
+    keys = tuple(agents[name] for name in washes)
+    gained = frozenset().union(*(able[name] for name in washes))
+    films = tuple(film for film in lacking if film in gained)
+    return Purchase(washes, keys, tuple(_narrowest(world, k) for k in keys), films)
+
+
+def _narrowest(world: World, agent: str) -> str:
+    """The narrowest class of an ingredient."""
+    base = world.base
+    return max(base.classes_of(agent), key=lambda c: (len(base.ancestors(c)), c))

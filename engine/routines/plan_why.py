@@ -1,0 +1,156 @@
+"""Why a plan is as it is: each step, each comparison and each impossibility as facts.
+
+All rows of one plan come from one case, so they make one trace.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.logic.facts import Fact
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item, Member, Row
+from abluent.engine.questions.verdicts import verdicts
+from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.routines.buildup import Film, symbol
+from abluent.engine.routines.buildup_why import fact, film_case, of, use_fact
+from abluent.engine.routines.plan import Planned
+from abluent.engine.routines.plan_problem import slots_of
+from abluent.engine.routines.plan_solver import Plan
+from abluent.engine.routines.routine import Schedule, Use
+
+
+def chosen_schedule(planned: Planned, plan: Plan) -> Schedule:
+    """The schedule of a routine with the washes of a plan."""
+    slots = slots_of(planned.schedule)
+    chosen = {use.place: w for use, w in zip(slots, plan.chosen, strict=True)}
+    return planned.schedule.with_washes(chosen)
+
+
+def plan_rows(planned: Planned, plan: Plan) -> list[Member]:
+    """The proofs of a plan.
+
+    For each film and wash of it that takes it off, the first time it does; each
+    comparison with a wash at hand that is harsher; and each strong wash after which
+    nothing conditions.
+    """
+    schedule = chosen_schedule(planned, plan)
+    slots = slots_of(schedule)
+    steps = dict(_steps(planned, plan))
+    films = list(dict.fromkeys(film for film, _ in steps))
+    uses = dict.fromkeys([*(u for pair in steps.values() for u in pair), *slots])
+    said = [*_said(schedule, uses)]
+    for before, after in steps.values():
+        said += _in_time(schedule, before, after)
+    case = _case(planned, films, said, planned.problem.washes)
+    goals: list[tuple[Item, Ground]] = []
+    for (film, _), (before, after) in steps.items():
+        times = schedule.use_name(before), _later(schedule, before, after)
+        goals.append((Item(INGREDIENT, film.former), ("keptOff", (*of(film), *times))))
+    for mild, harsh in sorted(planned.problem.milder):
+        if mild in plan.counts and harsh not in plan.counts:
+            pair = (symbol(mild), symbol(harsh))
+            goals.append((Item(PRODUCT, mild), ("milderWash", pair)))
+    rows = [Member(case, item, goal) for item, goal in goals]
+    return [*rows, *_unconditioned(case, schedule, slots)]
+
+
+def _in_time(schedule: Schedule, before: Use, after: Use) -> Iterator[Fact]:
+    name = _later(schedule, before, after)
+    yield fact("inTime", schedule.use_name(before), name)
+    if name != schedule.use_name(after):
+        yield fact("washedAt", name, symbol(after.product))
+
+
+def _later(schedule: Schedule, before: Use, after: Use) -> str:
+    """What a use is called that follows another, if only in the next turn."""
+    turned = after.place <= before.place
+    return schedule.use_name(after) + (" of the next turn" if turned else "")
+
+
+def stuck_rows(planned: Planned) -> list[Row]:
+    """The proofs that no wash at hand surely clears what is stuck, wash by wash."""
+    films = planned.stuck
+    said = [fact("atHand", symbol(wash)) for wash in planned.problem.washes]
+    case = _case(planned, films, said, planned.problem.washes)
+    found: list[Row] = []
+    for film in films:
+        item = Item(INGREDIENT, film.former)
+        found.append(Member(case, item, ("notClearable", of(film))))
+        found += [
+            each
+            for each in verdicts(case)
+            if each.film == film.former and (each.source or WATER) == film.source
+        ]
+    return found
+
+
+def unconditioned(world: World, schedule: Schedule, water: str = "") -> list[Member]:
+    """Each strong wash of a schedule after which nothing conditions that day.
+
+    That one conditions after a strong wash is common practice, without a source.
+    """
+    slots = [use for use in schedule.washes if use.product != WATER]
+    said = [*_said(schedule, slots)]
+    names = [name for name in schedule.products if name != WATER]
+    case = world.judge(
+        dict.fromkeys(use.product for use in slots), [], names, water=water, more=said
+    )
+    return _unconditioned(case, schedule, slots)
+
+
+def _unconditioned(
+    case: Case, schedule: Schedule, slots: Sequence[Use]
+) -> list[Member]:
+    """The first such use of each wash."""
+    found: dict[str, Member] = {}
+    for use in slots:
+        goal = ("leftUnconditioned", (schedule.use_name(use), symbol(use.product)))
+        if use.product not in found and case.model.holds(*goal):
+            found[use.product] = Member(case, Item(PRODUCT, use.product), goal)
+    return list(found.values())
+
+
+def _steps(
+    planned: Planned, plan: Plan
+) -> Iterator[tuple[tuple[Film, str], tuple[Use, Use]]]:
+    """For each film and wash that takes it off, when it was left and taken off."""
+    problem, seen = planned.problem, set()
+    schedule = chosen_schedule(planned, plan)
+    kept = {use.place: use for use in schedule.uses}
+    for need in problem.needs:
+        if need.wash and plan.chosen[need.at] != need.wash:
+            continue
+        for slot in need.slots:
+            wash = plan.chosen[slot]
+            if need.film in problem.clears[wash]:
+                if (need.film, wash) not in seen:
+                    seen.add((need.film, wash))
+                    after = kept[problem.slots[slot].place]
+                    yield (need.film, wash), (kept[need.use.place], after)
+                break
+
+
+def _said(schedule: Schedule, uses: Sequence[Use] | dict[Use, None]) -> Iterator[Fact]:
+    """The uses as facts, with what follows each wash on its day."""
+    told: set[Use] = set()
+    for use in uses:
+        later = [u for u in schedule.uses if u.day == use.day and u.place > use.place]
+        for each in [use, *(later if use.wash else ())]:
+            if each not in told:
+                told.add(each)
+                yield from use_fact(each, schedule.use_name(each), wets=True)
+        if use.wash:
+            for each in later:
+                names = schedule.use_name(use), schedule.use_name(each)
+                yield fact("soonAfter", *names)
+
+
+def _case(
+    planned: Planned, films: Sequence[Film], said: Sequence[Fact], washes: Sequence[str]
+) -> Case:
+    routine, world = planned.routine, planned.case.world
+    used = [name for name in planned.schedule.products if name != WATER]
+    return film_case(
+        world, films, said, washes, routine.counting, routine.water, extra=used
+    )

@@ -1,0 +1,276 @@
+"""What follows from rules and facts, and how a model is asked."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from abluent.engine.errors import EvaluationError, FactError
+from abluent.engine.logic.facts import Basis, Fact, Table
+from abluent.engine.logic.instances import (
+    Collected,
+    Compared,
+    Computed,
+    Missing,
+    Premise,
+    rule_instances,
+)
+from abluent.engine.logic.program import Program, load_program
+from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.terms import Interval, Term, interval
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+
+def program(text: str) -> Program:
+    """A program of rules without sentences, which these tests do not need."""
+    return load_program([("test", text.replace(" end", ' says "so" end'))])
+
+
+def model(text: str, *facts: tuple[object, ...]) -> Model:
+    """A model of rules and of facts given as predicate and terms."""
+    made = [Fact(str(name), args) for name, *args_ in facts for args in [tuple(args_)]]
+    return evaluate(program(text), made)  # type: ignore[arg-type]  # terms as objects
+
+
+PATHS = """
+rule step if edge(?x, ?y) then path(?x, ?y) end
+rule far if edge(?x, ?z), path(?z, ?y) then path(?x, ?y) end
+"""
+
+
+def edges(pairs: list[tuple[int, int]]) -> list[tuple[object, ...]]:
+    return [("edge", *pair) for pair in pairs]
+
+
+def test_recursion_goes_on_until_nothing_is_new() -> None:
+    """Paths through a circle are found once each, and end."""
+    found = model(PATHS, *edges([(1, 2), (2, 3), (3, 1)]))
+    assert set(found.match("path")) == {(a, b) for a in (1, 2, 3) for b in (1, 2, 3)}
+    assert found.count("path") == 9
+
+
+def test_a_chain_of_ten_thousand_steps_is_no_depth() -> None:
+    """Nothing in the evaluation is as deep as the proof of its last fact."""
+    text = """
+    rule start if first(?n) then reached(?n) end
+    rule next if reached(?m), edge(?m, ?n) then reached(?n) end
+    """
+    steps = 10_000
+    found = model(text, ("first", 0), *edges([(n, n + 1) for n in range(steps)]))
+    assert found.count("reached") == steps + 1
+    assert found.stage("reached", (0,)) == 1
+    assert found.stage("reached", (steps,)) == steps + 1
+    (instance,) = rule_instances(found, "reached", (steps,))
+    assert instance.supports[0] == Premise("reached", (steps - 1,))
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.lists(st.tuples(st.integers(0, 7), st.integers(0, 7)), max_size=24))
+def test_paths_are_those_of_a_plain_search(pairs: list[tuple[int, int]]) -> None:
+    """The closure of a random graph, against the obvious slow way."""
+    expected = set(pairs)
+    while more := {(a, d) for a, b in expected for c, d in pairs if b == c} - expected:
+        expected |= more
+    text = PATHS.replace("edge(?x, ?z), path(?z, ?y)", "path(?x, ?z), path(?z, ?y)")
+    assert set(model(text, *edges(pairs)).match("path")) == expected
+
+
+def test_absence_looks_at_finished_predicates() -> None:
+    """`not` with an open place means that there is none at all."""
+    text = """
+    rule lonely if node(?x), not path(?x, _), not path(_, ?x) then lonely(?x) end
+    """
+    nodes = [("node", n) for n in range(4)]
+    found = model(PATHS + text, *nodes, *edges([(1, 2), (2, 1)]))
+    assert set(found.match("lonely")) == {(0,), (3,)}
+
+
+def test_certain_and_possible_comparisons_differ_on_intervals() -> None:
+    """A comparison holds when it is certain, `perhaps` when it is not excluded."""
+    text = """
+    rule sure if level(?x, ?l), ?l > 1 then sure(?x) end
+    rule maybe if level(?x, ?l), perhaps ?l > 1 then maybe(?x) end
+    """
+    levels = [
+        ("level", "a", interval(2, 3)),
+        ("level", "b", interval(0, 5)),
+        ("level", "c", interval(0, 1)),
+        ("level", "d", Fraction(3, 2)),
+    ]
+    found = model(text, *levels)
+    assert set(found.match("sure")) == {("a",), ("d",)}
+    assert set(found.match("maybe")) == {("a",), ("b",), ("d",)}
+
+
+def test_arithmetic_is_exact() -> None:
+    """Thirds stay thirds, intervals add as intervals, and a known value is checked."""
+    text = """
+    rule sum if a(?x), b(?y), ?z is ?x / 3 + ?y * 2 then sum(?z) end
+    rule same if a(?x), c(?y), ?y is ?x * 2 then same(?y) end
+    """
+    found = model(text, ("a", 1), ("b", interval(0, 1)), ("c", 2), ("c", 3))
+    third = Fraction(1, 3)
+    assert set(found.match("sum")) == {(Interval(third, third + 2),)}
+    assert set(found.match("same")) == {(2,)}
+
+
+COLLECTIONS = """
+rule n if box(?b), ?n is count(?i : in(?b, ?i, _)) then n(?b, ?n) end
+rule s if box(?b), ?n is sum(?w, ?i : in(?b, ?i, ?w)) then s(?b, ?n) end
+rule m if box(?b), ?n is min(?w : in(?b, _, ?w)) then m(?b, ?n) end
+rule x if box(?b), ?n is max(?w : in(?b, _, ?w)) then x(?b, ?n) end
+rule all if ?n is count(?b, ?i : in(?b, ?i, _)) then all(?n) end
+rule least if box(?b), n(?b, ?n), ?n >= 2 then least(?b) end
+"""
+BOXES = [
+    ("box", "p"),
+    ("box", "q"),
+    ("box", "r"),
+    ("in", "p", "i", 2),
+    ("in", "p", "j", 2),
+    ("in", "q", "i", interval(1, 3)),
+    ("in", "q", "k", 2),
+]
+
+
+@pytest.mark.parametrize(
+    ("name", "rows"),
+    [
+        ("n", {("p", 2), ("q", 2), ("r", 0)}),
+        ("s", {("p", 4), ("q", interval(3, 5)), ("r", 0)}),
+        ("m", {("p", 2), ("q", interval(1, 2))}),
+        ("x", {("p", 2), ("q", interval(2, 3))}),
+        ("all", {(4,)}),
+        ("least", {("p",), ("q",)}),
+    ],
+)
+def test_collections(name: str, rows: set[tuple[Term, ...]]) -> None:
+    """Counts and sums of nothing are zero; a minimum of nothing has no value."""
+    assert set(model(COLLECTIONS, *BOXES).match(name)) == rows
+
+
+EXCEPTIONS = """
+rule late
+  if     line(?p, ?n, ?i), marker(?p, ?m), ?m < ?n
+  unless unordered(?p)
+  unless level(?p, ?n, ?l), ?l >= 1
+  then   late(?p, ?i) end
+exception kept to late if keeps(?i, ?p) end
+exception lost to kept if old(?p) end
+"""
+LINES = [("line", "p", 3, "i"), ("line", "p", 1, "j"), ("marker", "p", 2)]
+
+
+@pytest.mark.parametrize(
+    ("facts", "late"),
+    [
+        ([], True),
+        ([("unordered", "p")], False),
+        ([("unordered", "q")], True),
+        ([("level", "p", 3, 2)], False),
+        ([("level", "p", 3, Fraction(1, 2))], True),
+        ([("keeps", "i", "p")], False),
+        ([("keeps", "j", "p")], True),
+        ([("keeps", "i", "p"), ("old", "p")], True),
+    ],
+)
+def test_unless_and_exceptions(facts: list[tuple[object, ...]], late: bool) -> None:
+    """Each stops its rule for what it shares; an exception may have exceptions."""
+    found = model(EXCEPTIONS, *LINES, *facts)
+    assert found.holds("late", ("p", "i")) is late
+    assert not found.holds("late", ("p", "j"))
+
+
+def test_matching_by_pattern() -> None:
+    """`None` stands for any term; unknown terms match nothing."""
+    found = model(PATHS, *edges([(1, 2), (2, 3)]))
+    assert set(found.match("path", (1, None))) == {(1, 2), (1, 3)}
+    assert set(found.match("path", (None, 3))) == {(1, 3), (2, 3)}
+    assert list(found.match("path", (1, 3))) == [(1, 3)]
+    assert list(found.match("path", (9, None))) == []
+    assert set(found.match("path", (None, None))) == set(found.match("path"))
+    assert not found.holds("path", (1, 1))
+    assert list(found.match("nothing")) == []
+    assert list(found.match("nothing", (None, 1))) == []
+    with pytest.raises(FactError, match="`path` has 2 terms, and a pattern of 1"):
+        found.match("path", (1,))
+
+
+def test_assertions_keep_every_basis() -> None:
+    """Two files may assert one fact; an inferred fact has no assertion."""
+    one, two = Basis("handbook", ("a",), origin="x"), Basis("law", ("b",), origin="y")
+    facts = [Fact("edge", (1, 2), one), Fact("edge", (1, 2), two)]
+    bulk = Table("edge", [[1, 2], [2, 3]], Basis(origin="bulk"))
+    found = evaluate(program(PATHS), facts, [bulk])
+    assert [each.basis.origin for each in found.asserted("edge", (1, 2))] == [
+        "x",
+        "y",
+        "bulk",
+    ]
+    assert found.asserted("path", (1, 2)) == ()
+    assert found.count("edge") == 2
+
+
+def test_instances_tell_what_every_condition_came_to() -> None:
+    """Premises, absences by their form, comparisons, values and collections."""
+    text = """
+    rule r
+      if   line(?p, ?n, _), ?k is ?n + 1, ?k > 2, not gone(?p, _),
+           ?c is count(?i : line(?p, _, ?i))
+      unless odd(?p)
+      then r(?p, ?c) end
+    """
+    found = model(text, *LINES)
+    (instance,) = rule_instances(found, "r", ("p", 2))
+    line, computed, compared, gone, collected, odd = instance.supports
+    assert line == Premise("line", ("p", 3, "i"))
+    assert isinstance(computed, Computed)
+    assert computed.value == 4
+    assert isinstance(compared, Compared)
+    assert (compared.left, compared.right) == (4, 2)
+    assert gone == Missing("gone", ("p", None), "not")
+    assert odd == Missing("odd", ("p",), "unless")
+    assert isinstance(collected, Collected)
+    assert {values for values, _ in collected.members} == {("i",), ("j",)}
+    assert instance.binding() == {"p": "p", "n": 3, "k": 4, "c": 2}
+
+
+def test_every_way_to_a_fact_is_an_instance() -> None:
+    """Two rules and two bindings make three instances, in a stable order."""
+    text = PATHS + "rule short if bridge(?x, ?y) then path(?x, ?y) end"
+    facts = [*edges([(1, 2), (1, 3), (2, 4), (3, 4)]), ("bridge", 1, 4)]
+    ways = list(rule_instances(model(text, *facts), "path", (1, 4)))
+    assert [way.rule.id for way in ways] == ["far", "far", "short"]
+    assert [way.binding().get("z") for way in ways] == [2, 3, None]
+
+
+def test_a_value_a_rule_cannot_work_with_names_the_rule() -> None:
+    """Order of a symbol and a number, and division by what may be zero."""
+    ordered = model("rule r if p(?x), ?x < 3 then q(?x) end", ("p", "red"))
+    with pytest.raises(EvaluationError, match="rule `r`: `red` and `3` have no order"):
+        ordered.count("q")
+    divided = model(
+        "rule r if p(?x), ?y is 1 / ?x then q(?y) end", ("p", interval(0, 1))
+    )
+    with pytest.raises(EvaluationError, match=r"rule `r`: division by \[0, 1\]"):
+        divided.count("q")
+
+
+def test_a_condition_on_the_kind_of_a_thing_guards_arithmetic() -> None:
+    """Bound conditions are tested before values are compared or worked out."""
+    text = "rule r if ?y is ?x + 1, ?x < 3, p(?x), number(?x) then q(?y) end"
+    found = model(text, ("p", "red"), ("p", 1), ("number", 1))
+    assert set(found.match("q")) == {(2,)}
+
+
+def test_a_fact_of_another_shape_is_refused() -> None:
+    """The number of terms is that of the rules."""
+    with pytest.raises(FactError, match=r"`edge` has 1 terms in the fact `edge\(1\)`"):
+        model(PATHS, ("edge", 1)).count("path")
+
+
+def test_only_what_is_asked_for_is_evaluated() -> None:
+    """A predicate that no question reaches cannot fail."""
+    text = PATHS + "rule bad if edge(?x, _), ?x < red then bad(?x) end"
+    assert model(text, *edges([(1, 2)])).count("path") == 1

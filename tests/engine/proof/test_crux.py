@@ -1,0 +1,62 @@
+"""Where the chains to two conclusions part."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.engine.proof.crux import crux
+from abluent.engine.proof.proofs import NotProven
+from toys import Knowledge, fact, known
+
+RULES = """
+rule trust if says(?w, ?t, ?v), honest(?w) then value(?t, ?v)
+  says "{?w} says so" standing law
+end
+"""
+
+
+def court(*extra: tuple[str, ...]) -> Knowledge:
+    facts = [
+        fact("says", "ann", "car", "red"),
+        fact("says", "bob", "car", "blue"),
+        fact("honest", "ann"),
+        fact("honest", "bob"),
+    ]
+    return known(RULES, facts, [fact(*each) for each in extra])
+
+
+RED, BLUE = ("value", ("car", "red")), ("value", ("car", "blue"))
+
+
+def test_what_only_one_side_rests_on_is_the_crux() -> None:
+    """Two witnesses, two values: they part in who said what."""
+    found = crux(court().prover, RED, BLUE)
+    assert ("says", ("ann", "car", "red")) in found.first
+    assert ("says", ("bob", "car", "blue")) in found.second
+    assert not found.shared
+    assert found.complete
+
+
+def test_of_all_pairs_of_supports_the_closest_is_taken() -> None:
+    """If one witness said both, the sides differ in two sayings only."""
+    found = crux(court(("says", "ann", "car", "blue")).prover, RED, BLUE)
+    assert found.first == (("says", ("ann", "car", "red")),)
+    assert found.second == (("says", ("ann", "car", "blue")),)
+    assert found.shared == (("honest", ("ann",)),)
+
+
+def test_rules_that_only_one_side_uses_are_named() -> None:
+    """Two rules over the same fact: the facts agree, the rules part."""
+    rules = """
+    rule up if x(?a) then high(?a) says "high" standing law end
+    rule down if x(?a) then low(?a) says "low" standing law end
+    """
+    found = crux(known(rules, fact("x", "a")).prover, ("high", ("a",)), ("low", ("a",)))
+    assert (found.first, found.second) == ((), ())
+    assert [rule.id for rule in found.first_rules] == ["up"]
+    assert [rule.id for rule in found.second_rules] == ["down"]
+
+
+def test_both_sides_must_hold() -> None:
+    """There is no crux between a conclusion and nothing."""
+    with pytest.raises(NotProven):
+        crux(court().prover, RED, ("value", ("car", "green")))

@@ -1,0 +1,128 @@
+"""All minimal supports, and the facts that are in each."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.proofs import NotProven
+from abluent.engine.proof.supports import load_bearing, supports
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from toys import REACH, SAME, fact, known
+
+
+def edges(pairs: str) -> list[Ground]:
+    return [("edge", tuple(pair)) for pair in pairs.split()]
+
+
+def roads(pairs: str) -> Knowledge:
+    return known(REACH, [fact("edge", *pair) for pair in pairs.split()])
+
+
+def test_every_way_round_is_a_support_and_the_shortest_is_first() -> None:
+    """Three roads lead from a to d; each is found once."""
+    found = supports(roads("ab bd ac cd ad").prover, "path", ("a", "d"))
+    assert found.complete
+    assert str(found) == "all 3"
+    assert set(map(frozenset, found.sets)) == {
+        frozenset(edges("ad")),
+        frozenset(edges("ab bd")),
+        frozenset(edges("ac cd")),
+    }
+    assert found.sets[0] == tuple(edges("ad"))
+
+
+def test_a_circle_adds_no_support() -> None:
+    """Going round before arriving is never minimal."""
+    found = supports(roads("ab ba bc").prover, "path", ("a", "c"))
+    assert found.sets == (tuple(edges("ab bc")),)
+
+
+def test_too_many_supports_are_capped_and_it_says_so() -> None:
+    """Eight diamonds in a row have 256 ways through; ten are given."""
+    pairs = " ".join(f"{a}{m} {m}{b}" for a, b, m in _diamonds(8))
+    found = supports(roads(pairs).prover, "path", ("A", "I"), most=10)
+    assert not found.complete
+    assert len(found.sets) == 10
+    assert str(found) == "10 and more"
+    assert all(len(each) == 16 for each in found.sets)
+
+
+def _diamonds(count: int) -> list[tuple[str, str, str]]:
+    letters = "ABCDEFGHIJ"
+    middles = "abcdefghijklmnopqrstuvwxyz"
+    return [
+        (letters[n], letters[n + 1], middles[2 * n + side])
+        for n in range(count)
+        for side in (0, 1)
+    ]
+
+
+def test_load_bearing_facts_are_in_every_support() -> None:
+    """All roads cross one bridge."""
+    prover = roads("ab ac bd cd de ef").prover
+    assert load_bearing(prover, "path", ("a", "f")) == tuple(edges("de ef"))
+    assert load_bearing(prover, "path", ("a", "d")) == ()
+
+
+def test_a_goal_that_needs_no_fact_has_the_empty_support() -> None:
+    """What follows from an absence alone rests on no assertion."""
+    rules = 'rule quiet if not noise(_) then quiet() says "quiet" standing law end'
+    knowledge = known(rules, fact("other", "x"))
+    assert supports(knowledge.prover, "quiet", ()).sets == ((),)
+
+
+def test_what_does_not_hold_has_no_supports() -> None:
+    """Asking is an error, not an empty list."""
+    with pytest.raises(NotProven):
+        supports(roads("ab").prover, "path", ("b", "a"))
+
+
+NODES = "abcd"
+PAIRS = st.lists(
+    st.tuples(st.sampled_from(NODES), st.sampled_from(NODES)), max_size=7, unique=True
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(PAIRS)
+def test_supports_are_those_found_by_trying_every_set(
+    pairs: list[tuple[str, str]],
+) -> None:
+    """On small symmetric relations the search agrees with brute force."""
+    knowledge = known(SAME, [fact("same", *pair) for pair in pairs])
+    for goal in sorted(knowledge.all_rows("same"))[:3]:
+        found = supports(knowledge.prover, *goal)
+        assert found.complete
+        assert set(map(frozenset, found.sets)) == _by_trying(pairs, goal)
+        every = [set(each) for each in found.sets]
+        bearing = load_bearing(knowledge.prover, *goal)
+        assert set(bearing) == set.intersection(*every)
+
+
+def _by_trying(pairs: list[tuple[str, str]], goal: Ground) -> set[frozenset[Ground]]:
+    found: set[frozenset[Ground]] = set()
+    for size in range(len(pairs) + 1):
+        for chosen in combinations(pairs, size):
+            facts = frozenset(("same", pair) for pair in chosen)
+            if any(each <= facts for each in found):
+                continue
+            if _linked(chosen, *goal[1]):
+                found.add(facts)
+    return found
+
+
+def _linked(pairs: tuple[tuple[str, str], ...], start: object, end: object) -> bool:
+    """Whether `end` is reached from `start` over at least one pair, either way."""
+    reached: set[object] = set()
+    waiting = [start]
+    while waiting:
+        here = waiting.pop()
+        for a, b in (*pairs, *((b, a) for a, b in pairs)):
+            if a == here and b not in reached:
+                reached.add(b)
+                waiting.append(b)
+    return end in reached

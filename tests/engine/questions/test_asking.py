@@ -1,0 +1,242 @@
+"""Every form of question, asked of the built-in shelf.
+
+The shelf is invented; what holds on it follows from the claims of the base.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.asking import Unanswerable, UnknownName, ask
+from abluent.engine.questions.world import World
+from abluent.grammar.query_parse import parse_query
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+
+@cache
+def world() -> World:
+    shelf = demo_shelf()
+    return World(Base.load(), load_rulebook(), products(shelf), shelf.water)
+
+
+def answer(text: str, last: Answer | None = None) -> Answer:
+    return ask(parse_query(text), world(), last=last)
+
+
+def names(found: Answer) -> list[str]:
+    base = world().base
+    return [
+        item.key if item.kind == "product" else base.label(item.key)
+        for item in found.members
+    ]
+
+
+# --- sets -------------------------------------------------------------------------
+
+
+def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
+    found = answer('which washes clear "Dimethicone"')
+    assert "Tideline Wash" in names(found)
+    assert "Backwater Cream Cleanser" not in names(found)
+    assert "Open: Shallows Wash" in found.sentence
+    assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("question", "inside", "outside"),
+    [
+        ("which washes contain no sulfates", "Tideline Wash", "Breakwater Wash"),
+        ("which washes without sulfates", "Tideline Wash", "Breakwater Wash"),
+        ("which sulfate-free washes", "Tideline Wash", "Breakwater Wash"),
+        ("which products leave nothing", "Tideline Wash", "Harbour Cream"),
+        ("which products leave a silicone", "Harbour Cream", "Tideline Wash"),
+        ("which conditioners", "Harbour Cream", "Tideline Wash"),
+        (
+            'which washes clear "Dimethicone" and do not leave silicones',
+            "Tideline Wash",
+            "Gullwing Silk Wash",
+        ),
+        (
+            'which washes perhaps clear "Dimethicone"',
+            "Shallows Wash",
+            "Backwater Cream Cleanser",
+        ),
+        (
+            'which washes except "Tideline Wash" clear "Dimethicone"',
+            "Breakwater Wash",
+            "Tideline Wash",
+        ),
+        (
+            'which ingredients named "*cone" are silicones',
+            "Dimethicone",
+            "Simethicone X",
+        ),
+        ("which films need no wash", "Cyclopentasiloxane", "Dimethicone"),
+    ],
+)
+def test_which(question: str, inside: str, outside: str) -> None:
+    found = names(answer(question))
+    assert inside in found
+    assert outside not in found
+
+
+def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
+    found = answer("which washes clear silicones")
+    assert not found.members
+    assert "Nearest: Tideline Wash" in found.sentence
+    assert "Amodimethicone" in found.sentence
+
+
+def test_a_limit_and_an_order_by_mildness() -> None:
+    found = answer('which washes clear "Dimethicone" mildest first first 2')
+    assert len(found.members) == 2
+
+
+def test_those_are_the_members_of_the_last_answer() -> None:
+    last = answer('which washes clear "Dimethicone"')
+    kept = names(answer("which of those contain sulfates", last))
+    assert kept
+    assert set(kept) < set(names(last))
+
+
+def test_how_many_counts_what_which_lists() -> None:
+    listed = answer("which washes contain no sulfates")
+    counted = answer("how many washes contain no sulfates")
+    assert counted.sentence.startswith(str(len(listed.members)))
+
+
+# --- what a product leaves, hides, is ------------------------------------------------
+
+
+def test_what_a_wash_hides_is_what_it_leaves_and_what_does_not_count() -> None:
+    assert "Dimethicone" in names(answer('what does "Gullwing Silk Wash" hide'))
+    hidden = answer('what does "Fog Bank Wash" hide')
+    assert "Sodium Cocoyl Isethionate" in names(hidden)
+
+
+def test_what_is_tells_the_class_with_its_source() -> None:
+    found = answer('what is "Dimethicone"')
+    assert "silicone fluid" in found.sentence
+    assert all(row.sources for row in found.rows)
+
+
+# --- claims ---------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("claim", "judged"),
+    [
+        ("only sulfates clear water-insoluble silicones", "refuted"),
+        ("every sulfate is an anionic surfactant", "proven"),
+        ("every anionic surfactant is a sulfate", "refuted"),
+        ("no sulfate is a cationic surfactant", "proven"),
+        ("some anionic surfactant is not a sulfate", "proven"),
+        ('"Dimethicone" needs a sulfate', "refuted"),
+        ('every amphoteric surfactant clears "Dimethicone"', "unsupported"),
+        ('every sulfate clears "Dimethicone"', "disputed"),
+        ('at least 3 washes clear "Dimethicone"', "proven"),
+        ('at most 2 washes clear "Dimethicone"', "refuted"),
+        ("no co-wash clears silicones", "proven"),
+    ],
+)
+def test_a_claim_is_judged(claim: str, judged: str) -> None:
+    found = answer(f"is it true that {claim}")
+    assert found.claim == judged
+    assert found.witness or judged == "proven"
+
+
+def test_a_refutation_names_what_readers_know_first() -> None:
+    found = answer("is it true that every anionic surfactant is a sulfate")
+    listed = {name for p in world().products.values() for name in p.text.split(", ")}
+    assert found.witness.casefold() in {name.strip().casefold() for name in listed}
+
+
+# --- what if, why not, what would change ----------------------------------------------
+
+
+def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
+    found = answer(
+        'suppose "Tideline Wash" had dimethicone: '
+        'does "Tideline Wash" clear "Dimethicone"'
+    )
+    assert "partly clears" in found.sentence
+    assert "as it is now: Tideline Wash clears" in found.sentence
+    (now,) = found.compared
+    assert now.rows[0].goal[1][-1] == "clears"
+
+
+def test_what_is_supposed_is_told_as_supposed() -> None:
+    found = answer(
+        'suppose "Tideline Wash" had "Cetrimonium Chloride" at place 2: '
+        'does "Tideline Wash" clear "Dimethicone"'
+    )
+    told = found.rows[0].reasons
+    assert "Cetrimonium Chloride is number 2 on the label of Tideline Wash." in told
+
+
+def test_a_supposed_label_leaves_the_real_one_alone() -> None:
+    before = answer('what does "Harbour Cream" leave').sentence
+    answer('suppose "Harbour Cream" had no silicones: what does "Harbour Cream" leave')
+    assert answer('what does "Harbour Cream" leave').sentence == before
+
+
+def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
+    found = answer('why not does "Gullwing Silk Wash" clear "Dimethicone"')
+    assert "It would clear it without Dimethicone (tried)." in found.notes
+    tried = answer(
+        'suppose "Gullwing Silk Wash" had no dimethicone: '
+        'does "Gullwing Silk Wash" clear "Dimethicone"'
+    )
+    assert tried.rows[0].goal[1][-1] == "clears"
+
+
+def test_why_not_tells_unknown_from_contradicted() -> None:
+    unknown = answer('why not does "Shallows Wash" clear "Dimethicone"').notes
+    assert any("nobody knows" in note for note in unknown)
+    against = answer(
+        'why not does "Backwater Cream Cleanser" clear "Dimethicone"'
+    ).notes
+    assert any("the base says otherwise" in note for note in against)
+
+
+def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
+    told = answer('how sure is it that "Tideline Wash" clears "Dimethicone"').sentence
+    assert "stands as common practice" in told
+    assert "weakest step" in told
+
+
+def test_what_would_change_names_the_claim_that_everything_hangs_on() -> None:
+    notes = answer(
+        'what would change whether "Tideline Wash" clears "Dimethicone"'
+    ).notes
+    assert any("needs the claim" in note for note in notes)
+
+
+# --- what cannot be answered ------------------------------------------------------
+
+
+def test_an_unknown_name_is_told_with_its_place_and_what_is_near() -> None:
+    with pytest.raises(UnknownName) as caught:
+        answer('does "Tidline Wash" clear "Dimethicone"')
+    assert caught.value.name == "Tidline Wash"
+    assert "Tideline Wash" in caught.value.near
+
+
+def test_pointing_back_needs_an_answer_to_point_to() -> None:
+    with pytest.raises(Unanswerable):
+        answer("which of those contain sulfates")
+
+
+def test_what_is_no_film_cannot_be_cleared() -> None:
+    with pytest.raises(Unanswerable, match="leaves no film"):
+        answer('does "Tideline Wash" clear "Citric Acid"')
+
+
+def test_what_is_no_product_leaves_nothing_to_tell() -> None:
+    with pytest.raises(Unanswerable, match="names no product"):
+        answer("what does water-insoluble silicone leave")

@@ -1,0 +1,228 @@
+"""The main job on the built-in shelf, said as an educator would say it.
+
+The products are invented; what is expected of them follows from the published
+removal evidence and from common practice of the trade, as each test says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.proof.nodes import AbsenceNode, FactNode
+from abluent.engine.proof.origins import label_origin
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.asking import ask
+from abluent.engine.questions.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.world import Product, World
+from abluent.grammar.query_parse import parse_query
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+
+@cache
+def world() -> World:
+    shelf = demo_shelf()
+    return World(Base.load(), load_rulebook(), products(shelf), shelf.water)
+
+
+def answer(text: str) -> Answer:
+    return ask(parse_query(text), world())
+
+
+def only(text: str) -> Verdict:
+    (row,) = answer(text).rows
+    assert isinstance(row, Verdict)
+    return row
+
+
+# --- the cases of the main job ----------------------------------------------------
+
+
+def test_a_sulfate_free_anionic_wash_clears_a_water_insoluble_silicone() -> None:
+    """Common practice, no source; and the answer says no measurement was found."""
+    row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
+    assert row.value == "clears"
+    assert row.standing == "commonPractice"
+    assert "removal-literature-search" in row.sources
+
+
+def test_a_co_wash_with_only_cationics_does_not_clear_it() -> None:
+    """Cationic surfactants condition and hardly clean: common practice, no source."""
+    row = only('does "Backwater Cream Cleanser" clear "Dimethicone"')
+    assert row.value == "doesNotClear"
+    assert any("hardly clean" in reason for reason in row.reasons)
+
+
+def test_a_wash_with_silicone_and_cationic_polymer_leaves_silicone_itself() -> None:
+    """Yahagi 1992 and Hoessel 2000: two-in-one shampoos deposit both."""
+    left = answer('what does "Gullwing Silk Wash" leave')
+    films = [world().base.label(row.film) for row in left.rows]  # type: ignore[union-attr]
+    assert films[:2] == ["Dimethicone", "Guar Hydroxypropyltrimonium Chloride"]
+    row = only('does "Gullwing Silk Wash" clear "Dimethicone"')
+    assert row.value == "partlyClears"
+    assert any("itself" in reason for reason in row.reasons)
+
+
+@pytest.mark.parametrize("wash", ["Tideline Wash", "Backwater Cream Cleanser", "water"])
+def test_a_soluble_silicone_needs_no_wash_and_says_soluble_is_not_rinsed(
+    wash: str,
+) -> None:
+    """Yahagi 1992, table II: calculated HLB 13 dissolves clear."""
+    row = only(f'does "{wash}" clear "PEG-12 Dimethicone"')
+    assert row.value == "noWashNeeded"
+    assert any("rinsed off" in caveat for caveat in row.caveats)
+
+
+def test_a_volatile_silicone_needs_no_wash_and_says_the_time_is_disputed() -> None:
+    """O'Lenick, Cosmetics & Toiletries: D5 lost 4.5 % in 7.5 h; a supplier: minutes."""
+    row = only('does water clear "Cyclopentasiloxane" from "Glass Float Serum"')
+    assert row.value == "noWashNeeded"
+    assert any("disputed" in caveat for caveat in row.caveats)
+
+
+def test_an_amphoteric_only_wash_against_dimethicone_is_open() -> None:
+    """No measurement was found of such a wash; unknown is not no."""
+    row = only('does "Shallows Wash" clear "Dimethicone"')
+    assert row.value == "open"
+    assert any("No measurement" in reason for reason in row.reasons)
+
+
+def test_sulfates_against_dimethicone_are_disputed() -> None:
+    """The 2006 TRI conference paper against Rushton 1994; both are told."""
+    row = only('does "Breakwater Wash" clear "Dimethicone"')
+    assert row.disputed
+    assert row.dispute is not None
+    told = " ".join(row.dispute.reasons)
+    assert "took off only part" in told
+    assert "does not build up" in told
+
+
+def test_an_anionic_below_the_preservative_is_not_counted_on() -> None:
+    """EU 1223/2009, Annex V 29 caps phenoxyethanol at 1 %; what follows is no more."""
+    row = only('does "Sandpiper Wash" clear "Dimethicone"')
+    assert row.value == "open"
+    told = " ".join(row.reasons)
+    assert "Sodium Lauroyl Sarcosinate is listed after Phenoxyethanol" in told
+    assert "stands among the traces" in told
+
+
+def test_a_cationic_above_the_anionic_ties_it_up() -> None:
+    """ISO 2271 counts anionic by the cationic that takes it up, one to one."""
+    row = only('does "Fog Bank Wash" clear "Dimethicone"')
+    assert row.value == "open"
+    assert any("ties up" in reason for reason in row.reasons)
+
+
+# --- claims ------------------------------------------------------------------------
+
+
+def test_not_only_sulfates_clear_water_insoluble_silicones() -> None:
+    """Common practice: some that are not sulfates are strong enough."""
+    found = answer("is it true that only sulfates clear water-insoluble silicones")
+    assert (found.claim, found.witness) == ("refuted", "Tideline Wash")
+
+
+def test_not_every_name_in_ate_is_an_anionic_surfactant() -> None:
+    """The rule of thumb has a precision of 0.39 on a published list of traps."""
+    claim = 'is it true that every ingredient named "*ate" is an anionic surfactant'
+    found = answer(claim)
+    assert found.claim == "refuted"
+    assert found.witness.endswith("ate")
+
+
+# --- every answer is grounded --------------------------------------------------------
+
+
+def all_verdicts() -> Iterator[Verdict]:
+    """Every wash of the shelf on everything that every other product leaves."""
+    names = list(world().products)
+    kinds = {name: world().products[name].kind for name in names}
+    washes = [name for name in names if kinds[name] in {"wash", "co-wash"}]
+    yield from verdicts(world().judge(washes, sources=names))
+
+
+def test_every_verdict_of_the_shelf_rests_on_lines_facts_and_sources() -> None:
+    """No leaf but a label line, a fact with a source, the shelf or an absence."""
+    seen = set()
+    for verdict in all_verdicts():
+        seen.add(verdict.value)
+        assert verdict.standing
+        for node in verdict.proof.nodes.values():
+            if isinstance(node, FactNode):
+                basis = node.fact.basis
+                assert basis.sources or basis.origin, node
+            else:
+                assert isinstance(node, AbsenceNode) or node.premises or _axiom(node)
+    assert seen == {"clears", "partlyClears", "doesNotClear", "noWashNeeded", "open"}
+
+
+def _axiom(node: object) -> bool:
+    """A rule without conditions, or arithmetic: nothing to rest on."""
+    return not getattr(node, "premises", ())
+
+
+def test_no_proof_of_the_shelf_rests_on_itself() -> None:
+    """Premises come before what rests on them, in every proof."""
+    for verdict in list(all_verdicts())[::7]:
+        done: set[str] = set()
+        for key, node in verdict.proof.nodes.items():
+            assert set(node.premises) <= done
+            done.add(key)
+
+
+def deciding_lines(verdict: Verdict) -> set[tuple[int, int]]:
+    """The spans of the lines of the wash's own label that the proof rests on."""
+    own = f"product/{verdict.wash}"
+    return {
+        (place.start, place.end)
+        for fact, place in verdict.lines
+        if fact.predicate == "line" and place.product == own
+    }
+
+
+def test_without_its_deciding_lines_a_wash_gets_another_verdict_or_reason() -> None:
+    """For every wash and film of the shelf, whichever deciding line is struck out."""
+    by_line: dict[tuple[str, int, int], list[Verdict]] = {}
+    for verdict in all_verdicts():
+        for start, end in deciding_lines(verdict):
+            by_line.setdefault((verdict.wash, start, end), []).append(verdict)
+    assert len(by_line) > 30
+    for (wash, start, end), decided in by_line.items():
+        old = world().products[wash]
+        struck = replace(old, text=old.text[:start] + old.text[end:])
+        case = world().with_products([struck]).judge([wash], sources=world().products)
+        now = {(v.film, v.source): v for v in verdicts(case)}
+        for verdict in decided:
+            other = now.get((verdict.film, verdict.source))
+            same = other is not None and other.value == verdict.value
+            assert not same or other.reasons != verdict.reasons, (verdict.goal, struck)
+
+
+def test_a_label_line_of_a_proof_is_where_the_label_has_it() -> None:
+    """The span of every line cuts its printed name out of the label."""
+    row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
+    for fact, place in row.lines:
+        origin = label_origin(fact.basis.origin)
+        assert origin == place
+        product = world().products[place.product.removeprefix("product/")]
+        printed = product.text[place.start : place.end]
+        assert world().base.lookup(printed) == fact.args[2]
+
+
+def test_what_a_product_leaves_is_told_in_the_order_of_its_label() -> None:
+    """Films follow the places of their lines."""
+    case = world().judge(sources=["Harbour Cream"])
+    rows = films_left(case, "Harbour Cream")
+    places = [place.start for row in rows for _, place in row.lines[:1]]
+    assert places == sorted(places)
+
+
+def test_a_product_the_label_of_which_is_empty_leaves_nothing_known() -> None:
+    """An empty label is no error here and asserts nothing."""
+    bare = world().with_products([Product("Blank", "conditioner", "EU", "")])
+    assert films_left(bare.judge(sources=["Blank"]), "Blank") == []
