@@ -10,7 +10,6 @@ and a printed word that listed names use is never changed: `Laureth-4` is no sli
 
 from __future__ import annotations
 
-import os
 import re
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -19,10 +18,9 @@ from functools import cache, cached_property, lru_cache
 from itertools import accumulate, product
 from typing import Any, TypeAlias
 
-from abluent.engine.base import _files
 from abluent.engine.base.fold import fold
+from abluent.engine.reading._slips import alike
 
-_SLIPS = "names/spelling_slips.toml"
 _TOKEN = re.compile(r"[a-z]+|\d+|[^\W_]+")
 _MIXED = re.compile(r"(?<![^\W_])[^\W_]*\d[^\W_]*(?![^\W_])")
 _LOOKS_NUMERIC = re.compile(r"[\dolisb]*\d[\dolisb]*")
@@ -88,6 +86,10 @@ class Speller:
             for name in self._by_skeleton.get(skeleton, ()):
                 symbol = self._names[name][0]
                 found.setdefault(symbol, Repair(name, symbol, 0.0))
+        if not found:
+            for name in self._by_collapse.get(_collapse(fold(_lettered(printed))), ()):
+                symbol = self._names[name][0]
+                found.setdefault(symbol, Repair(name, symbol, 0.0))
         return list(found.values())
 
     def near(self, printed: str) -> list[Repair]:
@@ -137,6 +139,13 @@ class Speller:
         for name in self._names:
             form = _form(name)
             found[_skeleton(form.words), form.numbers].append(name)
+        return found
+
+    @cached_property
+    def _by_collapse(self) -> Mapping[Skeleton, list[str]]:
+        found: dict[Skeleton, list[str]] = defaultdict(list)
+        for name in self._names:
+            found[_collapse(name)].append(name)
         return found
 
     # -- pieces ---------------------------------------------------------------
@@ -219,59 +228,25 @@ def _straightened(found: re.Match[str]) -> str:
         return word.translate(_TO_DIGITS)
     letters = sum(map(str.isalpha, word))
     if letters * 2 > len(word) and not word.rstrip("0123456789").isalpha():
-        return word.translate(_alike().to_letters)
-    if letters > 3 and word[-1] in _alike().digits and word[:-1].isalpha():
-        return word.translate(_alike().to_letters)
+        return word.translate(alike().to_letters)
+    if letters > 3 and word[-1] in alike().digits and word[:-1].isalpha():
+        return word.translate(alike().to_letters)
     return word
-
-
-# -- what is taken for what ---------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Alike:
-    """Characters made equal, digits read as letters, and pairs taken for others.
-
-    `signs` finds a sign between two letters that stands for one of `sign_letters`.
-    """
-
-    table: dict[int, str]
-    to_letters: dict[int, str]
-    digits: frozenset[str]
-    pairs: tuple[tuple[str, str], ...]
-    sign_letters: dict[str, str]
-    signs: re.Pattern[str]
-
-
-@cache
-def _alike() -> _Alike:
-    import tomllib  # noqa: PLC0415 - only needed where a name is not listed
-
-    with (
-        _files.shipped_folder() as folder,
-        open(os.path.join(folder, _SLIPS), "rb") as stream,
-    ):
-        slips = tomllib.load(stream)
-    table = {ord(c): group[-1] for group in slips["alike"] for c in group}
-    first = {
-        c: next(letter for letter in group if letter.isalpha())
-        for group in slips["alike"]
-        for c in group
-        if not c.isalpha() and any(map(str.isalpha, group))
-    }
-    to_letters = {ord(c): letter for c, letter in first.items() if c.isdigit()}
-    sign_letters = {c: letter for c, letter in first.items() if not c.isdigit()}
-    either = "|".join(map(re.escape, sign_letters)) or "(?!)"
-    signs = re.compile(rf"(?<=[^\W\d_])(?:{either})(?=[^\W\d_])")
-    pairs = [tuple(pair) for taken in slips["taken"] for pair in taken["pairs"]]
-    digits = frozenset(map(chr, to_letters))
-    return _Alike(table, to_letters, digits, tuple(pairs), sign_letters, signs)
 
 
 def _skeleton(words: Iterable[str]) -> str:
     """Words run together, doubled letters single and those alike made equal."""
     single = "".join(_DOUBLED.sub(r"\1", word) for word in words)
-    return single.translate(_alike().table)
+    return single.translate(alike().table)
+
+
+def _collapse(folded: str) -> Skeleton:
+    """The skeleton with all that scanners take for another made that other."""
+    form = _form(folded)
+    text = " ".join(form.words)
+    for wrong, right in alike().scanned:
+        text = text.replace(wrong, right)
+    return _skeleton(text.split()), form.numbers
 
 
 def _skeletons(printed: str) -> Iterator[Skeleton]:
@@ -287,8 +262,8 @@ def _skeletons(printed: str) -> Iterator[Skeleton]:
 
 def _lettered(printed: str) -> str:
     """A printed name with the signs between its letters that stand for letters."""
-    signs = _alike().signs
-    return signs.sub(lambda found: _alike().sign_letters[found.group()], printed)
+    signs = alike().signs
+    return signs.sub(lambda found: alike().sign_letters[found.group()], printed)
 
 
 def _as_digits(word: str) -> str:
@@ -298,7 +273,7 @@ def _as_digits(word: str) -> str:
 
 def _as_letters(word: str) -> str:
     """A word with digits that may have none: `c1` for `ci`."""
-    letters = word.translate(_alike().to_letters)
+    letters = word.translate(alike().to_letters)
     return letters if letters.isalpha() and not word.isdigit() else word
 
 
@@ -306,7 +281,7 @@ def _variants(folded: str) -> Iterator[Skeleton]:
     """The skeletons a printed name may have had before it was scanned."""
     form = _form(folded)
     text = " ".join(form.words)
-    held = [(a, b) for a, b in _alike().pairs if a in text][:_MOST_CHOICES]
+    held = [(a, b) for a, b in alike().pairs if a in text][:_MOST_CHOICES]
     for chosen in product(*_choices(text, held)):
         letters = text
         for (wrong, right), which in zip(held, chosen, strict=True):
@@ -373,7 +348,7 @@ def distance(left: str, right: str, limit: float) -> float:
 
 
 def _changed(left: str, at: int, right: str, to: int, far: float) -> float:
-    table = _alike().table
+    table = alike().table
     char, other = left[at], right[to]
     if table.get(ord(char), char) == table.get(ord(other), other):
         return _CHEAP

@@ -37,6 +37,7 @@ def speller(base: Base) -> Speller:
         ("G1ycerin", "Glycerin"),
         ("PEG-4O Hydrogenated Castor Oil", "PEG-40 Hydrogenated Castor Oil"),
         ("Polyquaternium-l0", "Polyquaternium-10"),
+        ("Polyquatemiurn-7", "Polyquaternium-7"),  # one slip each way
         ("Citric Acicl", "Citric Acid"),
         ("Polyquaternium-lO", "Polyquaternium-10"),
         ("Polyquaterniurn-7", "Polyquaternium-7"),
