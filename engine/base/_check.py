@@ -12,8 +12,10 @@ from collections.abc import Iterable, Iterator
 from abluent.engine.base._parse import Parsed, Part
 from abluent.engine.base._problems import BaseProblem
 from abluent.engine.base.fold import fold
+from abluent.engine.base.roles import MANY, Role
 
 NAME_PROPERTIES = ("inci", "synonym")
+_ROLES = frozenset(map(str, Role))
 # Links whose targets are classes or properties as often as individuals.
 _FREE_OF_RANGE = {"type", "subclass", "subproperty", "domain", "range", "disjoint"}
 
@@ -39,6 +41,7 @@ class Checker:
             self._check_disjoint(parts)
             self._check_inci(parts)
         self._check_names()
+        self._check_played()
         return [problem for each in self._files.values() for problem in each.problems]
 
     @property
@@ -169,6 +172,22 @@ class Checker:
                             "Leave it to the one it names, or make both more exact.",
                         )
 
+    def _check_played(self) -> None:
+        """Each role is asked for by the code, and one term plays it unless more may."""
+        players: dict[str, Part] = {}
+        for part in (part for parts in self._parts.values() for part in parts):
+            for role in roles_of(part):
+                owner = players.setdefault(role, part)
+                if role not in _ROLES:
+                    message = f"nothing asks for the role `{role}`"
+                    self._complain(part, message, _suggestion(role, _ROLES, ""))
+                elif owner.symbol != part.symbol and role not in MANY:
+                    self._complain(
+                        part,
+                        f"`{owner.space}:{owner.symbol}` plays the role `{role}` too",
+                        "Leave it to one of them.",
+                    )
+
     def names_of(self, part: Part) -> Iterator[str]:
         """Every name that a part gives its ingredient."""
         if part.space == "ing":
@@ -191,6 +210,11 @@ class Checker:
 
     def _linked(self, symbol: str, name: str) -> list[str]:
         return [v for part in self._parts.get(symbol, []) for v in part.linked(name)]
+
+
+def roles_of(part: Part) -> Iterator[str]:
+    """Every role that a part gives its subject."""
+    return (text for key, text in part.texts if key == "role")
 
 
 def _suggestion(name: str, known: Iterable[str], prefix: str) -> str:

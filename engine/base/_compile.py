@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from typing import Any, TypeAlias
 
 from abluent.engine.base import _parse
-from abluent.engine.base._check import Checker
+from abluent.engine.base._check import Checker, roles_of
 from abluent.engine.base._files import BaseFile
 from abluent.engine.base._parse import Parsed, Part
 from abluent.engine.base._problems import BaseError, BaseProblem
@@ -45,6 +45,7 @@ def compile_base(files: Iterable[BaseFile]) -> Plain:
         "definitions": _definitions(parts),
         "sentences": _texts(parts, "sentence"),
         "plurals": _texts(parts, "plural"),
+        "roles": _roles(parts),
     }
 
 
@@ -154,6 +155,15 @@ def _texts(parts: dict[str, list[Part]], name: str) -> dict[str, str]:
         for key, text in part.texts
         if key == name
     }
+
+
+def _roles(parts: dict[str, list[Part]]) -> dict[str, list[str]]:
+    """The terms that play each role."""
+    found: dict[str, list[str]] = {}
+    for symbol, each in parts.items():
+        for name in dict.fromkeys(r for part in each for r in roles_of(part)):
+            found.setdefault(name, []).append(symbol)
+    return found
 
 
 def _definitions(parts: dict[str, list[Part]]) -> list[tuple[str, str, str, Any]]:

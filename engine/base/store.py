@@ -27,6 +27,7 @@ from abluent.engine.base import _cache, _files
 from abluent.engine.base._problems import BaseError, BaseProblem
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.record import Record, RecordPart
+from abluent.engine.base.roles import Role, RoleError
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, number
 
@@ -46,6 +47,7 @@ class Base:
         self._parents: Mapping[str, list[str]] = plain["parents"]
         self._types: Mapping[str, list[str]] = plain["types"]
         self._definitions: Sequence[tuple[str, str, str, Any]] = plain["definitions"]
+        self._roles: Mapping[str, list[str]] = plain["roles"]
         self._records: dict[str, Record] = {}
         self._above: dict[str, frozenset[str]] = {}
 
@@ -172,6 +174,22 @@ class Base:
         if symbol not in self._packed or self.record(symbol).space != "ing":
             return None
         return self.record(symbol)
+
+    # -- roles ----------------------------------------------------------------
+
+    def term(self, role: Role) -> str:
+        """The term that plays a role, such as the class of all films.
+
+        Raises:
+            RoleError: nothing plays it.
+        """
+        for term in self._roles.get(role, ()):
+            return term
+        raise RoleError(role)
+
+    def terms(self, role: Role) -> Sequence[str]:
+        """Every term that plays a role that several may play, or none."""
+        return self._roles.get(role, ())
 
     # -- classes and values ---------------------------------------------------
 

@@ -1,0 +1,103 @@
+"""The parts that terms of the base play in questions, labels and routines.
+
+The code above the reasoner knows no class, kind or value by its name. It knows these
+roles, and asks the base which term plays one: `abl:FilmFormer abl:role "film"`. A
+class may so be renamed or replaced, and another base may have classes of its own,
+without a change of code.
+
+What stays known by name is the form in which knowledge is written, such as
+`abl:source`, `abl:standing` and `abl:statement`, and the predicates of
+the rules.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from abluent.engine.errors import EngineError
+
+
+class Role(StrEnum):
+    """A part that a term may play; but for `MANY` one term plays each."""
+
+    INGREDIENT = "ingredient"
+    """The class of everything that a label may list."""
+    FILM = "film"
+    """The class of what may stay behind, and is cleared or left."""
+    CLEANSER = "cleanser"
+    """The class of agents that a wash may be counted on to clean with."""
+    PRODUCT_KIND = "product kind"
+    """The class of what a product can be sold as."""
+    MARKET = "market"
+    """The class of where a product can be sold."""
+
+    WASH = "wash"
+    """The kind of an ordinary wash; what is washed with is `abl:meantToClean`."""
+    OTHER_KIND = "other kind"
+    """The kind of a product whose kind is not known."""
+    WATER = "water"
+    """The ingredient that every wash is used with, and that washes by itself."""
+    ANY_PRODUCT = "any product"
+    """What stands for whatever left a film that is asked about by itself."""
+
+    CHARGE = "charge"
+    """The property that says which charge an ingredient carries."""
+    WATER_SOLUBILITY = "water solubility"
+    """The property that says how an ingredient behaves in water."""
+    NEGATIVE = "negative charge"
+    """The value of a charge that may tie up the positive one."""
+    POSITIVE = "positive charge"
+    """The value of a charge that may tie up the negative one."""
+
+    CLEARED = "cleared"
+    """The verdict that a wash takes a film off."""
+    PARTLY_CLEARED = "partly cleared"
+    """The verdict that a wash takes a part of a film off."""
+    NOT_CLEARED = "not cleared"
+    """The verdict that a wash leaves a film where it is."""
+    NO_WASH_NEEDED = "no wash needed"
+    """The verdict that a film goes without a wash."""
+    OPEN = "open"
+    """The verdict that what is known does not decide."""
+
+    LIFTS = "lifts"
+    """The outcome of a claim by which an agent takes a film off."""
+    UNSETTLED = "unsettled"
+    """The outcome of a claim by which nobody knows."""
+    PRACTICE = "practice"
+    """The kind of source that is no work, such as a convention."""
+
+    INSIDE_OTHERS = "inside others"
+    """A class whose level may be part of that of another item of the label."""
+    ANY_ORDER_LAST = "any order last"
+    """A class that may end a list in any order."""
+    NOT_ANY_ORDER = "not any order"
+    """A class that may not, although it is part of one that may."""
+
+
+MANY = frozenset({Role.INSIDE_OTHERS, Role.ANY_ORDER_LAST, Role.NOT_ANY_ORDER})
+"""The roles that several terms, or none, may play."""
+
+VERDICTS = (
+    Role.NOT_CLEARED,
+    Role.OPEN,
+    Role.PARTLY_CLEARED,
+    Role.CLEARED,
+    Role.NO_WASH_NEEDED,
+)
+"""The verdicts, the worst first."""
+
+
+class RoleError(EngineError):
+    """A base in which no term plays a part that is needed to answer.
+
+    Args:
+        role: the part that nothing plays.
+    """
+
+    def __init__(self, role: Role) -> None:
+        self.role = role
+        super().__init__(
+            f"no term of the base plays the part `{role}`\n"
+            f'Add `abl:role "{role}"` to the term of the vocabulary that does.'
+        )
