@@ -191,6 +191,9 @@ class Aspect(Enum):
     SURE = "how sure"
     SOURCES = "who says"
     CHANGE = "what would change"
+    NEEDED = "what must be so"
+    PARTING = "where do sources part"
+    WAYS = "in how many ways"
 
 
 class About(Node):

@@ -151,6 +151,15 @@ class Matters:
     def change(self, parts: Parts) -> q.About:
         return self._about(q.Aspect.CHANGE, parts)
 
+    def needed(self, parts: Parts) -> q.About:
+        return self._about(q.Aspect.NEEDED, parts)
+
+    def parting(self, parts: Parts) -> q.About:
+        return self._about(q.Aspect.PARTING, parts)
+
+    def ways(self, parts: Parts) -> q.About:
+        return self._about(q.Aspect.WAYS, parts)
+
     def _about(self, aspect: q.Aspect, parts: Parts) -> q.About:
         return at(q.About(aspect, *nodes(parts)), parts)
 

@@ -146,6 +146,8 @@ def _about(node: q.About) -> str:
         asked = _plain(matter) if isinstance(matter, q.Whether) else print_term(matter)
         return f"why{denial} {asked}"
     assert isinstance(matter, q.Whether | q.Claim)  # `About` holds no other
+    if node.aspect is q.Aspect.WAYS:
+        return f"{node.aspect.value} {_plain(matter)}"
     true = "it is true that " if isinstance(matter, q.Claim) else ""
     return f"{_JOINTS[node.aspect]} {true}{print_statement(matter.statement)}"
 
@@ -154,6 +156,8 @@ _JOINTS = {
     q.Aspect.SURE: "how sure is it that",
     q.Aspect.SOURCES: "who says that",
     q.Aspect.CHANGE: "what would change whether",
+    q.Aspect.NEEDED: "what must be so that",
+    q.Aspect.PARTING: "where do sources part over whether",
 }
 
 
