@@ -11,6 +11,7 @@ from abluent.engine.base import _files
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
+from abluent.engine.reading.label_order import order_facts
 from abluent.engine.reading.names import Names, Reading
 from abluent.grammar import label_read
 from abluent.grammar.label_tree import Item, Label, Note, Remark
@@ -72,6 +73,7 @@ def label_facts(
     ]
     for item, reading in zip(label.items, readings, strict=True):
         facts += _line(product, item, reading)
+    facts += order_facts(product, label, readings)
     for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
         facts += read_name_facts(reading, base)
     facts += context(product, readings, base)
@@ -167,7 +169,7 @@ def _line(product: str, item: Item, reading: Reading) -> Iterator[Fact]:
     doubtful = reading.how in {"repaired", "read"}
     basis = Basis(standing=reading.standing if doubtful else "", origin=origin)
     if item.may_contain:
-        yield Fact("mayContain", (product, symbol), basis)
+        yield Fact("mayContain", (product, item.place, symbol), basis)
         return
     yield Fact("line", (product, item.place, symbol), basis)
     if item.stated is not None:

@@ -169,7 +169,7 @@ def test_may_contain_is_not_on_the_label(base: Base) -> None:
     """What may be in a product makes no line."""
     read = _read("Aqua, Glycerin. May contain: CI 77891", base)
     assert len(_args(read, "line")) == 2
-    assert _args(read, "mayContain") == [("product/Zork", "titanium-dioxide")]
+    assert _args(read, "mayContain") == [("product/Zork", 3, "titanium-dioxide")]
 
 
 def test_figures_blends_and_order_are_facts(base: Base) -> None:
@@ -180,6 +180,14 @@ def test_figures_blends_and_order_are_facts(base: Base) -> None:
     assert _args(read, "stated") == [("product/Zork", 1, Fraction(1))]
     assert _args(read, "inBlend") == [("product/Zork", 3), ("product/Zork", 4)]
     assert _args(read, "unordered") == [("product/Zork",)]
+
+
+def test_places_outside_the_order_are_facts(base: Base) -> None:
+    """Blends and closing colorants prove no order; an allergen counts within."""
+    text = "Aqua, Cetyl Alcohol (and) Glycerin, Parfum, Linalool, CI 77891"
+    read = _read(text, base)
+    assert [args[1] for args in _args(read, "outOfOrder")] == [2, 3, 6]
+    assert [args[1] for args in _args(read, "withinAnother")] == [5]
 
 
 def test_names_of_different_things_are_parted_at_a_slash(base: Base) -> None:

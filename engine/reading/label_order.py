@@ -1,0 +1,59 @@
+"""What the places of a label do not say: where order proves nothing, what is counted.
+
+A list descends, and all of it makes the whole, but for what stands in it otherwise. A
+blend stands where its total belongs, so its members prove no order. An item in the
+parentheses of another may be part of what that item counts; so may an allergen of the
+perfume. Colorants that end a list may stand there in any order, whatever their level.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.proof.origins import LabelOrigin
+from abluent.engine.reading.names import Reading
+from abluent.grammar.label_tree import Item, Label
+
+
+def order_facts(
+    product: str, label: Label, readings: Sequence[Reading]
+) -> Iterator[Fact]:
+    """The places that prove no order, and those that another place may count.
+
+    `outOfOrder(product, place)` and `withinAnother(product, place)`. A list without
+    any order at all has a fact of its own and none of the first kind, and that a name
+    was printed before shows by itself.
+    """
+    last = _before_colorants(readings)
+    pairs = zip(label.items, readings, strict=True)
+    for number, (item, reading) in enumerate(pairs):
+        origin = LabelOrigin(product, *item.span)
+        basis = Basis(origin=str(origin))
+        if not label.unordered and not (number < last and _in_list(item)):
+            yield Fact("outOfOrder", (product, item.place), basis)
+        if _may_be_inside(item, reading):
+            yield Fact("withinAnother", (product, item.place), basis)
+
+
+def _in_list(item: Item) -> bool:
+    """Whether it stands in the running order of the list for itself."""
+    listed = item.section in {"list", "inactive"}
+    return listed and item.blend is None and item.within is None
+
+
+def _may_be_inside(item: Item, reading: Reading) -> bool:
+    """Whether its level may be part of that of another item."""
+    nested = item.within is not None or item.section == "allergens"
+    return nested or "FragranceAllergen" in reading.classes
+
+
+def _before_colorants(readings: Sequence[Reading]) -> int:
+    """How many items stand before the colorants that end a list, if any do."""
+    count = len(readings)
+    while count:
+        classes = readings[count - 1].classes
+        if "Colorant" not in classes or "HairDye" in classes:
+            break
+        count -= 1
+    return count
