@@ -1,21 +1,15 @@
 """Parse tables of a grammar: made by Lark once, then kept in the user's cache.
 
-A kept file counts only for exactly the grammar it was made from. Whatever goes
-wrong with it, a folder that cannot be written or a file cut short, costs time and
-nothing else.
+A kept file counts only for exactly the grammar it was made from, and only while
+this module makes tables as it did then.
 """
 
 from __future__ import annotations
 
-import marshal
-import os
-import sys
-import zlib
-from contextlib import suppress
-
+from abluent.grammar import _kept
 from abluent.grammar._lalr import Rule, Tables
 
-_FORM = f"abluent-tables-1-{sys.implementation.cache_tag}-{marshal.version}".encode()
+_FORM = 1  # Another number for tables of another form.
 
 
 def tables(grammar: str, start: str, folder: str | None = None) -> Tables:
@@ -26,7 +20,7 @@ def tables(grammar: str, start: str, folder: str | None = None) -> Tables:
         start: the rule that a whole text must fit.
         folder: where tables are kept; None is the user's cache.
     """
-    place = _place(start, folder)
+    place = _kept.kept_place(f"tables-{start}", folder)
     found = _recall(place, grammar)
     if found is None:
         found = compile_tables(grammar, start)
@@ -92,41 +86,15 @@ def _call(origin: str, alias: str | None) -> str:
     return "" if origin.startswith("_") else origin
 
 
-def _place(start: str, folder: str | None) -> str:
-    if folder is None:
-        import platformdirs  # noqa: PLC0415 - for text that is parsed only
-
-        folder = platformdirs.user_cache_dir("abluent", appauthor=False)
-    return os.path.join(folder, f"tables-{start}")
-
-
 def _recall(place: str, grammar: str) -> Tables | None:
-    try:
-        with open(place, "rb") as stream:
-            content = stream.read()
-    except OSError:
+    found = _kept.recall(place)
+    if found is None or found[0] != [_FORM, grammar]:
         return None
-    head, _, body = content.partition(b"\n")
-    if head != _FORM + b" %08x" % zlib.crc32(body):
-        return None
-    kept, rules, *rest = marshal.loads(body)
-    if kept != grammar:
-        return None
+    _, rules, *rest = found
     return Tables([Rule(*rule) for rule in rules], *rest)
 
 
 def _remember(place: str, grammar: str, made: Tables) -> None:
     rules = [(rule.origin, rule.size, rule.call, rule.single) for rule in made.rules]
-    content = (grammar, rules, made.states, made.start, made.end)
-    body = marshal.dumps(content)
-    draft = f"{place}.{os.getpid()}"
-    with suppress(OSError):
-        os.makedirs(os.path.dirname(place), exist_ok=True)
-        try:
-            with open(draft, "xb") as stream:
-                stream.write(_FORM + b" %08x\n" % zlib.crc32(body) + body)
-            os.replace(draft, place)
-        except BaseException:
-            with suppress(OSError):
-                os.remove(draft)
-            raise
+    content = ([_FORM, grammar], rules, made.states, made.start, made.end)
+    _kept.remember(place, content)

@@ -12,10 +12,11 @@ from __future__ import annotations
 import re
 import tomllib
 from functools import lru_cache
-from pkgutil import get_data
 from typing import Any
 
+import abluent.grammar
 from abluent.grammar._lalr import END, Stack, Stuck
+from abluent.grammar._packaged import packaged_text
 from abluent.grammar._record import Record
 from abluent.grammar.errors import GrammarError, Span
 from abluent.grammar.query_build import Misread
@@ -91,8 +92,8 @@ def mistakes() -> tuple[Mistake, ...]:
 
 
 def _rows(name: str) -> list[dict[str, Any]]:
-    content = get_data("abluent.grammar", f"query_mistakes_{name}.toml") or b""
-    rows: list[dict[str, Any]] = tomllib.loads(content.decode())["mistake"]
+    content = packaged_text(abluent.grammar, f"query_mistakes_{name}.toml")
+    rows: list[dict[str, Any]] = tomllib.loads(content)["mistake"]
     return rows
 
 

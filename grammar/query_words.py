@@ -8,8 +8,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from pkgutil import get_data
 
+import abluent.grammar
+from abluent.grammar._packaged import packaged_text
 from abluent.grammar._record import Record
 
 _TERMINAL = re.compile(r"^([A-Z_]+): (\".*\"(?:\n +\| \".*\")*)$", re.MULTILINE)
@@ -19,7 +20,7 @@ _SPELLING = re.compile(r'"([^"]*)"')
 @lru_cache(maxsize=1)
 def grammar_text() -> str:
     """The grammar, as it is packaged."""
-    return (get_data("abluent.grammar", "query.lark") or b"").decode()
+    return packaged_text(abluent.grammar, "query.lark")
 
 
 @lru_cache(maxsize=1)

@@ -7,19 +7,16 @@ in the town's hard water. Every way a label can surprise its reader is on it.
 from __future__ import annotations
 
 from functools import cache
-from pkgutil import get_data
 
+import abluent.shell
+from abluent.grammar._packaged import packaged_text
 from abluent.shell.shelf import Shelf
 from abluent.shell.shelf_jsonl import parse_jsonl
 
 
 def demo_text() -> str:
     """Return the demo shelf as it is written, in JSON Lines."""
-    # Not by importlib.resources, which takes longer to import than to read with.
-    data = get_data("abluent.shell", "demo/shelf.jsonl")
-    if data is None:
-        raise FileNotFoundError("demo/shelf.jsonl")
-    return data.decode("utf-8")
+    return packaged_text(abluent.shell, "demo/shelf.jsonl")
 
 
 @cache

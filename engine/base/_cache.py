@@ -1,25 +1,20 @@
 """The packed base on disk, so that a cold start reads no Turtle.
 
 A file holds the stamps of the files it was made from and of the code that made it;
-it counts only while every stamp is the same and its checksum agrees. Whatever goes
-wrong here, a folder that cannot be written or a file cut short, costs time and
-nothing else.
+it counts only while every stamp is the same.
 """
 
 from __future__ import annotations
 
-import marshal
 import os
-import sys
 import zlib
 from collections.abc import Sequence
 from contextlib import suppress
 from typing import Any
 
-import platformdirs
 from abluent.engine.base._files import BaseFile
+from abluent.grammar import _kept
 
-_FORM = f"abluent-{sys.implementation.cache_tag}-{marshal.version}".encode()
 _KEPT = 8
 
 
@@ -27,32 +22,17 @@ def recall(files: Sequence[BaseFile], folder: str | None = None) -> Any | None:
     """What was remembered for exactly these files, unchanged; else `None`."""
     try:
         stamps = _stamps(files)
-        with open(_place(files, folder), "rb") as stream:
-            content = stream.read()
     except OSError:
         return None
-    head, _, body = content.partition(b"\n")
-    if head != _FORM + b" %08x" % zlib.crc32(body):
-        return None
-    kept, value = marshal.loads(body)
-    return value if kept == stamps else None
+    found = _kept.recall(_place(files, folder))
+    return found[1] if found is not None and found[0] == stamps else None
 
 
 def remember(files: Sequence[BaseFile], value: Any, folder: str | None = None) -> None:
     """Keep a value for these files, in place of an earlier one."""
-    body = marshal.dumps((_stamps(files), value))
     place = _place(files, folder)
-    draft = f"{place}.{os.getpid()}"
+    _kept.remember(place, (_stamps(files), value))
     with suppress(OSError):
-        os.makedirs(os.path.dirname(place), exist_ok=True)
-        try:
-            with open(draft, "xb") as stream:
-                stream.write(_FORM + b" %08x\n" % zlib.crc32(body) + body)
-            os.replace(draft, place)
-        except BaseException:
-            with suppress(OSError):
-                os.remove(draft)
-            raise
         _forget_oldest(os.path.dirname(place))
 
 
@@ -78,9 +58,8 @@ def _code_stamp() -> tuple[int, int]:
 
 
 def _place(files: Sequence[BaseFile], folder: str | None) -> str:
-    where = folder or platformdirs.user_cache_dir("abluent", appauthor=False)
     named = "\n".join(file.path for file in files).encode()
-    return os.path.join(where, f"base-{zlib.crc32(named):08x}")
+    return _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
 
 
 def _forget_oldest(folder: str) -> None:

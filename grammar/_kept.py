@@ -1,0 +1,68 @@
+"""Values kept on disk from one run to the next, in the user's cache folder.
+
+A file counts only if it is whole and of this form; it is put in place at once, so
+that two runs cannot mix theirs. Whatever goes wrong here, a folder that cannot be
+written or a file cut short, costs time and nothing else.
+"""
+
+from __future__ import annotations
+
+import marshal
+import os
+import sys
+import zlib
+from contextlib import suppress
+from typing import Any
+
+_FORM = f"abluent-1-{sys.implementation.cache_tag}-{marshal.version}".encode()
+
+
+def kept_place(name: str, folder: str | None = None) -> str:
+    """Return the path of a kept file; the folder is the user's own if not given."""
+    return os.path.join(folder or cache_folder(), name)
+
+
+def cache_folder() -> str:
+    """Return the folder for what may be lost, as `platformdirs` would name it."""
+    if sys.platform == "linux" and "ANDROID_DATA" not in os.environ:
+        # The library would take as long to import as the whole base to be read.
+        named = os.environ.get("XDG_CACHE_HOME", "")
+        around = named if named.strip() else os.path.expanduser("~/.cache")
+        return os.path.join(around, "abluent")
+    import platformdirs  # noqa: PLC0415 - see above
+
+    return platformdirs.user_cache_dir("abluent", appauthor=False)
+
+
+def recall(place: str) -> Any | None:
+    """Return what was kept in a place, or None if that cannot be relied on."""
+    try:
+        with open(place, "rb") as stream:
+            content = stream.read()
+    except OSError:
+        return None
+    head, _, body = content.partition(b"\n")
+    if head != _FORM + b" %08x" % zlib.crc32(body):
+        return None
+    return marshal.loads(body)
+
+
+def remember(place: str, value: Any) -> None:
+    """Keep a value in a place, instead of what was there.
+
+    Args:
+        place: a path that `kept_place` returned.
+        value: made of tuples, lists, dictionaries, texts, bytes and numbers only.
+    """
+    body = marshal.dumps(value)
+    draft = f"{place}.{os.urandom(6).hex()}"
+    with suppress(OSError):
+        os.makedirs(os.path.dirname(place), exist_ok=True)
+        try:
+            with open(draft, "xb") as stream:
+                stream.write(_FORM + b" %08x\n" % zlib.crc32(body) + body)
+            os.replace(draft, place)
+        except BaseException:
+            with suppress(OSError):
+                os.remove(draft)
+            raise

@@ -1,0 +1,74 @@
+"""Values kept from run to run: whole or not at all, and never in the way."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import abluent.grammar
+import platformdirs
+import pytest
+from abluent.grammar import _kept
+from abluent.grammar._packaged import packaged_text
+
+VALUE = {"a": [1, (2, "three")], "b": b"four"}
+
+
+def test_a_value_comes_back(tmp_path: Path) -> None:
+    """What was kept is recalled, and another value takes its place."""
+    place = _kept.kept_place("some", str(tmp_path / "made"))
+    assert _kept.recall(place) is None
+    _kept.remember(place, VALUE)
+    assert _kept.recall(place) == VALUE
+    _kept.remember(place, 5)
+    assert _kept.recall(place) == 5
+    assert len(list((tmp_path / "made").iterdir())) == 1
+
+
+@pytest.mark.parametrize("cut", [0, 3, 20, -1])
+def test_a_file_cut_short_counts_as_none(tmp_path: Path, cut: int) -> None:
+    """However much of it is left."""
+    place = tmp_path / "some"
+    _kept.remember(str(place), VALUE)
+    place.write_bytes(place.read_bytes()[:cut])
+    assert _kept.recall(str(place)) is None
+
+
+def test_a_folder_that_cannot_be_written_is_no_harm(tmp_path: Path) -> None:
+    """Nothing is kept, nothing raised."""
+    (tmp_path / "file").write_text("in the way", "utf-8")
+    _kept.remember(str(tmp_path / "file" / "some"), VALUE)
+    assert _kept.recall(str(tmp_path / "file" / "some")) is None
+
+
+def test_writing_at_once_leaves_one_whole_value(tmp_path: Path) -> None:
+    """A reader beside many writers sees a whole value or none."""
+    place = str(tmp_path / "some")
+    values = [[number] * 5000 for number in range(20)]
+
+    def write_and_read(value: list[int]) -> object:
+        _kept.remember(place, value)
+        return _kept.recall(place)
+
+    with ThreadPoolExecutor(4) as pool:
+        seen = list(pool.map(write_and_read, values))
+    assert all(each in values for each in seen)
+    assert _kept.recall(place) in values
+
+
+@pytest.mark.parametrize("named", ["", " ", "/somewhere/else"])
+def test_the_folder_is_that_of_the_library(
+    named: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where no library is imported for it, the folder is what it would be."""
+    monkeypatch.setenv("XDG_CACHE_HOME", named)
+    wanted = platformdirs.user_cache_dir("abluent", appauthor=False)
+    assert _kept.cache_folder() == wanted
+
+
+def test_a_packaged_file_is_read() -> None:
+    """As it lies in the package."""
+    path = Path(next(iter(abluent.grammar.__path__))) / "query.lark"
+    assert packaged_text(abluent.grammar, "query.lark") == path.read_text("utf-8")
+    with pytest.raises(OSError, match="nothing"):
+        packaged_text(abluent.grammar, "nothing.lark")
