@@ -44,7 +44,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run one command, or the interactive shell; return the exit code."""
     from abluent.shell.reports import reported
 
-    args = _parser().parse_args(argv)
+    words = sys.argv[1:] if argv is None else list(argv)
+    args = _parser(words[0] if words else "").parse_args(words)
     return reported(lambda: _run(args))
 
 
@@ -69,7 +70,8 @@ def _print_version() -> int:
     return 0
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(first: str = "") -> argparse.ArgumentParser:
+    """The parser; if the first word is a command, it knows that command alone."""
     parser = argparse.ArgumentParser(
         "abluent",
         description="Reads hair-care labels: what products leave on hair, which "
@@ -82,8 +84,20 @@ def _parser() -> argparse.ArgumentParser:
     parser.set_defaults(shelf=[], water=None, knowledge=[], module="commands")
     add_shelf(parser)
     add_knowledge(parser)
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND")
-    for add in (
+    # Without its name given it would be worked out, by way of a page of help.
+    commands = parser.add_subparsers(
+        dest="command", metavar="COMMAND", prog=parser.prog
+    )
+    adders = _adders()
+    # Twenty commands take longer to describe than a question to be answered.
+    for add in [adders[first]] if first in adders else adders.values():
+        add(commands)
+    return parser
+
+
+def _adders() -> dict[str, Callable[[Subparsers], None]]:
+    """What describes each command, by its name."""
+    every = (
         _ask,
         _name,
         _read,
@@ -97,9 +111,8 @@ def _parser() -> argparse.ArgumentParser:
         *OUTPUTS,
         *TEACHING,
         _demo,
-    ):
-        add(commands)
-    return parser
+    )
+    return {add.__name__.lstrip("_"): add for add in every}
 
 
 def _ask(commands: Subparsers) -> None:
