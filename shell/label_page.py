@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.base.store import Base
-from abluent.engine.reading.labels import ReadLabel
-from abluent.engine.reading.names import Reading
+from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.shell.plain import in_words, wrapped
 from abluent.shell.shelf import ShelfLabel
 

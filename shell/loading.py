@@ -9,7 +9,7 @@ from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.logic.program import Program
 from abluent.engine.questions.world import Product, World
-from abluent.engine.reading.labels import ReadLabel
+from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 
 from abluent.engine.amounts.levels import Level, Levels
-from abluent.engine.reading.labels import ReadLabel
+from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.label_page import level_words
 from abluent.shell.picture_sheet import BRASS, INK, SOFT, WASH, Sheet, Style
 from abluent.shell.picture_text import LEADING, lines_of

@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from abluent.engine.amounts.levels import Levels
     from abluent.engine.questions.answers import Answer, Item
     from abluent.engine.questions.world import World
-    from abluent.engine.reading.labels import ReadLabel
-    from abluent.engine.reading.names import Reading
+    from abluent.engine.reading.readings import Reading, ReadLabel
     from abluent.grammar.query_ast import Query
     from abluent.shell.kept import KeptShelf
     from abluent.shell.taught import Layer, Part, Taught

@@ -11,7 +11,8 @@ from pathlib import Path
 from abluent.engine.base.fold import fold
 from abluent.engine.base.store import Base
 from abluent.engine.reading.labels import Label, read_label
-from abluent.engine.reading.names import Reading, resolve
+from abluent.engine.reading.names import resolve
+from abluent.engine.reading.readings import Reading
 
 _CORPORA = Path(__file__).parent / "corpora"
 

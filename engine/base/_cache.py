@@ -10,56 +10,69 @@ import os
 import zlib
 from collections.abc import Sequence
 from contextlib import suppress
-from typing import Any
+from functools import cache
+from typing import Any, TypeAlias
 
 from abluent.engine.base._files import BaseFile
 from abluent.grammar import _kept
 
+Stamps: TypeAlias = list[Any]
+
 _KEPT = 8
+_READERS = ("engine/base", "engine/logic", "grammar")
 
 
-def recall(files: Sequence[BaseFile], folder: str | None = None) -> Any | None:
-    """What was remembered for exactly these files, unchanged; else `None`."""
-    try:
-        stamps = _stamps(files)
-    except OSError:
-        return None
-    found = _kept.recall(_place(files, folder))
-    return found[1] if found is not None and found[0] == stamps else None
+class Cached:
+    """The value that is kept for some files, as they are at this moment.
+
+    What is made of the files after this was made may be kept by it: if one of them
+    changes meanwhile, the value will not count.
+
+    Args:
+        files: what the value is made from.
+        folder: where it is kept; the user's own cache folder if not given.
+
+    Attributes:
+        stamps: what changes with the files and the code that reads them; None if a
+            file cannot be found.
+    """
+
+    def __init__(self, files: Sequence[BaseFile], folder: str | None = None) -> None:
+        named = "\n".join(file.path for file in files).encode()
+        self._place = _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
+        self.stamps: Stamps | None = None
+        with suppress(OSError):
+            code = [code_stamp(each) for each in _READERS]
+            self.stamps = [*code, *(file.stamp() for file in files)]
+
+    def recall(self) -> Any | None:
+        """What was remembered for exactly these files, unchanged; else `None`."""
+        if self.stamps is None:
+            return None
+        found = _kept.recall(self._place)
+        return found[1] if found is not None and found[0] == self.stamps else None
+
+    def remember(self, value: Any) -> None:
+        """Keep a value for these files, in place of an earlier one."""
+        if self.stamps is not None:
+            _kept.remember(self._place, (self.stamps, value))
+            with suppress(OSError):
+                _forget_oldest(os.path.dirname(self._place))
 
 
-def remember(files: Sequence[BaseFile], value: Any, folder: str | None = None) -> None:
-    """Keep a value for these files, in place of an earlier one."""
-    place = _place(files, folder)
-    _kept.remember(place, (_stamps(files), value))
-    with suppress(OSError):
-        _forget_oldest(os.path.dirname(place))
-
-
-def _stamps(files: Sequence[BaseFile]) -> list[Any]:
-    return [_code_stamp(), *(file.stamp() for file in files)]
-
-
-def _code_stamp() -> tuple[int, int]:
-    """What changes whenever the code that reads the base or its rules does."""
-    base = os.path.dirname(__file__)
-    engine = os.path.dirname(base)
-    logic = os.path.join(engine, "logic")
-    grammar = os.path.join(os.path.dirname(engine), "grammar")
+@cache
+def code_stamp(package: str) -> tuple[int, int]:
+    """What changes whenever a file of a package does, such as `engine/base`."""
+    engine = os.path.dirname(os.path.dirname(__file__))
+    folder = os.path.join(os.path.dirname(engine), *package.split("/"))
     size = newest = 0
-    for folder in (base, logic, grammar):
-        with suppress(OSError), os.scandir(folder) as entries:
-            for entry in entries:
-                if entry.is_file():
-                    state = entry.stat()
-                    size += state.st_size
-                    newest = max(newest, state.st_mtime_ns)
+    with suppress(OSError), os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_file():
+                state = entry.stat()
+                size += state.st_size
+                newest = max(newest, state.st_mtime_ns)
     return size, newest
-
-
-def _place(files: Sequence[BaseFile], folder: str | None) -> str:
-    named = "\n".join(file.path for file in files).encode()
-    return _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
 
 
 def _forget_oldest(folder: str) -> None:

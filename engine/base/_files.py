@@ -44,6 +44,13 @@ class BaseFile(NamedTuple):
         )
 
 
+def stamps_in(folder: str) -> list[Stamp]:
+    """The stamps of all files of one folder, in order of name."""
+    with os.scandir(folder) as entries:
+        found = sorted((e.name, e.path) for e in entries if e.is_file())
+    return [BaseFile(*each).stamp() for each in found]
+
+
 def _id(state: os.stat_result) -> int:
     return state.st_ino
 

@@ -38,11 +38,12 @@ def load_rulebook(
         files = [*_rule_files(rules)]
         for path in extra:
             files += _rule_files(path) if path.is_dir() else [_rule_file(path)]
-        plain = _cache.recall(files, folder)
+        cached = _cache.Cached(files, folder)
+        plain = cached.recall()
         if plain is not None:
             return Program.undump(plain)
         program = load_program((file.name, file.text()) for file in files)
-    _cache.remember(files, program.dump(), folder)
+    cached.remember(program.dump())
     return program
 
 

@@ -50,6 +50,8 @@ class Base:
         self._roles: Mapping[str, list[str]] = plain["roles"]
         self._records: dict[str, Record] = {}
         self._above: dict[str, frozenset[str]] = {}
+        self.stamps: _cache.Stamps | None = None
+        """What changes with the files that it was loaded from, if it was."""
 
     @classmethod
     def load(
@@ -74,14 +76,17 @@ class Base:
         folder = None if cache_folder is None else str(cache_folder)
         with _files.shipped_folder(instead) as shipped:
             files = [*_files.below(shipped), *_files.layers(extra)]
-            plain = _cache.recall(files, folder)
+            cached = _cache.Cached(files, folder)
+            plain = cached.recall()
             if plain is None:
                 # Reading Turtle is left out of a start that does not need it.
                 from abluent.engine.base import _compile  # noqa: PLC0415
 
                 plain = _compile.compile_base(files)
-                _cache.remember(files, plain, folder)
-        return cls(plain)
+                cached.remember(plain)
+        base = cls(plain)
+        base.stamps = cached.stamps
+        return base
 
     # -- facts ----------------------------------------------------------------
 

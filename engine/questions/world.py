@@ -8,7 +8,7 @@ hands these to the reasoner as one `Case`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from abluent.engine.base.phrases import Phrases, product_symbol
@@ -20,7 +20,8 @@ from abluent.engine.logic.reasoner import Model, evaluate
 from abluent.engine.proof.proofs import Prover
 from abluent.engine.proof.sentences import Sentences
 from abluent.engine.questions.explained import QUESTION
-from abluent.engine.reading.labels import ReadLabel, label_facts
+from abluent.engine.reading.kept import KeptLabels
+from abluent.engine.reading.readings import ReadLabel
 
 _ASKED = Basis(origin=QUESTION)
 WATER = "water"
@@ -72,12 +73,8 @@ class World:
         """
         if name not in self._read:
             product = self.products[name]
-            self._read[name] = label_facts(
-                product_symbol(name),
-                product.kind,
-                product.market,
-                product.text,
-                self.base,
+            self._read[name] = KeptLabels.of(self.base).read(
+                product_symbol(name), product.kind, product.market, product.text
             )
         return self._read[name]
 
@@ -120,7 +117,7 @@ class World:
         `read` is the label as it was read, where that is known already.
         """
         world = self.with_products([])
-        world._read[name] = replace(read or self.read(name), facts=tuple(facts))
+        world._read[name] = (read or self.read(name)).with_facts(tuple(facts))
         world._supposed = self._supposed | {name}
         return world
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
-from abluent.engine.reading.names import Reading
+from abluent.engine.reading.readings import Reading
 from abluent.grammar.label_tree import Item, Label
 
 

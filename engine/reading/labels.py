@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from abluent.engine.base import _files
@@ -12,7 +11,8 @@ from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
 from abluent.engine.reading.label_order import order_facts
-from abluent.engine.reading.names import Names, Reading
+from abluent.engine.reading.names import Names
+from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.grammar import label_read
 from abluent.grammar.label_tree import Item, Label, Note, Remark
 from abluent.grammar.label_words import LabelWords
@@ -21,18 +21,6 @@ __all__ = ["Item", "Label", "Note", "ReadLabel", "Remark", "label_facts", "read_
 
 _WORDS = "names/label_words.toml"
 _SHELF = Basis(origin="the shelf")
-
-
-@dataclass(frozen=True, slots=True)
-class ReadLabel:
-    """A label, what each of its items stands for, and the facts that follow.
-
-    `readings` has one entry for each item of `label`, in the same order.
-    """
-
-    label: Label
-    readings: tuple[Reading, ...]
-    facts: tuple[Fact, ...]
 
 
 def read_label(text: str, base: Base | None = None) -> Label:
@@ -77,7 +65,7 @@ def label_facts(
     for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
         facts += read_name_facts(reading, base)
     facts += context(product, readings, base)
-    return ReadLabel(label, readings, tuple(facts))
+    return ReadLabel(lambda: label, readings, tuple(facts))
 
 
 def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[Fact]:

@@ -8,14 +8,13 @@ unknown. A name that was repaired or read stands as `inferred` and says so.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar, Literal, TypeAlias
+from typing import TYPE_CHECKING, ClassVar
 from weakref import WeakKeyDictionary
 
 from abluent.engine.base.fold import fold
-from abluent.engine.base.phrases import NAME
 from abluent.engine.base.store import Base
+from abluent.engine.reading.readings import How, PartRead, Reading
 from abluent.grammar.label_names import forms, identify
 
 # Mending and reading are left out of a start in which every name is listed.
@@ -24,69 +23,9 @@ if TYPE_CHECKING:
     from abluent.grammar.name_read import NameReader
     from abluent.grammar.name_tree import NameReading
 
-How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
-
 INFERRED = "inferred"
 _MOST_KEPT = 200_000
 _ALIKE = "letters of another alphabet that look Latin were read as Latin"
-
-
-@dataclass(frozen=True, slots=True)
-class PartRead:
-    """A part of a name and what it says.
-
-    `span` is a stretch of the printed name, `part` the symbol of the part, and
-    `decides` whether it settles the kind of the ingredient.
-    """
-
-    span: tuple[int, int]
-    part: str
-    says: str
-    decides: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What a printed name stands for, and how that is known.
-
-    Args:
-        printed: the name as printed.
-        ingredient: the symbol of a listed ingredient, if it is one.
-        how: the step that settled it.
-        classes: the kinds of ingredient, the most specific first.
-        charge: `anionic`, `cationic`, `nonionic`, `amphoteric`, `none`, `unknown`.
-        water: `soluble`, `dispersible`, `insoluble`, `depends` or `unknown`.
-        standing: how well this is grounded; empty if unknown.
-        sources: the works it rests on.
-        parts: for a name that was read, the parts that told.
-        shape: for a name that was read, the symbol of its shape.
-        chain: the carbon number of its chain, where the name alone tells it.
-        ethoxylation: the moles of ethylene oxide, where the name alone tells them.
-        candidates: listed ingredients that are near, where none could be chosen.
-        note: one sentence for the reader; empty where there is nothing to say.
-    """
-
-    printed: str
-    ingredient: str | None = None
-    how: How = "unknown"
-    classes: tuple[str, ...] = ()
-    charge: str = "unknown"
-    water: str = "unknown"
-    standing: str = ""
-    sources: tuple[str, ...] = ()
-    parts: tuple[PartRead, ...] = ()
-    shape: str = ""
-    chain: int | None = None
-    ethoxylation: int | None = None
-    candidates: tuple[str, ...] = ()
-    note: str = ""
-
-    @property
-    def symbol(self) -> str | None:
-        """What the reasoner calls it: the ingredient, or the name that was read."""
-        if self.ingredient is not None or self.how != "read":
-            return self.ingredient
-        return NAME + " ".join(self.printed.split())
 
 
 def resolve(printed: str, base: Base, *, mended: bool = False) -> Reading:

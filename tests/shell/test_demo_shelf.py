@@ -7,7 +7,7 @@ the active ingredients of an over-the-counter drug: 21 CFR 201.66.
 from __future__ import annotations
 
 import pytest
-from abluent.engine.reading.labels import ReadLabel
+from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.demo_shelf import demo_shelf
 from abluent.shell.session import Session
 from abluent.shell.shelf import KINDS

@@ -356,33 +356,40 @@ class TestCache:
 
     def test_remembers(self, files: list[BaseFile], tmp_path: Path) -> None:
         """What was remembered comes back."""
-        _cache.remember(files, {"a": (1, b"x")}, str(tmp_path / "c"))
-        assert _cache.recall(files, str(tmp_path / "c")) == {"a": (1, b"x")}
+        _cache.Cached(files, str(tmp_path / "c")).remember({"a": (1, b"x")})
+        assert _cache.Cached(files, str(tmp_path / "c")).recall() == {"a": (1, b"x")}
 
     @pytest.mark.parametrize("cut", [0, 3, 20, -1])
     def test_cut_short(self, files: list[BaseFile], tmp_path: Path, cut: int) -> None:
         """A damaged file counts as none."""
         folder = tmp_path / "c"
-        _cache.remember(files, {"a": list(range(99))}, str(folder))
+        _cache.Cached(files, str(folder)).remember({"a": list(range(99))})
         (kept,) = folder.iterdir()
         kept.write_bytes(kept.read_bytes()[:cut])
-        assert _cache.recall(files, str(folder)) is None
+        assert _cache.Cached(files, str(folder)).recall() is None
 
     def test_flipped_byte(self, files: list[BaseFile], tmp_path: Path) -> None:
         """A changed byte is noticed before anything is read from it."""
         folder = tmp_path / "c"
-        _cache.remember(files, {"a": list(range(99))}, str(folder))
+        _cache.Cached(files, str(folder)).remember({"a": list(range(99))})
         (kept,) = folder.iterdir()
         content = bytearray(kept.read_bytes())
         content[-7] ^= 1
         kept.write_bytes(bytes(content))
-        assert _cache.recall(files, str(folder)) is None
+        assert _cache.Cached(files, str(folder)).recall() is None
+
+    def test_changed_meanwhile(self, files: list[BaseFile], tmp_path: Path) -> None:
+        """A value of files as they were does not count for what they became."""
+        cached = _cache.Cached(files, str(tmp_path / "c"))
+        Path(files[0].path).write_text("# changed", encoding="utf-8")
+        cached.remember({"a": 1})
+        assert _cache.Cached(files, str(tmp_path / "c")).recall() is None
 
     def test_nowhere_to_write(self, files: list[BaseFile], tmp_path: Path) -> None:
         """A folder that cannot be made costs nothing but time."""
         (tmp_path / "c").write_text("in the way", encoding="utf-8")
-        _cache.remember(files, {}, str(tmp_path / "c"))
-        assert _cache.recall(files, str(tmp_path / "c")) is None
+        _cache.Cached(files, str(tmp_path / "c")).remember({})
+        assert _cache.Cached(files, str(tmp_path / "c")).recall() is None
 
     def test_few_are_kept(self, files: list[BaseFile], tmp_path: Path) -> None:
         """Old sets of files make room for new ones, and no draft is left."""
@@ -390,7 +397,7 @@ class TestCache:
             path = tmp_path / f"{number}.ttl"
             path.write_text("", encoding="utf-8")
             named = [BaseFile(path.name, str(path))]
-            _cache.remember(named, number, str(tmp_path / "c"))
+            _cache.Cached(named, str(tmp_path / "c")).remember(number)
         assert len(list((tmp_path / "c").iterdir())) == 8
 
 

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.base.store import Base
-from abluent.engine.reading.names import Names, Reading, resolve
+from abluent.engine.reading.names import Names, resolve
+from abluent.engine.reading.readings import Reading
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from labelled import ExpectedName, names, rows

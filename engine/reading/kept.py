@@ -1,0 +1,103 @@
+"""Labels that were read before, with the same base and by the same code.
+
+To read a label takes longer than to answer a question about it, and the labels of a
+shelf change seldom. What a few of them came to is therefore kept in the user's
+cache; of a large shelf only the first are, as it is read in one go.
+"""
+
+from __future__ import annotations
+
+import marshal
+import os
+from typing import Any, ClassVar
+from weakref import WeakKeyDictionary
+
+from abluent.engine.base import _cache, _files
+from abluent.engine.base.store import Base
+from abluent.engine.logic._plain import from_plain, to_plain
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.reading.readings import PartRead, Reading, ReadLabel
+from abluent.grammar import _kept
+
+_MOST = 64
+
+
+class KeptLabels:
+    """The labels that were read with one base.
+
+    Args:
+        base: the base.
+        folder: where they are kept; the user's own cache folder if not given.
+    """
+
+    _made: ClassVar[WeakKeyDictionary[Base, KeptLabels]] = WeakKeyDictionary()
+
+    def __init__(self, base: Base, folder: str | None = None) -> None:
+        self._base = base
+        self._place = _kept.kept_place("labels", folder) if base.stamps else ""
+        self._stamps = [base.stamps, _cache.code_stamp("engine/reading"), _words()]
+        found = _kept.recall(self._place) if self._place else None
+        whole = found is not None and found[0] == self._stamps
+        self._known: dict[Any, bytes] = found[1] if found and whole else {}
+        self._news = 0
+
+    @classmethod
+    def of(cls, base: Base) -> KeptLabels:
+        """The labels of a base; looked for once for each base."""
+        if base not in cls._made:
+            cls._made[base] = cls(base)
+        return cls._made[base]
+
+    def read(self, product: str, kind: str, market: str, text: str) -> ReadLabel:
+        """The label, read now or before; see `labels.label_facts`."""
+        key = (product, kind, market, text)
+        if key in self._known:
+            return self._from_plain(key, marshal.loads(self._known[key]))
+        # What reads is left out of a start in which every label was read before.
+        from abluent.engine.reading.labels import label_facts  # noqa: PLC0415
+
+        read = label_facts(*key, self._base)
+        if self._place and self._news < _MOST:
+            self._news += 1
+            self._known[key] = marshal.dumps(_to_plain(read))
+            while len(self._known) > _MOST:
+                del self._known[next(iter(self._known))]
+            _kept.remember(self._place, (self._stamps, self._known))
+        return read
+
+    def _from_plain(self, key: tuple[str, str, str, str], plain: Any) -> ReadLabel:
+        base, text = self._base, key[3]
+
+        def label() -> Any:
+            from abluent.engine.reading.labels import read_label  # noqa: PLC0415
+
+            return read_label(text, base)
+
+        readings, facts = plain
+        return ReadLabel(
+            label,
+            tuple(_reading(*each) for each in readings),
+            tuple(Fact(p, from_plain(args), Basis(*basis)) for p, args, basis in facts),
+        )
+
+
+def _to_plain(read: ReadLabel) -> Any:
+    readings = [(*map(_tuples, each),) for each in read.readings]
+    facts = [(f.predicate, to_plain(f.args), tuple(f.basis)) for f in read.facts]
+    return readings, facts
+
+
+def _tuples(value: Any) -> Any:
+    """A value with plain tuples in place of named ones."""
+    return tuple(map(_tuples, value)) if isinstance(value, tuple) else value
+
+
+def _reading(*values: Any) -> Reading:
+    reading = Reading(*values)
+    return reading._replace(parts=tuple(PartRead(*part) for part in reading.parts))
+
+
+def _words() -> list[_files.Stamp]:
+    """What changes with the words by which names and labels are read."""
+    with _files.shipped_folder() as folder:
+        return _files.stamps_in(os.path.join(folder, "names"))
