@@ -18,7 +18,7 @@ from abluent.grammar import _kept
 
 Stamps: TypeAlias = list[Any]
 
-_KEPT = 8
+_KEPT = 16
 _READERS = ("engine/base", "engine/logic", "grammar")
 
 
@@ -29,33 +29,47 @@ class Cached:
     changes meanwhile, the value will not count.
 
     Args:
-        files: what the value is made from.
-        folder: where it is kept; the user's own cache folder if not given.
-
-    Attributes:
+        place: where it is kept.
         stamps: what changes with the files and the code that reads them; None if a
             file cannot be found.
     """
 
-    def __init__(self, files: Sequence[BaseFile], folder: str | None = None) -> None:
+    def __init__(self, place: str, stamps: Stamps | None) -> None:
+        self._place = place
+        self._stamps = stamps
+
+    @classmethod
+    def of(cls, files: Sequence[BaseFile], folder: str | None = None) -> Cached:
+        """What is kept for some files.
+
+        Args:
+            files: what the value is made from.
+            folder: where it is kept; the user's own cache folder if not given.
+        """
         named = "\n".join(file.path for file in files).encode()
-        self._place = _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
-        self.stamps: Stamps | None = None
+        place = _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
+        stamps: Stamps | None = None
         with suppress(OSError):
             code = [code_stamp(each) for each in _READERS]
-            self.stamps = [*code, *(file.stamp() for file in files)]
+            stamps = [*code, *(file.stamp() for file in files)]
+        return cls(place, stamps)
+
+    def beside(self, name: str, more: Stamps) -> Cached:
+        """What is kept of another kind that depends on the same files and on more."""
+        stamps = None if self._stamps is None else [*self._stamps, *more]
+        return Cached(f"{self._place}-{name}", stamps)
 
     def recall(self) -> Any | None:
         """What was remembered for exactly these files, unchanged; else `None`."""
-        if self.stamps is None:
+        if self._stamps is None:
             return None
         found = _kept.recall(self._place)
-        return found[1] if found is not None and found[0] == self.stamps else None
+        return found[1] if found is not None and found[0] == self._stamps else None
 
     def remember(self, value: Any) -> None:
         """Keep a value for these files, in place of an earlier one."""
-        if self.stamps is not None:
-            _kept.remember(self._place, (self.stamps, value))
+        if self._stamps is not None:
+            _kept.remember(self._place, (self._stamps, value))
             with suppress(OSError):
                 _forget_oldest(os.path.dirname(self._place))
 

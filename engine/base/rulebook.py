@@ -38,7 +38,7 @@ def load_rulebook(
         files = [*_rule_files(rules)]
         for path in extra:
             files += _rule_files(path) if path.is_dir() else [_rule_file(path)]
-        cached = _cache.Cached(files, folder)
+        cached = _cache.Cached.of(files, folder)
         plain = cached.recall()
         if plain is not None:
             return Program.undump(plain)

@@ -50,8 +50,8 @@ class Base:
         self._roles: Mapping[str, list[str]] = plain["roles"]
         self._records: dict[str, Record] = {}
         self._above: dict[str, frozenset[str]] = {}
-        self.stamps: _cache.Stamps | None = None
-        """What changes with the files that it was loaded from, if it was."""
+        self.cached: _cache.Cached | None = None
+        """Where it is kept, and so may be what is worked out from it alone."""
 
     @classmethod
     def load(
@@ -76,7 +76,7 @@ class Base:
         folder = None if cache_folder is None else str(cache_folder)
         with _files.shipped_folder(instead) as shipped:
             files = [*_files.below(shipped), *_files.layers(extra)]
-            cached = _cache.Cached(files, folder)
+            cached = _cache.Cached.of(files, folder)
             plain = cached.recall()
             if plain is None:
                 # Reading Turtle is left out of a start that does not need it.
@@ -85,7 +85,7 @@ class Base:
                 plain = _compile.compile_base(files)
                 cached.remember(plain)
         base = cls(plain)
-        base.stamps = cached.stamps
+        base.cached = cached
         return base
 
     # -- facts ----------------------------------------------------------------

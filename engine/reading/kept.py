@@ -17,7 +17,6 @@ from abluent.engine.base.store import Base
 from abluent.engine.logic._plain import from_plain, to_plain
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.reading.readings import PartRead, Reading, ReadLabel
-from abluent.grammar import _kept
 
 _MOST = 64
 
@@ -25,20 +24,19 @@ _MOST = 64
 class KeptLabels:
     """The labels that were read with one base.
 
-    Args:
-        base: the base.
-        folder: where they are kept; the user's own cache folder if not given.
+    Without a file for the base there is none for its labels either.
     """
 
     _made: ClassVar[WeakKeyDictionary[Base, KeptLabels]] = WeakKeyDictionary()
 
-    def __init__(self, base: Base, folder: str | None = None) -> None:
+    def __init__(self, base: Base) -> None:
         self._base = base
-        self._place = _kept.kept_place("labels", folder) if base.stamps else ""
-        self._stamps = [base.stamps, _cache.code_stamp("engine/reading"), _words()]
-        found = _kept.recall(self._place) if self._place else None
-        whole = found is not None and found[0] == self._stamps
-        self._known: dict[Any, bytes] = found[1] if found and whole else {}
+        self._cached = None
+        if base.cached is not None:
+            readers = [_cache.code_stamp("engine/reading"), *_words()]
+            self._cached = base.cached.beside("labels", readers)
+        found = self._cached.recall() if self._cached else None
+        self._known: dict[Any, bytes] = found or {}
         self._news = 0
 
     @classmethod
@@ -57,12 +55,12 @@ class KeptLabels:
         from abluent.engine.reading.labels import label_facts  # noqa: PLC0415
 
         read = label_facts(*key, self._base)
-        if self._place and self._news < _MOST:
+        if self._cached and self._news < _MOST:
             self._news += 1
             self._known[key] = marshal.dumps(_to_plain(read))
             while len(self._known) > _MOST:
                 del self._known[next(iter(self._known))]
-            _kept.remember(self._place, (self._stamps, self._known))
+            self._cached.remember(self._known)
         return read
 
     def _from_plain(self, key: tuple[str, str, str, str], plain: Any) -> ReadLabel:

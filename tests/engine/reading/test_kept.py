@@ -11,8 +11,31 @@ from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.demo_shelf import demo_shelf
 
-BASE = Base.load()
 SHELF = [(p.product, p.kind, p.market, p.text) for p in demo_shelf().labels]
+OWN = """
+@prefix abl: <https://abluent.example/ns#> .
+@prefix ing: <https://abluent.example/ingredient/> .
+@prefix src: <https://abluent.example/source/> .
+
+ing:zorkane a abl:Silicone ;
+    abl:inci "Zorkane" ;
+    abl:source src:common-practice ;
+    abl:standing abl:commonPractice .
+"""
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that a base is kept in."""
+    return tmp_path_factory.mktemp("kept")
+
+
+@pytest.fixture
+def base(folder: Path) -> Base:
+    """A base beside which no label is kept yet."""
+    for each in folder.glob("*-labels"):
+        each.unlink()
+    return Base.load(cache_folder=folder)
 
 
 def _same(one: ReadLabel, other: ReadLabel) -> bool:
@@ -28,63 +51,57 @@ def _unread(*_: object) -> ReadLabel:
 
 
 def test_what_was_kept_is_what_is_read(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    base: Base, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Readings, facts and the label itself come back as they were."""
-    read = [labels.label_facts(*each, BASE) for each in SHELF]
-    first = KeptLabels(BASE, str(tmp_path))
+    read = [labels.label_facts(*each, base) for each in SHELF]
+    first = KeptLabels(base)
     assert all(map(_same, (first.read(*each) for each in SHELF), read))
     monkeypatch.setattr(labels, "label_facts", _unread)
-    again = KeptLabels(BASE, str(tmp_path))
+    again = KeptLabels(base)
     assert all(map(_same, (again.read(*each) for each in SHELF), read))
 
 
 @pytest.mark.parametrize("place", range(4))
-def test_another_label_is_read_anew(tmp_path: Path, place: int) -> None:
+def test_another_label_is_read_anew(base: Base, place: int) -> None:
     """The product, its kind, its market and its text all count."""
-    kept = KeptLabels(BASE, str(tmp_path))
-    label = ("Zork", "wash", "EU", "Aqua, Dimethicone")
-    other = list(label)
-    other[place] = ("Blorb", "rinse", "US", "Aqua, Glycerin")[place]
+    kept = KeptLabels(base)
+    label = ["Zork", "wash", "EU", "Aqua, Dimethicone"]
     kept.read(*label)
-    assert _same(kept.read(*other), labels.label_facts(*other, BASE))
+    label[place] = ("Blorb", "rinse", "US", "Aqua, Glycerin")[place]
+    assert _same(kept.read(*label), labels.label_facts(*label, base))
 
 
-def test_another_base_reads_anew(tmp_path: Path) -> None:
+def test_another_base_reads_anew(base: Base, folder: Path, tmp_path: Path) -> None:
     """What one base made of a label is nothing to another."""
     own = tmp_path / "own.ttl"
-    own.write_text(
-        """
-@prefix abl: <https://abluent.example/ns#> .
-@prefix ing: <https://abluent.example/ingredient/> .
-@prefix src: <https://abluent.example/source/> .
-
-ing:zorkane a abl:Silicone ;
-    abl:inci "Zorkane" ;
-    abl:source src:common-practice ;
-    abl:standing abl:commonPractice .
-""",
-        encoding="utf-8",
-    )
-    wider = Base.load([own], cache_folder=tmp_path / "bases")
+    own.write_text("", encoding="utf-8")
     label = ("Zork", "wash", "EU", "Aqua, Zorkane")
-    assert KeptLabels(BASE, str(tmp_path)).read(*label).readings[1].symbol is None
-    known = KeptLabels(wider, str(tmp_path)).read(*label)
-    assert known.readings[1].ingredient == "zorkane"
+    for text, known in (("", None), (OWN, "zorkane"), ("", None)):
+        own.write_text(text, encoding="utf-8")
+        wider = Base.load([own], cache_folder=folder)
+        assert KeptLabels(wider).read(*label).readings[1].ingredient == known
+    assert KeptLabels(base).read(*label).readings[1].ingredient is None
 
 
-def test_a_spoiled_file_counts_as_none(tmp_path: Path) -> None:
+def test_a_spoiled_file_counts_as_none(base: Base, folder: Path) -> None:
     """A file cut short costs time and nothing else."""
-    label = SHELF[0]
-    read = KeptLabels(BASE, str(tmp_path)).read(*label)
-    (place,) = tmp_path.iterdir()
+    read = KeptLabels(base).read(*SHELF[0])
+    (place,) = folder.glob("*-labels")
     place.write_bytes(place.read_bytes()[:-5])
-    assert _same(KeptLabels(BASE, str(tmp_path)).read(*label), read)
+    assert _same(KeptLabels(base).read(*SHELF[0]), read)
 
 
-def test_a_large_shelf_keeps_a_few(tmp_path: Path) -> None:
+def test_a_base_that_is_kept_nowhere_keeps_no_labels(base: Base) -> None:
+    """Its labels are read each time."""
+    base.cached = None
+    read = KeptLabels(base).read(*SHELF[0])
+    assert _same(read, labels.label_facts(*SHELF[0], base))
+
+
+def test_a_large_shelf_keeps_a_few(base: Base) -> None:
     """The file stays small however many labels are read."""
-    kept = KeptLabels(BASE, str(tmp_path))
+    kept = KeptLabels(base)
     for number in range(70):
         kept.read(f"Zork {number}", "wash", "", "Aqua")
-    assert len(KeptLabels(BASE, str(tmp_path))._known) == 64
+    assert len(KeptLabels(base)._known) == 64
