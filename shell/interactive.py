@@ -7,11 +7,13 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 from __future__ import annotations
 
 import argparse
+import shutil
 import sys
 from collections.abc import Callable
 from typing import TextIO
 
 from abluent.shell import reports
+from abluent.shell.options import conditions_of
 from abluent.shell.orders import looks_like_label, order_in
 from abluent.shell.reading_lines import PlainReader, Reader, Typed
 from abluent.shell.session import Session
@@ -33,6 +35,7 @@ class InteractiveShell:
         out: TextIO,
         *,
         page: Callable[[], tuple[int, bool]] = lambda: (80, False),
+        rows: Callable[[], int] = lambda: 24,
     ) -> None:
         """Sit down.
 
@@ -42,10 +45,12 @@ class InteractiveShell:
             out: where answers go.
             page: the columns there are and whether bold text may be used, asked
                 anew for each answer.
+            rows: the rows of the screen there are, asked likewise.
         """
         self.session = session
         self.reader = reader
         self.page = page
+        self._rows = rows
         self._out = out
         self.code = reports.ANSWERED
 
@@ -57,6 +62,19 @@ class InteractiveShell:
     def say(self, text: str) -> None:
         """Print one text and a line end."""
         print(text, file=self._out, flush=True)
+
+    def show(self, text: str) -> None:
+        """Print a text that may be long, a screen at a time where somebody reads it.
+
+        Whoever stops before its end is told how much was left out.
+        """
+        from abluent.shell.paging import screens
+
+        for piece, left in screens(text, self.width, self._rows()):
+            self.say(piece)
+            if left and not self.reader.more(left):
+                self.say(f"… {left} more line{'' if left == 1 else 's'}")
+                return
 
     def run(self) -> int:
         """Take lines until there are no more; return the worst exit code met."""
@@ -118,12 +136,18 @@ class InteractiveShell:
 
 def run_shell(args: argparse.Namespace) -> int:
     """Open the shell on the terminal, or read lines from a pipe; return the code."""
-    session = Session.open(args.shelf, args.water, own=True, knowledge=args.knowledge)
+    session = Session.open(
+        args.shelf, conditions_of(args), own=True, knowledge=args.knowledge
+    )
     reports.complain_of(session.shelf.problems)
     reports.mention(session.shelf.notes)
     spoken = sys.stdin.isatty()
     shell = InteractiveShell(
-        session, _reader(session), sys.stdout, page=lambda: reports.page_of(sys.stdout)
+        session,
+        _reader(session),
+        sys.stdout,
+        page=lambda: reports.page_of(sys.stdout),
+        rows=lambda: shutil.get_terminal_size().lines,
     )
     if spoken:
         shell.say(WELCOME)

@@ -32,7 +32,7 @@ def ask(shell: InteractiveShell, question: str) -> None:
     from abluent.shell.answer_page import answer_page
 
     answer = shell.session.ask(question)
-    shell.say(answer_page(answer, *shell.page()))
+    shell.show(answer_page(answer, *shell.page()))
     if len(answer.rows) > 1 and not answer.why:
         shell.say("`why` shows the reasons.")
 
@@ -44,7 +44,7 @@ def _help(shell: InteractiveShell, order: Order) -> None:
     if word in ORDERS:
         shell.say(f"{word}: {ORDERS[word]}")
     else:
-        shell.say(help_page(shell.session.shelf, shell.width))
+        shell.show(help_page(shell.session.shelf, shell.width))
 
 
 def _shelf(shell: InteractiveShell, order: Order) -> None:
@@ -57,7 +57,7 @@ def _shelf(shell: InteractiveShell, order: Order) -> None:
     shelf = shell.session.shelf
     for problem in shelf.problems:
         shell.say(str(problem))
-    shell.say(shelf_page(shelf, shell.width))
+    shell.show(shelf_page(shelf, shell.width))
 
 
 def _add(shell: InteractiveShell, order: Order) -> None:
@@ -113,7 +113,7 @@ def _read(shell: InteractiveShell, order: Order) -> None:
     session = shell.session
     label, read = session.read_product(product)
     levels = session.levels(read)
-    shell.say(label_page(label, read, levels, session.world.base, shell.width))
+    shell.show(label_page(label, read, levels, session.world.base, shell.width))
 
 
 def _name(shell: InteractiveShell, order: Order) -> None:
@@ -121,7 +121,7 @@ def _name(shell: InteractiveShell, order: Order) -> None:
 
     name = _wanted(order, "which name", "name Dimethicone")
     base = shell.session.world.base
-    shell.say(reading_page(shell.session.name(name), base, shell.width))
+    shell.show(reading_page(shell.session.name(name), base, shell.width))
 
 
 def _trace(shell: InteractiveShell, order: Order) -> None:
@@ -174,7 +174,7 @@ def _taught(shell: InteractiveShell, order: Order) -> None:
         count = export(layer, path)
         shell.say(f'All that you taught ({count}) is in "{path}".')
         return
-    shell.say(taught_page(layer.additions(), shell.session.world.base, shell.width))
+    shell.show(taught_page(layer.additions(), shell.session.world.base, shell.width))
 
 
 def _untaught(shell: InteractiveShell, order: Order) -> None:

@@ -53,6 +53,15 @@ class PromptReader:
         self._answers: PromptSession[str] = PromptSession(
             history=InMemoryHistory(), color_depth=depth, input=source, output=out
         )
+        self._pager: PromptSession[bool] = PromptSession(
+            history=InMemoryHistory(),
+            style=STYLE,
+            color_depth=depth,
+            key_bindings=_paging_keys(),
+            erase_when_done=True,
+            input=source,
+            output=out,
+        )
 
     def line(self) -> Typed:
         """Read one question, order or pasted text."""
@@ -66,6 +75,12 @@ class PromptReader:
         text = self._answers.prompt(f"{question} ", completer=offered)
         return text.strip()
 
+    def more(self, left: int) -> bool:
+        """Wait for a key: Space or Enter goes on; q, Escape or Ctrl-C does not."""
+        return self._pager.prompt(
+            [("class:prompt", f"{left} more lines: Space goes on, q stops ")]
+        )
+
     def _bindings(self) -> KeyBindings:
         bindings = KeyBindings()
 
@@ -77,6 +92,31 @@ class PromptReader:
             event.current_buffer.insert_text(text)
 
         return bindings
+
+
+def _paging_keys() -> KeyBindings:
+    """Return the keys that go on with a long text, or leave it; no other does."""
+    bindings = KeyBindings()
+
+    @bindings.add(Keys.Any)
+    def _neither(event: KeyPressEvent) -> None:
+        pass
+
+    @bindings.add(" ")
+    @bindings.add("enter")
+    @bindings.add("down")
+    @bindings.add("pagedown")
+    def _on(event: KeyPressEvent) -> None:
+        event.app.exit(result=True)
+
+    @bindings.add("q")
+    @bindings.add("escape", eager=True)
+    @bindings.add("c-c")
+    @bindings.add("c-d")
+    def _stop(event: KeyPressEvent) -> None:
+        event.app.exit(result=False)
+
+    return bindings
 
 
 def _history(path: Path | None) -> History:

@@ -32,6 +32,12 @@ class Reader(Protocol):
     def answer(self, question: str, choices: Sequence[str] = ()) -> str:
         """Ask for one word or name; an empty answer is an answer."""
 
+    def more(self, left: int) -> bool:
+        """Ask whether to go on with a text of which so many lines are left.
+
+        Raises nothing: a user who gives up wants no more of it.
+        """
+
 
 class PlainReader:
     """Reads line by line; asks aloud only if somebody is there to hear it."""
@@ -49,6 +55,10 @@ class PlainReader:
     def answer(self, question: str, choices: Sequence[str] = ()) -> str:
         """Read the answer to a question."""
         return self._read(f"{question} ").strip()
+
+    def more(self, left: int) -> bool:
+        """Go on: what a pipe takes in, or a plain terminal prints, is never held."""
+        return True
 
     def _read(self, prompt: str) -> str:
         if self._spoken:

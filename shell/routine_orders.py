@@ -61,7 +61,7 @@ def _each(shell: InteractiveShell, word: str, page: Callable[[Routine], str]) ->
         if found.error is not None:
             raise found.error
         assert found.routine is not None
-        shell.say(page(found.routine))
+        shell.show(page(found.routine))
 
 
 def _lines(shell: InteractiveShell) -> str:

@@ -49,7 +49,7 @@ def teach(shell: InteractiveShell, what: str) -> None:
         hint = f"mend the text and `teach {draft}`"
         kept = Problem("nothing was kept; your answers are not lost", hint=hint)
         raise Refused([*error.problems, kept]) from error
-    shell.say(weighed_page(weighed, shell.session.shelf, shell.width))
+    shell.show(weighed_page(weighed, shell.session.shelf, shell.width))
     if shell.reader.answer("Keep it? [yes]:", ("yes", "no")).casefold() in _YES:
         shell.say(wrapped(_kept(shell.session.teach(weighed)), shell.width))
         shell.say(wrapped(_try(weighed), shell.width))
