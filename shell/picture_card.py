@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import Answer, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict
@@ -29,7 +30,7 @@ class _Line:
     """One row on a card, with its sign if it has a verdict."""
 
     text: str
-    value: str = ""
+    verdict: Role | None = None
 
 
 def answer_card(answer: Answer, question: str, shape: str, day: str) -> Sheet:
@@ -129,9 +130,11 @@ def _rows(
     for number, line in enumerate(shown):
         left = x + number // high * room
         y = top + number % high * step
-        if line.value:
-            sheet.sign(left + size * 0.5, y + size * 0.68, size * 0.32, line.value, INK)
-        indent = size * 1.4 if line.value else 0
+        if line.verdict:
+            sheet.sign(
+                left + size * 0.5, y + size * 0.68, size * 0.32, line.verdict, INK
+            )
+        indent = size * 1.4 if line.verdict else 0
         text = lines_of(line.text, room - indent - size, size, most=1)[0]
         sheet.text(left + indent, y + size, text, Style(size))
     if len(shown) < len(lines) and fit:
@@ -145,7 +148,7 @@ def _lines(rows: Sequence[Row]) -> Iterator[_Line]:
         if isinstance(row, Verdict):
             disputed = ", disputed" if row.disputed else ""
             said = f"{verdict(row)}{disputed}"
-            yield _Line(f"{row.wash}, {named(row, row.film)}: {said}", row.value)
+            yield _Line(f"{row.wash}, {named(row, row.film)}: {said}", row.role)
         else:
             yield _Line(title(row))
 

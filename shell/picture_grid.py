@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import Answer
 from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, named, verdict
@@ -18,8 +19,8 @@ from abluent.shell.picture_text import LEADING, lines_of
 
 _TEXT, _HEAD, _SMALL = 20.0, 18.0, 16.0
 _MARGIN, _CELL, _NAMES, _PAD = 40.0, 190.0, 330.0, 10.0
-_INKS = {"clears": PAPER, "noWashNeeded": PAPER}
-_FILLS = {"clears": INK, "noWashNeeded": SOFT, "partlyClears": WASH}
+_INKS = {Role.CLEARED: PAPER, Role.NO_WASH_NEEDED: PAPER}
+_FILLS = {Role.CLEARED: INK, Role.NO_WASH_NEEDED: SOFT, Role.PARTLY_CLEARED: WASH}
 
 
 @dataclass(frozen=True)
@@ -112,12 +113,12 @@ def _row(
 
 
 def _cell(sheet: Sheet, row: Verdict, x: float, top: float, step: float) -> None:
-    ink = _INKS.get(row.value, INK)
-    dashes = {"stroke_dasharray": "5 4"} if row.value == "open" else {}
-    fill = _FILLS.get(row.value, PAPER)
+    ink = _INKS.get(row.role, INK)
+    dashes = {"stroke_dasharray": "5 4"} if row.role is Role.OPEN else {}
+    fill = _FILLS.get(row.role, PAPER)
     sheet.box(x + 2, top + 2, _CELL - 4, step - 4, fill=fill, stroke=RULE, **dashes)
     middle = top + step / 2
-    sheet.sign(x + 24, middle, 9, row.value, ink)
+    sheet.sign(x + 24, middle, 9, row.role, ink)
     words = [verdict(row), *(["disputed"] if row.disputed else [])]
     y = middle - (len(words) - 1) * _SMALL * 0.6 + _SMALL * 0.35
     for number, word in enumerate(words):

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import Any
 from xml.sax.saxutils import escape
 
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.verdicts import GONE
 from abluent.shell.picture_text import FALLBACK, LEADING, font_css, font_file, lines_of
 from abluent.shell.plain import one_line
 
@@ -98,32 +100,32 @@ class Sheet:
         how = {"fill": "none", "stroke": INK, "stroke_width": 2, **how}
         self._drawing.append(self._svg.Circle(x, y, radius, **how))
 
-    def sign(self, x: float, y: float, radius: float, value: str, ink: str) -> None:
+    def sign(self, x: float, y: float, radius: float, role: Role, ink: str) -> None:
         """Draw the sign of a verdict: how much of a disc is filled says how much goes.
 
         Args:
             x, y: the middle.
             radius: of the disc.
-            value: a verdict, such as `partlyClears`.
+            role: what a verdict says.
             ink: the colour to draw with.
         """
         stroke = max(2.0, radius / 5)
         dashes = {"stroke_dasharray": f"{stroke} {stroke * 1.2}"}
         how = {"stroke": ink, "stroke_width": stroke}
-        filled = value in ("clears", "noWashNeeded")
+        filled = role in GONE
         self.circle(
             x,
             y,
             radius,
             fill=ink if filled else "none",
             **how,
-            **(dashes if value == "open" else {}),
+            **(dashes if role is Role.OPEN else {}),
         )
-        if value == "partlyClears":
+        if role is Role.PARTLY_CLEARED:
             path = self._svg.Path(fill=ink)
             path.M(x - radius, y).A(radius, radius, 0, 0, 0, x + radius, y).Z()
             self._drawing.append(path)
-        if value == "noWashNeeded":
+        if role is Role.NO_WASH_NEEDED:
             self.circle(x, y, radius * 1.5, **how)
 
     def svg(self) -> str:

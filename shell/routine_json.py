@@ -13,8 +13,7 @@ from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar import routine_ast as ast
-from abluent.shell.plain import in_words
-from abluent.shell.routines import Accounted, PlannedWithReasons, water_of
+from abluent.shell.routines import Accounted, PlannedWithReasons, done, water_of
 
 
 def account_json(found: Accounted, world: World) -> dict[str, Any]:
@@ -129,7 +128,7 @@ def _film_json(account: Account, days: Schedule, world: World) -> dict[str, Any]
                 "at": days.use_name(step.use),
                 "day": step.use.day,
                 "product": step.use.product,
-                "does": in_words(step.does),
+                "does": done(step, world),
                 "disputed": step.disputed,
                 "best": step.best,
                 "worst": step.worst,

@@ -14,8 +14,8 @@ from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar import routine_ast as ast
-from abluent.shell.plain import in_words, wrapped
-from abluent.shell.routines import Accounted, PlannedWithReasons, water_of
+from abluent.shell.plain import wrapped
+from abluent.shell.routines import Accounted, PlannedWithReasons, done, water_of
 
 CAUTIONS = 3  # on a terminal; the machine-readable face has them all
 DAYS_LISTED = 28  # a longer plan is shown by how often each wash is used
@@ -117,7 +117,7 @@ class _Page:
             told = f"{self.name(account.film)}: {_amount(account, days.turns)}"
             self.lines.append(wrapped(told, self.width, "  ", "    "))
             if steps:
-                for line in _steps(account, days):
+                for line in _steps(account, days, self.world):
                     self.lines.append(wrapped(line, self.width, "    ", "      "))
 
     # -- plans
@@ -235,9 +235,9 @@ def _days(account: Account) -> str:
     return "cleared within 1 day" if days == 1 else f"cleared within {days} days"
 
 
-def _steps(account: Account, days: Schedule) -> Iterator[str]:
+def _steps(account: Account, days: Schedule, world: World) -> Iterator[str]:
     for step in account.steps:
         name, product = days.use_name(step.use), step.use.product
-        does = "leaves it" if step.does == "leaves" else in_words(step.does)
+        does = done(step, world) if step.does else "leaves it"
         does += ", disputed" if step.disputed else ""
         yield f"{name}: {product} {does} ({_range(step.best, step.worst)})"

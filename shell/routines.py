@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from abluent.engine.questions.answers import Answer, Member, Row
 from abluent.engine.questions.world import World
-from abluent.engine.routines.buildup import BuildUp, build_up, effects, kinds
+from abluent.engine.routines.buildup import BuildUp, Step, build_up, effects, washes_of
 from abluent.engine.routines.buildup_why import account_rows
 from abluent.engine.routines.plan import Planned, plan
 from abluent.engine.routines.plan_purchase import Purchases, purchases
@@ -74,7 +74,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         DataError: the routine contradicts itself, or has washes without a product.
     """
     try:
-        days = schedule(routine, kinds(world))
+        days = schedule(routine, washes_of(world))
         bare = next((u for u in routine.uses if u.wash and not u.product), None)
         if bare is not None:
             raise GrammarError(
@@ -122,6 +122,11 @@ def plan_of(
     if planned.stuck:
         rows = [*stuck_rows(planned), *rows]
     return PlannedWithReasons(planned, purchases(planned, world), rows)
+
+
+def done(step: Step, world: World) -> str:
+    """What a use does to a film, in words of the base: leaves it, or a verdict."""
+    return world.base.label(world.base.term(step.does)) if step.does else "leaves"
 
 
 def water_of(routine: ast.Routine, world: World) -> str:

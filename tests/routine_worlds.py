@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import permutations, product
 from random import Random
 
+from abluent.engine.base.roles import Role
 from abluent.engine.routines.buildup import Effects, Film, Found
 from abluent.engine.routines.plan_problem import (
     Limit,
@@ -28,7 +29,7 @@ from abluent.engine.routines.routine import Schedule, Use
 TIMES = int(os.environ.get("ABLUENT_ROUTINES", "30"))
 """How many random shelves are tried; 2,000 and more were."""
 
-_VALUES = ["clears"] * 4 + ["partlyClears", "open", "doesNotClear"]
+_VALUES = [Role.CLEARED] * 4 + [Role.PARTLY_CLEARED, Role.OPEN, Role.NOT_CLEARED]
 
 
 @dataclass(frozen=True)
@@ -74,7 +75,7 @@ def small(random: Random) -> Small:
     }
     films = [film for each in left.values() for film in each]
     goes = {film: random.random() < 0.1 for film in films}
-    verdicts = {("water", f): _found(random, "doesNotClear", goes[f]) for f in films}
+    verdicts = {("water", f): _found(random, Role.NOT_CLEARED, goes[f]) for f in films}
     verdicts |= {
         (w, f): _found(random, random.choice(_VALUES), goes[f])
         for w in washes
@@ -93,8 +94,8 @@ def small(random: Random) -> Small:
     )
 
 
-def _found(random: Random, value: str, goes: bool) -> Found:
-    return Found("noWashNeeded") if goes else Found(value, random.random() < 0.1)
+def _found(random: Random, role: Role, goes: bool) -> Found:
+    return Found(Role.NO_WASH_NEEDED) if goes else Found(role, random.random() < 0.1)
 
 
 def _schedule(random: Random, others: Sequence[str]) -> Schedule:
@@ -144,9 +145,9 @@ def simulate(
     for _ in range(turns):
         for use in schedule.uses:
             if use.wash:
-                value, disputed = effects.verdicts[use.product, film]
-                gone = value in {"clears", "noWashNeeded"}
-                half = value in {"partlyClears", "open"}
+                role, disputed = effects.verdicts[use.product, film]
+                gone = role in {Role.CLEARED, Role.NO_WASH_NEEDED}
+                half = role in {Role.PARTLY_CLEARED, Role.OPEN}
                 if gone and not disputed if sure else gone or half or disputed:
                     now = 0
             sources = {use.product, "water"} if use.wash else {use.product}
@@ -173,7 +174,7 @@ def _keeps(case: Small, chosen: Sequence[str]) -> bool:
 
 def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool:
     """Follow every leaving of a film until it is cleared, over many turns."""
-    if effects.verdicts["water", film].value == "noWashNeeded":
+    if effects.verdicts["water", film].role is Role.NO_WASH_NEEDED:
         return True
     turns = 6 if days.turns else 1
     uses = [(t * days.days + u.day, u) for t in range(turns) for u in days.uses]
@@ -191,7 +192,7 @@ def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool
         else:
             later = later[: want.every]
         found = [effects.verdicts[wash, film] for _, wash in later]
-        if not any(value == "clears" and not disputed for value, disputed in found):
+        if not any(role is Role.CLEARED and not doubt for role, doubt in found):
             return False
     return True
 

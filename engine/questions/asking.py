@@ -328,10 +328,7 @@ def _place(said: q.Predicate | None) -> str:
 def _parted(
     rows: Sequence[Row], wanted: bool
 ) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
-    gone = {"clears", "noWashNeeded"}
-    hits = tuple(
-        r for r in rows if isinstance(r, Verdict) and (r.value in gone) is wanted
-    )
+    hits = tuple(r for r in rows if isinstance(r, Verdict) and r.gone is wanted)
     return hits, tuple(row for row in rows if row not in hits)
 
 

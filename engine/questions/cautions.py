@@ -9,11 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.contract import ACTS
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers import Row
 from abluent.engine.questions.verdicts import Left, Verdict
-from abluent.engine.questions.world import WATER
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -24,10 +23,14 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     found = list(rows)
     if not found:
         return ()
-    base = found[0].case.world.base
+    world = found[0].case.world
+    base, verdicts = world.base, world.verdict_roles.keys()
     met = set().union(*map(_met, found))
     called = [c for c in base.instances("Caution") if met & _callers(base, c)]
-    called.sort(key=lambda caution: _narrowness(base, _callers(base, caution), met))
+    general = [c for c in called if _callers(base, c) >= verdicts]
+    narrow = [c for c in called if c not in general]
+    narrow.sort(key=lambda caution: _narrowness(base, _callers(base, caution) & met))
+    called = [*general, *narrow]
     return tuple(base.record(c).text("statement") or base.label(c) for c in called)
 
 
@@ -37,8 +40,8 @@ def _met(row: Row) -> Iterator[str]:
     if isinstance(row, Verdict):
         yield row.value
         yield from classes_of(row.film)
-        wash = WATER if row.wash == WATER else product_symbol(row.wash)
-        for _, agent in row.case.model.match("acts", (wash, None)):
+        wash = row.case.world.symbol(row.wash)
+        for _, agent in row.case.model.match(ACTS, (wash, None)):
             yield from classes_of(str(agent))
     elif isinstance(row, Left):
         yield from classes_of(row.film)
@@ -50,8 +53,6 @@ def _callers(base: Base, caution: str) -> set[str]:
     return set(base.record(caution).links("appliesTo"))
 
 
-def _narrowness(base: Base, callers: set[str], met: set[str]) -> int:
+def _narrowness(base: Base, called_by: set[str]) -> int:
     """Lower for what is to be said sooner."""
-    if callers.issuperset(base.instances("Verdict")):
-        return -1_000
-    return -max(len(base.ancestors(each)) for each in callers & met)
+    return -max(len(base.ancestors(each)) for each in called_by)

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
     DISPUTED,
     INGREDIENT,
@@ -28,6 +29,7 @@ from abluent.engine.questions.answers import (
 )
 from abluent.engine.questions.judged import Judged
 from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import claim_sentence
 from abluent.grammar import query_ast as q
 
@@ -151,12 +153,7 @@ class _Claim:
             kinds = {item.kind for item in inside} or {INGREDIENT}
             both = (*nouns.all_products, *nouns.all_ingredients)
             return [item for item in both if item.kind in kinds]
-        washes = nouns.as_products("washes")
-        agents = nouns.as_ingredients("surfactants")
-        return [
-            *(washes.items if washes else ()),
-            *self.judge.alike(agents.items if agents else ()),
-        ]
+        return [*nouns.washes, *self.judge.alike(nouns.cleansers)]
 
     def _belongs(self, item: Item, inside: set[Item]) -> bool:
         """Whether a thing is, or a product contains, one of those inside."""
@@ -220,18 +217,14 @@ class _Claim:
 
 def _for_some(judged: Judged) -> Judged:
     """A judgement by the rows that are so, where one film is enough."""
-    from abluent.engine.questions.verdicts import GONE, Verdict  # noqa: PLC0415 - circular else
-
-    cleared = tuple(
-        r for r in judged.rows if isinstance(r, Verdict) and r.value == "clears"
-    )
+    rows = [r for r in judged.rows if isinstance(r, Verdict)]
+    cleared = tuple(r for r in rows if r.role is Role.CLEARED)
     if cleared:
         return Judged(True, cleared)
-    rows = [r for r in judged.rows if isinstance(r, Verdict)]
     if not rows:
         return judged
-    unsettled = any(r.value == "open" for r in rows)
-    gone = all(r.value in GONE for r in rows)
+    unsettled = any(r.role is Role.OPEN for r in rows)
+    gone = all(r.gone for r in rows)
     return Judged(None if unsettled else False if not gone else None, judged.rows)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.judged import (
     Judged,
@@ -17,7 +18,8 @@ from abluent.engine.questions.judged import (
     all_true,
     enough,
 )
-from abluent.engine.questions.verdicts import GONE, Verdict, films_left, verdicts
+from abluent.engine.questions.nouns import Nouns
+from abluent.engine.questions.verdicts import Verdict, films_left, verdicts
 from abluent.engine.questions.world import WATER, Case, Product
 from abluent.grammar import query_ast as q
 from abluent.grammar.query_meaning import quantity
@@ -113,26 +115,29 @@ class Clearing:
         return [film for film in films if film.key in there]
 
     def _is_film(self, item: Item) -> bool:
-        return "FilmFormer" in self._judge.world.base.classes_of(item.key)
+        base = self._judge.world.base
+        return base.term(Role.FILM) in base.classes_of(item.key)
 
     def as_wash(self, item: Item) -> str:
         """The name of a wash; for an ingredient, of water and it alone."""
-        if item.kind == PRODUCT or item.key == WATER:
+        if item.kind == PRODUCT:
             return item.key
-        name = f"{self._judge.nouns.title(item)} alone"
+        if item.key == self.world.water_symbol:
+            return WATER
+        base, title = self.world.base, self._judge.nouns.title(item)
+        name = f"{title} alone"
         if name not in self.world.products:
-            text = f"Aqua, {self._judge.nouns.title(item)}"
-            self.world = self.world.with_products([Product(name, "wash", "", text)])
+            kind = base.label(base.term(Role.WASH))
+            text = f"{base.label(self.world.water_symbol)}, {title}"
+            self.world = self.world.with_products([Product(name, kind, "", text)])
         return name
 
     def needs(self, items: Sequence[Item], said: q.Needs) -> Judgements:
         """Nothing outside the object clears the film, and something inside does."""
         inside = set(self._judge.items(said.object, PRODUCT))
         kinds = {item.kind for item in inside}
-        surfactants = self._judge.nouns.as_ingredients("surfactants")
-        every = list(surfactants.items if surfactants else ())
-        if PRODUCT in kinds:
-            every = list(self._judge.nouns.all_products)
+        nouns = self._judge.nouns
+        every = nouns.all_products if PRODUCT in kinds else nouns.cleansers
         outside = [each for each in every if each not in inside]
         return {item: self._needed(item, sorted(inside), outside) for item in items}
 
@@ -157,8 +162,8 @@ class Clearing:
         case = self._judge.world.judge([WATER], [film.key for film in films])
         found = {verdict.film: verdict for verdict in verdicts(case)}
         return {
-            item: Judged(found[item.key].value == "noWashNeeded", (found[item.key],))
-            if item.key in found
+            item: Judged(verdict.role is Role.NO_WASH_NEEDED, (verdict,))
+            if (verdict := found.get(item.key))
             else Judged(False)
             for item in items
         }
@@ -176,22 +181,22 @@ def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
 
 def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     """Whether one verdict is what a `clear` of some extent asks for."""
-    value = verdict.value
+    role = verdict.role
     if extent is q.Extent.PERHAPS:
-        return value in GONE or value == "open" or verdict.disputed
-    if value == "open":
+        return verdict.gone or role is Role.OPEN or verdict.disputed
+    if role is Role.OPEN:
         return None
     if extent is q.Extent.PARTLY:
-        return value == "partlyClears"
+        return role is Role.PARTLY_CLEARED
     if extent is q.Extent.AT_LEAST_PARTLY:
-        return value in {*GONE, "partlyClears"}
-    return value in GONE
+        return verdict.gone or role is Role.PARTLY_CLEARED
+    return verdict.gone
 
 
-def is_no_wash(said: q.Predicate) -> bool:
+def is_no_wash(said: q.Predicate, nouns: Nouns) -> bool:
     """Whether it is `needs no wash`."""
     if not isinstance(said, q.Needs) or not isinstance(said.object, q.Quantified):
         return False
     inner = said.object.term
-    named = isinstance(inner, q.Name) and inner.text.casefold() in {"wash", "washes"}
+    named = isinstance(inner, q.Name) and nouns.is_wash(inner.text)
     return named and said.object.quantity is q.Quantity.NO

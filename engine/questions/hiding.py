@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.contract import HAS_GRADES, ISA, LATE, SET_ASIDE
 from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.roles import Role
+from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers import (
     INGREDIENT,
     PRODUCT,
@@ -20,7 +23,7 @@ from abluent.engine.questions.answers import (
 )
 from abluent.engine.questions.judged import Judged, Judgements
 from abluent.engine.questions.verdicts import films_left
-from abluent.engine.questions.world import WATER
+from abluent.engine.questions.world import WATER, Case
 from abluent.grammar import query_ast as q
 
 if TYPE_CHECKING:
@@ -42,25 +45,23 @@ class Hiding:
         if item.kind != PRODUCT or item.key == WATER:
             return Judged(False)
         case = self._judge.world.judge([item.key], sources=[item.key])
-        symbol = product_symbol(item.key)
         rows: list[Row] = []
         if self._judge.nouns.cleans(item):
             rows += films_left(case, item.key)
-        found = [
-            ("setAside", args) for args in case.model.match("setAside", (symbol, None))
-        ]
-        found += [
-            ("late", a)
-            for a in case.model.match("late", (symbol, None))
-            if case.model.holds("isa", (a[1], "Surfactant"))
-        ]
-        on_label = self._judge.nouns.on_label(item)
-        found += [
-            ("hasGrades", (each,))
-            for each in sorted(on_label)
-            if case.model.holds("hasGrades", (each,))
-        ]
+        found = self._unsaid(case, item)
         for goal in dict.fromkeys(found):
             rows.append(Member(case, Item(INGREDIENT, str(goal[1][-1])), goal))
         kept = [row for row in rows if wanted is None or symbol_of(row) in wanted]
         return Judged(bool(kept), tuple(kept))
+
+    def _unsaid(self, case: Case, item: Item) -> list[Ground]:
+        """What cannot be counted on, and the names that cover several grades."""
+        model, symbol = case.model, product_symbol(item.key)
+        cleanser = self._judge.world.base.term(Role.CLEANSER)
+        late = (args for args in model.match(LATE, (symbol, None)))
+        grades = ((each,) for each in sorted(self._judge.nouns.on_label(item)))
+        return [
+            *((SET_ASIDE, args) for args in model.match(SET_ASIDE, (symbol, None))),
+            *((LATE, a) for a in late if model.holds(ISA, (a[1], cleanser))),
+            *((HAS_GRADES, each) for each in grades if model.holds(HAS_GRADES, each)),
+        ]

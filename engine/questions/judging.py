@@ -11,7 +11,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any, TypeAlias
 
+from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
     INGREDIENT,
     PRODUCT,
@@ -91,7 +93,8 @@ class Judge:
         """What a name stands for, looked for first where its place suggests."""
         nouns = self.nouns
         if name.text.casefold() in {"ingredient", "ingredients"}:
-            return Noun(name.text, nouns.all_ingredients, "Ingredient")
+            kind = self.world.base.term(Role.INGREDIENT)
+            return Noun(name.text, nouns.all_ingredients, kind)
         first, then = nouns.as_products, nouns.as_ingredients
         if place != PRODUCT:
             first, then = then, first
@@ -115,7 +118,7 @@ class Judge:
 
     def judge(self, items: Sequence[Item], said: q.Predicate) -> Judgements:
         """Judge each of some things by one predicate."""
-        if is_no_wash(said):
+        if is_no_wash(said, self.nouns):
             return self.clearing.needs_no_wash(items)
         plain = simplified(said)
         return self._ways[type(plain)](items, plain)
@@ -176,7 +179,7 @@ class Judge:
         for item in items:
             there = self.nouns.on_label(item) if item.kind == PRODUCT else set()
             hit = sorted(there if wanted is None else there & wanted)
-            goals = [("listed", (product_symbol(item.key), each)) for each in hit]
+            goals = [(LISTED, (product_symbol(item.key), each)) for each in hit]
             rows = tuple(
                 Member(case, Item(INGREDIENT, goal[1][1]), goal)
                 for goal in goals
@@ -195,8 +198,8 @@ class Judge:
                 continue
             record = base.record(item.key)
             kinds = tuple(sorted(base.classes_of(item.key)))
-            signs = (record.link("charge"), record.link("waterSolubility"))
-            found.setdefault((kinds, *signs), item)
+            traits = (record.link(each) for each in self.nouns.traits)
+            found.setdefault((kinds, *traits), item)
         return list(found.values())
 
     def wanted(self, term: q.Term) -> set[str] | None:
@@ -217,11 +220,11 @@ class Judge:
         return {item: self._is_a(case, item, kind) for item in items}
 
     def _is_a(self, case: Case, item: Item, kind: str) -> Judged:
-        goal = ("isa", (item.key, kind))
+        goal = (ISA, (item.key, kind))
         if case.model.holds(*goal):
             return Judged(True, (Member(case, item, goal),))
         kinds = self.world.base.classes_of(item.key)
-        known = [k for k in kinds if case.model.holds("isa", (item.key, k))]
+        known = [k for k in kinds if case.model.holds(ISA, (item.key, k))]
         row = NotMember(case, item, goal, known[0] if known else "")
         return Judged(False, (row,))
 

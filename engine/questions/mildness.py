@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.answers import PRODUCT, Item, Member
 from abluent.engine.questions.judged import Judged, Judgements
@@ -43,7 +44,7 @@ class Mildness:
         pair = product_symbol(names[item]), product_symbol(names[other])
         if said.strength is q.Strength.STRONGER:
             pair = pair[1], pair[0]
-        goal = ("milderWash", pair)
+        goal = (MILDER, pair)
         return Member(case, item, goal) if case.model.holds(*goal) else None
 
     def mildest(self, items: Sequence[Item]) -> list[Item]:
@@ -56,8 +57,7 @@ class Mildness:
         over = {item: product_symbol(item.key) for item in washes}
         beaten = {
             item: sum(
-                case.model.holds("milderWash", (other, symbol))
-                for other in over.values()
+                case.model.holds(MILDER, (other, symbol)) for other in over.values()
             )
             for item, symbol in over.items()
         }

@@ -14,7 +14,10 @@ from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from functools import cached_property
 
+from abluent.engine.base.contract import LINE
 from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world import WATER, World
@@ -86,12 +89,10 @@ class Nouns:
         kind = self.world.base.find_class(name)
         if kind is not None and kind in self._ingredient_classes:
             return Noun(name, tuple(self._of_class(kind)), kind)
-        charge = self.world.base.find_value(name, "ChargeValue")
-        if charge is not None:
-            return Noun(name, tuple(self._of_value("charge", charge)), charge)
-        water = self.world.base.find_value(name, "WaterSolubility")
-        if water is not None:
-            return Noun(name, tuple(self._of_value("waterSolubility", water)), water)
+        for trait, values in self._values_of_traits:
+            value = self.world.base.find_value(name, values)
+            if value is not None:
+                return Noun(name, tuple(self._of_value(trait, value)), value)
         return None
 
     def near(self, name: str, limit: int = 3) -> list[str]:
@@ -130,11 +131,32 @@ class Nouns:
         return tuple(Item(INGREDIENT, each) for each in sorted(listed))
 
     @cached_property
+    def cleansers(self) -> tuple[Item, ...]:
+        """Every ingredient that a wash may be counted on to clean with."""
+        return tuple(self._of_class(self.world.base.term(Role.CLEANSER)))
+
+    @cached_property
+    def traits(self) -> tuple[str, ...]:
+        """The properties by whose values ingredients are described."""
+        base = self.world.base
+        found = (base.terms(r) for r in (Role.CHARGE, Role.WATER_SOLUBILITY))
+        return tuple(name for names in found for name in names)
+
+    @cached_property
+    def _values_of_traits(self) -> tuple[tuple[str, str], ...]:
+        """Each of the traits with the class of its values."""
+        ranges = {trait: self.world.base.record(trait) for trait in self.traits}
+        return tuple(
+            (trait, kind) for trait, r in ranges.items() for kind in r.links("range")
+        )
+
+    @cached_property
     def _ingredient_classes(self) -> frozenset[str]:
         base = self.world.base
         kinds = {k for phrases in base.phrases.values() for k in phrases}
+        top = base.term(Role.INGREDIENT)
         return frozenset(
-            k for k in kinds if base.is_class(k) and "Ingredient" in base.ancestors(k)
+            k for k in kinds if base.is_class(k) and top in base.ancestors(k)
         )
 
     def _of_class(self, kind: str) -> Iterator[Item]:
@@ -154,17 +176,29 @@ class Nouns:
         """Products by kind; `washes` are all that are meant to clean."""
         if fold(name) in {"product", "products"}:
             return Noun(name, self.all_products, "product")
-        kind = self.world.base.find_value(name, "ProductKind")
+        kind = self._kind_called(name)
         if kind is None:
             return None
-        kinds = {kind} if kind != "wash" else self._cleaning
+        kinds = self._cleaning if self.is_wash(name) else {kind}
         found = (i for i in self.all_products if self.kind_of(i) in kinds)
         return Noun(name, tuple(found), kind)
 
     def kind_of(self, item: Item) -> str:
         """The kind of a product, as the base calls it."""
-        named = self.world.products[item.key].kind
-        return self.world.base.find_value(named, "ProductKind") or "other"
+        return product_kind(self.world.products[item.key].kind, self.world.base)
+
+    def is_wash(self, name: str) -> bool:
+        """Whether a name means washes, of whatever kind."""
+        return self._kind_called(name) == self.world.base.term(Role.WASH)
+
+    @cached_property
+    def washes(self) -> tuple[Item, ...]:
+        """The products of the shelf that are sold to clean."""
+        return tuple(item for item in self.all_products if self.cleans(item))
+
+    def _kind_called(self, name: str) -> str | None:
+        base = self.world.base
+        return base.find_value(name, base.term(Role.PRODUCT_KIND))
 
     def cleans(self, item: Item) -> bool:
         """Whether a product is sold to clean."""
@@ -172,9 +206,7 @@ class Nouns:
 
     @cached_property
     def _cleaning(self) -> frozenset[str]:
-        base = self.world.base
-        kinds = base.instances("ProductKind")
-        return frozenset(k for k in kinds if base.record(k).truth("meantToClean"))
+        return cleaning_kinds(self.world.base)
 
     @cached_property
     def seen(self) -> Counter[str]:
@@ -184,6 +216,6 @@ class Nouns:
     def on_label(self, item: Item) -> set[str]:
         """The ingredients on the label of a product."""
         if item.key == WATER:
-            return {WATER}
+            return {self.world.water_symbol}
         facts = self.world.read(item.key).facts
-        return {str(f.args[2]) for f in facts if f.predicate == "line"}
+        return {str(f.args[2]) for f in facts if f.predicate == LINE}

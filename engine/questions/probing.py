@@ -17,7 +17,7 @@ from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers import INGREDIENT
 from abluent.engine.questions.explained import SUPPOSITION
 from abluent.engine.questions.judging import Judge
-from abluent.engine.questions.verdicts import GONE, Verdict, verdicts
+from abluent.engine.questions.verdicts import Verdict, verdicts
 from abluent.engine.questions.world import WATER, World
 
 _SUPPOSED = Basis(origin=SUPPOSITION)
@@ -78,10 +78,10 @@ def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
     Tried are: striking out what it leaves itself, putting high what it lists in
     traces, and one surfactant of each description added behind the water.
     """
-    if row.wash == WATER or row.value in GONE:
+    if row.wash == WATER or row.gone:
         return []
     tried = list(_trials(judge.world, row, [*_changes(judge, row)][:_MOST_TRIALS]))
-    mended = [trial for trial in tried if trial.verdict.value in GONE]
+    mended = [trial for trial in tried if trial.verdict.gone]
     return sorted(mended, key=lambda trial: trial.verdict.disputed)[:most]
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
+from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
+from abluent.engine.base.phrases import product_name
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.slices import Pattern
@@ -13,9 +15,10 @@ from abluent.engine.proof.changes import Change, Edit, what_changed
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers import Row
+from abluent.engine.questions.explained import QUESTION
 from abluent.engine.questions.world import World
 
-ANSWERS = ("verdict", "leaves", "disputed")
+ANSWERS = (VERDICT, LEAVES, DISPUTED)
 """The predicates whose facts answer questions."""
 
 
@@ -72,17 +75,17 @@ def _patterns(
     for row in rows:
         predicate, args = row.goal
         open_ended = (predicate, (*args[:-1], None))
-        pattern = open_ended if predicate == "verdict" else (predicate, args)
+        pattern = open_ended if predicate == VERDICT else (predicate, args)
         if pattern in done:
             continue
         done.add(pattern)
-        asked = [f for f in row.case.facts if f.basis.origin == "the question"]
+        asked = [f for f in row.case.facts if f.basis.origin == QUESTION]
         yield pattern, (_facts(before, row, asked), _facts(after, row, asked))
 
 
 def _facts(world: World, row: Row, asked: list[Fact]) -> tuple[Fact, ...]:
     """The facts of one version that bear on what a row was asked about."""
-    named = {str(t).removeprefix("product/") for f in asked for t in f.args}
+    named = {product_name(t) for f in asked for t in f.args}
     names = [name for name in world.products if name in named]
     return world.judge(sources=names, more=asked).facts
 

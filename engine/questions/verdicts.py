@@ -4,15 +4,22 @@ from __future__ import annotations
 
 from functools import cached_property
 
-from abluent.engine.base.phrases import product_name, product_symbol
+from abluent.engine.base.contract import (
+    DISPUTED,
+    LEAVES,
+    LINE,
+    READING,
+    SET_ASIDE,
+    TRIED,
+    VERDICT,
+)
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.explained import Explained
-from abluent.engine.questions.world import ANY_PRODUCT, WATER, Case
+from abluent.engine.questions.world import WATER, Case
 
-GONE = ("clears", "noWashNeeded")
+GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
-
-WORST_FIRST = ("doesNotClear", "open", "partlyClears", "clears", "noWashNeeded")
 
 
 class Verdict(Explained):
@@ -22,23 +29,30 @@ class Verdict(Explained):
         wash: the name of the product, or `water`.
         film: the symbol of the film-former.
         source: the name of the product that left it; empty for any.
-        value: one of `WORST_FIRST`.
+        value: the verdict, as the base calls it.
+        role: what that verdict says, one of `VERDICTS`.
     """
 
     def __init__(self, case: Case, args: tuple[str, str, str, str]) -> None:
         wash, film, product, value = args
-        self.wash = WATER if wash == WATER else product_name(wash)
+        self.wash = case.world.name(wash)
         self.film = film
-        self.source = "" if product == ANY_PRODUCT else product_name(product)
+        self.source = case.world.name(product)
         self.value = value
-        aside = [] if value in GONE else _beside(case, args)
-        super().__init__(case, ("verdict", args), aside)
+        self.role = case.world.verdict_roles[value]
+        aside = [] if self.gone else _beside(case, args, self.role)
+        super().__init__(case, (VERDICT, args), aside)
+
+    @property
+    def gone(self) -> bool:
+        """Whether nothing of the film stays."""
+        return self.role in GONE
 
     @cached_property
     def disputed(self) -> bool:
         """Whether sources of equal rank part over it."""
         _, (wash, film, product, _) = self.goal
-        return self.case.model.holds("disputed", (wash, film, product))
+        return self.case.model.holds(DISPUTED, (wash, film, product))
 
     @cached_property
     def dispute(self) -> Explained | None:
@@ -46,7 +60,7 @@ class Verdict(Explained):
         _, (wash, film, product, _) = self.goal
         if not self.disputed:
             return None
-        return Explained(self.case, ("disputed", (wash, film, product)))
+        return Explained(self.case, (DISPUTED, (wash, film, product)))
 
 
 class Left(Explained):
@@ -58,9 +72,9 @@ class Left(Explained):
     """
 
     def __init__(self, case: Case, product: str, film: str) -> None:
-        self.source = WATER if product == WATER else product_name(product)
+        self.source = case.world.name(product)
         self.film = film
-        super().__init__(case, ("leaves", (product, film)))
+        super().__init__(case, (LEAVES, (product, film)))
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:
@@ -68,23 +82,23 @@ def verdicts(case: Case, wash: str = "") -> list[Verdict]:
 
     In the order of the shelf by wash, the worst film first.
     """
-    symbol = None if not wash else WATER if wash == WATER else product_symbol(wash)
-    found = case.model.match("verdict", (symbol, None, None, None))
+    symbol = case.world.symbol(wash) if wash else None
+    found = case.model.match(VERDICT, (symbol, None, None, None))
     made = [Verdict(case, tuple(str(each) for each in row)) for row in found]  # type: ignore[arg-type]
     order = {name: n for n, name in enumerate([*case.world.products, WATER])}
     return sorted(
         made,
-        key=lambda v: (order[v.wash], v.source, WORST_FIRST.index(v.value), v.film),
+        key=lambda v: (order[v.wash], v.source, VERDICTS.index(v.role), v.film),
     )
 
 
 def films_left(case: Case, product: str) -> list[Left]:
     """The films that a product leaves, in the order of its label."""
-    symbol = WATER if product == WATER else product_symbol(product)
-    films = {str(film) for _, film in case.model.match("leaves", (symbol, None))}
+    symbol = case.world.symbol(product)
+    films = {str(film) for _, film in case.model.match(LEAVES, (symbol, None))}
     places = {
         str(film): place
-        for _, place, film in case.model.match("line", (symbol, None, None))
+        for _, place, film in case.model.match(LINE, (symbol, None, None))
     }
     ordered = sorted(films, key=lambda film: (str(places.get(film, "")).zfill(6), film))
     return [Left(case, symbol, film) for film in ordered]
@@ -92,16 +106,16 @@ def films_left(case: Case, product: str) -> list[Left]:
 
 def worst(found: list[Verdict]) -> Verdict | None:
     """The verdict that decides for a whole product, if anything is left at all."""
-    return min(found, key=lambda v: WORST_FIRST.index(v.value), default=None)
+    return min(found, key=lambda v: VERDICTS.index(v.role), default=None)
 
 
-def _beside(case: Case, args: tuple[str, str, str, str]) -> list[Ground]:
+def _beside(case: Case, args: tuple[str, str, str, str], role: Role) -> list[Ground]:
     """What a wash lists that did not help: set aside, or tried in vain."""
-    wash, film, product, value = args
-    asides = sorted(case.model.match("setAside", (wash, None)))
-    found: list[Ground] = [("setAside", each) for each in asides]
-    if value != "partlyClears":
-        for *_, grade in case.model.match("reading", (film, product, None)):
-            tried = sorted(case.model.match("tried", (wash, grade, None)))
-            found += [("tried", each) for each in tried]
+    wash, film, product, _ = args
+    asides = sorted(case.model.match(SET_ASIDE, (wash, None)))
+    found: list[Ground] = [(SET_ASIDE, each) for each in asides]
+    if role is not Role.PARTLY_CLEARED:
+        for *_, grade in case.model.match(READING, (film, product, None)):
+            tried = sorted(case.model.match(TRIED, (wash, grade, None)))
+            found += [(TRIED, each) for each in tried]
     return found

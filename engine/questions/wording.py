@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import DISPUTED, UNSUPPORTED, Item, NotMember, Row
 from abluent.engine.questions.explained import as_sentence
 from abluent.engine.questions.judged import Judged
 from abluent.engine.questions.nouns import Nouns
-from abluent.engine.questions.verdicts import GONE, Left, Verdict
+from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.engine.questions.world import World
 
 _SHOWN = 12
@@ -40,9 +41,9 @@ def _verdict_phrase(world: World, row: Verdict) -> str:
     film = world.base.label(row.film)
     source = f" from {row.source}" if row.source else ""
     doubt = " (disputed)" if row.disputed else ""
-    if row.value == "noWashNeeded":
+    if row.role is Role.NO_WASH_NEEDED:
         return f"{film}{source} needs no wash{doubt}"
-    if row.value == "open":
+    if row.role is Role.OPEN:
         return f"whether {row.wash} clears {film}{source} is open{doubt}"
     return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
 
@@ -93,10 +94,10 @@ def nearest_sentence(
 ) -> str:
     """Which washes came nearest to clearing all of several films, and what is left."""
     left = {
-        item: [r for r in rows if r.value not in GONE]
+        item: [r for r in rows if not r.gone]
         for item in items
         if (rows := [r for r in judged[item].rows if isinstance(r, Verdict)])
-        and any(r.value in GONE for r in rows)
+        and any(r.gone for r in rows)
     }
     if not left:
         return ""
@@ -118,9 +119,10 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     told = []
     for (wash, value, source), films in groups.items():
         shown = listed(films) + (f" from {source}" if source else "")
-        if value == "noWashNeeded":
+        role = world.verdict_roles[value]
+        if role is Role.NO_WASH_NEEDED:
             told.append(f"{shown} {'need' if len(films) > 1 else 'needs'} no wash")
-        elif value == "open":
+        elif role is Role.OPEN:
             told.append(f"whether {wash} clears {shown} is open")
         else:
             told.append(f"{wash} {world.base.label(value)} {shown}")

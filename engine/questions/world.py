@@ -11,12 +11,23 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from abluent.engine.base.phrases import Phrases, product_symbol
+from abluent.engine.base.contract import (
+    ASKS_ABOUT,
+    ASKS_FILM,
+    ASKS_FROM,
+    ASKS_WASH,
+    ON_NO_LABEL,
+    TYPE,
+    WASH_WATER,
+)
+from abluent.engine.base.phrases import Phrases, product_name, product_symbol
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.clauses import Declaration
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.terms import Term
 from abluent.engine.proof.proofs import Prover
 from abluent.engine.proof.sentences import Sentences
 from abluent.engine.questions.explained import QUESTION
@@ -25,7 +36,7 @@ from abluent.engine.reading.readings import ReadLabel
 
 _ASKED = Basis(origin=QUESTION)
 WATER = "water"
-ANY_PRODUCT = "anyProduct"
+"""What plain water is called where a wash or a product is named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +99,10 @@ class World:
         if name not in self._balances:
             read = self.read(name)
             listed = [r.ingredient for r in read.readings if r.ingredient]
-            signs = {self.base.record(symbol).link("charge") for symbol in listed}
-            both = {"anionic", "cationic"} <= signs
-            self._balances[name] = self._charges(read) if both else ()
+            charge = self.base.term(Role.CHARGE)
+            signs = {self.base.record(symbol).link(charge) for symbol in listed}
+            both = {self.base.term(r) for r in (Role.NEGATIVE, Role.POSITIVE)}
+            self._balances[name] = self._charges(read) if both <= signs else ()
         return self._balances[name]
 
     def _charges(self, read: ReadLabel) -> Sequence[Fact]:
@@ -135,6 +147,35 @@ class World:
     def _by_name(self) -> dict[str, str]:
         return {_plain(name): name for name in self.products}
 
+    # -- what names and symbols stand for ----------------------------------------
+
+    def symbol(self, name: str) -> str:
+        """The symbol of a product, or of water, by its name."""
+        return self.water_symbol if name == WATER else product_symbol(name)
+
+    def name(self, symbol: Term) -> str:
+        """The name of a product, or of water, by its symbol; empty for any product."""
+        if symbol == self.any_product:
+            return ""
+        return WATER if symbol == self.water_symbol else product_name(symbol)
+
+    @cached_property
+    def water_symbol(self) -> str:
+        """The ingredient that plain water is."""
+        return self.base.term(Role.WATER)
+
+    @cached_property
+    def any_product(self) -> str:
+        """What stands for whatever left a film that is asked about by itself."""
+        return self.base.term(Role.ANY_PRODUCT)
+
+    @cached_property
+    def verdict_roles(self) -> Mapping[str, Role]:
+        """What each verdict of the base says, by symbol."""
+        return {self.base.term(role): role for role in VERDICTS}
+
+    # -- questions ---------------------------------------------------------------
+
     def judge(
         self,
         washes: Iterable[str] = (),
@@ -158,9 +199,9 @@ class World:
         """
         washes, films, sources = list(washes), list(films), list(sources)
         facts = [
-            *(Fact("asksWash", (_wash(name),), _ASKED) for name in washes),
-            *(Fact("asksFilm", (film,), _ASKED) for film in films),
-            *(Fact("asksFrom", (product_symbol(name),), _ASKED) for name in sources),
+            *(Fact(ASKS_WASH, (self.symbol(name),), _ASKED) for name in washes),
+            *(Fact(ASKS_FILM, (film,), _ASKED) for film in films),
+            *(Fact(ASKS_FROM, (product_symbol(name),), _ASKED) for name in sources),
             *more,
         ]
         if water or self.water:
@@ -182,7 +223,7 @@ class World:
 
     def about(self, symbols: Iterable[str]) -> list[Fact]:
         """Facts that bring some ingredients into a case without a product."""
-        return [Fact("asksAbout", (symbol,), _ASKED) for symbol in symbols]
+        return [Fact(ASKS_ABOUT, (symbol,), _ASKED) for symbol in symbols]
 
     @cached_property
     def sentences(self) -> Sentences:
@@ -203,17 +244,18 @@ class World:
         base = self.base
         sources = base.instances("Source")
         kinds = {s: base.record(s).link("sourceKind") for s in sources}
-        return self.asides | {s for s, kind in kinds.items() if kind == "practice"}
+        practice = base.term(Role.PRACTICE)
+        return self.asides | {s for s, kind in kinds.items() if kind == practice}
 
     @cached_property
     def ingredients(self) -> frozenset[str]:
         """Every ingredient and every grade of one, by symbol."""
-        return frozenset(self.base.instances("Ingredient"))
+        return frozenset(self.base.instances(self.base.term(Role.INGREDIENT)))
 
     @cached_property
     def unlisted_films(self) -> list[str]:
         """Films that stand on no label, such as what hard water leaves."""
-        kinds = [fact.args[0] for fact in self.common if fact.predicate == "onNoLabel"]
+        kinds = [fact.args[0] for fact in self.common if fact.predicate == ON_NO_LABEL]
         return [film for kind in kinds for film in self.base.instances(str(kind))]
 
 
@@ -234,19 +276,15 @@ class Case:
         """The facts given, and those of the base about every ingredient in them."""
         yield from facts
         known = self.world.ingredients
-        named = dict.fromkeys([WATER, *self.world.unlisted_films])
+        named = dict.fromkeys([self.world.water_symbol, *self.world.unlisted_films])
         named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
         base = self.world.base
         grades = [g for s in named for g in base.record(s).links("coversGrade")]
         retyped = self.world.retyped
         for fact in base.facts_about([*named, *grades]):
-            if not (fact.predicate == "type" and fact.args[0] in retyped):
+            if not (fact.predicate == TYPE and fact.args[0] in retyped):
                 yield fact
         yield from (fact for symbol, fact in retyped.items() if symbol in named)
-
-
-def _wash(name: str) -> str:
-    return WATER if name == WATER else product_symbol(name)
 
 
 def _plain(name: str) -> str:
@@ -255,7 +293,7 @@ def _plain(name: str) -> str:
 
 def _water_fact(water: str, *, asked: bool) -> Fact:
     origin = QUESTION if asked else "the shelf"
-    return Fact("washWater", (water,), Basis(origin=origin))
+    return Fact(WASH_WATER, (water,), Basis(origin=origin))
 
 
 def _with_sentences(program: Program, base: Base) -> Program:

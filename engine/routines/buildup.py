@@ -20,10 +20,12 @@ from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
-from abluent.engine.base.phrases import product_name, product_symbol
+from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.verdicts import GONE
-from abluent.engine.questions.world import ANY_PRODUCT, WATER, Case, World
-from abluent.engine.routines.routine import CLEANSING, Schedule, Use
+from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar import routine_ast as ast
 
 
@@ -38,9 +40,9 @@ class Film(NamedTuple):
 
 
 class Found(NamedTuple):
-    """A verdict: its value, and whether sources of equal rank part over it."""
+    """A verdict: what it says, and whether sources of equal rank part over it."""
 
-    value: str
+    role: Role
     disputed: bool = False
 
 
@@ -65,23 +67,21 @@ class Effects:
         found = self.verdicts[wash, film]
         if found.disputed:
             return False
-        return found.value in GONE or self._counted(found.value) == ast.CLEARING
+        return found.role in GONE or self._counted(found.role) == ast.CLEARING
 
     def perhaps(self, wash: str, film: Film) -> bool:
         """Whether a wash takes a film off in the best case."""
         found = self.verdicts[wash, film]
-        if found.disputed or found.value in GONE:
+        if found.disputed or found.role in GONE:
             return True
-        return self._counted(found.value) in {ast.CLEARING, ast.EITHER}
+        return self._counted(found.role) in {ast.CLEARING, ast.EITHER}
 
-    def _counted(self, value: str) -> str:
-        if value == "partlyClears":
-            return self.counting.partly
-        return self.counting.open if value == "open" else ast.NOTHING
+    def _counted(self, role: Role) -> str:
+        return counted(self.counting).get(role, ast.NOTHING)
 
     def goes(self, film: Film) -> bool:
         """Whether a film needs no wash, and so never builds up."""
-        return self.verdicts[WATER, film].value == "noWashNeeded"
+        return self.verdicts[WATER, film].role is Role.NO_WASH_NEEDED
 
     def leaves(self, use: Use) -> tuple[Film, ...]:
         """The films that one use leaves; water is part of every wash."""
@@ -91,14 +91,19 @@ class Effects:
         return films
 
 
-def kinds(world: World) -> dict[str, str]:
-    """The kind of every product on a shelf, as the reasoner knows it."""
-    find = world.base.find_value
-    found = {
-        name: find(each.kind, "ProductKind") or "other"
+def counted(counting: ast.Counting) -> Mapping[Role, str]:
+    """What the doubtful verdicts are counted as."""
+    return {Role.PARTLY_CLEARED: counting.partly, Role.OPEN: counting.open}
+
+
+def washes_of(world: World) -> list[str]:
+    """The products of a shelf that are sold to clean, in its order."""
+    cleaning = cleaning_kinds(world.base)
+    return [
+        name
         for name, each in world.products.items()
-    }
-    return {**found, WATER: CLEANSING[0]}
+        if product_kind(each.kind, world.base) in cleaning
+    ]
 
 
 def effects(
@@ -128,19 +133,19 @@ def effects(
         water=water,
     )
     left: dict[str, list[Film]] = {}
-    for product, former in sorted(case.model.match("leaves", (None, None))):
-        name = product_name(product)
+    for product, former in sorted(case.model.match(LEAVES, (None, None))):
+        name = world.name(product)
         if name in sources:
             left.setdefault(name, []).append(Film(str(former), name))
     films = {film for each in left.values() for film in each}
-    disputed = set(case.model.match("disputed", (None, None, None)))
+    disputed = set(case.model.match(DISPUTED, (None, None, None)))
     verdicts: dict[tuple[str, Film], Found] = {}
-    for wash, former, product, value in case.model.match("verdict", (None,) * 4):
-        source = WATER if product == ANY_PRODUCT else product_name(product)
-        film = Film(str(former), source)
+    for wash, former, product, value in case.model.match(VERDICT, (None,) * 4):
+        film = Film(str(former), world.name(product) or WATER)
         if film in films:
-            found = Found(str(value), (wash, former, product) in disputed)
-            verdicts[product_name(wash), film] = found
+            role = world.verdict_roles[str(value)]
+            found = Found(role, (wash, former, product) in disputed)
+            verdicts[world.name(wash), film] = found
     return Effects(
         {name: tuple(each) for name, each in left.items()}, verdicts, counting, case
     )
@@ -154,14 +159,14 @@ class Step(NamedTuple):
 
     Args:
         use: the use.
-        does: `leaves`, or the verdict of a wash.
+        does: the verdict of a wash; nothing where the use leaves the film.
         disputed: whether that verdict is disputed.
         best: uses since it was cleared, in the best case, after this use.
         worst: the same in the worst case.
     """
 
     use: Use
-    does: str
+    does: Role | None
     disputed: bool
     best: int
     worst: int
@@ -273,15 +278,15 @@ def _steps(
             found = effects.verdicts[use.product, film]
             best = 0 if effects.perhaps(use.product, film) else best
             worst = 0 if effects.surely(use.product, film) else worst
-            yield Step(use, found.value, found.disputed, best, worst)
+            yield Step(use, found.role, found.disputed, best, worst)
         if film in effects.leaves(use):
             best, worst = best + 1, worst + 1
-            yield Step(use, "leaves", False, best, worst)
+            yield Step(use, None, False, best, worst)
 
 
 def _bound(turn: Sequence[Step], which: str) -> Bound:
     """What a turn does that begins with the state after the step at its head."""
-    adds = sum(step.does == "leaves" for step in turn[1:])
+    adds = sum(step.does is None for step in turn[1:])
     if not _cleared(turn, which):
         return Bound(False, adds, None)
     return Bound(True, int(getattr(turn[-1], which)), _most(turn, which))
@@ -302,15 +307,10 @@ def _days(steps: Sequence[Step], days: int, turns: int) -> int:
     for turn in range(turns):
         for step in steps:
             day = step.use.day + turn * days
-            if step.does == "leaves":
+            if step.does is None:
                 since = day if since is None else since
             elif step.worst == 0 and since is not None:
                 longest, since = max(longest, day - since), None
     if since is not None and turns == 1:
         longest = max(longest, days - since)
     return longest
-
-
-def symbol(name: str) -> str:
-    """The symbol of a product, or of water."""
-    return WATER if name == WATER else product_symbol(name)

@@ -10,20 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers import INGREDIENT, Item, Member
 from abluent.engine.questions.explained import QUESTION
-from abluent.engine.questions.world import ANY_PRODUCT, WATER, Case, World
+from abluent.engine.questions.world import WATER, Case, World
 from abluent.engine.routines.buildup import (
     Account,
     BuildUp,
-    Effects,
     Film,
     Step,
-    symbol,
+    counted,
 )
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar import routine_ast as ast
@@ -44,45 +43,48 @@ def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Memb
     assert effects.case is not None  # stated effects have no proofs
     world, schedule = effects.case.world, built.schedule
     worst, best = _largest(steps, "worst"), _largest(steps, "best")
-    said = [*use_facts(schedule, effects, film, steps)]
+    wets = film in effects.left.get(WATER, ())
+    said = [*use_facts(world, schedule, steps, wets)]
     case = film_case(world, [film], said, _washes(steps), effects.counting, water)
     name = schedule.use_name
+    left = of(film, world)
     goals: list[Ground] = [
-        ("atMost", (*of(film), name(worst.use), worst.worst)),
-        ("atLeast", (*of(film), name(best.use), best.best)),
+        (c.AT_MOST, (*left, name(worst.use), worst.worst)),
+        (c.AT_LEAST, (*left, name(best.use), best.best)),
     ]
     if schedule.turns and account.worst.most is None:
-        goals.append(("neverSurelyOff", of(film)))
+        goals.append((c.NEVER_SURELY_OFF, left))
     if schedule.turns and account.best.most is None:
-        goals.append(("neverOff", of(film)))
+        goals.append((c.NEVER_OFF, left))
     return [Member(case, Item(INGREDIENT, film.former), goal) for goal in goals]
 
 
-def of(film: Film) -> tuple[Term, Term]:
+def of(film: Film, world: World) -> tuple[Term, Term]:
     """A film as two terms."""
-    return film.former, symbol(film.source)
+    return film.former, world.symbol(film.source)
 
 
 def use_facts(
-    schedule: Schedule, effects: Effects, film: Film, steps: Sequence[Step]
+    world: World, schedule: Schedule, steps: Sequence[Step], wets: bool
 ) -> Iterator[Fact]:
-    """What was used when, as far as it matters to a film."""
+    """What was used when, as far as it matters to a film; `wets` as in `use_fact`."""
     uses = list(dict.fromkeys(step.use for step in steps))
     names = [schedule.use_name(use) for use in uses]
-    yield fact("firstUse", names[0])
+    yield fact(c.FIRST_USE, names[0])
     for before, after in pairwise(names):
-        yield fact("nextUse", before, after)
+        yield fact(c.NEXT_USE, before, after)
     for use, name in zip(uses, names, strict=True):
-        yield from use_fact(use, name, film in effects.left.get(WATER, ()))
+        yield from use_fact(world, use, name, wets)
 
 
-def use_fact(use: Use, name: str, wets: bool) -> Iterator[Fact]:
+def use_fact(world: World, use: Use, name: str, wets: bool) -> Iterator[Fact]:
     """One use as facts; `wets` adds that a wash brings its water."""
+    product = world.symbol(use.product)
     if use.wash:
-        yield fact("washedAt", name, symbol(use.product))
-    yield fact("putOnAt", name, symbol(use.product))
+        yield fact(c.WASHED_AT, name, product)
+    yield fact(c.PUT_ON_AT, name, product)
     if use.wash and wets and use.product != WATER:
-        yield fact("putOnAt", name, WATER)
+        yield fact(c.PUT_ON_AT, name, world.water_symbol)
 
 
 def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
@@ -99,24 +101,26 @@ def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
     `extra` are further products whose labels it is to read.
     """
     sources = dict.fromkeys([*(f.source for f in films if f.source != WATER), *extra])
-    asked = [fact("asksAccount", *of(film), _target(film)) for film in films]
+    asked = [
+        fact(c.ASKS_ACCOUNT, *of(film, world), _target(film, world)) for film in films
+    ]
     return world.judge(
         washes,
         [film.former for film in films if film.source == WATER],
         sources,
         water=water,
-        more=[*asked, *said, *_counted(counting)],
+        more=[*asked, *said, *_counted(counting, world)],
     )
 
 
-def _target(film: Film) -> str:
+def _target(film: Film, world: World) -> str:
     """What the verdicts on a film call the product that left it."""
-    return ANY_PRODUCT if film.source == WATER else product_symbol(film.source)
+    return world.any_product if film.source == WATER else world.symbol(film.source)
 
 
-def _counted(counting: ast.Counting) -> Iterator[Fact]:
-    for verdict, way in (("partlyClears", counting.partly), ("open", counting.open)):
-        yield fact("countsAs", verdict, way)
+def _counted(counting: ast.Counting, world: World) -> Iterator[Fact]:
+    for role, way in counted(counting).items():
+        yield fact(c.COUNTS_AS, world.base.term(role), way)
 
 
 def _largest(steps: Sequence[Step], which: str) -> Step:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from abluent.engine.base.phrases import product_name
+from abluent.engine.base.contract import MILDER, STRONG
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT
 from abluent.engine.questions.asking import ask
@@ -17,10 +17,10 @@ from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.nouns import Nouns
 from abluent.engine.questions.world import WATER, Case, World
 from abluent.engine.routines import plan_problem as problems
-from abluent.engine.routines.buildup import Effects, Film, effects, kinds, symbol
+from abluent.engine.routines.buildup import Effects, Film, effects, washes_of
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, conflict, mildest_plans
-from abluent.engine.routines.routine import CLEANSING, Schedule, schedule
+from abluent.engine.routines.routine import Schedule, schedule
 from abluent.grammar import query_ast as q
 from abluent.grammar import routine_ast as ast
 from abluent.grammar.errors import GrammarError, Span
@@ -62,7 +62,7 @@ class Planned:
 
     def strong(self, wash: str) -> bool:
         """Whether a wash counts as strong: see `routine.rules`."""
-        return self.case.model.holds("strongWash", (symbol(wash),))
+        return self.case.model.holds(STRONG, (self.case.world.symbol(wash),))
 
 
 def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
@@ -78,7 +78,7 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         SolverError: the solver gave up.
     """
     _wants_something(routine)
-    days = schedule(routine, kinds(world))
+    days = schedule(routine, washes_of(world))
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
@@ -116,8 +116,7 @@ def at_hand(routine: ast.Routine, world: World) -> list[str]:
     Raises:
         GrammarError: there is none.
     """
-    found = [name for name, kind in kinds(world).items() if kind in CLEANSING]
-    found.remove(WATER)
+    found = washes_of(world)
     if not found:
         raise _wrong(routine, "there is no wash on the shelf", "add one to the shelf")
     for want in routine.wants:
@@ -158,8 +157,8 @@ def set_up(
         elif isinstance(want, ast.AtMost | ast.Apart):
             some = named_washes(routine, world, want.phrase, want.span)
             limits += _limits(days, want, some)
-    pairs = done.case.model.match("milderWash", (None, None))
-    milder = frozenset((product_name(a), product_name(b)) for a, b in pairs)
+    pairs = done.case.model.match(MILDER, (None, None))
+    milder = frozenset((world.name(a), world.name(b)) for a, b in pairs)
     return PlanProblem(
         problems.slots_of(days),
         tuple(washes),
@@ -195,9 +194,8 @@ def named_washes(
         GrammarError: the phrase cannot be read, or a name in it stands for nothing.
     """
     if phrase.casefold() in _STRONG:
-        washes = [n for n, k in kinds(world).items() if k in CLEANSING and n != WATER]
-        found = world.judge(washes).model.match("strongWash", (None,))
-        return frozenset(product_name(wash) for (wash,) in found)
+        found = world.judge(washes_of(world)).model.match(STRONG, (None,))
+        return frozenset(world.name(wash) for (wash,) in found)
     query = _parsed(routine, f"which {phrase}", phrase, span)
     try:
         answer = ask(query, world)

@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
-from abluent.engine.questions.answers import INGREDIENT
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.nouns import Nouns
 from abluent.engine.questions.world import WATER, Case, World
@@ -100,13 +100,10 @@ def purchases(planned: Planned, world: World) -> Purchases | None:
 def _candidates(world: World) -> tuple[dict[str, str], World]:
     """Washes of one surfactant each, and the world that has them on its shelf."""
     judge = Judge(Nouns(world, {}))
-    surfactants = judge.nouns.as_ingredients("surfactants")
-    known = sorted(
-        surfactants.items if surfactants else (),
-        key=lambda item: -judge.nouns.seen[item.key],
-    )
-    alike = [item for item in judge.alike(known) if item.kind == INGREDIENT]
-    agents = {judge.clearing.as_wash(item): item.key for item in alike[:MOST_TRIED]}
+    nouns = judge.nouns
+    known = sorted(nouns.cleansers, key=lambda item: -nouns.seen[item.key])
+    alike = judge.alike(known)[:MOST_TRIED]
+    agents = {judge.clearing.as_wash(item): item.key for item in alike}
     return agents, judge.clearing.world
 
 
@@ -118,9 +115,7 @@ def _least(
         return []
     beaten = {
         name: sum(
-            case.model.holds(
-                "milderWash", (product_symbol(other), product_symbol(name))
-            )
+            case.model.holds(MILDER, (product_symbol(other), product_symbol(name)))
             for other in able
         )
         for name in able

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item, Member, Row
 from abluent.engine.questions.verdicts import verdicts
 from abluent.engine.questions.world import WATER, Case, World
-from abluent.engine.routines.buildup import Film, symbol
+from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.buildup_why import fact, film_case, of, use_fact
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of
@@ -34,32 +35,35 @@ def plan_rows(planned: Planned, plan: Plan) -> list[Member]:
     comparison with a wash at hand that is harsher; and each strong wash after which
     nothing conditions.
     """
-    schedule = chosen_schedule(planned, plan)
+    schedule, world = chosen_schedule(planned, plan), planned.case.world
     slots = slots_of(schedule)
     steps = dict(_steps(planned, plan))
     films = list(dict.fromkeys(film for film, _ in steps))
     uses = dict.fromkeys([*(u for pair in steps.values() for u in pair), *slots])
-    said = [*_said(schedule, uses)]
+    said = [*_said(world, schedule, uses)]
     for before, after in steps.values():
-        said += _in_time(schedule, before, after)
+        said += _in_time(world, schedule, before, after)
     case = _case(planned, films, said, planned.problem.washes)
     goals: list[tuple[Item, Ground]] = []
     for (film, _), (before, after) in steps.items():
         times = schedule.use_name(before), _later(schedule, before, after)
-        goals.append((Item(INGREDIENT, film.former), ("keptOff", (*of(film), *times))))
+        kept = (c.KEPT_OFF, (*of(film, world), *times))
+        goals.append((Item(INGREDIENT, film.former), kept))
     for mild, harsh in sorted(planned.problem.milder):
         if mild in plan.counts and harsh not in plan.counts:
-            pair = (symbol(mild), symbol(harsh))
-            goals.append((Item(PRODUCT, mild), ("milderWash", pair)))
+            pair = (world.symbol(mild), world.symbol(harsh))
+            goals.append((Item(PRODUCT, mild), (c.MILDER, pair)))
     rows = [Member(case, item, goal) for item, goal in goals]
     return [*rows, *_unconditioned(case, schedule, slots)]
 
 
-def _in_time(schedule: Schedule, before: Use, after: Use) -> Iterator[Fact]:
+def _in_time(
+    world: World, schedule: Schedule, before: Use, after: Use
+) -> Iterator[Fact]:
     name = _later(schedule, before, after)
-    yield fact("inTime", schedule.use_name(before), name)
+    yield fact(c.IN_TIME, schedule.use_name(before), name)
     if name != schedule.use_name(after):
-        yield fact("washedAt", name, symbol(after.product))
+        yield fact(c.WASHED_AT, name, world.symbol(after.product))
 
 
 def _later(schedule: Schedule, before: Use, after: Use) -> str:
@@ -70,13 +74,13 @@ def _later(schedule: Schedule, before: Use, after: Use) -> str:
 
 def stuck_rows(planned: Planned) -> list[Row]:
     """The proofs that no wash at hand surely clears what is stuck, wash by wash."""
-    films = planned.stuck
-    said = [fact("atHand", symbol(wash)) for wash in planned.problem.washes]
+    films, world = planned.stuck, planned.case.world
+    said = [fact(c.AT_HAND, world.symbol(wash)) for wash in planned.problem.washes]
     case = _case(planned, films, said, planned.problem.washes)
     found: list[Row] = []
     for film in films:
         item = Item(INGREDIENT, film.former)
-        found.append(Member(case, item, ("notClearable", of(film))))
+        found.append(Member(case, item, (c.NOT_CLEARABLE, of(film, world))))
         found += [
             each
             for each in verdicts(case)
@@ -91,7 +95,7 @@ def unconditioned(world: World, schedule: Schedule, water: str = "") -> list[Mem
     That one conditions after a strong wash is common practice, without a source.
     """
     slots = [use for use in schedule.washes if use.product != WATER]
-    said = [*_said(schedule, slots)]
+    said = [*_said(world, schedule, slots)]
     names = [name for name in schedule.products if name != WATER]
     case = world.judge(
         dict.fromkeys(use.product for use in slots), [], names, water=water, more=said
@@ -105,7 +109,8 @@ def _unconditioned(
     """The first such use of each wash."""
     found: dict[str, Member] = {}
     for use in slots:
-        goal = ("leftUnconditioned", (schedule.use_name(use), symbol(use.product)))
+        product = case.world.symbol(use.product)
+        goal = (c.LEFT_UNCONDITIONED, (schedule.use_name(use), product))
         if use.product not in found and case.model.holds(*goal):
             found[use.product] = Member(case, Item(PRODUCT, use.product), goal)
     return list(found.values())
@@ -131,7 +136,9 @@ def _steps(
                 break
 
 
-def _said(schedule: Schedule, uses: Sequence[Use] | dict[Use, None]) -> Iterator[Fact]:
+def _said(
+    world: World, schedule: Schedule, uses: Sequence[Use] | dict[Use, None]
+) -> Iterator[Fact]:
     """The uses as facts, with what follows each wash on its day."""
     told: set[Use] = set()
     for use in uses:
@@ -139,11 +146,11 @@ def _said(schedule: Schedule, uses: Sequence[Use] | dict[Use, None]) -> Iterator
         for each in [use, *(later if use.wash else ())]:
             if each not in told:
                 told.add(each)
-                yield from use_fact(each, schedule.use_name(each), wets=True)
+                yield from use_fact(world, each, schedule.use_name(each), wets=True)
         if use.wash:
             for each in later:
                 names = schedule.use_name(use), schedule.use_name(each)
-                yield fact("soonAfter", *names)
+                yield fact(c.SOON_AFTER, *names)
 
 
 def _case(

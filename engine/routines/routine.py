@@ -7,7 +7,7 @@ there is one and a Monday if not; `every second Sunday` starts with the first Su
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -18,9 +18,6 @@ from abluent.grammar.errors import NOWHERE, GrammarError, GrammarProblems, Span
 
 MOST_DAYS = 3_660
 """The longest calendar or cycle that is worked through: about ten years."""
-
-CLEANSING = ("wash", "coWash")
-"""The kinds of product that are washed with, whatever the verb of the line."""
 
 _NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -91,12 +88,12 @@ class Schedule:
         return Schedule(self.days, self.turns, uses, self.start)
 
 
-def schedule(routine: ast.Routine, kinds: Mapping[str, str]) -> Schedule:
+def schedule(routine: ast.Routine, washes: Container[str]) -> Schedule:
     """The uses of a routine.
 
     Args:
         routine: the routine, its products named as on the shelf.
-        kinds: the kind of each product, as the reasoner knows it.
+        washes: the products that are washed with, whatever the verb of their line.
 
     Raises:
         GrammarError: the routine is empty, contradicts itself, or comes round again
@@ -104,7 +101,7 @@ def schedule(routine: ast.Routine, kinds: Mapping[str, str]) -> Schedule:
     """
     if not routine.uses:
         raise _wrong(routine, "the routine uses nothing", hint=_EXAMPLE)
-    lines = [_Line(line, kinds) for line in routine.uses]
+    lines = [_Line(line, washes) for line in routine.uses]
     problems = [*_misplaced(routine, lines)]
     if problems:
         raise GrammarProblems(problems)
@@ -126,10 +123,10 @@ _EXAMPLE = 'write a line such as: use "Harbour Cream" after every wash'
 class _Line:
     """A line of a routine with what its product is."""
 
-    def __init__(self, line: ast.UseLine, kinds: Mapping[str, str]) -> None:
+    def __init__(self, line: ast.UseLine, washes: Container[str]) -> None:
         self.line = line
         self.when = line.when
-        self.wash = line.wash or kinds.get(line.product) in CLEANSING
+        self.wash = line.wash or line.product in washes
 
     @property
     def period(self) -> int:

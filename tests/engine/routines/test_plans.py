@@ -13,7 +13,7 @@ from abluent.engine.proof import checker
 from abluent.engine.questions.answers import Answer
 from abluent.engine.questions.verdicts import GONE, verdicts
 from abluent.engine.questions.world import World
-from abluent.engine.routines.buildup import Film, kinds
+from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.plan import Planned, plan
 from abluent.engine.routines.plan_purchase import purchases
 from abluent.engine.routines.plan_solver import conflict, feasible, mildest_plans
@@ -145,8 +145,8 @@ def test_least_purchase_was_judged_to_do(world: World) -> None:
     for each in buy.found:
         assert len(each.washes) == 1
         case = buy.case.world.judge(each.washes, [], ["Harbour Cream"], water="soft")
-        told = [v.value for v in verdicts(case) if v.film == "dimethicone"]
-        assert set(told) <= set(GONE)
+        told = [v.role for v in verdicts(case) if v.film == "dimethicone"]
+        assert set(told) <= GONE
     kinds_told = {each.kinds[0] for each in buy.found}
     assert "Taurate" in kinds_told
 
@@ -208,7 +208,7 @@ def test_after_a_strong_wash_one_conditions(world: World) -> None:
     mild = 'wash with "Dune Grass Wash" on Sunday\n'
     found = []
     for text in (bare, kept, mild):
-        days = schedule(parse_routines(text)[0], kinds(world))
+        days = schedule(parse_routines(text)[0], washes_of(world))
         found.append(unconditioned(world, days))
     assert [len(each) for each in found] == [1, 0, 0]
     assert "common-practice" in found[0][0].proof.sources
@@ -221,7 +221,7 @@ def test_forty_products_over_twelve_weeks_are_planned_within_two_seconds() -> No
     labels = list(shelf.products.values())
     copies = [replace(each, name=f"{each.name} again") for each in labels]
     world = shelf.with_products(copies[: 40 - len(labels)])
-    others = [n for n, kind in kinds(world).items() if kind in _LEAVING]
+    others = [n for n, each in world.products.items() if each.kind in _LEAVING]
     for name in world.products:
         world.read(name)
     lines = [f'use "{name}" after every wash' for name in others]
@@ -240,4 +240,4 @@ def test_forty_products_over_twelve_weeks_are_planned_within_two_seconds() -> No
     assert len(found.rest.plans[0].chosen) == 36
 
 
-_LEAVING = {"conditioner", "leaveIn", "styler", "oil"}
+_LEAVING = {"conditioner", "leave-in", "styler", "oil"}

@@ -12,13 +12,13 @@ from dateutil import rrule
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-KINDS = {"W": "wash", "C": "conditioner", "B": "coWash"}
+WASHES = {"W", "B"}
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 STARTS = st.dates(date(2024, 1, 1), date(2032, 12, 31))
 
 
 def days_of(text: str) -> Schedule:
-    return schedule(parse_routines(text, "week.txt")[0], KINDS)
+    return schedule(parse_routines(text, "week.txt")[0], WASHES)
 
 
 def told(text: str, start: date, weeks: int = 20) -> list[date]:

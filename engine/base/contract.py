@@ -1,0 +1,85 @@
+"""The contract between the rules and the code around the reasoner.
+
+These are the predicates that code asserts or asks for by name. Whoever writes rules
+for another base keeps to their names, the number of their terms and what these mean;
+every other predicate of the rule files is the affair of the rules alone.
+
+Asserted are facts of the base (`type`), of a label (`product`, `kind`, `line`,
+`stated`) and of the question itself (`asks…`, `washWater`). Asked for are what follows:
+what a thing is, what a product leaves and what a wash does to it, and what a reader is
+told beside that. `TERMS` names the terms of each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+# What a thing is
+TYPE, ISA = "type", "isa"
+# What a label says
+PRODUCT, KIND, LINE, LISTED, STATED = "product", "kind", "line", "listed", "stated"
+# What a question is about
+ASKS_WASH, ASKS_FILM, ASKS_FROM = "asksWash", "asksFilm", "asksFrom"
+ASKS_ABOUT, WASH_WATER = "asksAbout", "washWater"
+# What the answers are
+VERDICT, LEAVES, DISPUTED = "verdict", "leaves", "disputed"
+# What stands beside them
+ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
+READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
+COUNTS, OUTCOME = "counts", "outcome"
+# How washes compare
+MILDER, STRONG = "milderWash", "strongWash"
+# What a routine says: what is used when, and what is asked of it
+ASKS_ACCOUNT, COUNTS_AS, AT_HAND = "asksAccount", "countsAs", "atHand"
+WASHED_AT, PUT_ON_AT = "washedAt", "putOnAt"
+FIRST_USE, NEXT_USE, IN_TIME, SOON_AFTER = "firstUse", "nextUse", "inTime", "soonAfter"
+# What follows for it
+AT_MOST, AT_LEAST = "atMost", "atLeast"
+NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
+KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
+LEFT_UNCONDITIONED = "leftUnconditioned"
+
+TERMS: Mapping[str, tuple[str, ...]] = {
+    TYPE: ("thing", "class"),
+    ISA: ("thing", "class"),
+    PRODUCT: ("product",),
+    KIND: ("product", "kind"),
+    LINE: ("product", "place", "ingredient"),
+    LISTED: ("product", "ingredient"),
+    STATED: ("product", "place", "percent"),
+    ASKS_WASH: ("wash",),
+    ASKS_FILM: ("film",),
+    ASKS_FROM: ("product",),
+    ASKS_ABOUT: ("thing",),
+    WASH_WATER: ("water",),
+    VERDICT: ("wash", "film", "product", "verdict"),
+    LEAVES: ("product", "film"),
+    DISPUTED: ("wash", "film", "product"),
+    ACTS: ("wash", "agent"),
+    TRIED: ("wash", "film", "agent"),
+    SET_ASIDE: ("wash", "agent"),
+    LATE: ("product", "ingredient"),
+    READING: ("film", "product", "grade"),
+    HAS_GRADES: ("film",),
+    ON_NO_LABEL: ("class",),
+    COUNTS: ("claim", "agent", "film"),
+    OUTCOME: ("claim", "outcome"),
+    MILDER: ("wash", "wash"),
+    STRONG: ("wash",),
+    ASKS_ACCOUNT: ("film", "source", "target"),
+    COUNTS_AS: ("verdict", "way"),
+    AT_HAND: ("wash",),
+    WASHED_AT: ("use", "wash"),
+    PUT_ON_AT: ("use", "product"),
+    FIRST_USE: ("use",),
+    NEXT_USE: ("use", "use"),
+    IN_TIME: ("use", "use"),
+    SOON_AFTER: ("use", "use"),
+    AT_MOST: ("film", "source", "use", "uses"),
+    AT_LEAST: ("film", "source", "use", "uses"),
+    NEVER_OFF: ("film", "source"),
+    NEVER_SURELY_OFF: ("film", "source"),
+    KEPT_OFF: ("film", "source", "use", "use"),
+    NOT_CLEARABLE: ("film", "source"),
+    LEFT_UNCONDITIONED: ("use", "wash"),
+}
