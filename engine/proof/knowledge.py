@@ -27,21 +27,24 @@ class Knowledge:
     Args:
         program: the rules.
         facts: the assertions; one fact may be asserted on several bases.
+        model: what follows from them, where that is worked out already.
     """
 
-    def __init__(self, program: Program, facts: Iterable[Fact]) -> None:
+    def __init__(
+        self, program: Program, facts: Iterable[Fact], model: Model | None = None
+    ) -> None:
         self.program = program
         self.facts = tuple(facts)
         self._revised: tuple[Model, list[Fact], list[Fact]] | None = None
+        if model is not None:
+            self.__dict__["model"] = model
 
     @classmethod
     def of(cls, model: Model) -> Knowledge:
         """The knowledge that a model was made from."""
         names = model.predicates()
         facts = (fact for name in names for fact in asserted_of(model, name))
-        made = cls(model.program, dict.fromkeys(facts))
-        made.__dict__["model"] = model  # already evaluated
-        return made
+        return cls(model.program, dict.fromkeys(facts), model)
 
     @cached_property
     def model(self) -> Model:

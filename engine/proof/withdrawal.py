@@ -11,7 +11,6 @@ is the smallest there is.
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -57,25 +56,32 @@ def fewest_sources(
     """
     held = knowledge.holds(goal)
     found: list[Sources] = []
-    waiting: deque[Sources] = deque([frozenset()])
-    seen: set[Sources] = {frozenset()}
-    while waiting:
-        gone = waiting.popleft()
-        if found and len(gone) > len(found[0]):
-            break
-        if not trials:
-            return _result(goal, held, found, exact=False)
-        trials -= 1
-        left = knowledge.without_sources(gone) if gone else knowledge
-        if left.holds(goal) != held:
-            found.append(gone)
-            continue
-        for name in sorted(touching(left, left.proof(goal)) - gone - set(spared)):
-            wider = gone | {name}
-            if wider not in seen:
-                seen.add(wider)
-                waiting.append(wider)
+    level: dict[Sources, None] = {frozenset(): None}
+    while level:
+        standing: list[tuple[Sources, Knowledge]] = []
+        for gone in level:
+            if not trials:
+                return _result(goal, held, found, exact=False)
+            trials -= 1
+            left = knowledge.without_sources(gone) if gone else knowledge
+            if left.holds(goal) != held:
+                found.append(gone)
+            else:
+                standing.append((gone, left))
+        # Wider sets are of no use, and dear to find, once some of a size will do.
+        level = {} if found else _wider(standing, goal, spared)
     return _result(goal, held, found, exact=True)
+
+
+def _wider(
+    standing: list[tuple[Sources, Knowledge]], goal: Pattern, spared: Collection[str]
+) -> dict[Sources, None]:
+    """The sets with one more source each that can touch what still stands."""
+    made: dict[Sources, None] = {}
+    for gone, left in standing:
+        for name in sorted(touching(left, left.proof(goal)) - gone - set(spared)):
+            made[gone | {name}] = None
+    return made
 
 
 def _result(goal: Pattern, held: bool, found: list[Sources], exact: bool) -> Withdrawal:
