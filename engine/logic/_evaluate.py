@@ -91,8 +91,9 @@ class ComponentRun:
             }
         found: dict[str, list[Found]] = {name: [] for name in self._names}
         for rule in self._rules:
-            plan = make_plan(self._question(rule), self._source)
-            found[rule.head.predicate].append(plan.run([()]))
+            if self._can_meet(rule):
+                plan = make_plan(self._question(rule), self._source)
+                found[rule.head.predicate].append(plan.run([()]))
         self._merge(found)
 
     def repeat(self) -> dict[str, list[Relation]]:
@@ -125,6 +126,15 @@ class ComponentRun:
             if self.recursive:
                 self._rounds[name].append(fresh)
 
+    def _can_meet(self, rule: Rule) -> bool:
+        """Whether there is something of everything that a rule requires."""
+        relation = self._source.relation
+        return all(
+            len(relation(literal.predicate))
+            for literal in rule.body
+            if isinstance(literal, Atom)
+        )
+
     def _delta_plan(self, number: int, place: int, predicate: str) -> Plan:
         size = len(self._deltas[predicate])
         planned, plan = self._plans.get((number, place), (0, None))
@@ -148,4 +158,5 @@ class ComponentRun:
             target=self._relations[head.predicate],
             first=place,
             delta=self._deltas.get(predicate),
+            key=self._source.recipes.key(rule, -1 if place is None else place),
         )

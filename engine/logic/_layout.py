@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._symbols import Symbols
@@ -17,9 +17,18 @@ from abluent.engine.logic.clauses import (
 )
 from abluent.engine.logic.terms import Term
 
+if TYPE_CHECKING:
+    from abluent.engine.logic._recipe import Recipes
+
 
 class Source(Protocol):
-    """What a plan reads: relations and symbol tables, by predicate."""
+    """What a plan reads: relations and symbol tables, by predicate.
+
+    Attributes:
+        recipes: the plans that were made before, for other facts.
+    """
+
+    recipes: Recipes
 
     def relation(self, predicate: str) -> Relation:
         """The relation of a predicate."""
@@ -57,15 +66,15 @@ class Layout:
     """The places of a binding: constants first, then variables as they are bound.
 
     Attributes:
-        prefix: the numbers of the constants.
+        constants: where each of the constants stands: its condition and column.
         slots: the place and the symbol table of every bound variable.
     """
 
     def __init__(self, tables: dict[str, Symbols]) -> None:
-        self.prefix: list[int] = []
+        self.constants: list[tuple[int, int]] = []
         self.slots: Slots = {}
         self._tables = tables
-        self._constants: dict[tuple[int, int], int] = {}
+        self._known: dict[tuple[int, int], int] = {}
         self._width = 0
 
     def table(self, name: str) -> Symbols:
@@ -89,13 +98,13 @@ class Layout:
         self._width += 1
         return self._width - 1
 
-    def constant(self, term: Term, table: Symbols) -> int:
+    def constant(self, term: Term, table: Symbols, where: tuple[int, int]) -> int:
         """The place of a constant; all must be known before a variable is bound."""
         key = (id(table), table[term])
-        if key not in self._constants:
-            self._constants[key] = self.skip()
-            self.prefix.append(key[1])
-        return self._constants[key]
+        if key not in self._known:
+            self._known[key] = self.skip()
+            self.constants.append(where)
+        return self._known[key]
 
     def keep(self, names: Sequence[str]) -> tuple[int, ...]:
         """Move to a binding of the constants and these variables only.
@@ -103,7 +112,7 @@ class Layout:
         Returns:
             the old places of what is kept, in the new order.
         """
-        constants = len(self.prefix)
+        constants = len(self.constants)
         places = (*range(constants), *(self.slot(name) for name in names))
         self.slots = {
             name: (constants + place, self.table(name))

@@ -82,6 +82,7 @@ class Question(NamedTuple):
         target: the relation that will take the results.
         first: the position of a condition that reads `delta`, and comes first.
         delta: the rows that are new.
+        key: a name for it, if its plan may be used again for other facts.
     """
 
     rule: str
@@ -93,3 +94,4 @@ class Question(NamedTuple):
     target: Relation | None = None
     first: int | None = None
     delta: Relation | None = None
+    key: tuple[int | str, ...] | None = None

@@ -12,29 +12,33 @@ find the same rows.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
 
 from abluent.engine.logic import _costs as costs
 from abluent.engine.logic._layout import Layout, Source, atom_of, table_by_variable
 from abluent.engine.logic._plan import Plan, Question
+from abluent.engine.logic._recipe import (
+    COLLECT,
+    COMPARE,
+    COMPUTE,
+    FILTER,
+    JOIN,
+    KEEP,
+    SAME,
+    WANTED,
+    Look,
+    Looks,
+    Named,
+    Places,
+    Recipe,
+    bind,
+    named_tables,
+    sized,
+)
 from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._safety import needed_variables
-from abluent.engine.logic._steps import (
-    Collect,
-    Compare,
-    Compute,
-    Filter,
-    Join,
-    Keep,
-    Lookup,
-    Same,
-    Step,
-    Sweep,
-)
 from abluent.engine.logic._symbols import Symbols
-from abluent.engine.logic._tuples import chooser
-from abluent.engine.logic._values import evaluator
 from abluent.engine.logic.clauses import (
     Absence,
     Anything,
@@ -45,28 +49,47 @@ from abluent.engine.logic.clauses import (
     Comparison,
     Literal,
     Variable,
+    expression_variables,
     literal_variables,
 )
 
 
 def make_plan(question: Question, source: Source) -> Plan:
     """The cheapest of the plans for a question."""
-    plain = Planner(question, source).plan()
-    if not question.masks:
-        return plain
-    if plain.cost >= costs.CHEAP:
+    recipe = _recipe(question, source)
+    if question.masks and recipe.cost >= costs.CHEAP:
         best = _best_sweep(question, source)
-        return best if best is not None and best.cost < plain.cost else plain
-    plain.other = lambda: _best_sweep(question, source)
-    return plain
+        recipe = best if best is not None and best.cost < recipe.cost else recipe
+    plan = bind(recipe, question, source, make_plan)
+    if question.masks and recipe.cost < costs.CHEAP:
+        plan.other = lambda: _other(question, source)
+    return plan
 
 
-def _best_sweep(question: Question, source: Source) -> Plan | None:
-    plans = [
-        Planner(question, source, name).plan() for name in _swept_variables(question)
+def _recipe(question: Question, source: Source) -> Recipe:
+    """How to answer a question by joins, found now or before."""
+    if question.key is None:
+        return Planner(question, source).recipe()
+    key = sized(question.key, question, source)
+    known = source.recipes.get(key)
+    if known is None:
+        known = Planner(question, source).recipe()
+        if known.cost < costs.CHEAP:
+            source.recipes.add(key, known)
+    return known
+
+
+def _best_sweep(question: Question, source: Source) -> Recipe | None:
+    recipes = [
+        Planner(question, source, name).recipe() for name in _swept_variables(question)
     ]
-    best = min(plans, key=lambda plan: plan.cost, default=None)
+    best = min(recipes, key=lambda recipe: recipe.cost, default=None)
     return best if best is not None and best.cost < float("inf") else None
+
+
+def _other(question: Question, source: Source) -> Plan | None:
+    best = _best_sweep(question, source)
+    return None if best is None else bind(best, question, source, make_plan)
 
 
 def _swept_variables(question: Question) -> list[str]:
@@ -90,10 +113,12 @@ def _is_sweepable(literal: Literal, variable: Variable) -> bool:
 class _Part(NamedTuple):
     """A condition as the planner sees it.
 
-    `names` are the variables it mentions, `needs` those that must be bound before
-    it. What has no atom has no relation and no columns.
+    `place` is where it stands in the body, `names` are the variables it mentions,
+    `needs` those that must be bound before it. What has no atom has no relation and
+    no columns.
     """
 
+    place: int
     literal: Literal
     names: tuple[str, ...]
     needs: tuple[str, ...]
@@ -122,7 +147,7 @@ class Planner:
         self._question = question
         self._source = source
         self._swept = swept
-        self._steps: list[Step] = []
+        self._steps: list[tuple[Any, ...]] = []
         self._cost = 0.0
         self._size = 1.0
         self._parts = [
@@ -131,36 +156,38 @@ class Planner:
         ]
         # How many conditions still to come, and results, mention a variable.
         self._uses = Counter(n for part in self._parts for n in part.names)
-        tables = table_by_variable(question.body, source)
-        for argument, table in zip(question.wanted, question.symbols, strict=True):
+        for argument in question.wanted:
             if isinstance(argument, Variable):
-                tables[argument.name] = table
                 self._uses[argument.name] += 1
-        self._layout = Layout(tables)
+        tables = table_by_variable(question.body, source)
+        self._layout = Layout(tables | named_tables(question))
 
     def _part(self, position: int, literal: Literal) -> _Part:
         names = tuple(literal_variables(literal))
         if not isinstance(literal, Atom | Absence):
             needs = tuple(needed_variables(literal))
-            return _Part(literal, names, needs, (), _NOTHING, ())
+            return _Part(position, literal, names, needs, (), _NOTHING, ())
         atom = atom_of(literal)
         delta = self._question.delta if position == self._question.first else None
         relation = self._source.relation(atom.predicate) if delta is None else delta
         columns = self._source.symbols(atom.predicate)
         needs = names if isinstance(literal, Absence) else ()
-        return _Part(literal, names, needs, atom.args, relation, columns)
+        return _Part(position, literal, names, needs, atom.args, relation, columns)
 
-    def plan(self) -> Plan:
-        """The plan."""
+    def recipe(self) -> Recipe:
+        """The plan, as a recipe."""
         question, layout = self._question, self._layout
         outputs = [
-            None if isinstance(each, Variable | Anything) else layout.constant(each, t)
-            for each, t in zip(question.wanted, question.symbols, strict=True)
+            None
+            if isinstance(each, Variable | Anything)
+            else layout.constant(each, question.symbols[column], (WANTED, column))
+            for column, each in enumerate(question.wanted)
         ]
         for part in self._parts:
-            for argument, table in zip(part.args, part.columns, strict=True):
+            for column, argument in enumerate(part.args):
                 if not isinstance(argument, Variable | Anything):
-                    layout.constant(argument, table)
+                    where = (part.place, column)
+                    layout.constant(argument, part.columns[column], where)
         for name in question.start:
             layout.bind(name)
         self._order()
@@ -174,8 +201,8 @@ class Planner:
         if sweep is None:
             rows = question.target is None or question.target.is_rows
             self._cost += costs.output_cost(self._size, rows)
-        prefix = tuple(layout.prefix)
-        return Plan(prefix, self._steps, chooser(key), sweep, self._cost)
+        constants = tuple(layout.constants)
+        return Recipe(constants, tuple(self._steps), key, self._cost, sweep)
 
     # -- order --------------------------------------------------------------------
 
@@ -239,7 +266,8 @@ class Planner:
                     fresh.setdefault(name, column)
             elif not isinstance(argument, Anything):
                 keys.append(column)
-                slots.append(self._layout.constant(argument, part.columns[column]))
+                table, where = part.columns[column], (part.place, column)
+                slots.append(self._layout.constant(argument, table, where))
         return _Reading(tuple(keys), tuple(slots), fresh)
 
     # -- steps --------------------------------------------------------------------
@@ -252,14 +280,18 @@ class Planner:
         elif isinstance(literal, Absence):
             self._filter(part, self._read(part), absent=True)
         elif isinstance(literal, Comparison):
-            self._add_comparison(literal)
+            named = self._named(literal_variables(literal))
+            self._steps.append((COMPARE, part.place, named))
+            self._cost += costs.join_cost(self._size, self._size)
+            self._size /= 2
         elif isinstance(literal, Assignment):
-            value = evaluator(literal.expression, self._layout.slots)
-            table = self._layout.table(literal.variable.name)
-            self._steps.append(Compute(self._question.rule, value, table))
+            named = self._named(expression_variables(literal.expression))
+            self._steps.append((COMPUTE, part.place, named))
             self._bind_computed(literal.variable.name)
         else:
-            self._add_collection(literal)
+            groups = tuple(self._layout.slot(each) for each in literal.groups)
+            self._steps.append((COLLECT, part.place, groups))
+            self._bind_computed(literal.variable.name)
 
     def _add_atom(self, part: _Part) -> None:
         reading = self._read(part)
@@ -280,7 +312,7 @@ class Planner:
         for name in names:
             self._layout.bind(name)
         for name, _ in again:
-            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
+            self._steps.append((SAME, self._layout.slot(name), self._layout.skip()))
 
     def _join(self, part: _Part, reading: _Reading, payload: tuple[int, ...]) -> None:
         relation, columns, keys = part.relation, part.columns, reading.keys
@@ -289,47 +321,29 @@ class Planner:
         kept = [columns[each] for each in (*keys, *payload)]
         once = cut and costs.room(kept) < len(relation)
         results = self._size * costs.fan(relation, columns, keys, payload)
-        self._steps.append(Join(relation, keys, reading.slots, payload, once, results))
+        step = (JOIN, part.place, keys, reading.slots, payload, once, results)
+        self._steps.append(step)
         self._cost += costs.join_cost(self._size, results)
         self._size = results
 
     def _filter(self, part: _Part, reading: _Reading, absent: bool) -> None:
         keys, slots, _ = reading
-        self._steps.append(Filter(part.relation, keys, slots, absent))
+        self._steps.append((FILTER, part.place, keys, slots, absent))
         self._cost += costs.join_cost(self._size, 0.0)
         if not absent:
             self._size *= min(1.0, costs.fan(part.relation, part.columns, keys, ()))
 
-    def _add_comparison(self, literal: Comparison) -> None:
-        slots = self._layout.slots
-        plain = None
-        if isinstance(literal.left, Variable) and isinstance(literal.right, Variable):
-            plain = slots[literal.left.name], slots[literal.right.name]
-        left, right = evaluator(literal.left, slots), evaluator(literal.right, slots)
-        self._steps.append(Compare(self._question.rule, literal, left, right, plain))
-        self._cost += costs.join_cost(self._size, self._size)
-        self._size /= 2
+    def _named(self, names: Iterable[str]) -> Named:
+        """Where the values of some variables stand."""
+        return tuple((name, self._layout.slot(name)) for name in dict.fromkeys(names))
 
     def _bind_computed(self, name: str) -> None:
         """Bind a computed value; if the name has one already, they must agree."""
         self._cost += costs.join_cost(self._size, self._size)
         if self._layout.has(name):
-            self._steps.append(Same(self._layout.slot(name), self._layout.skip()))
+            self._steps.append((SAME, self._layout.slot(name), self._layout.skip()))
         else:
             self._layout.bind(name)
-
-    def _add_collection(self, literal: Collection) -> None:
-        layout, rule = self._layout, self._question.rule
-        tables = tuple(
-            layout.table(each.name) if isinstance(each, Variable) else Symbols()
-            for each in literal.terms
-        )
-        question = Question(rule, literal.body, literal.groups, literal.terms, tables)
-        groups = tuple(layout.slot(each) for each in literal.groups)
-        plan = make_plan(question, self._source)
-        table = layout.table(literal.variable.name)
-        self._steps.append(Collect(rule, literal.function, groups, plan, tables, table))
-        self._bind_computed(literal.variable.name)
 
     def _keep(self, pending: list[_Part]) -> None:
         """Drop dead values before they multiply what a later step brings."""
@@ -339,7 +353,7 @@ class Planner:
             return
         if self._swept is None and not any(map(self._brings, pending)):
             return
-        self._steps.append(Keep(layout.keep(live)))
+        self._steps.append((KEEP, *layout.keep(live)))
         self._cost += costs.join_cost(0.0, self._size)
         self._size = min(self._size, costs.room([layout.table(n) for n in live]))
 
@@ -349,21 +363,21 @@ class Planner:
 
     # -- the sweep ------------------------------------------------------------------
 
-    def _sweep(self, key: tuple[int, ...]) -> Sweep:
+    def _sweep(self, key: Places) -> tuple[Looks, Looks, int]:
         assert self._swept is not None, "only then is there a sweep"
         swept = Variable(self._swept)
         width = len(self._layout.table(self._swept).terms)
         groups = costs.room([t for s, t in self._layout.slots.values() if s in key])
         memory = costs.mask_bytes(min(self._size, groups), width)
-        required: list[Lookup] = []
-        denied: list[Lookup] = []
+        required: list[Look] = []
+        denied: list[Look] = []
         for part in self._parts:
             if self._swept not in part.names:
                 continue
             keys, slots, _ = self._read(part)
-            lookup = Lookup(part.relation, keys, slots, part.args.index(swept))
+            look = (part.place, keys, slots, part.args.index(swept))
             absent = isinstance(part.literal, Absence)
-            (denied if absent else required).append(lookup)
+            (denied if absent else required).append(look)
             if part.relation.is_rows:
                 self._cost += costs.mask_cost(part.relation)
                 memory += costs.mask_bytes(len(part.relation) if keys else 1, width)
@@ -371,7 +385,8 @@ class Planner:
         self._cost += costs.sweep_cost(self._size, lookups, width)
         if memory > costs.MOST_BYTES:
             self._cost = float("inf")
-        return Sweep(required, denied, key, self._question.wanted.index(swept))
+        column = self._question.wanted.index(swept)
+        return tuple(required), tuple(denied), column
 
 
 # What only tests a binding comes before what brings a new one. Values are looked at

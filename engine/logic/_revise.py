@@ -263,6 +263,7 @@ class Overlaid:
         self._source = source
         self._relations = relations
         self.symbols = source.symbols
+        self.recipes = source.recipes
 
     def relation(self, predicate: str) -> Relation:
         """The relation put in, or else the source's."""

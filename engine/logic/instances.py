@@ -224,7 +224,8 @@ class _Reader:
         known = table_by_variable(atoms, model)
         tables = tuple(known.setdefault(each, Symbols()) for each in names)
         wanted = tuple(map(Variable, names))
-        question = Question(rule.id, body, self._start, wanted, tables)
+        key = model.recipes.key(rule, "read", *self._start)
+        question = Question(rule.id, body, self._start, wanted, tables, key=key)
         return make_plan(question, model), tables
 
     def values(self, given: Mapping[str, Term]) -> list[tuple[Term, ...]]:

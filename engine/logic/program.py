@@ -16,6 +16,7 @@ from functools import cached_property
 from typing import Any
 
 from abluent.engine.logic import _plain
+from abluent.engine.logic._recipe import Recipes
 from abluent.engine.logic._strata import Component
 from abluent.engine.logic._symbols import infer_sorts
 from abluent.engine.logic.clauses import Declaration, Rule, body_atoms
@@ -65,6 +66,11 @@ class Program:
     def sorts(self) -> dict[str, tuple[int, ...]]:
         """Which columns of which predicates can hold the same things, as numbers."""
         return infer_sorts(self.rules, self.arities)
+
+    @cached_property
+    def recipes(self) -> Recipes:
+        """How its rules were evaluated so far."""
+        return Recipes(self.rules)
 
     @cached_property
     def _by_head(self) -> dict[str, tuple[Rule, ...]]:

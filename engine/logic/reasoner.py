@@ -39,6 +39,7 @@ class Model:
         self, program: Program, facts: Iterable[Fact], tables: Iterable[Table] = ()
     ) -> None:
         self.program = program
+        self.recipes = program.recipes
         self._assertions = Assertions(facts, tables)
         # Kept for the modules that read instances off a finished model.
         self.readers: dict[Hashable, object] = {}
