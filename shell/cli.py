@@ -81,7 +81,7 @@ def _parser(first: str = "") -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")
-    parser.set_defaults(shelf=[], water=None, knowledge=[], module="commands")
+    parser.set_defaults(shelf=[], knowledge=[], module="commands")
     add_shelf(parser)
     add_knowledge(parser)
     # Without its name given it would be worked out, by way of a page of help.
@@ -289,7 +289,7 @@ def script() -> None:
     """Run as the installed command, in a process that ends with it."""
     # A fifth of a short run was spent looking for garbage that is not there, and
     # on freeing the base at the end.
-    gc.set_threshold(100_000)
+    gc.set_threshold(200_000)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             # A label may hold half a character, which JSON can write but UTF-8 not.

@@ -86,6 +86,7 @@ _T = TypeVar("_T")
 _Maker: TypeAlias = Callable[[tuple[Term, ...]], _T]
 
 Support: TypeAlias = Premise | Missing | Compared | Computed | Collected
+_Supporter: TypeAlias = Callable[[Model, tuple[Term, ...]], Support]
 
 
 class Instance(NamedTuple):
@@ -137,7 +138,7 @@ def first_instances(model: Model, predicate: str) -> dict[tuple[Term, ...], Inst
         for values in reader.values({}):
             args = reader.head(values)
             if args not in found:
-                instance = reader.instance(values)
+                instance = reader.instance(model, values)
                 if not any(inside) or _is_later(model, predicate, instance):
                     found[args] = instance
     return found
@@ -169,7 +170,7 @@ def body_instances(
     found = reader.values(given)
     if len(found) > 1:
         found.sort(key=_order)
-    return map(reader.instance, found)
+    return (reader.instance(model, values) for values in found)
 
 
 def _reader(model: Model, rule: Rule, given: tuple[str, ...]) -> _Reader:
@@ -199,17 +200,20 @@ def _unified(head: Atom, args: Sequence[Term]) -> dict[str, Term] | None:
 
 
 class _Reader:
-    """Reads the instances of one rule off a model, some variables being given."""
+    """Reads the instances of one rule off a model, some variables being given.
+
+    The model keeps its readers, so none of them holds on to the model: a cycle would
+    stay in memory until Python looks for garbage.
+    """
 
     def __init__(self, model: Model, rule: Rule, given: tuple[str, ...]) -> None:
-        self._model = model
         self._rule = rule
         body = _named(rule.body)
         names = tuple(
             dict.fromkeys(name for each in body for name in literal_variables(each))
         )
         self._start = tuple(name for name in given if name in names)
-        self._plan, self._tables = self._planned(body, names)
+        self._plan, self._tables = self._planned(model, body, names)
         self._places = {name: place for place, name in enumerate(names)}
         self._shown = tuple(name for name in names if name[0] != "_")
         self._pick_shown = self._picker(tuple(map(Variable, self._shown)))
@@ -217,9 +221,9 @@ class _Reader:
         self._supports = tuple(map(self._support, body))
 
     def _planned(
-        self, body: tuple[Literal, ...], names: tuple[str, ...]
+        self, model: Model, body: tuple[Literal, ...], names: tuple[str, ...]
     ) -> tuple[Plan, tuple[Symbols, ...]]:
-        rule, model = self._rule, self._model
+        rule = self._rule
         atoms = (rule.head, *body) if rule.head.predicate else body
         known = table_by_variable(atoms, model)
         tables = tuple(known.setdefault(each, Symbols()) for each in names)
@@ -242,58 +246,58 @@ class _Reader:
         ]
         return list(zip(*terms, strict=True))
 
-    def instance(self, values: tuple[Term, ...]) -> Instance:
-        """The instance with some values of the variables."""
+    def instance(self, model: Model, values: tuple[Term, ...]) -> Instance:
+        """The instance of the model with some values of the variables."""
         return Instance(
             self._rule,
             self.head(values),
             tuple(zip(self._shown, self._pick_shown(values), strict=True)),
-            tuple([support(values) for support in self._supports]),
+            tuple([support(model, values) for support in self._supports]),
         )
 
     # -- what a condition came to -------------------------------------------------
 
-    def _support(self, literal: Literal) -> _Maker[Support]:
+    def _support(self, literal: Literal) -> _Supporter:
         if isinstance(literal, Atom):
             predicate, pick = literal.predicate, self._picker(literal.args)
-            return lambda values: Premise(predicate, pick(values))
+            return lambda _, values: Premise(predicate, pick(values))
         if isinstance(literal, Absence):
             return self._missing(literal)
         if isinstance(literal, Comparison):
             return self._compared(literal)
         if isinstance(literal, Assignment):
             place = self._places[literal.variable.name]
-            return lambda values: Computed(literal, values[place])
+            return lambda _, values: Computed(literal, values[place])
         return self._collected(literal)
 
-    def _missing(self, literal: Absence) -> _Maker[Support]:
+    def _missing(self, literal: Absence) -> _Supporter:
         places = [
             (None, None) if isinstance(each, Anything) else self._where(each)
             for each in literal.atom.args
         ]
 
-        def make(values: tuple[Term, ...]) -> Support:
+        def make(_: Model, values: tuple[Term, ...]) -> Support:
             pattern = tuple([term if at is None else values[at] for at, term in places])
             return Missing(literal.atom.predicate, pattern, literal.form)
 
         return make
 
-    def _compared(self, literal: Comparison) -> _Maker[Support]:
+    def _compared(self, literal: Comparison) -> _Supporter:
         places = self._places
 
-        def make(values: tuple[Term, ...]) -> Support:
+        def make(_: Model, values: tuple[Term, ...]) -> Support:
             binding = {name: values[place] for name, place in places.items()}
             left, right = _value(literal.left, binding), _value(literal.right, binding)
             return Compared(literal, left, right)
 
         return make
 
-    def _collected(self, literal: Collection) -> _Maker[Support]:
-        rule, model, places = self._rule, self._model, self._places
+    def _collected(self, literal: Collection) -> _Supporter:
+        rule, places = self._rule, self._places
         head = Atom("", literal.terms)
         inner = rule._replace(head=head, body=literal.body)
 
-        def make(values: tuple[Term, ...]) -> Support:
+        def make(model: Model, values: tuple[Term, ...]) -> Support:
             given = {name: values[places[name]] for name in literal.groups}
             members: dict[tuple[Term, ...], tuple[Support, ...]] = {}
             for each in body_instances(model, inner, given):
