@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from abluent.engine.base.phrases import product_name
-from abluent.engine.questions.answers import Answer, Member, Row
+from abluent.engine.questions.answers import Answer, Finding, Member, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.explained import Explained
+from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
 from abluent.shell.plain import in_words
@@ -25,8 +26,8 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         proof = answer.rows[0].proof.root.key if answer.rows else None
         claim = {"claim": answer.claim, "witness": answer.witness or None}
         shown = {"query": query, **claim, "proof": proof, **shown}
-    # Only what they are: a shelf of thousands would need thousands of proofs.
-    shown["others"] = [_subject(row) for row in answer.others]
+    shown["others"] = [row_json(row) for row in answer.others]
+    shown["findings"] = [finding_json(each) for each in answer.findings]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
     shown["notes"] = list(answer.notes)
@@ -35,8 +36,27 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
 
 
 def row_json(row: Row) -> dict[str, Any]:
-    """Return one row as plain data, with its reasons and the key of its proof."""
-    return {**_subject(row), **_grounds(row)}
+    """Return one row as plain data, with its reasons and the key of its proof.
+
+    A disputed verdict has the chains of both sides and where they part.
+    """
+    shown = {**_subject(row), **_grounds(row)}
+    if isinstance(row, Verdict) and row.disputed:
+        shown["dispute"] = [finding_json(each) for each in parted(row, whole=True)]
+    return shown
+
+
+def finding_json(found: Finding) -> dict[str, Any]:
+    """Return what was found out about an answer as plain data.
+
+    `complete` tells whether a search came to its end; it is null if none was made.
+    """
+    return {
+        "kind": found.kind,
+        "head": found.head,
+        "items": list(found.items),
+        "complete": found.complete,
+    }
 
 
 def _subject(row: Row) -> dict[str, Any]:

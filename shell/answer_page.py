@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.cautions import cautions
+from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, cited, standing, title
 from abluent.shell.plain import wrapped
@@ -19,7 +20,8 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
     """Return an answer as lines of text.
 
     One row, or a question that asks why, is shown with every reason; several rows
-    are listed, each with how it stands.
+    are listed, each with how it stands. What was asked about the rows follows, or
+    stands alone where the question is about nothing else.
 
     Args:
         answer: the answer.
@@ -29,8 +31,11 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
     page = _Page(width)
     sentence = wrapped(answer.sentence, width)
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
-    _rows(page, answer)
-    for part in answer.compared:
+    if answer.why or answer.compared or not answer.findings:
+        _rows(page, answer)
+    for each in answer.findings:
+        page.finding(each)
+    for part in answer.compared if not answer.findings else ():
         page.text(part.sentence, "")
         page.lines += _listed(part.rows, width)
     page.bullets("Note", answer.notes)
@@ -61,6 +66,13 @@ class _Page:
             self.text(f"{heading}:")
             self.lines += [wrapped(text, self.width, "  - ") for text in texts]
 
+    def finding(self, found: Finding, margin: str = "") -> None:
+        """Print what was found out: its head, and its items below."""
+        self.text(f"{found.head}{':' if found.items else '.'}", margin)
+        self.lines += [
+            wrapped(text, self.width, f"{margin}  - ") for text in found.items
+        ]
+
 
 def _rows(page: _Page, answer: Answer) -> None:
     if len(answer.rows) == 1 or answer.why:
@@ -88,9 +100,10 @@ def _listed(rows: Sequence[Row], width: int) -> Iterator[str]:
 def _explained(page: _Page, row: Row) -> None:
     """Print all that a reader needs to trust a row, or to doubt it."""
     page.numbered(row.reasons)
-    if isinstance(row, Verdict) and row.dispute is not None:
-        apart = [text for text in row.dispute.reasons if text not in row.reasons]
-        page.bullets("Disputed, as sources of equal rank part", apart)
+    if isinstance(row, Verdict) and row.disputed:
+        page.text("Disputed, as sources of equal rank part:")
+        for each in parted(row):
+            page.finding(each, "  ")
     page.bullets("Caveat", row.caveats)
     page.bullets("Source", cited(row))
     if standing(row):

@@ -119,7 +119,7 @@ def page_view(
         rows=[row_view(row) for row in rows],
         others=[(title(row), standing(row)) for row in answer.others],
         parts=[part.sentence for part in answer.compared],
-        notes=answer.notes,
+        notes=[*map(str, answer.findings), *answer.notes],
         cautions=cautions(rows),
         works=cited_works(rows),
         chains=chains,

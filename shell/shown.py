@@ -49,6 +49,7 @@ class ShownAnswer(Answer):
     def _remarks(self) -> Iterator[str]:
         for part in self.compared:
             yield part.sentence
+        yield from map(str, self.findings)
         for note in self.notes:
             yield f"Note: {note}"
         for caution in cautions(all_rows(self)):

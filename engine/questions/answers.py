@@ -3,6 +3,7 @@
     Answer
     ├── rows      what was asked for
     ├── others    what was looked at and is not so
+    ├── findings  what was asked about the rows: ways, sides, changes, differences
     └── notes     what a reader should know about the question or the labels
 
 A row is a `Verdict`, a film `Left`, or a `Member` of what was asked for. For a claim,
@@ -62,6 +63,27 @@ def symbol_of(row: Row) -> str:
     return row.film if isinstance(row, Verdict | Left) else row.item.key
 
 
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something that was found out about an answer, in words.
+
+    Args:
+        kind: one word for a program, such as `way`, `side` or `gained`.
+        head: what it is.
+        items: what it consists of, each in a sentence.
+        complete: whether the search for such came to its end; None if none was made.
+    """
+
+    kind: str
+    head: str
+    items: tuple[str, ...] = ()
+    complete: bool | None = None
+
+    def __str__(self) -> str:
+        """Head and items in one line."""
+        return f"{self.head}: {' '.join(self.items)}" if self.items else self.head
+
+
 @dataclass(frozen=True)
 class Answer:
     """The answer to one question.
@@ -76,6 +98,8 @@ class Answer:
         claim: how a claim was judged, else empty.
         witness: the name of what proves or refutes a claim.
         why: the question asked for the reasons.
+        compared: the answers that are set side by side.
+        findings: what the question asked about the rows, in the order to be told.
     """
 
     query: str
@@ -88,3 +112,4 @@ class Answer:
     witness: str = ""
     why: bool = False
     compared: Sequence[Answer] = field(default=())
+    findings: Sequence[Finding] = ()

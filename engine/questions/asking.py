@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
+from abluent.engine.questions.about import About
 from abluent.engine.questions.answers import (
     INGREDIENT,
     PRODUCT,
@@ -16,13 +16,12 @@ from abluent.engine.questions.answers import (
     symbol_of,
 )
 from abluent.engine.questions.claiming import judge_claim
-from abluent.engine.questions.explained import united
+from abluent.engine.questions.differing import told_apart
 from abluent.engine.questions.judged import Judged, Unanswerable
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.mildness import Mildness
 from abluent.engine.questions.nouns import Nouns, UnknownName
-from abluent.engine.questions.supposing import supposed, told_apart
-from abluent.engine.questions.turning import how_sure, what_mends, what_turns
+from abluent.engine.questions.supposing import supposed
 from abluent.engine.questions.verdicts import Verdict, films_left
 from abluent.engine.questions.wording import (
     listed,
@@ -36,8 +35,6 @@ from abluent.grammar.query_print import print_query
 
 __all__ = ["Unanswerable", "UnknownName", "ask"]
 
-_PROBED = 3
-"""Of how many verdicts of an answer it is tried what would turn them."""
 _TRUTH = {True: "Yes", False: "No", None: "Open"}
 
 
@@ -252,31 +249,7 @@ class _Asking:
         return [Member(case, item, g) for g in goals if case.model.holds(*g)]
 
     def _about(self, query: q.About) -> Answer:
-        matter = query.matter
-        if matter is None or not isinstance(matter, q.Whether | q.Claim):
-            inner = self.last
-            if inner is None:
-                raise Unanswerable(
-                    "nothing has been answered yet to ask about", query.span
-                )
-        else:
-            inner = self.answer(matter)
-        text, notes = inner.sentence, list(inner.notes)
-        rows = [row for row in inner.rows if isinstance(row, Verdict)]
-        if query.aspect is q.Aspect.SURE:
-            text = self._how_sure(inner)
-        elif query.aspect is q.Aspect.SOURCES:
-            names = united(row.sources for row in inner.rows)
-            text = "; ".join(self.world.base.label(name) for name in names) + "."
-        elif query.aspect is q.Aspect.CHANGE:
-            notes += [t for row in rows[:_PROBED] for t in what_turns(self.judge, row)]
-        elif query.negative or _denies(matter):
-            notes += [t for row in rows[:_PROBED] for t in what_mends(self.judge, row)]
-        return replace(inner, query=self.query, sentence=text, notes=notes, why=True)
-
-    def _how_sure(self, inner: Answer) -> str:
-        told = [how_sure(self.world, row) for row in inner.rows]
-        return " ".join(dict.fromkeys(told)) or inner.sentence
+        return About(self.judge, self.answer, self.last).answer(query, self.query)
 
     def _suppose(self, query: q.Suppose) -> Answer:
         before = self.answer(query.question)
@@ -309,13 +282,6 @@ class _Asking:
     def _leaves_sentence(self, who: str, rows: Sequence[Row]) -> str:
         films = [self.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
         return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
-
-
-def _denies(matter: object) -> bool:
-    """Whether a question is about something not being so."""
-    if not isinstance(matter, q.Whether | q.Claim):
-        return False
-    return isinstance(matter.statement.predicate, q.Not)
 
 
 def _place(said: q.Predicate | None) -> str:

@@ -7,13 +7,12 @@ is supposed is asserted by the supposition, and a proof that rests on it says so
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Interval, Term, number
-from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Answer, Item
+from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.explained import SUPPOSITION
 from abluent.engine.questions.judged import Unanswerable
 from abluent.engine.questions.judging import Judge
@@ -42,14 +41,6 @@ def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
             case q.Become():
                 world = _become(now, change)
     return world
-
-
-def told_apart(query: str, before: Answer, after: Answer) -> Answer:
-    """The answer to a supposition: what it is then, and how that differs."""
-    same = before.sentence == after.sentence
-    now = "as it is now" if same else f"as it is now: {before.sentence}"
-    text = f"{after.sentence} ({'The same ' if same else ''}{now})"
-    return replace(after, query=query, sentence=text, others=(), compared=(before,))
 
 
 def _products(judge: Judge, term: q.Term) -> list[str]:

@@ -1,25 +1,33 @@
-"""What would turn an answer, in sentences."""
+"""What would turn an answer, in words."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from abluent.engine.questions.answers import Row
+from abluent.engine.base.contract import SET_ASIDE
+from abluent.engine.questions.answers import Finding, Row
+from abluent.engine.questions.explained import Explained, as_sentence
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.probing import (
     CONTRADICTED,
     NO_RULE,
+    UNKNOWN,
     Obstacle,
     hangs_on,
     obstacles,
     repairs,
     struck_out,
-    support_count,
     turning_sources,
 )
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import listed, row_phrase
 from abluent.engine.questions.world import World
+
+_HOW = {
+    UNKNOWN: "unknown, as a claim calls it unsettled",
+    CONTRADICTED: "contradicted, as the base says otherwise",
+    NO_RULE: "no claim in this base speaks of it and such a film",
+}
 
 
 def how_sure(world: World, row: Row) -> str:
@@ -34,41 +42,72 @@ def how_sure(world: World, row: Row) -> str:
     return told[:1].upper() + told[1:]
 
 
-def what_turns(judge: Judge, row: Verdict) -> Iterator[str]:
-    """What a verdict hangs on: its lines, its claims and its sources."""
+def what_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
+    """What a verdict hangs on: its claims, its lines and its sources."""
     world = judge.world
-    sets, complete = support_count(row)
-    whole = "all of them" if complete else "the search was cut short there"
-    yield f"{row_phrase(world, row)}: {sets} smallest sets of facts yield it; {whole}."
-    for claim in hangs_on(row):
-        yield f"Every one of them needs the claim: {world.base.label(claim)}"
-    for trial in struck_out(judge, row):
-        yield f"{trial.change.capitalize()}: {row_phrase(world, trial.verdict)}."
+    phrase = row_phrase(world, row)
+    claims = [as_sentence(world.base.label(claim)) for claim in hangs_on(row)]
+    if claims:
+        yield Finding("claims", f"{phrase}: every way needs this claim", tuple(claims))
+    lines = [
+        f"{trial.change[:1].upper()}{trial.change[1:]}: "
+        f"{row_phrase(world, trial.verdict)}."
+        for trial in struck_out(judge, row)
+    ]
+    head = "Tried, each line of the label struck out"
+    none = "No one line of the label, struck out, changes it."
+    yield Finding("lines", head, tuple(lines or [none]))
+    yield _sources(world, row)
+
+
+def _sources(world: World, row: Verdict) -> Finding:
     works, exact = turning_sources(row)
-    sure = "" if exact else " (not all sets of works were tried)"
-    for names in works:
-        shown = listed([world.base.label(name).rstrip(".") for name in names])
-        yield f"It falls without what rests on this alone: {shown}{sure}."
-    if not works:
-        yield f"It falls without no one work{sure}."
+    cut = "" if exact else " (not all sets of works were tried)"
+    head = f"The fewest works without which it falls{cut}"
+    told = [
+        as_sentence(listed([world.base.label(name).rstrip(".") for name in names]))
+        for names in works
+    ]
+    return Finding("sources", head, tuple(told or ["None that was tried."]), exact)
 
 
-def what_mends(judge: Judge, row: Verdict) -> Iterator[str]:
+def what_mends(judge: Judge, row: Verdict) -> Iterator[Finding]:
     """Why a wash does not clear a film, and the least that would make it."""
-    world = judge.world
-    for each in obstacles(row):
-        yield _obstacle(world, each)
+    if row.gone:
+        yield Finding("holds", f"It does: {row_phrase(judge.world, row)}")
+        return
+    yield from _idle(row)
+    yield from map(_obstacle, _alike(judge.world, obstacles(row)))
     found = repairs(judge, row)
-    for trial in found:
-        yield f"It would clear it {trial.change} (tried)."
-    if not found:
-        yield "No single change of its label that was tried would make it clear it."
+    told = [f"It would clear it {trial.change} (tried)." for trial in found]
+    none = "No single change of its label that was tried would make it clear it."
+    head = "Changes of the label, those that change least first"
+    yield Finding("repairs", head, tuple(told or [none]))
 
 
-def _obstacle(world: World, each: Obstacle) -> str:
-    agent = world.base.label(each.agent)
-    if each.how == NO_RULE:
-        return f"{agent}: no claim in this base speaks of it and such a film."
-    said = " ".join(world.base.label(claim) for claim in each.claims)
-    head = "the base says otherwise" if each.how == CONTRADICTED else "nobody knows"
-    return f"{agent}: {head}. {said}"
+def _idle(row: Verdict) -> Iterator[Finding]:
+    """What the wash lists and cannot count on."""
+    asides = sorted(row.case.model.match(SET_ASIDE, (row.goal[1][0], None)))
+    for args in asides:
+        reasons = Explained(row.case, (SET_ASIDE, args)).reasons
+        agent = row.case.world.base.label(str(args[1]))
+        head = f"{agent}: contradicted, as it is not counted on here"
+        yield Finding(CONTRADICTED, head, reasons[-2:])
+
+
+def _alike(
+    world: World, found: Iterable[Obstacle]
+) -> Iterator[tuple[list[str], Obstacle]]:
+    """Agents for which the same is to be said, together."""
+    groups: dict[tuple[str, tuple[str, ...]], tuple[list[str], Obstacle]] = {}
+    for each in found:
+        names, _ = groups.setdefault((each.how, each.claims), ([], each))
+        names.append(world.base.label(each.agent))
+    for names, each in groups.values():
+        claims = tuple(as_sentence(world.base.label(claim)) for claim in each.claims)
+        yield names, Obstacle(each.agent, each.how, claims)
+
+
+def _obstacle(group: tuple[list[str], Obstacle]) -> Finding:
+    names, each = group
+    return Finding(each.how, f"{listed(names)}: {_HOW[each.how]}", each.claims)

@@ -187,7 +187,8 @@ def test_a_supposed_label_leaves_the_real_one_alone() -> None:
 
 def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
     found = answer('why not does "Gullwing Silk Wash" clear "Dimethicone"')
-    assert "It would clear it without Dimethicone (tried)." in found.notes
+    (repairs,) = [each for each in found.findings if each.kind == "repairs"]
+    assert "It would clear it without Dimethicone (tried)." in repairs.items
     tried = answer(
         'suppose "Gullwing Silk Wash" had no dimethicone: '
         'does "Gullwing Silk Wash" clear "Dimethicone"'
@@ -196,12 +197,15 @@ def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
 
 
 def test_why_not_tells_unknown_from_contradicted() -> None:
-    unknown = answer('why not does "Shallows Wash" clear "Dimethicone"').notes
-    assert any("nobody knows" in note for note in unknown)
-    against = answer(
-        'why not does "Backwater Cream Cleanser" clear "Dimethicone"'
-    ).notes
-    assert any("the base says otherwise" in note for note in against)
+    unknown = answer('why not does "Shallows Wash" clear "Dimethicone"')
+    assert kinds(unknown) == ["unknown", "repairs"]
+    against = answer('why not does "Backwater Cream Cleanser" clear "Dimethicone"')
+    assert "contradicted" in kinds(against)
+
+
+def kinds(found: Answer) -> list[str]:
+    """What was found out about an answer, a word each."""
+    return [each.kind for each in found.findings]
 
 
 def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
@@ -211,10 +215,12 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
 
 
 def test_what_would_change_names_the_claim_that_everything_hangs_on() -> None:
-    notes = answer(
-        'what would change whether "Tideline Wash" clears "Dimethicone"'
-    ).notes
-    assert any("needs the claim" in note for note in notes)
+    found = answer('what would change whether "Tideline Wash" clears "Dimethicone"')
+    claims, _, works = found.findings
+    assert "every way needs this claim" in claims.head
+    assert "Some anionic surfactants that are not sulfates" in claims.items[0]
+    assert works.kind == "sources"
+    assert works.complete
 
 
 # --- what cannot be answered ------------------------------------------------------

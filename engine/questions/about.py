@@ -1,0 +1,176 @@
+"""Questions about an answer: why, why not, how sure, in how many ways, and the like."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from abluent.engine.questions.answers import Answer, Finding, Row
+from abluent.engine.questions.explained import united
+from abluent.engine.questions.judged import Unanswerable
+from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.missing import missing
+from abluent.engine.questions.nouns import Nouns
+from abluent.engine.questions.parting import parted
+from abluent.engine.questions.resting import needed, ways
+from abluent.engine.questions.turning import how_sure, what_mends, what_turns
+from abluent.engine.questions.verdicts import Verdict
+from abluent.grammar import query_ast as q
+from abluent.grammar._record import replace as with_fields
+from abluent.grammar.query_parse import parse_query
+
+_PROBED = 3
+"""Of how many rows of an answer it is looked for what would turn them, and the like."""
+
+
+@dataclass(frozen=True)
+class About:
+    """One question about an answer.
+
+    Args:
+        judge: of the world it is asked in.
+        ask: answers the question that it is about.
+        last: the answer before.
+    """
+
+    judge: Judge
+    ask: Callable[[q.Query], Answer]
+    last: Answer | None
+
+    def answer(self, query: q.About, printed: str) -> Answer:
+        """What is asked about an answer; `printed` is the question's own wording.
+
+        Raises:
+            Unanswerable: nothing has been answered yet that it could be about.
+        """
+        matter = self._matter(query)
+        inner = self.ask(matter) if matter is not None else self._last(query)
+        aspects: dict[q.Aspect, Callable[[Answer], Answer]] = {
+            q.Aspect.SURE: self._sure,
+            q.Aspect.SOURCES: self._sources,
+            q.Aspect.CHANGE: self._change,
+            q.Aspect.NEEDED: lambda each: self._each(each, _needed),
+            q.Aspect.WAYS: lambda each: self._each(each, ways),
+            q.Aspect.PARTING: self._parting,
+        }
+        if query.aspect is q.Aspect.WHY:
+            negative = query.negative or _denies(matter)
+            plain = inner if inner.compared else replace(inner, findings=())
+            found = self._why_not(inner, matter) if negative else plain
+            return replace(found, query=printed, why=True)
+        return replace(aspects[query.aspect](inner), query=printed)
+
+    def _last(self, query: q.About) -> Answer:
+        if self.last is None:
+            what = "nothing has been answered yet to ask about"
+            raise Unanswerable(what, query.span)
+        return self.last
+
+    def _matter(self, query: q.About) -> q.Question | None:
+        """The question that is asked about; None is the last answer as it stands."""
+        matter = query.matter
+        if matter is None or isinstance(matter, q.Whether | q.Claim):
+            return matter
+        return placed(parse_query(self._last(query).query), matter)
+
+    # -- aspects ------------------------------------------------------------------
+
+    def _sure(self, inner: Answer) -> Answer:
+        told = dict.fromkeys(how_sure(self.judge.world, row) for row in inner.rows)
+        return replace(inner, sentence=" ".join(told) or inner.sentence, why=True)
+
+    def _sources(self, inner: Answer) -> Answer:
+        names = united(row.sources for row in inner.rows)
+        text = "; ".join(self.judge.world.base.label(name) for name in names) + "."
+        return replace(inner, sentence=text, why=True)
+
+    def _change(self, inner: Answer) -> Answer:
+        rows = [row for row in inner.rows if isinstance(row, Verdict)]
+        if not rows:
+            return self._each(inner, _needed)
+        found = _first(rows, lambda row: what_turns(self._judge_of(row), row))
+        return replace(inner, findings=tuple(found), why=False)
+
+    def _each(self, inner: Answer, tell: Callable[[Row], Iterator[Finding]]) -> Answer:
+        found = tuple(_first(inner.rows, tell))
+        none = Finding("none", "This answer rests on no facts that could be told")
+        return replace(inner, findings=found or (none,), why=False)
+
+    def _parting(self, inner: Answer) -> Answer:
+        rows = [r for r in inner.rows if isinstance(r, Verdict) and r.disputed]
+        found = tuple(_first(rows, lambda row: parted(row, whole=True)))
+        none = Finding("none", "No sources of equal rank part over this answer")
+        return replace(inner, findings=found or (none,), why=False)
+
+    def _why_not(self, inner: Answer, matter: q.Question | None) -> Answer:
+        rows = [row for row in inner.rows if isinstance(row, Verdict)]
+        found = tuple(_first(rows, lambda row: what_mends(self._judge_of(row), row)))
+        said = _statement(matter or parse_query(inner.query))
+        if not rows and said is not None:
+            found = tuple(missing(self.judge, said))
+        return replace(inner, findings=found)
+
+    def _judge_of(self, row: Row) -> Judge:
+        """A judge of the world in which a row was found, with what it supposes."""
+        if row.case.world is self.judge.world:
+            return self.judge
+        return Judge(Nouns(row.case.world, self.judge.nouns.sets), self.judge.last)
+
+
+def _needed(row: Row) -> Iterator[Finding]:
+    yield needed(row)
+
+
+_R = TypeVar("_R", bound=Row)
+
+
+def _first(
+    rows: Sequence[_R], tell: Callable[[_R], Iterable[Finding]]
+) -> Iterator[Finding]:
+    """What there is to tell of the first rows, and of how many it is not told."""
+    for row in rows[:_PROBED]:
+        yield from tell(row)
+    if len(rows) > _PROBED:
+        head = f"Told of the first {_PROBED} of {len(rows)} rows; ask of one to see it"
+        yield Finding("more", head)
+
+
+def _denies(matter: q.Question | None) -> bool:
+    """Whether a question is about something not being so."""
+    said = _statement(matter)
+    return said is not None and isinstance(said.predicate, q.Not)
+
+
+def _statement(matter: q.Query | None) -> q.Statement | None:
+    if isinstance(matter, q.Suppose):
+        matter = matter.question
+    return matter.statement if isinstance(matter, q.Whether | q.Claim) else None
+
+
+def placed(asked: q.Query, term: q.Term) -> q.Question | None:
+    """Whether a thing is in the answer to a question, as a question.
+
+    None, where the question does not ask which things are so.
+    """
+    if isinstance(asked, q.Save | q.HowMany):
+        asked = asked.question
+    if isinstance(asked, q.Suppose):
+        inner = placed(asked.question, term)
+        if isinstance(inner, q.Whether):
+            return q.Suppose(asked.changes, inner)
+        return None
+    if isinstance(asked, q.Which) and asked.predicate is not None:
+        return q.Whether(q.Statement(term, asked.predicate))
+    if isinstance(asked, q.What):
+        return q.Whether(
+            q.Statement(asked.subject, _with_object(asked.predicate, term))
+        )
+    return None
+
+
+def _with_object(predicate: q.Predicate, term: q.Term) -> q.Predicate:
+    """What a what-question says of its object, said of one thing."""
+    if isinstance(predicate, q.Not):
+        return with_fields(predicate, part=_with_object(predicate.part, term))
+    return with_fields(predicate, object=term)

@@ -1,0 +1,222 @@
+"""Questions about an answer: what it rests on, where sources part, why not."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.proof.supports import supports
+from abluent.engine.questions.about import placed
+from abluent.engine.questions.answers import Answer, Finding
+from abluent.engine.questions.asking import Unanswerable, ask
+from abluent.engine.questions.parting import partings
+from abluent.engine.questions.resting import ways
+from abluent.engine.questions.verdicts import Verdict
+from abluent.engine.questions.world import World
+from abluent.grammar.query_ast import Which
+from abluent.grammar.query_parse import parse_query
+from abluent.grammar.query_print import print_query
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+
+@cache
+def world() -> World:
+    shelf = demo_shelf()
+    return World(Base.load(), load_rulebook(), products(shelf))
+
+
+def answer(text: str, last: Answer | None = None) -> Answer:
+    return ask(parse_query(text), world(), last=last)
+
+
+def of_kind(found: Answer, kind: str) -> list[Finding]:
+    return [each for each in found.findings if each.kind == kind]
+
+
+# --- in how many ways -----------------------------------------------------------------
+
+
+def test_every_way_is_told_in_words_and_all_are_said_to_be_there() -> None:
+    """Two surfactants of the wash are strong enough, and either would do."""
+    found = answer('in how many ways does "Tideline Wash" clear "Dimethicone"')
+    (head,) = of_kind(found, "ways")
+    assert head.head == "Tideline Wash clears Dimethicone: 2 ways (complete)"
+    assert head.complete
+    one, other = of_kind(found, "way")
+    assert any("Disodium Laureth Sulfosuccinate is number 4" in t for t in one.items)
+    assert any("Sodium C14-16 Olefin Sulfonate is number 2" in t for t in other.items)
+    (shared,) = of_kind(found, "shared")
+    assert any("strong enough" in text for text in shared.items)
+
+
+def test_no_part_of_a_way_is_enough() -> None:
+    """What is told are smallest sets: each is a support, and none holds another."""
+    row = answer('does "Lamp Room Clarifying Wash" clear "Dimethicone"').rows[0]
+    sets = [set(each) for each in supports(row.case.prover, *row.goal).sets]
+    assert len(sets) == 3
+    assert not any(one < other for one in sets for other in sets)
+
+
+def test_where_there_are_more_ways_the_cap_is_named() -> None:
+    row = answer('does "Lamp Room Clarifying Wash" clear "Dimethicone"').rows[0]
+    head, *_ = ways(row, most=2)
+    assert head.head.endswith("2 ways (capped at 2)")
+    assert head.complete is False
+
+
+def test_ways_of_the_last_answer_are_told_of_its_first_rows() -> None:
+    last = answer('which washes clear "Dimethicone"')
+    found = answer("in how many ways", last)
+    assert len(of_kind(found, "ways")) == 3
+    (more,) = of_kind(found, "more")
+    assert more.head.startswith(f"Told of the first 3 of {len(last.rows)} rows")
+
+
+def test_what_is_not_so_has_no_ways() -> None:
+    found = answer('in how many ways is "Glycerin" a silicone')
+    (none,) = of_kind(found, "ways")
+    assert "rests on no fact" in none.head
+
+
+# --- what must be so ------------------------------------------------------------------
+
+
+def test_what_every_way_needs() -> None:
+    """The claim and the grade; neither surfactant, as each could go."""
+    found = answer('what must be so that "Tideline Wash" clears "Dimethicone"')
+    (needed,) = of_kind(found, "needed")
+    assert any("strong enough" in text for text in needed.items)
+    assert not any("is number" in text for text in needed.items)
+
+
+def test_each_of_what_must_be_so_is_in_every_way() -> None:
+    asked = 'that "Breakwater Wash" clears "Dimethicone"'
+    (needed,) = answer(f"what must be so {asked}").findings
+    (shared,) = of_kind(
+        answer('in how many ways does "Breakwater Wash" clear "Dimethicone"'), "shared"
+    )
+    assert set(needed.items) == set(shared.items)
+
+
+# --- where sources part ---------------------------------------------------------------
+
+
+def test_both_chains_and_the_least_in_which_they_differ() -> None:
+    """The 2006 conference paper against Rushton 1994: all else both rest on."""
+    found = answer(
+        'where do sources part over whether "Breakwater Wash" clears "Dimethicone"'
+    )
+    kinds = [each.kind for each in found.findings]
+    assert kinds == ["shared", "side", "side", "crux"] * 2  # one for each sulfate
+    shared, one, other, crux = found.findings[:4]
+    assert one.head.endswith("partly removes")
+    assert other.head.endswith("removes")
+    assert any("label of Breakwater Wash" in text for text in shared.items)
+    assert "(measured; Silicone and hydrocarbon" in crux.items[0]
+    assert "Rushton" in crux.items[1]
+    assert crux.complete
+
+
+def test_the_crux_parts_the_sides_and_nothing_smaller_does() -> None:
+    """Without what is the first side's own, only the second side follows."""
+    row = answer('does "Breakwater Wash" clear "Dimethicone"').rows[0]
+    assert isinstance(row, Verdict)
+    for each in partings(row):
+        first, second = each.sides
+        model = row.case.model
+        gone = [f for fact in first.apart for f in model.asserted(*fact)]
+        left = model.revise(removed=gone)
+        assert not left.holds(*first.chain.goal)
+        assert left.holds(*second.chain.goal)
+
+
+def test_where_sources_do_not_part_that_is_said() -> None:
+    last = answer('does "Tideline Wash" clear "Dimethicone"')
+    (none,) = answer("where do sources part", last).findings
+    assert "No sources of equal rank part" in none.head
+
+
+# --- why not ------------------------------------------------------------------------
+
+
+def test_what_is_not_on_a_label_is_contradicted_by_it() -> None:
+    found = answer('why does "Shallows Wash" not leave "Dimethicone"')
+    (against,) = of_kind(found, "contradicted")
+    assert against.items == ("Dimethicone is not on the label of Shallows Wash.",)
+    (repairs,) = of_kind(found, "repairs")
+    assert repairs.items[0].endswith("on the label of Shallows Wash (tried).")
+
+
+def test_what_no_claim_speaks_of_is_unknown() -> None:
+    """Glycerin is on the label; whether such a thing stays on hair nobody says."""
+    found = answer('why not does "Harbour Cream" leave "Glycerin"')
+    assert any(
+        "humectant" in t for each in of_kind(found, "unknown") for t in each.items
+    )
+
+
+def test_a_class_that_a_thing_does_not_belong_to() -> None:
+    found = answer('why not is "Glycerin" a silicone')
+    (unknown,) = of_kind(found, "unknown")
+    assert "Glycerin is not listed as a silicone." in unknown.items
+
+
+def test_an_agent_in_traces_is_told_as_not_counted_on() -> None:
+    found = answer('why not does "Sandpiper Wash" clear "Dimethicone"')
+    assert any("among the traces" in t for f in found.findings for t in f.items)
+
+
+def test_why_not_of_what_is_so_says_so() -> None:
+    (holds,) = answer('why not does "Tideline Wash" clear "Dimethicone"').findings
+    assert holds.head.startswith("It does")
+
+
+def test_repairs_that_change_less_come_first() -> None:
+    """Moving what is there stands before adding what is not."""
+    (repairs,) = of_kind(
+        answer('why not does "Sandpiper Wash" clear "Dimethicone"'), "repairs"
+    )
+    assert "Sarcosinate" in repairs.items[0]  # on the label, in traces
+
+
+# --- why a thing is in the last answer ------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("last", "asked"),
+    [
+        ('which washes clear "Dimethicone"', 'do "A" clear "Dimethicone"'),
+        ('how many washes clear "Dimethicone"', 'do "A" clear "Dimethicone"'),
+        ('what does "Harbour Cream" leave', 'does "Harbour Cream" leave "A"'),
+        (
+            'which silicones does "Tideline Wash" not clear',
+            'does "Tideline Wash" not clear "A"',
+        ),
+    ],
+)
+def test_a_thing_of_the_last_answer_is_asked_about_by_itself(
+    last: str, asked: str
+) -> None:
+    term = parse_query('which "A"')
+    assert isinstance(term, Which)
+    question = placed(parse_query(last), term.subject)
+    assert question is not None
+    assert print_query(question).replace("does", "do", 1) == asked.replace(
+        "does", "do", 1
+    )
+
+
+def test_why_not_of_a_thing_is_about_that_thing() -> None:
+    last = answer('which washes clear "Dimethicone"')
+    found = answer('why not "Shallows Wash"', last)
+    assert found.sentence == "Whether Shallows Wash clears Dimethicone is open."
+    assert of_kind(found, "repairs")
+
+
+def test_there_must_be_an_answer_to_ask_about() -> None:
+    for asked in ("in how many ways", "what must be so", "where do sources part"):
+        with pytest.raises(Unanswerable):
+            answer(asked)

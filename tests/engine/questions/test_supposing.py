@@ -1,0 +1,76 @@
+"""What if: answered as a difference, and worked out from what was known before."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers import Answer, Finding
+from abluent.engine.questions.asking import ask
+from abluent.engine.questions.world import World
+from abluent.grammar.query_parse import parse_query
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+
+@cache
+def world() -> World:
+    shelf = demo_shelf()
+    return World(Base.load(), load_rulebook(), products(shelf))
+
+
+def answer(text: str) -> Answer:
+    return ask(parse_query(text), world())
+
+
+def of_kind(found: Answer, kind: str) -> list[Finding]:
+    return [each for each in found.findings if each.kind == kind]
+
+
+def test_a_verdict_that_changes_is_told_with_what_changes_it() -> None:
+    """A cationic above the anionics ties them up (common practice)."""
+    found = answer(
+        'suppose "Tideline Wash" had "Cetrimonium Chloride" at place 2: '
+        'does "Tideline Wash" clear "Dimethicone"'
+    )
+    (changed,) = of_kind(found, "changed")
+    assert "is open; as it is now: Tideline Wash clears" in changed.head
+    ties = "Then: Cetrimonium Chloride stands above every anionic surfactant"
+    assert any(text.startswith(ties) for text in changed.items)
+    assert not any("is number 4" in text for text in changed.items)  # only moved down
+
+
+def test_what_is_gained_and_what_is_lost() -> None:
+    found = answer(
+        'suppose "Harbour Cream" had no dimethicone and had "Amodimethicone" '
+        'at place 3: what does "Harbour Cream" leave'
+    )
+    (gained,) = of_kind(found, "gained")
+    (lost,) = of_kind(found, "lost")
+    assert gained.head == "Gained: Harbour Cream leaves Amodimethicone"
+    assert any(text.startswith("Then: Amodimethicone is") for text in gained.items)
+    assert lost.head == "Lost: Harbour Cream leaves Dimethicone"
+    assert (
+        "As it is now: Dimethicone is number 3 on the label of Harbour Cream."
+        in lost.items
+    )
+
+
+def test_what_is_only_looked_at_is_told_too() -> None:
+    """No wash clears all of it either way; what there was to clear is another."""
+    found = answer(
+        'suppose "Harbour Cream" had no silicones: '
+        'which washes clear everything from "Harbour Cream"'
+    )
+    (lost,) = of_kind(found, "lost")
+    assert all("Dimethicone" in text for text in lost.items)
+
+
+def test_a_change_that_changes_nothing_says_so() -> None:
+    found = answer(
+        'suppose "Tideline Wash" had no gums: does "Tideline Wash" clear "Dimethicone"'
+    )
+    (same,) = found.findings
+    assert same.kind == "same"
+    assert found.sentence.endswith("(The same as it is now)")
