@@ -23,15 +23,24 @@ def kept_place(name: str, folder: str | None = None) -> str:
 
 
 def cache_folder() -> str:
-    """Return the folder for what may be lost, as `platformdirs` would name it."""
+    """Return the folder for what may be lost, as `platformdirs` names it."""
+    return _folder("XDG_CACHE_HOME", "~/.cache", "user_cache_dir")
+
+
+def data_folder() -> str:
+    """Return the folder for what is to last, as `platformdirs` names it."""
+    return _folder("XDG_DATA_HOME", "~/.local/share", "user_data_dir")
+
+
+def _folder(variable: str, otherwise: str, named: str) -> str:
     if sys.platform == "linux" and "ANDROID_DATA" not in os.environ:
         # The library would take as long to import as the whole base to be read.
-        named = os.environ.get("XDG_CACHE_HOME", "")
-        around = named if named.strip() else os.path.expanduser("~/.cache")
+        given = os.environ.get(variable, "")
+        around = given if given.strip() else os.path.expanduser(otherwise)
         return os.path.join(around, "abluent")
     import platformdirs  # noqa: PLC0415 - see above
 
-    return platformdirs.user_cache_dir("abluent", appauthor=False)
+    return str(getattr(platformdirs, named)("abluent", appauthor=False))
 
 
 def recall(place: str) -> Any | None:

@@ -15,6 +15,7 @@ from contextlib import suppress
 from io import TextIOWrapper
 
 from abluent.shell.options import (
+    Page,
     Subparsers,
     add_json,
     add_knowledge,
@@ -77,7 +78,7 @@ def _parser(first: str = "") -> argparse.ArgumentParser:
         description="Reads hair-care labels: what products leave on hair, which "
         "washes take it off, and why.",
         epilog=EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Page,
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")

@@ -11,13 +11,12 @@ reported with all three.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 EXCERPT_WIDTH = 72
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(NamedTuple):
     """One fault: the thing, the place and what to try.
 
     `excerpt` is one line of the text at fault and `caret` the place in it, as

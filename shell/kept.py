@@ -29,9 +29,9 @@ def data_folder() -> Path:
     named = os.environ.get("ABLUENT_DATA")
     if named:
         return Path(named)
-    from platformdirs import user_data_path
+    from abluent.grammar._kept import data_folder as folder
 
-    return user_data_path("abluent", appauthor=False)
+    return Path(folder())
 
 
 class KeptShelf:

@@ -5,7 +5,17 @@ from __future__ import annotations
 import argparse
 from typing import TypeAlias
 
+from abluent.shell.reports import columns
+
 Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+class Page(argparse.RawDescriptionHelpFormatter):
+    """A page of help, as wide as the terminal."""
+
+    def __init__(self, prog: str) -> None:
+        """Start a page; without a width one would be looked for by way of `shutil`."""
+        super().__init__(prog, width=columns() - 2)
 
 
 def command(
@@ -17,7 +27,7 @@ def command(
         help=does,
         description=f"{does[0].upper()}{does[1:]}.",
         epilog=f"example:\n  {example}",
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Page,
         allow_abbrev=False,
     )
 

@@ -14,6 +14,8 @@ from abluent.shell.plain import visible
 ANSWERED, DATA_IS_WRONG, COMMAND_IS_WRONG = 0, 1, 2
 INTERRUPTED = 130
 NOTES_SHOWN = 5
+WIDTH = 80
+"""Columns where there is no terminal."""
 
 
 def reported(run: Callable[[], int]) -> int:
@@ -65,10 +67,22 @@ def said(error: Exception) -> str:
 
 def page_of(out: TextIO) -> tuple[int, bool]:
     """Return the columns to wrap to, and whether bold text may be used."""
-    import shutil
+    return columns(), out.isatty() and has_styles()
 
-    columns = shutil.get_terminal_size().columns
-    return columns, out.isatty() and has_styles()
+
+def columns() -> int:
+    """Return the columns of the terminal; `COLUMNS` in the environment goes first.
+
+    As `shutil.get_terminal_size` does, whose module takes longer to import than a
+    page to be written.
+    """
+    named = os.environ.get("COLUMNS", "")
+    if named.isdecimal() and int(named):
+        return int(named)
+    with suppress(ValueError, OSError):
+        if sys.__stdout__ is not None:
+            return os.get_terminal_size(sys.__stdout__.fileno()).columns or WIDTH
+    return WIDTH
 
 
 def has_styles() -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import fields
-from html import escape
 
 from abluent.engine.questions.answers import Answer, Row
 from abluent.engine.questions.cautions import cautions
@@ -81,4 +80,6 @@ def _html_row(answer: Answer, row: Row) -> str:
 
 
 def _safe(text: str) -> str:
+    from html import escape
+
     return escape(one_line(text))

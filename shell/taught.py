@@ -7,25 +7,26 @@ Every addition is one file in the folder `knowledge`, `0001-kelp-foam.ttl` or
 
 from __future__ import annotations
 
-import io
 import re
-import zipfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.shell.errors import CommandError, DataError, Problem
 from abluent.shell.files import decode, read_text, write_bytes, write_file
 from abluent.shell.kept import LOCK_SECONDS, data_folder
+
+# Every question looks whether something was taught, and hardly any unpacks it.
+if TYPE_CHECKING:
+    import zipfile
 
 TURTLE, RULES, BOTH = ".ttl", ".rules", ".zip"
 _FILE = re.compile(r"(\d{4,})-(.+)\.(ttl|rules)")
 _LARGEST = 10_000_000  # bytes in a file of knowledge
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """A text of knowledge; `ending` is that of its file, `.ttl` or `.rules`."""
 
     name: str
@@ -33,8 +34,7 @@ class Part:
     text: str
 
 
-@dataclass(frozen=True)
-class Taught:
+class Taught(NamedTuple):
     """One addition: its number, a short name, and the file it is kept in."""
 
     number: int
@@ -189,6 +189,8 @@ def parts_in(path: Path) -> list[Part]:
 
 
 def _unzipped(path: Path) -> list[Part]:
+    import zipfile
+
     if not path.exists():
         raise CommandError(Problem(f'there is no file "{path}"', hint="check the path"))
     try:
@@ -254,6 +256,9 @@ def _joined(every: Sequence[Taught], path: Path) -> str:
 
 
 def _zipped(every: Sequence[Taught]) -> bytes:
+    import io
+    import zipfile
+
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
         for each in every:

@@ -62,8 +62,10 @@ def test_the_folder_is_that_of_the_library(
 ) -> None:
     """Where no library is imported for it, the folder is what it would be."""
     monkeypatch.setenv("XDG_CACHE_HOME", named)
-    wanted = platformdirs.user_cache_dir("abluent", appauthor=False)
-    assert _kept.cache_folder() == wanted
+    monkeypatch.setenv("XDG_DATA_HOME", named)
+    cache = platformdirs.user_cache_dir("abluent", appauthor=False)
+    data = platformdirs.user_data_dir("abluent", appauthor=False)
+    assert (_kept.cache_folder(), _kept.data_folder()) == (cache, data)
 
 
 def test_a_packaged_file_is_read() -> None:
