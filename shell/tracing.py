@@ -12,7 +12,10 @@ from typing import Any
 from abluent.engine.base.phrases import product_name, product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
+from abluent.engine.proof.encode import atom_json, fact_from
 from abluent.engine.proof.trace import (
+    NO_BOUNDS,
+    Bounds,
     LabelLine,
     LabelNote,
     LabelText,
@@ -66,7 +69,6 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
 
 def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
     """Yield what the labels say, what follows of levels, and the kinds of product."""
-    supposed = [atom for atoms in trace["supposed"].values() for atom in atoms]
     for label in trace["labels"]:
         symbol, name = label["product"], product_name(label["product"])
         own = world
@@ -74,8 +76,36 @@ def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
             # No product of the shelf, but one that the question itself describes.
             own = world.with_products([_described(trace, symbol, label["text"])])
         yield from own.read(name).facts
-        if not any(symbol in atom for atom in supposed):
-            yield from own.balance(name)
+        yield from _bounded(_as_supposed(own, name, trace), name, trace)
+
+
+def _as_supposed(world: World, name: str, trace: Mapping[str, Any]) -> World:
+    """Return a world in which one label is what a trace supposes it to be."""
+    symbol, supposed = product_symbol(name), trace["supposed"]
+    gone = [atom for atom in supposed["removed"] if symbol in atom]
+    added = [fact_from(f) for f in trace["facts"] if f["atom"] in supposed["added"]]
+    for fact in added:
+        if fact.predicate == "type":
+            world = world.with_type(str(fact.args[0]), fact)
+    more = [fact for fact in added if symbol in fact.args]
+    if gone or more:
+        read = world.read(name).facts
+        kept = [f for f in read if atom_json(f.predicate, f.args) not in gone]
+        world = world.with_facts(name, [*kept, *more])
+    return world
+
+
+def _bounded(world: World, name: str, trace: Mapping[str, Any]) -> Iterator[Fact]:
+    """Yield the quantities of a label of which a trace says something."""
+    about = [
+        f["atom"] for f in trace["facts"] if f["atom"][1:2] == [product_symbol(name)]
+    ]
+    said = {atom[0] for atom in about}
+    if "ionicExcess" in said:
+        yield from world.balance(name)
+    if "level" in said:
+        lines = [f for f in world.read(name).facts if f.predicate == "line"]
+        yield from world.levels(name, [str(f.args[2]) for f in lines])
 
 
 def _described(trace: Mapping[str, Any], symbol: str, text: str) -> Product:
@@ -107,7 +137,9 @@ def _trace(
     told = Told(question, answer.query, {"answers": verdict}, cautions(rows))
     world = case.world
     labels, supposed = tuple(_labels(case)), _supposed(case)
-    setting = Setting(_citations(world), labels, world.phrases, supposed, _TERMS)
+    setting = Setting(
+        _citations(world), labels, world.phrases, supposed, _TERMS, _bounds(case)
+    )
     return build_trace(case.prover, goals, told, setting)
 
 
@@ -197,6 +229,18 @@ def _labels(case: Case) -> Iterator[LabelText]:
             ),
             read.facts,
         )
+
+
+def _bounds(case: Case) -> Bounds:
+    """Return the proofs of the quantities that a case was handed."""
+    symbols = [str(symbol) for symbol, *_ in case.model.match("product", (None,))]
+    known = [b for s in symbols for b in case.world.bounded(product_name(s))]
+    used = [b for b in known if case.model.asserted(b.fact.predicate, b.fact.args)]
+    if not used:
+        return NO_BOUNDS
+    from abluent.engine.amounts.certified import certified
+
+    return certified(used)
 
 
 class _Citations(dict[str, str]):

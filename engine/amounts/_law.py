@@ -9,17 +9,20 @@ products of a kind never binds by itself, but may lift another. Windows for drug
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from typing import ClassVar
+from typing import ClassVar, TypeAlias
 from weakref import WeakKeyDictionary
 
 from abluent.engine.amounts._rows import WHOLE, Cap, LineRule
 from abluent.engine.base.record import Record
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis
+
+Listed: TypeAlias = Mapping[str, Collection[str]]
+"""The ingredients of a label, each with every class it is known to be of."""
 
 _SCALE = ("inferred", "commonPractice", "handbook", "measured", "lawOrStandard")
 _LAW = _SCALE[-1]
@@ -62,7 +65,7 @@ def _free(rule: Record) -> bool:
 
 def legal_caps(
     base: Base,
-    ingredients: Iterable[str],
+    ingredients: Listed,
     market: str | None,
     kind: str,
     on: str,
@@ -77,18 +80,34 @@ def legal_caps(
         on: the day on which the product was on sale, as `2026-01-31`. A limit binds
             from the day on which older stock had to be gone, where one is known.
     """
-    named = list(dict.fromkeys(ingredients))
-    limits = _Figures.of(base).limits
-    here = [each for each in limits if each.holds_in(market) and each.in_force(on)]
-    binding = {each: _binding(each, here, kind) for each in named}
+    here = _in_force(base, market, on)
+    binding = {
+        each: _binding(each, _naming(each, kinds, here), kind)
+        for each, kinds in ingredients.items()
+    }
     found: list[Cap] = []
     for limit in here:
-        found += limit.caps([each for each in named if limit in binding[each]])
+        found += limit.caps([each for each in binding if limit in binding[each]])
     return found
 
 
+def lifting(base: Base, ingredients: Listed, market: str | None, on: str) -> list[str]:
+    """Every limit in force that names one of some ingredients, by symbol.
+
+    Whether a limit binds depends on these, as one for another use may lift it.
+    """
+    here = _in_force(base, market, on)
+    found = (x for each in ingredients.items() for x in _naming(*each, here))
+    return list(dict.fromkeys(limit.record.symbol for limit in found))
+
+
+def _in_force(base: Base, market: str | None, on: str) -> list[_Figure]:
+    limits = _Figures.of(base).limits
+    return [each for each in limits if each.holds_in(market) and each.in_force(on)]
+
+
 def usual_levels(
-    base: Base, ingredients: Iterable[str], market: str | None, kind: str
+    base: Base, ingredients: Listed, market: str | None, kind: str
 ) -> list[Cap]:
     """What the trade usually puts in, which binds nobody.
 
@@ -97,10 +116,11 @@ def usual_levels(
     it does for shampoos of different sorts, the label does not tell which is meant,
     and the range that holds them all is given.
     """
-    named = list(dict.fromkeys(ingredients))
     alike: dict[tuple[tuple[str, ...], bool, bool], list[_Figure]] = {}
     for usual in _Figures.of(base).usual:
-        members = tuple(each for each in named if usual.names(each))
+        members = tuple(
+            each for each, kinds in ingredients.items() if usual.names(each, kinds)
+        )
         if members and usual.holds_in(market) and kind in usual.usual_in:
             key = (members, usual.together, usual.low is None)
             alike.setdefault(key, []).append(usual)
@@ -120,15 +140,29 @@ def _hull(
     name = "+".join(each.record.symbol for each in found)
     for group in [members] if together else [[each] for each in members]:
         shares = tuple((each, Fraction(1)) for each in group)
-        own = name if together or len(members) == 1 else f"{name}:{group[0]}"
+        own = name if together or len(members) == 1 else _on_part(name, group[0])
         yield Cap(own, shares, high, min(lows, default=None), basis)
 
 
-def _binding(
-    ingredient: str, limits: Sequence[_Figure], kind: str
+def _on_part(name: str, ingredient: str) -> str:
+    """The name of a limit for one of the ingredients that it binds one by one."""
+    return f"{name}:{ingredient.replace(' ', '_')}"
+
+
+def counted_shares(base: Base, ingredients: Iterable[str]) -> list[str]:
+    """The records of the parts by which some ingredients count, by symbol."""
+    known = _Figures.of(base).shares
+    return [known[each].symbol for each in ingredients if each in known]
+
+
+def _naming(
+    ingredient: str, kinds: Collection[str], limits: Iterable[_Figure]
 ) -> Sequence[_Figure]:
-    """The limits that bind one ingredient, whatever it is there for."""
-    named = [each for each in limits if each.names(ingredient)]
+    return [each for each in limits if each.names(ingredient, kinds)]
+
+
+def _binding(ingredient: str, named: Sequence[_Figure], kind: str) -> Sequence[_Figure]:
+    """Of the limits that name an ingredient, those that bind whatever it is for."""
     sure = [each for each in named if each.covers(kind)]
     preserving = [each for each in sure if each.preserves]
     other = [each for each in sure if not each.preserves]
@@ -185,18 +219,18 @@ class _Figures:
             record = self._base.record(symbol)
             high = record.number("high")
             if record.link("unit") == "percentByWeight" and high is not None:
-                yield _Figure(self._base, record, Fraction(high), self._shares)
+                yield _Figure(self._base, record, Fraction(high), self.shares)
 
     @cached_property
-    def _shares(self) -> dict[str, Fraction]:
+    def shares(self) -> dict[str, Record]:
         """The part of its mass by which an ingredient counts, where limits say so."""
-        found: dict[str, Fraction] = {}
-        for symbol in self._base.instances("Measurement"):
-            record = self._base.record(symbol)
-            low = record.number("low")
-            if record.link("quantity") == "countedShare" and low is not None:
-                found |= dict.fromkeys(record.links("measures"), Fraction(low))
-        return found
+        records = map(self._base.record, self._base.instances("Measurement"))
+        return {
+            ingredient: record
+            for record in records
+            if record.link("quantity") == "countedShare"
+            for ingredient in record.links("measures")
+        }
 
 
 @dataclass(frozen=True, eq=False)
@@ -206,7 +240,7 @@ class _Figure:
     base: Base
     record: Record
     high: Fraction
-    shares: Mapping[str, Fraction]
+    shares: Mapping[str, Record]
 
     @cached_property
     def low(self) -> Fraction | None:
@@ -242,13 +276,11 @@ class _Figure:
     def _to_classes(self) -> bool:
         return any(self.base.is_class(each) for each in self._applies)
 
-    def names(self, ingredient: str) -> bool:
-        """Whether it applies to an ingredient, by name or by a class of it."""
+    def names(self, ingredient: str, kinds: Collection[str]) -> bool:
+        """Whether it applies to an ingredient, by name or by one of its classes."""
         if ingredient in self._applies:
             return True
-        if not self._to_classes or ingredient not in self.base:
-            return False
-        return not self._applies.isdisjoint(self.base.classes_of(ingredient))
+        return self._to_classes and not self._applies.isdisjoint(kinds)
 
     def holds_in(self, market: str | None) -> bool:
         """Whether it is law, or custom, in a market."""
@@ -273,7 +305,9 @@ class _Figure:
         """The part of the mass that counts; `None` where that is not known."""
         if self.record.text("countedAs") is None:
             return Fraction(1)
-        return self.shares.get(ingredient)
+        record = self.shares.get(ingredient)
+        share = None if record is None else record.number("low")
+        return None if share is None else Fraction(share)
 
     def level_of(self, ingredient: str) -> Fraction:
         """The greatest level of one ingredient under this limit alone."""
@@ -288,13 +322,13 @@ class _Figure:
         for group in [known] if self.together else [[each] for each in known]:
             if group:
                 whole = self.together or len(known) == 1
-                name = symbol if whole else f"{symbol}:{group[0][0]}"
+                name = symbol if whole else _on_part(symbol, group[0][0])
                 yield Cap(name, tuple(group), self.high, None, self._basis(group))
 
     def _basis(self, group: Iterable[tuple[str, Fraction]]) -> Basis:
         """Arithmetic on molar masses stands lower than the limit itself."""
-        counted = any(share != 1 for _, share in group)
-        return _joined([self.record.basis, *([Basis("inferred")] if counted else [])])
+        counted = [self.shares[each].basis for each, share in group if share != 1]
+        return _joined([self.record.basis, *counted])
 
 
 def _joined(bases: Iterable[Basis]) -> Basis:

@@ -67,29 +67,24 @@ class Certificate:
         return [by_name[name] for name in names]
 
     def as_data(self) -> dict[str, Any]:
-        """The certificate in plain values, which `level_check.check` takes."""
-        places = [item.place for item in self.items]
-        return {
-            "items": {str(item.place): _item_data(item) for item in self.items},
-            "order": [places[at] for at in chain(self.items)],
-            "threshold": str(self.rule.threshold),
-            "free at threshold": self.rule.free_at_threshold,
-            "rows": {row.name: _row_data(row, places) for row in self.rows},
-            "form": _terms(self.form, places),
-            "bound": None if self.bound is None else str(self.bound),
-            "approached": self.approached,
-            "cases": [
-                {
-                    "first": case.first,
-                    "last": case.last,
-                    "weights": {n: str(w) for n, w in sorted(case.weights.items())},
-                }
-                for case in self.cases
-            ],
-            "line": self.line,
-            "inside": _terms(dict(enumerate(self.inside)), places),
-            "border": _terms(dict(enumerate(self.border)), places),
-        }
+        """The proof in plain values, which `proof.bounds` takes.
+
+        Items, rows, form and value are left out: a checker knows them otherwise.
+        """
+        cases = [
+            {
+                "first": case.first,
+                "last": case.last,
+                "weights": {n: str(w) for n, w in sorted(case.weights.items())},
+            }
+            for case in self.cases
+        ]
+        inside, border = map(self._by_place, (self.inside, self.border))
+        return {"cases": cases, "line": self.line, "inside": inside, "border": border}
+
+    def _by_place(self, levels: Iterable[Fraction]) -> dict[str, str]:
+        pairs = zip(self.items, levels, strict=False)
+        return {str(item.place): str(level) for item, level in pairs}
 
 
 def prove(
@@ -164,28 +159,3 @@ def _inside(levels: Iterable[Pair], rows: Sequence[Row]) -> tuple[Fraction, ...]
 def _keeps(levels: Sequence[Fraction], row: Row) -> bool:
     total = sum(c * levels[at] for at, c in row.terms.items())
     return total < row.bound if row.strict else total <= row.bound
-
-
-def _item_data(item: Item) -> dict[str, Any]:
-    return {
-        "ingredient": item.symbol,
-        "certain": item.certain,
-        "counted": item.counted,
-    }
-
-
-def _row_data(row: Row, places: Sequence[int]) -> dict[str, Any]:
-    return {
-        "terms": _terms(row.terms, places),
-        "bound": str(row.bound),
-        "strict": row.strict,
-        "first": row.first,
-        "last": row.last,
-        "standing": row.basis.standing,
-        "sources": list(row.basis.sources),
-        "origin": row.basis.origin,
-    }
-
-
-def _terms(terms: Mapping[int, Fraction], places: Sequence[int]) -> dict[str, str]:
-    return {str(places[at]): str(terms[at]) for at in sorted(terms)}

@@ -1,20 +1,23 @@
-"""The levels of a label that was read, and what they tell the reasoner."""
+"""The levels of a label that was read, from the facts that it asserts.
+
+Everything is taken from facts, so that a label that is supposed to be otherwise has
+levels too, and so that a checker can look at what they were worked out from.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
+from functools import cached_property
 
-from abluent.engine.amounts._law import legal_caps, line_rule, usual_levels
+from abluent.engine.amounts._law import Listed, legal_caps, line_rule, usual_levels
 from abluent.engine.amounts._rows import Item
 from abluent.engine.amounts.levels import Levels, levels
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
-from abluent.engine.logic.terms import Quantity, interval
-from abluent.engine.proof.origins import LabelOrigin
-from abluent.engine.reading.labels import ReadLabel
-from abluent.engine.reading.names import Reading
-from abluent.grammar import label_tree
+from abluent.engine.logic.terms import Interval, Quantity, Term, interval
+from abluent.engine.proof.origins import label_origin
+from abluent.engine.reading.readings import ReadLabel
 
 _AS_PRINTED = ("label-as-printed",)
 
@@ -31,115 +34,121 @@ def label_levels(
         on: the day on which the product was on sale, as `2026-01-31`; today if empty.
         practice: whether to narrow the levels by what the trade usually puts in.
     """
-    items = label_items(read, base)
-    known = [item.symbol for item in items if item.symbol is not None]
-    kind, market = _said(read, "kind") or "other", _said(read, "soldIn")
-    caps = legal_caps(base, known, market, kind, on or date.today().isoformat())
-    usual = usual_levels(base, known, market, kind) if practice else []
-    return levels(items, line_rule(base, market), caps, usual)
+    return LabelFacts(read.facts, base, on).levels(practice=practice)
 
 
-def level_facts(read: ReadLabel, found: Levels) -> list[Fact]:
-    """`level(product, place, per cent by weight)` for every item that was understood.
+class LabelFacts:
+    """What is asserted of one product and its ingredients, as levels need it.
 
-    The basis names the label rule and the limits that are on the label; which of them
-    a bound needs is for its certificate to say.
+    Args:
+        facts: the facts of one label, and of ingredients that are described there.
+        base: the base.
+        on: the day on which the product was on sale; today if empty.
     """
-    product = _said(read, "product", 0)
-    if product is None:
-        return []
-    limits = [
-        row.basis for row in found.rows if row.name.startswith(("cap ", "least "))
-    ]
-    sources = _sources([found.rule.basis, *limits])
-    spans = {item.place: item.span for item in read.label.items}
-    return [
-        Fact(
-            "level",
-            (product, level.place, level.quantity),
-            Basis(
-                level.standing,
-                (*_AS_PRINTED, *sources),
-                origin=str(LabelOrigin(product, *spans[level.place])),
-            ),
+
+    def __init__(self, facts: Iterable[Fact], base: Base, on: str = "") -> None:
+        self.base, self.on = base, on or date.today().isoformat()
+        self._by_name: dict[str, list[Fact]] = {}
+        for fact in facts:
+            self._by_name.setdefault(fact.predicate, []).append(fact)
+        self.product = self.said("product", 0) or ""
+        self.kind = self.said("kind") or "other"
+        self.market = self.said("soldIn")
+        self.items = self._items()
+
+    def said(self, predicate: str, place: int = 1) -> str | None:
+        """A term of the first fact of a predicate."""
+        found = self._by_name.get(predicate)
+        return str(found[0].args[place]) if found else None
+
+    def levels(self, *, practice: bool = False) -> Levels:
+        """The levels of its items; see `label_levels`."""
+        base, kind, market = self.base, self.kind, self.market
+        caps = legal_caps(base, self.listed, market, kind, self.on)
+        usual = usual_levels(base, self.listed, market, kind) if practice else ()
+        return levels(self.items, line_rule(base, market), caps, usual)
+
+    @cached_property
+    def listed(self) -> Listed:
+        """The ingredients, by symbol, in the order of the list, with their classes."""
+        symbols = [item.symbol for item in self.items if item.symbol is not None]
+        return {symbol: self._kinds(symbol) for symbol in symbols}
+
+    def _kinds(self, symbol: str) -> Collection[str]:
+        """Every class of an ingredient: as asserted here, else as the base has it."""
+        told = [f.args[1] for f in self._by_name.get("type", ()) if f.args[0] == symbol]
+        if told:
+            return set().union(*(self.base.ancestors(str(each)) for each in told))
+        return self.base.classes_of(symbol) if symbol in self.base else ()
+
+    # -- places -------------------------------------------------------------------
+
+    def _items(self) -> tuple[Item, ...]:
+        """The items in the order of the list.
+
+        A name that is printed again may be the same portion once more.
+        """
+        lines = [
+            fact
+            for name in ("line", "mayContain", "unreadLine")
+            for fact in self._by_name.get(name, ())
+        ]
+        seen: set[str] = set()
+        items = []
+        for line in sorted(lines, key=lambda fact: _place(fact.args[1])):
+            item = self._item(line, seen)
+            items.append(item)
+            seen.update([item.symbol] if item.symbol else [])
+        return tuple(items)
+
+    def _item(self, line: Fact, seen: Collection[str]) -> Item:
+        place = _place(line.args[1])
+        symbol = None if line.predicate == "unreadLine" else str(line.args[2])
+        again = symbol in seen
+        loose = again or "unordered" in self._by_name or place in self._outside
+        return Item(
+            place,
+            symbol,
+            stated=self._stated.get(place),
+            ordered=not loose,
+            certain=line.predicate != "mayContain",
+            counted=not again and place not in self._within,
+            basis=_printed(line),
         )
-        for level in found
-        if level.symbol is not None
-    ]
+
+    @cached_property
+    def _outside(self) -> set[Term]:
+        return {fact.args[1] for fact in self._by_name.get("outOfOrder", ())}
+
+    @cached_property
+    def _within(self) -> set[Term]:
+        return {fact.args[1] for fact in self._by_name.get("withinAnother", ())}
+
+    @cached_property
+    def _stated(self) -> Mapping[int, Quantity]:
+        """The figure beside each place, or no more than what the label says at most."""
+        most = self._by_name.get("statedAtMost", ())
+        found: dict[int, Quantity] = {}
+        for fact in most:
+            figure = _quantity(fact.args[2])
+            assert not isinstance(figure, Interval), "labels print one figure at most"
+            found[_place(fact.args[1])] = interval(None, figure)
+        stated = self._by_name.get("stated", ())
+        return found | {_place(f.args[1]): _quantity(f.args[2]) for f in stated}
 
 
-def _sources(bases: Iterable[Basis]) -> Sequence[str]:
-    return list(dict.fromkeys(source for each in bases for source in each.sources))
+def _place(term: Term) -> int:
+    assert isinstance(term, int), "places are whole numbers"
+    return term
 
 
-def _said(read: ReadLabel, predicate: str, place: int = 1) -> str | None:
-    """What the facts of a label say of its product."""
-    for fact in read.facts:
-        if fact.predicate == predicate:
-            return str(fact.args[place])
-    return None
+def _quantity(term: Term) -> Quantity:
+    assert not isinstance(term, str), "a figure is a number or an interval"
+    return term
 
 
-def label_items(read: ReadLabel, base: Base) -> list[Item]:
-    """The items of a label as levels need them.
-
-    A blend stands where its total belongs, so its members prove no order. An item in
-    the parentheses of another, and a name that is printed again, may be part of what
-    was counted before; so may an allergen of the perfume. Colorants that end a list
-    may stand there in any order, whatever their level.
-    """
-    product = _said(read, "product", 0) or ""
-    last = _before_colorants(read.readings)
-    seen: set[str] = set()
-    items = []
-    pairs = zip(read.label.items, read.readings, strict=True)
-    for number, (printed, reading) in enumerate(pairs):
-        again = reading.symbol in seen
-        ordered = number < last and not again and not read.label.unordered
-        item = Item(
-            printed.place,
-            reading.symbol,
-            stated=_stated(printed),
-            ordered=ordered and _in_list(printed),
-            certain=not printed.may_contain,
-            counted=not (again or _may_be_inside(printed, reading)),
-            basis=_basis(product, printed),
-        )
-        seen.update([reading.symbol] if reading.symbol else [])
-        items.append(item)
-    return items
-
-
-def _stated(printed: label_tree.Item) -> Quantity | None:
-    """The figure beside an item, or no more than what the label says at most."""
-    if printed.stated is None and printed.at_most is not None:
-        return interval(None, printed.at_most)
-    return printed.stated
-
-
-def _basis(product: str, printed: label_tree.Item) -> Basis:
-    origin = LabelOrigin(product, *printed.span)
-    return Basis("lawOrStandard", _AS_PRINTED, origin=str(origin))
-
-
-def _in_list(printed: label_tree.Item) -> bool:
-    """Whether it stands in the running order of the list for itself."""
-    listed = printed.section in {"list", "inactive"}
-    return listed and printed.blend is None and printed.within is None
-
-
-def _may_be_inside(printed: label_tree.Item, reading: Reading) -> bool:
-    """Whether its level may be part of that of another item."""
-    nested = printed.within is not None or printed.section == "allergens"
-    return nested or "FragranceAllergen" in reading.classes
-
-
-def _before_colorants(readings: Sequence[Reading]) -> int:
-    """How many items stand before the colorants that end a list, if any do."""
-    count = len(readings)
-    while count:
-        classes = readings[count - 1].classes
-        if "Colorant" not in classes or "HairDye" in classes:
-            break
-        count -= 1
-    return count
+def _printed(line: Fact) -> Basis:
+    """The basis of an item: what is printed, or supposed to be, is as good as law."""
+    origin = line.basis.origin
+    sources = _AS_PRINTED if label_origin(origin) else ()
+    return Basis("lawOrStandard", sources, origin=origin)

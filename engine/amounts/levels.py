@@ -12,7 +12,7 @@ Where no limit binds several ingredients together the bounds have a closed form
 (`_closed`), argued there; otherwise, and for every proof, they are optima of
 small linear programs in exact arithmetic (`_program`). Either way `prove` gives
 the weighted sum of printed facts and law that shows the bound, with a composition
-that reaches it, and `level_check.check` verifies both knowing neither method.
+that reaches it, and `proof.bounds` verifies both knowing neither method.
 """
 
 from __future__ import annotations
@@ -73,6 +73,7 @@ class Levels:
         rule: how the list ends.
         rows: what was taken to hold.
         set_aside: rows that could not all hold with the rest, and were left out.
+        caps: the limits whose rows were taken to hold.
         standings: the scale of standings, the highest first.
     """
 
@@ -80,6 +81,7 @@ class Levels:
     rule: LineRule
     rows: tuple[Row, ...]
     set_aside: tuple[Row, ...] = ()
+    caps: tuple[Cap, ...] = ()
     standings: Sequence[str] = STANDINGS
 
     @cached_property
@@ -157,7 +159,8 @@ def levels(
         fit = prove(kept, rule, rows, {})
         if fit.bound is not None:
             left = [row for name, row in aside.items() if name not in _names(rows)]
-            return Levels(kept, rule, tuple(rows), tuple(left), standings)
+            taken = (tuple(rows), tuple(left), tuple(limits))
+            return Levels(kept, rule, *taken, standings)
         aside |= {row.name: row for row in fit.used}
     raise AssertionError("items without order, figures or limits always fit")
 

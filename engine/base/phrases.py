@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from abluent.engine.base.store import Base
-from abluent.engine.logic.terms import Term
+from abluent.engine.logic.terms import Interval, Term
 
 PRODUCT = "product/"
 """What the symbol of a product starts with, so that no name can be another thing's."""
@@ -71,7 +71,19 @@ def _with_article(label: str) -> str:
     return f"{'an' if label[:1].lower() in set('aeiou') else 'a'} {label}"
 
 
+def _range(term: Interval) -> str:
+    """An interval by its ends, with whether each is only approached."""
+    low, high = (None if end is None else _figure(end) for end in term[:2])
+    if low and high and not (term.low_open or term.high_open):
+        return f"{low} to {high}"
+    least = low and f"{'above' if term.low_open else 'at least'} {low}"
+    most = high and f"{'below' if term.high_open else 'at most'} {high}"
+    return " and ".join(end for end in (least, most) if end)
+
+
 def _figure(term: Term) -> str:
+    if isinstance(term, Interval):
+        return _range(term)
     if isinstance(term, Fraction) and term.denominator != 1:
         return f"{float(term):.4g}"
     return str(term)

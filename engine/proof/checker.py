@@ -1,16 +1,15 @@
 """Check an exported trace without the reasoner that made it.
 
-This file, `replay.py` and `reword.py` beside it need the standard library only, and
-can be run by themselves:
+This file and those beside it that it imports (`replay`, `reword`, `quantities` and
+its own) need the standard library only, and can be run by themselves:
 
     python checker.py TRACE.json [--base BASE.json]
 
 A trace carries its rules, the asserted facts they can see, the label texts, the
-sources and the nodes of the proof. Recomputed are: hashes, rule instances,
-comparisons and arithmetic, absence (by running the rules on the facts), sentences,
-spans of label lines, standings, and the verdict. Given a base (an export with all
-its rules and facts), rules, facts and citations must be those of the base, and
-absence is tried against every fact there.
+sources and the nodes of the proof. Recomputed are: hashes, rule instances, arithmetic
+and comparisons, absence (by running the rules on the facts), sentences, spans of label
+lines, bounds, standings, and the verdict. Given a base (an export with all its rules
+and facts), rules, facts and citations must be its, and no fact of it be called absent.
 """
 
 from __future__ import annotations
@@ -24,15 +23,16 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 try:
-    from abluent.engine.proof import replay, reword
+    from abluent.engine.proof import quantities, replay, reword
 except ImportError:  # run as a file by itself
+    import quantities  # type: ignore[import-not-found, no-redef]
     import replay  # type: ignore[import-not-found, no-redef]
     import reword  # type: ignore[import-not-found, no-redef]
 
 FORMAT = "abluent-trace/1"
 TRACE_KEYS = (
     "format question canonical verdict cautions goals program facts supposed "
-    "labels sources names terms nodes sentences digest"
+    "labels bounds sources names terms nodes sentences digest"
 )
 NODE_KEYS = {
     "fact": "kind atom standing memory sources origin",
@@ -151,6 +151,8 @@ class _Check:
             need(text == known, product, "has another label")
             for each in reword.label_tests(label, self.trace):
                 need(*each)
+        for each in quantities.tests(self.trace, self.model):
+            need(*each)
         self._sources()
         rest = {key: part for key, part in self.trace.items() if key != "digest"}
         need(self.trace["digest"] == digest(rest), "digest", "is that of another trace")
@@ -317,7 +319,8 @@ class _Check:
         predicate, *terms = goal["atom"]
         if isinstance(what, int):
             numbered = [f"term {place}" for place in range(1, len(terms) + 1)]
-            return (self.trace["terms"].get(predicate, numbered)[what],)
+            named = self.trace["terms"].get(predicate, numbered)
+            return tuple(named[what : what + 1]) if what >= 0 else ()
         return (what, predicate) if what == "holds" else (what,)
 
     def _shows(self, goal: Any, names: list[str], what: Any, said: Any) -> bool:

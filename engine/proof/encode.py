@@ -156,6 +156,13 @@ def fact_json(fact: Fact) -> dict[str, Json]:
     }
 
 
+def fact_from(data: Json) -> Fact:
+    """The fact that `fact_json` was given."""
+    predicate, *args = data["atom"]
+    basis = (data["standing"], tuple(data["sources"]), data["memory"], data["origin"])
+    return Fact(predicate, tuple(map(term_from, args)), Basis(*basis))
+
+
 def rule_json(rule: Rule) -> dict[str, Json]:
     """A rule as data, without its place in a file."""
     return {

@@ -10,6 +10,9 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+LEVELS = "the levels of the label"
+"""The origin of a fact that gives a quantity of a label; a trace proves its ends."""
+
 _LABEL = re.compile(r"label (.+) (\d+)-(\d+)", re.DOTALL)
 
 

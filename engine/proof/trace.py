@@ -1,7 +1,8 @@
 """An answer as a trace: JSON with everything needed to check it elsewhere.
 
 A trace holds the proof nodes, the rules and asserted facts that bear on them, the
-texts of the labels that were read, the citations, and the words used. `checker`
+texts of the labels that were read, proofs of the quantities found for them, the
+citations, and the words used. `checker`
 describes how it is verified and shares no code with this module.
 """
 
@@ -105,6 +106,24 @@ NOTHING_SUPPOSED = Supposed()
 
 
 @dataclass(frozen=True, slots=True)
+class Bounds:
+    """What shows the facts that give quantities of labels as intervals.
+
+    Args:
+        entries: the proofs of each such fact, as `quantities` describes them.
+        facts: further facts that the proofs rest on.
+        looks_at: predicates whose conclusions the proofs look at.
+    """
+
+    entries: tuple[Json, ...] = ()
+    facts: tuple[Fact, ...] = ()
+    looks_at: tuple[str, ...] = ()
+
+
+NO_BOUNDS = Bounds()
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """A question and its answer.
 
@@ -133,6 +152,7 @@ class Setting:
         supposed: how the facts differ from those of the base.
         terms: what the terms of a predicate are called in a verdict; of others they
             are called `term 1`, `term 2` and so on.
+        bounds: proofs of intervals, for every fact of the model that needs one.
     """
 
     citations: Mapping[str, str]
@@ -140,6 +160,7 @@ class Setting:
     naming: Naming = plain
     supposed: Supposed = NOTHING_SUPPOSED
     terms: Mapping[str, Sequence[str]] = field(default_factory=dict)
+    bounds: Bounds = NO_BOUNDS
 
 
 def build_trace(
@@ -163,11 +184,9 @@ def build_trace(
     program = prover.model.program
     proofs = [_proof(prover, goal) for goal in goals]
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
-    facts = facts_below(prover.model, (goal.predicate for goal in goals))
-    facts = list(
-        dict.fromkeys([*facts, *(f for each in setting.labels for f in each.facts)])
-    )
-    rules = rules_below(program, [goal.predicate for goal in goals])
+    wanted = [*(goal.predicate for goal in goals), *setting.bounds.looks_at]
+    facts = _facts(prover, wanted, setting)
+    rules = rules_below(program, wanted)
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):
         words.term(term)
@@ -185,6 +204,7 @@ def build_trace(
             "removed": _atoms(setting.supposed.removed),
         },
         "labels": [_label(each) for each in setting.labels],
+        "bounds": list(setting.bounds.entries),
         "sources": _cited([*(f.basis for f in facts), *rules], setting.citations),
         "nodes": {key: node_json(node) for key, node in nodes.items()},
         "sentences": {key: words.node(node) for key, node in nodes.items()},
@@ -242,6 +262,13 @@ class _Words(Sentences):
         text = super().term(term, how)
         self.names[canonical([term_json(term), how])] = text
         return text
+
+
+def _facts(prover: Prover, wanted: Sequence[str], setting: Setting) -> list[Fact]:
+    """What the rules can see, what labels say, and what proofs of bounds rest on."""
+    read = [fact for label in setting.labels for fact in label.facts]
+    below = facts_below(prover.model, wanted)
+    return list(dict.fromkeys([*below, *read, *setting.bounds.facts]))
 
 
 def _proof(prover: Prover, goal: TracedGoal) -> Proof:

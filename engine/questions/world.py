@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import (
     ASKS_ABOUT,
@@ -34,6 +35,10 @@ from abluent.engine.questions.explained import QUESTION
 from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
 
+if TYPE_CHECKING:
+    from abluent.engine.amounts.bounded import Bounded
+    from abluent.engine.amounts.label_levels import LabelFacts
+
 _ASKED = Basis(origin=QUESTION)
 WATER = "water"
 """What plain water is called where a wash or a product is named."""
@@ -57,6 +62,10 @@ class World:
         program: its rules.
         products: the shelf, in its own order; of two of one name the last counts.
         water: `hard`, `soft` or empty where the shelf names none.
+
+    Attributes:
+        practice: whether what the trade usually puts in may narrow how much a label
+            can mean; set it before the first question.
     """
 
     def __init__(
@@ -73,8 +82,8 @@ class World:
         self.products: Mapping[str, Product] = {each.name: each for each in products}
         self.retyped: Mapping[str, Fact] = {}
         self._read: dict[str, ReadLabel] = {}
-        self._balances: dict[str, Sequence[Fact]] = {}
-        self._supposed: frozenset[str] = frozenset()
+        self._bounds: dict[tuple[str, str], tuple[Bounded, ...]] = {}
+        self.practice = True
 
     def read(self, name: str) -> ReadLabel:
         """The label of a product, read.
@@ -89,27 +98,54 @@ class World:
             )
         return self._read[name]
 
+    # -- amounts -----------------------------------------------------------------
+
     def balance(self, name: str) -> Sequence[Fact]:
-        """The charge balance of a label on which both signs stand.
+        """What a label holds of one charge beyond the other, if both stand on it."""
+        if (name, "") not in self._bounds:
+            both = self._has_both_charges(name)
+            self._bounds[name, ""] = self._excess(name) if both else ()
+        return [each.fact for each in self._bounds[name, ""]]
 
-        A supposed label has none: its levels are not those of the printed one.
-        """
-        if name in self._supposed:
-            return ()
-        if name not in self._balances:
-            read = self.read(name)
-            listed = [r.ingredient for r in read.readings if r.ingredient]
-            charge = self.base.term(Role.CHARGE)
-            signs = {self.base.record(symbol).link(charge) for symbol in listed}
-            both = {self.base.term(r) for r in (Role.NEGATIVE, Role.POSITIVE)}
-            self._balances[name] = self._charges(read) if both <= signs else ()
-        return self._balances[name]
+    def levels(self, name: str, symbols: Iterable[str]) -> Sequence[Fact]:
+        """How much the label of a product can mean of some ingredients on it."""
+        asked = list(dict.fromkeys(symbols))
+        new = [symbol for symbol in asked if (name, symbol) not in self._bounds]
+        if new:
+            # Levels are solved for few labels; most questions need none.
+            from abluent.engine.amounts.bounded import level_bounds  # noqa: PLC0415
 
-    def _charges(self, read: ReadLabel) -> Sequence[Fact]:
-        # Levels are solved for few labels; most questions need none.
-        from abluent.engine.amounts.charge_balance import charge_facts  # noqa: PLC0415
+            label = self._label(name)
+            for symbol in new:
+                found = level_bounds(label, [symbol], practice=self.practice)
+                self._bounds[name, symbol] = tuple(found)
+        return [each.fact for symbol in asked for each in self._bounds[name, symbol]]
 
-        return tuple(charge_facts(read, self.base))
+    def bounded(self, name: str) -> list[Bounded]:
+        """Every quantity worked out for a label, with the proof of its bounds."""
+        return [e for (of, _), each in self._bounds.items() if of == name for e in each]
+
+    def _excess(self, name: str) -> tuple[Bounded, ...]:
+        from abluent.engine.amounts.charge_balance import (  # noqa: PLC0415
+            excess_bounds,
+        )
+
+        return tuple(excess_bounds(self._label(name), practice=self.practice))
+
+    def _label(self, name: str) -> LabelFacts:
+        from abluent.engine.amounts.label_levels import LabelFacts  # noqa: PLC0415
+
+        return LabelFacts([*self.read(name).facts, *self.retyped.values()], self.base)
+
+    def _has_both_charges(self, name: str) -> bool:
+        base, facts = self.base, self.read(name).facts
+        listed = [str(f.args[2]) for f in facts if f.predicate == "line"]
+        if not self.retyped.keys().isdisjoint(listed):
+            return True
+        charge = base.term(Role.CHARGE)
+        signs = {base.record(each).link(charge) for each in listed if each in base}
+        signs |= {str(f.args[1]) for f in facts if f.predicate == charge}
+        return signs >= {base.term(role) for role in (Role.NEGATIVE, Role.POSITIVE)}
 
     def with_products(self, more: Iterable[Product]) -> World:
         """This world with more products on its shelf, or others of the same names."""
@@ -117,8 +153,9 @@ class World:
         added = {each.name: each for each in more}
         world.products = {**self.products, **added}
         world.retyped = self.retyped
-        world._supposed = self._supposed.difference(added)
+        world.practice = self.practice
         world._read = {n: r for n, r in self._read.items() if n not in added}
+        world._bounds = {at: b for at, b in self._bounds.items() if at[0] not in added}
         return world
 
     def with_facts(
@@ -130,13 +167,14 @@ class World:
         """
         world = self.with_products([])
         world._read[name] = (read or self.read(name)).with_facts(tuple(facts))
-        world._supposed = self._supposed | {name}
+        world._bounds = {at: b for at, b in self._bounds.items() if at[0] != name}
         return world
 
     def with_type(self, symbol: str, fact: Fact) -> World:
         """This world with an ingredient of another class."""
         world = self.with_products([])
         world.retyped = {**self.retyped, symbol: fact}
+        world._bounds = {}
         return world
 
     def find_product(self, name: str) -> str | None:

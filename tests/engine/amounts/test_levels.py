@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -11,10 +12,10 @@ from typing import Any
 import pytest
 from abluent.engine.amounts._proofs import prove
 from abluent.engine.amounts._rows import Row, chain, rows_of
-from abluent.engine.amounts.level_check import check
 from abluent.engine.amounts.levels import Cap, Item, Level, Levels, LineRule, levels
 from abluent.engine.logic.facts import Basis
 from abluent.engine.logic.terms import Interval
+from certificates import faults, problems, rows
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
@@ -261,7 +262,7 @@ def test_every_bound_is_proven_and_reached(
         ):
             proof = found.prove(level.place, "high" if side == "high" else "low")
             assert (proof.bound, proof.approached) == (bound, is_open)
-            assert check(proof.as_data()) == []
+            assert faults(proof, label[2]) == []
 
 
 @settings(max_examples=25, deadline=None)  # each compares some hundred programs
@@ -331,13 +332,12 @@ def _lawful(rows: Sequence[Row], parts: Sequence[float], lines: int) -> bool:
 # -- the check itself -------------------------------------------------------------
 
 
-def _certificate() -> dict[str, Any]:
-    return levels(plain(6), EU, [cap("i3", "1")]).prove(5, "high").as_data()
+CAPPED = [cap("i3", "1")]
 
 
 def test_a_certificate_says_why() -> None:
     """The bound after a capped marker rests on the order, the line and the cap."""
-    found = levels(plain(6), EU, [cap("i3", "1")])
+    found = levels(plain(6), EU, CAPPED)
     names = {row.name for row in found.prove(5, "high").used}
     assert names == {"order 3 4", "order 4 5", "cap cap-1", "below 5"}
 
@@ -345,48 +345,69 @@ def test_a_certificate_says_why() -> None:
 @pytest.mark.parametrize(
     ("path", "value"),
     [
-        (("bound",), "9/10"),
-        (("approached",), True),
-        (("rows", "order 3 4", "bound"), "-1"),
-        (("rows", "below 5", "bound"), "1/2"),
-        (("rows", "below 5", "last"), 6),
-        (("rows", "cap cap-1", "first"), 3),
-        (("rows", "present 2", "strict"), False),
-        (("rows", "sum at most", "terms", "2"), "0"),
         (("cases", 0, "last"), 4),
+        (("cases", 0, "first"), -1),
         (("cases", 0, "weights", "cap cap-1"), "-1"),
+        (("cases", 0, "weights", "cap cap-1"), "1/2"),
+        (("cases", 0, "weights", "cap cap-2"), "1"),
+        (("cases", 1, "weights"), {}),
+        (("cases",), []),
         (("inside", "5"), "2"),
-        (("line",), 0),
-        (("items", "2", "certain"), False),
-        (("form",), {"4": "1"}),
+        (("inside", "5"), "1/2"),
         (("inside",), {}),
-        (("order",), [1, 2, 4, 3, 5, 6]),
+        (("border",), {"5": "1"}),
+        (("line",), 0),
+        (("more",), 0),
     ],
 )
-def test_a_changed_certificate_is_refused(
-    path: tuple[str | int, ...], value: object
-) -> None:
+def test_a_changed_proof_is_refused(path: tuple[str | int, ...], value: object) -> None:
     """Whatever matters cannot be changed unnoticed."""
-    data = _certificate()
-    assert check(data) == []
+    proof = levels(plain(6), EU, CAPPED).prove(5, "high")
+    data = proof.as_data()
+    known = rows(proof, CAPPED)
+    assert problems(proof, data, known) == []
     place: Any = data
     for step in path[:-1]:
         place = place[step]
     place[path[-1]] = value
-    assert check(data) != []
+    assert problems(proof, data, known) != []
+
+
+@pytest.mark.parametrize(
+    ("name", "change"),
+    [
+        ("order 3 4", {"bound": Fraction(1)}),
+        ("below 5", {"bound": Fraction(2)}),
+        ("below 5", {"last": 3}),
+        ("cap cap-1", {"first": 6}),
+        ("present 2", {"bound": Fraction(-2)}),
+        ("sum at least", {"bound": Fraction(-1000)}),
+    ],
+)
+def test_a_proof_from_other_rows_is_refused(name: str, change: Any) -> None:
+    """The same weights prove nothing, or the parts break what is known."""
+    proof = levels(plain(6), EU, CAPPED).prove(5, "high")
+    known = rows(proof, CAPPED)
+    changed = {**known, name: known[name]._replace(**change)}
+    assert problems(proof, proof.as_data(), changed) != []
+
+
+@pytest.mark.parametrize("change", [{"bound": Fraction(9, 10)}, {"approached": True}])
+def test_a_proof_of_another_value_is_refused(change: Any) -> None:
+    """The value is the one that is proven and reached."""
+    proof = levels(plain(6), EU, CAPPED).prove(5, "high")
+    assert faults(replace(proof, **change), CAPPED) != []
 
 
 def test_a_contradiction_is_proven_case_by_case() -> None:
     """What no composition can meet has a certificate as well."""
-    rows = rows_of(plain(1), EU, [cap("i1", "0.6")])
-    proof = prove(plain(1), EU, rows, {0: Fraction(1)})
+    caps = [cap("i1", "0.6")]
+    proof = prove(plain(1), EU, rows_of(plain(1), EU, caps), {0: Fraction(1)})
     assert proof.bound is None
-    assert check(proof.as_data()) == []
+    assert faults(proof, caps) == []
 
 
-def test_mappings_of_rows_are_read_by_place() -> None:
-    """Places need not run from one without gaps."""
+def test_places_need_not_run_from_one_without_gaps() -> None:
+    """Rows and forms go by place."""
     items = [Item(3, "a"), Item(7, "b")]
-    data: Mapping[str, Any] = levels(items, US).prove(7, "high").as_data()
-    assert data["form"] == {"7": "1"}
-    assert check(data) == []
+    assert faults(levels(items, US).prove(7, "high")) == []

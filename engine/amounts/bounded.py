@@ -1,0 +1,168 @@
+"""Facts that give a quantity of a label as an interval, with the proof of each end.
+
+What follows from law alone stands higher than what follows from law and custom, and
+may say less. So one quantity has several such facts, each from all that stands high
+enough, and a rule that needs little rests on the one that stands highest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TypeAlias
+
+from abluent.engine.amounts._proofs import Certificate, prove
+from abluent.engine.amounts.label_levels import LabelFacts
+from abluent.engine.amounts.levels import Levels
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Number, Quantity, interval
+from abluent.engine.proof.origins import LEVELS
+
+Form: TypeAlias = Mapping[int, Fraction]
+"""A linear form of the levels: the coefficient of each item that counts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """A quantity that is sought.
+
+    Args:
+        predicate: the predicate of the facts that give it.
+        args: their terms but for the last, which is the interval.
+        least, most: forms of which it is at least and at most the value; `None`
+            where nothing is known on that side.
+        bases: what the coefficients rest on.
+    """
+
+    predicate: str
+    args: tuple[str | int, ...]
+    least: Form | None
+    most: Form | None
+    bases: tuple[Basis, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bounded:
+    """A fact that gives a quantity as an interval.
+
+    Args:
+        fact: the fact; the interval is its last term.
+        label: the label that it is about.
+        levels: what was taken to hold of the levels.
+        low, high: the proofs of its ends; that of the low end is of minus the form.
+            `None` at an end without bound.
+    """
+
+    fact: Fact
+    label: LabelFacts
+    levels: Levels
+    low: Certificate | None
+    high: Certificate | None
+
+    @property
+    def quantity(self) -> Quantity:
+        """The interval."""
+        term = self.fact.args[-1]
+        assert not isinstance(term, str), "the last term is the interval"
+        return term
+
+
+def bounds_of(
+    label: LabelFacts, sought: Iterable[Sought], *, practice: bool
+) -> list[Bounded]:
+    """Every interval that says more than those which stand higher.
+
+    Args:
+        label: the label.
+        sought: the quantities.
+        practice: whether to use what the trade usually puts in as well.
+    """
+    wanted = list(sought)
+    frames = [label.levels()] if wanted else []
+    frames += [label.levels(practice=True)] if wanted and practice else []
+    return [
+        bounded
+        for each in wanted
+        for bounded in _told_once(_graded(label, frames, each))
+    ]
+
+
+def level_bounds(
+    label: LabelFacts, symbols: Iterable[str], *, practice: bool
+) -> list[Bounded]:
+    """`level(product, place, per cent by weight)` wherever some ingredients stand."""
+    asked = set(symbols)
+    sought = [
+        Sought("level", (label.product, item.place), form, form)
+        for at, item in enumerate(label.items)
+        if item.symbol in asked and item.certain
+        for form in [{at: Fraction(1)}]
+    ]
+    return bounds_of(label, sought, practice=practice)
+
+
+def _told_once(found: Iterable[Bounded]) -> Iterator[Bounded]:
+    known: set[Quantity] = set()
+    for bounded in found:
+        if bounded.quantity not in known:
+            known.add(bounded.quantity)
+            yield bounded
+
+
+def _graded(
+    label: LabelFacts, frames: Iterable[Levels], sought: Sought
+) -> Iterator[Bounded]:
+    """The intervals from what stands highest to all there is, law before custom."""
+    for levels in frames:
+        scale = levels.standings
+        present = {row.basis.standing for row in levels.rows}
+        needed = scale.index(levels.rule.basis.standing)
+        for standing in [each for each in scale[needed:] if each in present]:
+            found = _bounded(label, levels, standing, sought)
+            if found is not None:
+                yield found
+
+
+def _bounded(
+    label: LabelFacts, levels: Levels, standing: str, sought: Sought
+) -> Bounded | None:
+    rows = levels.rows_at_least(standing)
+
+    def extreme(form: Form | None, sign: int) -> Certificate | None:
+        if form is None:
+            return None
+        turned = {at: sign * each for at, each in form.items()}
+        return prove(levels.items, levels.rule, rows, turned)
+
+    low, high = extreme(sought.least, -1), extreme(sought.most, 1)
+    least, low_open = _end(low, -1)
+    most, high_open = _end(high, 1)
+    if least is None and most is None:
+        return None
+    between = interval(least, most, low_open, high_open)
+    basis = _basis(levels, [each for each in (low, high) if each], sought.bases)
+    fact = Fact(sought.predicate, (*sought.args, between), basis)
+    return Bounded(fact, label, levels, low, high)
+
+
+def _end(proof: Certificate | None, sign: int) -> tuple[Number | None, bool]:
+    if proof is None:
+        return None, True
+    assert proof.bound is not None, "the rows do not contradict"
+    return sign * proof.bound, proof.approached
+
+
+def _basis(
+    levels: Levels, proofs: Iterable[Certificate], more: tuple[Basis, ...]
+) -> Basis:
+    """The weakest standing of all that both proofs use, and every source."""
+    bases = [row.basis for proof in proofs for row in proof.used] + list(more)
+    rank: Callable[[str], int] = levels.standings.index
+    weakest = max((rank(each.standing) for each in bases), default=0)
+    return Basis(
+        levels.standings[weakest],
+        tuple(dict.fromkeys(source for each in bases for source in each.sources)),
+        any(each.from_memory for each in bases),
+        LEVELS,
+    )
