@@ -17,6 +17,7 @@ never reach the reasoner.
 from __future__ import annotations
 
 import marshal
+import os
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
@@ -299,7 +300,13 @@ _SCHEMA = {"subproperty", "domain", "range", "disjoint"}
 
 def _basis(symbol: str, packed: Any) -> Basis:
     file, (standing, sources, from_memory) = packed[:2]
-    return Basis(standing, sources, from_memory, f"{file}: {symbol}")
+    return Basis(standing, sources, from_memory, f"{_shown(file)}: {symbol}")
+
+
+def _shown(file: str) -> str:
+    """A file as others may see it: where a user keeps their own is nobody's affair."""
+    away = os.path.isabs(file) or file.startswith(os.pardir)
+    return os.path.basename(file) if away else file
 
 
 def _part(symbol: str, packed: Any) -> RecordPart:

@@ -328,6 +328,9 @@ def test_layers_over_the_shipped_base(tmp_path: Path) -> None:
     base = Base.load([own], cache_folder=tmp_path / "cache")
     assert base.lookup("MOSS WAX") == "moss-wax"
     assert "FilmFormer" in base.classes_of("moss-wax")
+    # A trace that is handed on names the file, not where its owner keeps it.
+    origins = {fact.basis.origin for fact in base.facts_about(["moss-wax"])}
+    assert origins == {"own.ttl: moss-wax"}
     with pytest.raises(BaseError, match=r"missing\.ttl: cannot be read"):
         Base.load([tmp_path / "missing.ttl"], cache_folder=tmp_path / "cache")
 
