@@ -10,6 +10,7 @@ from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.explained import Explained
 from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Left, Verdict
+from abluent.engine.reading.name_rules import PatternScore
 from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
 from abluent.shell.plain import in_words
 
@@ -30,9 +31,26 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
     shown["findings"] = [finding_json(each) for each in answer.findings]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
+    if answer.score:
+        shown["score"] = score_json(answer.score)
     shown["notes"] = list(answer.notes)
     shown["cautions"] = list(cautions(all_rows(answer)))
     return shown
+
+
+def score_json(score: PatternScore) -> dict[str, Any]:
+    """Return how far a rule of thumb about names holds; a share is null of nothing."""
+    precision, recall = score.precision, score.recall
+    return {
+        "pattern": score.pattern,
+        "kind": score.kind,
+        "precision": None if precision is None else float(precision),
+        "recall": None if recall is None else float(recall),
+        "right": list(score.right),
+        "wrong": list(score.wrong),
+        "missed": list(score.missed),
+        "others": score.others,
+    }
 
 
 def row_json(row: Row) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.explained import Explained, Lacking
 from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.engine.questions.world import Case
+from abluent.engine.reading.name_rules import PatternScore
 
 PROVEN, REFUTED = "proven", "refuted"
 DISPUTED, UNSUPPORTED = "disputed", "unsupported"
@@ -100,6 +101,7 @@ class Answer:
         why: the question asked for the reasons.
         compared: the answers that are set side by side.
         findings: what the question asked about the rows, in the order to be told.
+        score: how far the names of a claim about names can be trusted.
     """
 
     query: str
@@ -113,3 +115,4 @@ class Answer:
     why: bool = False
     compared: Sequence[Answer] = field(default=())
     findings: Sequence[Finding] = ()
+    score: PatternScore | None = None

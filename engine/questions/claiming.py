@@ -13,7 +13,7 @@ that the base describes alike behave alike, so one of them speaks for all.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
@@ -29,13 +29,15 @@ from abluent.engine.questions.answers import (
 )
 from abluent.engine.questions.judged import Judged
 from abluent.engine.questions.judging import Judge
+from abluent.engine.questions.name_claims import scored, told
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import claim_sentence
 from abluent.grammar import query_ast as q
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _LOOKED_AT = 40
-"""How many things are judged at a time, so that a witness ends the search early."""
+"""How many things are judged by what they do to films at a time, which takes long, so
+that a witness ends the search early."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +55,11 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     Raises:
         UnknownName: a name in it stands for nothing.
     """
-    return _Claim(judge, said, query).answer()
+    answer = _Claim(judge, said, query).answer()
+    score = scored(judge, said)
+    if score is None:
+        return answer
+    return replace(answer, score=score, notes=[*answer.notes, *told(score)])
 
 
 class _Claim:
@@ -170,7 +176,8 @@ class _Claim:
     ) -> _Found:
         """Judge things, some at a time, until one of the wanted sort is there."""
         found = _Found([], [], [])
-        for some in _portions(items):
+        size = _LOOKED_AT if isinstance(self.predicate, _ACTS_ON_FILMS) else len(items)
+        for some in _portions(items, size):
             judged = self.judge.judge(some, self.predicate)
             for item in some:
                 verdict = _for_some(judged[item]) if any_film else judged[item]
@@ -228,6 +235,6 @@ def _for_some(judged: Judged) -> Judged:
     return Judged(None if unsettled else False if not gone else None, judged.rows)
 
 
-def _portions(items: Sequence[Item]) -> Iterator[Sequence[Item]]:
-    for start in range(0, len(items), _LOOKED_AT):
-        yield items[start : start + _LOOKED_AT]
+def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:
+    for start in range(0, len(items), size or 1):
+        yield items[start : start + size]

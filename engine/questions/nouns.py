@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from fnmatch import fnmatchcase
 from functools import cached_property
 
 from abluent.engine.base.contract import LINE
@@ -21,6 +20,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world import WATER, World
+from abluent.engine.reading.name_rules import fitting
 
 
 class UnknownName(EngineError):
@@ -107,10 +107,10 @@ class Nouns:
         return list(dict.fromkeys(known[each] for each in found))
 
     def named(self, pattern: str, among: Iterable[Item] | None = None) -> list[Item]:
-        """The ingredients whose INCI name fits a pattern; `*` is any letters."""
-        wanted = pattern.casefold()
+        """The ingredients whose INCI name fits a pattern, as in `name_rules`."""
+        fits = fitting(pattern)
         items = self.all_ingredients if among is None else among
-        return [i for i in items if fnmatchcase(self.title(i).casefold(), wanted)]
+        return [item for item in items if fits(self.title(item))]
 
     def title(self, item: Item) -> str:
         """The name of a thing as a reader knows it."""

@@ -5,8 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from abluent.engine.base.store import Base
-from abluent.engine.reading.name_rules import score_names, score_pattern
+from abluent.engine.reading.name_rules import score_names
 from labelled import rows
 
 ANIONIC = {name: is_one == "1" for name, _, is_one in rows("names_with_traps")}
@@ -36,27 +35,9 @@ def test_exceptions_are_named() -> None:
     assert "Lauroyl Sarcosine" in score.missed
 
 
-def test_the_ending_ate_is_no_safe_sign_over_the_whole_base() -> None:
-    """Most names in -ate are no anionic surfactants, though most of those end so."""
-    score = score_pattern("*ate", "AnionicSurfactant", Base.load())
-    assert score.precision is not None
-    assert score.recall is not None
-    assert score.precision < Fraction(1, 2)
-    assert score.recall > Fraction(3, 4)
-    assert len(score.right) + len(score.wrong) + len(
-        score.missed
-    ) + score.others == len(Base.load().instances("Ingredient"))
-
-
 def test_a_pattern_that_nothing_has_scores_nothing() -> None:
     """Without a case there is no precision to give."""
     score = score_names("*zork*", {"Aqua": True})
     assert score.precision is None
     assert score.recall == 0
     assert score_names("*", {"Aqua": False}).recall is None
-
-
-def test_an_unknown_kind_is_refused() -> None:
-    """A misspelt kind is an error, not a score of zero."""
-    with pytest.raises(KeyError, match="Zork"):
-        score_pattern("*", "Zork", Base.load())
