@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fnmatch import translate
 from fractions import Fraction
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class PatternScore:
+class PatternScore(NamedTuple):
     """A rule of thumb, scored.
 
     Args:
