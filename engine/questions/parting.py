@@ -14,7 +14,7 @@ from abluent.engine.logic.instances import Premise
 from abluent.engine.proof.crux import crux
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers import Finding
-from abluent.engine.questions.explained import Explained
+from abluent.engine.questions.explained import Explained, as_sentence
 from abluent.engine.questions.resting import in_words
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import Case
@@ -87,24 +87,40 @@ def _stand_apart(one: Premise, other: Premise) -> bool:
 def parted(row: Verdict, *, whole: bool = False) -> Iterator[Finding]:
     """The sides of every dispute that a verdict hangs on, and where they part.
 
+    Disputes that are one, but for what they are about, are told once.
+
     Args:
         row: the verdict.
         whole: whether what both sides rest on is told too.
     """
+    alike: dict[tuple[object, ...], list[Parting]] = {}
     for each in partings(row):
-        one, other = (side.chain.reasons for side in each.sides)
-        both = [text for text in one if text in other]
-        if whole:
-            yield Finding("shared", "Both sides rest on", tuple(both))
-        for side in each.sides:
-            own = tuple(text for text in side.chain.reasons if text not in both)
-            yield Finding("side", _head(side), own)
-        yield _crux(each)
+        alike.setdefault(tuple(side.apart for side in each.sides), []).append(each)
+    for first, *others in alike.values():
+        yield from _told(first, whole)
+        if others:
+            told = tuple(_against(each) for each in others)
+            yield Finding("alike", "They part in the same over", told)
 
 
-def _head(side: Side) -> str:
-    world = side.chain.case.world
-    return f"One side: {world.sentences.claim(*side.chain.goal)}"
+def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
+    one, other = (side.chain.reasons for side in parting.sides)
+    both = [text for text in one if text in other]
+    if whole:
+        yield Finding("shared", "Both sides rest on", tuple(both))
+    for side, head in zip(parting.sides, ("One side", "The other side"), strict=True):
+        own = [text for text in side.chain.reasons if text not in both]
+        yield Finding("side", head, (*own, as_sentence(_conclusion(side))))
+    yield _crux(parting)
+
+
+def _conclusion(side: Side) -> str:
+    return side.chain.case.world.sentences.claim(*side.chain.goal)
+
+
+def _against(parting: Parting) -> str:
+    one, other = map(_conclusion, parting.sides)
+    return as_sentence(f"{one}; against that, {other}")
 
 
 def _crux(parting: Parting) -> Finding:

@@ -110,10 +110,11 @@ def test_both_chains_and_the_least_in_which_they_differ() -> None:
         'where do sources part over whether "Breakwater Wash" clears "Dimethicone"'
     )
     kinds = [each.kind for each in found.findings]
-    assert kinds == ["shared", "side", "side", "crux"] * 2  # one for each sulfate
-    shared, one, other, crux = found.findings[:4]
-    assert one.head.endswith("partly removes")
-    assert other.head.endswith("removes")
+    assert kinds == ["shared", "side", "side", "crux", "alike"]
+    shared, one, other, crux, alike = found.findings
+    assert one.items[-1].endswith("partly removes.")
+    assert other.items[-1].endswith(": removes.")
+    assert "Sodium Lauryl Sulfate" in alike.items[0]  # the wash has two sulfates
     assert any("label of Breakwater Wash" in text for text in shared.items)
     assert "(measured; Silicone and hydrocarbon" in crux.items[0]
     assert "Rushton" in crux.items[1]
