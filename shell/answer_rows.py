@@ -17,6 +17,11 @@ def all_rows(answer: Answer) -> Iterator[Row]:
         yield from all_rows(part)
 
 
+def traced_rows(answer: Answer) -> list[Row]:
+    """Return the rows that a trace shows: what answers, or else why nothing does."""
+    return list(all_rows(answer)) or list(answer.others)
+
+
 def named(row: Explained, symbol: str) -> str:
     """Return what a reader is shown for a symbol of the base."""
     return row.case.world.base.label(symbol)

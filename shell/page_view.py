@@ -15,7 +15,7 @@ from abluent.engine.questions.answers import Answer, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import World
-from abluent.shell.answer_rows import all_rows, standing, title, verdict
+from abluent.shell.answer_rows import all_rows, standing, title, traced_rows, verdict
 from abluent.shell.cite_works import Cited, cited_works
 from abluent.shell.page_labels import MarkedLabel, marked_labels
 from abluent.shell.page_tree import Mark, tree_of
@@ -107,8 +107,9 @@ def page_view(
     """
     rows = list(all_rows(answer))
     found = traces(answer, question)
+    world = next((row.case.world for row in traced_rows(answer)), None)
     chains = [
-        _chain(number, trace, rows[0].case.world if by_base else None)
+        _chain(number, trace, world if by_base else None)
         for number, trace in enumerate(found, 1)
     ]
     return PageView(

@@ -32,7 +32,7 @@ from abluent.engine.questions.explained import Lacking
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import Case, Product, World
 from abluent.engine.reading.labels import label_facts
-from abluent.shell.answer_rows import all_rows
+from abluent.shell.answer_rows import traced_rows
 from abluent.shell.errors import DataError, Problem
 
 # What the terms of a row's fact are called in the verdict of its trace.
@@ -120,7 +120,7 @@ def _described(trace: Mapping[str, Any], symbol: str, text: str) -> Product:
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
     found: dict[int, tuple[Case, list[Row]]] = {}
-    for row in all_rows(answer):
+    for row in traced_rows(answer):
         found.setdefault(id(row.case), (row.case, []))[1].append(row)
     return list(found.values())
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from abluent.engine.proof import checker
 from abluent.grammar.errors import GrammarError
+from abluent.shell.answer_json import answer_json
 from abluent.shell.errors import CommandError, DataError
 from abluent.shell.session import Session
 
@@ -210,6 +211,17 @@ def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
     rule = next(iter(trace["program"]["rules"].values()))
     rule["says"] = "because I say so"
     assert not checker.check(trace, asked.base_for(trace)).ok
+
+
+def test_an_answer_of_which_nothing_is_so_is_traced_by_what_was_looked_at(
+    asked: Session,
+) -> None:
+    answer = asked.ask('which washes clear everything from "Harbour Cream"')
+    assert not answer.rows
+    trace = checker.read(asked.export_trace(answer, "json"))
+    assert checker.check(trace, asked.base_for(trace)).ok
+    shown = answer_json(answer, answer.query)["others"]
+    assert {row["proof"] for row in shown} <= set(trace["nodes"])
 
 
 def test_an_answer_without_reasons_cannot_be_traced(asked: Session) -> None:
