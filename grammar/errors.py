@@ -10,11 +10,10 @@ show any of them with `render()` and never needs to know which language failed.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of a text, as offsets: `text[start:end]`."""
 
     start: int

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields
 
 from abluent.engine.questions.answers import Answer, Row
 from abluent.engine.questions.cautions import cautions
@@ -21,7 +20,7 @@ class ShownAnswer(Answer):
     @classmethod
     def of(cls, answer: Answer) -> ShownAnswer:
         """Return an answer that shows itself."""
-        return cls(**{each.name: getattr(answer, each.name) for each in fields(answer)})
+        return cls(**vars(answer))
 
     def __str__(self) -> str:
         """Return the answer as the shell prints it, 80 columns wide."""

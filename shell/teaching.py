@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -82,7 +82,7 @@ def _tidy(part: Part) -> Part:
     if part.ending != TURTLE:
         return part
     try:
-        return replace(part, text=canonical(part.text))
+        return part._replace(text=canonical(part.text))
     except TurtleError:
         return part  # The base says what is wrong with it, and where.
 

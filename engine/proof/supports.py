@@ -8,9 +8,9 @@ asks what happens when that changes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import product
+from typing import NamedTuple
 
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.cone import Membership, Point, Reading, required
@@ -21,8 +21,7 @@ _MOST_WORK = 50_000
 # Sets made before the search becomes sparing; about a second.
 
 
-@dataclass(frozen=True, slots=True)
-class Supports:
+class Supports(NamedTuple):
     """The supports of a fact, the smallest first.
 
     Args:

@@ -12,7 +12,7 @@ is the smallest there is.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.logic.slices import Pattern
 from abluent.engine.proof.knowledge import Knowledge
@@ -21,8 +21,7 @@ from abluent.engine.proof.touching import touching
 Sources = frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Withdrawal:
+class Withdrawal(NamedTuple):
     """Which sources an answer hangs on.
 
     Args:

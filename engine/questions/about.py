@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from abluent.engine.questions.answers import Answer, Finding, Row
@@ -17,7 +17,7 @@ from abluent.engine.questions.resting import needed, ways
 from abluent.engine.questions.turning import how_sure, what_mends, what_turns
 from abluent.engine.questions.verdicts import Verdict
 from abluent.grammar import query_ast as q
-from abluent.grammar._record import replace as with_fields
+from abluent.grammar._record import replace
 from abluent.grammar.query_parse import parse_query
 
 _PROBED = 3
@@ -172,5 +172,5 @@ def placed(asked: q.Query, term: q.Term) -> q.Question | None:
 def _with_object(predicate: q.Predicate, term: q.Term) -> q.Predicate:
     """What a what-question says of its object, said of one thing."""
     if isinstance(predicate, q.Not):
-        return with_fields(predicate, part=_with_object(predicate.part, term))
-    return with_fields(predicate, object=term)
+        return replace(predicate, part=_with_object(predicate.part, term))
+    return replace(predicate, object=term)

@@ -13,20 +13,20 @@ A row is a `Verdict`, a film `Left`, or a `Member` of what was asked for. For a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.explained import Explained, Lacking
 from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.engine.questions.world import Case
 from abluent.engine.reading.name_rules import PatternScore
+from abluent.grammar._record import Record
 
 PROVEN, REFUTED = "proven", "refuted"
 DISPUTED, UNSUPPORTED = "disputed", "unsupported"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Item:
+class Item(NamedTuple):
     """A product of the shelf or an ingredient of the base.
 
     `key` is the name of a product, or the symbol of an ingredient.
@@ -64,8 +64,7 @@ def symbol_of(row: Row) -> str:
     return row.film if isinstance(row, Verdict | Left) else row.item.key
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """Something that was found out about an answer, in words.
 
     Args:
@@ -85,8 +84,7 @@ class Finding:
         return f"{self.head}: {' '.join(self.items)}" if self.items else self.head
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(Record):
     """The answer to one question.
 
     Args:
@@ -113,6 +111,6 @@ class Answer:
     claim: str = ""
     witness: str = ""
     why: bool = False
-    compared: Sequence[Answer] = field(default=())
+    compared: Sequence[Answer] = ()
     findings: Sequence[Finding] = ()
     score: PatternScore | None = None

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from abluent.engine.questions.about import About
 from abluent.engine.questions.answers import (
     INGREDIENT,
     PRODUCT,
@@ -15,13 +14,10 @@ from abluent.engine.questions.answers import (
     Row,
     symbol_of,
 )
-from abluent.engine.questions.claiming import judge_claim
-from abluent.engine.questions.differing import told_apart
 from abluent.engine.questions.judged import Judged, Unanswerable
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.mildness import Mildness
 from abluent.engine.questions.nouns import Nouns, UnknownName
-from abluent.engine.questions.supposing import supposed
 from abluent.engine.questions.verdicts import Verdict, films_left
 from abluent.engine.questions.wording import (
     listed,
@@ -69,7 +65,7 @@ class _Asking:
         """Answer a query by its form."""
         ways: dict[type[q.Node], Callable[[Any], Answer]] = {
             q.Whether: lambda each: self._whether(each.statement),
-            q.Claim: lambda each: judge_claim(self.judge, each.statement, self.query),
+            q.Claim: self._claim,
             q.Which: self._which,
             q.What: self._what,
             q.HowMany: self._how_many,
@@ -85,6 +81,14 @@ class _Asking:
         if way is None:
             raise Unanswerable("this form is not answered yet", query.span)
         return way(query)
+
+    # What only some forms need is imported for them: a plain question is to be
+    # answered in a fifth of a second, imports included.
+
+    def _claim(self, query: q.Claim) -> Answer:
+        from abluent.engine.questions.claiming import judge_claim  # noqa: PLC0415
+
+        return judge_claim(self.judge, query.statement, self.query)
 
     # -- whether ------------------------------------------------------------------
 
@@ -249,9 +253,14 @@ class _Asking:
         return [Member(case, item, g) for g in goals if case.model.holds(*g)]
 
     def _about(self, query: q.About) -> Answer:
+        from abluent.engine.questions.about import About  # noqa: PLC0415 - see above
+
         return About(self.judge, self.answer, self.last).answer(query, self.query)
 
     def _suppose(self, query: q.Suppose) -> Answer:
+        from abluent.engine.questions.differing import told_apart  # noqa: PLC0415
+        from abluent.engine.questions.supposing import supposed  # noqa: PLC0415
+
         before = self.answer(query.question)
         world = supposed(self.judge, query.changes)
         judge = Judge(Nouns(world, self.nouns.sets), self.judge.last)

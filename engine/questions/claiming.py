@@ -13,7 +13,7 @@ that the base describes alike behave alike, so one of them speaks for all.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
@@ -33,6 +33,7 @@ from abluent.engine.questions.name_claims import scored, told
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import claim_sentence
 from abluent.grammar import query_ast as q
+from abluent.grammar._record import replace
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _LOOKED_AT = 40
@@ -40,8 +41,7 @@ _LOOKED_AT = 40
 that a witness ends the search early."""
 
 
-@dataclass(frozen=True)
-class _Found:
+class _Found(NamedTuple):
     """The things judged, those for which it is so, is not so, and is open."""
 
     so: list[tuple[Item, Judged]]

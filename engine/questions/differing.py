@@ -8,7 +8,6 @@ with another outcome.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 
 from abluent.engine.base.contract import LINE
 from abluent.engine.logic.facts import Fact
@@ -20,6 +19,7 @@ from abluent.engine.questions.explained import QUESTION, SUPPOSITION, as_sentenc
 from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.engine.questions.wording import row_phrase
 from abluent.engine.questions.world import Case
+from abluent.grammar._record import replace
 
 GAINED, LOST, CHANGED, SAME = "gained", "lost", "changed", "same"
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.questions.answers import Item, Row
 from abluent.engine.questions.nouns import UnknownName
@@ -13,8 +12,7 @@ from abluent.grammar import query_ast as q
 from abluent.grammar.query_meaning import quantity
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(NamedTuple):
     """What came of one thing: whether it is so, and the rows that show it."""
 
     truth: bool | None

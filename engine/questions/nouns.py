@@ -10,8 +10,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from abluent.engine.base.contract import LINE
 from abluent.engine.base.fold import fold
@@ -44,8 +44,7 @@ class UnknownName(EngineError):
         super().__init__(f"there is no {wanted} called `{name}`")
 
 
-@dataclass(frozen=True, slots=True)
-class Noun:
+class Noun(NamedTuple):
     """What a name stands for.
 
     Args:
@@ -61,12 +60,12 @@ class Noun:
     single: bool = False
 
 
-@dataclass
 class Nouns:
     """The nouns of one world, and the sets its reader named."""
 
-    world: World
-    sets: Mapping[str, Sequence[Item]] = field(default_factory=dict)
+    def __init__(self, world: World, sets: Mapping[str, Sequence[Item]]) -> None:
+        self.world = world
+        self.sets = sets
 
     def as_products(self, name: str) -> Noun | None:
         """A name where products or washes are expected."""

@@ -7,18 +7,30 @@ like the one asked about, each with one change to its label, judged side by side
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from abluent.engine.base.contract import (
+    ACTS,
+    COUNTS,
+    ISA,
+    LEAVES,
+    LINE,
+    OUTCOME,
+    READING,
+    SET_ASIDE,
+)
 from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.roles import Role
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.knowledge import Knowledge
-from abluent.engine.proof.supports import load_bearing, supports
+from abluent.engine.proof.supports import load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers import INGREDIENT
 from abluent.engine.questions.explained import SUPPOSITION
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.verdicts import Verdict, verdicts
 from abluent.engine.questions.world import WATER, World
+from abluent.engine.reading.label_order import places, renumbered
 
 _SUPPOSED = Basis(origin=SUPPOSITION)
 _MOST_TRIALS = 60
@@ -51,22 +63,22 @@ class Trial:
 
 def obstacles(row: Verdict) -> list[Obstacle]:
     """What stands between each agent that acts in a wash and the film."""
-    model = row.case.model
+    model, term = row.case.model, row.case.world.base.term
     _, (wash, film, product, _) = row.goal
-    grades = [str(g) for *_, g in model.match("reading", (film, product, None))]
+    grades = [str(g) for *_, g in model.match(READING, (film, product, None))]
     found = []
-    for _, agent in sorted(model.match("acts", (wash, None))):
-        if not model.holds("isa", (agent, "Surfactant")):
+    for _, agent in sorted(model.match(ACTS, (wash, None))):
+        if not model.holds(ISA, (agent, term(Role.CLEANSER))):
             continue
         claims = {
             str(claim): str(outcome)
             for grade in grades
-            for claim, *_ in model.match("counts", (None, agent, grade))
-            for _, outcome in model.match("outcome", (claim, None))
+            for claim, *_ in model.match(COUNTS, (None, agent, grade))
+            for _, outcome in model.match(OUTCOME, (claim, None))
         }
-        if "removes" in claims.values():
+        if term(Role.LIFTS) in claims.values():
             continue
-        firm = [c for c, outcome in claims.items() if outcome != "unsettled"]
+        firm = [c for c, said in claims.items() if said != term(Role.UNSETTLED)]
         how = CONTRADICTED if firm else UNKNOWN if claims else NO_RULE
         found.append(Obstacle(str(agent), how, tuple(firm or claims)))
     return found
@@ -76,7 +88,9 @@ def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
     """Changes to the label of a wash after which it clears the film.
 
     Tried are: striking out what it leaves itself, putting high what it lists in
-    traces, and one surfactant of each description added behind the water.
+    traces, and one surfactant of each description added behind the water. Those that
+    change less come first: striking out, then moving, then adding what stands on
+    many labels.
     """
     if row.wash == WATER or row.gone:
         return []
@@ -106,16 +120,10 @@ def hangs_on(row: Verdict) -> tuple[str, ...]:
     return tuple(s for s in symbols if s in base and base.record(s).space == "claim")
 
 
-def support_count(row: Verdict, most: int = 20) -> tuple[int, bool]:
-    """How many smallest sets of facts yield a verdict, and whether these are all."""
-    found = supports(row.case.prover, *row.goal, most=most)
-    return len(found.sets), found.complete
-
-
 def turning_sources(row: Verdict) -> tuple[tuple[tuple[str, ...], ...], bool]:
     """The fewest works without which a verdict falls, and whether all were tried."""
     world = row.case.world
-    knowledge = Knowledge(world.program, row.case.facts)
+    knowledge = Knowledge(world.program, row.case.facts, row.case.model)
     found = fewest_sources(knowledge, row.goal, world.conventions, _MOST_SOURCES)
     return found.sets, found.exact
 
@@ -127,15 +135,13 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[tuple[str, str, int]]:
     """What is tried: how it reads, the ingredient, its place; no place strikes out."""
     base, model = judge.world.base, row.case.model
     symbol = product_symbol(row.wash)
-    for _, film in sorted(model.match("leaves", (symbol, None))):
+    for _, film in sorted(model.match(LEAVES, (symbol, None))):
         yield f"without {base.label(str(film))}", str(film), 0
-    for _, agent in sorted(model.match("setAside", (symbol, None))):
+    for _, agent in sorted(model.match(SET_ASIDE, (symbol, None))):
         shown = base.label(str(agent))
         yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
-    surfactants = judge.nouns.as_ingredients("surfactants")
     known = sorted(
-        surfactants.items if surfactants else (),
-        key=lambda item: -judge.nouns.seen[item.key],
+        judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key]
     )
     for item in judge.alike(known):
         shown = f"with {base.label(item.key)} right behind the water"
@@ -153,7 +159,7 @@ def _trials(
     for text, symbol, place in changes:
         name = f"{row.wash} {text}"
         names[name] = text
-        made = made.with_products([replace(world.products[row.wash], name=name)])
+        made = made.with_products([world.products[row.wash]._replace(name=name)])
         facts = _changed(world, row.wash, name, symbol, place)
         made = made.with_facts(name, facts, read=world.read(row.wash))
     films = [] if row.source else [row.film]
@@ -168,18 +174,9 @@ def _changed(world: World, wash: str, name: str, symbol: str, place: int) -> lis
     """The facts of a wash's label under another name, with one change."""
     product = product_symbol(name)
     facts = [f._replace(args=(product, *f.args[1:])) for f in world.read(wash).facts]
-    kept = [f for f in facts if not (f.predicate == "line" and f.args[2] == symbol)]
+    kept = [f for f in facts if not (f.predicate == LINE and f.args[2] == symbol)]
     if not place:
         return kept
-    moved = [_moved(f, place) for f in kept]
-    return [*moved, Fact("line", (product, place, symbol), _SUPPOSED)]
-
-
-def _moved(fact: Fact, place: int) -> Fact:
-    """A line pushed down by one that was put before it."""
-    if fact.predicate != "line":
-        return fact
-    product, at, symbol = fact.args
-    if not isinstance(at, int) or at < place:
-        return fact
-    return fact._replace(args=(product, at + 1, symbol))
+    numbers = {each: each + (each >= place) for each in places(kept)}
+    line = Fact(LINE, (product, place, symbol), _SUPPOSED)
+    return [*renumbered(kept, numbers), line]

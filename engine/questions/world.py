@@ -8,9 +8,8 @@ hands these to the reasoner as one `Case`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.base.contract import (
     ASKS_ABOUT,
@@ -44,8 +43,7 @@ WATER = "water"
 """What plain water is called where a wash or a product is named."""
 
 
-@dataclass(frozen=True, slots=True)
-class Product:
+class Product(NamedTuple):
     """One product of a shelf, with its label word for word."""
 
     name: str

@@ -7,7 +7,6 @@ removal evidence and from common practice of the trade, as each test says.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -194,7 +193,7 @@ def test_without_its_deciding_lines_a_wash_gets_another_verdict_or_reason() -> N
     assert len(by_line) > 30
     for (wash, start, end), decided in by_line.items():
         old = world().products[wash]
-        struck = replace(old, text=old.text[:start] + old.text[end:])
+        struck = old._replace(text=old.text[:start] + old.text[end:])
         case = world().with_products([struck]).judge([wash], sources=world().products)
         now = {(v.film, v.source): v for v in verdicts(case)}
         for verdict in decided:
