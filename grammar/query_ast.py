@@ -40,7 +40,6 @@ from abluent.grammar.query_terms import (
     Term,
     Thing,
     Those,
-    Water,
 )
 
 __all__ = [
@@ -92,7 +91,6 @@ __all__ = [
     "Term",
     "Thing",
     "Those",
-    "Water",
     "What",
     "Whether",
     "Which",

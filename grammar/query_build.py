@@ -41,6 +41,13 @@ class Loose(Record):
     span: Span
 
 
+class Stated(Record):
+    """Under what circumstances something is done, in phrases of the language."""
+
+    phrases: tuple[str, ...]
+    span: Span
+
+
 class Group(Record):
     """A term in brackets: nothing outside may be drawn into it."""
 
@@ -264,22 +271,24 @@ class Sayings:
         source: q.Term | None = None
         details: dict[str, Any] = {}
         for part in parts:
-            if isinstance(part, Loose):
+            if isinstance(part, Stated):
+                details["circumstances"] = part.phrases
+            elif isinstance(part, Loose):
                 source = part.value
             elif kind_of(part) in q.Extent.__members__:
                 details["extent"] = q.Extent[kind_of(part)]
-            elif kind_of(part) in q.Water.__members__:
-                details["water"] = q.Water[kind_of(part)]
-        asked = [part for part in nodes(parts) if not isinstance(part, Loose)]
-        film = asked[0] if asked else THING
-        return q.Clears(film, source, span=span_of(parts), **details)
+        return q.Clears(_object(parts), source, span=span_of(parts), **details)
 
     def from_(self, parts: Parts) -> Loose:
         return Loose(parts[1], span_of(parts))
 
     def leaves(self, parts: Parts) -> q.Leaves:
-        water = q.Water.__members__.get(kind_of(parts[-1]))
-        return q.Leaves(_object(parts), water, span=span_of(parts))
+        said = parts[-1].phrases if isinstance(parts[-1], Stated) else ()
+        return q.Leaves(_object(parts), said, span=span_of(parts))
+
+    def circumstances(self, parts: Parts) -> Stated:
+        phrases = (" ".join(part.text.lower().split()) for part in parts)
+        return Stated(tuple(dict.fromkeys(phrases)), span_of(parts))
 
     def contains(self, parts: Parts) -> q.Contains:
         level = parts[-1].value if isinstance(parts[-1], Loose) else None
@@ -333,5 +342,5 @@ class Sayings:
 
 def _object(parts: Parts) -> q.Term:
     """The object of a verb; in a what-question there is none, and it is asked."""
-    found = [part for part in nodes(parts) if not isinstance(part, Loose)]
+    found = [part for part in nodes(parts) if not isinstance(part, Loose | Stated)]
     return found[0] if found else THING

@@ -51,6 +51,7 @@ _ASIDE = frozenset(
     "AT_MOST EXACTLY".split()
 )
 """Words that a name may follow whatever it is the name of."""
+_EACH_ITS_OWN = frozenset({"CIRCUMSTANCE"})
 _NAMING = frozenset("QUOTED WORD THING THOSE MY_SHELF RPAR".split())
 _OPENING = {'"': '"', "\u201c": "\u201d", "\u201e": "\u201c", "\xab": "\xbb"}
 
@@ -195,11 +196,11 @@ def _words(text: str) -> Iterator[WordOffer]:
 
 
 def _starts(text: str) -> Iterator[int]:
-    """Where a phrase that the text ends in can have begun: up to three words ago."""
+    """Where a phrase that the text ends in can have begun: up to four words ago."""
     at = len(text)
     if not _within_word(text):
         yield at
-    for _ in range(3):
+    for _ in range(4):
         before = text[:at].rstrip()
         at = max(before.rfind(" "), before.rfind("(")) + 1
         if not before:
@@ -208,19 +209,22 @@ def _starts(text: str) -> Iterator[int]:
 
 
 def _spelt(read: Iterable[Stack], typed: str) -> Iterator[str]:
-    """For each kind of word that may come next, its first fitting spelling."""
+    """For each kind of word that may come next, its first fitting spelling.
+
+    Of a kind whose spellings differ in meaning, every fitting one.
+    """
     accepted = {kind for stack in read for kind in stack.accepts()}
     if "AND_ALSO" in accepted:
         accepted |= {"AND", "OR"}
     for kind in accepted & spellings().keys():
-        for spelling in spellings()[kind]:
-            if (
-                spelling.startswith(typed)
-                and spelling != typed
-                and spelling[0].isalpha()
-            ):
-                yield spelling
-                break
+        fitting = [
+            spelling
+            for spelling in spellings()[kind]
+            if spelling.startswith(typed)
+            and spelling != typed
+            and spelling[0].isalpha()
+        ]
+        yield from fitting if kind in _EACH_ITS_OWN else fitting[:1]
 
 
 def _is_whole(text: str) -> bool:

@@ -120,6 +120,8 @@ def _join(lexemes: list[Lexeme]) -> list[Lexeme]:
                 kind = "OR_ELSE" if kind == "OR" else "AND_ALSO"
             elif kind == "COMMA" and rest and rest[0].kind not in NOUNS:
                 continue
+            elif kind == "AND" and rest and rest[0].kind == "CIRCUMSTANCE":
+                continue
         joined.append(Lexeme(kind, lexeme.text, lexeme.start, lexeme.end))
     return joined
 

@@ -285,20 +285,16 @@ def act(node: q.Act, form: Form) -> tuple[str, str]:
     match node:
         case q.Clears():
             source = f"from {term(node.source)}" if node.source else ""
-            detail = " ".join(filter(None, (source, _water(node.water))))
+            detail = " ".join(filter(None, (source, " ".join(node.circumstances))))
             return node.extent.value + ending, detail
         case q.Leaves():
-            return f"leave{ending}", _water(node.water)
+            return f"leave{ending}", " ".join(node.circumstances)
         case q.Contains():
             return f"contain{ending}", level(node.level) if node.level else ""
         case q.Hides():
             return f"hide{ending}", ""
         case q.Needs():
             return f"need{ending}", ""
-
-
-def _water(water: q.Water | None) -> str:
-    return f"in {water.value} water" if water else ""
 
 
 def _relative(node: q.Predicate, plural: bool) -> str:

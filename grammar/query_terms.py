@@ -142,13 +142,6 @@ class Extent(Enum):
     PERHAPS = "perhaps clear"
 
 
-class Water(Enum):
-    """The hardness of the water washed with."""
-
-    HARD = "hard"
-    SOFT = "soft"
-
-
 class Level(Node):
     """A range of weight per cent; None is an end without bound.
 
@@ -174,19 +167,22 @@ class Level(Node):
 
 
 class Clears(Node):
-    """What a wash does to a film, or to all that `source` leaves."""
+    """What a wash does to a film, or to all that `source` leaves.
+
+    `circumstances` are phrases of the language: `in hard water`, `on damaged hair`.
+    """
 
     object: Term
     source: Term | None = None
     extent: Extent = Extent.FULLY
-    water: Water | None = None
+    circumstances: tuple[str, ...] = ()
 
 
 class Leaves(Node):
     """What a product leaves on hair once dry."""
 
     object: Term
-    water: Water | None = None
+    circumstances: tuple[str, ...] = ()
 
 
 class Contains(Node):

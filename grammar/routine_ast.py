@@ -146,8 +146,9 @@ class Routine:
         start: the first day, if dates matter.
         days: how long it is looked at; nothing if it goes on for ever.
         cycle: after how many days it begins again, where that is said.
-        water: `hard`, `soft`, or empty where the shelf is to say.
-        hair: a note on the hair, kept as it is.
+        water: what the water is, in single words such as `hard` or `warm`; empty
+            where the shelf is to say.
+        hair: a note on the hair, kept as it is; conditions are read from it.
         wants: what a plan is to keep to.
         counting: what doubtful verdicts are counted as.
         text: the text it was read from.
@@ -159,7 +160,7 @@ class Routine:
     start: date | None = None
     days: int | None = None
     cycle: int | None = None
-    water: str = ""
+    water: tuple[str, ...] = ()
     hair: str = ""
     wants: tuple[Want, ...] = ()
     counting: Counting = AS_TOLD

@@ -103,7 +103,7 @@ class Builder(Transformer[Token, Any]):
         return {"start": start, "days": days}
 
     def water(self, parts: list[Any]) -> dict[str, Any]:
-        return {"water": parts[0]}
+        return {"water": tuple(dict.fromkeys(parts))}
 
     def hair(self, parts: list[Any]) -> dict[str, Any]:
         return {"hair": parts[0]}

@@ -28,7 +28,7 @@ def _lines(routine: ast.Routine) -> Iterator[str]:
     if routine.cycle:
         yield f"cycle of {_length(routine.cycle)}"
     if routine.water:
-        yield f"water is {routine.water}"
+        yield f"water is {' and '.join(routine.water)}"
     if routine.hair:
         yield f"hair is {routine.hair}"
     yield from map(print_use, routine.uses)

@@ -12,6 +12,7 @@ from typing import Any
 from abluent.shell import reports
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.files import STDIN
+from abluent.shell.options import conditions_of
 from abluent.shell.session import Session
 from abluent.shell.shelf import ShelfLabel
 
@@ -221,7 +222,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def opened(args: argparse.Namespace) -> Session:
     """Return a session on the shelves that a command names; report their faults."""
-    session = Session.open(args.shelf, args.water, knowledge=args.knowledge)
+    session = Session.open(args.shelf, conditions_of(args), knowledge=args.knowledge)
     _report(session)
     return session
 

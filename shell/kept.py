@@ -113,16 +113,17 @@ class KeptShelf:
             row = {**_row(lines[at]), **as_fields(label)}
             lines[at] = json.dumps(row, ensure_ascii=False)
 
-    def set_water(self, water: str) -> None:
-        """Say which water the shelf is washed with, `soft` or `hard`.
+    def set_condition(self, aspect: str, word: str) -> None:
+        """Say how hair is washed, such as `water`, `hard`.
 
         Raises:
             DataError: the file is in use.
         """
         with self._changing() as lines:
             others = [line for line in lines if not _is_head(line)]
-            head = json.dumps({"shelf": self.name, "water": water}, ensure_ascii=False)
-            lines[:] = [head, *others]
+            heads = [_row(line) for line in lines if _is_head(line)]
+            said = {"shelf": self.name} | (heads[0] if heads else {}) | {aspect: word}
+            lines[:] = [json.dumps(said, ensure_ascii=False), *others]
 
     def undo(self) -> int:
         """Take back the last change; return how many more can be taken back.

@@ -24,11 +24,11 @@ class WatchedWorld(World):
         base: Base,
         program: Program,
         products: Iterable[Product],
-        water: str,
+        stated: Iterable[str],
         watch: Callable[[], None],
     ) -> None:
         """Set up a world as `World` does; `watch` is called once for each label."""
-        super().__init__(base, program, products, water)
+        super().__init__(base, program, products, stated)
         self._watch = watch
         self._begun: set[str] = set()
 
@@ -60,8 +60,8 @@ def load_world(
     base = Base.load(of_kind(knowledge, ".ttl"))
     program = load_rulebook(of_kind(knowledge, ".rules"))
     if watch is None:
-        return World(base, program, products(shelf), shelf.water)
-    return WatchedWorld(base, program, products(shelf), shelf.water, watch)
+        return World(base, program, products(shelf), shelf.stated)
+    return WatchedWorld(base, program, products(shelf), shelf.stated, watch)
 
 
 def of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
@@ -85,7 +85,7 @@ def of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
 
 def moved(world: World, shelf: Shelf) -> World:
     """Return a world with the same base and rules, on another shelf."""
-    return World(world.base, world.program, products(shelf), shelf.water)
+    return World(world.base, world.program, products(shelf), shelf.stated)
 
 
 def products(shelf: Shelf) -> list[Product]:

@@ -6,6 +6,13 @@ import argparse
 from typing import TypeAlias
 
 from abluent.shell.reports import columns
+from abluent.shell.shelf import ASPECTS
+
+_ASPECT_HELP = {
+    "water": "the water it is washed with",
+    "hair": "the state of the hair",
+    "temperature": "how warm the water is",
+}
 
 Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
@@ -38,7 +45,7 @@ def add_json(parser: argparse.ArgumentParser) -> None:
 
 
 def add_shelf(parser: argparse.ArgumentParser) -> None:
-    """Let a command name shelves and the water they are washed in."""
+    """Let a command name shelves, and how hair is washed."""
     parser.add_argument(
         "--shelf",
         action="append",
@@ -46,12 +53,19 @@ def add_shelf(parser: argparse.ArgumentParser) -> None:
         metavar="PATH",
         help=".jsonl, .csv, .txt or a folder of .txt; may be given again",
     )
-    parser.add_argument(
-        "--water",
-        choices=["soft", "hard"],
-        default=argparse.SUPPRESS,
-        help="the water the shelf is washed with",
-    )
+    for aspect, words in ASPECTS.items():
+        parser.add_argument(
+            f"--{aspect}",
+            choices=words,
+            default=argparse.SUPPRESS,
+            help=f"{_ASPECT_HELP[aspect]}, in place of what the shelf says",
+        )
+
+
+def conditions_of(args: argparse.Namespace) -> dict[str, str]:
+    """Return what the options say of how hair is washed, by aspect."""
+    said = {aspect: getattr(args, aspect, None) for aspect in ASPECTS}
+    return {aspect: word for aspect, word in said.items() if word}
 
 
 def add_knowledge(parser: argparse.ArgumentParser) -> None:

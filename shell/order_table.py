@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.orders import ORDERS, Order
+from abluent.shell.shelf import ASPECTS
 
 if TYPE_CHECKING:
     from abluent.shell.interactive import InteractiveShell
@@ -100,10 +101,11 @@ def _undo(shell: InteractiveShell, order: Order) -> None:
     shell.say(f"The last change is taken back: {products} on the shelf{more}.")
 
 
-def _water(shell: InteractiveShell, order: Order) -> None:
-    water = _wanted(order, "which water", "water hard")
-    shell.session.set_water(water.casefold())
-    shell.say(f"The shelf is washed in {water.casefold()} water.")
+def _condition(shell: InteractiveShell, order: Order) -> None:
+    example = f"{order.word} {ASPECTS[order.word][-1]}"
+    word = _wanted(order, f"which {order.word}", example).casefold()
+    shell.session.set_condition(order.word, word)
+    shell.say(f"The {order.word} is {word} from now on.")
 
 
 def _read(shell: InteractiveShell, order: Order) -> None:
@@ -204,7 +206,7 @@ _OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
     "rename": _rename,
     "drop": _drop,
     "undo": _undo,
-    "water": _water,
+    **dict.fromkeys(ASPECTS, _condition),
     "read": _read,
     "name": _name,
     "trace": _trace,

@@ -21,6 +21,8 @@ ORDERS = {
     "drop": 'take a product off: `drop "Harbour Cream"`',
     "undo": "take back the last change to your shelf",
     "water": "say which water you wash in: `water hard` or `water soft`",
+    "hair": "say what state the hair is in: `hair damaged` or `hair undamaged`",
+    "temperature": "say how warm you wash: `temperature warm` or `temperature cold`",
     "read": 'show a label line by line: `read "Harbour Cream"`',
     "name": "say what an ingredient name means: `name Dimethicone`",
     "routine": "say what builds up: `routine`, or `routine week.txt`",
@@ -32,7 +34,17 @@ ORDERS = {
     "leave": "leave the shell; so does Ctrl-D",
 }
 
-LESSER = ("rename", "drop", "undo", "water", "name", "taught", "untaught")
+LESSER = (
+    "rename",
+    "drop",
+    "undo",
+    "water",
+    "hair",
+    "temperature",
+    "name",
+    "taught",
+    "untaught",
+)
 """Orders that the help only names, so that it fits a screen."""
 
 TEACHABLE = ("ingredient", "synonym", "claim", "source", "rule")

@@ -13,7 +13,13 @@ from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar import routine_ast as ast
-from abluent.shell.routines import Accounted, PlannedWithReasons, done, water_of
+from abluent.shell.routines import (
+    Accounted,
+    PlannedWithReasons,
+    conditions_of,
+    done,
+    water_of,
+)
 
 
 def account_json(found: Accounted, world: World) -> dict[str, Any]:
@@ -96,6 +102,9 @@ def _head(routine: ast.Routine, days: Schedule, world: World) -> dict[str, Any]:
         "start": days.start.isoformat() if days.start else None,
         "water": water_of(routine, world),
         "hair": routine.hair,
+        "conditions": [
+            world.base.label(each) for each in conditions_of(routine, world)
+        ],
         "counted": {
             "partly clears": routine.counting.partly,
             "open": routine.counting.open,

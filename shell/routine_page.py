@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from abluent.engine.base.conditions import in_note
 from abluent.engine.questions.answers import Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.explained import united
@@ -15,7 +16,7 @@ from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar import routine_ast as ast
 from abluent.shell.plain import wrapped
-from abluent.shell.routines import Accounted, PlannedWithReasons, done, water_of
+from abluent.shell.routines import Accounted, PlannedWithReasons, conditions_of, done
 
 CAUTIONS = 3  # on a terminal; the machine-readable face has them all
 DAYS_LISTED = 28  # a longer plan is shown by how often each wash is used
@@ -98,12 +99,14 @@ class _Page:
         return ", ".join(map(self.name, films))
 
     def head(self, routine: ast.Routine, days: Schedule) -> None:
-        water = water_of(routine, self.world)
+        under = conditions_of(routine, self.world)
         told = f"{days.days} days{', over and over' if days.turns else ''}"
-        told += f", in {water} water" if water else ""
+        told += "".join(f", {self.world.base.label(each)}" for each in under)
         self.text(f"{routine.name}: {told}" if routine.name else told.capitalize(), "")
         if routine.hair:
-            self.text(f"Hair: {routine.hair} (a note; nothing here depends on it).")
+            read = in_note(self.world.base, "hair", routine.hair)
+            taken = "; ".join(map(self.world.base.label, read)) or "a note"
+            self.text(f"Hair: {routine.hair} ({taken}).")
 
     # -- accounts
 

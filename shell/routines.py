@@ -5,9 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from abluent.engine.base.conditions import aspect_of
 from abluent.engine.questions.answers import Answer, Member, Row
 from abluent.engine.questions.world import World
-from abluent.engine.routines.buildup import BuildUp, Step, build_up, effects, washes_of
+from abluent.engine.routines.buildup import (
+    BuildUp,
+    Step,
+    build_up,
+    effects,
+    washed_as,
+    washes_of,
+)
 from abluent.engine.routines.buildup_why import account_rows
 from abluent.engine.routines.plan import Planned, plan
 from abluent.engine.routines.plan_purchase import Purchases, purchases
@@ -37,11 +45,10 @@ class Accounted:
 
     def answer(self) -> Answer:
         """The account with the reasons of every film, as an answer to be traced."""
-        water = self.routine.water
         rows = [
             row
             for account in self.built.accounts
-            for row in account_rows(self.built, account, water)
+            for row in account_rows(self.built, account)
         ]
         told = "what builds up under this routine"
         return Answer(print_routine(self.routine), told, [*rows, *self.strong])
@@ -74,6 +81,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         DataError: the routine contradicts itself, or has washes without a product.
     """
     try:
+        world = washed_as(routine, world)
         days = schedule(routine, washes_of(world))
         bare = next((u for u in routine.uses if u.wash and not u.product), None)
         if bare is not None:
@@ -87,8 +95,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     except GrammarError as error:
         raise as_data_error(error) from None
     washes = list(dict.fromkeys(use.product for use in days.washes))
-    done = effects(world, days.products, washes, routine.counting, routine.water)
-    strong = unconditioned(world, days, routine.water)
+    done = effects(world, days.products, washes, routine.counting)
+    strong = unconditioned(world, days)
     return Accounted(routine, build_up(days, done), strong)
 
 
@@ -124,6 +132,11 @@ def plan_of(
     return PlannedWithReasons(planned, purchases(planned, world), rows)
 
 
+def conditions_of(routine: ast.Routine, world: World) -> Sequence[str]:
+    """Under what a routine is washed: what it says, then the shelf, by symbol."""
+    return washed_as(routine, world).stated
+
+
 def done(step: Step, world: World) -> str:
     """What a use does to a film, in words of the base: leaves it, or a verdict."""
     return world.base.label(world.base.term(step.does)) if step.does else "leaves"
@@ -131,4 +144,5 @@ def done(step: Step, world: World) -> str:
 
 def water_of(routine: ast.Routine, world: World) -> str:
     """The water a routine is washed in: its own, or the shelf's; may be empty."""
-    return routine.water or world.water
+    named = (aspect_of(world.base, each) for each in conditions_of(routine, world))
+    return " and ".join(word for aspect, word in named if aspect == "water")

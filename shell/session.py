@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from abluent.shell.errors import CommandError, Problem
-from abluent.shell.shelf import OTHER, WATERS, Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf import ASPECTS, OTHER, Shelf, ShelfLabel, checked_label
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 
 if TYPE_CHECKING:
@@ -63,7 +63,7 @@ class Session:
     def open(
         cls,
         shelves: Sequence[str] = (),
-        water: str | None = None,
+        conditions: Mapping[str, str] | None = None,
         *,
         own: bool = False,
         knowledge: Sequence[str] = (),
@@ -74,7 +74,8 @@ class Session:
         Args:
             shelves: files, folders, names of kept shelves, or `demo`; if there are
                 none, the demo shelf.
-            water: `soft` or `hard`, in place of what the shelves say.
+            conditions: how hair is washed, by aspect (`{"water": "hard"}`), in place
+                of what the shelves say.
             own: if no shelf is named, start on the user's own if there is one.
             knowledge: the user's own Turtle and rule files, or folders of them.
             taught: whether what the user taught counts.
@@ -86,7 +87,7 @@ class Session:
         """
         kept = kept_named(OWN) if own and not shelves else None
         if kept is None:
-            return cls(shelves_named(shelves, water), knowledge, taught=taught)
+            return cls(shelves_named(shelves, conditions), knowledge, taught=taught)
         session = cls(kept.load(), knowledge, taught=taught)
         session._kept = kept
         return session
@@ -163,20 +164,21 @@ class Session:
         self._put(kept.load(), kept)
         return left
 
-    def set_water(self, water: str) -> None:
-        """Say which water the shelf is washed in; a shelf of the user's keeps it.
+    def set_condition(self, aspect: str, word: str) -> None:
+        """Say how hair is washed, such as `water`, `hard`; a kept shelf keeps it.
 
         Raises:
-            CommandError: the water is not `soft` or `hard`.
+            CommandError: the aspect has no such word.
             DataError: the file is in use.
         """
-        if water not in WATERS:
-            what = f'water is "soft" or "hard", not "{water}"'
-            raise CommandError(Problem(what))
+        if word not in ASPECTS[aspect]:
+            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+            raise CommandError(Problem(f'{aspect} is {known}, not "{word}"'))
         if self._kept is None:
-            self._put(replace(self._shelf, water=water))
+            said = {**self._shelf.conditions, aspect: word}
+            self._put(replace(self._shelf, conditions=said))
         else:
-            self._kept.set_water(water)
+            self._kept.set_condition(aspect, word)
             self._put(self._kept.load(), self._kept)
 
     def edit(

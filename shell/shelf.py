@@ -16,7 +16,12 @@ from abluent.shell.errors import CommandError, Problem
 
 KINDS = ("wash", "co-wash", "conditioner", "leave-in", "styler", "rinse", "oil")
 OTHER = "other"
-WATERS = ("soft", "hard")
+ASPECTS: Mapping[str, tuple[str, ...]] = {
+    "water": ("soft", "hard", "deionised", "salt"),
+    "hair": ("damaged", "undamaged"),
+    "temperature": ("warm", "cold"),
+}
+"""What a shelf may say of how hair is washed, as the base words its conditions."""
 
 # The names a column or key goes by; the first is the one that is written.
 _KEYS = {
@@ -50,15 +55,25 @@ class ShelfLabel:
 class Shelf:
     """Products in the order they were found, and what was wrong on the way.
 
-    `water` is `soft`, `hard` or empty. `problems` are faults; `notes` say what was
-    assumed where a file left something out.
+    `conditions` say how hair is washed, by aspect: `{"water": "hard"}`. `problems`
+    are faults; `notes` say what was assumed where a file left something out.
     """
 
     name: str
     labels: tuple[ShelfLabel, ...]
-    water: str = ""
+    conditions: Mapping[str, str] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
     notes: tuple[Problem, ...] = ()
+
+    @property
+    def water(self) -> str:
+        """What the water is, in a word; empty where nobody says."""
+        return self.conditions.get("water", "")
+
+    @property
+    def stated(self) -> tuple[str, ...]:
+        """Every condition, as the engine takes them."""
+        return tuple(self.conditions.values())
 
     def find(self, product: str) -> ShelfLabel | None:
         """Return the label of a product; case and spacing do not count."""
@@ -115,8 +130,8 @@ class ShelfBuilder:
         """Start an empty shelf."""
         self.name = name
         self._labels: dict[str, ShelfLabel] = {}
-        self._water = ""
-        self._water_place = ""
+        self._conditions: dict[str, str] = {}
+        self._said_at: dict[str, str] = {}
         self._problems: list[Problem] = []
         self._notes: list[Problem] = []
 
@@ -128,16 +143,24 @@ class ShelfBuilder:
         """Record several faults."""
         self._problems.extend(problems)
 
-    def water(self, value: object, place: str) -> None:
-        """Record the water the shelf is washed with."""
+    def condition(self, aspect: str, value: object, place: str) -> None:
+        """Record one thing that the shelf says of how hair is washed."""
         word = value.strip().casefold() if isinstance(value, str) else ""
-        if word not in WATERS:
-            self.fault(Problem(f'water "{value}" is not "soft" or "hard"', place))
-        elif self._water and word != self._water:
-            said = f"{self._water_place} says {self._water}"
-            self.fault(Problem(f"water is {word} here, but {said}", place))
+        said = self._conditions.get(aspect, word)
+        if word not in ASPECTS[aspect]:
+            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+            self.fault(Problem(f'{aspect} "{value}" is not {known}', place))
+        elif word != said:
+            earlier = f"{self._said_at[aspect]} says {said}"
+            self.fault(Problem(f"{aspect} is {word} here, but {earlier}", place))
         else:
-            self._water, self._water_place = word, place
+            self._conditions[aspect], self._said_at[aspect] = word, place
+
+    def conditions(self, fields: Mapping[str, object], place: str) -> None:
+        """Record all that some fields say of how hair is washed."""
+        for aspect in ASPECTS:
+            if fields.get(aspect):
+                self.condition(aspect, fields[aspect], place)
 
     def add(self, fields: Mapping[str, object], place: str, start: int = 0) -> None:
         """Check one product and take it in, or record why not."""
@@ -152,7 +175,7 @@ class ShelfBuilder:
             self.faults(faults)
             return
         texts = {key: str(value) for key, value in known.items()}
-        taken = {name for names in _KEYS.values() for name in names} | {"water"}
+        taken = {name for names in _KEYS.values() for name in names} | {*ASPECTS}
         extra = {k: v for k, v in fields.items() if k.strip().casefold() not in taken}
         product = " ".join(texts["product"].split())
         if self._refuse(product, texts["text"], place):
@@ -162,8 +185,7 @@ class ShelfBuilder:
         self._labels[same_name(product)] = ShelfLabel(
             product, kind, market, texts["text"], extra, place, start
         )
-        if folded.get("water"):
-            self.water(folded["water"], place)
+        self.conditions(folded, place)
 
     def _refuse(self, product: str, text: str, place: str) -> bool:
         """Record a product that cannot be taken in; say whether it was one."""
@@ -207,7 +229,7 @@ class ShelfBuilder:
         return Shelf(
             self.name,
             tuple(self._labels.values()),
-            self._water,
+            self._conditions,
             tuple(self._problems),
             tuple(self._notes),
         )
@@ -248,8 +270,7 @@ def joined(shelves: Iterable[Shelf]) -> Shelf:
         return every[0]
     builder = ShelfBuilder(" and ".join(shelf.name for shelf in every))
     for shelf in every:
-        if shelf.water:
-            builder.water(shelf.water, shelf.name)
+        builder.conditions(shelf.conditions, shelf.name)
         for label in shelf.labels:
             builder.add({**label.extra, **as_fields(label)}, label.place, label.start)
     whole = builder.build()

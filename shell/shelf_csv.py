@@ -96,13 +96,12 @@ def _add_row(
 def print_csv(shelf: Shelf) -> str:
     """Return a shelf as CSV, which reads back to the same labels."""
     extra = list(dict.fromkeys(key for x in shelf.labels for key in x.extra))
-    names = ["product", "kind", "market", "text", *extra, "water"]
-    names = names if shelf.water else names[:-1]
+    names = ["product", "kind", "market", "text", *extra, *shelf.conditions]
     page = io.StringIO(newline="")
     writer = csv.DictWriter(page, names, restval="", lineterminator="\r\n")
     writer.writeheader()
     for label in shelf.labels:
         row = {**label.extra, **as_fields(label)}
         cells = {name: defused(str(cell)) for name, cell in row.items()}
-        writer.writerow({**cells, "water": shelf.water} if shelf.water else cells)
+        writer.writerow({**cells, **shelf.conditions})
     return page.getvalue()

@@ -1,6 +1,7 @@
 """Shelves as JSON Lines: `{"product", "kind", "market", "text"}`, one a line.
 
-A line with no product and no text speaks of the shelf: `{"shelf": …, "water": …}`.
+A line with no product and no text speaks of the shelf, and of how hair is washed:
+`{"shelf": …, "water": …, "hair": …}`.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from pathlib import Path
 
 from abluent.shell.errors import Problem
 from abluent.shell.files import read_text
-from abluent.shell.shelf import Shelf, ShelfBuilder, as_fields
+from abluent.shell.shelf import ASPECTS, Shelf, ShelfBuilder, as_fields
 
 
 def read_jsonl(path: Path) -> Shelf:
@@ -46,9 +47,8 @@ def _read_line(builder: ShelfBuilder, line: str, place: str) -> None:
         what = "this line is not a label"
         hint = 'write {"product": …, "kind": …, "market": …, "text": …}'
         builder.fault(Problem(what, place, hint, line, (0, len(line))))
-    elif "shelf" in value or value.keys() == {"water"}:
-        if value.get("water"):
-            builder.water(value["water"], place)
+    elif "shelf" in value or (value and value.keys() <= ASPECTS.keys()):
+        builder.conditions(value, place)
         if isinstance(value.get("shelf"), str):
             builder.name = value["shelf"]
     else:
@@ -69,8 +69,6 @@ def _broken(line: str, place: str, error: ValueError) -> Problem:
 
 def print_jsonl(shelf: Shelf) -> str:
     """Return a shelf as JSON Lines, which read back to the same shelf."""
-    head: dict[str, object] = {"shelf": shelf.name}
-    if shelf.water:
-        head["water"] = shelf.water
+    head: dict[str, object] = {"shelf": shelf.name, **shelf.conditions}
     rows = [head, *({**as_fields(x), **x.extra} for x in shelf.labels)]
     return "".join(json.dumps(row, ensure_ascii=False) + "\n" for row in rows)

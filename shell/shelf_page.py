@@ -12,8 +12,9 @@ def shelf_page(shelf: Shelf, width: int) -> str:
     """Return what is on a shelf: a heading, then a line for each product."""
     count = len(shelf.labels)
     products = "1 product" if count == 1 else f"{count} products"
-    water = f", washed in {shelf.water} water" if shelf.water else ""
-    lines = [wrapped(f'The shelf "{shelf.name}" holds {products}{water}.', width)]
+    told = "; ".join(f"{what}: {word}" for what, word in shelf.conditions.items())
+    washed = f" ({told})" if told else ""
+    lines = [wrapped(f'The shelf "{shelf.name}" holds {products}{washed}.', width)]
     names = max((len(label.product) for label in shelf.labels), default=0)
     fits = names + _KIND_COLUMNS + 6 <= min(width, WIDEST)
     for label in shelf.labels:

@@ -13,11 +13,11 @@ from pathlib import Path
 
 from abluent.shell.errors import CommandError, DataError, Problem
 from abluent.shell.files import read_text
-from abluent.shell.shelf import Shelf, ShelfBuilder, ShelfLabel
+from abluent.shell.shelf import ASPECTS, Shelf, ShelfBuilder, ShelfLabel
 
+_NAMES = "|".join(("product", "kind", "market", *ASPECTS))
 _HEAD = re.compile(
-    r"[ \t]*(product|kind|market|water)[ \t]*:[ \t]*([^\r\n]*)\r?(?:\n|\Z)",
-    re.IGNORECASE,
+    rf"[ \t]*({_NAMES})[ \t]*:[ \t]*([^\r\n]*)\r?(?:\n|\Z)", re.IGNORECASE
 )
 _BLANK = re.compile(r"[ \t]*\r?\n")
 

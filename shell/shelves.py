@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,17 +17,19 @@ if TYPE_CHECKING:
 DEMO = "demo"
 
 
-def shelves_named(words: Sequence[str], water: str | None = None) -> Shelf:
+def shelves_named(
+    words: Sequence[str], conditions: Mapping[str, str] | None = None
+) -> Shelf:
     """Return one shelf of all that are named; of none, the demo shelf.
 
-    `water`, where given, is the water in place of what the shelves say.
+    `conditions`, where given, stand in place of what the shelves say.
 
     Raises:
         CommandError: no shelf is called so.
         DataError: one cannot be read at all.
     """
     shelf = joined(find_shelf(word)[0] for word in words or [DEMO])
-    return replace(shelf, water=water) if water else shelf
+    return replace(shelf, conditions={**shelf.conditions, **(conditions or {})})
 
 
 def find_shelf(word: str) -> tuple[Shelf, KeptShelf | None]:

@@ -62,7 +62,7 @@ def run_changed(args: argparse.Namespace) -> int:
         place = _folder(folder)
         base, rules = Base.load(instead=place), load_rulebook(instead=place)
         shelf = session.shelf
-        worlds.append(World(base, rules, products(shelf), shelf.water))
+        worlds.append(World(base, rules, products(shelf), shelf.stated))
     query = parse_query(" ".join(args.query))
     old, new = worlds
     before, after = ask(query, old), ask(query, new)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abluent.grammar import query_ast
-from abluent.grammar.query_words import reserved
+from abluent.grammar.query_words import reserved, spellings
 from hypothesis import strategies as st
 
 _PLAIN_WORDS = st.sampled_from(
@@ -55,16 +55,17 @@ def query_acts(
     terms: st.SearchStrategy[query_ast.Term],
 ) -> st.SearchStrategy[query_ast.Act]:
     """A verb and its object, of each kind."""
-    water = st.sampled_from([None, *query_ast.Water])
+    phrases = st.sampled_from(spellings()["CIRCUMSTANCE"])
+    circumstances = st.lists(phrases, max_size=2, unique=True).map(tuple)
     return st.one_of(
         st.builds(
             query_ast.Clears,
             terms,
             st.none() | terms,
             st.sampled_from(query_ast.Extent),
-            water,
+            circumstances,
         ),
-        st.builds(query_ast.Leaves, terms, water),
+        st.builds(query_ast.Leaves, terms, circumstances),
         st.builds(query_ast.Contains, terms, st.none() | query_levels),
         st.builds(query_ast.Hides, terms),
         st.builds(query_ast.Needs, terms),

@@ -5,28 +5,38 @@ for another base keeps to their names, the number of their terms and what these 
 every other predicate of the rule files is the affair of the rules alone.
 
 Asserted are facts of the base (`type`), of a label (`product`, `kind`, `line`,
-`stated`) and of the question itself (`asks…`, `washWater`). Asked for are what follows:
-what a thing is, what a product leaves and what a wash does to it, and what a reader is
-told beside that. `TERMS` names the terms of each.
+`stated`) and of the question itself (`asks…`, `circumstance`). Asked for are what
+follows: what a thing is, what a product leaves and what a wash does to it, and what a
+reader is told beside that. `TERMS` names the terms of each.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
+# How much a label can mean, and whether that is as a question asks
+LEVEL, ASKS_LEVEL, ASKS_BETWEEN = "level", "asksLevel", "asksBetween"
+LEVEL_ABOVE, LEVEL_AT_LEAST = "levelAbove", "levelAtLeast"
+LEVEL_BELOW, LEVEL_AT_MOST = "levelBelow", "levelAtMost"
+LEVEL_AT, LEVEL_WITHIN = "levelAt", "levelWithin"
 # What a thing is
 TYPE, ISA = "type", "isa"
 # What a label says
 PRODUCT, KIND, LINE, LISTED, STATED = "product", "kind", "line", "listed", "stated"
 # What a question is about
 ASKS_WASH, ASKS_FILM, ASKS_FROM = "asksWash", "asksFilm", "asksFrom"
-ASKS_ABOUT, WASH_WATER = "asksAbout", "washWater"
+ASKS_ABOUT, CIRCUMSTANCE = "asksAbout", "circumstance"
 # What the answers are
 VERDICT, LEAVES, DISPUTED = "verdict", "leaves", "disputed"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 COUNTS, OUTCOME = "counts", "outcome"
+# What conditions and amounts do to them
+PRESENT, HINGES = "present", "hinges"
+AMOUNT_BEARS_ON = "amountBearsOn"
+# What is told beside them and changes none
+REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
 # How washes compare
 MILDER, STRONG = "milderWash", "strongWash"
 # What a routine says: what is used when, and what is asked of it
@@ -51,7 +61,16 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     ASKS_FILM: ("film",),
     ASKS_FROM: ("product",),
     ASKS_ABOUT: ("thing",),
-    WASH_WATER: ("water",),
+    CIRCUMSTANCE: ("condition",),
+    LEVEL: ("product", "place", "percent"),
+    ASKS_LEVEL: ("percent",),
+    ASKS_BETWEEN: ("percent", "percent"),
+    LEVEL_ABOVE: ("product", "ingredient", "percent"),
+    LEVEL_AT_LEAST: ("product", "ingredient", "percent"),
+    LEVEL_BELOW: ("product", "ingredient", "percent"),
+    LEVEL_AT_MOST: ("product", "ingredient", "percent"),
+    LEVEL_AT: ("product", "ingredient", "percent"),
+    LEVEL_WITHIN: ("product", "ingredient", "percent", "percent"),
     VERDICT: ("wash", "film", "product", "verdict"),
     LEAVES: ("product", "film"),
     DISPUTED: ("wash", "film", "product"),
@@ -64,6 +83,11 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     ON_NO_LABEL: ("class",),
     COUNTS: ("claim", "agent", "film"),
     OUTCOME: ("claim", "outcome"),
+    PRESENT: ("condition",),
+    HINGES: ("wash", "film", "condition"),
+    REMARK: ("wash", "film", "topic"),
+    REMARK_ON_LEFT: ("product", "film", "topic"),
+    AMOUNT_BEARS_ON: ("class", "class"),
     MILDER: ("wash", "wash"),
     STRONG: ("wash",),
     ASKS_ACCOUNT: ("film", "source", "target"),

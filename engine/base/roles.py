@@ -64,6 +64,8 @@ class Role(StrEnum):
     """The outcome of a claim by which an agent takes a film off."""
     UNSETTLED = "unsettled"
     """The outcome of a claim by which nobody knows."""
+    CONDITION = "condition"
+    """The class of what a question, a shelf or a routine may state of its washes."""
     PRACTICE = "practice"
     """The kind of source that is no work, such as a convention."""
 

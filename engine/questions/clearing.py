@@ -72,8 +72,7 @@ class Clearing:
         sources: Sequence[str],
         said: q.Clears,
     ) -> Case:
-        water = said.water.value if said.water else ""
-        return self.world.judge(washes, films, sources, water=water)
+        return self.world.judge(washes, films, sources, stated=said.circumstances)
 
     def films(self, term: q.Term, sources: Sequence[str]) -> list[Item] | None:
         """The films that an object means; None is everything the sources leave."""

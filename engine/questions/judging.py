@@ -35,6 +35,7 @@ from abluent.engine.questions.judged import (
 from abluent.engine.questions.mildness import Mildness
 from abluent.engine.questions.nouns import Noun, Nouns, UnknownName
 from abluent.engine.questions.verdicts import films_left
+from abluent.engine.questions.weighing import Weighing
 from abluent.engine.questions.world import WATER, Case
 from abluent.grammar import query_ast as q
 from abluent.grammar.query_meaning import simplified
@@ -161,8 +162,7 @@ class Judge:
 
     def _leaves(self, items: Sequence[Item], said: q.Leaves) -> Judgements:
         products = [item.key for item in items if item.kind == PRODUCT]
-        water = said.water.value if said.water else ""
-        case = self.world.judge(sources=products, water=water)
+        case = self.world.judge(sources=products, stated=said.circumstances)
         films = self.wanted(said.object)
         found = {}
         for item in items:
@@ -172,6 +172,8 @@ class Judge:
         return found
 
     def _contains(self, items: Sequence[Item], said: q.Contains) -> Judgements:
+        if said.level is not None:
+            return Weighing(self).contains(items, said, said.level)
         products = [i.key for i in items if i.kind == PRODUCT and i.key != WATER]
         case = self.world.judge(sources=products)
         wanted = self.wanted(said.object)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cached_property
 
 from abluent.engine.base.contract import (
@@ -9,6 +10,8 @@ from abluent.engine.base.contract import (
     LEAVES,
     LINE,
     READING,
+    REMARK,
+    REMARK_ON_LEFT,
     SET_ASIDE,
     TRIED,
     VERDICT,
@@ -41,7 +44,8 @@ class Verdict(Explained):
         self.value = value
         self.role = case.world.verdict_roles[value]
         aside = [] if self.gone else _beside(case, args, self.role)
-        super().__init__(case, (VERDICT, args), aside)
+        remarks = _remarks(case, args, self.source)
+        super().__init__(case, (VERDICT, args), [*aside, *remarks])
 
     @property
     def gone(self) -> bool:
@@ -74,7 +78,8 @@ class Left(Explained):
     def __init__(self, case: Case, product: str, film: str) -> None:
         self.source = case.world.name(product)
         self.film = film
-        super().__init__(case, (LEAVES, (product, film)))
+        remarks = [*_remarks_on_left(case, product, film)]
+        super().__init__(case, (LEAVES, (product, film)), remarks)
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:
@@ -107,6 +112,23 @@ def films_left(case: Case, product: str) -> list[Left]:
 def worst(found: list[Verdict]) -> Verdict | None:
     """The verdict that decides for a whole product, if anything is left at all."""
     return min(found, key=lambda v: VERDICTS.index(v.role), default=None)
+
+
+def _remarks(
+    case: Case, args: tuple[str, str, str, str], source: str
+) -> Iterator[Ground]:
+    """What is told beside a verdict and changes none, such as matters of degree."""
+    wash, film, product, _ = args
+    for *_, grade in sorted(case.model.match(READING, (film, product, None))):
+        for each in sorted(case.model.match(REMARK, (wash, grade, None))):
+            yield REMARK, each
+    if source:
+        yield from _remarks_on_left(case, product, film)
+
+
+def _remarks_on_left(case: Case, product: str, film: str) -> Iterator[Ground]:
+    for each in sorted(case.model.match(REMARK_ON_LEFT, (product, film, None))):
+        yield REMARK_ON_LEFT, each
 
 
 def _beside(case: Case, args: tuple[str, str, str, str], role: Role) -> list[Ground]:

@@ -11,14 +11,17 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from abluent.engine.base import conditions
 from abluent.engine.base.contract import (
+    AMOUNT_BEARS_ON,
     ASKS_ABOUT,
     ASKS_FILM,
     ASKS_FROM,
     ASKS_WASH,
+    CIRCUMSTANCE,
+    LINE,
     ON_NO_LABEL,
     TYPE,
-    WASH_WATER,
 )
 from abluent.engine.base.phrases import Phrases, product_name, product_symbol
 from abluent.engine.base.roles import VERDICTS, Role
@@ -59,11 +62,15 @@ class World:
         base: the base.
         program: its rules.
         products: the shelf, in its own order; of two of one name the last counts.
-        water: `hard`, `soft` or empty where the shelf names none.
+        stated: what the shelf says of how hair is washed, in words of the base
+            such as `hard`, or `on damaged hair`.
 
     Attributes:
         practice: whether what the trade usually puts in may narrow how much a label
             can mean; set it before the first question.
+
+    Raises:
+        ConditionError: a word states no condition, or two exclude one another.
     """
 
     def __init__(
@@ -71,11 +78,12 @@ class World:
         base: Base,
         program: Program,
         products: Iterable[Product] = (),
-        water: str = "",
+        stated: str | Iterable[str] = (),
     ) -> None:
         self.base = base
         self.program = _with_sentences(program, base)
-        self.water = water
+        words = (stated,) if isinstance(stated, str) else stated
+        self._said = dict.fromkeys(conditions.stated(base, words), "the shelf")
         self.phrases = Phrases(base)
         self.products: Mapping[str, Product] = {each.name: each for each in products}
         self.retyped: Mapping[str, Fact] = {}
@@ -147,13 +155,36 @@ class World:
 
     def with_products(self, more: Iterable[Product]) -> World:
         """This world with more products on its shelf, or others of the same names."""
-        world = World(self.base, self.program, self.products.values(), self.water)
+        world = World(self.base, self.program, self.products.values())
+        world._said = self._said
         added = {each.name: each for each in more}
         world.products = {**self.products, **added}
         world.retyped = self.retyped
         world.practice = self.practice
         world._read = {n: r for n, r in self._read.items() if n not in added}
         world._bounds = {at: b for at, b in self._bounds.items() if at[0] not in added}
+        return world
+
+    @property
+    def stated(self) -> Sequence[str]:
+        """The conditions that hold unless a question says otherwise, by symbol."""
+        return tuple(self._said)
+
+    def under(self, words: Iterable[str], origin: str) -> World:
+        """This world under conditions that stand above those of the shelf.
+
+        Args:
+            words: the conditions, in words of the base.
+            origin: who says so, as a proof is to tell it.
+
+        Raises:
+            ConditionError: a word states no condition, or two exclude one another.
+        """
+        asked = conditions.stated(self.base, words)
+        world = self.with_products([])
+        kept = conditions.laid_over(self.base, self._said, asked)
+        world._said = {each: self._said.get(each, origin) for each in kept}
+        world._said |= dict.fromkeys(asked, origin)
         return world
 
     def with_facts(
@@ -218,7 +249,7 @@ class World:
         films: Iterable[str] = (),
         sources: Iterable[str] = (),
         *,
-        water: str = "",
+        stated: Iterable[str] = (),
         more: Iterable[Fact] = (),
     ) -> Case:
         """Bring together all that bears on some washes and films.
@@ -227,28 +258,55 @@ class World:
             washes: names of products used to wash; `water` is water alone.
             films: symbols of film-formers, whatever left them.
             sources: names of products whose films are in question.
-            water: the water washed with, where it is not the shelf's.
+            stated: under what conditions, in words of the base; they stand above
+                those of the shelf.
             more: further facts, such as those of a supposition.
 
         Raises:
             KeyError: no product of the shelf is called that.
+            ConditionError: a word states no condition, or two exclude one another.
         """
         washes, films, sources = list(washes), list(films), list(sources)
         facts = [
             *(Fact(ASKS_WASH, (self.symbol(name),), _ASKED) for name in washes),
             *(Fact(ASKS_FILM, (film,), _ASKED) for film in films),
             *(Fact(ASKS_FROM, (product_symbol(name),), _ASKED) for name in sources),
+            *self._circumstances(stated),
             *more,
         ]
-        if water or self.water:
-            facts.append(_water_fact(water or self.water, asked=bool(water)))
         for name in dict.fromkeys([*washes, *sources]):
             if name != WATER:
                 facts += self.read(name).facts
         for name in washes:
             if name != WATER:
                 facts += self.balance(name)
+                facts += self._amounts(name, films)
         return Case(self, facts)
+
+    def _amounts(self, name: str, films: Iterable[str]) -> Sequence[Fact]:
+        """The levels on a label that bear on some films, such as those of chelants."""
+        kinds = {kind for film in films for kind in self.base.classes_of(film)}
+        classes = {c for c, bearing in self._bearing if not kinds.isdisjoint(bearing)}
+        if not classes:
+            return ()
+        lines = [f.args[2] for f in self.read(name).facts if f.predicate == LINE]
+        known = [str(each) for each in lines if each in self.ingredients]
+        classes_of = self.base.classes_of
+        return self.levels(name, [s for s in known if classes & {*classes_of(s)}])
+
+    @cached_property
+    def _bearing(self) -> Sequence[tuple[str, Sequence[str]]]:
+        """For each class whose amount bears on films, the classes of these films."""
+        classes = {f.args[0] for f in self.common if f.predicate == AMOUNT_BEARS_ON}
+        link = AMOUNT_BEARS_ON
+        return [(str(c), self.base.record(str(c)).links(link)) for c in classes]
+
+    def _circumstances(self, words: Iterable[str]) -> Iterator[Fact]:
+        """What is stated of how hair is washed: by the question, then by the shelf."""
+        asked = conditions.stated(self.base, words)
+        for each in conditions.laid_over(self.base, self._said, asked):
+            basis = _ASKED if each in asked else Basis(origin=self._said[each])
+            yield Fact(CIRCUMSTANCE, (each,), basis)
 
     @cached_property
     def common(self) -> tuple[Fact, ...]:
@@ -325,11 +383,6 @@ class Case:
 
 def _plain(name: str) -> str:
     return " ".join(name.split()).casefold()
-
-
-def _water_fact(water: str, *, asked: bool) -> Fact:
-    origin = QUESTION if asked else "the shelf"
-    return Fact(WASH_WATER, (water,), Basis(origin=origin))
 
 
 def _with_sentences(program: Program, base: Base) -> Program:

@@ -20,6 +20,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
+from abluent.engine.base.conditions import ConditionError, in_note
 from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
@@ -27,6 +28,7 @@ from abluent.engine.questions.verdicts import GONE
 from abluent.engine.questions.world import WATER, Case, World
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar import routine_ast as ast
+from abluent.grammar.errors import GrammarError
 
 
 class Film(NamedTuple):
@@ -106,12 +108,27 @@ def washes_of(world: World) -> list[str]:
     ]
 
 
+def washed_as(routine: ast.Routine, world: World) -> World:
+    """The world under the conditions that a routine states, above those of the shelf.
+
+    What its water is counts, and of the note on its hair what begins with the word of
+    a condition: `bleached twice, fine`.
+
+    Raises:
+        GrammarError: two of them exclude one another.
+    """
+    hair = in_note(world.base, "hair", routine.hair)
+    try:
+        return world.under([*routine.water, *hair], "the routine")
+    except ConditionError as error:
+        raise GrammarError(f"{error}", hint="keep one of the two lines") from None
+
+
 def effects(
     world: World,
     products: Iterable[str],
     washes: Iterable[str],
     counting: ast.Counting = ast.AS_TOLD,
-    water: str = "",
 ) -> Effects:
     """What some products leave and some washes do to it, in one case.
 
@@ -120,7 +137,6 @@ def effects(
         products: names of everything that is used.
         washes: names of what is washed with, or might be.
         counting: what doubtful verdicts are counted as.
-        water: the water, where it is not the shelf's.
 
     Raises:
         KeyError: no product of the shelf is called that.
@@ -130,7 +146,6 @@ def effects(
         dict.fromkeys([*washes, WATER]),
         world.unlisted_films,
         [name for name in sources if name != WATER],
-        water=water,
     )
     left: dict[str, list[Film]] = {}
     for product, former in sorted(case.model.match(LEAVES, (None, None))):

@@ -30,13 +30,12 @@ from abluent.grammar import routine_ast as ast
 _ASKED = Basis(origin=QUESTION)
 
 
-def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Member]:
+def account_rows(built: BuildUp, account: Account) -> list[Member]:
     """The proofs of an account: its largest counts, and what never takes it off.
 
     Args:
         built: the build-up that the account is of.
         account: the account of one film.
-        water: the water, where it is not the shelf's.
     """
     film, steps = account.film, account.steps
     effects = built.effects
@@ -45,7 +44,7 @@ def account_rows(built: BuildUp, account: Account, water: str = "") -> list[Memb
     worst, best = _largest(steps, "worst"), _largest(steps, "best")
     wets = film in effects.left.get(WATER, ())
     said = [*use_facts(world, schedule, steps, wets)]
-    case = film_case(world, [film], said, _washes(steps), effects.counting, water)
+    case = film_case(world, [film], said, _washes(steps), effects.counting)
     name = schedule.use_name
     left = of(film, world)
     goals: list[Ground] = [
@@ -93,7 +92,6 @@ def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
     said: Iterable[Fact],
     washes: Iterable[str],
     counting: ast.Counting,
-    water: str = "",
     extra: Iterable[str] = (),
 ) -> Case:
     """A case about some films, with what a routine says of its uses.
@@ -108,7 +106,6 @@ def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
         washes,
         [film.former for film in films if film.source == WATER],
         sources,
-        water=water,
         more=[*asked, *said, *_counted(counting, world)],
     )
 

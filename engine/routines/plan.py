@@ -17,7 +17,13 @@ from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.nouns import Nouns
 from abluent.engine.questions.world import WATER, Case, World
 from abluent.engine.routines import plan_problem as problems
-from abluent.engine.routines.buildup import Effects, Film, effects, washes_of
+from abluent.engine.routines.buildup import (
+    Effects,
+    Film,
+    effects,
+    washed_as,
+    washes_of,
+)
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, conflict, mildest_plans
 from abluent.engine.routines.routine import Schedule, schedule
@@ -78,12 +84,13 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         SolverError: the solver gave up.
     """
     _wants_something(routine)
+    world = washed_as(routine, world)
     days = schedule(routine, washes_of(world))
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
     fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
-    done = effects(world, fixed, washes, routine.counting, routine.water)
+    done = effects(world, fixed, washes, routine.counting)
     problem = set_up(routine, world, days, done, washes)
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)

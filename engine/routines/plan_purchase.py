@@ -16,7 +16,7 @@ from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.nouns import Nouns
 from abluent.engine.questions.world import WATER, Case, World
 from abluent.engine.routines import plan_problem as problems
-from abluent.engine.routines.buildup import Film, effects
+from abluent.engine.routines.buildup import Film, effects, washed_as
 from abluent.engine.routines.plan import Planned, named_washes, set_up
 from abluent.engine.routines.plan_solver import feasible
 from abluent.grammar import routine_ast as ast
@@ -75,15 +75,16 @@ def purchases(planned: Planned, world: World) -> Purchases | None:
     lacking = planned.stuck or planned.clash[0]
     if not lacking:
         return None
-    agents, wide = _candidates(world)
     routine = planned.routine
+    world = washed_as(routine, world)
+    agents, wide = _candidates(world)
     for want in routine.wants:
         if isinstance(want, ast.Only):
             kept = named_washes(routine, wide, want.phrase, want.span)
             # Where a want names products of the shelf, it is no word on new ones.
             agents = {n: key for n, key in agents.items() if n in kept} or agents
     sources = dict.fromkeys(film.source for film in lacking if film.source != WATER)
-    tried = effects(wide, sources, agents, routine.counting, routine.water)
+    tried = effects(wide, sources, agents, routine.counting)
     assert tried.case is not None
     able = {
         name: frozenset(film for film in lacking if tried.surely(name, film))
@@ -146,7 +147,7 @@ def _planned_with(
     bought = dict.fromkeys(name for each in some for name in each)
     hand = planned.problem.washes
     fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
-    done = effects(wide, fixed, [*hand, *bought], routine.counting, routine.water)
+    done = effects(wide, fixed, [*hand, *bought], routine.counting)
     left = [*never, *(need.film for need in planned.late)]
     made = set_up(routine, wide, days, done, [*hand, *bought]).without(left)
     return [

@@ -89,7 +89,7 @@ def stuck_rows(planned: Planned) -> list[Row]:
     return found
 
 
-def unconditioned(world: World, schedule: Schedule, water: str = "") -> list[Member]:
+def unconditioned(world: World, schedule: Schedule) -> list[Member]:
     """Each strong wash of a schedule after which nothing conditions that day.
 
     That one conditions after a strong wash is common practice, without a source.
@@ -97,9 +97,8 @@ def unconditioned(world: World, schedule: Schedule, water: str = "") -> list[Mem
     slots = [use for use in schedule.washes if use.product != WATER]
     said = [*_said(world, schedule, slots)]
     names = [name for name in schedule.products if name != WATER]
-    case = world.judge(
-        dict.fromkeys(use.product for use in slots), [], names, water=water, more=said
-    )
+    washes = dict.fromkeys(use.product for use in slots)
+    case = world.judge(washes, [], names, more=said)
     return _unconditioned(case, schedule, slots)
 
 
@@ -158,6 +157,4 @@ def _case(
 ) -> Case:
     routine, world = planned.routine, planned.case.world
     used = [name for name in planned.schedule.products if name != WATER]
-    return film_case(
-        world, films, said, washes, routine.counting, routine.water, extra=used
-    )
+    return film_case(world, films, said, washes, routine.counting, extra=used)

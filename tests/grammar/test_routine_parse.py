@@ -86,7 +86,7 @@ ROUTINES = st.builds(
     st.none() | st.dates(date(2024, 1, 1), date(2030, 1, 1)),
     st.none() | st.integers(1, 400),
     st.none() | st.integers(1, 400),
-    st.sampled_from(["", "hard", "soft"]),
+    st.sampled_from([(), ("hard",), ("soft", "warm")]),
     st.sampled_from(["", "bleached twice, fine"]),
     st.lists(WANTS, max_size=3).map(tuple),
     st.builds(ast.Counting, WAYS, WAYS),

@@ -23,7 +23,7 @@ def test_a_shelf_that_was_never_written_is_empty(tmp_path: Path) -> None:
 def test_products_last_and_a_new_object_finds_them(tmp_path: Path) -> None:
     KeptShelf("salon", tmp_path).add(EBB)
     KeptShelf("salon", tmp_path).add(BAY)
-    KeptShelf("salon", tmp_path).set_water("hard")
+    KeptShelf("salon", tmp_path).set_condition("water", "hard")
     shelf = KeptShelf("salon", tmp_path).load()
     assert shelf.labels == (EBB, BAY)
     assert shelf.water == "hard"

@@ -25,7 +25,7 @@ def test_without_a_shelf_it_is_on_the_demo_shelf() -> None:
 
 
 def test_the_water_of_a_shelf_can_be_overruled() -> None:
-    assert Session.open(water="soft").shelf.water == "soft"
+    assert Session.open(conditions={"water": "soft"}).shelf.water == "soft"
 
 
 def test_adding_a_label_goes_to_the_users_own_shelf() -> None:
@@ -55,14 +55,14 @@ def test_a_product_is_dropped_and_comes_back() -> None:
 
 def test_the_water_of_ones_own_shelf_lasts() -> None:
     session = Session.open()
-    session.set_water("soft")
+    session.set_condition("water", "soft")
     assert session.shelf.water == "soft"
     session.add_label("Cove Cream", "conditioner", TEXT)
-    session.set_water("hard")
+    session.set_condition("water", "hard")
     assert Session.open(["mine"]).shelf.water == "hard"
     assert Session.open().shelf.water == "hard"
-    with pytest.raises(CommandError, match='not "salt"'):
-        session.set_water("salt")
+    with pytest.raises(CommandError, match='not "wet"'):
+        session.set_condition("water", "wet")
 
 
 @pytest.mark.parametrize(
@@ -153,7 +153,7 @@ def test_the_water_of_the_session_is_washed_in() -> None:
     session = Session.open()
     query = 'what does "Shingle Soap Wash" leave'
     hard = session.ask(query).sentence
-    session.set_water("soft")
+    session.set_condition("water", "soft")
     assert session.ask(query).sentence != hard
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from abluent.shell.errors import CommandError, DataError
 from abluent.shell.shelf import (
+    ASPECTS,
     Shelf,
     ShelfLabel,
     as_fields,
@@ -65,7 +66,11 @@ def test_one_broken_line_is_pointed_at_and_the_others_are_read() -> None:
         (line(kind=True), 's.jsonl:1: "kind" should be text, not true or false'),
         ("[1, 2]", "s.jsonl:1: this line is not a label"),
         ("[" * 100_000, "s.jsonl:1: this line is nested too deeply"),
-        (line(water="salt"), 's.jsonl:1: water "salt" is not "soft" or "hard"'),
+        (
+            line(water="wet"),
+            's.jsonl:1: water "wet" is not "soft" or "hard" or "deionised" or "salt"',
+        ),
+        (line(hair="red"), 's.jsonl:1: hair "red" is not "damaged" or "undamaged"'),
     ],
 )
 def test_a_faulty_label_is_named_with_its_place(row: str, said: str) -> None:
@@ -135,6 +140,17 @@ def test_a_shelf_names_its_water(head: str) -> None:
     assert parse_jsonl(f"{head}\n{line()}", "s", "s").water == "hard"
 
 
+def test_a_shelf_names_the_hair_and_the_temperature() -> None:
+    head = '{"shelf": "Bay", "hair": "damaged", "temperature": "warm"}'
+    shelf = parse_jsonl(f"{head}\n{line()}", "s", "s")
+    assert shelf.stated == ("damaged", "warm")
+
+
+def test_a_text_label_names_them_too() -> None:
+    text = "water: hard\nhair: damaged\n\nAqua, Parfum"
+    assert parse_label(text, "Ebb", "s").stated == ("hard", "damaged")
+
+
 def test_two_waters_on_one_shelf_are_a_fault() -> None:
     rows = [line(water="soft"), line(product="Ebb", water="hard")]
     shelf = parse_jsonl("\n".join(rows), "s", "s.jsonl")
@@ -154,10 +170,11 @@ labels = st.builds(
     st.text(st.characters(codec="utf-8")).filter(str.strip),
     st.dictionaries(st.sampled_from(["note", "bought"]), st.text()),
 )
+CONDITIONS = st.fixed_dictionaries(
+    {}, optional={aspect: st.sampled_from(words) for aspect, words in ASPECTS.items()}
+)
 shelves = st.lists(labels, unique_by=lambda x: x.product.casefold()).flatmap(
-    lambda found: st.builds(
-        Shelf, names, st.just(tuple(found)), st.sampled_from(["", "soft", "hard"])
-    )
+    lambda found: st.builds(Shelf, names, st.just(tuple(found)), CONDITIONS)
 )
 
 
@@ -211,7 +228,7 @@ def test_a_csv_without_the_columns_says_which() -> None:
 def test_labels_read_back_from_csv(shelf: Shelf) -> None:
     back = parse_csv(print_csv(shelf), shelf.name, "s")
     assert list(map(as_fields, back.labels)) == list(map(as_fields, shelf.labels))
-    assert back.water == shelf.water
+    assert back.conditions == shelf.conditions
 
 
 # ------------------------------------------------------------------------ text

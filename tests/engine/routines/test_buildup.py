@@ -17,6 +17,7 @@ from abluent.engine.routines.buildup import (
     Film,
     build_up,
     effects,
+    washed_as,
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
@@ -110,9 +111,10 @@ def world() -> World:
 def built_of(text: str, world: World) -> BuildUp:
     """The build-up of a routine on the demo shelf."""
     routine = parse_routines(text)[0]
+    world = washed_as(routine, world)
     days = schedule(routine, washes_of(world))
     washes = [use.product for use in days.washes]
-    done = effects(world, days.products, washes, routine.counting, routine.water)
+    done = effects(world, days.products, washes, routine.counting)
     return build_up(days, done)
 
 

@@ -144,7 +144,7 @@ def test_least_purchase_was_judged_to_do(world: World) -> None:
     assert not buy.never
     for each in buy.found:
         assert len(each.washes) == 1
-        case = buy.case.world.judge(each.washes, [], ["Harbour Cream"], water="soft")
+        case = buy.case.world.judge(each.washes, [], ["Harbour Cream"], stated=["soft"])
         told = [v.role for v in verdicts(case) if v.film == "dimethicone"]
         assert set(told) <= GONE
     kinds_told = {each.kinds[0] for each in buy.found}
