@@ -60,7 +60,7 @@ def weigh(
     seen = tuple(layer.paths())
     trial = tried([_tidy(part) for part in parts], [*seen, *knowledge])
     products = world.products.values()
-    after = World(trial.base, trial.program, products, world.water)
+    after = World(trial.base, trial.program, products, world.stated)
     try:
         problems = list(clashes(after, trial.symbols))
         lacking = missing(trial.base, trial.symbols)
