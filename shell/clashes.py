@@ -10,6 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from typing import TYPE_CHECKING, NamedTuple
 
+from abluent.engine.base.contract import ISA
+from abluent.engine.base.roles import Role
 from abluent.shell.errors import Problem
 from abluent.shell.plain import in_words
 
@@ -29,7 +31,7 @@ def clashes(world: World, symbols: Iterable[str]) -> Iterator[Problem]:
     base = world.base
     touched = list(symbols)
     if any(base.record(symbol).space == "abl" for symbol in touched):
-        touched = base.instances("Ingredient")
+        touched = base.instances(base.term(Role.INGREDIENT))
     for symbol in touched:
         if base.record(symbol).space == "ing":
             yield from _apart(world, symbol)
@@ -56,16 +58,17 @@ def _steps(world: World, symbol: str, kind: str) -> Sequence[str]:
     from abluent.engine.questions.explained import Explained
 
     case = world.judge(more=world.about([symbol]))
-    if (symbol, kind) not in set(case.model.match("isa")):
+    if (symbol, kind) not in set(case.model.match(ISA)):
         return [f"{world.base.label(symbol)} is {_a(world.base, kind)}"]
-    row = Explained(case, ("isa", (symbol, kind)))
+    row = Explained(case, (ISA, (symbol, kind)))
     return [text.rstrip(".") for text in row.reasons]
 
 
 def _unlike(base: Base, symbol: str) -> Iterator[Problem]:
     """Find properties that differ from what every member of a kind has."""
     record = base.record(symbol)
-    for name in ("charge", "waterSolubility"):
+    traits = (base.terms(r) for r in (Role.CHARGE, Role.WATER_SOLUBILITY))
+    for name in (name for names in traits for name in names):
         stated = record.link(name)
         for kind in base.classes_of(symbol):
             implied = base.implied(kind, name)

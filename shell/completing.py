@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
 from abluent.grammar.query_complete import NounKind, NounOffer, complete
@@ -160,7 +161,8 @@ class Names:
         return self._session.world.base
 
     def _product_kinds(self) -> list[str]:
-        return [self._base.plural(k) for k in self._base.instances("ProductKind")]
+        kinds = self._base.term(Role.PRODUCT_KIND)
+        return [self._base.plural(k) for k in self._base.instances(kinds)]
 
     def _ingredients(self) -> list[str]:
         symbols = {symbol for symbol, _ in self._base.names.values()}
@@ -170,9 +172,10 @@ class Names:
         base = self._base
         called = {kind for kinds in base.phrases.values() for kind in kinds}
         kinds = (k for k in called if base.is_class(k))
-        listed = (k for k in kinds if "Ingredient" in base.ancestors(k))
+        top = base.term(Role.INGREDIENT)
+        listed = (k for k in kinds if top in base.ancestors(k))
         return list(map(base.plural, listed))
 
     def _films(self) -> list[str]:
-        films = self._base.instances("FilmFormer")
+        films = self._base.instances(self._base.term(Role.FILM))
         return list(map(self._base.label, films))

@@ -6,6 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.contract import VERDICT
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.roles import Role
 from abluent.shell.plain import in_words
 
 if TYPE_CHECKING:
@@ -71,14 +74,14 @@ def effects(before: World, after: World, symbols: Iterable[str]) -> Effects:
 
 
 def _cleans(world: World, name: str) -> bool:
-    kind = world.base.find_value(world.products[name].kind, "ProductKind")
-    return kind is not None and world.base.record(kind).truth("meantToClean")
+    kind = product_kind(world.products[name].kind, world.base)
+    return kind in cleaning_kinds(world.base)
 
 
 def _films(world: World, symbols: Iterable[str]) -> list[str]:
     base = world.base
     known = [s for s in symbols if s in base and base.record(s).space == "ing"]
-    return [s for s in known if "FilmFormer" in base.classes_of(s)]
+    return [s for s in known if base.term(Role.FILM) in base.classes_of(s)]
 
 
 def _chosen(world: World, names: Sequence[str], symbols: set[str]) -> list[str]:
@@ -131,22 +134,22 @@ def _answers(old: Case, new: Case) -> Iterator[Effect]:
 def _about(goal: Ground) -> Ground:
     """Return a goal without the verdict in it, which is what may turn."""
     predicate, args = goal
-    return (predicate, args[:-1]) if predicate == "verdict" else goal
+    return (predicate, args[:-1]) if predicate == VERDICT else goal
 
 
 def _turned(case: Case, goal: Ground, was: Gain | None) -> str:
     said = _capital(_said(case, goal))
-    if was is None or goal[0] != "verdict":
+    if was is None or goal[0] != VERDICT:
         return said
     return f"{said} (it was: {in_words(str(was.goal[1][-1]))})"
 
 
 def _said(case: Case, goal: Ground) -> str:
     predicate, args = goal
-    if predicate == "verdict":
+    if predicate == VERDICT:
         phrases = case.world.phrases
         wash, film, source = (phrases(each) for each in args[:3])
-        origin = "" if args[2] == _ANY else f" from {source}"
+        origin = "" if args[2] == case.world.any_product else f" from {source}"
         return f"{wash}, {film}{origin}: {in_words(str(args[3]))}"
     return case.world.sentences.claim(predicate, args)
 
@@ -195,6 +198,3 @@ def _statements(case: Case, symbols: Iterable[str]) -> Iterator[str]:
 
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
-
-
-_ANY = "anyProduct"

@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from abluent.engine.base.contract import ISA
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.explained import Explained, Lacking
 from abluent.engine.questions.verdicts import Left, Verdict
@@ -52,7 +53,7 @@ class NotMember(Lacking):
 
     def __init__(self, case: Case, item: Item, goal: Ground, kind: str) -> None:
         self.item = item
-        beside = [("isa", (item.key, kind))] if kind else []
+        beside = [(ISA, (item.key, kind))] if kind else []
         super().__init__(case, goal[0], goal[1], beside)
 
 

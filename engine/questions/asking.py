@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from abluent.engine.base.contract import ISA
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
     INGREDIENT,
     PRODUCT,
@@ -236,7 +238,8 @@ class _Asking:
         base = self.world.base
         if item.kind == PRODUCT:
             product = self.world.products.get(item.key)
-            kind = base.label(self.nouns.kind_of(item)) if product else "wash"
+            wash = base.term(Role.WASH)
+            kind = base.label(self.nouns.kind_of(item) if product else wash)
             return f"{item.key} is a product of the shelf, sold as {kind}."
         kinds = base.classes_of(item.key)
         return f"{base.label(item.key)} is {self.world.phrases(kinds[0], 'a')}."
@@ -249,7 +252,7 @@ class _Asking:
 
         case = Case(self.world, self.world.about([item.key]))
         kinds = self.world.base.classes_of(item.key)
-        goals = [("isa", (item.key, kind)) for kind in kinds]
+        goals = [(ISA, (item.key, kind)) for kind in kinds]
         return [Member(case, item, g) for g in goals if case.model.holds(*g)]
 
     def _about(self, query: q.About) -> Answer:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.contract import LINE, TYPE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
@@ -85,7 +86,7 @@ class Explained:
     def claims(self) -> tuple[str, ...]:
         """The claims it rests on, by symbol, in the order they are used."""
         base = self.case.world.base
-        used = [str(f.args[0]) for f in self._facts() if f.predicate == "type"]
+        used = [str(f.args[0]) for f in self._facts() if f.predicate == TYPE]
         known = [s for s in used if s in base and base.record(s).space == "claim"]
         return tuple(dict.fromkeys(known))
 
@@ -107,7 +108,7 @@ class Explained:
     def lines(self) -> tuple[tuple[Fact, LabelOrigin], ...]:
         """The label lines it rests on, with their places."""
         found = ((f, label_origin(f.basis.origin)) for f in self._facts())
-        kept = {(f.args, o): (f, o) for f, o in found if o and f.predicate == "line"}
+        kept = {(f.args, o): (f, o) for f, o in found if o and f.predicate == LINE}
         return tuple(kept.values())
 
     def _facts(self) -> Iterator[Fact]:

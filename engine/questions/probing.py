@@ -140,9 +140,7 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[tuple[str, str, int]]:
     for _, agent in sorted(model.match(SET_ASIDE, (symbol, None))):
         shown = base.label(str(agent))
         yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
-    known = sorted(
-        judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key]
-    )
+    known = sorted(judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key])
     for item in judge.alike(known):
         shown = f"with {base.label(item.key)} right behind the water"
         if item.kind == INGREDIENT:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from abluent.engine.base.contract import KIND, LINE, STATED, TYPE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Interval, Term, number
@@ -56,7 +57,7 @@ def _without(judge: Judge, change: q.Without) -> World:
     world = judge.world
     for name in _products(judge, change.product):
         facts = world.read(name).facts
-        kept = [f for f in facts if not (f.predicate == "line" and f.args[2] in gone)]
+        kept = [f for f in facts if not (f.predicate == LINE and f.args[2] in gone)]
         world = world.with_facts(name, kept)
     return world
 
@@ -77,21 +78,21 @@ def _placed(
     product: str, facts: Sequence[Fact], symbol: str, change: q.With
 ) -> list[Fact]:
     """The facts of a label with an ingredient put at its place."""
-    lines = [f for f in facts if f.predicate == "line"]
-    rest = [f for f in facts if f.predicate != "line"]
+    lines = [f for f in facts if f.predicate == LINE]
+    rest = [f for f in facts if f.predicate != LINE]
     ordered = sorted(lines, key=lambda f: _place(f.args[1]))
     kept = [f for f in ordered if f.args[2] != symbol]
     old = [f for f in ordered if f.args[2] == symbol]
     place = change.place or (_place(old[0].args[1]) if old else len(kept) + 1)
     mine = old[0].basis if old and change.place is None else SUPPOSED
-    kept.insert(place - 1, Fact("line", (product, place, symbol), mine))
+    kept.insert(place - 1, Fact(LINE, (product, place, symbol), mine))
     moved = [
         Fact(f.predicate, (product, n, f.args[2]), f.basis)
         for n, f in enumerate(kept, 1)
     ]
     if change.level is not None:
         at = next(f.args[1] for f in moved if f.args[2] == symbol)
-        rest.append(Fact("stated", (product, at, _level(change.level)), SUPPOSED))
+        rest.append(Fact(STATED, (product, at, _level(change.level)), SUPPOSED))
     return [*rest, *moved]
 
 
@@ -119,14 +120,14 @@ def _become(judge: Judge, change: q.Become) -> World:
 
 def _sold_as(judge: Judge, world: World, item: Item, change: q.Become) -> World:
     kind = _named(judge, change, PRODUCT)
-    facts = [f for f in world.read(item.key).facts if f.predicate != "kind"]
-    made = Fact("kind", (product_symbol(item.key), kind), SUPPOSED)
+    facts = [f for f in world.read(item.key).facts if f.predicate != KIND]
+    made = Fact(KIND, (product_symbol(item.key), kind), SUPPOSED)
     return world.with_facts(item.key, [*facts, made])
 
 
 def _of_class(judge: Judge, world: World, item: Item, change: q.Become) -> World:
     kind = _named(judge, change, INGREDIENT)
-    return world.with_type(item.key, Fact("type", (item.key, kind), SUPPOSED))
+    return world.with_type(item.key, Fact(TYPE, (item.key, kind), SUPPOSED))
 
 
 def _named(judge: Judge, change: q.Become, place: str) -> str:

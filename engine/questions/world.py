@@ -145,13 +145,14 @@ class World:
 
     def _has_both_charges(self, name: str) -> bool:
         base, facts = self.base, self.read(name).facts
-        listed = [str(f.args[2]) for f in facts if f.predicate == "line"]
+        listed = [str(f.args[2]) for f in facts if f.predicate == LINE]
         if not self.retyped.keys().isdisjoint(listed):
             return True
-        charge = base.term(Role.CHARGE)
+        opposed = {*base.terms(Role.NEGATIVE), *base.terms(Role.POSITIVE)}
+        charge = "".join(base.terms(Role.CHARGE))
         signs = {base.record(each).link(charge) for each in listed if each in base}
         signs |= {str(f.args[1]) for f in facts if f.predicate == charge}
-        return signs >= {base.term(role) for role in (Role.NEGATIVE, Role.POSITIVE)}
+        return len(opposed) > 1 and signs >= opposed
 
     def with_products(self, more: Iterable[Product]) -> World:
         """This world with more products on its shelf, or others of the same names."""

@@ -7,6 +7,9 @@ from collections.abc import Iterator, Sequence
 from functools import cache, lru_cache
 
 from abluent.engine.base import _files
+from abluent.engine.base.kinds import market as known_market
+from abluent.engine.base.kinds import product_kind
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
@@ -53,9 +56,7 @@ def label_facts(
     )
     facts = [
         Fact("product", (product,), _SHELF),
-        Fact(
-            "kind", (product, base.find_value(kind, "ProductKind") or "other"), _SHELF
-        ),
+        Fact("kind", (product, product_kind(kind, base)), _SHELF),
         *_market(product, market, base),
         *_order(product, label),
     ]
@@ -101,9 +102,10 @@ def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
     for kind in narrow:
         yield Fact("type", (symbol, kind), basis)
     if reading.charge != "unknown":
-        yield Fact("charge", (symbol, reading.charge), basis)
+        yield Fact(base.term(Role.CHARGE), (symbol, reading.charge), basis)
     if reading.water != "unknown":
-        yield Fact("waterSolubility", (symbol, reading.water), basis)
+        trait = base.term(Role.WATER_SOLUBILITY)
+        yield Fact(trait, (symbol, reading.water), basis)
     if reading.chain is not None:
         yield Fact("carbonChain", (symbol, reading.chain), basis)
     if reading.ethoxylation is not None:
@@ -137,7 +139,7 @@ def label_words() -> LabelWords:
 
 
 def _market(product: str, market: str, base: Base) -> Iterator[Fact]:
-    found = base.find_value(market, "Market") if market else None
+    found = known_market(market, base)
     if found is not None:
         yield Fact("soldIn", (product, found), _SHELF)
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, ClassVar
 from weakref import WeakKeyDictionary
 
 from abluent.engine.base.fold import fold
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.reading.readings import How, PartRead, Reading
 from abluent.grammar.label_names import forms, identify
@@ -131,7 +132,7 @@ class Names:
 
     def _kind(self, symbol: str) -> tuple[tuple[str, ...], str]:
         classes = tuple(self._base.classes_of(symbol))
-        return classes, self._value(symbol, classes, "charge")
+        return classes, self._value(symbol, classes, Role.CHARGE)
 
     # -- readings -------------------------------------------------------------
 
@@ -143,8 +144,8 @@ class Names:
             symbol,
             how,
             classes,
-            self._value(symbol, classes, "charge"),
-            self._value(symbol, classes, "waterSolubility"),
+            self._value(symbol, classes, Role.CHARGE),
+            self._value(symbol, classes, Role.WATER_SOLUBILITY),
             INFERRED if how == "repaired" else record.basis.standing,
             record.basis.sources,
             note=note,
@@ -185,8 +186,8 @@ class Names:
             None,
             "read",
             tuple(classes),
-            found.shape.charge or self._implied(classes, "charge"),
-            found.shape.water or self._implied(classes, "waterSolubility"),
+            found.shape.charge or self._implied(classes, Role.CHARGE),
+            found.shape.water or self._implied(classes, Role.WATER_SOLUBILITY),
             INFERRED,
             shape.basis.sources,
             parts,
@@ -196,13 +197,15 @@ class Names:
             note=f"`{printed}` is not listed; its parts say: {found.shape.says}",
         )
 
-    def _value(self, symbol: str, classes: Iterable[str], name: str) -> str:
-        stated = self._base.record(symbol).link(name)
-        return stated if stated is not None else self._implied(classes, name)
+    def _value(self, symbol: str, classes: Iterable[str], role: Role) -> str:
+        record = self._base.record(symbol)
+        stated = (record.link(name) for name in self._base.terms(role))
+        return next(filter(None, stated), None) or self._implied(classes, role)
 
-    def _implied(self, classes: Iterable[str], name: str) -> str:
-        implied = (self._base.implied(kind, name) for kind in classes)
-        return next((value for value in implied if isinstance(value, str)), "unknown")
+    def _implied(self, classes: Iterable[str], role: Role) -> str:
+        names, implied = self._base.terms(role), self._base.implied
+        values = (implied(kind, name) for name in names for kind in classes)
+        return next((value for value in values if isinstance(value, str)), "unknown")
 
     @cached_property
     def _speller(self) -> Speller:
