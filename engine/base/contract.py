@@ -84,7 +84,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     COUNTS: ("claim", "agent", "film"),
     OUTCOME: ("claim", "outcome"),
     PRESENT: ("condition",),
-    HINGES: ("wash", "film", "condition"),
+    HINGES: ("wash", "film", "claim"),
     REMARK: ("wash", "film", "topic"),
     REMARK_ON_LEFT: ("product", "film", "topic"),
     AMOUNT_BEARS_ON: ("class", "class"),

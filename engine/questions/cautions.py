@@ -1,7 +1,7 @@
 """What a careful adviser says beside an answer, as the base has it.
 
 A caution of the base names what calls for it (`abl:appliesTo`): a verdict, a class,
-a kind of product. It is no conclusion and is proven by nothing; it is shown with
+a kind of product, a condition. It is no conclusion and is proven by nothing; it is shown with
 the answers that it belongs to.
 """
 
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from abluent.engine.base.contract import ACTS
+from abluent.engine.base.contract import ACTS, PRESENT
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers import Row
 from abluent.engine.questions.verdicts import Left, Verdict
@@ -35,8 +35,9 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
 
 
 def _met(row: Row) -> Iterator[str]:
-    """What a row speaks of: its verdict, and the classes of what is at work in it."""
+    """What a row speaks of: its verdict, what is at work in it, and how it is done."""
     classes_of = row.case.world.base.classes_of
+    yield from (str(each) for (each,) in row.case.model.match(PRESENT, (None,)))
     if isinstance(row, Verdict):
         yield row.value
         yield from classes_of(row.film)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from abluent.engine.base.contract import SET_ASIDE
 from abluent.engine.questions.answers import Finding, Row
+from abluent.engine.questions.conditional import under_conditions
 from abluent.engine.questions.explained import Explained, as_sentence
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.probing import (
@@ -57,6 +58,9 @@ def what_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     head = "Tried, each line of the label struck out"
     none = "No one line of the label, struck out, changes it."
     yield Finding("lines", head, tuple(lines or [none]))
+    conditions = under_conditions(row)
+    if conditions is not None:
+        yield conditions
     yield _sources(world, row)
 
 

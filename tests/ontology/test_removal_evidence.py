@@ -1,7 +1,8 @@
 """The published removal evidence, E01 to E37, each as a test.
 
 `tests/cases/removal_evidence.tsv` puts each finding as a wash and a film, with the
-verdict and the doubt that it demands and words that must be told with it. Findings
+verdict and the doubt that it demands and words that must be told with it, under the
+conditions of the study. Findings
 that are about no wash and film are checked as recorded, with their figure.
 """
 
@@ -48,7 +49,7 @@ def judged(case: dict[str, str]) -> Verdict:
     film = base().lookup(case["film"])
     assert film, f"{case['film']} is not in the base"
     shelf = [Product("it", case["kind"] or "wash", "EU", case["wash"])]
-    world = World(base(), load_rulebook(), shelf, case["water"])
+    world = World(base(), load_rulebook(), shelf, case["conditions"].split(", "))
     (verdict,) = verdicts(
         world.judge([WATER if case["wash"] == WATER else "it"], [film])
     )
