@@ -13,10 +13,10 @@ what it does itself is thin too, as all that is known lives in the engine.
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from abluent.grammar._record import replace
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import ASPECTS, OTHER, Shelf, ShelfLabel, checked_label
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named

@@ -9,9 +9,11 @@ every good label, and one `Problem` for every fault.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from pathlib import Path
+from types import MappingProxyType
+from typing import Any
 
+from abluent.grammar._record import Record, aside, replace
 from abluent.shell.errors import CommandError, Problem
 
 KINDS = ("wash", "co-wash", "conditioner", "leave-in", "styler", "rinse", "oil")
@@ -32,8 +34,10 @@ _KEYS = {
 }
 
 
-@dataclass(frozen=True)
-class ShelfLabel:
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
+class ShelfLabel(Record):
     """One product and its label, word for word.
 
     `kind` is one of `KINDS` or `other`; `market` is empty where nobody named it.
@@ -46,13 +50,12 @@ class ShelfLabel:
     kind: str
     market: str
     text: str
-    extra: Mapping[str, object] = field(default_factory=dict)
-    place: str = field(default="", compare=False)
-    start: int = field(default=0, compare=False)
+    extra: Mapping[str, object] = _NOTHING
+    place: str = aside(default="", kw_only=True)
+    start: int = aside(default=0, kw_only=True)
 
 
-@dataclass(frozen=True)
-class Shelf:
+class Shelf(Record):
     """Products in the order they were found, and what was wrong on the way.
 
     `conditions` say how hair is washed, by aspect: `{"water": "hard"}`. `problems`
@@ -61,7 +64,7 @@ class Shelf:
 
     name: str
     labels: tuple[ShelfLabel, ...]
-    conditions: Mapping[str, str] = field(default_factory=dict)
+    conditions: Mapping[str, str] = _NOTHING
     problems: tuple[Problem, ...] = ()
     notes: tuple[Problem, ...] = ()
 
@@ -183,7 +186,7 @@ class ShelfBuilder:
         kind = self._kind(texts["kind"], product, place)
         market = texts["market"].strip()
         self._labels[same_name(product)] = ShelfLabel(
-            product, kind, market, texts["text"], extra, place, start
+            product, kind, market, texts["text"], extra, place=place, start=start
         )
         self.conditions(folded, place)
 

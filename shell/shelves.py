@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from abluent.grammar._record import replace
 from abluent.shell.demo_shelf import demo_shelf
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf, joined, open_shelf

@@ -7,7 +7,7 @@ differ: of all pairs of supports the one with the fewest facts that are in only 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.proof.nodes import Ground
@@ -15,8 +15,7 @@ from abluent.engine.proof.proofs import Prover
 from abluent.engine.proof.supports import supports
 
 
-@dataclass(frozen=True, slots=True)
-class Crux:
+class Crux(NamedTuple):
     """Where two conclusions part.
 
     Args:

@@ -7,8 +7,8 @@ and they differ in their last term only: what is said of the same things.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
 from abluent.engine.logic.instances import Premise
 from abluent.engine.proof.crux import crux
@@ -20,8 +20,7 @@ from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import Case
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """One side of a dispute.
 
     Args:
@@ -33,8 +32,7 @@ class Side:
     apart: tuple[Ground, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Parting:
+class Parting(NamedTuple):
     """A dispute: its sides, and the least in which they differ.
 
     Args:
