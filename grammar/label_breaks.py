@@ -44,7 +44,8 @@ def _kept(text: str, start: int, end: int, namer: Namer) -> Iterable[int]:
 
 def _looks_kept(text: str, at: int) -> bool:
     before, after = text[at - 1 : at], text[at + 1 : at + 2]
-    return after.isdigit() or (before.islower() and after.isupper())
+    locant = before.isdigit() and after.isalpha()
+    return locant or after.isdigit() or (before.islower() and after.isupper())
 
 
 def _rebuilt(cleaned: Clean, kept: set[int]) -> Clean:

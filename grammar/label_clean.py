@@ -30,7 +30,7 @@ _ODD = re.compile(
     rf"|(?P<tag></?[A-Za-z][A-Za-z0-9]{{0,9}}(?:\s[^<>]{{0,300}})?/?>)"
     rf"|(?P<broken>(?<=[^\W_])[-\u00ad\u2010\u2011][ \t]*(?:\r\n|[{_LINES}])"
     rf"[ \t]*(?=\w))"
-    rf"|(?P<line>\r\n|[{_LINES}])"
+    rf"|(?P<line>(?:\r\n|[{_LINES}])(?:>[ >]*)?)"
     rf"|(?P<hidden>[{_HIDDEN}])"
     rf"|(?P<foreign>[^\x00-\x7f])"
     rf"|(?P<control>[\x00-\x08\x0e-\x1b\x7f])"
@@ -39,6 +39,7 @@ _ODD = re.compile(
 _INLINE = {"a", "abbr", "b", "big", "em", "font", "i", "small", "span", "strong", "u"}
 _RAISED = {"sup", "sub"}
 # Characters whose compatibility form would lose what they mean on a label.
+_CIRCLED = {chr(0x2460 + n): f" ({n + 1}) " for n in range(20)}
 _KEPT = frozenset("¹²³⁴⁵⁶⁷⁸⁹⁰ªº·•®™℠´¸¨…")
 _PUNCTUATION = str.maketrans(
     {
@@ -158,6 +159,8 @@ def _tag(tag: str) -> str:
 def _character(char: str) -> str:
     if char in _KEPT:
         return char
+    if char in _CIRCLED:
+        return _CIRCLED[char]
     if not char.strip():
         return "\n" if char == "\n" else " "
     folded = unicodedata.normalize("NFKC", char).translate(_PUNCTUATION)

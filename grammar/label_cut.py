@@ -14,16 +14,18 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 from abluent.grammar.label_names import Namer, identify
+from abluent.grammar.label_tables import table_cells
 from abluent.grammar.label_words import LabelWords
 
 _SIGN = re.compile(
     r"(?P<bracket>[(\[{])"
-    r"|(?P<hard>[;•●∙▪◦‣·¦]|(?<![ァ-ヺー])・|・(?![ァ-ヺー\d]))"
+    r"|(?P<hard>[;•●∙▪◦‣·¦]|(?<![ァ-ヺー])・|・(?![ァ-ヺー\d])"
+    r"|(?:\.{3,}+|…++)(?!\s*\d+(?:[.,]\d+)?\s*%))"
     r"|(?P<stroke>\|)"
     r"|(?P<comma>,)"
     r"|(?P<blank>\n[ \t]*\n\s*)"
     r"|(?P<line>\n[ \t]*)"
-    r"|(?P<stop>\.(?=\s|$|[*†‡]))"
+    r"|(?P<stop>(?<!\.)\.(?=\s|$|[*†‡✝]))"
 )
 # Weaker separators, the first that occurs in a list without stronger ones. White space
 # is only tried from its beginning, so that a long stretch of it takes linear time.
@@ -34,11 +36,19 @@ _WEAK = (
     ("hard", re.compile(r"(?:(?<!\s)\s+)?[>→»]\s*")),
     ("hard", re.compile(r"\s*\t\s*|\s{3,}")),
 )
+# A number before a name in a list that numbers its names.
+_NUMBER = re.compile(
+    r"(?<![^\s,;|])(?:\((\d{1,2})\)|\[(\d{1,2})\]|(\d{1,2})[.)])(?=\s*\S)"
+)
 _COLUMNS = re.compile(r"\s*\n\s*|[ \t]*\t[ \t]*|[ ]{3,}")
+_EMPTY = re.compile(r"\n[ \t]*\n\s*")
+_ENDS = re.compile(r"\n\s*")
 _BULLET = re.compile(r"[ \t]*(?:[-+>]|\d{1,2}[.)])[ \t]+")
 _BULLETS = re.compile(r"(?:^|\n)[ \t]*(?:[-+>]|\d{1,2}[.)])[ \t]+")
 _LOCANTS = re.compile(r"\d{1,2}(?:,\d{1,2}){1,4}-(?=[A-Za-z])")
 _DECIMAL = re.compile(r"\d+,\d+\s*%")
+# `N,N-` and `N,O-`: the atoms that groups are bound to.
+_ATOMS = re.compile(r"(?<![^\W_])[NOSP]'?(?:,[NOSP]'?){1,3}-")
 _RUN = re.compile(r"\d+$")
 _LAST_WORD = re.compile(r"([^\W_]+)$")
 _NUMBERED = re.compile(r"[^\W\d_]-$")
@@ -53,6 +63,8 @@ Sign: TypeAlias = tuple[str, int, int]
 class Fragment:
     """A stretch between two separators; `edge` is the kind of the one before it.
 
+    `leads` tells that it leads up to the name after it, as in `Colours: CI 42090`.
+
     The kinds are `start`, `line`, `slash`, `hard`, `stop` (the end of a sentence)
     and `blank` (an empty line).
     """
@@ -60,6 +72,7 @@ class Fragment:
     start: int
     end: int
     edge: str
+    leads: bool = False
 
 
 class Cutter:
@@ -73,18 +86,40 @@ class Cutter:
         self._namer = namer
         self._pairs = pairs
 
-    def cut(self, start: int, end: int) -> list[Fragment]:
-        """The fragments of a list, in order, none of them empty."""
+    def cut(self, start: int, end: int, *, rows: bool = False) -> list[Fragment]:
+        """The fragments of a list, in order, none of them empty.
+
+        Args:
+            start: where the list begins.
+            end: where it ends.
+            rows: whether every line is a row of its own, as in a panel.
+        """
+        cells = table_cells(self._plain, start, end, self._named)
+        if cells:
+            return [Fragment(*cell, "hard") for cell in cells]
+        numbers = self._numbers(start, end)
         signs = list(self._parting(list(self._signs(start, end)), start, end))
         strong = sum(kind == "hard" for kind, _, _ in signs)
         lines = self._plain.count("\n", start, end)
         bullets = len(_BULLETS.findall(self._plain, start, end))
-        if strong == 0 and lines == 0:
-            signs = [*signs, *self._weak(start, end)]
-        elif bullets > 1 or strong * 2 < lines:
+        weak = [] if strong else self._weak(start, end)
+        if len(numbers) > max(2, bullets):
+            signs += numbers
+        elif weak and len(weak) > 2 * lines:
+            signs += weak
+        elif rows or bullets > 1 or strong * 2 < lines:
             signs = [sign for sign in signs if sign[0] not in {"line", "blank"}]
             signs += self._lines(start, end)
         return list(self._fragments(start, end, sorted(signs, key=lambda s: s[1])))
+
+    def _numbers(self, start: int, end: int) -> list[Sign]:
+        """The numbers that count the names, from 1 on; what is before 1 is talk."""
+        found: list[Sign] = []
+        for number in _NUMBER.finditer(self._plain, start, end):
+            if int(number.group(number.lastindex or 0)) == len(found) + 1:
+                kind = "hard" if found else "blank"
+                found.append((kind, number.start(), number.end()))
+        return found
 
     def _signs(self, start: int, end: int) -> Iterator[Sign]:
         at = last = start
@@ -138,12 +173,20 @@ class Cutter:
         return []
 
     def _lines(self, start: int, end: int) -> Iterator[Sign]:
+        # Where most lines stand apart, empty lines part names and not paragraphs.
+        ends = len(_ENDS.findall(self._plain, start, end))
+        spaced = 2 * len(_EMPTY.findall(self._plain, start, end)) > ends
+        bullets = list(_BULLETS.finditer(self._plain, start, end))
+        # Behind the last of several bullets, lines without one are talk.
+        after = bullets[-1].end() if len(bullets) > 2 else end
         first = _BULLET.match(self._plain, start, end)
         if first:
             yield "hard", first.start(), first.end()
         for found in _COLUMNS.finditer(self._plain, start, end):
             bullet = _BULLET.match(self._plain, found.end(), end)
-            blank = found.group().count("\n") > 1
+            blank = not spaced and found.group().count("\n") > 1
+            if found.start() >= after and not bullet:
+                blank, after = True, end
             stop = bullet.end() if bullet else found.end()
             yield "blank" if blank else "hard", found.start(), stop
 
@@ -166,6 +209,9 @@ class Cutter:
     def _in_name(self, last: int, at: int, end: int) -> bool:
         """Whether the comma at an offset stands inside a name or a number."""
         plain = self._plain
+        if plain[at + 1 : at + 2].isalpha():
+            atoms = _ATOMS.search(plain, max(last, at - 8), end)
+            return atoms is not None and atoms.start() < at < atoms.end()
         if not (plain[at + 1 : at + 2].isdigit() and plain[at - 1 : at].isdigit()):
             return False
         digits = _RUN.search(plain, max(last, at - 12), at)

@@ -16,9 +16,12 @@ from abluent.grammar.label_tree import Item, Label, Note, Remark, Section
 from abluent.grammar.label_words import LabelWords, shadow
 
 _TRIM = " \n\t.,:;'-_•·・*\"!?"
+_CODED = re.compile(r"\s\S*\d{2}")
+_GAP = re.compile(r"\s+")
 _SIGN = re.compile(r"[,;•·|]")
 _LAST_WORD = re.compile(r"([^\W_]+)\.$")
-_SHARE_END = re.compile(r"%\s*(?:[wvm]/[wvm])?\s*[)\]]?")
+_SHARE_END = re.compile(r"%\s*(?:[wvmp]/[wvmp])?\s*[)\]]?")
+_SHARES = re.compile(r"\d+(?:[.,]\d+)?\s*%\s*(?:[wvmp]/[wvmp])?")
 _LETTERS = re.compile(r"[^\W_]")
 _LONGEST_NAME = 160
 _FEWEST_IN_ORDER = 6
@@ -67,6 +70,7 @@ class Collector:
         self._lists = 0
         self._list_begins = True
         self._at_most: Fraction | None = None
+        self._last = False
 
     def begin(self) -> None:
         """Another list begins; it counts once it holds something."""
@@ -79,7 +83,13 @@ class Collector:
         self._taken.append((start, end))
 
     def place(
-        self, start: int, end: int, section: str, at_most: Fraction | None = None
+        self,
+        start: int,
+        end: int,
+        section: str,
+        at_most: Fraction | None = None,
+        *,
+        last: bool = False,
     ) -> None:
         """Parse a place of a list and keep what it holds.
 
@@ -88,8 +98,11 @@ class Collector:
             end: where it ends.
             section: the part of the label it stands in.
             at_most: the per cent that the label allows each name of that part.
+            last: whether it ends its sentence, so that a bare "and" in it parts two
+                names and does not blend them.
         """
         self._at_most = at_most
+        self._last = last
         if section == "active":
             for begin, stop in self._dosed(start, end):
                 if self._purpose(begin, stop):
@@ -103,6 +116,8 @@ class Collector:
         """An active panel cut after each per cent figure that a name follows."""
         at = start
         for found in _SHARE_END.finditer(self._clean.text, start, end):
+            if not _LETTERS.search(_SHARES.sub("", self._clean.text[at : found.end()])):
+                continue  # the figure stands before its name
             rest = self._clean.text[found.end() : end].strip(_TRIM)
             if _SHARE_END.search(rest) or identify(rest, self._namer) is not None:
                 yield at, found.end()
@@ -188,8 +203,13 @@ class Collector:
             cut = again.start(again.lastindex or 0)
             self.note("aside", start + cut, end)
             text = text[:cut]
-        run = run_on(text, self._words, self._namer)
-        if run.joined and len(run.names) > 1 and around.blend is None:
+        run = run_on(text, self._words, self._namer, last=self._last)
+        kept = self._without_trailing(text) if len(run.names) == 1 else len(text)
+        if kept < len(text):
+            self.note("aside", start + kept, end)
+            run = run_on(text[:kept].rstrip(_TRIM), self._words, self._namer)
+        blends = run.joined == "slash" or (run.joined and not self._last)
+        if blends and len(run.names) > 1 and around.blend is None:
             self._blends += 1
             around = _Around(
                 around.section, self._blends, around.within, around.stated, around.marks
@@ -200,6 +220,27 @@ class Collector:
             extent = self._clean.extent(start, end)
             message = f"read as {len(run.names)} names though no sign parts them"
             self._remarks.append(Remark("run-on", extent, message))
+
+    def _without_trailing(self, text: str) -> int:
+        """Where the name ends before asides and codes on its line, such as `50 ml`."""
+        if len(text) > _LONGEST_NAME or identify(text, self._namer) is not None:
+            return len(text)
+        low = shadow(text)
+        for gap in _GAP.finditer(low):
+            trails = self._words.trailing.fullmatch(low, gap.start())
+            # What ends a list may be followed by a code in whatever language.
+            coded = self._last and _CODED.search(low, gap.start())
+            if (trails or coded) and self._is_name(text[: gap.start()]):
+                whole = coded and self._namer.told(text)
+                return len(text) if whole else gap.start()
+        return len(text)
+
+    def _is_name(self, text: str) -> bool:
+        """Whether a text is a name, be it after an "and" or with slips."""
+        if self._namer.told(text):
+            return True
+        names = run_on(text, self._words, self._namer).names
+        return all(identify(text[slice(*n)], self._namer) for n in names)
 
     def _item(self, start: int, end: int, text: str, around: _Around) -> None:
         extent = self._clean.extent(start, end)
@@ -306,6 +347,9 @@ class Collector:
             return "the list follows a panel of active ingredients"
         if self._lists > 1:
             return "the text holds more than one list"
+        said = self._words.unordered.search(shadow(self._clean.text))
+        if said:
+            return f"the label says so: {said.group()}"
         names = [shadow(item.name) for item in self._items if item.section == "list"]
         if len(names) >= _FEWEST_IN_ORDER and names == sorted(names):
             return "the list is in alphabetical order"

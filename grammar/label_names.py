@@ -12,14 +12,20 @@ from typing import Protocol
 
 _BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _CONTENT = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
+_COMMON = re.compile(r"[\w-]+(?:\s[\w-]+)?\s?\(([^()\d]+)\)([^()]+)")
 _GLUED = re.compile(r"(?<=[A-Za-z]{2})(?=\d)")
+_NUMBER_SIGN = re.compile(r"#\s*(?=\d)")
+# Letters of alphabets other than the Latin one, and what stands between them.
+_OTHER_SCRIPT = re.compile(r"[^\x00-\u024f\u1e00-\u1eff]+")
+_LATIN = re.compile(r"[A-Za-z]{2}")
+_TALK = re.compile(r"[:\n]")
 _SLASH = re.compile(r"\s*/\s*")
 
 
 class Namer(Protocol):
     """Who tells a reader of labels what is a name.
 
-    Both are called often, with any text, and must not raise.
+    All are called often, with any text, and must not raise.
     """
 
     def known(self, name: str) -> str | None:
@@ -27,6 +33,9 @@ class Namer(Protocol):
 
     def readable(self, name: str) -> bool:
         """Whether a text, listed nowhere, is all the same built like one name."""
+
+    def told(self, name: str) -> bool:
+        """Whether a text is a name, though its spelling may have to be mended."""
 
 
 class Nobody:
@@ -41,13 +50,18 @@ class Nobody:
         """Never."""
         return not name
 
+    def told(self, name: str) -> bool:
+        """Never."""
+        return not name
+
 
 def identify(name: str, namer: Namer) -> str | None:
     """What a printed name stands for, taking glosses and languages into account.
 
     `Water (Aqua)`, `Butyrospermum Parkii (Shea) Butter` and `Aqua/Water/Eau` are
     one name each, and `PEG40` is `PEG-40`. A name between slashes counts where every
-    part of it, or two parts at least, stand for one thing and no part for another.
+    part of it, or two parts at least, stand for one thing and no part for another; a
+    part with letters that English does not have need not be known.
     """
     for form in forms(name):
         found = namer.known(form)
@@ -62,11 +76,20 @@ def forms(name: str) -> Iterator[str]:
     apart = _GLUED.sub(" ", name)
     if apart != name:
         yield apart
+    if "#" in name:
+        yield _NUMBER_SIGN.sub("No. ", name)
+    if not name.isascii() and ":" not in name and "\n" not in name:
+        latin = _OTHER_SCRIPT.sub(" ", name).strip(" /-")
+        if latin != name and _LATIN.search(latin):
+            yield latin
     if "(" in name or "[" in name:
         bare = " ".join(_BRACKETED.sub(" ", name).split())
         if bare:
             yield bare
         yield from (content.strip() for content in _CONTENT.findall(name))
+        # `Kelp (Laminaria Digitata) Extract`
+        if common := _COMMON.fullmatch(name):
+            yield f"{common[1].strip()} {common[2].strip()}"
 
 
 def _agreed(name: str, namer: Namer) -> str | None:
@@ -76,6 +99,10 @@ def _agreed(name: str, namer: Namer) -> str | None:
     parts = [part for part in _SLASH.split(bare.strip()) if part]
     found = [namer.known(part) for part in parts]
     told = [each for each in found if each is not None]
-    if len(set(told)) != 1 or len(told) < min(2, len(parts)):
+    foreign = all(
+        known is not None or not (part.isascii() or _TALK.search(part))
+        for part, known in zip(parts, found, strict=True)
+    )
+    if len(set(told)) != 1 or not (foreign or len(told) >= min(2, len(parts))):
         return None
     return told[0]

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 _PLAIN = re.compile(r"(?:[^\W¹²³⁴⁵⁶⁷⁸⁹⁰ºª]|[\s./&'+,:-])*")
 _NAMING = {"WORD", "GLOSS"}
 _NOTES = {"SHARE": "per cent", "MARK": "mark", "NANO": "nano", "CODE": "code"}
-_FIGURE = re.compile(r"[(\[]?\s*(\d+(?:[.,]\d+)?)\s*%")
-_MARKED = re.compile(r"\(\s*[*†‡]+\s*\)|[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*")
+_FIGURE = re.compile(r"[(\[]?\s*(\d+(?:[.,]\d+)?)(?:\s+(\d)/(\d))?\s*%")
+_MARKED = re.compile(r"\(\s*[*†‡✝]+\s*\)|[*†‡✝§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*")
 
 Stretch: TypeAlias = tuple[int, int]
 PlaceParser: TypeAlias = Callable[[str], "tuple[Member, ...]"]
@@ -139,4 +139,7 @@ def _extent(token: Token) -> Stretch:
 
 def _figure(token: Token) -> Fraction | None:
     found = _FIGURE.match(token) if token.type == "SHARE" else None
-    return Fraction(found.group(1).replace(",", ".")) if found else None
+    if found is None:
+        return None
+    part = Fraction(int(found[2]), int(found[3])) if int(found[3] or 0) else 0
+    return Fraction(found[1].replace(",", ".")) + part

@@ -12,7 +12,8 @@ from functools import lru_cache
 
 from abluent.grammar.label_breaks import settle_breaks
 from abluent.grammar.label_clean import clean
-from abluent.grammar.label_cut import Cutter
+from abluent.grammar.label_cut import Cutter, Fragment
+from abluent.grammar.label_edges import Edges
 from abluent.grammar.label_items import Collector
 from abluent.grammar.label_names import Namer, Nobody
 from abluent.grammar.label_place import place_parser
@@ -42,29 +43,65 @@ def read_label(text: str, words: LabelWords, namer: Namer | None = None) -> Labe
     cutter = Cutter(cleaned.text, words, namer, pairs)
     judge = Judge(cleaned.text, low, words, namer)
     collector = Collector(text, cleaned, _parser(words), words, namer)
-    for part in parts(cleaned.text, low, words, namer, pairs):
+    edges = Edges(cleaned.text, judge)
+    pieces = [
+        (part, _fragments(part, cutter, edges))
+        for part in parts(cleaned.text, low, words, namer, pairs)
+    ]
+    listed = max((edges.names(fragments) for _, fragments in pieces), default=0)
+    for part, fragments in pieces:
         if part.heading[0] < part.heading[1]:
             collector.note("heading", *part.heading)
             if part.kind == "list" and part.at_most is None:
                 collector.begin()
         if part.kind not in LISTS:
-            _note_whole(collector, cleaned.text, part)
-            continue
-        first = True
-        opening = part.heading[1] == 0
-        for sentence in judge.sentences(cutter.cut(part.start, part.end)):
-            for kind, start, end in judge.verdicts(sentence, first, first and opening):
-                if kind:
-                    collector.note(kind, start, end)
-                else:
-                    collector.place(start, end, part.kind, part.at_most)
-            first = False
+            _note(collector, cleaned.text, part.kind, part.start, part.end)
+        elif part.kind == "list" and listed > 1 and not edges.names(fragments):
+            _note(collector, cleaned.text, "aside", part.start, part.end)
+        elif fragments:
+            _read_list(part, fragments, edges, judge, collector)
     return collector.label()
 
 
-def _note_whole(collector: Collector, plain: str, part: Part) -> None:
-    body = plain[part.start : part.end]
-    start = part.start + len(body) - len(body.lstrip())
-    end = part.start + len(body.rstrip())
+def _fragments(part: Part, cutter: Cutter, edges: Edges) -> list[Fragment]:
+    """The fragments of a list; of what is none, nothing."""
+    if part.kind not in LISTS:
+        return []
+    found = cutter.cut(part.start, part.end, rows=part.kind == "active")
+    return list(edges.introduced(found, part.heading[1] == 0))
+
+
+def _read_list(
+    part: Part,
+    fragments: list[Fragment],
+    edges: Edges,
+    judge: Judge,
+    collector: Collector,
+) -> None:
+    opening = part.heading[1] == 0
+    runs_on = not opening and judge.in_line(part.heading[1], fragments[0].start)
+    low, high, inner = edges.trimmed(fragments, opening or runs_on)
+    if low:
+        collector.note("before", fragments[0].start, fragments[low - 1].end)
+    first = True
+    before = fragments[low].start
+    leads = {(f.start, f.end) for f in inner if f.leads}
+    for sentence in judge.sentences(inner):
+        for kind, start, end in judge.verdicts(sentence, first, first and opening):
+            if kind or (start, end) in leads:
+                collector.note(kind or "aside", start, end)
+            else:
+                last = end == sentence[-1][1] and judge.in_line(before, start)
+                collector.place(start, end, part.kind, part.at_most, last=last)
+            before = end
+        first = False
+    if high < len(fragments):
+        collector.note("prose", fragments[high].start, fragments[-1].end)
+
+
+def _note(collector: Collector, plain: str, kind: str, start: int, end: int) -> None:
+    body = plain[start:end]
+    end = start + len(body.rstrip())
+    start += len(body) - len(body.lstrip())
     if start < end:
-        collector.note(part.kind, start, end)
+        collector.note(kind, start, end)

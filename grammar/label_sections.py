@@ -13,15 +13,21 @@ from abluent.grammar.label_words import LabelWords
 LISTS = frozenset({"list", "active", "inactive", "may contain", "allergens"})
 # A list of one of these opens with its heading, and all before it is talk.
 _MAIN = frozenset({"list", "active", "inactive"})
-_START = re.compile(r"(?:^|[\n.!?;:\[(•|])[\s•*\"'-]*$")
-_AFTER = re.compile(r"[)\]\s]*(?:[(\[][^()\[\]\n]{0,30}[)\]])?\s*(:|\n|-\s|$)?")
+# A boundary, and signs such as bullets and pictures after it.
+_START = re.compile(r"(?:^|[\n.!?;:\[(•|])[^\w\n,]*$")
+_AFTER = re.compile(
+    r"[)\]\s]*([(\[][^()\[\]\n,;]{0,40}[)\]])?[ \t]*(:|\s*\n|\s-\s|\s*$)?"
+)
 # Before a phrase without a colon: it opens a footnote, not a part.
-_MARKED = re.compile(r"[*†‡§¹²³⁴⁵⁶⁷⁸⁹]\s?$")
+_MARKED = re.compile(r"[*†‡✝§¹²³⁴⁵⁶⁷⁸⁹]\s?$")
 _NEXT_WORD = re.compile(r"\s*([^\W\d_]+)")
 # "Shampoo: Aqua, ..." at the start of a line.
 _LINE_LABEL = re.compile(r"(?:^|\n)[ \t]*([^\W\d_][^\n,;:•|]{1,40}):(?=\s)")
 _ANYWHERE = frozenset({"active", "inactive", "may contain"})
-_LETTER = re.compile(r"[^\W_]")
+# A verb that opens a list; after one, it opens a caution that names its substances.
+_CONTENT = "content"
+_BETWEEN_SIGNS = re.compile(r"[^,;:.\n•·|]{2,80}")
+_TALK = frozenset({"aside", "absent"})
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 _REACH = 300
 _CLOSER = {"(": ")", "[": "]", "{": "}"}
@@ -107,7 +113,8 @@ def parts(
 def _part(heading: Heading, end: int) -> Part:
     """From a heading to an offset."""
     extent = (heading.begin, heading.end)
-    return Part(heading.kind, extent, heading.end, end, heading.at_most)
+    kind = "aside" if heading.kind in _TALK else heading.kind
+    return Part(kind, extent, heading.end, end, heading.at_most)
 
 
 def _all_headings(
@@ -119,12 +126,32 @@ def _all_headings(
     ]
     inside = {at for each in minor for at in range(each.begin, each.end)}
     headings = [h for h in _headings(plain, low, words) if h.begin not in inside]
+    headings = list(_with_content(plain, headings))
     if not any(heading.kind in _MAIN for heading in headings):
-        if headings and not _LETTER.search(plain, 0, headings[0].begin):
-            # Talk that opens a text without headings ends with its sentence.
-            headings = [h for h in headings if h.kind != "aside"]
+        # Talk before the first name of a text without headings is no part of it.
+        first = _first_name(plain, namer)
+        headings = [h for h in headings if h.kind != "aside" or h.begin > first]
         headings += _line_labels(plain, namer)
     return sorted([*minor, *headings], key=lambda heading: heading.begin)
+
+
+def _with_content(plain: str, headings: Sequence[Heading]) -> Iterator[Heading]:
+    """The headings; of those that are a verb, the ones that open a list."""
+    listed = any(heading.kind in _MAIN for heading in headings)
+    for heading in headings:
+        if heading.kind != _CONTENT:
+            yield heading
+        elif not listed or plain[heading.end - 1] == ":":
+            listed = True
+            yield replace(heading, kind="list")
+
+
+def _first_name(plain: str, namer: Namer) -> int:
+    """Where the first name stands between two signs; -1 if there is none."""
+    for found in _BETWEEN_SIGNS.finditer(plain):
+        if namer.known(found.group().strip()) is not None:
+            return found.start()
+    return -1
 
 
 def _figure(text: str) -> Fraction:
@@ -163,15 +190,17 @@ def _heading(
     low: str, run: Sequence[re.Match[str]], words: LabelWords
 ) -> Iterator[Heading]:
     after = _AFTER.match(low, run[-1].end())
-    sign = after.group(1) if after else None
-    end = after.end() if after is not None and sign == ":" else run[-1].end()
+    sign = after.group(2) if after else None
+    end = run[-1].end()
+    if after is not None and (sign == ":" or (after.group(1) and sign is not None)):
+        end = after.start(2) + (sign == ":")
     kinds = [
         kind
         for found in run
         if _counts(kind := words.kind(found.group()), found, run[-1].end(), sign, words)
     ]
     if kinds:
-        kind = next((each for each in kinds if each in LISTS), kinds[0])
+        kind = next((each for each in kinds if each not in _TALK), kinds[0])
         yield Heading(kind, run[0].start(), end)
 
 
@@ -182,7 +211,7 @@ def _counts(
     phrase, low = found.group(), found.string
     if kind in _ANYWHERE and (" " in phrase or not phrase[0].isalnum()):
         return True
-    if sign == ":" and kind != "aside":
+    if sign == ":" and kind not in _TALK:
         return True
     if kind == "allergens" or not _at_start(low, found.start()):
         return False
@@ -190,7 +219,7 @@ def _counts(
         return False
     following = _NEXT_WORD.match(low, end)
     runs_on = following is not None and following.group(1) in words.prose
-    return kind == "aside" or sign is not None or not runs_on
+    return kind in _TALK or sign is not None or not runs_on
 
 
 def _at_start(low: str, begin: int) -> bool:

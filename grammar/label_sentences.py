@@ -16,14 +16,21 @@ Places: TypeAlias = list[tuple[int, int]]
 # What a place is, empty for an ingredient, and where it stands.
 Verdict: TypeAlias = tuple[str, int, int]
 
-_MARK = re.compile(r"\s*(?:[*†‡§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*|\(\*+\))\s*")
+_MARK = re.compile(r"\s*(?:[*†‡✝§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª]+\d*|\(\*+\))\s*")
 # Whole words: the letters in `42O9O` are none.
 _LETTERS = re.compile(r"(?<!\w)[^\W\d_]+(?:'[^\W\d_]+)?(?!\w)")
 _NUMBER = re.compile(r"\d{1,2}(?:\s*,\s*\d{1,2})*")
 _LOCANT = re.compile(r"\d{1,2}-\s?[^\W\d_]")
 _ENDS_IN_NUMBER = re.compile(r"-\s?\d{1,2}$")
 _COLOUR_INDEX = re.compile(r"\d{5}")
+# A figure or marks that stand beside a name.
+_BESIDE = re.compile(
+    r"[(\[]?\s*[<>≤≥~]?\s*\d+(?:[.,]\d+)?\s*%(?:\s*[wvmp]/[wvmp])?\s*[)\]]?"
+    r"|[*†‡✝§°^¹²³⁴⁵⁶⁷⁸⁹⁰ºª®™]+"
+)
+_AROUND = " \t\n.,:;'\"-•·"
 _LONGEST_AND = 12
+_LONGEST_RUN = 1000
 _LONGEST_NAME = 160
 _LONGEST_ASIDE = 300
 
@@ -45,6 +52,7 @@ class Judge:
         self._namer = namer
         self._and_ends = re.compile(rf"{words.bracketed}$")
         self._and_begins = re.compile(words.bracketed)
+        self._bracketed = re.compile(words.bracketed, re.IGNORECASE)
         self._asking = not isinstance(namer, Nobody)
 
     # -- fragments to sentences -----------------------------------------------
@@ -84,15 +92,15 @@ class Judge:
         """Whether a name goes on after the end of a line."""
         if here[1] - before[0] > _LONGEST_NAME:
             return False
-        if self._known(before[0], here[1]):
+        if self.known(before[0], here[1]):
             return True
         if self._words.code.fullmatch(self._low, *here):
             # A colour index number may stand alone on a line; other codes don't join.
             alone = _COLOUR_INDEX.fullmatch(self._plain, *here) is not None
-            return alone and not self._known(*before)
-        if not self._known(*before):
+            return alone and not self.known(*before)
+        if not self.known(*before):
             return True
-        return not (self._known(*here) or self._aside(here) or self._prose(here))
+        return not (self.known(*here) or self._aside(here) or self._prose(here))
 
     def _blended(self, before: tuple[int, int], here: tuple[int, int]) -> bool:
         """Whether an "(and)" stands at the end of a line between two places."""
@@ -114,9 +122,9 @@ class Judge:
             return True
         return (
             _ENDS_IN_NUMBER.search(self._plain, *before) is not None
-            and not self._known(*before)
-            and not self._known(*here)
-            and self._known(before[0], here[1])
+            and not self.known(*before)
+            and not self.known(*here)
+            and self.known(before[0], here[1])
         )
 
     # -- sentences to verdicts ------------------------------------------------
@@ -139,7 +147,7 @@ class Judge:
             [None, *sentence], sentence, sentence[1:], strict=False
         ):
             kind = self._single(place)
-            amid = before and self._known(*before) and self._known(*after)
+            amid = before and self.known(*before) and self.known(*after)
             # What stands amid names is one, though its words are those of talk:
             # better an unread name than a lost one.
             yield "" if kind == "prose" and amid else kind, *place
@@ -170,7 +178,7 @@ class Judge:
 
     def _single(self, place: tuple[int, int]) -> str:
         """What one place is if it is no ingredient."""
-        if self._known(*place):
+        if self.known(*place):
             return ""
         short = place[1] - place[0] <= _LONGEST_ASIDE
         if short and self._words.code.fullmatch(self._low, *place):
@@ -184,7 +192,10 @@ class Judge:
         if short and self._words.aside.fullmatch(self._low, *place):
             return True
         found = self._words.heading.match(self._low, *place)
-        return found is not None and self._words.kind(found.group()) == "aside"
+        return found is not None and self._words.kind(found.group()) in {
+            "aside",
+            "absent",
+        }
 
     def _footnote(self, place: tuple[int, int]) -> bool:
         """Whether a place is a mark and what it stands for."""
@@ -192,7 +203,7 @@ class Judge:
         if mark is None or mark.end() == place[1]:
             return False
         rest = (mark.end(), place[1])
-        if self._known(*rest):
+        if self.known(*rest):
             return False
         return (
             self._words.footnote.match(self._low, *rest) is not None
@@ -201,13 +212,14 @@ class Judge:
         )
 
     def _prose(self, place: tuple[int, int]) -> bool:
-        if self._known(*place):
+        if self.known(*place):
             return False
         found = _LETTERS.findall(self._low, place[0], min(place[1], place[0] + 2000))
         talk = sum(word in self._words.prose for word in found)
         return talk * 4 >= len(found) and talk >= 2
 
-    def _known(self, start: int, end: int) -> bool:
+    def known(self, start: int, end: int) -> bool:
+        """Whether a stretch is a name as it stands."""
         return self._identified(start, end) is not None
 
     def _identified(self, start: int, end: int) -> str | None:
@@ -216,13 +228,28 @@ class Judge:
         return identify(self._text(start, end), self._namer)
 
     def _plainly(self, place: tuple[int, int]) -> bool:
-        return self._known(*place)
+        return self.known(*place)
+
+    def named(self, start: int, end: int) -> bool:
+        """Whether a stretch is a name, or a run of names, with a figure or marks."""
+        if end - start > _LONGEST_RUN:
+            return False
+        text = _BESIDE.sub(" ", self._text(start, end)).strip(_AROUND)
+        text = self._bracketed.sub(" & ", text)
+        if identify(text, self._namer) is not None:
+            return True
+        return len(run_on(text, self._words, self._namer).names) > 1
+
+    def told(self, start: int, end: int) -> bool:
+        """Whether a stretch is a name with slips in it, or is built like one."""
+        return end - start <= _LONGEST_NAME and self._namer.told(self._text(start, end))
+
+    def in_line(self, start: int, end: int) -> bool:
+        """Whether no line ends between two places."""
+        return "\n" not in self._plain[start:end]
 
     def _named(self, place: tuple[int, int]) -> bool:
-        """Whether a place is a name, or a run of names."""
-        if self._known(*place):
-            return True
-        return len(run_on(self._text(*place), self._words, self._namer).names) > 1
+        return self.named(*place)
 
     def _text(self, start: int, end: int) -> str:
         return self._plain[start:end]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from abluent.grammar.label_names import Namer, identify
 from abluent.grammar.label_words import LabelWords, shadow
@@ -16,6 +17,7 @@ from abluent.grammar.label_words import LabelWords, shadow
 _WORD = re.compile(r"\S+")
 _UNSLASHED = re.compile(r"[^\s/](?:[^/]*[^\s/])?")
 _LONGEST = 9
+_LONGEST_UNKNOWN = 4
 # A run longer than any name may hold words that nobody knows and be cut all the same.
 _LONG_RUN = 9
 _UNKNOWN_WORD = 3
@@ -24,28 +26,34 @@ _LONGEST_ASIDE = 100
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The stretches of the names in a text; `joined` where words join them."""
+    """The stretches of the names in a text, and what joins them.
+
+    `joined` is `word`, `slash`, or empty where nothing does.
+    """
 
     names: tuple[tuple[int, int], ...]
-    joined: bool = False
+    joined: Literal["", "word", "slash"] = ""
 
 
-def run_on(text: str, words: LabelWords, namer: Namer) -> Run:
+def run_on(text: str, words: LabelWords, namer: Namer, *, last: bool = False) -> Run:
     """The names in a run, or the whole where it is one name.
 
     Args:
         text: a name or a run of names, cleaned.
         words: the words of labels; those that join two names are dropped.
         namer: tells names.
+        last: whether the text ends a list, so that an "and" in it parts two names
+            though only one may be known.
     """
     spans = [found.span() for found in _WORD.finditer(text)]
     whole = Run(((spans[0][0], spans[-1][1]),) if spans else ())
     single = len(spans) < 2 and "/" not in text
     if single or identify(text, namer) is not None:
         return whole
-    joined = _at_connectors(text, spans, words, namer) or _at_slashes(text, namer)
-    if joined:
-        return Run(tuple(joined), joined=True)
+    if joined := _at_connectors(text, spans, words, namer, last):
+        return Run(tuple(joined), "word")
+    if joined := _at_slashes(text, namer):
+        return Run(tuple(joined), "slash")
     if namer.readable(text):
         return whole
     pieces = _cheapest(text, spans, namer)
@@ -53,12 +61,19 @@ def run_on(text: str, words: LabelWords, namer: Namer) -> Run:
 
 
 def _at_connectors(
-    text: str, spans: Sequence[tuple[int, int]], words: LabelWords, namer: Namer
+    text: str,
+    spans: Sequence[tuple[int, int]],
+    words: LabelWords,
+    namer: Namer,
+    last: bool,
 ) -> list[tuple[int, int]]:
     """Cut at every `and` or `&`, if a name is known on both sides of each."""
     groups: list[list[tuple[int, int]]] = [[]]
     for start, end in spans:
-        if shadow(text[start:end]) in words.connectors:
+        word = text[start:end]
+        # `E` is the letter of a vitamin, `e` joins two names.
+        joins = len(word) > 1 or not word.isupper()
+        if joins and shadow(word) in words.connectors:
             groups.append([])
         else:
             groups[-1].append((start, end))
@@ -66,8 +81,9 @@ def _at_connectors(
     if len(groups) == 1:
         return []
     named = [s for s in stretches if not _is_aside(text[slice(*s)], words)]
-    known = all(identify(text[slice(*s)], namer) is not None for s in named)
-    return named if known else []
+    known = [identify(text[slice(*s)], namer) is not None for s in named]
+    short = all(len(group) <= _LONGEST_UNKNOWN for group in groups)
+    return named if all(known) or (last and short and any(known)) else []
 
 
 def _at_slashes(text: str, namer: Namer) -> list[tuple[int, int]]:
@@ -101,7 +117,8 @@ def _cheapest(
             before = cost[start]
             if before is None:
                 continue
-            known = namer.known(text[spans[start][0] : spans[end - 1][1]]) is not None
+            piece = text[spans[start][0] : spans[end - 1][1]]
+            known = identify(piece, namer) is not None
             if not known and not (long_run and start == end - 1):
                 continue
             price = before + (1 if known else _UNKNOWN_WORD)

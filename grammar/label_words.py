@@ -14,7 +14,8 @@ from typing import Any, TypeAlias
 
 Table: TypeAlias = Mapping[str, Any]
 
-_BETWEEN = r"[\s/|,·•(\[)\]-]{0,5}"
+# Signs, or the white space between two columns with what is said of the first.
+_BETWEEN = r"(?:[\s/|,·•(\[)\]-]{0,5}|(?:\s\([^()\n]{0,40}\))?[ \t.…]{2,80})"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -35,6 +36,9 @@ class LabelWords:
         aside: a whole place that is no ingredient.
         code: a whole place or parenthesis that is a batch or formula code.
         minor: says how much there is at most of each name after it.
+        unordered: says that the order of the names means nothing.
+        qualifier: words before a name that make it no other thing, with what follows.
+        trailing: asides and codes at the end of a place, after its name.
     """
 
     heading: re.Pattern[str]
@@ -49,6 +53,9 @@ class LabelWords:
     aside: re.Pattern[str]
     code: re.Pattern[str]
     minor: re.Pattern[str]
+    unordered: re.Pattern[str]
+    qualifier: re.Pattern[str]
+    trailing: re.Pattern[str]
 
     @classmethod
     def compile(cls, table: Table) -> LabelWords:
@@ -79,6 +86,14 @@ class LabelWords:
             aside=re.compile(_either(table["asides"])),
             code=re.compile(_either(table["codes"])),
             minor=re.compile(rf"(?<!\w)(?:{_either(table['minor'])})"),
+            unordered=re.compile(_bounded(_phrases(table["unordered"]))),
+            qualifier=re.compile(
+                rf"(?:(?:{_bounded(_phrases(table['qualifiers']))})[\s-]+){{1,3}}(?=\w)"
+            ),
+            trailing=re.compile(
+                rf"(?:[\s,;.:]{{1,9}}(?:{_either(table['asides'])}"
+                rf"|{_either(table['codes'])})){{1,4}}"
+            ),
         )
 
     def kind(self, heading: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -14,6 +15,7 @@ from abluent.engine.reading.labels import Label, read_label
 from abluent.engine.reading.names import resolve
 from abluent.engine.reading.readings import Reading
 
+_GLOSS = re.compile(r"\([^()]*\)")
 _CORPORA = Path(__file__).parent / "corpora"
 
 
@@ -124,4 +126,5 @@ def _keys(found: list[str], base: Base) -> list[str]:
 
 
 def _key(name: str, base: Base) -> str:
-    return resolve(name, base).ingredient or fold(name)
+    # The key leaves out what stands in parentheses within a name nobody knows.
+    return resolve(name, base).ingredient or fold(_GLOSS.sub(" ", name))

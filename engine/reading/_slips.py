@@ -17,6 +17,7 @@ class Alike:
     """Characters made equal, digits read as letters, and pairs taken for others.
 
     `scanned` are those of the pairs that scanners take for one another.
+    `strokes` makes letters equal that a poor scan does not tell apart.
     `signs` finds a sign between two letters that stands for one of `sign_letters`.
     """
 
@@ -25,6 +26,7 @@ class Alike:
     digits: frozenset[str]
     pairs: tuple[tuple[str, str], ...]
     scanned: tuple[tuple[str, str], ...]
+    strokes: dict[int, str]
     sign_letters: dict[str, str]
     signs: re.Pattern[str]
 
@@ -52,6 +54,9 @@ def alike() -> Alike:
     signs = re.compile(rf"(?<=[^\W\d_])(?:{either})(?=[^\W\d_])")
     taken = [(t["why"], (a, b)) for t in slips["taken"] for a, b in t["pairs"]]
     scanned = tuple(pair for why, pair in taken if why == "scanning")
+    strokes = {ord(c): table[ord("l")] for c in slips["strokes"]}
     pairs = tuple(pair for _, pair in taken)
     digits = frozenset(map(chr, to_letters))
-    return Alike(table, to_letters, digits, pairs, scanned, sign_letters, signs)
+    return Alike(
+        table, to_letters, digits, pairs, scanned, strokes, sign_letters, signs
+    )

@@ -2,27 +2,24 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator, Sequence
-from functools import cache, lru_cache
+from functools import lru_cache
 
-from abluent.engine.base import _files
 from abluent.engine.base.kinds import market as known_market
 from abluent.engine.base.kinds import product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
+from abluent.engine.reading._words import label_words
 from abluent.engine.reading.label_order import order_facts
 from abluent.engine.reading.names import Names
 from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.grammar import label_read
 from abluent.grammar.label_tree import Item, Label, Note, Remark
-from abluent.grammar.label_words import LabelWords
 
 __all__ = ["Item", "Label", "Note", "ReadLabel", "Remark", "label_facts", "read_label"]
 
-_WORDS = "names/label_words.toml"
 _SHELF = Basis(origin="the shelf")
 
 
@@ -124,18 +121,6 @@ def _forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
     return tuple(
         (r.symbol, frozenset({r.link("madeFrom"), r.link("madeWith")})) for r in made
     )
-
-
-@cache
-def label_words() -> LabelWords:
-    """The words by which labels are read, from the ontology."""
-    import tomllib  # noqa: PLC0415 - only needed once a label is read
-
-    with (
-        _files.shipped_folder() as folder,
-        open(os.path.join(folder, _WORDS), "rb") as stream,
-    ):
-        return LabelWords.compile(tomllib.load(stream))
 
 
 def _market(product: str, market: str, base: Base) -> Iterator[Fact]:

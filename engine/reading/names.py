@@ -15,8 +15,10 @@ from weakref import WeakKeyDictionary
 from abluent.engine.base.fold import fold
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
+from abluent.engine.reading._words import label_words
 from abluent.engine.reading.readings import How, PartRead, Reading
 from abluent.grammar.label_names import forms, identify
+from abluent.grammar.label_words import shadow
 
 # Mending and reading are left out of a start in which every name is listed.
 if TYPE_CHECKING:
@@ -64,17 +66,24 @@ class Names:
     # -- what a reader of labels asks -----------------------------------------
 
     def known(self, name: str) -> str | None:
-        """The ingredient that goes by exactly this name."""
+        """The ingredient of exactly this name, but for a word such as `organic`."""
         if name not in self._exact:
             if len(self._exact) > _MOST_KEPT:
                 self._exact.clear()
-            self._exact[name] = self._base.lookup(name)
+            found = self._base.lookup(name)
+            if found is None and (bare := label_words().qualifier.match(shadow(name))):
+                found = self._base.lookup(name[bare.end() :])
+            self._exact[name] = found
         return self._exact[name]
 
     def readable(self, name: str) -> bool:
         """Whether a name that is not listed is built like one from end to end."""
         found = self._reader.read(name)
         return found is not None and found.exact
+
+    def told(self, name: str) -> bool:
+        """Whether a name stands for something, mended or read from its parts."""
+        return self.resolve(name).how != "unknown"
 
     # -- what a name stands for -----------------------------------------------
 
@@ -234,6 +243,10 @@ class _Mending:
     def readable(self, name: str) -> bool:
         """As the names say."""
         return self._names.readable(name)
+
+    def told(self, name: str) -> bool:
+        """Whether this name is known but for slips."""
+        return self.known(name) is not None
 
 
 def _listing(names: Sequence[str]) -> str:

@@ -246,7 +246,7 @@ def _collapse(folded: str) -> Skeleton:
     text = " ".join(form.words)
     for wrong, right in alike().scanned:
         text = text.replace(wrong, right)
-    return _skeleton(text.split()), form.numbers
+    return _skeleton(text.split()).translate(alike().strokes), form.numbers
 
 
 def _skeletons(printed: str) -> Iterator[Skeleton]:

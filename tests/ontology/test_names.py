@@ -103,6 +103,8 @@ def test_words_of_labels_are_phrases_of_one_part_each() -> None:
         "inactive",
         "may contain",
         "allergens",
+        "content",
+        "absent",
         "aside",
     }
     assert all(words.heading.fullmatch(phrase) for phrase in words.kinds)

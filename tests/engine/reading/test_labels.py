@@ -36,6 +36,9 @@ HELD_OUT = [
         "labels_heldout_2",
         "labels_heldout_3",
         "labels_heldout_4",
+        "labels_heldout_5",
+        "labels_heldout_6",
+        "labels_heldout_7",
     )
     for each in labels(name)
 ]
