@@ -196,7 +196,8 @@ class Revision:
             binding = _bound(head, row, symbols)
             if binding is not None:
                 starts.append(tuple([binding[name] for name in names]))
-        question = Question(rule.id, rule.body, names, head.args, symbols)
+        key = self._after.recipes.key(rule, "back", *names)
+        question = Question(rule.id, rule.body, names, head.args, symbols, key=key)
         return make_plan(question, self._after).run(starts) if starts else []
 
     def _from_new(self, rule: Rule) -> Iterator[Found]:
@@ -241,8 +242,10 @@ class Revision:
         """The heads of the instances whose condition at a place meets some rows."""
         if not len(rows):
             return []
+        # What is required at the place, and what is added, follows from these two.
+        key = source.recipes.key(rule, "change", place, len(body))
         question = self._question(rule, source)
-        question = question._replace(body=body, first=place, delta=rows)
+        question = question._replace(body=body, first=place, delta=rows, key=key)
         return make_plan(question, source).run([()])
 
     def _all_heads(self, rule: Rule, source: Source) -> Found:

@@ -72,7 +72,8 @@ def _about_labels(
         for item in judge.items(subject, PRODUCT)
         if item.kind == PRODUCT and item.key != WATER
     ]
-    case = world.judge(sources=products, more=world.about(wanted))
+    stated = said.circumstances if isinstance(said, q.Leaves) else ()
+    case = world.judge(sources=products, stated=stated, more=world.about(wanted))
     goals = [(predicate, (world.symbol(p), i)) for p in products for i in wanted]
     return [(case, goal) for goal in goals if not case.model.holds(*goal)]
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from abluent.engine.base.contract import (
     ACTS,
+    CIRCUMSTANCE,
     COUNTS,
     ISA,
     LEAVES,
@@ -152,7 +153,7 @@ def _trials(
 ) -> Iterator[Trial]:
     if not changes:
         return
-    made = world
+    made = world.remembering(row.case)
     names = {}
     for text, symbol, place in changes:
         name = f"{row.wash} {text}"
@@ -161,7 +162,12 @@ def _trials(
         facts = _changed(world, row.wash, name, symbol, place)
         made = made.with_facts(name, facts, read=world.read(row.wash))
     films = [] if row.source else [row.film]
-    case = made.judge(names, films, [row.source] if row.source else [])
+    stated = [
+        world.base.label(str(condition))
+        for (condition,) in row.case.model.match(CIRCUMSTANCE)
+    ]
+    sources = [row.source] if row.source else []
+    case = made.judge(names, films, sources, stated=stated)
     found = {v.wash: v for v in verdicts(case) if v.film == row.film}
     for name, text in names.items():
         if name in found:

@@ -21,7 +21,6 @@ from abluent.engine.base.contract import (
     CIRCUMSTANCE,
     LINE,
     ON_NO_LABEL,
-    TYPE,
 )
 from abluent.engine.base.phrases import Phrases, product_name, product_symbol
 from abluent.engine.base.roles import VERDICTS, Role
@@ -29,10 +28,9 @@ from abluent.engine.base.store import Base
 from abluent.engine.logic.clauses import Declaration
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model, evaluate
 from abluent.engine.logic.terms import Term
-from abluent.engine.proof.proofs import Prover
 from abluent.engine.proof.sentences import Sentences
+from abluent.engine.questions.case import Case
 from abluent.engine.questions.explained import QUESTION
 from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
@@ -40,6 +38,8 @@ from abluent.engine.reading.readings import ReadLabel
 if TYPE_CHECKING:
     from abluent.engine.amounts.bounded import Bounded
     from abluent.engine.amounts.label_levels import LabelFacts
+
+__all__ = ["WATER", "Case", "Product", "World"]
 
 _ASKED = Basis(origin=QUESTION)
 WATER = "water"
@@ -88,6 +88,7 @@ class World:
         self.products: Mapping[str, Product] = {each.name: each for each in products}
         self.retyped: Mapping[str, Fact] = {}
         self._read: dict[str, ReadLabel] = {}
+        self._cases: dict[tuple[Fact, ...], Case] | None = None
         self._bounds: dict[tuple[str, str], tuple[Bounded, ...]] = {}
         self.practice = True
 
@@ -156,12 +157,12 @@ class World:
 
     def with_products(self, more: Iterable[Product]) -> World:
         """This world with more products on its shelf, or others of the same names."""
-        world = World(self.base, self.program, self.products.values())
-        world._said = self._said
+        world = World.__new__(World)
+        # What was worked out about the base and its rules holds for any shelf.
+        world.__dict__.update(self.__dict__)
+        world.__dict__.pop("_by_name", None)
         added = {each.name: each for each in more}
         world.products = {**self.products, **added}
-        world.retyped = self.retyped
-        world.practice = self.practice
         world._read = {n: r for n, r in self._read.items() if n not in added}
         world._bounds = {at: b for at, b in self._bounds.items() if at[0] not in added}
         return world
@@ -205,6 +206,19 @@ class World:
         world = self.with_products([])
         world.retyped = {**self.retyped, symbol: fact}
         world._bounds = {}
+        return world
+
+    def remembering(self, begun: Case | None = None) -> World:
+        """This world, whose cases those of worlds made from it begin with.
+
+        Whoever asks one question of a world and of a few like it saves work by that;
+        a world that lives long would keep too much.
+
+        Args:
+            begun: a case to begin with where no case asks the same.
+        """
+        world = self.with_products([])
+        world._cases = {} if begun is None else {(): begun}
         return world
 
     def find_product(self, name: str) -> str | None:
@@ -275,6 +289,7 @@ class World:
             *self._circumstances(stated),
             *more,
         ]
+        asked = tuple(facts)
         for name in dict.fromkeys([*washes, *sources]):
             if name != WATER:
                 facts += self.read(name).facts
@@ -282,7 +297,12 @@ class World:
             if name != WATER:
                 facts += self.balance(name)
                 facts += self._amounts(name, films)
-        return Case(self, facts)
+        if self._cases is None:
+            return Case(self, facts)
+        like = self._cases.get(asked) or self._cases.get(())
+        case = Case(self, facts, like)
+        self._cases.setdefault(asked, case)
+        return case
 
     def _amounts(self, name: str, films: Iterable[str]) -> Sequence[Fact]:
         """The levels on a label that bear on some films, such as those of chelants."""
@@ -352,34 +372,6 @@ class World:
         """Films that stand on no label, such as what hard water leaves."""
         kinds = [fact.args[0] for fact in self.common if fact.predicate == ON_NO_LABEL]
         return [film for kind in kinds for film in self.base.instances(str(kind))]
-
-
-class Case:
-    """One question's facts and all that follows from them."""
-
-    def __init__(self, world: World, facts: Sequence[Fact]) -> None:
-        self.world = world
-        self.facts = (*world.common, *self._with(facts))
-        self.model: Model = evaluate(world.program, self.facts)
-
-    @cached_property
-    def prover(self) -> Prover:
-        """Finds the best proofs of this case, and keeps what it finds."""
-        return Prover(self.model)
-
-    def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
-        """The facts given, and those of the base about every ingredient in them."""
-        yield from facts
-        known = self.world.ingredients
-        named = dict.fromkeys([self.world.water_symbol, *self.world.unlisted_films])
-        named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
-        base = self.world.base
-        grades = [g for s in named for g in base.record(s).links("coversGrade")]
-        retyped = self.world.retyped
-        for fact in base.facts_about([*named, *grades]):
-            if not (fact.predicate == TYPE and fact.args[0] in retyped):
-                yield fact
-        yield from (fact for symbol, fact in retyped.items() if symbol in named)
 
 
 def _plain(name: str) -> str:

@@ -1,0 +1,84 @@
+"""A case that begins with another is what it would be by itself."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from abluent.engine.base.contract import DISPUTED, LEAVES, LINE, VERDICT
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.questions.case import Case
+from abluent.engine.questions.verdicts import verdicts
+from abluent.engine.questions.world import World
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+WASHES = ("Tideline Wash", "Breakwater Wash", "Gullwing Silk Wash", "Shallows Wash")
+ADDED = (
+    "cetrimonium-chloride",
+    "dimethicone",
+    "phenoxyethanol",
+    "sodium-laureth-sulfate",
+    "decyl-glucoside",
+    "sodium-stearate",
+)
+SUPPOSED = Basis(origin="the supposition")
+
+
+@cache
+def world() -> World:
+    shelf = demo_shelf()
+    return World(Base.load(), load_rulebook(), products(shelf))
+
+
+@st.composite
+def labels(draw: st.DrawFn) -> tuple[str, list[Fact]]:
+    """One label of the shelf with lines struck out, put in and moved."""
+    name = draw(st.sampled_from([*WASHES, "Harbour Cream"]))
+    facts = list(world().read(name).facts)
+    lines = [fact for fact in facts if fact.predicate == LINE]
+    rest = [fact for fact in facts if fact.predicate != LINE]
+    kept = draw(st.lists(st.sampled_from(lines), unique=True, min_size=1))
+    symbols = [fact.args[2] for fact in kept]
+    for extra in draw(st.lists(st.sampled_from(ADDED), unique=True, max_size=2)):
+        symbols.insert(draw(st.integers(0, len(symbols))), extra)
+    made = [
+        Fact(LINE, (product_symbol(name), place, symbol), SUPPOSED)
+        for place, symbol in enumerate(dict.fromkeys(symbols), 1)
+    ]
+    return name, [*rest, *made]
+
+
+@given(st.lists(labels(), min_size=1, max_size=3))
+@settings(max_examples=25, deadline=None)
+def test_what_is_worked_out_from_another_case_is_what_follows(
+    changes: list[tuple[str, list[Fact]]],
+) -> None:
+    """The same verdicts, films, disputes and proofs, whatever came before."""
+    begun = world().remembering()
+    first = begun.judge(WASHES, sources=["Harbour Cream"])
+    verdicts(first)
+    changed = begun
+    for name, facts in changes:
+        changed = changed.with_facts(name, facts)
+        revised = changed.judge(WASHES, sources=["Harbour Cream"])
+        anew = Case(changed, revised.facts[len(changed.common) :])
+        for predicate in (VERDICT, LEAVES, DISPUTED):
+            found = set(revised.model.match(predicate))
+            assert found == set(anew.model.match(predicate))
+        for row in sorted(anew.model.match(VERDICT), key=repr)[:6]:
+            one = revised.prover.prove(VERDICT, row)
+            assert one.root.key == anew.prover.prove(VERDICT, row).root.key
+
+
+def test_a_case_is_kept_only_where_it_is_asked_to_be() -> None:
+    plain = world()
+    assert plain.judge(["Tideline Wash"]) is not plain.judge(["Tideline Wash"])
+    begun = plain.remembering()
+    case = begun.judge(["Tideline Wash"])
+    changed = begun.with_facts("Tideline Wash", world().read("Tideline Wash").facts)
+    assert changed.common is case.world.common
