@@ -1,8 +1,8 @@
 """What a careful adviser says beside an answer, as the base has it.
 
 A caution of the base names what calls for it (`abl:appliesTo`): a verdict, a class,
-a kind of product, a condition. It is no conclusion and is proven by nothing; it is shown with
-the answers that it belongs to.
+a kind of product, a condition. It is no conclusion and is proven by nothing; it is
+shown with the answers that it belongs to.
 """
 
 from __future__ import annotations

@@ -60,13 +60,16 @@ def _supposable(row: Verdict) -> dict[tuple[str, ...], list[str]]:
     _, (wash, film, product, _) = row.goal
     present = _present(row)
     found: dict[tuple[str, ...], list[str]] = {}
-    for *_, grade in sorted(model.match(READING, (film, product, None))):
-        for *_, claim in sorted(model.match(HINGES, (wash, grade, None))):
-            asked = base.record(str(claim)).links("when")
-            lacking = tuple(each for each in sorted(asked) if each not in present)
-            claims = found.setdefault(lacking, [])
-            if str(claim) not in claims:
-                claims.append(str(claim))
+    grades = {grade for _, _, grade in model.match(READING, (film, product, None))}
+    hinging = {
+        str(claim)
+        for grade in grades
+        for _, _, claim in model.match(HINGES, (wash, grade, None))
+    }
+    for claim in sorted(hinging):
+        asked = base.record(claim).links("when")
+        lacking = tuple(each for each in sorted(asked) if each not in present)
+        found.setdefault(lacking, []).append(claim)
     return found
 
 
