@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.phrases import product_name
 from abluent.engine.questions.answers import Answer, Finding, Member, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.explained import Explained
 from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Left, Verdict
+from abluent.engine.questions.weighing import ABOUT_LEVELS
 from abluent.engine.reading.name_rules import PatternScore
-from abluent.shell.answer_rows import all_rows, cited, named, thing, verdict
+from abluent.shell.answer_rows import all_rows, cited, named, thing, title, verdict
 from abluent.shell.plain import in_words
 
 
@@ -89,6 +91,9 @@ def _subject(row: Row) -> dict[str, Any]:
     if isinstance(row, Left):
         return {"wash": None, "film": named(row, row.film), "from": row.source}
     shown: dict[str, Any] = {"member": thing(row), "kind": row.item.kind}
+    if row.goal[0] in ABOUT_LEVELS:
+        shown |= {"product": product_name(row.goal[1][0]), "level": title(row)}
+        shown |= {"open": row.goal[0] == LEVEL}
     if row.goal[0] == "isa":
         shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
     return shown

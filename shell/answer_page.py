@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.engine.base.contract import LEVEL
 from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.parting import parted
@@ -83,9 +84,15 @@ def _rows(page: _Page, answer: Answer) -> None:
             _explained(page, row)
         return
     page.lines += _listed(answer.rows, page.width)
-    if answer.others:
-        page.text("Looked at, and not so:", "")
-        page.lines += _listed(answer.others, page.width)
+    unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
+    rest = [row for row in answer.others if row not in unsettled]
+    for heading, rows in (
+        ("Open, as far as the label tells:", unsettled),
+        ("Looked at, and not so:", rest),
+    ):
+        if rows:
+            page.text(heading, "")
+            page.lines += _listed(rows, page.width)
 
 
 def _listed(rows: Sequence[Row], width: int) -> Iterator[str]:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.engine.base.contract import ISA
 from abluent.engine.questions.answers import Answer, Member, NotMember, Row
 from abluent.engine.questions.explained import Explained
 from abluent.engine.questions.verdicts import Left, Verdict
+from abluent.engine.questions.weighing import ABOUT_LEVELS
 from abluent.shell.plain import in_words
 
 
@@ -34,7 +36,7 @@ def title(row: Row) -> str:
         return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
     if isinstance(row, Left):
         return named(row, row.film)
-    if row.goal[0] != "isa":
+    if row.goal[0] not in {ISA, *ABOUT_LEVELS}:
         return thing(row)
     sentences = row.case.world.sentences
     if isinstance(row, NotMember):

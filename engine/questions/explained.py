@@ -16,7 +16,7 @@ from abluent.engine.base.contract import LINE, TYPE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
-from abluent.engine.proof.origins import LabelOrigin, label_origin
+from abluent.engine.proof.origins import LEVELS, LabelOrigin, label_origin
 from abluent.engine.proof.proofs import Proof, basis_of
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ class Explained:
         if fact.predicate in self.case.world.asides:
             return False
         origin = fact.basis.origin
-        read = origin == SUPPOSITION or label_origin(origin) is not None
+        read = origin in {SUPPOSITION, LEVELS} or label_origin(origin) is not None
         return read or bool(known.intersection(fact.args[:1]))
 
     def _sentence(self, node: Node) -> str:

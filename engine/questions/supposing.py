@@ -12,13 +12,14 @@ from fractions import Fraction
 from abluent.engine.base.contract import KIND, LINE, STATED, TYPE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
-from abluent.engine.logic.terms import Interval, Term, number
+from abluent.engine.logic.terms import Term, interval, number
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.explained import SUPPOSITION
 from abluent.engine.questions.judged import Unanswerable
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.nouns import Nouns
 from abluent.engine.questions.world import World
+from abluent.engine.reading.label_order import lines, places, renumbered
 from abluent.grammar import query_ast as q
 
 SUPPOSED = Basis(origin=SUPPOSITION)
@@ -77,35 +78,35 @@ def _with(judge: Judge, change: q.With) -> World:
 def _placed(
     product: str, facts: Sequence[Fact], symbol: str, change: q.With
 ) -> list[Fact]:
-    """The facts of a label with an ingredient put at its place."""
-    lines = [f for f in facts if f.predicate == LINE]
-    rest = [f for f in facts if f.predicate != LINE]
-    ordered = sorted(lines, key=lambda f: _place(f.args[1]))
-    kept = [f for f in ordered if f.args[2] != symbol]
-    old = [f for f in ordered if f.args[2] == symbol]
-    place = change.place or (_place(old[0].args[1]) if old else len(kept) + 1)
-    mine = old[0].basis if old and change.place is None else SUPPOSED
-    kept.insert(place - 1, Fact(LINE, (product, place, symbol), mine))
-    moved = [
-        Fact(f.predicate, (product, n, f.args[2]), f.basis)
-        for n, f in enumerate(kept, 1)
-    ]
+    """The facts of a label with an ingredient put at its place.
+
+    What the label says of the ingredient goes with it where it stays, but for the
+    figure that is supposed to be another; where it is moved nothing of this is kept.
+    Put on the label without a place, it stands last and proves no order.
+    """
+    old = sorted(place for place, listed in lines(facts) if listed == symbol)
+    every = places(facts)
+    if old and change.place is None:
+        made, at = list(facts), old[0]
+    else:
+        order: list[int | None] = [each for each in every if each not in old]
+        order.insert((change.place or len(order) + 1) - 1, None)
+        numbers = {each: n for n, each in enumerate(order, 1) if each is not None}
+        made, at = renumbered(facts, numbers), order.index(None) + 1
+        made.append(Fact(LINE, (product, at, symbol), SUPPOSED))
+        if change.place is None:
+            made.append(Fact("outOfOrder", (product, at), SUPPOSED))
     if change.level is not None:
-        at = next(f.args[1] for f in moved if f.args[2] == symbol)
-        rest.append(Fact(STATED, (product, at, _level(change.level)), SUPPOSED))
-    return [*rest, *moved]
-
-
-def _place(term: Term) -> int:
-    return term if isinstance(term, int) else 0
+        figures = {STATED, "statedAtMost"}
+        made = [f for f in made if not (f.predicate in figures and f.args[1] == at)]
+        made.append(Fact(STATED, (product, at, _level(change.level)), SUPPOSED))
+    return made
 
 
 def _level(level: q.Level) -> Term:
     low = None if level.low is None else number(Fraction(level.low))
     high = None if level.high is None else number(Fraction(level.high))
-    if low is not None and low == high:
-        return low
-    return Interval(low, high, level.open_ended, level.open_ended)
+    return interval(low, high, level.open_ended, level.open_ended)
 
 
 def _become(judge: Judge, change: q.Become) -> World:

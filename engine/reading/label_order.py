@@ -8,12 +8,48 @@ perfume. Colorants that end a list may stand there in any order, whatever their 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
 from abluent.engine.reading.readings import Reading
 from abluent.grammar.label_tree import Item, Label
+
+PLACED = frozenset(
+    {
+        *("line", "mayContain", "unreadLine", "stated", "statedAtMost"),
+        *("inBlend", "outOfOrder", "withinAnother"),
+    }
+)
+"""The predicates whose second term is a place of a label."""
+
+
+def lines(facts: Iterable[Fact]) -> Iterator[tuple[int, str]]:
+    """The places that read as an ingredient, with the ingredient."""
+    for fact in facts:
+        if fact.predicate == "line" and isinstance(fact.args[1], int):
+            yield fact.args[1], str(fact.args[2])
+
+
+def places(facts: Iterable[Fact]) -> list[int]:
+    """Every place that something is said of, in order."""
+    found = {fact.args[1] for fact in facts if fact.predicate in PLACED}
+    return sorted(place for place in found if isinstance(place, int))
+
+
+def renumbered(facts: Iterable[Fact], numbers: Mapping[int, int]) -> list[Fact]:
+    """The facts of a label with its places numbered otherwise.
+
+    What is said of a place that gets no number is left out.
+    """
+    made = []
+    for fact in facts:
+        if fact.predicate not in PLACED:
+            made.append(fact)
+        elif isinstance(fact.args[1], int) and fact.args[1] in numbers:
+            product, _, *rest = fact.args
+            made.append(fact._replace(args=(product, numbers[fact.args[1]], *rest)))
+    return made
 
 
 def order_facts(

@@ -1,0 +1,165 @@
+"""Levels in questions: certainly so, certainly not, or open with the interval."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.proof import checker
+from abluent.engine.questions.answers import Answer
+from abluent.engine.questions.asking import ask
+from abluent.engine.questions.world import Product, World
+from abluent.grammar.query_parse import parse_query
+from abluent.shell.tracing import base_for, traces
+
+SHELF = (
+    ("Capstan Wash", "wash", "EU", "Aqua, Sodium Lauryl Sulfate 12%, Glycerin, Parfum"),
+    (
+        "Bollard Mask",
+        "conditioner",
+        "EU",
+        "Aqua, Cetearyl Alcohol, Behentrimonium Chloride, Phenoxyethanol, Dimethicone",
+    ),
+    ("Fender Serum", "leave-in", "EU", "Aqua, Dimethicone, Glycerin, Glycerin"),
+)
+WORLD = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
+LAW = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
+LAW.practice = False
+
+
+def answer(text: str, world: World = LAW) -> Answer:
+    return ask(parse_query(text), world)
+
+
+@pytest.mark.parametrize(
+    ("level", "said"),
+    [
+        ("above 10 %", "Yes."),
+        ("above 12 %", "No."),
+        ("at least 12 %", "Yes."),
+        ("below 12 %", "No."),
+        ("at most 12 %", "Yes."),
+        ("at 12 %", "Yes."),
+        ("at 11 to 13 %", "Yes."),
+        ("at 12.5 to 13 %", "No."),
+        ("at 1 to 11.9 %", "No."),
+    ],
+)
+def test_a_printed_figure_decides(level: str, said: str) -> None:
+    found = answer(f'does "Capstan Wash" contain "Sodium Lauryl Sulfate" {level}')
+    assert found.sentence == said
+    assert found.rows[0].standing == "lawOrStandard"
+
+
+@pytest.mark.parametrize(
+    ("level", "said"),
+    [
+        ("at most 1 %", "Yes."),  # after phenoxyethanol, capped at 1 %
+        ("above 1 %", "No."),
+        ("below 1 %", "Open."),  # 1 % itself is allowed
+        ("at least 0.5 %", "Open."),
+        ("at 0.1 to 1 %", "Open."),
+        ("at 1.5 to 2 %", "No."),
+    ],
+)
+def test_the_ends_of_an_interval_decide(level: str, said: str) -> None:
+    found = answer(f'does "Bollard Mask" contain "Dimethicone" {level}')
+    assert found.sentence == said
+
+
+def test_what_is_open_is_listed_apart_with_its_interval() -> None:
+    found = answer('which products contain "Dimethicone" above 1 %')
+    assert found.sentence == "None here. Open: Fender Serum."
+    opened = [row.goal for row in found.others if row.goal[0] == "level"]
+    assert [(goal[1][1], str(goal[1][2])) for goal in opened] == [(2, "(0, 50)")]
+
+
+def test_no_level_is_claimed_of_what_is_not_on_the_label() -> None:
+    found = answer('does "Capstan Wash" contain "Dimethicone" below 1 %')
+    assert (found.sentence, found.rows) == ("No.", ())
+
+
+def test_a_name_printed_twice_may_be_two_portions() -> None:
+    """Neither place bounds the whole from above; both do from below."""
+    found = answer('does "Fender Serum" contain "Glycerin" below 60 %')
+    assert found.sentence == "Open."
+
+
+def test_counting_what_is_open_leaves_the_count_open() -> None:
+    text = "which products contain at least 2 surfactants above 1 %"
+    assert answer(text).sentence.startswith("None here.")
+
+
+def test_custom_decides_where_law_does_not_and_says_so() -> None:
+    """T01 to T31: what a figure of the trade decides stands as common practice."""
+    text = 'does "Fender Serum" contain "Glycerin" below 50 %'
+    open_by_law = 'does "Bollard Mask" contain "Behentrimonium Chloride" above 0.5 %'
+    assert answer(open_by_law).sentence == "Open."
+    assert answer(text).sentence == "Open."
+    usual = answer(open_by_law, WORLD)
+    standing = usual.rows[0].standing
+    assert (usual.sentence, standing) in {
+        ("Yes.", "commonPractice"),
+        ("Open.", "commonPractice"),
+        ("Open.", "lawOrStandard"),
+    }
+
+
+@pytest.mark.parametrize(
+    ("change", "level", "said"),
+    [
+        ('had "Dimethicone" at 5 %', "above 1 %", "Yes."),
+        ('had "Dimethicone" at least 5 %', "above 1 %", "Yes."),
+        ('had "Dimethicone" below 0.5 %', "below 0.5 %", "Yes."),
+        ('had "Panthenol" at 3 %', "at most 1 %", "Yes."),
+        ('had "Dimethicone" at place 2', "above 1 %", "Open."),
+        ('had no "Phenoxyethanol"', "above 1 %", "Open."),
+    ],
+)
+def test_what_is_supposed_of_a_label_is_honoured(
+    change: str, level: str, said: str
+) -> None:
+    text = f'suppose "Bollard Mask" {change}: '
+    found = answer(text + f'does "Bollard Mask" contain "Dimethicone" {level}')
+    assert found.sentence.startswith(said)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        'does "Capstan Wash" contain "Sodium Lauryl Sulfate" at 11 to 13 %',
+        'does "Bollard Mask" contain "Dimethicone" above 1 %',
+        'does "Fender Serum" contain "Dimethicone" above 1 %',
+        "which products contain anything below 1 %",
+        'suppose "Bollard Mask" had "Dimethicone" at 5 %: '
+        'does "Bollard Mask" contain "Dimethicone" above 1 %',
+        'suppose "Bollard Mask" had "Panthenol" at place 2: '
+        'does "Bollard Mask" contain "Cetearyl Alcohol" above 40 %',
+    ],
+)
+def test_every_level_comes_with_proofs_that_are_checked(text: str) -> None:
+    found = traces(answer(text, WORLD), text)
+    assert found
+    for trace in map(_as_read, found):
+        assert checker.check(trace).problems == ()
+        assert trace["bounds"]
+
+
+def test_a_supposed_level_is_that_of_the_base_as_supposed() -> None:
+    text = (
+        'suppose "Bollard Mask" had "Panthenol" at place 2: '
+        'does "Bollard Mask" contain "Cetearyl Alcohol" above 40 %'
+    )
+    trace = _as_read(traces(answer(text, WORLD), text)[0])
+    base = _as_read(base_for(trace, WORLD))
+    assert checker.check(trace, base) == (True, (), True)
+    level = next(f for f in trace["facts"] if f["atom"][0] == "level")
+    base["facts"] = [f for f in base["facts"] if f["atom"] != level["atom"]]
+    assert not checker.check(trace, base).ok
+
+
+def _as_read(data: Any) -> Any:
+    return json.loads(json.dumps(data))
