@@ -19,6 +19,7 @@ _LIMIT = {
     *("bindsSomeGrades", "bindsPreservativeUse", "openToOtherUse", "usualIn"),
 }
 _SHARE = {"measures", "quantity", "low"}
+_KINDS = {"chargedInPart", "balanceSign"}
 _MASS = {"ionCharge", "saltMass", "ionMass", "hydrophobicModel"}
 
 
@@ -84,7 +85,7 @@ def _rests_on(bounded: Bounded) -> Iterator[Fact]:
     if bounded.fact.predicate == "ionicExcess":
         yield from base.facts_about(label.listed, _MASS)
         kinds = {kind for kinds in label.listed.values() for kind in kinds}
-        yield from base.facts_about(sorted(kinds), {"chargedInPart"})
+        yield from base.facts_about(sorted(kinds), _KINDS)
     shares = (symbol for cap in caps for symbol, _ in cap.shares)
     members = {symbol: label.listed[symbol] for symbol in shares}
     names = (cap.name.split(":", maxsplit=1)[0] for cap in caps)

@@ -23,7 +23,6 @@ from abluent.engine.base.record import Record
 from abluent.engine.logic.facts import Basis
 from abluent.engine.logic.terms import more
 
-SIGNS = {"AnionicSurfactant": 1, "CationicSurfactant": -1}
 _PROTON = Fraction("1.008")
 _DRAWN = Basis("inferred")
 """What a mass stands on that is drawn for a mixture."""
@@ -97,11 +96,16 @@ def carriers(label: LabelFacts) -> Iterator[Carrier]:
     """
     for at, item in enumerate(label.items):
         kinds = label.listed[item.symbol] if item.symbol else ()
-        for kind, sign in SIGNS.items():
-            if item.symbol and kind in kinds:
-                least, most, bases = _per_gram(label, item.symbol)
-                sure = least if item.counted else Fraction(0)
-                yield Carrier(at, item.symbol, sign, sure, most, bases)
+        for sign in filter(None, (_sign(label, kind) for kind in kinds)):
+            assert item.symbol, "only what is understood is of a kind"
+            least, most, bases = _per_gram(label, item.symbol)
+            sure = least if item.counted else Fraction(0)
+            yield Carrier(at, item.symbol, sign, sure, most, bases)
+
+
+def _sign(label: LabelFacts, kind: str) -> int:
+    """What a class counts as in the balance; nought for most."""
+    return int(Fraction(label.base.record(kind).number("balanceSign") or 0))
 
 
 def _per_gram(

@@ -13,6 +13,7 @@ from functools import cached_property
 from abluent.engine.amounts._law import Listed, legal_caps, line_rule, usual_levels
 from abluent.engine.amounts._rows import Item
 from abluent.engine.amounts.levels import Levels, levels
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Interval, Quantity, Term, interval
@@ -52,7 +53,7 @@ class LabelFacts:
         for fact in facts:
             self._by_name.setdefault(fact.predicate, []).append(fact)
         self.product = self.said("product", 0) or ""
-        self.kind = self.said("kind") or "other"
+        self.kind = self.said("kind") or base.term(Role.OTHER_KIND)
         self.market = self.said("soldIn")
         self.items = self._items()
 

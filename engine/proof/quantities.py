@@ -38,7 +38,6 @@ except ImportError:  # beside a checker that was run as a file by itself
 
 ORIGIN = "the levels of the label"
 KEYS = {"atom", "without", "limits", "low", "high"}
-SIGNS = {"AnionicSurfactant": 1, "CationicSurfactant": -1}
 PROTON = Fraction("1.008")  # g/mol
 INFERRED = {"standing": "inferred", "sources": [], "memory": False}
 
@@ -192,8 +191,9 @@ class _Quantity:
         """
         form = {}
         for item in self.items:
-            for kind, charge in SIGNS.items():
+            for kind in self.told.subjects("balanceSign"):
                 if item.symbol and self.told.is_a(item.symbol, kind):
+                    (charge,) = map(int, self.told.values("balanceSign", kind))
                     least, most = self._per_gram(item.symbol)
                     least = least if item.counted else Fraction(0)
                     brought = most if charge == sign else least

@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
 from abluent.engine.reading.readings import Reading
@@ -53,7 +55,7 @@ def renumbered(facts: Iterable[Fact], numbers: Mapping[int, int]) -> list[Fact]:
 
 
 def order_facts(
-    product: str, label: Label, readings: Sequence[Reading]
+    product: str, label: Label, readings: Sequence[Reading], base: Base
 ) -> Iterator[Fact]:
     """The places that prove no order, and those that another place may count.
 
@@ -61,14 +63,14 @@ def order_facts(
     any order at all has a fact of its own and none of the first kind, and that a name
     was printed before shows by itself.
     """
-    last = _before_colorants(readings)
+    last = _before_any_order(readings, base)
     pairs = zip(label.items, readings, strict=True)
     for number, (item, reading) in enumerate(pairs):
         origin = LabelOrigin(product, *item.span)
         basis = Basis(origin=str(origin))
         if not label.unordered and not (number < last and _in_list(item)):
             yield Fact("outOfOrder", (product, item.place), basis)
-        if _may_be_inside(item, reading):
+        if _may_be_inside(item, reading, base):
             yield Fact("withinAnother", (product, item.place), basis)
 
 
@@ -78,18 +80,22 @@ def _in_list(item: Item) -> bool:
     return listed and item.blend is None and item.within is None
 
 
-def _may_be_inside(item: Item, reading: Reading) -> bool:
+def _may_be_inside(item: Item, reading: Reading, base: Base) -> bool:
     """Whether its level may be part of that of another item."""
     nested = item.within is not None or item.section == "allergens"
-    return nested or "FragranceAllergen" in reading.classes
+    return nested or _is_any(reading, base.terms(Role.INSIDE_OTHERS))
 
 
-def _before_colorants(readings: Sequence[Reading]) -> int:
-    """How many items stand before the colorants that end a list, if any do."""
+def _before_any_order(readings: Sequence[Reading], base: Base) -> int:
+    """How many items stand before those that may end a list in any order, if any do."""
+    loose, fixed = base.terms(Role.ANY_ORDER_LAST), base.terms(Role.NOT_ANY_ORDER)
     count = len(readings)
-    while count:
-        classes = readings[count - 1].classes
-        if "Colorant" not in classes or "HairDye" in classes:
+    while count and _is_any(readings[count - 1], loose):
+        if _is_any(readings[count - 1], fixed):
             break
         count -= 1
     return count
+
+
+def _is_any(reading: Reading, kinds: Sequence[str]) -> bool:
+    return any(kind in reading.classes for kind in kinds)

@@ -59,7 +59,7 @@ def label_facts(
     ]
     for item, reading in zip(label.items, readings, strict=True):
         facts += _line(product, item, reading)
-    facts += order_facts(product, label, readings)
+    facts += order_facts(product, label, readings, base)
     for reading in {r.symbol: r for r in readings if r.how == "read"}.values():
         facts += read_name_facts(reading, base)
     facts += context(product, readings, base)
