@@ -33,6 +33,7 @@ _ODD = re.compile(
     rf"|(?P<line>(?:\r\n|[{_LINES}])(?:>[ >]*)?)"
     rf"|(?P<hidden>[{_HIDDEN}])"
     rf"|(?P<foreign>[^\x00-\x7f])"
+    rf"|(?P<back>\\)"
     rf"|(?P<control>[\x00-\x08\x0e-\x1b\x7f])"
 )
 # Tags that run on within a line; every other tag ends one.
@@ -78,6 +79,7 @@ _ALIKE = {
     "ɑ": "a",
     "ℓ": "l",
 }
+_FIXED = {"broken": BREAK, "line": "\n", "back": "/"}
 _WORD = re.compile(r"[^\W\d_]+")
 
 
@@ -139,14 +141,10 @@ def _plain(kind: str, found: str) -> str:
             return _character(html.unescape(found))
         case "tag":
             return _tag(found)
-        case "broken":
-            return BREAK
-        case "line":
-            return "\n"
         case "foreign":
             return _character(found)
         case _:
-            return ""
+            return _FIXED.get(kind, "")
 
 
 def _tag(tag: str) -> str:

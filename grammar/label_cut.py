@@ -157,6 +157,7 @@ class Cutter:
                 yield "hard", begin, after
 
     def _tight(self, begin: int, after: int) -> bool:
+        after += self._plain.startswith("\n", after)  # a name runs over the line
         around = self._plain[begin - 1 : begin] + self._plain[after : after + 1]
         return len(around) == 2 and around.isalpha()
 

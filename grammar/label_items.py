@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import cast
 
@@ -214,7 +214,9 @@ class Collector:
             around = _Around(
                 around.section, self._blends, around.within, around.stated, around.marks
             )
-        for left, right in run.names:
+        for number, (left, right) in enumerate(run.names):
+            if number and self._last and run.joined == "word":
+                around = replace(around, blend=None)
             self._item(start + left, start + right, text[left:right], around)
         if len(run.names) > 1 and not run.joined:
             extent = self._clean.extent(start, end)
@@ -345,6 +347,8 @@ class Collector:
     def _unordered(self) -> str:
         if any(item.active for item in self._items):
             return "the list follows a panel of active ingredients"
+        if any(item.section == "inactive" for item in self._items):
+            return "the list is that of a panel's inactive ingredients"
         if self._lists > 1:
             return "the text holds more than one list"
         said = self._words.unordered.search(shadow(self._clean.text))

@@ -13,6 +13,7 @@ from typing import Protocol
 _BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _CONTENT = re.compile(r"[(\[]([^()\[\]]*)[)\]]")
 _COMMON = re.compile(r"[\w-]+(?:\s[\w-]+)?\s?\(([^()\d]+)\)([^()]+)")
+_COLOUR_INDEX = re.compile(r"[(\[]\s*(C\.?\s?I\.?\s*\d{5})\s*[)\]]\s*$", re.IGNORECASE)
 _GLUED = re.compile(r"(?<=[A-Za-z]{2})(?=\d)")
 _NUMBER_SIGN = re.compile(r"#\s*(?=\d)")
 # Letters of alphabets other than the Latin one, and what stands between them.
@@ -76,6 +77,9 @@ def forms(name: str) -> Iterator[str]:
     apart = _GLUED.sub(" ", name)
     if apart != name:
         yield apart
+    if number := _COLOUR_INDEX.search(name):
+        # `Iron Oxides (CI 77492)`: the number says which of them.
+        yield number.group(1)
     if "#" in name:
         yield _NUMBER_SIGN.sub("No. ", name)
     if not name.isascii() and ":" not in name and "\n" not in name:

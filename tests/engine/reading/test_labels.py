@@ -39,6 +39,7 @@ HELD_OUT = [
         "labels_heldout_5",
         "labels_heldout_6",
         "labels_heldout_7",
+        "labels_heldout_8",
     )
     for each in labels(name)
 ]
