@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.engine.base.contract import ISA
@@ -33,6 +33,8 @@ from abluent.grammar.query_print import print_query
 
 __all__ = ["Unanswerable", "UnknownName", "ask"]
 
+_CONDITIONED = 3
+"""To how many verdicts of an answer it is told which conditions would turn them."""
 _TRUTH = {True: "Yes", False: "No", None: "Open"}
 
 
@@ -100,7 +102,7 @@ class _Asking:
         truths = [judged[item].truth for item in items]
         rows = tuple(row for item in items for row in judged[item].rows)
         truth = False if False in truths else None if None in truths else True
-        notes = self._unread(items, said.predicate)
+        notes = [*self._unread(items, said.predicate), *_conditions(rows)]
         if not rows and isinstance(said.predicate, q.Clears):
             return self._nothing_to_clear(said.predicate, notes)
         return Answer(
@@ -265,10 +267,10 @@ class _Asking:
         from abluent.engine.questions.supposing import supposed  # noqa: PLC0415
 
         now = self._in(self.world.remembering())
+        # First as it is: what is read and worked out for that serves the other too.
+        before = now.answer(query.question)
         then = self._in(supposed(now.judge, query.changes))
-        return told_apart(
-            self.query, now.answer(query.question), then.answer(query.question)
-        )
+        return told_apart(self.query, before, then.answer(query.question))
 
     def _in(self, world: World) -> _Asking:
         """The same question asked in another world."""
@@ -299,6 +301,16 @@ class _Asking:
     def _leaves_sentence(self, who: str, rows: Sequence[Row]) -> str:
         films = [self.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
         return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
+
+
+def _conditions(rows: Sequence[Row]) -> Iterator[str]:
+    """Which conditions would turn the verdicts of a short answer."""
+    found = [row for row in rows if isinstance(row, Verdict)]
+    if len(found) <= _CONDITIONED:
+        # Only few answers have a claim that waits for a condition.
+        from abluent.engine.questions.conditional import turning_notes  # noqa: PLC0415
+
+        yield from turning_notes(found)
 
 
 def _place(said: q.Predicate | None) -> str:

@@ -153,7 +153,7 @@ def _trials(
 ) -> Iterator[Trial]:
     if not changes:
         return
-    made = world.remembering(row.case)
+    made = world
     names = {}
     for text, symbol, place in changes:
         name = f"{row.wash} {text}"

@@ -208,17 +208,15 @@ class World:
         world._bounds = {}
         return world
 
-    def remembering(self, begun: Case | None = None) -> World:
+    def remembering(self) -> World:
         """This world, whose cases those of worlds made from it begin with.
 
         Whoever asks one question of a world and of a few like it saves work by that;
         a world that lives long would keep too much.
-
-        Args:
-            begun: a case to begin with where no case asks the same.
         """
         world = self.with_products([])
-        world._cases = {} if begun is None else {(): begun}
+        world._read, world._bounds = self._read, self._bounds  # it is the same shelf
+        world._cases = {}
         return world
 
     def find_product(self, name: str) -> str | None:
@@ -299,8 +297,7 @@ class World:
                 facts += self._amounts(name, films)
         if self._cases is None:
             return Case(self, facts)
-        like = self._cases.get(asked) or self._cases.get(())
-        case = Case(self, facts, like)
+        case = Case(self, facts, self._cases.get(asked))
         self._cases.setdefault(asked, case)
         return case
 
