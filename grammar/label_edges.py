@@ -22,6 +22,7 @@ _PARTS = re.compile(r"[:.!?→=“\"«\n\t]")
 _INTRODUCES = re.compile(r"\s*(?::(?!\d)|→|=|»|\s-\s)\s*[“\"«']?|\s*[“\"«]")
 _WORD = re.compile(r"\S+")
 _FEWEST_BEFORE = 4
+_MOST_SIGNS = 3
 _LONGEST = 1000
 
 
@@ -72,7 +73,8 @@ class Edges:
             return None
         if self._judge.known(start, end):
             return None
-        for found in reversed(list(_INTRODUCES.finditer(self._plain, start + 1, end))):
+        signs = list(_INTRODUCES.finditer(self._plain, start + 1, end))
+        for found in reversed(signs[-_MOST_SIGNS:]):
             if found.end() < end and self._named(found.end(), end):
                 lead = (start, found.start())
                 return None if self._named(*lead) else (lead[1], found.end())

@@ -40,6 +40,7 @@ HELD_OUT = [
         "labels_heldout_6",
         "labels_heldout_7",
         "labels_heldout_8",
+        "labels_heldout_9",
     )
     for each in labels(name)
 ]
