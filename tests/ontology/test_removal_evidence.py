@@ -26,7 +26,7 @@ RECORDED = {
     "E12": ("e12-c12-stays", "twice"),
     "E23": ("e23-warmth", "Warmer"),
     "E24": ("e24-load", "residue by weight"),
-    "E26": ("e26-penetration", "Coconut oil enters"),
+    "E26": ("e26-coconut", "Coconut oil enters"),
     "E31": ("e31-disperser-prevents", "80 %"),
     "E33": ("e33-clarifying", "strong-detergent"),
     "E35": ("e35-measurable", "30 to 5000 ppm"),
