@@ -271,6 +271,7 @@ def _changed(commands: Subparsers) -> None:
     example = "abluent changed --before old/ontology 'which washes clear Dimethicone'"
     parser = command(commands, "changed", does, example)
     parser.set_defaults(module="upkeep")
+    add_json(parser)
     add_shelf(parser)
     for name, which in (("--before", "older"), ("--after", "newer")):
         parser.add_argument(

@@ -66,9 +66,17 @@ def run_changed(args: argparse.Namespace) -> int:
     query = parse_query(" ".join(args.query))
     old, new = worlds
     before, after = ask(query, old), ask(query, new)
+    found = list(turned(old, new, [*before.rows, *before.others, *after.rows]))
+    if args.json:
+        changes = [
+            {"lost": each.lost, "gained": each.gained, "edits": each.edits}
+            for each in found
+        ]
+        told = {"before": before.sentence, "after": after.sentence}
+        print(json.dumps({"query": before.query, **told, "changes": changes}))
+        return 0
     print(f"Before: {before.sentence}")
     print(f"After:  {after.sentence}")
-    found = list(turned(old, new, [*before.rows, *before.others, *after.rows]))
     if not found:
         print("No row of the answer changed.")
     for each in found:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from pathlib import Path
 
@@ -64,6 +65,16 @@ def test_changed_tells_both_answers_and_the_edit(
     assert "Before: Tideline Wash clears Dimethicone." in told
     assert "After:  Tideline Wash partly clears Dimethicone." in told
     assert "sulfate-free-fluid" in told
+
+
+def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One object: both sentences, and for each change its edits."""
+    assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["before"] == "Tideline Wash clears Dimethicone."
+    (change,) = told["changes"]
+    assert change["lost"] != change["gained"]
+    assert all("sulfate-free-fluid" in edit for edit in change["edits"])
 
 
 def test_changed_without_an_edit_says_so(capsys: pytest.CaptureFixture[str]) -> None:
