@@ -283,7 +283,7 @@ def test_an_amidoamine_is_left_by_its_charge_or_as_a_fatty_amide(
         (
             f"{SULFATE}, Guar Hydroxypropyltrimonium Chloride",
             "partlyClears",
-            "not known here and not counted",
+            "is not counted",
         ),
     ],
     ids=["much", "little", "cationic in excess", "its own polymer not counted"],
@@ -330,6 +330,17 @@ def test_a_wide_level_gives_a_wide_bound() -> None:
     assert any(
         "mg of calcium" in each and "above 0 and" in each for each in row.reasons
     )
+
+
+def test_the_water_that_uses_up_a_soap_is_told() -> None:
+    """5 % of potassium cocoate (238.4 g/mol) in 10 g: 2.1 mmol, half as much calcium.
+
+    300 ppm of calcium carbonate are 2.997 mmol/L, so 350 mL hold that much.
+    """
+    text = "Aqua, Potassium Cocoate (5%), Glycerin"
+    row = judged(text, "lime soap", "hard")
+    assert "349.8 mL of water of 300 ppm" in told(row)
+    assert "300 ppm" not in told(judged(text, "lime soap", "soft"))
 
 
 def test_of_a_chelant_of_unknown_stoichiometry_no_figure_is_given() -> None:
