@@ -175,6 +175,9 @@ class Edges:
         """What other than a comma parts a fragment from the one before it."""
         if fragments[at].edge == "colon":
             return ":"
+        first = self._plain[fragments[at].start]
+        if first in "“«":
+            return first
         gap = self._plain[fragments[at - 1].end : fragments[at].start]
         if _COMMA.search(gap):
             return ""

@@ -222,3 +222,16 @@ def test_readings_compare_by_value() -> None:
     """Two readings of one kind are equal, so that they can be kept in sets."""
     assert Reading("a") == Reading("a")
     assert len({Reading("a"), Reading("a"), Reading("b")}) == 2
+
+
+@pytest.mark.parametrize("printed", ["Organic Shea Butter", "Cold-Pressed Castor Oil"])
+def test_where_a_thing_is_from_makes_it_no_other(printed: str, base: Base) -> None:
+    """A word of praise before a listed name is looked past."""
+    reading = resolve(printed, base)
+    assert reading.how == "synonym"
+    assert reading.ingredient == resolve(printed.split(maxsplit=1)[1], base).ingredient
+
+
+def test_what_only_stands_in_for_a_thing_is_not_it(base: Base) -> None:
+    """`Vegan keratin` is a name for something that is no keratin."""
+    assert resolve("Vegan Keratin", base).how == "unknown"
