@@ -1,0 +1,90 @@
+"""What was asked about an answer, on the page and as data."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+from abluent.shell.answer_json import answer_json
+from abluent.shell.answer_page import answer_page
+from abluent.shell.session import Session
+
+WAYS = 'in how many ways does "Tideline Wash" clear "Dimethicone"'
+DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'
+SUPPOSED = 'suppose "Harbour Cream" had no dimethicone: what does "Harbour Cream" leave'
+
+
+@pytest.fixture(scope="module")
+def session() -> Session:
+    return Session.open(taught=False)
+
+
+def test_only_what_was_asked_is_on_the_page(session: Session) -> None:
+    """The ways, and not the chain of the best of them besides."""
+    page = answer_page(session.ask(WAYS), 80)
+    assert "Tideline Wash clears Dimethicone: 2 ways (complete)." in page
+    assert "Way 1:\n  - " in page
+    assert "Stands as" not in page
+
+
+def test_why_not_shows_the_chain_and_then_what_would_mend_it(session: Session) -> None:
+    asked = 'why not does "Shallows Wash" clear "Dimethicone"'
+    page = answer_page(session.ask(asked), 80)
+    assert " 1. " in page
+    assert page.index("Stands as") < page.index("unknown, as a claim calls it")
+    assert "(tried)" in page
+
+
+def test_a_disputed_answer_shows_both_sides_and_where_they_part(
+    session: Session,
+) -> None:
+    page = answer_page(session.ask(DISPUTED), 80)
+    one, other, part = (
+        page.index(t) for t in ("One side", "The other side", "part in")
+    )
+    assert one < other < part
+
+
+def test_a_supposition_shows_how_it_differs_in_place_of_the_answer_as_it_is(
+    session: Session,
+) -> None:
+    page = answer_page(session.ask(SUPPOSED), 80)
+    assert "Lost: Harbour Cream leaves Dimethicone:" in page
+    assert page.count("Cetyl Esters (") == 1
+
+
+def test_findings_as_data(session: Session) -> None:
+    """Each with a word for its kind; those that were searched for, whether in full."""
+    data = json.loads(json.dumps(answer_json(session.ask(WAYS), WAYS)))
+    kinds = [each["kind"] for each in data["findings"]]
+    assert kinds == ["ways", "shared", "way", "way"]
+    assert data["findings"][0]["complete"] is True
+    assert all(each["items"] for each in data["findings"][1:])
+
+
+def test_a_dispute_as_data(session: Session) -> None:
+    (row,) = answer_json(session.ask(DISPUTED), DISPUTED)["answers"]
+    kinds = [each["kind"] for each in row["dispute"]]
+    assert kinds == ["shared", "side", "side", "crux", "alike"]
+    (plain,) = answer_json(session.ask(WAYS), WAYS)["answers"]
+    assert "dispute" not in plain
+
+
+def test_a_difference_as_data(session: Session) -> None:
+    data = answer_json(session.ask(SUPPOSED), SUPPOSED)
+    assert [each["kind"] for each in data["findings"]] == ["lost"]
+    (now,) = data["compared"]
+    assert len(now["answers"]) == len(data["answers"]) + 1
+
+
+def test_what_is_not_so_has_reasons_and_a_proof_as_data(session: Session) -> None:
+    asked = 'which washes clear "Dimethicone"'
+    others = answer_json(session.ask(asked), asked)["others"]
+    assert others
+    assert all(row["reasons"] and row["proof"] and row["sources"] for row in others)
+
+
+def test_a_page_that_opens_from_disk_has_the_findings(session: Session) -> None:
+    page = session.export_trace(session.ask(WAYS), "html")
+    assert "2 ways (complete)" in page
+    assert "Way 2" in session.export_trace(session.ask(WAYS), "markdown")
