@@ -43,6 +43,7 @@ def run_ask(args: argparse.Namespace) -> int:
             code = _ask(session, query, as_json=args.json)
         else:
             code = _ask_each(session, queries, as_json=args.json)
+    session.keep()
     return max(code, code_of(session))
 
 

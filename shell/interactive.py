@@ -152,6 +152,7 @@ def run_shell(args: argparse.Namespace) -> int:
     if spoken:
         shell.say(WELCOME)
     code = shell.run()
+    session.keep()
     # A person at a terminal has seen every message; only scripts need the code.
     return reports.ANSWERED if spoken else code
 

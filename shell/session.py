@@ -323,6 +323,11 @@ class Session:
         self._typed = text
         return shown
 
+    def keep(self) -> None:
+        """Keep what was worked out about the base, so that the next run need not."""
+        if self._world is not None:
+            self._world.shared.keep()
+
     def name(self, printed: str) -> Reading:
         """Say what an ingredient name stands for; an unknown one is an answer too."""
         from abluent.engine.reading.names import resolve

@@ -36,7 +36,7 @@ class Cached:
 
     def __init__(self, place: str, stamps: Stamps | None) -> None:
         self._place = place
-        self._stamps = stamps
+        self.stamps = stamps
 
     @classmethod
     def of(cls, files: Sequence[BaseFile], folder: str | None = None) -> Cached:
@@ -56,20 +56,20 @@ class Cached:
 
     def beside(self, name: str, more: Stamps) -> Cached:
         """What is kept of another kind that depends on the same files and on more."""
-        stamps = None if self._stamps is None else [*self._stamps, *more]
+        stamps = None if self.stamps is None else [*self.stamps, *more]
         return Cached(f"{self._place}-{name}", stamps)
 
     def recall(self) -> Any | None:
         """What was remembered for exactly these files, unchanged; else `None`."""
-        if self._stamps is None:
+        if self.stamps is None:
             return None
         found = _kept.recall(self._place)
-        return found[1] if found is not None and found[0] == self._stamps else None
+        return found[1] if found is not None and found[0] == self.stamps else None
 
     def remember(self, value: Any) -> None:
         """Keep a value for these files, in place of an earlier one."""
-        if self._stamps is not None:
-            _kept.remember(self._place, (self._stamps, value))
+        if self.stamps is not None:
+            _kept.remember(self._place, (self.stamps, value))
             with suppress(OSError):
                 _forget_oldest(os.path.dirname(self._place))
 

@@ -41,9 +41,11 @@ def load_rulebook(
         cached = _cache.Cached.of(files, folder)
         plain = cached.recall()
         if plain is not None:
-            return Program.undump(plain)
-        program = load_program((file.name, file.text()) for file in files)
-    cached.remember(program.dump())
+            program = Program.undump(plain)
+        else:
+            program = load_program((file.name, file.text()) for file in files)
+            cached.remember(program.dump())
+    program.stamps = cached.stamps
     return program
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 from typing import TypeAlias, TypeVar
 
 from abluent.engine.errors import FactError
@@ -29,6 +30,10 @@ class Assertions:
         for table in tables:
             self._tables.setdefault(table.predicate, []).append(table)
         self._indexes: dict[str, _Index] = {}
+
+    def __iter__(self) -> Iterator[Fact]:
+        """Every fact that was given by itself, by predicate."""
+        return chain.from_iterable(self._facts.values())
 
     def predicates(self) -> dict[str, None]:
         """Every predicate of which something is asserted, in the order given."""

@@ -43,6 +43,15 @@ class Program:
         self.declarations = {each.predicate: each for each in declarations}
         self.standings = standings
         self.components = components
+        self.stamps: object | None = None
+        """What changes with the files it was read from, if it was read from some."""
+
+    def with_declarations(self, more: Iterable[Declaration]) -> Program:
+        """The same rules with the sentences of further predicates."""
+        declared = (*self.declarations.values(), *more)
+        made = Program(self.rules, declared, self.standings, self.components)
+        made.stamps, made.recipes = self.stamps, self.recipes
+        return made
 
     @cached_property
     def component_of(self) -> dict[str, int]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import TYPE
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.reasoner import Model
 from abluent.engine.proof.proofs import Prover
 
 if TYPE_CHECKING:
@@ -29,18 +29,21 @@ class Case:
         self, world: World, facts: Sequence[Fact], like: Case | None = None
     ) -> None:
         self.world = world
-        self.facts = (*world.common, *self._with(facts))
+        self.own = tuple(self._with(facts))
         self.model: Model = (
-            evaluate(world.program, self.facts)
-            if like is None or like.world.common is not world.common
+            world.shared.extended(self.own)
+            if like is None or like.world.shared is not world.shared
             else self._revised(like)
         )
 
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """All that is asserted in it: what every question needs, and its own."""
+        return (*self.world.common, *self.own)
+
     def _revised(self, like: Case) -> Model:
         """The model of another case, changed to the facts of this one."""
-        common = len(self.world.common)
-        old = dict.fromkeys(like.facts[common:])
-        new = dict.fromkeys(self.facts[common:])
+        old, new = dict.fromkeys(like.own), dict.fromkeys(self.own)
         added = [fact for fact in new if fact not in old]
         return like.model.revise(added, [fact for fact in old if fact not in new])
 

@@ -31,6 +31,7 @@ from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import Sentences
 from abluent.engine.questions.case import Case
+from abluent.engine.questions.common import Common
 from abluent.engine.questions.explained import QUESTION
 from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
@@ -68,6 +69,8 @@ class World:
     Attributes:
         practice: whether what the trade usually puts in may narrow how much a label
             can mean; set it before the first question.
+        weighs: whether how much a label can mean is worked out at all; without that
+            a first look at many labels is quick.
 
     Raises:
         ConditionError: a word states no condition, or two exclude one another.
@@ -91,6 +94,7 @@ class World:
         self._cases: dict[tuple[Fact, ...], Case] | None = None
         self._bounds: dict[tuple[str, str], tuple[Bounded, ...]] = {}
         self.practice = True
+        self.weighs = True
 
     def read(self, name: str) -> ReadLabel:
         """The label of a product, read.
@@ -291,7 +295,7 @@ class World:
         for name in dict.fromkeys([*washes, *sources]):
             if name != WATER:
                 facts += self.read(name).facts
-        for name in washes:
+        for name in washes if self.weighs else ():
             if name != WATER:
                 facts += self.balance(name)
                 facts += self._amounts(name, films)
@@ -315,9 +319,8 @@ class World:
     @cached_property
     def _bearing(self) -> Sequence[tuple[str, Sequence[str]]]:
         """For each class whose amount bears on films, the classes of these films."""
-        classes = {f.args[0] for f in self.common if f.predicate == AMOUNT_BEARS_ON}
-        link = AMOUNT_BEARS_ON
-        return [(str(c), self.base.record(str(c)).links(link)) for c in classes]
+        classes = self._marked(AMOUNT_BEARS_ON)
+        return [(c, self.base.record(c).links(AMOUNT_BEARS_ON)) for c in classes]
 
     def _circumstances(self, words: Iterable[str]) -> Iterator[Fact]:
         """What is stated of how hair is washed: by the question, then by the shelf."""
@@ -326,12 +329,22 @@ class World:
             basis = _ASKED if each in asked else Basis(origin=self._said[each])
             yield Fact(CIRCUMSTANCE, (each,), basis)
 
-    @cached_property
+    @property
     def common(self) -> tuple[Fact, ...]:
         """The facts that every question needs: all but those about ingredients."""
-        used = self.program.arities
-        general = [s for s in self.base.symbols if s not in self.ingredients]
-        return tuple(self.base.facts_about(general, used))
+        return self.shared.facts
+
+    @cached_property
+    def shared(self) -> Common:
+        """These facts, and what follows from them alone."""
+        return Common(self.base, self.program, self.ingredients)
+
+    def _marked(self, predicate: str) -> list[str]:
+        """What a property of the base is stated of, in order."""
+        if predicate not in self.program.arities:
+            return []
+        rows = self.shared.model.match(predicate)
+        return sorted({str(row[0]) for row in rows})
 
     def about(self, symbols: Iterable[str]) -> list[Fact]:
         """Facts that bring some ingredients into a case without a product."""
@@ -367,8 +380,8 @@ class World:
     @cached_property
     def unlisted_films(self) -> list[str]:
         """Films that stand on no label, such as what hard water leaves."""
-        kinds = [fact.args[0] for fact in self.common if fact.predicate == ON_NO_LABEL]
-        return [film for kind in kinds for film in self.base.instances(str(kind))]
+        kinds = self._marked(ON_NO_LABEL)
+        return [film for kind in kinds for film in self.base.instances(kind)]
 
 
 def _plain(name: str) -> str:
@@ -383,5 +396,4 @@ def _with_sentences(program: Program, base: Base) -> Program:
         for name, text in said.items()
         if text and name not in program.declarations
     ]
-    declared = (*program.declarations.values(), *added)
-    return Program(program.rules, declared, program.standings, program.components)
+    return program.with_declarations(added) if added else program

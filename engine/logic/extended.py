@@ -1,0 +1,195 @@
+"""A model that begins with what another has worked out.
+
+Many questions are asked of one base. What follows from the base alone is worked out
+once, in a *common* model, and may be kept on disk; a model of one question extends it.
+Predicates in which the facts of the question make no difference are those of the common
+model; the others are evaluated as usual. The answers are those that `evaluate` gives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
+from functools import cached_property
+from typing import Any, TypeAlias
+
+from abluent.engine.errors import EngineError
+from abluent.engine.logic._assertions import Assertions
+from abluent.engine.logic._bits import Row
+from abluent.engine.logic._plain import from_plain, to_plain
+from abluent.engine.logic._relation import Relation
+from abluent.engine.logic._strata import Component
+from abluent.engine.logic._symbols import Symbols
+from abluent.engine.logic.clauses import body_atoms
+from abluent.engine.logic.facts import Fact
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.terms import Term
+
+Find: TypeAlias = Callable[[str, tuple[Term, ...]], tuple[Fact, ...]]
+"""From a predicate and terms to their assertions, in the order given."""
+
+
+class CommonModel(Model):
+    """The model of facts that many questions share; it can be kept as plain data.
+
+    Args:
+        program: the rules; every fact is of a predicate that they name.
+        facts: makes the facts; it is called when they are first needed.
+        find: finds the assertions of one fact without making all.
+    """
+
+    def __init__(
+        self, program: Program, facts: Callable[[], Iterable[Fact]], find: Find
+    ) -> None:
+        super().__init__(program, ())
+        self._make_facts = facts
+        self._find = find
+        self._rows_of: dict[str, set[Row]] = {}
+        self._dumped = 0
+        self.recalled = False
+
+    @property
+    def has_grown(self) -> bool:
+        """Whether more is worked out than when it was last dumped or recalled."""
+        return len(self._relations) > self._dumped
+
+    def asserted_rows(self, predicate: str) -> set[Row]:
+        """The asserted rows of a predicate; not to be changed."""
+        if not self.recalled and predicate not in self._rows_of:
+            symbols = self.symbols(predicate)
+            self._rows_of[predicate] = self.asserted_facts.rows(predicate, symbols)
+        return self._rows_of.get(predicate, set())
+
+    @cached_property
+    def asserted_facts(self) -> Assertions:
+        """All that is asserted, as facts."""
+        return Assertions(self._make_facts())
+
+    def asserted(self, predicate: str, args: Sequence[Term]) -> tuple[Fact, ...]:
+        return self._find(predicate, tuple(args))
+
+    def asserted_predicates(self) -> Iterable[str]:
+        """Every predicate of which something is asserted."""
+        if self.recalled:
+            return self._rows_of
+        return self.asserted_facts.predicates()
+
+    def predicates(self) -> tuple[str, ...]:
+        return tuple(
+            dict.fromkeys([*self.program.arities, *self.asserted_predicates()])
+        )
+
+    def revise(self, added: Iterable[Fact] = (), removed: Iterable[Fact] = ()) -> Model:
+        self._assertions = self.asserted_facts
+        return super().revise(added, removed)
+
+    def _base(self, predicate: str) -> Relation:
+        rows = self.asserted_rows(predicate)
+        return Relation(len(self.symbols(predicate)), set(rows))
+
+    # -- as plain data ----------------------------------------------------------------
+
+    def dump(self) -> Any:
+        """All that is asserted and worked out, as tuples, texts and numbers."""
+        self._dumped = len(self._relations)
+        asserted = {name: [*self.asserted_rows(name)] for name in self.predicates()}
+        finished = {name: [*rows] for name, rows in self._relations.items()}
+        terms = {
+            sort: [to_plain(term) for term in table.terms]
+            for sort, table in self._tables.items()
+        }
+        return asserted, finished, terms
+
+    def undump(self, plain: Any) -> None:
+        """Take in what `dump` returned for the same program and facts.
+
+        Nothing may have been worked out before.
+        """
+        asserted, finished, terms = plain
+        for sort, kept in terms.items():
+            table = self._tables[sort] = Symbols()
+            table.terms += map(from_plain, kept)
+            table.update(zip(table.terms, range(len(kept)), strict=True))
+        self._rows_of = {name: set(rows) for name, rows in asserted.items() if rows}
+        self.recalled = True
+        for name, rows in finished.items():
+            self._relations[name] = Relation(len(self.symbols(name)), set(rows))
+        self._dumped = len(self._relations)
+
+
+class ExtendedModel(Model):
+    """The model of a common model's facts and of some more.
+
+    Args:
+        common: the common model; it works out what this one asks of it.
+        facts: the further facts.
+    """
+
+    def __init__(self, common: CommonModel, facts: Iterable[Fact]) -> None:
+        super().__init__(common.program, facts)
+        self._common = common
+        self._own = self._assertions.predicates().keys()
+        self._tables = common._tables
+        self._same: set[str] = set()
+
+    def predicates(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys([*self._common.predicates(), *self._own]))
+
+    def asserted(self, predicate: str, args: Sequence[Term]) -> tuple[Fact, ...]:
+        shared = self._common.asserted(predicate, args)
+        return shared + super().asserted(predicate, args)
+
+    def revise(self, added: Iterable[Fact] = (), removed: Iterable[Fact] = ()) -> Model:
+        return self._plain.revise(added, removed)
+
+    @cached_property
+    def _plain(self) -> Model:
+        """This model with all its facts in one place, as revising needs them."""
+        made = Model(self.program, ())
+        made._assertions = self._common.asserted_facts.revised(self._assertions, ())
+        made._relations, made._rounds = self._relations, self._rounds
+        made._tables, made._columns = self._tables, self._columns
+        return made
+
+    def _base(self, predicate: str) -> Relation:
+        symbols = self.symbols(predicate)
+        rows = self._common.asserted_rows(predicate)
+        own = self._assertions.rows(predicate, symbols)
+        return Relation(len(symbols), rows | own)
+
+    def _evaluate(self, part: Component) -> None:
+        if self._is_untouched(part) and self._share(part):
+            return
+        super()._evaluate(part)
+        if self._own.isdisjoint(part.predicates):
+            self._compare(part)
+
+    def _is_untouched(self, part: Component) -> bool:
+        """Whether nothing that a component is made from differs."""
+        if not self._own.isdisjoint(part.predicates):
+            return False
+        looked_at = {
+            atom.predicate
+            for number in part.rules
+            for atom in body_atoms(self.program.rules[number].body)
+        }
+        return looked_at <= self._same.union(part.predicates)
+
+    def _share(self, part: Component) -> bool:
+        """Take a component over from the common model, if that can evaluate it."""
+        with suppress(EngineError):
+            found = {name: self._common.relation(name) for name in part.predicates}
+            self._relations |= found
+            self._same.update(found)
+            return True
+        return False
+
+    def _compare(self, part: Component) -> None:
+        """Share a component that came out as in the common model all the same."""
+        with suppress(EngineError):
+            for name in part.predicates:
+                mine, theirs = self._relations[name], self._common.relation(name)
+                if len(mine) != len(theirs) or len(mine.minus(theirs)):
+                    return
+            self._share(part)

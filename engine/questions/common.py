@@ -1,0 +1,73 @@
+"""What follows from a base and its rules alone, whatever is asked.
+
+It is worked out as far as questions come to need it, and kept beside the base, so that
+neither a second question nor a second run works it out again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from functools import cached_property
+
+from abluent.engine.base import _cache
+from abluent.engine.base.store import Base
+from abluent.engine.logic.extended import CommonModel, ExtendedModel
+from abluent.engine.logic.facts import Fact
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.terms import Term
+
+_MOST_WRITTEN = 20
+"""How often one run writes what it worked out; each time is for a new kind of question
+or for much larger labels."""
+
+
+class Common:
+    """The model of the facts that every question needs.
+
+    Args:
+        base: the base.
+        program: its rules.
+        apart: the symbols whose facts are not common.
+    """
+
+    def __init__(self, base: Base, program: Program, apart: Collection[str]) -> None:
+        self._base, self._program, self._apart = base, program, apart
+        self.model = CommonModel(program, lambda: self.facts, self._find)
+        self._cached: _cache.Cached | None = None
+        self._written = 0
+        if base.cached is not None and program.stamps is not None:
+            stamps = [program.stamps, _cache.code_stamp("engine/questions")]
+            self._cached = base.cached.beside("common", stamps)
+            found = self._cached.recall()
+            if found is not None:
+                model, recipes = found
+                self.model.undump(model)
+                program.recipes.undump(recipes)
+
+    @cached_property
+    def facts(self) -> tuple[Fact, ...]:
+        """The common facts; made only where what follows from them was not kept."""
+        used = self._program.arities
+        general = [s for s in self._base.symbols if s not in self._apart]
+        return tuple(self._base.facts_about(general, used))
+
+    def extended(self, facts: Iterable[Fact]) -> ExtendedModel:
+        """The model of the common facts and of those of one question."""
+        return ExtendedModel(self.model, facts)
+
+    def keep(self) -> None:
+        """Keep what questions brought to light, if they did, for the next run."""
+        recipes = self._program.recipes
+        grown = self.model.has_grown or recipes.grown
+        if self._cached is not None and grown and self._written < _MOST_WRITTEN:
+            self._written += 1
+            recipes.grown = False
+            self._cached.remember((self.model.dump(), recipes.dump()))
+
+    def _find(self, predicate: str, args: tuple[Term, ...]) -> tuple[Fact, ...]:
+        """The assertions of a common fact, whose first term is what it is about."""
+        subject = args[0] if args else None
+        if not isinstance(subject, str) or subject in self._apart:
+            return ()
+        about = self._base.facts_about([subject], {predicate})
+        return tuple(fact for fact in about if fact.args == args)

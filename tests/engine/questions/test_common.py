@@ -1,0 +1,107 @@
+"""What follows from a base alone: kept between runs, and never for another base."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.logic.reasoner import evaluate
+from abluent.engine.questions.case import Case
+from abluent.engine.questions.verdicts import verdicts
+from abluent.engine.questions.world import World
+from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.loading import products
+
+RULE = """
+rule bay-washes-clear-nothing
+  if product(?wash), kind(?wash, wash)
+  then setAside(?wash, dimethicone)
+  says "so it is here"
+  source common-practice
+  standing commonPractice
+end
+"""
+
+
+@pytest.fixture(scope="module")
+def load(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., World]:
+    """Load the demo shelf in a cache of its own, over further rules if given."""
+    folder = tmp_path_factory.mktemp("cache")
+
+    def load(*rules: Path) -> World:
+        shelf = demo_shelf()
+        return World(
+            Base.load(cache_folder=folder),
+            load_rulebook(rules, cache_folder=folder),
+            products(shelf),
+            shelf.stated,
+        )
+
+    return load
+
+
+def _told(world: World) -> list[tuple[object, ...]]:
+    """Every verdict on three washes, with all that is said of it."""
+    names = ["Tideline Wash", "Harbour Cream"]
+    case = world.judge(names[:1], sources=names[1:])
+    return [
+        (row.goal, row.standing, row.reasons, row.proof.root.key)
+        for row in verdicts(case)
+    ]
+
+
+def test_a_second_run_begins_where_the_first_ended(load: Callable[..., World]) -> None:
+    """It works nothing out again, and its answers and proofs are the same."""
+    first = load()
+    assert not first.shared.model.recalled
+    told = _told(first)
+    assert first.shared.model.has_grown
+    first.shared.keep()
+    second = load()
+    assert second.shared.model.recalled
+    assert _told(second) == told
+    assert not second.shared.model.has_grown
+    assert not second.program.recipes.grown
+    assert "facts" not in vars(second.shared)
+    assert second.common == first.common
+
+
+def test_other_rules_begin_anew(load: Callable[..., World], tmp_path: Path) -> None:
+    """What follows by some rules is nothing to others."""
+    path = tmp_path / "own.rules"
+    path.write_text(RULE, encoding="utf-8")
+    plain = load()
+    _told(plain)
+    plain.shared.keep()
+    ruled = load(path)
+    assert not ruled.shared.model.recalled
+    case = ruled.judge(["Tideline Wash"])
+    (wash,) = (row[0] for row in case.model.match("product"))
+    assert case.model.holds("setAside", (wash, "dimethicone"))
+    ruled.shared.keep()
+    assert (
+        not load()
+        .judge(["Tideline Wash"])
+        .model.holds("setAside", (wash, "dimethicone"))
+    )
+
+
+def test_every_predicate_is_as_if_evaluated_whole(load: Callable[..., World]) -> None:
+    """For each wash of the demo shelf, over one and the same common part."""
+    world = load()
+    for name in list(world.products)[:6]:
+        case = world.judge([name], sources=["Harbour Cream"])
+        whole = evaluate(world.program, case.facts)
+        for predicate in world.program.arities:
+            found = set(case.model.match(predicate))
+            assert found == set(whole.match(predicate)), (name, predicate)
+
+
+def test_a_shelf_that_grows_shares_what_is_known(load: Callable[..., World]) -> None:
+    """A world made of another has the same common part."""
+    world = load()
+    assert isinstance(world.judge(["water"]), Case)
+    assert world.with_products([]).shared is world.shared
