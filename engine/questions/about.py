@@ -86,11 +86,7 @@ class About:
         return replace(inner, sentence=text, why=True)
 
     def _change(self, inner: Answer) -> Answer:
-        rows = [row for row in inner.rows if isinstance(row, Verdict)]
-        if not rows:
-            return self._each(inner, _needed)
-        found = _first(rows, lambda row: what_turns(self._judge_of(row), row))
-        return replace(inner, findings=tuple(found), why=False)
+        return self._each(inner, lambda row: what_turns(self._judge_of(row), row))
 
     def _each(self, inner: Answer, tell: Callable[[Row], Iterator[Finding]]) -> Answer:
         found = tuple(_first(inner.rows, tell))
@@ -105,9 +101,12 @@ class About:
 
     def _why_not(self, inner: Answer, matter: q.Question | None) -> Answer:
         rows = [row for row in inner.rows if isinstance(row, Verdict)]
+        if inner.claim:
+            # What refutes a claim may well be so; only what is not can be mended.
+            rows = [row for row in rows if not row.gone]
         found = tuple(_first(rows, lambda row: what_mends(self._judge_of(row), row)))
         said = _statement(matter or parse_query(inner.query))
-        if not rows and said is not None:
+        if not inner.claim and not rows and said is not None:
             found = tuple(missing(self.judge, said))
         return replace(inner, findings=found)
 

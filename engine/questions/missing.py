@@ -27,7 +27,7 @@ from abluent.grammar.query_meaning import simplified
 _MOST_GOALS = 3
 _HEADS = {
     UNKNOWN: "unknown, as nothing says so",
-    CONTRADICTED: "contradicted, as it says otherwise",
+    CONTRADICTED: "contradicted, as the label or the base says otherwise",
     NO_RULE: "no rule concludes this, and nothing of the kind is said",
 }
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from abluent.engine.base.contract import (
     ACTS,
@@ -26,8 +27,8 @@ from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.supports import load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
-from abluent.engine.questions.answers import INGREDIENT
-from abluent.engine.questions.explained import SUPPOSITION
+from abluent.engine.questions.answers import INGREDIENT, Row
+from abluent.engine.questions.explained import SUPPOSITION, Lacking
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.verdicts import Verdict, verdicts
 from abluent.engine.questions.world import WATER, World
@@ -35,8 +36,12 @@ from abluent.engine.reading.label_order import places, renumbered
 
 _SUPPOSED = Basis(origin=SUPPOSITION)
 _MOST_TRIALS = 60
+_MOST_WEIGHED = 12
 _MOST_SOURCES = 40
 _FIRST_AFTER_WATER = 2
+
+_Change: TypeAlias = tuple[str, str, int]
+"""How it reads, the ingredient and its place; no place strikes it out."""
 
 UNKNOWN, CONTRADICTED, NO_RULE = "unknown", "contradicted", "no claim"
 
@@ -95,9 +100,27 @@ def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
     """
     if row.wash == WATER or row.gone:
         return []
-    tried = list(_trials(judge.world, row, [*_changes(judge, row)][:_MOST_TRIALS]))
-    mended = [trial for trial in tried if trial.verdict.gone]
+    changes = [*_changes(judge, row)][:_MOST_TRIALS]
+    hopeful = _hopeful(judge.world, row, changes)[:_MOST_WEIGHED]
+    mended: list[Trial] = []
+    while hopeful and len(mended) < most:
+        tried = _trials(judge.world, row, hopeful[:most])
+        mended += [trial for trial in tried if trial.verdict.gone]
+        hopeful = hopeful[most:]
     return sorted(mended, key=lambda trial: trial.verdict.disputed)[:most]
+
+
+def _hopeful(world: World, row: Verdict, changes: Sequence[_Change]) -> list[_Change]:
+    """The changes that may do, those first over which no sources part.
+
+    How much there is of what is left out of this first look; to work that out takes
+    a hundred times as long as all else.
+    """
+    quick = world.with_products([])
+    quick.weighs = False
+    tried = {trial.change: trial.verdict for trial in _trials(quick, row, changes)}
+    kept = [c for c in changes if c[0] in tried and tried[c[0]].gone]
+    return sorted(kept, key=lambda change: tried[change[0]].disputed)
 
 
 def struck_out(judge: Judge, row: Verdict) -> list[Trial]:
@@ -121,19 +144,23 @@ def hangs_on(row: Verdict) -> tuple[str, ...]:
     return tuple(s for s in symbols if s in base and base.record(s).space == "claim")
 
 
-def turning_sources(row: Verdict) -> tuple[tuple[tuple[str, ...], ...], bool]:
-    """The fewest works without which a verdict falls, and whether all were tried."""
+def turning_sources(row: Row) -> tuple[tuple[tuple[str, ...], ...], bool]:
+    """The fewest works without which a row falls, and whether all were tried.
+
+    Where the row is that nothing says so, without them something would.
+    """
     world = row.case.world
     knowledge = Knowledge(world.program, row.case.facts, row.case.model)
-    found = fewest_sources(knowledge, row.goal, world.conventions, _MOST_SOURCES)
+    goal = (row.goal[0], row.pattern) if isinstance(row, Lacking) else row.goal
+    found = fewest_sources(knowledge, goal, world.conventions, _MOST_SOURCES)
     return found.sets, found.exact
 
 
 # --- trials -----------------------------------------------------------------------
 
 
-def _changes(judge: Judge, row: Verdict) -> Iterator[tuple[str, str, int]]:
-    """What is tried: how it reads, the ingredient, its place; no place strikes out."""
+def _changes(judge: Judge, row: Verdict) -> Iterator[_Change]:
+    """What is tried."""
     base, model = judge.world.base, row.case.model
     symbol = product_symbol(row.wash)
     for _, film in sorted(model.match(LEAVES, (symbol, None))):
@@ -148,9 +175,7 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[tuple[str, str, int]]:
             yield shown, item.key, _FIRST_AFTER_WATER
 
 
-def _trials(
-    world: World, row: Verdict, changes: Sequence[tuple[str, str, int]]
-) -> Iterator[Trial]:
+def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[Trial]:
     if not changes:
         return
     made = world

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from abluent.engine.base.contract import SET_ASIDE
 from abluent.engine.questions.answers import Finding, Row
 from abluent.engine.questions.conditional import under_conditions
-from abluent.engine.questions.explained import Explained, as_sentence
+from abluent.engine.questions.explained import Explained, Lacking, as_sentence
 from abluent.engine.questions.judging import Judge
 from abluent.engine.questions.probing import (
     CONTRADICTED,
@@ -20,6 +20,7 @@ from abluent.engine.questions.probing import (
     struck_out,
     turning_sources,
 )
+from abluent.engine.questions.resting import needed
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import listed, row_phrase
 from abluent.engine.questions.world import World
@@ -43,8 +44,16 @@ def how_sure(world: World, row: Row) -> str:
     return told[:1].upper() + told[1:]
 
 
-def what_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
-    """What a verdict hangs on: its claims, its lines and its sources."""
+def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
+    """What a row hangs on: its claims or facts, its lines and its sources."""
+    if isinstance(row, Verdict):
+        yield from _verdict_turns(judge, row)
+    elif not isinstance(row, Lacking):
+        yield needed(row)
+    yield _sources(judge.world, row)
+
+
+def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     world = judge.world
     phrase = row_phrase(world, row)
     claims = [as_sentence(world.base.label(claim)) for claim in hangs_on(row)]
@@ -61,10 +70,9 @@ def what_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     conditions = under_conditions(row)
     if conditions is not None:
         yield conditions
-    yield _sources(world, row)
 
 
-def _sources(world: World, row: Verdict) -> Finding:
+def _sources(world: World, row: Row) -> Finding:
     works, exact = turning_sources(row)
     cut = "" if exact else " (not all sets of works were tried)"
     head = f"The fewest works without which it falls{cut}"

@@ -221,3 +221,30 @@ def test_there_must_be_an_answer_to_ask_about() -> None:
     for asked in ("in how many ways", "what must be so", "where do sources part"):
         with pytest.raises(Unanswerable):
             answer(asked)
+
+
+def test_what_would_change_is_asked_of_more_than_verdicts() -> None:
+    """What a product leaves, what a thing is, and what it is not."""
+    left = answer('what would change whether "Harbour Cream" leaves "Dimethicone"')
+    assert [each.kind for each in left.findings] == ["needed", "sources"]
+    lacking = answer('what would change whether "Glycerin" is a silicone')
+    assert [each.kind for each in lacking.findings] == ["sources"]
+
+
+def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
+    """The first look leaves amounts out; what is told holds with them."""
+    asked = 'why not does "Fog Bank Wash" clear "Dimethicone"'
+    (repairs,) = of_kind(answer(asked), "repairs")
+    told = repairs.items[0]
+    added = told.removeprefix("It would clear it with ").partition(" right behind")[0]
+    found = answer(
+        f'suppose "Fog Bank Wash" had "{added}" at place 2: '
+        'does "Fog Bank Wash" clear "Dimethicone"'
+    )
+    assert found.sentence.startswith("Fog Bank Wash clears Dimethicone")
+
+
+def test_what_refutes_a_claim_needs_no_mending() -> None:
+    found = answer("why is it not true that only sulfates clear silicones")
+    assert found.claim == "refuted"
+    assert not found.findings
