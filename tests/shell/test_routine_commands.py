@@ -44,7 +44,8 @@ def test_account_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
 def test_account_as_a_page(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["routine", "--steps", "--why", week]) == 0
     page = capsys.readouterr().out
-    assert page.startswith("Quay week: 7 days, over and over, in hard water\n")
+    head = "Quay week: 7 days, over and over, on damaged hair, in hard water\n"
+    assert page.startswith(f"{head}  Hair: bleached twice (on damaged hair).\n")
     assert "May grow without end:" in page
     assert "day 3 (Wed), use 1: Plover Mild Wash clears (0 uses)" in page
     assert "Why:" in page
