@@ -9,7 +9,6 @@ from abluent.engine.base.phrases import product_name
 from abluent.engine.questions.answers import Answer, Finding, Member, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.explained import Explained
-from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Left, Verdict
 from abluent.engine.questions.weighing import ABOUT_LEVELS
 from abluent.engine.reading.name_rules import PatternScore
@@ -62,6 +61,8 @@ def row_json(row: Row) -> dict[str, Any]:
     """
     shown = {**_subject(row), **_grounds(row)}
     if isinstance(row, Verdict) and row.disputed:
+        from abluent.engine.questions.parting import parted
+
         shown["dispute"] = [finding_json(each) for each in parted(row, whole=True)]
     return shown
 

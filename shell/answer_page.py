@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.cautions import cautions
-from abluent.engine.questions.parting import parted
 from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, cited, standing, title
 from abluent.shell.plain import wrapped
@@ -108,6 +107,8 @@ def _explained(page: _Page, row: Row) -> None:
     """Print all that a reader needs to trust a row, or to doubt it."""
     page.numbered(row.reasons)
     if isinstance(row, Verdict) and row.disputed:
+        from abluent.engine.questions.parting import parted
+
         page.text("Disputed, as sources of equal rank part:")
         for each in parted(row):
             page.finding(each, "  ")
