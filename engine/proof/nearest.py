@@ -8,9 +8,9 @@ rules of the goal itself, takes what holds as it is, and counts what fails.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import count
+from typing import NamedTuple
 
 from abluent.engine.logic import terms
 from abluent.engine.logic._safety import needed_variables
@@ -36,8 +36,7 @@ _MOST_STEPS = 3_000
 _MOST_FAILING = 3
 
 
-@dataclass(frozen=True, slots=True)
-class NearMiss:
+class NearMiss(NamedTuple):
     """A rule that nearly concludes a goal.
 
     Args:
@@ -72,8 +71,7 @@ def nearest(knowledge: Knowledge, goal: Pattern, most: int = 5) -> list[NearMiss
     return list(found.values())
 
 
-@dataclass(frozen=True)
-class _State:
+class _State(NamedTuple):
     """A rule partly gone through."""
 
     rule: Rule

@@ -1,31 +1,27 @@
-"""Questions about an answer: why, why not, how sure, in how many ways, and the like."""
+"""Questions about an answer: why, why not, how sure, in how many ways, and the like.
+
+Each kind brings in modules of its own, which are imported where they are used: a
+plain `why` needs none of them, and is to be answered in a fifth of a second.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.explained import united
 from abluent.engine.questions.judged import Unanswerable
 from abluent.engine.questions.judging import Judge
-from abluent.engine.questions.missing import missing
-from abluent.engine.questions.nouns import Nouns
-from abluent.engine.questions.parting import parted
-from abluent.engine.questions.resting import needed, ways
-from abluent.engine.questions.turning import how_sure, what_mends, what_turns
 from abluent.engine.questions.verdicts import Verdict
 from abluent.grammar import query_ast as q
 from abluent.grammar._record import replace
-from abluent.grammar.query_parse import parse_query
 
 _PROBED = 3
 """Of how many rows of an answer it is looked for what would turn them, and the like."""
 
 
-@dataclass(frozen=True)
-class About:
+class About(NamedTuple):
     """One question about an answer.
 
     Args:
@@ -50,8 +46,8 @@ class About:
             q.Aspect.SURE: self._sure,
             q.Aspect.SOURCES: self._sources,
             q.Aspect.CHANGE: self._change,
-            q.Aspect.NEEDED: lambda each: self._each(each, _needed),
-            q.Aspect.WAYS: lambda each: self._each(each, ways),
+            q.Aspect.NEEDED: self._needed,
+            q.Aspect.WAYS: self._ways,
             q.Aspect.PARTING: self._parting,
         }
         if query.aspect is q.Aspect.WHY:
@@ -72,40 +68,60 @@ class About:
         matter = query.matter
         if matter is None or isinstance(matter, q.Whether | q.Claim):
             return matter
-        return placed(parse_query(self._last(query).query), matter)
+        return placed(_asked(self._last(query)), matter)
 
     # -- aspects ------------------------------------------------------------------
 
     def _sure(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.turning import how_sure  # noqa: PLC0415
+
         told = dict.fromkeys(how_sure(self.judge.world, row) for row in inner.rows)
-        return replace(inner, sentence=" ".join(told) or inner.sentence, why=True)
+        text = " ".join(told) or inner.sentence
+        return replace(inner, sentence=text, findings=(), why=True)
 
     def _sources(self, inner: Answer) -> Answer:
         names = united(row.sources for row in inner.rows)
         text = "; ".join(self.judge.world.base.label(name) for name in names) + "."
-        return replace(inner, sentence=text, why=True)
+        return replace(inner, sentence=text, findings=(), why=True)
 
     def _change(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.turning import what_turns  # noqa: PLC0415
+
         return self._each(inner, lambda row: what_turns(self._judge_of(row), row))
 
-    def _each(self, inner: Answer, tell: Callable[[Row], Iterator[Finding]]) -> Answer:
-        found = tuple(_first(inner.rows, tell))
-        none = Finding("none", "This answer rests on no facts that could be told")
-        return replace(inner, findings=found or (none,), why=False)
+    def _needed(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.resting import needed  # noqa: PLC0415
+
+        return self._each(inner, lambda row: [needed(row)])
+
+    def _ways(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.resting import ways  # noqa: PLC0415
+
+        return self._each(inner, ways)
 
     def _parting(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.parting import parted  # noqa: PLC0415
+
         rows = [r for r in inner.rows if isinstance(r, Verdict) and r.disputed]
         found = tuple(_first(rows, lambda row: parted(row, whole=True)))
         none = Finding("none", "No sources of equal rank part over this answer")
         return replace(inner, findings=found or (none,), why=False)
 
+    def _each(self, inner: Answer, tell: Callable[[Row], Iterable[Finding]]) -> Answer:
+        found = tuple(_first(inner.rows, tell))
+        none = Finding("none", "This answer rests on no facts that could be told")
+        return replace(inner, findings=found or (none,), why=False)
+
     def _why_not(self, inner: Answer, matter: q.Question | None) -> Answer:
+        from abluent.engine.questions.missing import missing  # noqa: PLC0415
+        from abluent.engine.questions.turning import what_mends  # noqa: PLC0415
+
         rows = [row for row in inner.rows if isinstance(row, Verdict)]
         if inner.claim:
             # What refutes a claim may well be so; only what is not can be mended.
             rows = [row for row in rows if not row.gone]
         found = tuple(_first(rows, lambda row: what_mends(self._judge_of(row), row)))
-        said = _statement(matter or parse_query(inner.query))
+        said = _statement(matter or _asked(inner))
         if not inner.claim and not rows and said is not None:
             found = tuple(missing(self.judge, said))
         return replace(inner, findings=found)
@@ -114,11 +130,16 @@ class About:
         """A judge of the world in which a row was found, with what it supposes."""
         if row.case.world is self.judge.world:
             return self.judge
+        from abluent.engine.questions.nouns import Nouns  # noqa: PLC0415
+
         return Judge(Nouns(row.case.world, self.judge.nouns.sets), self.judge.last)
 
 
-def _needed(row: Row) -> Iterator[Finding]:
-    yield needed(row)
+def _asked(answer: Answer) -> q.Query:
+    """The question that an answer is to."""
+    from abluent.grammar.query_parse import parse_query  # noqa: PLC0415
+
+    return parse_query(answer.query)
 
 
 _R = TypeVar("_R", bound=Row)

@@ -7,8 +7,7 @@ like the one asked about, each with one change to its label, judged side by side
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import (
     ACTS,
@@ -46,8 +45,7 @@ _Change: TypeAlias = tuple[str, str, int]
 UNKNOWN, CONTRADICTED, NO_RULE = "unknown", "contradicted", "no claim"
 
 
-@dataclass(frozen=True, slots=True)
-class Obstacle:
+class Obstacle(NamedTuple):
     """Why one agent of a wash does not lift a film.
 
     `how` is `unknown` where a claim calls the matter unsettled, `contradicted` where
@@ -59,8 +57,7 @@ class Obstacle:
     claims: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
+class Trial(NamedTuple):
     """One change to a label, and the verdict that it leads to."""
 
     change: str
