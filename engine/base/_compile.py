@@ -35,13 +35,15 @@ def compile_base(files: Iterable[BaseFile]) -> Plain:
     if problems:
         raise BaseError(problems)
     headers = {each.file: each.header for each in parsed}
+    parents, types = _linked(parts, "subclass"), _linked(parts, "type")
     return {
         "records": {s: _pack(each, headers) for s, each in parts.items()},
         "names": _names(parts, checker),
         "phrases": phrases,
         "labels": {s: _label(s, each) for s, each in parts.items()},
-        "parents": _linked(parts, "subclass"),
-        "types": _linked(parts, "type"),
+        "parents": parents,
+        "types": types,
+        "members": _members(parents, types),
         "definitions": _definitions(parts),
         "sentences": _texts(parts, "sentence"),
         "plurals": _texts(parts, "plural"),
@@ -145,6 +147,23 @@ def _linked(parts: dict[str, list[Part]], name: str) -> dict[str, list[str]]:
         s: [v for part in each for v in part.linked(name)] for s, each in parts.items()
     }
     return {symbol: values for symbol, values in rows.items() if values}
+
+
+def _members(
+    parents: dict[str, list[str]], types: dict[str, list[str]]
+) -> dict[str, list[str]]:
+    """Everything listed as of a class or of one below it, for every class."""
+    found: dict[str, list[str]] = {}
+    for symbol in sorted(types):
+        reached = dict.fromkeys(types[symbol])
+        waiting = list(reached)
+        for kind in waiting:
+            new = [up for up in parents.get(kind, ()) if up not in reached]
+            reached |= dict.fromkeys(new)
+            waiting += new
+        for kind in reached:
+            found.setdefault(kind, []).append(symbol)
+    return found
 
 
 def _texts(parts: dict[str, list[Part]], name: str) -> dict[str, str]:

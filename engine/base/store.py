@@ -47,6 +47,7 @@ class Base:
         self._sentences: Mapping[str, str] = plain["sentences"]
         self._parents: Mapping[str, list[str]] = plain["parents"]
         self._types: Mapping[str, list[str]] = plain["types"]
+        self._members: Mapping[str, list[str]] = plain["members"]
         self._definitions: Sequence[tuple[str, str, str, Any]] = plain["definitions"]
         self._roles: Mapping[str, list[str]] = plain["roles"]
         self._records: dict[str, Record] = {}
@@ -241,15 +242,6 @@ class Base:
     def instances(self, kind: str) -> list[str]:
         """Every thing listed as of a class or of one below it, in order of name."""
         return list(self._members.get(kind, ()))
-
-    @cached_property
-    def _members(self) -> dict[str, list[str]]:
-        """Everything listed as of a class or of one below it, for every class."""
-        found: dict[str, list[str]] = {}
-        for symbol in sorted(self._types):
-            for kind in set().union(*map(self.ancestors, self._types[symbol])):
-                found.setdefault(kind, []).append(symbol)
-        return found
 
     def implied(self, kind: str, name: str) -> str | bool | None:
         """The value of a property that every member of a class has by definition.

@@ -51,6 +51,8 @@ class Program:
         declared = (*self.declarations.values(), *more)
         made = Program(self.rules, declared, self.standings, self.components)
         made.stamps, made.recipes = self.stamps, self.recipes
+        if made.arities == self.arities:
+            made.sorts = self.sorts
         return made
 
     @cached_property
@@ -94,19 +96,17 @@ class Program:
 
     def dump(self) -> Any:
         """The program as tuples, texts and numbers, fit for `marshal`."""
-        return _plain.to_plain(
-            (
-                self.rules,
-                tuple(self.declarations.values()),
-                self.standings,
-                self.components,
-            )
-        )
+        declared = tuple(self.declarations.values())
+        parts = (self.rules, declared, self.standings, self.components)
+        return _plain.pack(parts), self.sorts
 
     @classmethod
     def undump(cls, data: Any) -> Program:
         """A program from what `dump` returned."""
-        return cls(*_plain.from_plain(data))
+        packed, sorts = data
+        program = cls(*_plain.unpack(packed))
+        program.sorts = sorts
+        return program
 
 
 def load_program(sources: Iterable[tuple[str, str]]) -> Program:
