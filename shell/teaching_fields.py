@@ -25,6 +25,7 @@ ORDER = (
     "outcome",
     "film",
     "fromKind",
+    "when",
     "citation",
     "title",
     "sourceKind",
@@ -44,7 +45,7 @@ OPTIONAL = {
     "Ingredient": ("synonym",),
     "FilmFormer": ("depositsFromRinseOff",),
     "Surfactant": ("primaryCleanser",),
-    "Claim": ("caveat",),
+    "Claim": ("when", "caveat"),
     "Source": ("author", "year"),
 }
 """What may be told of a thing of a class besides what its shapes ask for."""

@@ -28,6 +28,7 @@ _PREFIXES = "".join(
         ("src", "source/"),
     )
 )
+_NONE = "nothing"
 _REMOVES, _LEAVES = "removes", "leaves"
 _SHOWN = 12
 
@@ -153,7 +154,7 @@ class Form:
         if field.choices:
             value = self._choice(field)
             told[field.name] = value
-            return self._curie(value)
+            return self._curie(value) if value else ""
         return self._text(field, told)
 
     def _text(self, field: Field, told: Mapping[str, str]) -> str:
@@ -190,7 +191,11 @@ class Form:
 
     def _choice(self, field: Field) -> str:
         asks = _capital(field.asks)
-        return self._value(asks, field.choices, field.offered, field.about)
+        if field.needed:
+            return self._value(asks, field.choices, field.offered, field.about)
+        labels = {self._base.label(symbol): symbol for symbol in field.choices}
+        chosen = self._one_of(asks, (_NONE, *labels), _NONE, field.about, labels)
+        return labels.get(chosen, "")
 
     def _noun(self, field: Field) -> str:
         names = self._classes()

@@ -279,7 +279,7 @@ def test_answers_that_do_not_fit_are_asked_again_and_question_marks_tell_more() 
 def test_a_new_source_is_described_on_the_way() -> None:
     session = small()
     page = typed(
-        "teach claim\nleaves\ndimethicone\nsilicone fluid\nwash\n\n"
+        "teach claim\nleaves\ndimethicone\nsilicone fluid\nwash\n\n\n"
         "In one trial only.\nnew\n"
         "Fen A. (2026). Washes of the quay.\nWashes of the quay\npaper\n"
         "Fen A.\n2026\nabstract\nmeasured\nyes\nyes\n",
@@ -308,3 +308,15 @@ def test_what_is_not_kept_leaves_nothing() -> None:
     page = typed("teach synonym\nDimethicone\nquay oil\nno\n", session)
     assert "nothing was kept" in page
     assert session.layer.additions() == []
+
+
+def test_a_claim_may_be_taught_under_a_condition() -> None:
+    session = small()
+    typed(
+        "teach claim\nremoves\nbetaine\nremoves\nsilicone fluid\nin warm water\n\n"
+        "One trial, warm.\n\n\nyes\n",
+        session,
+    )
+    (claim,) = session.layer.additions()
+    record = session.world.base.record(claim.name)
+    assert record.links("when") == ["warmWater"]

@@ -115,7 +115,7 @@ def test_7_teach_a_new_ingredient_and_a_claim_and_use_them() -> None:
         "Fucus Fluid\n\n\nyes\nyes\n"
         'what does "Kelp Gel" leave\n'
         'does "Fen Wash" clear "Fucus Fluid" from "Kelp Gel"\n'
-        "teach claim\nremoves\nbetaine\nremoves\nsilicone fluid\n\n"
+        "teach claim\nremoves\nbetaine\nremoves\nsilicone fluid\n\n\n"
         "Two trials, no control.\n\n\nyes\n"
         'does "Fen Wash" clear "Kelp Silicone" from "Kelp Gel"\n'
         "taught\n",
