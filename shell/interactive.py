@@ -7,7 +7,6 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 from __future__ import annotations
 
 import argparse
-import shutil
 import sys
 from collections.abc import Callable
 from typing import TextIO
@@ -147,7 +146,7 @@ def run_shell(args: argparse.Namespace) -> int:
         _reader(session),
         sys.stdout,
         page=lambda: reports.page_of(sys.stdout),
-        rows=lambda: shutil.get_terminal_size().lines,
+        rows=lambda: reports.rows_of(sys.stdout),
     )
     if spoken:
         shell.say(WELCOME)

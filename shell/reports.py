@@ -85,6 +85,17 @@ def columns() -> int:
     return WIDTH
 
 
+def rows_of(out: TextIO) -> int:
+    """Return the rows of the screen that is written to; 24 if it is none.
+
+    `LINES` is not asked: it is passed on to programs on a screen of another size.
+    """
+    try:
+        return os.get_terminal_size(out.fileno()).lines
+    except (OSError, ValueError):
+        return 24
+
+
 def has_styles() -> bool:
     """Return whether the terminal can set text in bold and nobody asked it not to."""
     return not os.environ.get("NO_COLOR") and can_draw()

@@ -10,6 +10,7 @@ from abluent.shell.interactive import InteractiveShell
 from abluent.shell.paging import screens
 from abluent.shell.prompting import PromptReader
 from abluent.shell.reading_lines import PlainReader
+from abluent.shell.reports import rows_of
 from abluent.shell.session import Session
 from hypothesis import given
 from hypothesis import strategies as st
@@ -107,3 +108,7 @@ def test_nothing_is_held_back_from_a_pipe_or_a_plain_terminal() -> None:
     InteractiveShell(Session.open(), reader, out, rows=lambda: 5).run()
     assert "more lines" not in out.getvalue()
     assert "Harbour Cream" in out.getvalue()
+
+
+def test_what_is_no_screen_has_the_rows_of_a_small_one() -> None:
+    assert rows_of(io.StringIO()) == 24

@@ -32,7 +32,7 @@ def tmux(tmp_path: Path, data_folder: Path) -> Iterator[Tmux]:
 
     shell = f"ABLUENT_DATA={shlex.quote(str(data_folder))} exec "
     shell += shlex.join([sys.executable, "-c", COMMAND])
-    run("new-session", "-d", "-x", "80", "-y", "40", shell)
+    run("new-session", "-d", "-x", "80", "-y", "60", shell)
     yield run
     subprocess.run([program, "-S", str(tmp_path / "tmux"), "kill-server"], check=False)
 
@@ -77,3 +77,18 @@ def test_a_sitting_in_a_terminal(tmux: Tmux, data_folder: Path) -> None:
     kept = (data_folder / "shelves" / "mine.jsonl").read_text()
     assert '"Cove Cream"' in kept
     assert "does " in (data_folder / "history").read_text()
+
+
+def test_a_long_answer_comes_a_screen_at_a_time(tmux: Tmux) -> None:
+    """The next question is typed where the last one's answer was left."""
+    tmux("resize-window", "-x", "40", "-y", "12")
+    seen(tmux, "abluent>")
+    tmux("send-keys", "-l", 'does "Tideline Wash" clear Dimethicone')
+    tmux("send-keys", "Enter")
+    seen(tmux, "more lines: Space")
+    tmux("send-keys", "Space")
+    tmux("send-keys", "C-c")
+    seen(tmux, "more lines\nabluent>")
+    tmux("send-keys", "-l", "drop")
+    tmux("send-keys", "Enter")
+    seen(tmux, "does not say which")
