@@ -120,14 +120,16 @@ def _remarks(
     """What is told beside a verdict and changes none, such as matters of degree."""
     wash, film, product, _ = args
     for *_, grade in sorted(case.model.match(READING, (film, product, None))):
-        for each in sorted(case.model.match(REMARK, (wash, grade, None))):
+        for each in sorted(case.model.match(REMARK, (wash, grade, None)), key=str):
             yield REMARK, each
     if source:
         yield from _remarks_on_left(case, product, film)
 
 
 def _remarks_on_left(case: Case, product: str, film: str) -> Iterator[Ground]:
-    for each in sorted(case.model.match(REMARK_ON_LEFT, (product, film, None))):
+    for each in sorted(
+        case.model.match(REMARK_ON_LEFT, (product, film, None)), key=str
+    ):
         yield REMARK_ON_LEFT, each
 
 

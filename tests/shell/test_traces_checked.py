@@ -16,6 +16,10 @@ QUESTIONS = (
     'why not does "Shallows Wash" clear "Dimethicone" from "Harbour Cream"',
     "is it true that only sulfates clear water-insoluble silicones",
     'is it true that every ingredient named "*ate" is an anionic surfactant',
+    'does "Lamp Room Clarifying Wash" clear hard-water minerals on damaged hair',
+    'does "Breakwater Wash" clear "Petrolatum" in warm water on a heavy load',
+    'what does "Cockle Protein Mask" leave on bleached hair',
+    'does water clear everything from "Headland Gel" in soft water',
     'suppose "Harbour Cream" had no "Dimethicone": what does "Harbour Cream" leave',
     'suppose "Harbour Cream" had "Amodimethicone": what does "Harbour Cream" leave',
 )
@@ -41,7 +45,7 @@ def test_the_traces_of_an_answer_are_accepted(session: Session, question: str) -
     )
 
 
-@pytest.mark.parametrize("question", [QUESTIONS[0], QUESTIONS[4], QUESTIONS[6]])
+@pytest.mark.parametrize("question", [QUESTIONS[0], QUESTIONS[4], *QUESTIONS[6:11]])
 def test_they_agree_with_the_base(session: Session, question: str) -> None:
     """Rules, facts, citations, labels and the charges of labels are made anew."""
     for trace in traces(session.ask(question), question):
