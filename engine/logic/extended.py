@@ -18,9 +18,10 @@ from abluent.engine.logic._assertions import Assertions
 from abluent.engine.logic._bits import Row
 from abluent.engine.logic._plain import from_plain, to_plain
 from abluent.engine.logic._relation import Relation
+from abluent.engine.logic._revise import Change, Edits, Revision
 from abluent.engine.logic._strata import Component
 from abluent.engine.logic._symbols import Symbols
-from abluent.engine.logic.clauses import body_atoms
+from abluent.engine.logic.clauses import Rule, body_atoms
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model
@@ -28,6 +29,8 @@ from abluent.engine.logic.terms import Term
 
 Find: TypeAlias = Callable[[str, tuple[Term, ...]], tuple[Fact, ...]]
 """From a predicate and terms to their assertions, in the order given."""
+_LARGE = 200
+"""A common component of so many rows is changed and not evaluated anew."""
 
 
 class CommonModel(Model):
@@ -159,22 +162,50 @@ class ExtendedModel(Model):
         return Relation(len(symbols), rows | own)
 
     def _evaluate(self, part: Component) -> None:
-        if self._is_untouched(part) and self._share(part):
+        rules = [self.program.rules[number] for number in part.rules]
+        looked_at = {a.predicate for rule in rules for a in body_atoms(rule.body)}
+        differing = looked_at - self._same.union(part.predicates)
+        if not differing and self._own.isdisjoint(part.predicates):
+            if self._share(part):
+                return
+        elif rules and self._is_large(part):
+            self._grow(part, rules, differing)
             return
         super()._evaluate(part)
         if self._own.isdisjoint(part.predicates):
             self._compare(part)
 
-    def _is_untouched(self, part: Component) -> bool:
-        """Whether nothing that a component is made from differs."""
-        if not self._own.isdisjoint(part.predicates):
-            return False
-        looked_at = {
-            atom.predicate
-            for number in part.rules
-            for atom in body_atoms(self.program.rules[number].body)
+    def _is_large(self, part: Component) -> bool:
+        """Whether the common component holds so much that it is better changed."""
+        with suppress(EngineError):
+            rows = sum(len(self._common.relation(name)) for name in part.predicates)
+            return rows >= _LARGE
+        return False
+
+    def _grow(self, part: Component, rules: list[Rule], differing: set[str]) -> None:
+        """Make a component from the common one, by what it is made from."""
+        changes = {name: self._change(name) for name in differing}
+        changes = {name: change for name, change in changes.items() if change.size()}
+        added = {
+            name: self._assertions.rows(name, self.symbols(name))
+            for name in part.predicates
         }
-        return looked_at <= self._same.union(part.predicates)
+        edits = Edits(added, {}, self._among, self._base)
+        revision = Revision(part.predicates, rules, self._common, self, changes, edits)
+        relations, changed = revision.run()
+        if any(change.size() for change in changed.values()):
+            self._relations |= relations
+        else:
+            self._share(part)
+
+    def _change(self, name: str) -> Change:
+        """How a finished predicate differs from the common one."""
+        mine, theirs = self.relation(name), self._common.relation(name)
+        return Change(theirs.minus(mine), mine.minus(theirs))
+
+    def _among(self, predicate: str, rows: set[Row]) -> set[Row]:
+        own = self._assertions.rows(predicate, self.symbols(predicate))
+        return rows & (self._common.asserted_rows(predicate) | own)
 
     def _share(self, part: Component) -> bool:
         """Take a component over from the common model, if that can evaluate it."""

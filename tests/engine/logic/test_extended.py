@@ -6,6 +6,7 @@ import marshal
 
 import pytest
 from abluent.engine.errors import EvaluationError
+from abluent.engine.logic import extended
 from abluent.engine.logic.extended import CommonModel, ExtendedModel
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.instances import rule_instances
@@ -30,13 +31,27 @@ def _common(program: Program, facts: list[Fact]) -> CommonModel:
 
 
 @settings(deadline=None, max_examples=60, suppress_health_check=list(HealthCheck))
-@given(case=cases(), others=st.lists(facts(), max_size=3), first=st.integers(0, 6))
+@given(
+    case=cases(),
+    others=st.lists(facts(), max_size=3),
+    first=st.integers(0, 6),
+    large=st.sampled_from([0, 3, 200]),
+)
 def test_extended_and_whole_models_agree(
     case: Case,
     others: list[tuple[tuple[str, tuple[object, ...]], ...]],
     first: int,
+    large: int,
 ) -> None:
     """On facts, assertions, reasons and stages; one after another, kept between."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(extended, "_LARGE", large)
+        _assert_agreeing(case, others, first)
+
+
+def _assert_agreeing(
+    case: Case, others: list[tuple[tuple[str, tuple[object, ...]], ...]], first: int
+) -> None:
     program = load_program([("random", print_rules(ast.RuleFile(case.rules)))])
     shared = [Fact(*each, Basis("common")) for each in case.facts]
     shared = [fact for fact in shared if fact.predicate in program.arities]
@@ -44,12 +59,12 @@ def test_extended_and_whole_models_agree(
     for rows in [(), *others]:
         own = [Fact(*each, Basis("own")) for each in rows]
         whole = evaluate(program, shared + own)
-        extended = ExtendedModel(common, own)
+        made = ExtendedModel(common, own)
         for name in NAMES[first:] + NAMES[:first]:
-            _assert_same(extended, whole, name)
+            _assert_same(made, whole, name)
         removed = [*own[::2], *shared[::3]]
         added = [Fact("mark", ("new",))]
-        revised, anew = (m.revise(added, removed) for m in (extended, whole))
+        revised, anew = (m.revise(added, removed) for m in (made, whole))
         for name in NAMES:
             assert set(revised.match(name)) == set(anew.match(name)), name
         again = _common(program, shared)
