@@ -9,19 +9,17 @@ from __future__ import annotations
 
 import json
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from copy import deepcopy
 from typing import Any
 
 from abluent.engine.proof import checker
+from bound_mutations import BOUND_MUTATIONS
 from forging import Trace, rehashed, renamed, restate, texts
+from mutating import MUTATIONS, NotHere, mutation, numbers, pick
 
-Mutation = Callable[[random.Random, Trace], None]
 COVERS = ("kept", "rehashed", "restated")
-
-
-class NotHere(Exception):
-    """The mutation finds nothing in this trace that it could change."""
+assert BOUND_MUTATIONS <= set(MUTATIONS)
 
 
 def mutated(seed: int, trace: Trace) -> tuple[str, str, Trace]:
@@ -44,26 +42,9 @@ def mutated(seed: int, trace: Trace) -> tuple[str, str, Trace]:
         return name, cover, mutant
 
 
-# -- mutations ------------------------------------------------------------------------
-
-MUTATIONS: dict[str, Mutation] = {}
-
-
-def _mutation(function: Mutation) -> Mutation:
-    MUTATIONS[function.__name__.replace("_", " ")] = function
-    return function
-
-
-def _pick(dice: random.Random, choices: Any) -> Any:
-    found = list(choices)
-    if not found:
-        raise NotHere
-    return dice.choice(found)
-
-
 def _leaf(dice: random.Random, data: Any) -> tuple[Any, Any]:
     """A container and a key or place in it that holds no container."""
-    path = _pick(dice, checker.leaves(data))
+    path = pick(dice, checker.leaves(data))
     for key in path[:-1]:
         data = data[key]
     return data, path[-1]
@@ -85,39 +66,39 @@ def _rule_nodes(trace: Trace) -> list[Any]:
     return [n for n in trace["nodes"].values() if n["kind"] == "rule" and n["premises"]]
 
 
-@_mutation
+@mutation
 def change_anything(dice: random.Random, trace: Trace) -> None:
     place, key = _leaf(dice, trace)
     place[key] = _other(dice, trace, place[key])
 
 
-@_mutation
+@mutation
 def change_a_node(dice: random.Random, trace: Trace) -> None:
-    place, key = _leaf(dice, _pick(dice, trace["nodes"].values()))
+    place, key = _leaf(dice, pick(dice, trace["nodes"].values()))
     place[key] = _other(dice, trace, place[key])
 
 
-@_mutation
+@mutation
 def delete_something(dice: random.Random, trace: Trace) -> None:
     place, key = _leaf(dice, trace)
     del place[key]
 
 
-@_mutation
+@mutation
 def drop_a_list_element(dice: random.Random, trace: Trace) -> None:
-    place = _pick(dice, (each for each in _lists(trace) if each))
+    place = pick(dice, (each for each in _lists(trace) if each))
     place.pop(dice.randrange(len(place)))
 
 
-@_mutation
+@mutation
 def repeat_a_list_element(dice: random.Random, trace: Trace) -> None:
-    place = _pick(dice, (each for each in _lists(trace) if each))
+    place = pick(dice, (each for each in _lists(trace) if each))
     place.append(deepcopy(dice.choice(place)))
 
 
-@_mutation
+@mutation
 def swap_list_elements(dice: random.Random, trace: Trace) -> None:
-    place = _pick(dice, (each for each in _lists(trace) if len(each) > 1))
+    place = pick(dice, (each for each in _lists(trace) if len(each) > 1))
     one, two = dice.sample(range(len(place)), 2)
     place[one], place[two] = place[two], place[one]
 
@@ -130,48 +111,48 @@ def _lists(data: Any) -> Iterator[list[Any]]:
             yield from _lists(part)
 
 
-@_mutation
+@mutation
 def drop_a_premise(dice: random.Random, trace: Trace) -> None:
-    premises = _pick(dice, _rule_nodes(trace))["premises"]
+    premises = pick(dice, _rule_nodes(trace))["premises"]
     premises.pop(dice.randrange(len(premises)))
 
 
-@_mutation
+@mutation
 def swap_premises(dice: random.Random, trace: Trace) -> None:
     nodes = [each for each in _rule_nodes(trace) if len(each["premises"]) > 1]
-    dice.shuffle(_pick(dice, nodes)["premises"])
+    dice.shuffle(pick(dice, nodes)["premises"])
 
 
-@_mutation
+@mutation
 def exchange_a_premise(dice: random.Random, trace: Trace) -> None:
-    premises = _pick(dice, _rule_nodes(trace))["premises"]
-    premises[dice.randrange(len(premises))] = _pick(dice, trace["nodes"])
+    premises = pick(dice, _rule_nodes(trace))["premises"]
+    premises[dice.randrange(len(premises))] = pick(dice, trace["nodes"])
 
 
-@_mutation
+@mutation
 def rename_a_word_everywhere(dice: random.Random, trace: Trace) -> None:
-    atom = _pick(dice, trace["facts"])["atom"]
-    old = _pick(dice, (each for each in atom if isinstance(each, str)))
+    atom = pick(dice, trace["facts"])["atom"]
+    old = pick(dice, (each for each in atom if isinstance(each, str)))
     words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
     changed = renamed(trace, {old: dice.choice([*words, "nobody"])})
     trace.clear()
     trace.update(changed)
 
 
-@_mutation
+@mutation
 def rename_a_word_in_a_node(dice: random.Random, trace: Trace) -> None:
-    key = _pick(dice, trace["nodes"])
+    key = pick(dice, trace["nodes"])
     words = [w for f in trace["facts"] for w in f["atom"] if isinstance(w, str)]
-    old = _pick(dice, sorted(set(texts(trace["nodes"][key])) & set(words)))
+    old = pick(dice, sorted(set(texts(trace["nodes"][key])) & set(words)))
     trace["nodes"][key] = renamed(trace["nodes"][key], {old: dice.choice(words)})
 
 
-@_mutation
+@mutation
 def change_a_number(dice: random.Random, trace: Trace) -> None:
     part = dice.choice(
         [trace["nodes"], trace["facts"], trace["program"], trace["names"]]
     )
-    place = _pick(dice, _numbers(part))
+    place = pick(dice, numbers(part))
     key = "n" if "n" in place else "i"
     if key == "n":
         place["n"] = dice.choice(["0", "1", "7/2", "-3", "5"])
@@ -179,34 +160,26 @@ def change_a_number(dice: random.Random, trace: Trace) -> None:
         place["i"][dice.randrange(3)] = dice.choice(["0", "1", None, "[)", "(]", "3"])
 
 
-@_mutation
+@mutation
 def change_a_number_everywhere(dice: random.Random, trace: Trace) -> None:
-    chosen = deepcopy(_pick(dice, _numbers(trace["nodes"])))
+    chosen = deepcopy(pick(dice, numbers(trace["nodes"])))
     new = dice.choice(["0", "1", "7/2", "-3", "5"])
-    for place in _numbers([trace["nodes"], trace["facts"], trace["goals"]]):
+    for place in numbers([trace["nodes"], trace["facts"], trace["goals"]]):
         if place == chosen and "n" in place:
             place["n"] = new
     trace["names"].setdefault(json.dumps([{"n": new}, ""], separators=(",", ":")), new)
 
 
-def _numbers(data: Any) -> Iterator[Any]:
-    if isinstance(data, dict) and ("n" in data or "i" in data) and len(data) == 1:
-        yield data
-    elif isinstance(data, dict | list):
-        for part in data.values() if isinstance(data, dict) else data:
-            yield from _numbers(part)
-
-
-@_mutation
+@mutation
 def move_a_span(dice: random.Random, trace: Trace) -> None:
-    label = _pick(dice, trace["labels"])
-    part = _pick(dice, [*label["lines"], *label["notes"]])
+    label = pick(dice, trace["labels"])
+    part = pick(dice, [*label["lines"], *label["notes"]])
     part[dice.choice(["start", "end"])] += dice.choice((-2, -1, 1, 2))
 
 
-@_mutation
+@mutation
 def drop_a_line(dice: random.Random, trace: Trace) -> None:
-    label = _pick(dice, trace["labels"])
+    label = pick(dice, trace["labels"])
     line = label["lines"].pop(dice.randrange(len(label["lines"])))
     origin = f"label {label['product']} {line['start']}-{line['end']}"
     trace["facts"] = [each for each in trace["facts"] if each["origin"] != origin]
@@ -217,41 +190,41 @@ def drop_a_line(dice: random.Random, trace: Trace) -> None:
         each["place"] = place
 
 
-@_mutation
+@mutation
 def reword_a_label(dice: random.Random, trace: Trace) -> None:
-    label = _pick(dice, trace["labels"])
+    label = pick(dice, trace["labels"])
     at = dice.randrange(len(label["text"]))
     label["text"] = label["text"][:at] + dice.choice("x,. 1") + label["text"][at + 1 :]
 
 
-@_mutation
+@mutation
 def forge_an_absence(dice: random.Random, trace: Trace) -> None:
-    fact = _pick(dice, trace["facts"])
+    fact = pick(dice, trace["facts"])
     pattern = [fact["atom"][0], *(None for _ in fact["atom"][1:])]
     node = {"kind": "absent", "atom": pattern, "form": "not"}
     key = checker.digest(node)
     trace["nodes"][key] = node
     trace["sentences"][key] = "no evidence"
     trace["program"]["predicates"].setdefault(fact["atom"][0], ["so", "not so"])
-    premises = _pick(dice, _rule_nodes(trace))["premises"]
+    premises = pick(dice, _rule_nodes(trace))["premises"]
     premises[dice.randrange(len(premises))] = key
 
 
-@_mutation
+@mutation
 def deny_a_goal(dice: random.Random, trace: Trace) -> None:
-    goal = _pick(dice, (each for each in trace["goals"] if each["holds"]))
+    goal = pick(dice, (each for each in trace["goals"] if each["holds"]))
     node = {"kind": "absent", "atom": goal["atom"], "form": "not"}
     key = checker.digest(node)
     trace["nodes"], trace["sentences"] = {key: node}, {key: ""}
     trace["goals"], trace["verdict"] = [{**goal, "root": key, "binds": []}], {}
 
 
-@_mutation
+@mutation
 def claim_an_absent_goal(dice: random.Random, trace: Trace) -> None:
-    goal = _pick(dice, (each for each in trace["goals"] if not each["holds"]))
+    goal = pick(dice, (each for each in trace["goals"] if not each["holds"]))
     if None in goal["atom"]:
         raise NotHere
-    fact = {**_pick(dice, trace["facts"]), "atom": goal["atom"]}
+    fact = {**pick(dice, trace["facts"]), "atom": goal["atom"]}
     node = {"kind": "fact", **fact}
     key = checker.digest(node)
     trace["nodes"][key] = node
@@ -261,84 +234,84 @@ def claim_an_absent_goal(dice: random.Random, trace: Trace) -> None:
     goal["root"] = key
 
 
-@_mutation
+@mutation
 def change_a_citation(dice: random.Random, trace: Trace) -> None:
-    name = _pick(dice, trace["sources"])
+    name = pick(dice, trace["sources"])
     trace["sources"][name] += ", page 7"
 
 
-@_mutation
+@mutation
 def cite_another_source(dice: random.Random, trace: Trace) -> None:
-    fact = _pick(dice, trace["facts"])
-    new = [_pick(dice, trace["sources"])]
+    fact = pick(dice, trace["facts"])
+    new = [pick(dice, trace["sources"])]
     for node in trace["nodes"].values():
         if node.get("atom") == fact["atom"] and node["kind"] == "fact":
             node["sources"] = new
     fact["sources"] = new
 
 
-@_mutation
+@mutation
 def raise_a_standing(dice: random.Random, trace: Trace) -> None:
     best = trace["program"]["standings"][0]
-    fact = _pick(dice, trace["facts"])
+    fact = pick(dice, trace["facts"])
     for node in trace["nodes"].values():
         if node.get("atom") == fact["atom"] and node["kind"] == "fact":
             node.update(standing=best, memory=False)
     fact.update(standing=best, memory=False)
 
 
-@_mutation
+@mutation
 def raise_a_rule(dice: random.Random, trace: Trace) -> None:
-    rule = _pick(dice, trace["program"]["rules"].values())
+    rule = pick(dice, trace["program"]["rules"].values())
     rule.update(standing=trace["program"]["standings"][0], memory=False)
 
 
-@_mutation
+@mutation
 def drop_a_condition(dice: random.Random, trace: Trace) -> None:
-    name = _pick(dice, trace["program"]["rules"])
+    name = pick(dice, trace["program"]["rules"])
     body = trace["program"]["rules"][name]["body"]
-    at = _pick(dice, range(len(body)))
+    at = pick(dice, range(len(body)))
     body.pop(at)
     for node in trace["nodes"].values():
         if node.get("rule") == name and len(node["premises"]) > at:
             node["premises"].pop(at)
 
 
-@_mutation
+@mutation
 def drop_a_rule(dice: random.Random, trace: Trace) -> None:
     rules = trace["program"]["rules"]
-    del rules[_pick(dice, rules)]
+    del rules[pick(dice, rules)]
 
 
-@_mutation
+@mutation
 def drop_a_fact(dice: random.Random, trace: Trace) -> None:
-    trace["facts"].pop(_pick(dice, range(len(trace["facts"]))))
+    trace["facts"].pop(pick(dice, range(len(trace["facts"]))))
 
 
-@_mutation
+@mutation
 def invent_a_fact(dice: random.Random, trace: Trace) -> None:
-    fact = deepcopy(_pick(dice, trace["facts"]))
+    fact = deepcopy(pick(dice, trace["facts"]))
     words = [w for f in trace["facts"] for w in f["atom"][1:]]
     fact["atom"][dice.randrange(1, len(fact["atom"]))] = dice.choice(words)
     trace["facts"].append(fact)
 
 
-@_mutation
+@mutation
 def suppose_a_fact_away(dice: random.Random, trace: Trace) -> None:
-    fact = trace["facts"].pop(_pick(dice, range(len(trace["facts"]))))
+    fact = trace["facts"].pop(pick(dice, range(len(trace["facts"]))))
     trace["supposed"]["removed"].append(fact["atom"])
 
 
-@_mutation
+@mutation
 def drop_a_member(dice: random.Random, trace: Trace) -> None:
     nodes = [n for n in trace["nodes"].values() if n["kind"] == "collect"]
-    members = _pick(dice, nodes)["members"]
+    members = pick(dice, nodes)["members"]
     members.pop(dice.randrange(len(members)))
 
 
-@_mutation
+@mutation
 def drop_a_goal(dice: random.Random, trace: Trace) -> None:
-    goal = trace["goals"].pop(_pick(dice, range(len(trace["goals"]))))
+    goal = trace["goals"].pop(pick(dice, range(len(trace["goals"]))))
     for path, _ in goal["binds"]:
         trace["verdict"].pop(path[0], None)
     kept = checker.below(trace["nodes"], [each["root"] for each in trace["goals"]])

@@ -7,12 +7,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
+from abluent.engine.amounts.certified import certified
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, interval
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.origins import LabelOrigin
 from abluent.engine.proof.trace import (
+    NO_BOUNDS,
     NOTHING_SUPPOSED,
+    Bounds,
     LabelLine,
     LabelNote,
     LabelText,
@@ -24,6 +27,7 @@ from abluent.engine.proof.trace import (
     build_base,
     build_trace,
 )
+from brine import PRODUCT, brine
 from toys import BIRD_FACTS, BIRDS, FAMILY, FAMILY_FACTS, REACH, SAME, fact, known
 
 Goal = tuple[str, tuple[Term | None, ...]]
@@ -41,6 +45,7 @@ def traced(
     *goals: Goal,
     labels: Sequence[LabelText] = (),
     supposed: Supposed = NOTHING_SUPPOSED,
+    bounds: Bounds = NO_BOUNDS,
 ) -> dict[str, Any]:
     """A trace whose verdict says of every goal what can be said, as read back."""
     verdict: dict[str, Any] = {}
@@ -62,7 +67,9 @@ def traced(
             binds[name, "term 1"] = 0
         shown.append(TracedGoal(predicate, args, binds))
     told = Told("is it so?", "is it so", verdict, ("mind the step",))
-    setting = Setting(citations(knowledge), tuple(labels), supposed=supposed)
+    setting = Setting(
+        citations(knowledge), tuple(labels), supposed=supposed, bounds=bounds
+    )
     return as_read(build_trace(knowledge.prover, shown, told, setting))
 
 
@@ -147,6 +154,7 @@ LEVEL_FACTS = (
 def samples() -> dict[str, tuple[Knowledge, Any]]:
     """Traces that between them use every part of the format."""
     loaf, label = bread()
+    salted, salted_label, bounded = brine()
     rocket = [fact("carries", "tux", "r1"), fact("rocket", "r1", memory=True)]
     circle = [fact("same", a, b) for a, b in ("ab", "bc", "ca")]
     family, birds = known(FAMILY, FAMILY_FACTS), known(BIRDS, BIRD_FACTS, rocket)
@@ -178,6 +186,16 @@ def samples() -> dict[str, tuple[Knowledge, Any]]:
         "roads": (
             roads,
             traced(roads, ("path", ("a", "d")), ("path", ("a", "x"))),
+        ),
+        "brine": (
+            salted,
+            traced(
+                salted,
+                ("overcome", (PRODUCT, "cetrimonium-chloride")),
+                ("trace", (PRODUCT, "glycerin")),
+                labels=[salted_label],
+                bounds=certified(bounded),
+            ),
         ),
         "bread": (
             loaf,

@@ -16,6 +16,7 @@ from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import node_json
 from abluent.engine.proof.proofs import Scale
 from abluent.engine.proof.sentences import ANY, Sentences, plain
+from brine import valid
 from traced import citations
 
 Trace = dict[str, Any]
@@ -56,6 +57,9 @@ class _Truth:
         yield from self._verdict()
         yield from self._rules_and_facts()
         yield from self._labels()
+        for entry in self._trace["bounds"]:
+            if not valid(entry):
+                yield f"bound {entry}"
 
     # -- nodes ------------------------------------------------------------------------
 

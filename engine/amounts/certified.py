@@ -9,6 +9,7 @@ from abluent.engine.amounts._law import counted_shares, lifting
 from abluent.engine.amounts._proofs import Certificate
 from abluent.engine.amounts._rows import Cap
 from abluent.engine.amounts.bounded import Bounded
+from abluent.engine.amounts.charge_balance import carriers
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.encode import atom_json
 from abluent.engine.proof.trace import Bounds
@@ -83,8 +84,9 @@ def _rests_on(bounded: Bounded) -> Iterator[Fact]:
     yield from endings
     yield from base.facts_about((str(f.args[0]) for f in endings), {"market"})
     if bounded.fact.predicate == "ionicExcess":
-        yield from base.facts_about(label.listed, _MASS)
-        kinds = {kind for kinds in label.listed.values() for kind in kinds}
+        charged = {each.symbol for each in carriers(label)}
+        yield from base.facts_about(sorted(charged), _MASS)
+        kinds = {kind for symbol in charged for kind in label.listed[symbol]}
         yield from base.facts_about(sorted(kinds), _KINDS)
     shares = (symbol for cap in caps for symbol, _ in cap.shares)
     members = {symbol: label.listed[symbol] for symbol in shares}

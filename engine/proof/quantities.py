@@ -194,7 +194,7 @@ class _Quantity:
             for kind in self.told.subjects("balanceSign"):
                 if item.symbol and self.told.is_a(item.symbol, kind):
                     (charge,) = map(int, self.told.values("balanceSign", kind))
-                    least, most = self._per_gram(item.symbol)
+                    least, most = self._per_gram(item.symbol, charge)
                     least = least if item.counted else Fraction(0)
                     brought = most if charge == sign else least
                     if brought is None:
@@ -202,7 +202,7 @@ class _Quantity:
                     form[item.place] = charge * brought
         return form
 
-    def _per_gram(self, symbol: str) -> tuple[Fraction, Fraction | None]:
+    def _per_gram(self, symbol: str, sign: int) -> tuple[Fraction, Fraction | None]:
         """The milliequivalents in a gram of an ionic surfactant, at least and at most.
 
         A name may leave open how much counter-ion is weighed with it; then a gram may
@@ -220,6 +220,8 @@ class _Quantity:
         if not charge or (salt is None and ion is None):
             return Fraction(0), None
         number = abs(charge)
+        if charge != -sign * number:
+            raise ValueError(f"the charge of {symbol} is not that of its class")
         if salt is None:
             return Fraction(0), 1000 * number / (ion - number * PROTON)
         brought = 1000 * number / salt
