@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 import shutil
 import subprocess
@@ -79,14 +80,26 @@ def test_a_sitting_in_a_terminal(tmux: Tmux, data_folder: Path) -> None:
     assert "does " in (data_folder / "history").read_text()
 
 
+def waiting(tmux: Tmux, *, less_than: int = 9999) -> int:
+    """Wait for the prompt of a long text; return how many lines it says are left."""
+    deadline = time.monotonic() + PATIENCE
+    while time.monotonic() < deadline:
+        found = re.search(r"(\d+) more lines: Space", tmux("capture-pane", "-p"))
+        if found and int(found[1]) < less_than:
+            return int(found[1])
+        time.sleep(0.1)
+    raise AssertionError("no text waits for a key")
+
+
 def test_a_long_answer_comes_a_screen_at_a_time(tmux: Tmux) -> None:
     """The next question is typed where the last one's answer was left."""
     tmux("resize-window", "-x", "40", "-y", "12")
     seen(tmux, "abluent>")
     tmux("send-keys", "-l", 'does "Tideline Wash" clear Dimethicone')
     tmux("send-keys", "Enter")
-    seen(tmux, "more lines: Space")
+    first = waiting(tmux)
     tmux("send-keys", "Space")
+    assert waiting(tmux, less_than=first) < first
     tmux("send-keys", "C-c")
     seen(tmux, "more lines\nabluent>")
     tmux("send-keys", "-l", "drop")
