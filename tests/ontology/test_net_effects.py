@@ -8,6 +8,7 @@ told, and which rule the proof goes through.
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
@@ -226,6 +227,33 @@ def test_a_wash_lifts_a_neutralised_fixative_and_is_open_on_the_acid() -> None:
     assert row.standing == "inferred"
 
 
+def test_a_claim_about_one_fixative_by_name_stands_above_its_form(
+    tmp_path: Path,
+) -> None:
+    """Who taught what one polymer does is not overruled by what is on its label."""
+    layer = tmp_path / "trial.ttl"
+    layer.write_text(TRIAL, encoding="utf-8")
+    taught = Base.load([layer], cache_folder=tmp_path)
+    gel = Product("gel", "styler", "EU", "Aqua, Acrylates Copolymer, Glycerin")
+    world = World(taught, load_rulebook(), [gel])
+    (row,) = verdicts(world.judge([WATER], sources=["gel"]))
+    assert row.value == "noWashNeeded"
+
+
+TRIAL = """
+@prefix abl: <https://abluent.example/ns#> .
+@prefix claim: <https://abluent.example/claim/> .
+@prefix ing: <https://abluent.example/ingredient/> .
+@prefix src: <https://abluent.example/source/> .
+
+claim:trial-fixative a abl:RemovalClaim ;
+  abl:agent abl:WaterSolvent ; abl:film ing:acrylates-copolymer ;
+  abl:outcome abl:removes ; abl:caveat "Invented for a test." ;
+  abl:statement "An invented trial." ;
+  abl:source src:common-practice ; abl:standing abl:commonPractice .
+"""
+
+
 # --- an amidoamine and an acid ------------------------------------------------------
 
 
@@ -330,6 +358,15 @@ def test_a_wide_level_gives_a_wide_bound() -> None:
     assert any(
         "mg of calcium" in each and "above 0 and" in each for each in row.reasons
     )
+
+
+def test_a_chelant_in_traces_falls_short_of_lime_soap() -> None:
+    """Enough of it takes the calcium (E31); a trace takes about 1 mg (E30)."""
+    much = judged("Aqua, Tetrasodium EDTA, Glycerin", "lime soap", "hard")
+    trace = "Aqua, Cetearyl Alcohol, Phenoxyethanol, Disodium EDTA"
+    little = judged(trace, "lime soap", "hard", kind="conditioner")
+    assert (much.value, little.value) == ("clears", "partlyClears")
+    assert "among the traces" in told(little)
 
 
 def test_the_water_that_uses_up_a_soap_is_told() -> None:
