@@ -15,10 +15,11 @@ from abluent.engine.proof.encode import atom_json
 from abluent.engine.proof.trace import Bounds
 
 _ENDINGS = {"freeBelow", "freeUpTo"}
-_LIMIT = {
+LIMIT = {
     *("type", "appliesTo", "high", "low", "unit", "market", "scope", "boundsSum"),
     *("bindsSomeGrades", "bindsPreservativeUse", "openToOtherUse", "usualIn"),
 }
+"""What is cited of a limit; `_SHARE` of the part that counts, `_MASS` of charges."""
 _SHARE = {"measures", "quantity", "low"}
 _KINDS = {"chargedInPart", "balanceSign"}
 _MASS = {"ionCharge", "saltMass", "ionMass", "hydrophobicModel"}
@@ -93,7 +94,7 @@ def _rests_on(bounded: Bounded) -> Iterator[Fact]:
     names = (cap.name.split(":", maxsplit=1)[0] for cap in caps)
     records = [symbol for name in names for symbol in name.split("+")]
     records += lifting(base, members, label.market, label.on)
-    yield from base.facts_about(records, _LIMIT)
+    yield from base.facts_about(records, LIMIT)
     scopes = [scope for each in records for scope in base.record(each).links("scope")]
     yield from base.facts_about(scopes, {"coversKind", "mayCoverKind"})
     yield from base.facts_about(counted_shares(base, members), _SHARE)
