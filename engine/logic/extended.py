@@ -21,7 +21,6 @@ from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._revise import Change, Edits, Revision
 from abluent.engine.logic._strata import Component
 from abluent.engine.logic._symbols import Symbols
-from abluent.engine.logic.clauses import Rule, body_atoms
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model
@@ -162,14 +161,14 @@ class ExtendedModel(Model):
         return Relation(len(symbols), rows | own)
 
     def _evaluate(self, part: Component) -> None:
-        rules = [self.program.rules[number] for number in part.rules]
-        looked_at = {a.predicate for rule in rules for a in body_atoms(rule.body)}
-        differing = looked_at - self._same.union(part.predicates)
+        program = self.program
+        looked_at = program.looked_at[program.component_of[part.predicates[0]]]
+        differing = looked_at.difference(self._same, part.predicates)
         if not differing and self._own.isdisjoint(part.predicates):
             if self._share(part):
                 return
-        elif rules and self._is_large(part):
-            self._grow(part, rules, differing)
+        elif part.rules and self._is_large(part):
+            self._grow(part, differing)
             return
         super()._evaluate(part)
         if self._own.isdisjoint(part.predicates):
@@ -182,8 +181,9 @@ class ExtendedModel(Model):
             return rows >= _LARGE
         return False
 
-    def _grow(self, part: Component, rules: list[Rule], differing: set[str]) -> None:
+    def _grow(self, part: Component, differing: Iterable[str]) -> None:
         """Make a component from the common one, by what it is made from."""
+        rules = [self.program.rules[number] for number in part.rules]
         changes = {name: self._change(name) for name in differing}
         changes = {name: change for name, change in changes.items() if change.size()}
         added = {

@@ -13,7 +13,7 @@ from typing import NamedTuple, TypeAlias, TypeVar
 
 from abluent.engine.logic import terms
 from abluent.engine.logic._layout import table_by_variable
-from abluent.engine.logic._plan import Plan, Question
+from abluent.engine.logic._plan import Question
 from abluent.engine.logic._planner import make_plan
 from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
@@ -136,9 +136,9 @@ def first_instances(model: Model, predicate: str) -> dict[tuple[Term, ...], Inst
         inside = [component.get(name) == own for name in _required(rule)]
         reader = _reader(model, rule, ())
         for values in reader.values({}):
-            args = reader.head(values)
+            args = reader.shape.head(values)
             if args not in found:
-                instance = reader.instance(model, values)
+                instance = reader.shape.instance(model, values)
                 if not any(inside) or _is_later(model, predicate, instance):
                     found[args] = instance
     return found
@@ -170,7 +170,7 @@ def body_instances(
     found = reader.values(given)
     if len(found) > 1:
         found.sort(key=_order)
-    return (reader.instance(model, values) for values in found)
+    return (reader.shape.instance(model, values) for values in found)
 
 
 def _reader(model: Model, rule: Rule, given: tuple[str, ...]) -> _Reader:
@@ -180,9 +180,22 @@ def _reader(model: Model, rule: Rule, given: tuple[str, ...]) -> _Reader:
     key = (*parts, *given)
     reader = model.readers.get(key)
     if reader is None:
-        reader = model.readers[key] = _Reader(model, rule, given)
+        reader = model.readers[key] = _Reader(model, _shape(model, rule, given))
     assert isinstance(reader, _Reader), "only these are kept"
     return reader
+
+
+def _shape(model: Model, rule: Rule, given: tuple[str, ...]) -> _Shape:
+    """What reading a rule takes in any model; kept for the rules of the program."""
+    key = model.recipes.key(rule, *given)
+    if key is None:
+        return _Shape(rule, given)
+    shapes = model.program.shapes
+    shape = shapes.get(key)
+    if shape is None:
+        shape = shapes[key] = _Shape(rule, given)
+    assert isinstance(shape, _Shape), "only these are kept"
+    return shape
 
 
 def _unified(head: Atom, args: Sequence[Term]) -> dict[str, Term] | None:
@@ -206,36 +219,20 @@ class _Reader:
     stay in memory until Python looks for garbage.
     """
 
-    def __init__(self, model: Model, rule: Rule, given: tuple[str, ...]) -> None:
-        self._rule = rule
-        body = _named(rule.body)
-        names = tuple(
-            dict.fromkeys(name for each in body for name in literal_variables(each))
-        )
-        self._start = tuple(name for name in given if name in names)
-        self._plan, self._tables = self._planned(model, body, names)
-        self._places = {name: place for place, name in enumerate(names)}
-        self._shown = tuple(name for name in names if name[0] != "_")
-        self._pick_shown = self._picker(tuple(map(Variable, self._shown)))
-        self.head = self._picker(rule.head.args)
-        self._supports = tuple(map(self._support, body))
-
-    def _planned(
-        self, model: Model, body: tuple[Literal, ...], names: tuple[str, ...]
-    ) -> tuple[Plan, tuple[Symbols, ...]]:
-        rule = self._rule
+    def __init__(self, model: Model, shape: _Shape) -> None:
+        self.shape = shape
+        rule, body, start = shape.rule, shape.body, shape.start
         atoms = (rule.head, *body) if rule.head.predicate else body
         known = table_by_variable(atoms, model)
-        tables = tuple(known.setdefault(each, Symbols()) for each in names)
-        wanted = tuple(map(Variable, names))
-        key = model.recipes.key(rule, "read", *self._start)
-        question = Question(rule.id, body, self._start, wanted, tables, key=key)
-        return make_plan(question, model), tables
+        tables = tuple([known.setdefault(each, Symbols()) for each in shape.places])
+        key = model.recipes.key(rule, "read", *start)
+        question = Question(rule.id, body, start, shape.wanted, tables, key=key)
+        self._plan, self._tables = make_plan(question, model), tables
 
     def values(self, given: Mapping[str, Term]) -> list[tuple[Term, ...]]:
         """The values of all variables, for every instance with the given ones."""
-        tables, places = self._tables, self._places
-        start = tuple([tables[places[name]][given[name]] for name in self._start])
+        tables, places = self._tables, self.shape.places
+        start = tuple([tables[places[name]][given[name]] for name in self.shape.start])
         rows = sorted(self._plan.rows(start))
         if not (rows and tables):
             return rows  # type: ignore[return-value]  # no row has a number in it
@@ -246,10 +243,33 @@ class _Reader:
         ]
         return list(zip(*terms, strict=True))
 
+
+class _Shape:
+    """How an instance of a rule is put together from the values of its variables.
+
+    Args:
+        rule: the rule.
+        given: variables whose values are given, as far as its body has them.
+    """
+
+    def __init__(self, rule: Rule, given: tuple[str, ...]) -> None:
+        self.rule = rule
+        self.body = _named(rule.body)
+        names = tuple(
+            dict.fromkeys(n for each in self.body for n in literal_variables(each))
+        )
+        self.start = tuple(name for name in given if name in names)
+        self.places = {name: place for place, name in enumerate(names)}
+        self.wanted = tuple(map(Variable, names))
+        self._shown = tuple(name for name in names if name[0] != "_")
+        self._pick_shown = self._picker(tuple(map(Variable, self._shown)))
+        self.head = self._picker(rule.head.args)
+        self._supports = tuple(map(self._support, self.body))
+
     def instance(self, model: Model, values: tuple[Term, ...]) -> Instance:
         """The instance of the model with some values of the variables."""
         return Instance(
-            self._rule,
+            self.rule,
             self.head(values),
             tuple(zip(self._shown, self._pick_shown(values), strict=True)),
             tuple([support(model, values) for support in self._supports]),
@@ -266,7 +286,7 @@ class _Reader:
         if isinstance(literal, Comparison):
             return self._compared(literal)
         if isinstance(literal, Assignment):
-            place = self._places[literal.variable.name]
+            place = self.places[literal.variable.name]
             return lambda _, values: Computed(literal, values[place])
         return self._collected(literal)
 
@@ -283,7 +303,7 @@ class _Reader:
         return make
 
     def _compared(self, literal: Comparison) -> _Supporter:
-        places = self._places
+        places = self.places
 
         def make(_: Model, values: tuple[Term, ...]) -> Support:
             binding = {name: values[place] for name, place in places.items()}
@@ -293,7 +313,7 @@ class _Reader:
         return make
 
     def _collected(self, literal: Collection) -> _Supporter:
-        rule, places = self._rule, self._places
+        rule, places = self.rule, self.places
         head = Atom("", literal.terms)
         inner = rule._replace(head=head, body=literal.body)
 
@@ -310,7 +330,7 @@ class _Reader:
     def _where(self, argument: Argument) -> tuple[int | None, Term | None]:
         """The place of a variable among the values, or else the constant itself."""
         if isinstance(argument, Variable):
-            return self._places[argument.name], None
+            return self.places[argument.name], None
         assert not isinstance(argument, Anything), "open places were given names"
         return None, argument
 

@@ -11,7 +11,7 @@ Reading needs the parser; a program can therefore be kept as plain data with
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from functools import cached_property
 from typing import Any
 
@@ -50,7 +50,9 @@ class Program:
         """The same rules with the sentences of further predicates."""
         declared = (*self.declarations.values(), *more)
         made = Program(self.rules, declared, self.standings, self.components)
-        made.stamps, made.recipes = self.stamps, self.recipes
+        made.stamps = self.stamps
+        made.recipes, made.shapes = self.recipes, self.shapes
+        made.looked_at = self.looked_at
         if made.arities == self.arities:
             made.sorts = self.sorts
         return made
@@ -63,6 +65,18 @@ class Program:
             for position, part in enumerate(self.components)
             for name in part.predicates
         }
+
+    @cached_property
+    def looked_at(self) -> tuple[frozenset[str], ...]:
+        """For every component the predicates that its rules look at."""
+        return tuple(
+            frozenset(
+                atom.predicate
+                for number in part.rules
+                for atom in body_atoms(self.rules[number].body)
+            )
+            for part in self.components
+        )
 
     @cached_property
     def arities(self) -> dict[str, int]:
@@ -82,6 +96,11 @@ class Program:
     def recipes(self) -> Recipes:
         """How its rules were evaluated so far."""
         return Recipes(self.rules)
+
+    @cached_property
+    def shapes(self) -> dict[Hashable, object]:
+        """Kept for the modules that read instances off models of this program."""
+        return {}
 
     @cached_property
     def _by_head(self) -> dict[str, tuple[Rule, ...]]:

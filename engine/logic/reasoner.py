@@ -240,9 +240,7 @@ class Model:
             if part.predicates[0] in self._relations:
                 continue
             cone.append(part)
-            for number in part.rules:
-                rule = program.rules[number]
-                wanted.update(atom.predicate for atom in body_atoms(rule.body))
+            wanted |= program.looked_at[position]
         with uncollected():
             for part in reversed(cone):
                 self._evaluate(part)
