@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from abluent.engine.base.kinds import ingredient_classes
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
@@ -169,12 +170,7 @@ class Names:
         return list(map(self._base.label, symbols))
 
     def _classes(self) -> list[str]:
-        base = self._base
-        called = {kind for kinds in base.phrases.values() for kind in kinds}
-        kinds = (k for k in called if base.is_class(k))
-        top = base.term(Role.INGREDIENT)
-        listed = (k for k in kinds if top in base.ancestors(k))
-        return list(map(base.plural, listed))
+        return list(map(self._base.plural, ingredient_classes(self._base)))
 
     def _films(self) -> list[str]:
         films = self._base.instances(self._base.term(Role.FILM))

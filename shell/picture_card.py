@@ -14,7 +14,7 @@ from abluent.engine.questions.answers import Answer, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict
 from abluent.shell.answer_rows import all_rows, named, standing, title, verdict
-from abluent.shell.cite_works import Cited, cited_works
+from abluent.shell.cite_works import cited_works
 from abluent.shell.picture_sheet import INK, SOFT, Sheet, Style
 from abluent.shell.picture_text import LEADING, lines_of, width
 
@@ -175,14 +175,12 @@ def _foot_texts(answer: Answer, day: str) -> Iterator[str]:
     stands = " or ".join(dict.fromkeys(filter(None, map(standing, rows))))
     if stands:
         yield f"How sure: {stands}."
-    works = sorted(cited_works(rows), key=_is_practice)
+    works = cited_works(rows)
     if works:
+        practice = rows[0].case.world.base.term(Role.PRACTICE)
+        # What is no work that could be opened is named last.
+        works.sort(key=lambda work: work.record.link("sourceKind") == practice)
         cited = "; ".join(work.citation.rstrip(".") for work in works)
         yield f"Sources ({len(works)}): {cited}."
     yield from cautions(rows)[:1]
     yield f"Abluent, {day}. About names on labels."
-
-
-def _is_practice(work: Cited) -> bool:
-    """Return whether it is no work that could be opened; such are named last."""
-    return work.record.link("sourceKind") == "practice"

@@ -7,7 +7,7 @@ those of the properties themselves.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -40,15 +40,6 @@ ORDER = (
     "standing",
 )
 """The order of the questions; what a shape asks for besides comes last."""
-
-OPTIONAL = {
-    "Ingredient": ("synonym",),
-    "FilmFormer": ("depositsFromRinseOff",),
-    "Surfactant": ("primaryCleanser",),
-    "Claim": ("when", "caveat"),
-    "Source": ("author", "year"),
-}
-"""What may be told of a thing of a class besides what its shapes ask for."""
 
 
 @dataclass(frozen=True)
@@ -83,12 +74,17 @@ def fields_of(base: Base, kind: str) -> list[Field]:
             if target in above:
                 before = asked[name].values if name in asked else ()
                 asked[name] = _Need(True, why, values or before)
-    for target, names in OPTIONAL.items():
-        if target in above:
-            for name in names:
-                asked.setdefault(name, _Need(False, "", ()))
+    for name in _optional(base, above):
+        asked.setdefault(name, _Need(False, "", ()))
     order = [n for n in ORDER if n in asked] + [n for n in asked if n not in ORDER]
     return [_field(base, kind, name, asked[name]) for name in order]
+
+
+def _optional(base: Base, kinds: Collection[str]) -> Iterator[str]:
+    """Find what may be told of things of some classes besides what shapes ask for."""
+    for symbol in base.symbols:
+        if not set(base.record(symbol).links("askedOf")).isdisjoint(kinds):
+            yield symbol
 
 
 class _Need(NamedTuple):

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.kinds import ingredient_classes
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.orders import TEACHABLE
 from abluent.shell.plain import in_words, wrapped
@@ -221,7 +222,7 @@ class Form:
         while True:
             told = self._answer(f"Kind{hint}:", names, about) or offered
             kind = self._base.find_class(told) if told else None
-            if kind and "Ingredient" in self._base.ancestors(kind):
+            if kind in ingredient_classes(self._base):
                 return kind
             self._near(told, names)
 
@@ -339,10 +340,7 @@ class Form:
         return sorted(map(self._base.label, symbols), key=str.casefold)
 
     def _classes(self) -> list[str]:
-        base = self._base
-        kinds = {kind for called in base.phrases.values() for kind in called}
-        known = (k for k in kinds if base.is_class(k))
-        return sorted(base.label(k) for k in known if "Ingredient" in base.ancestors(k))
+        return sorted(map(self._base.label, ingredient_classes(self._base)))
 
     def _curie(self, symbol: str) -> str:
         space = self._base.record(symbol).space

@@ -1,4 +1,4 @@
-"""What a product is sold as and where, and which kinds of product are washed with."""
+"""The kinds that names mean: of products, of those that clean, and of ingredients."""
 
 from __future__ import annotations
 
@@ -22,3 +22,12 @@ def market(words: str, base: Base) -> str | None:
     """The market that some words of the base mean, if they mean one."""
     kinds = base.terms(Role.MARKET) if words else ()
     return next(filter(None, (base.find_value(words, kind) for kind in kinds)), None)
+
+
+def ingredient_classes(base: Base) -> frozenset[str]:
+    """The classes of ingredients that people have a phrase for."""
+    top = base.term(Role.INGREDIENT)
+    called = {kind for kinds in base.phrases.values() for kind in kinds}
+    return frozenset(
+        kind for kind in called if base.is_class(kind) and top in base.ancestors(kind)
+    )

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import LINE
 from abluent.engine.base.fold import fold
-from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.kinds import cleaning_kinds, ingredient_classes, product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.answers import INGREDIENT, PRODUCT, Item
@@ -151,12 +151,7 @@ class Nouns:
 
     @cached_property
     def _ingredient_classes(self) -> frozenset[str]:
-        base = self.world.base
-        kinds = {k for phrases in base.phrases.values() for k in phrases}
-        top = base.term(Role.INGREDIENT)
-        return frozenset(
-            k for k in kinds if base.is_class(k) and top in base.ancestors(k)
-        )
+        return ingredient_classes(self.world.base)
 
     def _of_class(self, kind: str) -> Iterator[Item]:
         base = self.world.base
