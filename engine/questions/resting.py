@@ -24,8 +24,9 @@ def ways(row: Row, most: int = MOST_WAYS) -> Iterator[Finding]:
         yield _nothing(row)
         return
     found = supports(row.case.prover, *row.goal, most=most)
-    size = "complete" if found.complete else f"capped at {most}"
-    count = f"{len(found.sets)} way{'' if len(found.sets) == 1 else 's'}"
+    number = len(found.sets)
+    size = "complete" if found.complete else f"capped at {number}"
+    count = f"{number} way{'' if number == 1 else 's'}"
     phrase = row_phrase(row.case.world, row)
     yield Finding("ways", f"{phrase}: {count} ({size})", complete=found.complete)
     shared = set(found.sets[0]).intersection(*found.sets[1:])

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from functools import cache
 
-from abluent.engine.base.contract import DISPUTED, LEAVES, LINE, VERDICT
+from abluent.engine.base.contract import DISPUTED, LEAVES, LINE, TYPE, VERDICT
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
-from abluent.engine.questions.case import Case
+from abluent.engine.logic.reasoner import evaluate
+from abluent.engine.proof.proofs import Prover
 from abluent.engine.questions.verdicts import verdicts
 from abluent.engine.questions.world import World
 from abluent.shell.demo_shelf import demo_shelf
@@ -26,6 +27,7 @@ ADDED = (
     "decyl-glucoside",
     "sodium-stearate",
 )
+RETYPED = ("cetearyl-alcohol", "sodium-c14-16-olefin-sulfonate")
 SUPPOSED = Basis(origin="the supposition")
 
 
@@ -53,26 +55,30 @@ def labels(draw: st.DrawFn) -> tuple[str, list[Fact]]:
     return name, [*rest, *made]
 
 
-@given(st.lists(labels(), min_size=1, max_size=3))
+@given(st.lists(labels(), min_size=1, max_size=3), st.sampled_from(["", *RETYPED]))
 @settings(max_examples=25, deadline=None)
 def test_what_is_worked_out_from_another_case_is_what_follows(
-    changes: list[tuple[str, list[Fact]]],
+    changes: list[tuple[str, list[Fact]]], retyped: str
 ) -> None:
     """The same verdicts, films, disputes and proofs, whatever came before."""
     begun = world().remembering()
     first = begun.judge(WASHES, sources=["Harbour Cream"])
     verdicts(first)
     changed = begun
+    if retyped:
+        kind = Fact(TYPE, (retyped, "SiliconeFluid"), SUPPOSED)
+        changed = changed.with_type(retyped, kind)
     for name, facts in changes:
         changed = changed.with_facts(name, facts)
         revised = changed.judge(WASHES, sources=["Harbour Cream"])
-        anew = Case(changed, revised.facts[len(changed.common) :])
+        anew = evaluate(changed.program, revised.facts)
         for predicate in (VERDICT, LEAVES, DISPUTED):
             found = set(revised.model.match(predicate))
-            assert found == set(anew.model.match(predicate))
-        for row in sorted(anew.model.match(VERDICT), key=repr)[:6]:
+            assert found == set(anew.match(predicate))
+        prover = Prover(anew)
+        for row in sorted(anew.match(VERDICT), key=repr)[:6]:
             one = revised.prover.prove(VERDICT, row)
-            assert one.root.key == anew.prover.prove(VERDICT, row).root.key
+            assert one.root.key == prover.prove(VERDICT, row).root.key
 
 
 def test_a_case_is_kept_only_where_it_is_asked_to_be() -> None:
