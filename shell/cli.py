@@ -38,6 +38,9 @@ examples:
 Without --shelf, questions are asked of a built-in shelf of invented products.
 """
 
+_OBJECTS = 200_000
+"""How many objects more than before may be there until Python looks for garbage."""
+
 Command = Callable[[argparse.Namespace], int]
 
 
@@ -47,7 +50,13 @@ def main(argv: Sequence[str] | None = None) -> int:
 
     words = sys.argv[1:] if argv is None else list(argv)
     args = _parser(words[0] if words else "").parse_args(words)
-    return reported(lambda: _run(args))
+    often = gc.get_threshold()
+    # A fifth of a short run was spent looking for garbage that is not there.
+    gc.set_threshold(_OBJECTS)
+    try:
+        return reported(lambda: _run(args))
+    finally:
+        gc.set_threshold(*often)
 
 
 def _run(args: argparse.Namespace) -> int:
@@ -289,14 +298,12 @@ def _demo(commands: Subparsers) -> None:
 
 def script() -> None:
     """Run as the installed command, in a process that ends with it."""
-    # A fifth of a short run was spent looking for garbage that is not there, and
-    # on freeing the base at the end.
-    gc.set_threshold(200_000)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             # A label may hold half a character, which JSON can write but UTF-8 not.
             stream.reconfigure(errors="backslashreplace")
     code = main()
+    # To free the base at the end, piece by piece, would take as long as a question.
     with suppress(OSError, ValueError):
         sys.stdout.flush()
         sys.stderr.flush()

@@ -319,7 +319,7 @@ class World:
     @cached_property
     def _bearing(self) -> Sequence[tuple[str, Sequence[str]]]:
         """For each class whose amount bears on films, the classes of these films."""
-        classes = self._marked(AMOUNT_BEARS_ON)
+        classes = self.marked(AMOUNT_BEARS_ON)
         return [(c, self.base.record(c).links(AMOUNT_BEARS_ON)) for c in classes]
 
     def _circumstances(self, words: Iterable[str]) -> Iterator[Fact]:
@@ -339,7 +339,7 @@ class World:
         """These facts, and what follows from them alone."""
         return Common(self.base, self.program, self.ingredients)
 
-    def _marked(self, predicate: str) -> list[str]:
+    def marked(self, predicate: str) -> list[str]:
         """What a property of the base is stated of, in order."""
         if predicate not in self.program.arities:
             return []
@@ -380,7 +380,7 @@ class World:
     @cached_property
     def unlisted_films(self) -> list[str]:
         """Films that stand on no label, such as what hard water leaves."""
-        kinds = self._marked(ON_NO_LABEL)
+        kinds = self.marked(ON_NO_LABEL)
         return [film for kind in kinds for film in self.base.instances(kind)]
 
 
