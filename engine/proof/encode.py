@@ -11,19 +11,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from abluent.engine.logic.clauses import (
-    Absence,
-    Anything,
-    Assignment,
-    Atom,
-    Collection,
-    Comparison,
-    Expression,
-    Literal,
-    Operation,
-    Rule,
-    Variable,
-)
+from abluent.engine.logic import clauses as c
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Interval, Term
@@ -44,13 +32,13 @@ def digest(data: Json) -> str:
     return hashlib.sha256(canonical(data).encode()).hexdigest()
 
 
-def term_json(term: Term | Variable | Anything | None) -> Json:
+def term_json(term: Term | c.Variable | c.Anything | None) -> Json:
     """A value, a variable, or null for "anything"."""
     if isinstance(term, str):
         return term
-    if term is None or isinstance(term, Anything):
+    if term is None or isinstance(term, c.Anything):
         return None
-    if isinstance(term, Variable):
+    if isinstance(term, c.Variable):
         return {"v": term.name}
     if isinstance(term, Interval):
         low = None if term.low is None else str(term.low)
@@ -86,28 +74,28 @@ def atom_json(predicate: str, args: tuple[Any, ...]) -> Json:
 
 
 def expression_json(
-    expression: Expression, binding: Mapping[str, Term] | None = None
+    expression: c.Expression, binding: Mapping[str, Term] | None = None
 ) -> Json:
     """An expression, with values in the place of the variables that are bound."""
-    if isinstance(expression, Operation):
+    if isinstance(expression, c.Operation):
         parts = [expression_json(each, binding) for each in expression.operands]
         return {"op": expression.operator, "of": parts}
-    if isinstance(expression, Variable) and binding and expression.name in binding:
+    if isinstance(expression, c.Variable) and binding and expression.name in binding:
         return term_json(binding[expression.name])
     return term_json(expression)
 
 
-def literal_json(literal: Literal, binding: Mapping[str, Term] | None = None) -> Json:
+def literal_json(literal: c.Literal, binding: Mapping[str, Term] | None = None) -> Json:
     """A condition, with values in the place of the variables that are bound."""
     given = binding or {}
-    if isinstance(literal, Atom):
+    if isinstance(literal, c.Atom):
         return ["is", _atom(literal, given)]
-    if isinstance(literal, Absence):
+    if isinstance(literal, c.Absence):
         return ["not", _atom(literal.atom, given), literal.form]
-    if isinstance(literal, Comparison):
+    if isinstance(literal, c.Comparison):
         sides = [expression_json(each, given) for each in (literal.left, literal.right)]
         return ["compare", literal.operator, *sides, literal.perhaps]
-    if isinstance(literal, Assignment):
+    if isinstance(literal, c.Assignment):
         parts = (literal.variable, literal.expression)
         return ["let", *(expression_json(each, given) for each in parts)]
     return [
@@ -117,28 +105,28 @@ def literal_json(literal: Literal, binding: Mapping[str, Term] | None = None) ->
     ]
 
 
-def collection_json(literal: Collection, binding: Mapping[str, Term]) -> list[Json]:
+def collection_json(literal: c.Collection, binding: Mapping[str, Term]) -> list[Json]:
     """A collection but for its variable: function, terms, conditions, groups."""
     inner = {name: binding[name] for name in literal.groups if name in binding}
     return [
         literal.function,
         [_argument(each, inner) for each in literal.terms],
         [literal_json(each, inner) for each in literal.body],
-        [_argument(Variable(name), inner) for name in literal.groups],
+        [_argument(c.Variable(name), inner) for name in literal.groups],
     ]
 
 
-def _atom(atom: Atom, binding: Mapping[str, Term]) -> Json:
+def _atom(atom: c.Atom, binding: Mapping[str, Term]) -> Json:
     return [atom.predicate, *(_argument(each, binding) for each in atom.args)]
 
 
 def _argument(argument: Any, binding: Mapping[str, Term]) -> Json:
-    if isinstance(argument, Variable) and argument.name in binding:
+    if isinstance(argument, c.Variable) and argument.name in binding:
         return term_json(binding[argument.name])
     return term_json(argument)
 
 
-def basis_json(basis: Basis | Rule) -> dict[str, Json]:
+def basis_json(basis: Basis | c.Rule) -> dict[str, Json]:
     """The standing and sources of a fact or a rule."""
     return {
         "standing": basis.standing,
@@ -163,7 +151,7 @@ def fact_from(data: Json) -> Fact:
     return Fact(predicate, tuple(map(term_from, args)), Basis(*basis))
 
 
-def rule_json(rule: Rule) -> dict[str, Json]:
+def rule_json(rule: c.Rule) -> dict[str, Json]:
     """A rule as data, without its place in a file."""
     return {
         "head": _atom(rule.head, {}),
@@ -174,13 +162,13 @@ def rule_json(rule: Rule) -> dict[str, Json]:
     }
 
 
-def rule_names(program: Program) -> dict[tuple[str, Atom], str]:
+def rule_names(program: Program) -> dict[tuple[str, c.Atom], str]:
     """The name in a trace of every rule, by its id and head.
 
     A block with several heads makes several rules of one id; those after the first
     get a number.
     """
-    found: dict[tuple[str, Atom], str] = {}
+    found: dict[tuple[str, c.Atom], str] = {}
     seen: dict[str, int] = {}
     for rule in program.rules:
         if (rule.id, rule.head) not in found:

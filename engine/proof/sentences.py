@@ -13,19 +13,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
-from abluent.engine.logic.clauses import (
-    Absence,
-    Anything,
-    Assignment,
-    Atom,
-    Collection,
-    Comparison,
-    Expression,
-    Literal,
-    Operation,
-    Rule,
-    Variable,
-)
+from abluent.engine.logic import clauses as c
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Interval, Term
 from abluent.engine.proof.nodes import (
@@ -166,10 +154,10 @@ class Sentences:
         """A term in words."""
         return ANY if term is None else self._naming(term, how)
 
-    def _expression(self, expression: Expression) -> str:
-        if isinstance(expression, Variable):
+    def _expression(self, expression: c.Expression) -> str:
+        if isinstance(expression, c.Variable):
             return str(expression)
-        if not isinstance(expression, Operation):
+        if not isinstance(expression, c.Operation):
             return self.term(expression)
         parts = [self._expression(each) for each in expression.operands]
         if expression.operator in {"min", "max"}:
@@ -203,17 +191,17 @@ class Sentences:
             return f"{predicate} holds"
         return f"{predicate} holds of {_listed(places)}"
 
-    def _group(self, rule: Rule) -> str:
+    def _group(self, rule: c.Rule) -> str:
         """The sentence of an "unless" group: those of its own conditions."""
         shown = [self._condition(each) for each in rule.body]
         return _renumbered(_listed([each for each in shown if each]), rule.head)
 
-    def _condition(self, literal: Literal) -> str:
-        if isinstance(literal, Atom):
+    def _condition(self, literal: c.Literal) -> str:
+        if isinstance(literal, c.Atom):
             return _replaced(self.templates(literal.predicate)[0], literal)
-        if isinstance(literal, Absence):
+        if isinstance(literal, c.Absence):
             return _replaced(self.templates(literal.atom.predicate)[1], literal.atom)
-        if isinstance(literal, Comparison | Assignment | Collection):
+        if isinstance(literal, c.Comparison | c.Assignment | c.Collection):
             return re.sub(r"\?(\w+)", r"{?\1}", str(literal))
         return ""
 
@@ -222,25 +210,25 @@ def _numbered(args: Sequence[Term | None]) -> dict[str, Term | None]:
     return {str(place): term for place, term in enumerate(args, 1)}
 
 
-def _replaced(template: str, atom: Atom) -> str:
+def _replaced(template: str, atom: c.Atom) -> str:
     """A predicate's template with the atom's own arguments in its places."""
 
     def put(place: re.Match[str]) -> str:
         argument = atom.args[int(place[1]) - 1]
-        if isinstance(argument, Variable):
+        if isinstance(argument, c.Variable):
             how = f":{place[2]}" if place[2] else ""
             return f"{{?{argument.name}{how}}}"
-        return ANY if isinstance(argument, Anything) else str(argument)
+        return ANY if isinstance(argument, c.Anything) else str(argument)
 
     return PLACE.sub(put, template)
 
 
-def _renumbered(template: str, head: Atom) -> str:
+def _renumbered(template: str, head: c.Atom) -> str:
     """A rule's template with the places of its head instead of its variables."""
     places = {
         argument.name: str(place)
         for place, argument in enumerate(head.args, 1)
-        if isinstance(argument, Variable)
+        if isinstance(argument, c.Variable)
     }
 
     def put(place: re.Match[str]) -> str:
