@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.base import conditions
 from abluent.engine.base.contract import (
-    AMOUNT_BEARS_ON,
     ASKS_ABOUT,
     ASKS_FILM,
     ASKS_FROM,
@@ -30,6 +29,7 @@ from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import Sentences
+from abluent.engine.questions.bearing import amounts
 from abluent.engine.questions.case import Case
 from abluent.engine.questions.common import Common
 from abluent.engine.questions.explained import QUESTION
@@ -295,32 +295,15 @@ class World:
         for name in dict.fromkeys([*washes, *sources]):
             if name != WATER:
                 facts += self.read(name).facts
-        for name in washes if self.weighs else ():
-            if name != WATER:
-                facts += self.balance(name)
-                facts += self._amounts(name, films)
+        weighed = [name for name in washes if name != WATER] if self.weighs else []
+        for name in weighed:
+            facts += self.balance(name)
+        facts += amounts(self, weighed, films)
         if self._cases is None:
             return Case(self, facts)
         case = Case(self, facts, self._cases.get(asked))
         self._cases.setdefault(asked, case)
         return case
-
-    def _amounts(self, name: str, films: Iterable[str]) -> Sequence[Fact]:
-        """The levels on a label that bear on some films, such as those of chelants."""
-        kinds = {kind for film in films for kind in self.base.classes_of(film)}
-        classes = {c for c, bearing in self._bearing if not kinds.isdisjoint(bearing)}
-        if not classes:
-            return ()
-        lines = [f.args[2] for f in self.read(name).facts if f.predicate == LINE]
-        known = [str(each) for each in lines if each in self.ingredients]
-        classes_of = self.base.classes_of
-        return self.levels(name, [s for s in known if classes & {*classes_of(s)}])
-
-    @cached_property
-    def _bearing(self) -> Sequence[tuple[str, Sequence[str]]]:
-        """For each class whose amount bears on films, the classes of these films."""
-        classes = self.marked(AMOUNT_BEARS_ON)
-        return [(c, self.base.record(c).links(AMOUNT_BEARS_ON)) for c in classes]
 
     def _circumstances(self, words: Iterable[str]) -> Iterator[Fact]:
         """What is stated of how hair is washed: by the question, then by the shelf."""
