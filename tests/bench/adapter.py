@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from itertools import compress
 from typing import TypeAlias
 
-from abluent.engine.logic import _plain, clauses
+from abluent.engine.logic import _plain, clauses, program
 from abluent.engine.logic.facts import Table
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import Model, evaluate
@@ -30,7 +30,7 @@ Goal: TypeAlias = tuple[str, tuple[Term, ...]]
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 RULES = os.path.join(HERE, "bench.rules")
-CODE = (clauses.__file__, _plain.__file__)
+CODE = (clauses.__file__, _plain.__file__, program.__file__)
 # Beside the compiled Python, and as little a part of the project.
 KEPT = os.path.join(HERE, "__pycache__", "bench-rules.marshal")
 RELATIONS = {
