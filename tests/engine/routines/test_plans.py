@@ -219,7 +219,7 @@ def test_forty_products_over_twelve_weeks_are_planned_within_two_seconds() -> No
     """Of this process, the labels read before; the five mildest plans."""
     shelf = Session.open().world
     labels = list(shelf.products.values())
-    copies = [replace(each, name=f"{each.name} again") for each in labels]
+    copies = [each._replace(name=f"{each.name} again") for each in labels]
     world = shelf.with_products(copies[: 40 - len(labels)])
     others = [n for n, each in world.products.items() if each.kind in _LEAVING]
     for name in world.products:
