@@ -1,0 +1,65 @@
+"""Traces written and checked in one command each."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from abluent.engine.proof import checker
+from commanded import QUERY, Run
+
+
+def test_a_trace_is_written_once_and_holds(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "why.json"
+    assert run("trace", "--to", str(path), QUERY).code == 0
+    ran = run("check", str(path))
+    assert (ran.code, ran.out) == (0, f"{path}: holds\n")
+    before = path.read_bytes()
+    ran = run("trace", "--to", str(path), "what is Dimethicone")
+    assert ran.code == 2
+    assert "add --overwrite" in ran.err
+    assert path.read_bytes() == before
+    words = ("trace", "--to", str(path), "--overwrite", "what is Dimethicone")
+    assert run(*words).code == 0
+    assert path.read_bytes() != before
+
+
+def test_a_trace_that_was_changed_does_not_hold(run: Run, tmp_path: Path) -> None:
+    trace = json.loads(run("trace", "--format", "json", QUERY).out)
+    trace["verdict"]["answers"][0]["verdict"] = "partly clears"
+    path = tmp_path / "why.json"
+    path.write_text(json.dumps(trace))
+    ran = run("check", "--json", str(path))
+    assert ran.code == 1
+    assert ran.objects[0]["holds"] is False
+    assert ran.objects[0]["problems"]
+
+
+def test_a_trace_is_held_against_the_installed_base(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "why.json"
+    run("trace", "--to", str(path), "what is Dimethicone")
+    assert run("check", "--base", str(path)).code == 0
+    trace = checker.read(path.read_text())
+    trace["sources"] |= dict.fromkeys(trace["sources"], "An invented work.")
+    del trace["digest"]
+    path.write_text(json.dumps({**trace, "digest": checker.digest(trace)}))
+    assert run("check", str(path)).code == 0
+    ran = run("check", "--base", str(path))
+    assert (ran.code, "differs in the sources" in ran.out) == (1, True)
+
+
+def test_what_is_no_trace_is_wrong_data(run: Run) -> None:
+    ran = run("check", "-", typed=b"no trace")
+    assert ran.code == 1
+    assert ran.err.startswith("standard input: this is no trace")
+    assert run("check", "-", typed=b"[]").code == 1
+
+
+def test_a_trace_is_printed_as_a_page(run: Run) -> None:
+    page = run("trace", QUERY).out
+    assert page.startswith('# does "Tideline Wash" clear "Dimethicone"')
+    assert "**Tideline Wash clears Dimethicone from Harbour Cream.**" in page
+    assert "label of Harbour Cream, line 1, column" in page
+    assert "## Sources" in page
+    assert "## Cautions" in page
+    assert "**the weakest step**" in page
