@@ -15,6 +15,7 @@ from typing import TypeAlias
 from abluent.engine.amounts._proofs import Certificate, prove
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.amounts.levels import Levels
+from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Number, Quantity, interval
 from abluent.engine.proof.origins import LEVELS
@@ -94,7 +95,7 @@ def level_bounds(
     """`level(product, place, per cent by weight)` wherever some ingredients stand."""
     asked = set(symbols)
     sought = [
-        Sought("level", (label.product, item.place), form, form)
+        Sought(c.LEVEL, (label.product, item.place), form, form)
         for at, item in enumerate(label.items)
         if item.symbol in asked and item.certain
         for form in [{at: Fraction(1)}]

@@ -10,6 +10,7 @@ from abluent.engine.amounts._proofs import Certificate
 from abluent.engine.amounts._rows import Cap
 from abluent.engine.amounts.bounded import Bounded
 from abluent.engine.amounts.charge_balance import carriers
+from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.encode import atom_json
 from abluent.engine.proof.trace import Bounds
@@ -84,7 +85,7 @@ def _rests_on(bounded: Bounded) -> Iterator[Fact]:
     endings = base.facts_about(base.instances("LabelRule"), _ENDINGS)
     yield from endings
     yield from base.facts_about((str(f.args[0]) for f in endings), {"market"})
-    if bounded.fact.predicate == "ionicExcess":
+    if bounded.fact.predicate == c.IONIC_EXCESS:
         charged = {each.symbol for each in carriers(label)}
         yield from base.facts_about(sorted(charged), _MASS)
         kinds = {kind for symbol in charged for kind in label.listed[symbol]}

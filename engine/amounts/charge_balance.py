@@ -19,6 +19,7 @@ from fractions import Fraction
 
 from abluent.engine.amounts.bounded import Bounded, Form, Sought, bounds_of
 from abluent.engine.amounts.label_levels import LabelFacts
+from abluent.engine.base import contract as c
 from abluent.engine.base.record import Record
 from abluent.engine.logic.facts import Basis
 from abluent.engine.logic.terms import more
@@ -73,7 +74,7 @@ def excess_sought(label: LabelFacts) -> Sought:
     found = list(carriers(label))
     bases = tuple(dict.fromkeys(basis for each in found for basis in each.bases))
     least, most = _form(found, -1), _form(found, 1)
-    return Sought("ionicExcess", (label.product,), least, most, bases)
+    return Sought(c.IONIC_EXCESS, (label.product,), least, most, bases)
 
 
 def _form(found: Sequence[Carrier], sign: int) -> Form | None:

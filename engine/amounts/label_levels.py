@@ -13,6 +13,7 @@ from functools import cached_property
 from abluent.engine.amounts._law import Listed, legal_caps, line_rule, usual_levels
 from abluent.engine.amounts._rows import Item
 from abluent.engine.amounts.levels import Levels, levels
+from abluent.engine.base import contract as c
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
@@ -52,9 +53,9 @@ class LabelFacts:
         self._by_name: dict[str, list[Fact]] = {}
         for fact in facts:
             self._by_name.setdefault(fact.predicate, []).append(fact)
-        self.product = self.said("product", 0) or ""
-        self.kind = self.said("kind") or base.term(Role.OTHER_KIND)
-        self.market = self.said("soldIn")
+        self.product = self.said(c.PRODUCT, 0) or ""
+        self.kind = self.said(c.KIND) or base.term(Role.OTHER_KIND)
+        self.market = self.said(c.SOLD_IN)
         self.items = self._items()
 
     def said(self, predicate: str, place: int = 1) -> str | None:
@@ -77,7 +78,7 @@ class LabelFacts:
 
     def _kinds(self, symbol: str) -> Collection[str]:
         """Every class of an ingredient: as asserted here, else as the base has it."""
-        told = [f.args[1] for f in self._by_name.get("type", ()) if f.args[0] == symbol]
+        told = [f.args[1] for f in self._by_name.get(c.TYPE, ()) if f.args[0] == symbol]
         if told:
             return set().union(*(self.base.ancestors(str(each)) for each in told))
         return self.base.classes_of(symbol) if symbol in self.base else ()
@@ -91,7 +92,7 @@ class LabelFacts:
         """
         lines = [
             fact
-            for name in ("line", "mayContain", "unreadLine")
+            for name in (c.LINE, c.MAY_CONTAIN, c.UNREAD_LINE)
             for fact in self._by_name.get(name, ())
         ]
         seen: set[str] = set()
@@ -104,37 +105,37 @@ class LabelFacts:
 
     def _item(self, line: Fact, seen: Collection[str]) -> Item:
         place = _place(line.args[1])
-        symbol = None if line.predicate == "unreadLine" else str(line.args[2])
+        symbol = None if line.predicate == c.UNREAD_LINE else str(line.args[2])
         again = symbol in seen
-        loose = again or "unordered" in self._by_name or place in self._outside
+        loose = again or c.UNORDERED in self._by_name or place in self._outside
         return Item(
             place,
             symbol,
             stated=self._stated.get(place),
             ordered=not loose,
-            certain=line.predicate != "mayContain",
+            certain=line.predicate != c.MAY_CONTAIN,
             counted=not again and place not in self._within,
             basis=_printed(line),
         )
 
     @cached_property
     def _outside(self) -> set[Term]:
-        return {fact.args[1] for fact in self._by_name.get("outOfOrder", ())}
+        return {fact.args[1] for fact in self._by_name.get(c.OUT_OF_ORDER, ())}
 
     @cached_property
     def _within(self) -> set[Term]:
-        return {fact.args[1] for fact in self._by_name.get("withinAnother", ())}
+        return {fact.args[1] for fact in self._by_name.get(c.WITHIN_ANOTHER, ())}
 
     @cached_property
     def _stated(self) -> Mapping[int, Quantity]:
         """The figure beside each place, or no more than what the label says at most."""
-        most = self._by_name.get("statedAtMost", ())
+        most = self._by_name.get(c.STATED_AT_MOST, ())
         found: dict[int, Quantity] = {}
         for fact in most:
             figure = _quantity(fact.args[2])
             assert not isinstance(figure, Interval), "labels print one figure at most"
             found[_place(fact.args[1])] = interval(None, figure)
-        stated = self._by_name.get("stated", ())
+        stated = self._by_name.get(c.STATED, ())
         return found | {_place(f.args[1]): _quantity(f.args[2]) for f in stated}
 
 

@@ -23,6 +23,11 @@ LEVEL_AT, LEVEL_WITHIN = "levelAt", "levelWithin"
 TYPE, ISA = "type", "isa"
 # What a label says
 PRODUCT, KIND, LINE, LISTED, STATED = "product", "kind", "line", "listed", "stated"
+SOLD_IN, UNORDERED, UNREAD_LINE = "soldIn", "unordered", "unreadLine"
+STATED_AT_MOST, MAY_CONTAIN, IN_BLEND = "statedAtMost", "mayContain", "inBlend"
+OUT_OF_ORDER, WITHIN_ANOTHER = "outOfOrder", "withinAnother"
+COULD_FORM, CARBON_CHAIN, ETHOXYLATION = "couldForm", "carbonChain", "ethoxylation"
+IONIC_EXCESS = "ionicExcess"
 # What a question is about
 ASKS_WASH, ASKS_FILM, ASKS_FROM = "asksWash", "asksFilm", "asksFrom"
 ASKS_ABOUT, CIRCUMSTANCE = "asksAbout", "circumstance"
@@ -57,6 +62,18 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LINE: ("product", "place", "ingredient"),
     LISTED: ("product", "ingredient"),
     STATED: ("product", "place", "percent"),
+    SOLD_IN: ("product", "market"),
+    UNORDERED: ("product",),
+    UNREAD_LINE: ("product", "place"),
+    STATED_AT_MOST: ("product", "place", "percent"),
+    MAY_CONTAIN: ("product", "place", "ingredient"),
+    IN_BLEND: ("product", "place"),
+    OUT_OF_ORDER: ("product", "place"),
+    WITHIN_ANOTHER: ("product", "place"),
+    COULD_FORM: ("product", "made"),
+    CARBON_CHAIN: ("thing", "carbons"),
+    ETHOXYLATION: ("thing", "moles"),
+    IONIC_EXCESS: ("product", "milliequivalents"),
     ASKS_WASH: ("wash",),
     ASKS_FILM: ("film",),
     ASKS_FROM: ("product",),

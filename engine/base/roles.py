@@ -6,8 +6,7 @@ class may so be renamed or replaced, and another base may have classes of its ow
 without a change of code.
 
 What stays known by name is the form in which knowledge is written, such as
-`abl:source`, `abl:standing` and `abl:statement`, and the predicates of
-the rules.
+`abl:source`, `abl:standing` and `abl:statement`, and the predicates of `contract`.
 """
 
 from __future__ import annotations

@@ -9,7 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from abluent.engine.base.contract import KIND, LINE, STATED, TYPE
+from abluent.engine.base.contract import (
+    KIND,
+    LINE,
+    OUT_OF_ORDER,
+    STATED,
+    STATED_AT_MOST,
+    TYPE,
+)
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, interval, number
@@ -95,9 +102,9 @@ def _placed(
         made, at = renumbered(facts, numbers), order.index(None) + 1
         made.append(Fact(LINE, (product, at, symbol), SUPPOSED))
         if change.place is None:
-            made.append(Fact("outOfOrder", (product, at), SUPPOSED))
+            made.append(Fact(OUT_OF_ORDER, (product, at), SUPPOSED))
     if change.level is not None:
-        figures = {STATED, "statedAtMost"}
+        figures = {STATED, STATED_AT_MOST}
         made = [f for f in made if not (f.predicate in figures and f.args[1] == at)]
         made.append(Fact(STATED, (product, at, _level(change.level)), SUPPOSED))
     return made

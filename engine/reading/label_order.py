@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from abluent.engine.base import contract as c
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
@@ -19,8 +20,8 @@ from abluent.grammar.label_tree import Item, Label
 
 PLACED = frozenset(
     {
-        *("line", "mayContain", "unreadLine", "stated", "statedAtMost"),
-        *("inBlend", "outOfOrder", "withinAnother"),
+        *(c.LINE, c.MAY_CONTAIN, c.UNREAD_LINE, c.STATED, c.STATED_AT_MOST),
+        *(c.IN_BLEND, c.OUT_OF_ORDER, c.WITHIN_ANOTHER),
     }
 )
 """The predicates whose second term is a place of a label."""
@@ -29,7 +30,7 @@ PLACED = frozenset(
 def lines(facts: Iterable[Fact]) -> Iterator[tuple[int, str]]:
     """The places that read as an ingredient, with the ingredient."""
     for fact in facts:
-        if fact.predicate == "line" and isinstance(fact.args[1], int):
+        if fact.predicate == c.LINE and isinstance(fact.args[1], int):
             yield fact.args[1], str(fact.args[2])
 
 
@@ -69,9 +70,9 @@ def order_facts(
         origin = LabelOrigin(product, *item.span)
         basis = Basis(origin=str(origin))
         if not label.unordered and not (number < last and _in_list(item)):
-            yield Fact("outOfOrder", (product, item.place), basis)
+            yield Fact(c.OUT_OF_ORDER, (product, item.place), basis)
         if _may_be_inside(item, reading, base):
-            yield Fact("withinAnother", (product, item.place), basis)
+            yield Fact(c.WITHIN_ANOTHER, (product, item.place), basis)
 
 
 def _in_list(item: Item) -> bool:

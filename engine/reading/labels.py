@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
+from abluent.engine.base import contract as c
 from abluent.engine.base.kinds import market as known_market
 from abluent.engine.base.kinds import product_kind
 from abluent.engine.base.roles import Role
@@ -52,8 +53,8 @@ def label_facts(
         names.resolve(item.name, mended=bool(item.mended)) for item in label.items
     )
     facts = [
-        Fact("product", (product,), _SHELF),
-        Fact("kind", (product, product_kind(kind, base)), _SHELF),
+        Fact(c.PRODUCT, (product,), _SHELF),
+        Fact(c.KIND, (product, product_kind(kind, base)), _SHELF),
         *_market(product, market, base),
         *_order(product, label),
     ]
@@ -75,7 +76,7 @@ def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[F
     for made, needed in _forming(base):
         if needed <= kinds:
             yield Fact(
-                "couldForm", (product, made), Basis(origin="the label as a whole")
+                c.COULD_FORM, (product, made), Basis(origin="the label as a whole")
             )
 
 
@@ -95,18 +96,19 @@ def read_name_facts(reading: Reading, base: Base) -> Iterator[Fact]:
         from_memory=True,
         origin=f"{shape.origin} of {parts}" if parts else shape.origin,
     )
-    narrow = [c for c in reading.classes if not _is_wider(c, reading.classes, base)]
+    kinds = reading.classes
+    narrow = [kind for kind in kinds if not _is_wider(kind, kinds, base)]
     for kind in narrow:
-        yield Fact("type", (symbol, kind), basis)
+        yield Fact(c.TYPE, (symbol, kind), basis)
     if reading.charge != "unknown":
         yield Fact(base.term(Role.CHARGE), (symbol, reading.charge), basis)
     if reading.water != "unknown":
         trait = base.term(Role.WATER_SOLUBILITY)
         yield Fact(trait, (symbol, reading.water), basis)
     if reading.chain is not None:
-        yield Fact("carbonChain", (symbol, reading.chain), basis)
+        yield Fact(c.CARBON_CHAIN, (symbol, reading.chain), basis)
     if reading.ethoxylation is not None:
-        yield Fact("ethoxylation", (symbol, reading.ethoxylation), basis)
+        yield Fact(c.ETHOXYLATION, (symbol, reading.ethoxylation), basis)
 
 
 def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
@@ -126,30 +128,30 @@ def _forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
 def _market(product: str, market: str, base: Base) -> Iterator[Fact]:
     found = known_market(market, base)
     if found is not None:
-        yield Fact("soldIn", (product, found), _SHELF)
+        yield Fact(c.SOLD_IN, (product, found), _SHELF)
 
 
 def _order(product: str, label: Label) -> Iterator[Fact]:
     if label.unordered:
         whole = LabelOrigin(product, 0, len(label.text))
-        yield Fact("unordered", (product,), Basis(origin=str(whole)))
+        yield Fact(c.UNORDERED, (product,), Basis(origin=str(whole)))
 
 
 def _line(product: str, item: Item, reading: Reading) -> Iterator[Fact]:
     origin = str(LabelOrigin(product, *item.span))
     symbol = reading.symbol
     if symbol is None:
-        yield Fact("unreadLine", (product, item.place), Basis(origin=origin))
+        yield Fact(c.UNREAD_LINE, (product, item.place), Basis(origin=origin))
         return
     doubtful = reading.how in {"repaired", "read"}
     basis = Basis(standing=reading.standing if doubtful else "", origin=origin)
     if item.may_contain:
-        yield Fact("mayContain", (product, item.place, symbol), basis)
+        yield Fact(c.MAY_CONTAIN, (product, item.place, symbol), basis)
         return
-    yield Fact("line", (product, item.place, symbol), basis)
+    yield Fact(c.LINE, (product, item.place, symbol), basis)
     if item.stated is not None:
-        yield Fact("stated", (product, item.place, item.stated), basis)
+        yield Fact(c.STATED, (product, item.place, item.stated), basis)
     elif item.at_most is not None:
-        yield Fact("statedAtMost", (product, item.place, item.at_most), basis)
+        yield Fact(c.STATED_AT_MOST, (product, item.place, item.at_most), basis)
     if item.blend is not None:
-        yield Fact("inBlend", (product, item.place), basis)
+        yield Fact(c.IN_BLEND, (product, item.place), basis)
