@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.contract import LEAVES, LINE, LISTED
+from abluent.engine.base.contract import ISA, KIND, LEAVES, LINE, LISTED, TYPE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.slices import Pattern, asserted_of
 from abluent.engine.proof.knowledge import Knowledge
@@ -132,10 +132,10 @@ def _label_says(case: Case, lack: Lacking) -> bool:
 def _mends(
     case: Case, known: Knowledge, goal: Pattern, found: Sequence[NearMiss]
 ) -> Iterator[Finding]:
-    """What would make it so, each tried; those that change least come first."""
+    """What would make it so, each tried; what is said of a thing itself comes first."""
     told: dict[str, None] = {}
     tried = 0
-    for miss in found:
+    for miss in sorted(found, key=_is_roundabout):
         facts = [fact for each in miss.failing if (fact := _supposed(each))]
         if len(facts) < len(miss.failing):
             continue  # a term is left open, or something stands against it
@@ -147,6 +147,12 @@ def _mends(
         none = "Nothing that was tried by itself would make it so."
         head = "What would make it so, those that change least first"
         yield Finding("repairs", head, tuple(told or [none]))
+
+
+def _is_roundabout(miss: NearMiss) -> bool:
+    """Whether it lacks what a rule makes of things, and not what is said of them."""
+    said = {LINE, LISTED, KIND, TYPE, ISA}
+    return any(isinstance(o, Lacking) and o.predicate not in said for o in miss.failing)
 
 
 def _supposed(each: Obstacle) -> Fact | None:
