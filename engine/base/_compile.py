@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import marshal
 from collections.abc import Iterable
+from itertools import accumulate
 from typing import Any, TypeAlias
 
 from abluent.engine.base import _parse
@@ -36,9 +37,15 @@ def compile_base(files: Iterable[BaseFile]) -> Plain:
         raise BaseError(problems)
     headers = {each.file: each.header for each in parsed}
     parents, types = _linked(parts, "subclass"), _linked(parts, "type")
+    records = {s: _pack(each, headers) for s, each in parts.items()}
+    starts = accumulate(map(len, records.values()), initial=0)
+    names = _names(parts, checker)
     return {
-        "records": {s: _pack(each, headers) for s, each in parts.items()},
-        "names": _names(parts, checker),
+        # One run of bytes is read from disk sooner than thousands.
+        "records": b"".join(records.values()),
+        "starts": dict(zip(records, starts, strict=False)),
+        "called": {name: symbol for name, (symbol, _) in names.items()},
+        "names": marshal.dumps(names),
         "phrases": phrases,
         "labels": {s: _label(s, each) for s, each in parts.items()},
         "parents": parents,

@@ -57,9 +57,9 @@ def _id(state: os.stat_result) -> int:
 
 def below(folder: str) -> list[BaseFile]:
     """Every Turtle file of the base kept in `folder`, in order of name."""
+    start = len(os.path.join(folder, ""))
     found = [
-        BaseFile(os.path.relpath(path, folder).replace(os.sep, "/"), path)
-        for path in _walk(folder)
+        BaseFile(path[start:].replace(os.sep, "/"), path) for path in _walk(folder)
     ]
     return sorted(found, key=lambda file: file.name)
 

@@ -39,8 +39,10 @@ class Base:
     """One base, ready to be asked; make one with `Base.load()`."""
 
     def __init__(self, plain: Mapping[str, Any]) -> None:
-        self._packed: Mapping[str, bytes] = plain["records"]
-        self._names: Mapping[str, tuple[str, str]] = plain["names"]
+        self._packed = memoryview(plain["records"])
+        self._starts: Mapping[str, int] = plain["starts"]
+        self._by_name: Mapping[str, str] = plain["called"]
+        self._packed_names: bytes = plain["names"]
         self._phrases: Mapping[str, list[str]] = plain["phrases"]
         self._labels: Mapping[str, str] = plain["labels"]
         self._plurals: Mapping[str, str] = plain["plurals"]
@@ -95,7 +97,7 @@ class Base:
     @cached_property
     def facts(self) -> tuple[Fact, ...]:
         """Every fact of the base."""
-        return tuple(self.facts_about(self._packed))
+        return tuple(self.facts_about(self._starts))
 
     def facts_about(
         self, symbols: Iterable[str], predicates: Collection[str] | None = None
@@ -110,7 +112,7 @@ class Base:
         return [
             fact
             for symbol in dict.fromkeys(symbols)
-            if symbol in self._packed
+            if symbol in self._starts
             for part in self._stating(symbol)
             for fact in _facts(symbol, part, predicates)
         ]
@@ -118,12 +120,12 @@ class Base:
     # -- records and words ----------------------------------------------------
 
     def __contains__(self, symbol: object) -> bool:
-        return symbol in self._packed
+        return symbol in self._starts
 
     @property
     def symbols(self) -> Collection[str]:
         """Every subject of the base, by its local name."""
-        return self._packed.keys()
+        return self._starts.keys()
 
     def record(self, symbol: str) -> Record:
         """All that the base says of a subject.
@@ -162,23 +164,23 @@ class Base:
 
     # -- names ----------------------------------------------------------------
 
-    @property
+    @cached_property
     def names(self) -> Mapping[str, tuple[str, str]]:
         """Every ingredient name, folded, with its ingredient and how it names it.
 
         The second is `listed` for an INCI name and `synonym` for any other.
         """
-        return self._names
+        names: dict[str, tuple[str, str]] = marshal.loads(self._packed_names)
+        return names
 
     def lookup(self, printed: str) -> str | None:
         """The ingredient that goes by exactly this name, whatever its case."""
-        found = self._names.get(fold(printed))
-        return found[0] if found else None
+        return self._by_name.get(fold(printed))
 
     def ingredient(self, name: str) -> Record | None:
         """The record of an ingredient, by any of its names or its symbol."""
         symbol = self.lookup(name) or name
-        if symbol not in self._packed or self.record(symbol).space != "ing":
+        if symbol not in self or self.record(symbol).space != "ing":
             return None
         return self.record(symbol)
 
@@ -280,7 +282,8 @@ class Base:
         return parts if space not in _FOR_READING else []
 
     def _unpack(self, symbol: str) -> tuple[str, list[Any]]:
-        space, parts = marshal.loads(self._packed[symbol])
+        # What follows the record in the run of bytes is not looked at.
+        space, parts = marshal.loads(self._packed[self._starts[symbol] :])
         return space, parts
 
 

@@ -214,7 +214,9 @@ def _lacking(base: Base, gone: set[str], more: dict[str, str] | None = None) -> 
     """The base without the names of some ingredients, and with other names for some."""
     lacking = copy.copy(base)
     kept = {n: v for n, v in base.names.items() if v[0] not in gone}
-    lacking._names = {**kept, **{n: (s, "listed") for n, s in (more or {}).items()}}
+    names = {**kept, **{n: (s, "listed") for n, s in (more or {}).items()}}
+    lacking.names = names
+    lacking._by_name = {name: symbol for name, (symbol, _) in names.items()}
     return lacking
 
 
