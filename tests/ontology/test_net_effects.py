@@ -152,6 +152,15 @@ def rules(row: Verdict) -> set[str]:
             "slower to lift",
             "partly-clears-film",
         ),
+        # A natural gum rinses out by itself (handbook)
+        (
+            "water",
+            "Xanthan Gum",
+            (),
+            "noWashNeeded",
+            "water-soluble",
+            "no-wash-needed",
+        ),
         # Protein: soluble, sorption measured and removal not (E28)
         (
             SULFATE,
