@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abluent.engine.amounts.levels import Level, Levels
+from abluent.engine.base.kinds import telling
 from abluent.engine.base.store import Base
 from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.shell.plain import in_words, wrapped
@@ -21,7 +22,7 @@ def reading_page(reading: Reading, base: Base, width: int) -> str:
     """Return what a name stands for, as lines of text."""
     lines = [wrapped(f"{_meant(reading, base)}, {_HOW[reading.how]}.", width)]
     if reading.classes:
-        kinds = ", ".join(base.label(kind) for kind in reading.classes)
+        kinds = ", ".join(base.label(kind) for kind in telling(reading.classes, base))
         lines.append(wrapped(f"Kinds: {kinds}", width, "  "))
     if reading.how != "unknown":
         charge = f"Charge: {reading.charge}; in water: {reading.water}"
@@ -52,7 +53,7 @@ def label_page(
         if reading.how != "listed":
             text += f" ({_HOW[reading.how]})"
         if reading.classes:
-            text += f": {base.label(reading.classes[0])}"
+            text += f": {base.label(telling(reading.classes, base)[0])}"
         text += f"; {level_words(level)}"
         lines.append(wrapped(text, width, f"  {item.place:>{gap}}. "))
     if read.label.unordered:

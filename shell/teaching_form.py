@@ -6,7 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from abluent.engine.base.kinds import ingredient_classes
+from abluent.engine.base.kinds import ingredient_classes, telling
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.orders import TEACHABLE
 from abluent.shell.plain import in_words, wrapped
@@ -215,7 +215,8 @@ class Form:
 
     def _kind(self, inci: str) -> str:
         reading = self._shell.session.name(inci)
-        offered = self._base.label(reading.classes[0]) if reading.classes else ""
+        kinds = telling(reading.classes, self._base)
+        offered = self._base.label(kinds[0]) if kinds else ""
         names = self._classes()
         hint = f" [{offered}]" if offered else ""
         about = "The most exact class that is sure; Tab completes."

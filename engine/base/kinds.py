@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 
@@ -31,3 +33,13 @@ def ingredient_classes(base: Base) -> frozenset[str]:
     return frozenset(
         kind for kind in called if base.is_class(kind) and top in base.ancestors(kind)
     )
+
+
+def telling(kinds: Iterable[str], base: Base) -> list[str]:
+    """Classes of one thing, those first that tell a reader most of what it is.
+
+    Last are those that only say what a label shows by it, which are `abl:aside`.
+    """
+    kinds = list(kinds)
+    asides = {kind for kind in kinds if base.record(kind).truth("aside")}
+    return sorted(kinds, key=lambda kind: not asides.isdisjoint(base.ancestors(kind)))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.engine.base.contract import ISA
+from abluent.engine.base.kinds import telling
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
     INGREDIENT,
@@ -239,11 +240,12 @@ class _Asking:
     def _described(self, item: Item) -> str:
         base = self.world.base
         if item.kind == PRODUCT:
-            product = self.world.products.get(item.key)
-            wash = base.term(Role.WASH)
-            kind = base.label(self.nouns.kind_of(item) if product else wash)
+            product, wash = self.world.products.get(item.key), base.term(Role.WASH)
+            if product is None:
+                return f"{item.key} alone is {self.world.phrases(wash, 'a')}."
+            kind = base.label(self.nouns.kind_of(item))
             return f"{item.key} is a product of the shelf, sold as {kind}."
-        kinds = base.classes_of(item.key)
+        kinds = telling(base.classes_of(item.key), base)
         return f"{base.label(item.key)} is {self.world.phrases(kinds[0], 'a')}."
 
     def _facts_of(self, item: Item) -> list[Row]:
@@ -252,8 +254,8 @@ class _Asking:
             return list(films_left(case, item.key))
         from abluent.engine.questions.world import Case  # noqa: PLC0415
 
-        case = Case(self.world, self.world.about([item.key]))
-        kinds = self.world.base.classes_of(item.key)
+        base, case = self.world.base, Case(self.world, self.world.about([item.key]))
+        kinds = telling(base.classes_of(item.key), base)
         goals = [(ISA, (item.key, kind)) for kind in kinds]
         return [Member(case, item, g) for g in goals if case.model.holds(*g)]
 

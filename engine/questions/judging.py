@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Any, TypeAlias
 
 from abluent.engine.base.contract import ISA, LISTED
+from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers import (
@@ -225,7 +226,8 @@ class Judge:
         goal = (ISA, (item.key, kind))
         if case.model.holds(*goal):
             return Judged(True, (Member(case, item, goal),))
-        kinds = self.world.base.classes_of(item.key)
+        base = self.world.base
+        kinds = telling(base.classes_of(item.key), base)
         known = [k for k in kinds if case.model.holds(ISA, (item.key, k))]
         row = NotMember(case, item, goal, known[0] if known else "")
         return Judged(False, (row,))

@@ -246,3 +246,9 @@ def test_what_is_no_film_cannot_be_cleared() -> None:
 def test_what_is_no_product_leaves_nothing_to_tell() -> None:
     with pytest.raises(Unanswerable, match="names no product"):
         answer("what does water-insoluble silicone leave")
+
+
+def test_a_thing_is_described_by_what_it_is() -> None:
+    """What a label shows by it is told after what kind of thing it is."""
+    described = answer('what is "Sodium Benzoate"')
+    assert described.sentence == "Sodium Benzoate is a preservative."
