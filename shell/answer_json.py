@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.base.contract import LEVEL
+from abluent.engine.base.contract import LEVEL, PRESENT
 from abluent.engine.base.phrases import product_name
 from abluent.engine.questions.answers import Answer, Finding, Member, Row
 from abluent.engine.questions.cautions import cautions
@@ -81,6 +81,7 @@ def finding_json(found: Finding) -> dict[str, Any]:
 
 
 def _subject(row: Row) -> dict[str, Any]:
+    shown: dict[str, Any]
     if isinstance(row, Verdict):
         return {
             "wash": row.wash,
@@ -88,16 +89,24 @@ def _subject(row: Row) -> dict[str, Any]:
             "from": row.source or None,
             "verdict": verdict(row),
             "disputed": row.disputed,
+            "conditions": conditions(row),
         }
     if isinstance(row, Left):
-        return {"wash": None, "film": named(row, row.film), "from": row.source}
-    shown: dict[str, Any] = {"member": thing(row), "kind": row.item.kind}
+        shown = {"wash": None, "film": named(row, row.film), "from": row.source}
+        return shown | {"conditions": conditions(row)}
+    shown = {"member": thing(row), "kind": row.item.kind}
     if row.goal[0] in ABOUT_LEVELS:
         shown |= {"product": product_name(row.goal[1][0]), "level": title(row)}
         shown |= {"open": row.goal[0] == LEVEL}
     if row.goal[0] == "isa":
         shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
     return shown
+
+
+def conditions(row: Explained) -> list[str]:
+    """Return under which conditions a row was judged, in words."""
+    base, model = row.case.world.base, row.case.model
+    return [base.label(str(each)) for (each,) in sorted(model.match(PRESENT, (None,)))]
 
 
 def _grounds(row: Explained) -> dict[str, Any]:

@@ -88,3 +88,9 @@ def test_a_page_that_opens_from_disk_has_the_findings(session: Session) -> None:
     page = session.export_trace(session.ask(WAYS), "html")
     assert "2 ways (complete)" in page
     assert "Way 2" in session.export_trace(session.ask(WAYS), "markdown")
+
+
+def test_a_row_tells_under_what_it_was_judged(session: Session) -> None:
+    question = "does water clear hard-water minerals in deionised water"
+    (row,) = answer_json(session.ask(question), question)["answers"]
+    assert row["conditions"] == ["in deionised water", "in soft water"]
