@@ -21,6 +21,7 @@ from abluent.engine.questions.probing import (
     turning_sources,
 )
 from abluent.engine.questions.resting import needed
+from abluent.engine.questions.tipping import tipping_levels
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.wording import listed, row_phrase
 from abluent.engine.questions.world import World
@@ -67,9 +68,9 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     head = "Tried, each line of the label struck out"
     none = "No one line of the label, struck out, changes it."
     yield Finding("lines", head, tuple(lines or [none]))
-    conditions = under_conditions(row)
-    if conditions is not None:
-        yield conditions
+    for found in (under_conditions(row), tipping_levels(row)):
+        if found is not None:
+            yield found
 
 
 def _sources(world: World, row: Row) -> Finding:

@@ -126,7 +126,7 @@ class World:
             # Levels are solved for few labels; most questions need none.
             from abluent.engine.amounts.bounded import level_bounds  # noqa: PLC0415
 
-            label = self._label(name)
+            label = self.amounts(name)
             for symbol in new:
                 found = level_bounds(label, [symbol], practice=self.practice)
                 self._bounds[name, symbol] = tuple(found)
@@ -141,9 +141,10 @@ class World:
             excess_bounds,
         )
 
-        return tuple(excess_bounds(self._label(name), practice=self.practice))
+        return tuple(excess_bounds(self.amounts(name), practice=self.practice))
 
-    def _label(self, name: str) -> LabelFacts:
+    def amounts(self, name: str) -> LabelFacts:
+        """What is asserted of a label, as levels need it."""
         from abluent.engine.amounts.label_levels import LabelFacts  # noqa: PLC0415
 
         return LabelFacts([*self.read(name).facts, *self.retyped.values()], self.base)

@@ -163,3 +163,22 @@ def test_a_supposed_level_is_that_of_the_base_as_supposed() -> None:
 
 def _as_read(data: Any) -> Any:
     return json.loads(json.dumps(data))
+
+
+def test_what_would_change_a_verdict_names_the_level_at_which_charges_meet() -> None:
+    """W75, by exact charges and masses; every verdict told there was tried."""
+    wash = Product(
+        "Lock Wash",
+        "wash",
+        "EU",
+        "Aqua, Cetrimonium Chloride 2%, Sodium Lauryl Sulfate",
+    )
+    world = LAW.with_products([wash])
+    found = answer('what would change whether "Lock Wash" clears "Dimethicone"', world)
+    (levels,) = (each for each in found.findings if each.kind == "levels")
+    above, below = levels.items
+    assert above.startswith("Above 1.802 % of Sodium Lauryl Sulfate anionic")
+    assert "clears Dimethicone" in above
+    assert below.startswith("At or below 1.802 % of Sodium Lauryl Sulfate anionic")
+    other = 'what would change whether "Capstan Wash" clears "Dimethicone"'
+    assert not [f for f in answer(other).findings if f.kind == "levels"]
