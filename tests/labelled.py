@@ -63,7 +63,7 @@ class ExpectedName:
     def _charge_fits(self, reading: Reading) -> bool:
         if self.charge == "*" or reading.charge == "unknown":
             return True
-        if self.charge == "neutral":
+        if self.charge in {"neutral", "nonionic"}:
             return reading.charge in {"none", "nonionic"}
         return reading.charge == self.charge
 
