@@ -184,6 +184,27 @@ def _untaught(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'"{addition.name}" is taken back; its text is in "{aside}".')
 
 
+def _audit(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.upkeep import audit_page, audited
+
+    shell.say("Every source is withdrawn in turn; Ctrl-C stops it.")
+    found = audited(shell.session)
+    shell.show(audit_page(found, shell.session.world.base, shell.width))
+
+
+def _changed(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.upkeep import changed_page, compared
+
+    folder = _wanted(order, "which folder", "changed old/ontology")
+    answer = shell.session.last
+    if answer is None:
+        raise CommandError(
+            Problem("there is no answer yet to compare", hint="ask something first")
+        )
+    found = compared(shell.session.shelf, answer.query, folder, None)
+    shell.show(changed_page(found, shell.width))
+
+
 def _leave(shell: InteractiveShell, order: Order) -> None:
     from abluent.shell.interactive import Leave
 
@@ -215,5 +236,7 @@ _OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
     "teach": _teach,
     "taught": _taught,
     "untaught": _untaught,
+    "audit": _audit,
+    "changed": _changed,
     "leave": _leave,
 }

@@ -31,6 +31,8 @@ ORDERS = {
     "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",
     "taught": "list what you taught; `taught to FILE` exports it",
     "untaught": "take back the last thing taught, or `untaught NAME`",
+    "audit": "say what in the base no answer rests on, or rests on alone",
+    "changed": "compare the last answer with an older base: `changed old/ontology`",
     "leave": "leave the shell; so does Ctrl-D",
 }
 
@@ -44,6 +46,8 @@ LESSER = (
     "name",
     "taught",
     "untaught",
+    "audit",
+    "changed",
 )
 """Orders that the help only names, so that it fits a screen."""
 

@@ -1,51 +1,91 @@
-"""Commands for those who keep the base: an audit, and what an edit changed."""
+"""For those who keep the base: an audit, and what an edit changed in an answer.
+
+Both are commands, orders of the interactive shell, and calls: `audited`, `compared`.
+"""
 
 from __future__ import annotations
 
 import argparse
 import json
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.shell.errors import CommandError, Problem
+from abluent.shell.plain import wrapped
 from abluent.shell.session import Session
+
+if TYPE_CHECKING:
+    from abluent.engine.base.store import Base
+    from abluent.engine.questions.answers import Answer
+    from abluent.engine.questions.upkeep import Turned
+    from abluent.shell.shelf import Shelf
 
 _SHOWN = 20
 
 
-def run_audit(args: argparse.Namespace) -> int:
-    """Say which rules, facts and sources the answers of a shelf rest on too little."""
+class Audited(NamedTuple):
+    """What an audit found, with a view to every verdict on a shelf.
+
+    Args:
+        unused: the rules that nothing met, by id.
+        idle: the subjects with facts that no answer rests on, by file and symbol.
+        fragile: for each work without which answers fail, these answers.
+    """
+
+    unused: Sequence[str]
+    idle: Sequence[str]
+    fragile: Mapping[str, Sequence[str]]
+
+
+class Compared(NamedTuple):
+    """An answer under two versions of the base, and what of it was turned by what."""
+
+    before: Answer
+    after: Answer
+    turned: Sequence[Turned]
+
+
+def audited(
+    session: Session, step: Callable[[int, int], None] | None = None
+) -> Audited:
+    """Audit the base of a session.
+
+    Args:
+        session: whose base, and whose shelf.
+        step: called with how many sources were tried, and how many there are.
+    """
     from abluent.engine.questions.upkeep import audit_shelf
-    from tqdm import tqdm
 
-    session = Session.open(
-        getattr(args, "shelf", None) or [], getattr(args, "water", None)
-    )
-    with tqdm(unit="source", leave=False, disable=None) as bar:
-
-        def step(done: int, of: int) -> None:
-            bar.total = of
-            bar.update(done - bar.n)
-
-        found = audit_shelf(session.world, step)
-    unused = sorted({rule.id for rule in found.unused_rules})
-    idle = sorted({fact.basis.origin for fact in found.idle_facts})
-    fragile: dict[str, int] = {}
+    found = audit_shelf(session.world, step)
+    fragile: dict[str, list[str]] = {}
     for each in found.fragile:
-        fragile[each.source] = fragile.get(each.source, 0) + 1
-    if args.json:
-        print(json.dumps({"unused_rules": unused, "idle": idle, "fragile": fragile}))
-        return 0
-    base = session.world.base
-    _listing("Rules that no answer of this shelf uses", unused)
-    _listing("Subjects with facts that no answer of this shelf uses", idle)
-    works = sorted(fragile.items(), key=lambda each: -each[1])
-    told = [f"{base.label(name).rstrip('.')}: {count} answers" for name, count in works]
-    _listing("Works without which answers of this shelf fail", told)
-    return 0
+        told = session.world.sentences.claim(*each.answer)
+        fragile.setdefault(each.source, []).append(told)
+    return Audited(
+        sorted({rule.id for rule in found.unused_rules}),
+        sorted({fact.basis.origin for fact in found.idle_facts}),
+        dict(sorted(fragile.items(), key=lambda item: -len(item[1]))),
+    )
 
 
-def run_changed(args: argparse.Namespace) -> int:
-    """Say what an edit of the base changed in an answer, and which edit did it."""
+def compared(
+    shelf: Shelf, question: str, before: str | None, after: str | None
+) -> Compared:
+    """Ask one question under two versions of the base.
+
+    Args:
+        shelf: the shelf it is asked of.
+        question: the question.
+        before: the folder of the older version; None is the installed one.
+        after: that of the newer.
+
+    Raises:
+        CommandError: there is no such folder.
+        GrammarError: the question is not understood.
+        EngineError: a version is refused, or the question cannot be answered.
+    """
     from abluent.engine.base.rulebook import load_rulebook
     from abluent.engine.base.store import Base
     from abluent.engine.questions.asking import ask
@@ -54,51 +94,119 @@ def run_changed(args: argparse.Namespace) -> int:
     from abluent.grammar.query_parse import parse_query
     from abluent.shell.loading import products
 
-    session = Session.open(
-        getattr(args, "shelf", None) or [], getattr(args, "water", None)
+    query = parse_query(question)
+    older, newer = (
+        World(
+            Base.load(instead=folder),
+            load_rulebook(instead=folder),
+            products(shelf),
+            shelf.stated,
+        )
+        for folder in map(_folder, (before, after))
     )
-    worlds = []
-    for folder in (args.before, args.after):
-        place = _folder(folder)
-        base, rules = Base.load(instead=place), load_rulebook(instead=place)
-        shelf = session.shelf
-        worlds.append(World(base, rules, products(shelf), shelf.stated))
-    query = parse_query(" ".join(args.query))
-    old, new = worlds
-    before, after = ask(query, old), ask(query, new)
-    found = list(turned(old, new, [*before.rows, *before.others, *after.rows]))
-    if args.json:
-        changes = [
-            {"lost": each.lost, "gained": each.gained, "edits": each.edits}
-            for each in found
-        ]
-        told = {"before": before.sentence, "after": after.sentence}
-        print(json.dumps({"query": before.query, **told, "changes": changes}))
-        return 0
-    print(f"Before: {before.sentence}")
-    print(f"After:  {after.sentence}")
-    if not found:
-        print("No row of the answer changed.")
-    for each in found:
-        _listing("No longer", each.lost)
-        _listing("Now", each.gained)
-        _listing("These edits are enough, and each is needed", each.edits)
-    return 0
+    old, new = ask(query, older), ask(query, newer)
+    rows = [*old.rows, *old.others, *new.rows]
+    return Compared(old, new, list(turned(older, newer, rows)))
 
 
 def _folder(name: str | None) -> Path | None:
     if name is None:
         return None
-    path = Path(name)
+    path = Path(name).expanduser()
     if not path.is_dir():
         what = f'there is no folder "{name}"'
         raise CommandError(Problem(what, hint="name a copy of the ontology folder"))
     return path
 
 
-def _listing(head: str, lines: list[str] | tuple[str, ...]) -> None:
-    print(f"{head}: {len(lines) or 'none'}")
-    for line in lines[:_SHOWN]:
-        print(f"  {line}")
-    if len(lines) > _SHOWN:
-        print(f"  and {len(lines) - _SHOWN} more; --json lists all")
+# -- commands ----------------------------------------------------------------------
+
+
+def run_audit(args: argparse.Namespace) -> int:
+    """Say which rules, facts and sources the answers of a shelf rest on too little."""
+    from abluent.shell.reports import page_of
+    from tqdm import tqdm
+
+    session = _opened(args)
+    with tqdm(unit="source", leave=False, disable=None) as bar:
+
+        def step(done: int, of: int) -> None:
+            bar.total = of
+            bar.update(done - bar.n)
+
+        found = audited(session, step)
+    if args.json:
+        counts = {work: len(answers) for work, answers in found.fragile.items()}
+        told = {"unused_rules": found.unused, "idle": found.idle, "fragile": counts}
+        print(json.dumps({**told, "fragile_answers": found.fragile}))
+    else:
+        print(audit_page(found, session.world.base, page_of(sys.stdout)[0]))
+    return 0
+
+
+def run_changed(args: argparse.Namespace) -> int:
+    """Say what an edit of the base changed in an answer, and which edit did it."""
+    from abluent.shell.commands import question_of
+    from abluent.shell.reports import page_of
+
+    question = question_of(args.query)
+    found = compared(_opened(args).shelf, question, args.before, args.after)
+    if args.json:
+        changes = [
+            {"lost": each.lost, "gained": each.gained, "edits": each.edits}
+            for each in found.turned
+        ]
+        told = {"before": found.before.sentence, "after": found.after.sentence}
+        print(json.dumps({"query": found.before.query, **told, "changes": changes}))
+    else:
+        print(changed_page(found, page_of(sys.stdout)[0]))
+    return 0
+
+
+def _opened(args: argparse.Namespace) -> Session:
+    return Session.open(
+        getattr(args, "shelf", None) or [], getattr(args, "water", None)
+    )
+
+
+# -- pages -------------------------------------------------------------------------
+
+
+def audit_page(found: Audited, base: Base, width: int) -> str:
+    """Return what an audit found as lines of text."""
+    works = [
+        f"{base.label(name).rstrip('.')}: {len(answers)} answers"
+        for name, answers in found.fragile.items()
+    ]
+    lists = {
+        "Rules that no answer of this shelf uses": found.unused,
+        "Subjects with facts that no answer of this shelf uses": found.idle,
+        "Works without which answers of this shelf fail": works,
+    }
+    return "\n".join(
+        line for head, told in lists.items() for line in _listed(head, told, width)
+    )
+
+
+def changed_page(found: Compared, width: int) -> str:
+    """Return what became of an answer, and by which edits, as lines of text."""
+    lines = [
+        wrapped(f"Before: {found.before.sentence}", width),
+        wrapped(f"After:  {found.after.sentence}", width),
+    ]
+    if not found.turned:
+        lines.append("No row of the answer changed.")
+    for each in found.turned:
+        lines += _listed("No longer", each.lost, width)
+        lines += _listed("Now", each.gained, width)
+        edits = "These edits are enough, and each is needed"
+        lines += _listed(edits, each.edits, width)
+    return "\n".join(lines)
+
+
+def _listed(head: str, told: Sequence[str], width: int) -> Iterator[str]:
+    yield f"{head}: {len(told) or 'none'}"
+    for text in told[:_SHOWN]:
+        yield wrapped(text, width, "  ", "    ")
+    if len(told) > _SHOWN:
+        yield f"  and {len(told) - _SHOWN} more; --json lists all"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import shutil
 from pathlib import Path
@@ -13,10 +14,15 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.asking import ask
 from abluent.engine.questions.upkeep import turned
 from abluent.engine.questions.world import World
+from abluent.grammar._record import replace
 from abluent.grammar.query_parse import parse_query
 from abluent.shell.cli import main
 from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.interactive import InteractiveShell
 from abluent.shell.loading import products
+from abluent.shell.reading_lines import PlainReader
+from abluent.shell.session import Session
+from abluent.shell.upkeep import audit_page, audited
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone"'
 
@@ -63,7 +69,7 @@ def test_changed_tells_both_answers_and_the_edit(
     assert main(["changed", "--after", str(edited), QUESTION]) == 0
     told = capsys.readouterr().out
     assert "Before: Tideline Wash clears Dimethicone." in told
-    assert "After:  Tideline Wash partly clears Dimethicone." in told
+    assert "After: Tideline Wash partly clears Dimethicone." in told
     assert "sulfate-free-fluid" in told
 
 
@@ -89,3 +95,41 @@ def test_changed_names_a_folder_that_is_not_there(
     """With what to try."""
     assert main(["changed", "--after", "nowhere", QUESTION]) == 2
     assert 'there is no folder "nowhere"' in capsys.readouterr().err
+
+
+def sitting(text: str) -> str:
+    """What the interactive shell prints for lines from a pipe."""
+    out = io.StringIO()
+    reader = PlainReader(io.StringIO(text), out, spoken=False)
+    InteractiveShell(Session.open(), reader, out).run()
+    return out.getvalue()
+
+
+def test_the_last_answer_is_compared_in_the_shell(edited: Path) -> None:
+    """The folder is the older version, and the installed base the newer."""
+    page = sitting(f"{QUESTION}\nchanged {edited}\n")
+    assert "Before: Tideline Wash partly clears Dimethicone." in page
+    assert "After: Tideline Wash clears Dimethicone." in page
+
+
+def test_comparing_needs_an_answer_and_a_folder() -> None:
+    assert "there is no answer yet to compare" in sitting("changed old")
+    assert "does not say which folder" in sitting("changed")
+    assert 'there is no folder "nowhere"' in sitting(f"{QUESTION}\nchanged nowhere\n")
+
+
+def test_an_audit_names_works_and_the_answers_that_fail_without_them() -> None:
+    """Of a shelf with two products, to be quick."""
+    shelf = demo_shelf()
+    names = {"Tideline Wash", "Harbour Cream"}
+    few = [label for label in shelf.labels if label.product in names]
+    session = Session(replace(shelf, labels=tuple(few)), taught=False)
+    found = audited(session)
+    assert found.unused
+    assert found.idle
+    assert any("Tideline Wash" in t for told in found.fragile.values() for t in told)
+    page = audit_page(found, session.world.base, 80)
+    assert page.startswith(
+        f"Rules that no answer of this shelf uses: {len(found.unused)}"
+    )
+    assert all(len(line) <= 80 for line in page.splitlines())
