@@ -54,7 +54,8 @@ class About(NamedTuple):
             negative = query.negative or _denies(matter)
             plain = inner if inner.compared else replace(inner, findings=())
             found = self._why_not(inner, matter) if negative else plain
-            return replace(found, query=printed, why=True)
+            text = _spelt_out(inner.sentence, _statement(matter))
+            return replace(found, query=printed, sentence=text, why=True)
         return replace(aspects[query.aspect](inner), query=printed)
 
     def _last(self, query: q.About) -> Answer:
@@ -166,6 +167,18 @@ def _statement(matter: q.Query | None) -> q.Statement | None:
     if isinstance(matter, q.Suppose):
         matter = matter.question
     return matter.statement if isinstance(matter, q.Whether | q.Claim) else None
+
+
+def _spelt_out(sentence: str, said: q.Statement | None) -> str:
+    """A bare yes or no as the sentence that is so; any other as it stands."""
+    if said is None or sentence not in {"Yes.", "No."}:
+        return sentence
+    from abluent.grammar.query_print import print_statement  # noqa: PLC0415
+
+    told = said.predicate
+    if sentence == "No.":
+        told = told.part if isinstance(told, q.Not) else q.Not(told)
+    return f"{print_statement(q.Statement(said.subject, told))}."
 
 
 def placed(asked: q.Query, term: q.Term) -> q.Question | None:

@@ -151,6 +151,27 @@ def test_what_is_not_on_a_label_is_contradicted_by_it() -> None:
     assert repairs.items[0].endswith("on the label of Shallows Wash (tried).")
 
 
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (
+            'why does "Harbour Cream" not leave "Glycerin"',
+            '"Harbour Cream" does not leave "Glycerin".',
+        ),
+        (
+            'why not does "Harbour Cream" leave "Glycerin"',
+            '"Harbour Cream" does not leave "Glycerin".',
+        ),
+        ('why is "Dimethicone" a silicone', '"Dimethicone" is a silicone.'),
+        ('why not is "Glycerin" a silicone', '"Glycerin" is not a silicone.'),
+    ],
+)
+def test_a_reason_is_given_for_a_sentence_and_not_for_a_yes(
+    asked: str, told: str
+) -> None:
+    assert answer(asked).sentence == told
+
+
 def test_what_no_claim_speaks_of_is_unknown() -> None:
     """Glycerin is on the label; whether such a thing stays on hair nobody says."""
     found = answer('why not does "Harbour Cream" leave "Glycerin"')

@@ -56,7 +56,7 @@ def labels(draw: st.DrawFn) -> tuple[str, list[Fact]]:
 
 
 @given(st.lists(labels(), min_size=1, max_size=3), st.sampled_from(["", *RETYPED]))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_what_is_worked_out_from_another_case_is_what_follows(
     changes: list[tuple[str, list[Fact]]], retyped: str
 ) -> None:
