@@ -93,7 +93,8 @@ def _numbered(heading: str, lines: Sequence[str]) -> Iterator[str]:
 
 
 def _step(step: Step) -> str:
-    return f"{step.number}. {escaped(step.text)} {'; '.join(_grounds(step))}".rstrip()
+    told = f"{step.number}. {escaped(step.text)} {'; '.join(_grounds(step))}".rstrip()
+    return "\n".join([told, *(f"    - {escaped(each)}" for each in step.argument)])
 
 
 def _grounds(step: Step) -> Iterator[str]:

@@ -14,6 +14,7 @@ from abluent.engine.base.phrases import product_name
 from abluent.engine.proof.origins import label_origin
 from abluent.grammar.errors import line_and_column
 from abluent.shell.plain import in_words
+from abluent.shell.trace_bounds import arguments
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,7 @@ class Step:
         place: where it stands on a label, if it was read there.
         weakest: whether a goal stands only as high as this step.
         key: the hash of its content, by which a reviewer names it.
+        argument: what bounds a quantity from below and above, one sentence each.
     """
 
     number: int
@@ -63,6 +65,7 @@ class Step:
     place: LabelPlace | None
     weakest: bool
     key: str
+    argument: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +102,7 @@ class _Steps:
         self._trace = trace
         self._numbers = {key: n for n, key in enumerate(_ordered(trace), start=1)}
         self._texts = {each["product"]: each["text"] for each in trace["labels"]}
+        self._arguments = arguments(trace)
         self._weakest = {key for goal in trace["goals"] for key in goal["weakest"]}
 
     def steps(self) -> list[Step]:
@@ -135,6 +139,7 @@ class _Steps:
             place=place,
             weakest=key in self._weakest,
             key=key,
+            argument=self._arguments.get(str(node.get("atom")), ()),
         )
 
     def _place(self, origin: str) -> LabelPlace | None:

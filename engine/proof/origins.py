@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
-LEVELS = "the levels of the label"
+LEVELS = "the account of levels"
 """The origin of a fact that gives a quantity of a label; a trace proves its ends."""
 
 _LABEL = re.compile(r"label (.+) (\d+)-(\d+)", re.DOTALL)

@@ -36,7 +36,7 @@ except ImportError:  # beside a checker that was run as a file by itself
     import label_rows  # type: ignore[import-not-found, no-redef]
     import replay  # type: ignore[import-not-found, no-redef]
 
-ORIGIN = "the levels of the label"
+ORIGIN = "the account of levels"
 KEYS = {"atom", "without", "limits", "low", "high"}
 PROTON = Fraction("1.008")  # g/mol
 INFERRED = {"standing": "inferred", "sources": [], "memory": False}
