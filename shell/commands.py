@@ -6,8 +6,7 @@ import argparse
 import json
 import sys
 from collections.abc import Iterable
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from abluent.shell import reports
 from abluent.shell.errors import CommandError, Problem
@@ -15,6 +14,9 @@ from abluent.shell.files import STDIN
 from abluent.shell.options import conditions_of
 from abluent.shell.session import Session
 from abluent.shell.shelf import ShelfLabel
+
+if TYPE_CHECKING:
+    pass
 
 OVERWRITE = "name another file, or add --overwrite to replace it"
 
@@ -140,6 +142,8 @@ def run_shelf(args: argparse.Namespace) -> int:
     """List the products of a shelf, or save it in another form."""
     session = opened(args)
     if args.to is not None:
+        from pathlib import Path
+
         from abluent.shell.shelf_save import save_shelf
 
         save_shelf(session.shelf, Path(args.to), overwrite=args.overwrite)
@@ -159,6 +163,8 @@ def run_trace(args: argparse.Namespace) -> int:
     """Answer a question with every reason, as a page or as JSON to check."""
     session = opened(args)
     answer = session.ask(question_of(args.query))
+    from pathlib import Path
+
     path = Path(args.to) if args.to is not None else None
     form = args.format or (path.suffix if path else "markdown")
     text = session.export_trace(answer, form)
@@ -224,6 +230,7 @@ def print_json(data: dict[str, Any]) -> None:
 def opened(args: argparse.Namespace) -> Session:
     """Return a session on the shelves that a command names; report their faults."""
     session = Session.open(args.shelf, conditions_of(args), knowledge=args.knowledge)
+    session.practice = args.practice
     _report(session)
     return session
 

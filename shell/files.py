@@ -5,9 +5,12 @@ from __future__ import annotations
 import codecs
 import os
 from contextlib import suppress
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from abluent.shell.errors import CommandError, DataError, Problem
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 STDIN = "-"  # what names standard input in place of a file
 

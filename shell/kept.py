@@ -12,12 +12,15 @@ import os
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from abluent.shell.errors import CommandError, DataError, Problem
 from abluent.shell.files import read_text, write_file
 from abluent.shell.shelf import Shelf, ShelfLabel, as_fields, same_name
 from abluent.shell.shelf_jsonl import parse_jsonl
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 EARLIER_KEPT = 30
 LOCK_SECONDS = 5.0
@@ -26,12 +29,16 @@ _NAME = re.compile(r"[\w][\w -]{0,63}")
 
 def data_folder() -> Path:
     """Return where shelves and history last; `ABLUENT_DATA` names another place."""
-    named = os.environ.get("ABLUENT_DATA")
-    if named:
-        return Path(named)
+    from pathlib import Path
+
+    return Path(data_place())
+
+
+def data_place() -> str:
+    """Return the same as text: a question only looks whether something is there."""
     from abluent.grammar._kept import data_folder as folder
 
-    return Path(folder())
+    return os.environ.get("ABLUENT_DATA") or folder()
 
 
 class KeptShelf:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
@@ -12,6 +12,9 @@ from abluent.engine.questions.world import Product, World
 from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.errors import CommandError, Problem
 from abluent.shell.shelf import Shelf
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 _ENDINGS = {".ttl", ".rules"}
 
@@ -85,7 +88,9 @@ def of_kind(paths: Sequence[Path], ending: str) -> list[Path]:
 
 def moved(world: World, shelf: Shelf) -> World:
     """Return a world with the same base and rules, on another shelf."""
-    return World(world.base, world.program, products(shelf), shelf.stated)
+    made = World(world.base, world.program, products(shelf), shelf.stated)
+    made.practice = world.practice
+    return made
 
 
 def products(shelf: Shelf) -> list[Product]:

@@ -13,7 +13,6 @@ what it does itself is thin too, as all that is known lives in the engine.
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from abluent.grammar._record import replace
@@ -22,6 +21,8 @@ from abluent.shell.shelf import ASPECTS, OTHER, Shelf, ShelfLabel, checked_label
 from abluent.shell.shelves import find_shelf, kept_named, shelves_named
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from abluent.engine.amounts.levels import Levels
     from abluent.engine.questions.answers import Answer, Item
     from abluent.engine.questions.world import World
@@ -50,7 +51,10 @@ class Session:
         """
         self._with_taught = taught
         self._shelf = shelf
-        self._knowledge = tuple(map(Path, knowledge))
+        self._knowledge = _paths(knowledge) if knowledge else ()
+        self.practice = True
+        """Whether what the trade usually puts in may narrow how much labels can mean;
+        say otherwise before the first question."""
         self.watch: Callable[[], None] | None = None
         """Called for each label that is about to be read, once it is set."""
         self._kept: KeptShelf | None = None
@@ -270,6 +274,7 @@ class Session:
                 from abluent.shell.teaching import blamed
 
                 raise blamed(error, self.layer) from error
+            self._world.practice = self.practice
         return self._world
 
     def _layers(self) -> list[Path]:
@@ -434,3 +439,10 @@ class Session:
             # What the base and its rules came to is kept; only the shelf is new.
             self._world = moved(self._world, shelf)
         self._shelf, self._kept = shelf, kept
+
+
+def _paths(names: Sequence[str]) -> tuple[Path, ...]:
+    # Most questions name no file at all.
+    from pathlib import Path
+
+    return tuple(map(Path, names))

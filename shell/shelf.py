@@ -9,12 +9,14 @@ every good label, and one `Problem` for every fault.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from abluent.grammar._record import Record, aside, replace
 from abluent.shell.errors import CommandError, Problem
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 KINDS = ("wash", "co-wash", "conditioner", "leave-in", "styler", "rinse", "oil")
 OTHER = "other"

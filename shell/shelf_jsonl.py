@@ -7,11 +7,14 @@ A line with no product and no text speaks of the shelf, and of how hair is washe
 from __future__ import annotations
 
 import json
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from abluent.shell.errors import Problem
 from abluent.shell.files import read_text
 from abluent.shell.shelf import ASPECTS, Shelf, ShelfBuilder, as_fields
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def read_jsonl(path: Path) -> Shelf:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from abluent.grammar._record import replace
@@ -44,6 +43,8 @@ def find_shelf(word: str) -> tuple[Shelf, KeptShelf | None]:
     """
     if word == DEMO:
         return demo_shelf(), None
+    from pathlib import Path
+
     path = Path(word).expanduser()
     if path.exists() or path.suffix or len(path.parts) > 1:
         return open_shelf(path), None

@@ -7,19 +7,21 @@ Every addition is one file in the folder `knowledge`, `0001-kelp-foam.ttl` or
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from pathlib import Path
+from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.shell.errors import CommandError, DataError, Problem
 from abluent.shell.files import decode, read_text, write_bytes, write_file
-from abluent.shell.kept import LOCK_SECONDS, data_folder
+from abluent.shell.kept import LOCK_SECONDS, data_folder, data_place
 
 # Every question looks whether something was taught, and hardly any unpacks it.
 if TYPE_CHECKING:
     import zipfile
+    from pathlib import Path
 
 TURTLE, RULES, BOTH = ".ttl", ".rules", ".zip"
 _FILE = re.compile(r"(\d{4,})-(.+)\.(ttl|rules)")
@@ -45,18 +47,24 @@ class Taught(NamedTuple):
 class Layer:
     """The user's own additions, in the order in which they were taught."""
 
+    _where = "knowledge"
+
     def __init__(self, folder: Path | None = None) -> None:
         """Name a layer; nothing is read or made until it is asked for."""
-        self._data = folder or data_folder()
+        self._given = folder
+
+    @cached_property
+    def _data(self) -> Path:
+        return self._given or data_folder()
 
     @property
     def folder(self) -> Path:
         """Where the additions lie."""
-        return self._data / "knowledge"
+        return self._data / self._where
 
     def additions(self) -> list[Taught]:
         """Return every addition; a file with another name counts as none."""
-        if not self.folder.is_dir():
+        if not os.path.isdir(os.path.join(self._given or data_place(), self._where)):
             return []
         found = ((_FILE.fullmatch(path.name), path) for path in self.folder.iterdir())
         named = [Taught(int(m[1]), m[2], path) for m, path in found if m]
@@ -165,9 +173,7 @@ class Layer:
 
 
 class _Aside(Layer):
-    @property
-    def folder(self) -> Path:
-        return self._data / "untaught"
+    _where = "untaught"
 
 
 # -- files ---------------------------------------------------------------------
@@ -202,7 +208,7 @@ def _unzipped(path: Path) -> list[Part]:
 
 def _members(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:
     known = {TURTLE, RULES}
-    return [i for i in packed.infolist() if Path(i.filename).suffix in known]
+    return [i for i in packed.infolist() if os.path.splitext(i.filename)[1] in known]
 
 
 def _member(packed: zipfile.ZipFile, info: zipfile.ZipInfo, path: Path) -> Part:
@@ -211,8 +217,8 @@ def _member(packed: zipfile.ZipFile, info: zipfile.ZipInfo, path: Path) -> Part:
         data = stream.read(_LARGEST + 1)
     if len(data) > _LARGEST:
         raise DataError(Problem("this file is too large for knowledge", place))
-    inside = Path(info.filename)
-    return Part(slug(inside.stem), inside.suffix, decode(data, place))
+    stem, ending = os.path.splitext(os.path.basename(info.filename))
+    return Part(slug(stem), ending, decode(data, place))
 
 
 def export(layer: Layer, path: Path, *, overwrite: bool = False) -> int:

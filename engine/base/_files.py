@@ -5,10 +5,12 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from pathlib import Path
-from typing import NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, NamedTuple, TypeAlias
 
 import abluent.ontology
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 # Shapes check the base and are no part of it.
 _NOT_READ = {"shapes", "__pycache__"}

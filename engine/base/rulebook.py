@@ -6,12 +6,16 @@ base, so that a cold start imports no parser.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from abluent.engine.base import _cache, _files
 from abluent.engine.base._files import BaseFile
 from abluent.engine.logic.program import Program, load_program
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def load_rulebook(
@@ -34,10 +38,10 @@ def load_rulebook(
     """
     folder = None if cache_folder is None else str(cache_folder)
     with _files.shipped_folder(instead) as shipped:
-        rules = Path(shipped) / "rules"
-        files = [*_rule_files(rules)]
+        files = _rule_files(os.path.join(shipped, "rules"))
         for path in extra:
-            files += _rule_files(path) if path.is_dir() else [_rule_file(path)]
+            found = str(path)
+            files += _rule_files(found) if path.is_dir() else [_rule_file(found)]
         cached = _cache.Cached.of(files, folder)
         plain = cached.recall()
         if plain is not None:
@@ -49,9 +53,11 @@ def load_rulebook(
     return program
 
 
-def _rule_files(folder: Path) -> list[BaseFile]:
-    return [_rule_file(path) for path in sorted(folder.glob("*.rules"))]
+def _rule_files(folder: str) -> list[BaseFile]:
+    names = sorted(os.listdir(folder)) if os.path.isdir(folder) else []
+    found = [name for name in names if name.endswith(".rules")]
+    return [_rule_file(os.path.join(folder, name)) for name in found]
 
 
-def _rule_file(path: Path) -> BaseFile:
-    return BaseFile(path.name, str(path))
+def _rule_file(path: str) -> BaseFile:
+    return BaseFile(os.path.basename(path), path)

@@ -21,8 +21,7 @@ import os
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base import _cache, _files
 from abluent.engine.base._problems import BaseError, BaseProblem
@@ -31,6 +30,9 @@ from abluent.engine.base.record import Record, RecordPart
 from abluent.engine.base.roles import Role, RoleError
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, number
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 __all__ = ["Base", "BaseError", "BaseProblem"]
 
