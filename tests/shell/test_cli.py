@@ -127,7 +127,7 @@ def test_a_second_question_imports_nothing_slow(tmp_path: Path) -> None:
     assert json.loads(first.stdout) == json.loads(second.stdout)
     loaded = set(second.stderr.split())
     slow = {"dataclasses", "importlib.resources", "inspect", "lark", "platformdirs"}
-    slow |= {"rdflib", "shutil", "tomllib", "zipfile"}
+    slow |= {"pathlib", "rdflib", "shutil", "tomllib", "zipfile"}
     assert not loaded & slow
     makers = {"base._compile", "base._parse", "reading.labels", "questions.about"}
     assert not loaded & {f"abluent.engine.{name}" for name in makers}
