@@ -309,3 +309,11 @@ def test_a_terminal_that_cannot_draw_gets_a_plain_prompt(
     assert said.startswith(interactive.WELCOME)
     assert "abluent> undo: take back" in said
     assert "\x1b" not in said
+
+
+def test_the_hair_and_the_temperature_are_said_as_the_water_is() -> None:
+    session = Session.open()
+    page = typed("hair damaged\ntemperature warm\nhair red\n", session)
+    assert "The hair is damaged from now on." in page
+    assert session.shelf.stated == ("hard", "damaged", "warm")
+    assert 'hair is "damaged" or "undamaged", not "red"' in page
