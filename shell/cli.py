@@ -20,6 +20,7 @@ from abluent.shell.options import (
     add_json,
     add_knowledge,
     add_out,
+    add_practice,
     add_shelf,
     command,
 )
@@ -91,9 +92,10 @@ def _parser(first: str = "") -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")
-    parser.set_defaults(shelf=[], knowledge=[], module="commands")
+    parser.set_defaults(shelf=[], knowledge=[], practice=True, module="commands")
     add_shelf(parser)
     add_knowledge(parser)
+    add_practice(parser)
     # Without its name given it would be worked out, by way of a page of help.
     commands = parser.add_subparsers(
         dest="command", metavar="COMMAND", prog=parser.prog
@@ -132,6 +134,7 @@ def _ask(commands: Subparsers) -> None:
     add_json(parser)
     add_shelf(parser)
     add_knowledge(parser)
+    add_practice(parser)
     parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
     parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
 
@@ -216,6 +219,7 @@ def _add_routines(parser: argparse.ArgumentParser) -> None:
     add_json(parser)
     add_shelf(parser)
     add_knowledge(parser)
+    add_practice(parser)
     add_out(parser, "write a table of all routines, as .csv or .jsonl")
     parser.add_argument("--trace", metavar="FILE", help="write every reason, to check")
     parser.add_argument("--why", action="store_true", help="show the reasons")
@@ -243,6 +247,7 @@ def _trace(commands: Subparsers) -> None:
     parser = command(commands, "trace", does, example)
     add_shelf(parser)
     add_knowledge(parser)
+    add_practice(parser)
     add_out(parser, "the file to write; else it is printed")
     parser.add_argument(
         "--format",

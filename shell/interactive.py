@@ -138,6 +138,7 @@ def run_shell(args: argparse.Namespace) -> int:
     session = Session.open(
         args.shelf, conditions_of(args), own=True, knowledge=args.knowledge
     )
+    session.practice = args.practice
     reports.complain_of(session.shelf.problems)
     reports.mention(session.shelf.notes)
     spoken = sys.stdin.isatty()

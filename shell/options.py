@@ -68,6 +68,17 @@ def conditions_of(args: argparse.Namespace) -> dict[str, str]:
     return {aspect: word for aspect, word in said.items() if word}
 
 
+def add_practice(parser: argparse.ArgumentParser) -> None:
+    """Let a command leave aside what the trade usually puts in."""
+    parser.add_argument(
+        "--no-practice",
+        dest="practice",
+        action="store_false",
+        default=argparse.SUPPRESS,
+        help="bound levels by label and law alone, not by what the trade usually does",
+    )
+
+
 def add_knowledge(parser: argparse.ArgumentParser) -> None:
     """Let a command lay the user's own knowledge over the base."""
     parser.add_argument(

@@ -33,6 +33,20 @@ def test_a_judged_claim_has_a_witness_and_a_proof(run: Run) -> None:
     assert len(answer["proof"]) == 64
 
 
+def test_what_the_trade_usually_puts_in_can_be_left_aside(run: Run) -> None:
+    """T23 and T25: custom bounds the silicone of a conditioner; law does not."""
+    query = 'does "Harbour Cream" contain "Dimethicone" above 0.4 %'
+    (usual,) = run("ask", "--json", query).objects
+    (lawful,) = run("ask", "--json", "--no-practice", query).objects
+    assert usual["sentence"] == "Yes."
+    assert usual["answers"][0]["standing"] == "common practice"
+    assert usual["answers"][0]["open"] is False
+    assert lawful["sentence"] == "Open."
+    assert lawful["answers"][0]["open"] is True
+    assert lawful["answers"][0]["product"] == "Harbour Cream"
+    assert lawful["answers"][0]["standing"] == "law or standard"
+
+
 def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     ran = run("ask", QUERY)
     assert ran.code == 0
