@@ -6,7 +6,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Any
 
 import pytest
@@ -411,3 +411,53 @@ def test_places_need_not_run_from_one_without_gaps() -> None:
     """Rows and forms go by place."""
     items = [Item(3, "a"), Item(7, "b")]
     assert faults(levels(items, US).prove(7, "high")) == []
+
+
+# -- exhaustively -------------------------------------------------------------------
+
+UNITS = 20  # of 5 % each, under a line at 20 %
+
+
+def lawful(parts: Sequence[int], line: int, free: bool) -> bool:
+    """Whether parts, each something, may be printed in this order.
+
+    The parts that reach the line descend and stand before those that do not; at
+    exactly the line a part may stand among either where that much is free.
+    """
+    return any(
+        all(a >= b for a, b in pairwise(parts[:above]))
+        and all(part >= line for part in parts[:above])
+        and all(part <= line if free else part < line for part in parts[above:])
+        for above in range(len(parts) + 1)
+    )
+
+
+@pytest.mark.parametrize("free", [True, False])
+@pytest.mark.parametrize("count", [2, 3, 4, 5])
+@pytest.mark.parametrize("most", [None, 3, 7])
+def test_every_composition_on_a_grid_lies_within_and_some_lie_at_the_bounds(
+    count: int, free: bool, most: int | None
+) -> None:
+    """All ways to share out the whole in 5 %, and no level is left out or too wide.
+
+    A limit may hold the second item; a bound lies on the grid or is only approached,
+    so that some composition comes within a part of the grid for each item.
+    """
+    step = Fraction(100, UNITS)
+    rule = LineRule("tried", Fraction(20), free, LAW)
+    caps = [] if most is None else [cap("i2", str(most * step))]
+    found = levels(plain(count), rule, caps)
+    cuts = combinations(range(1, UNITS), count - 1)
+    every = ([b - a for a, b in pairwise([0, *cut, UNITS])] for cut in cuts)
+    kept = [
+        parts
+        for parts in every
+        if lawful(parts, 4, free) and (most is None or parts[1] <= most)
+    ]
+    assert kept
+    for at, level in enumerate(found):
+        seen = [parts[at] * step for parts in kept]
+        assert level.low <= min(seen) <= level.low + count * step
+        assert level.high - count * step <= max(seen) <= level.high
+        assert not (level.low_open and min(seen) == level.low)
+        assert not (level.high_open and max(seen) == level.high)
