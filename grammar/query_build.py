@@ -116,6 +116,11 @@ def with_article(part: Any, article: str) -> Any:
     return part
 
 
+def _before(word: str, ending: str) -> str:
+    """What stands before an ending; nothing, if the word does not end so."""
+    return word[: -len(ending)] if word.lower().endswith(ending) else ""
+
+
 def whole(word: Lexeme) -> int:
     """The whole number a word spells.
 
@@ -144,8 +149,9 @@ class Nouns:
         """A name; `X-free` before it is the condition to be without X."""
         words = parts[0].text.split()
         free = []
-        while words and words[0].lower().endswith("-free"):
-            free.append(q.Name(words.pop(0)[: -len("-free")]))
+        while words and (what := _before(words[0], "-free")):
+            free.append(q.Name(what))
+            words.pop(0)
         if not free:
             return cast(q.Name, parts[0])
         head = q.Name(" ".join(words)) if words else THING

@@ -178,3 +178,8 @@ def test_reading_a_question_needs_no_lark() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     )
     assert ran.stdout.strip() == "False"
+
+
+def test_nothing_before_free_is_a_word_like_any_other() -> None:
+    """`-free` says what a thing is without; by itself it says nothing."""
+    assert parse_query("which -free washes") == q.Which(q.Name("-free washes"))
