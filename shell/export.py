@@ -50,11 +50,8 @@ def _markdown(answer: Answer, found: Traces) -> str:
     summary = Summary(
         [answer.sentence],
         united(row.reasons for row in answer.rows),
-        [
-            *map(str, answer.findings),
-            *answer.notes,
-            *united(row.caveats for row in answer.rows),
-        ],
+        [*answer.notes, *united(row.caveats for row in answer.rows)],
+        [(each.head, each.items) for each in answer.findings],
     )
     return "\n".join(trace_markdown(trace, summary) for trace in found)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from abluent.engine.proof import checker
-from abluent.engine.questions.answers import Answer, Row
+from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import World
@@ -86,6 +86,7 @@ class PageView:
     rows: Sequence[RowView]
     others: Sequence[tuple[str, str]]
     parts: Sequence[str]
+    findings: Sequence[Finding]
     notes: Sequence[str]
     cautions: Sequence[str]
     works: Sequence[Cited]
@@ -120,7 +121,8 @@ def page_view(
         rows=[row_view(row) for row in rows],
         others=[(title(row), standing(row)) for row in answer.others],
         parts=[part.sentence for part in answer.compared],
-        notes=[*map(str, answer.findings), *answer.notes],
+        findings=answer.findings,
+        notes=answer.notes,
         cautions=cautions(rows),
         works=cited_works(rows),
         chains=chains,

@@ -24,11 +24,13 @@ class Summary:
         headline: the answer.
         reasons: the steps with content, the conclusion last.
         caveats: what limits the answer.
+        findings: what was asked about the answer, each a head and its items.
     """
 
     headline: Sequence[str] = ()
     reasons: Sequence[str] = ()
     caveats: Sequence[str] = ()
+    findings: Sequence[tuple[str, Sequence[str]]] = ()
 
 
 def trace_markdown(trace: Mapping[str, Any], summary: Summary = Summary()) -> str:
@@ -45,6 +47,7 @@ def trace_markdown(trace: Mapping[str, Any], summary: Summary = Summary()) -> st
         f"# {escaped(trace['question'])}",
         *_understood(trace),
         *_verdict(goals, summary.headline or [goal.text for goal in goals]),
+        *_findings(summary.findings),
         *_numbered("In short", summary.reasons),
         *_listed("Caveats", summary.caveats),
         *_listed("Cautions", trace["cautions"]),
@@ -55,6 +58,14 @@ def trace_markdown(trace: Mapping[str, Any], summary: Summary = Summary()) -> st
         f"Digest of the trace: {code(trace['digest'])}",
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def _findings(found: Sequence[tuple[str, Sequence[str]]]) -> Iterator[str]:
+    if found:
+        yield "## Asked about it"
+    for head, items in found:
+        yield f"{escaped(head)}{':' if items else '.'}"
+        yield "\n".join(f"- {escaped(item)}" for item in items)
 
 
 def _understood(trace: Mapping[str, Any]) -> Iterator[str]:
