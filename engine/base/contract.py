@@ -38,7 +38,7 @@ ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 COUNTS, OUTCOME = "counts", "outcome"
 # What conditions and amounts do to them
-PRESENT, HINGES = "present", "hinges"
+PRESENT, HINGES, HINGES_LEFT = "present", "hinges", "hingesLeft"
 AMOUNT_BEARS_ON = "amountBearsOn"
 # What is told beside them and changes none
 REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
@@ -102,6 +102,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     OUTCOME: ("claim", "outcome"),
     PRESENT: ("condition",),
     HINGES: ("wash", "film", "claim"),
+    HINGES_LEFT: ("product", "claim"),
     REMARK: ("wash", "film", "topic"),
     REMARK_ON_LEFT: ("product", "film", "topic"),
     AMOUNT_BEARS_ON: ("class", "class"),

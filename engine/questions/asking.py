@@ -212,7 +212,25 @@ class _Asking:
         films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
         who = listed([self.nouns.title(item) for item in items])
         text = self._leaves_sentence(who, rows)
-        return Answer(self.query, text, rows, (), films, self._unread(items, said))
+        more = self._left_else(items, said, rows)
+        notes = [*self._unread(items, said), *more]
+        return Answer(self.query, text, rows, (), films, notes)
+
+    def _left_else(
+        self, items: Sequence[Item], said: q.Leaves, rows: Sequence[Row]
+    ) -> Iterator[str]:
+        """Under which conditions the products of a short question leave more."""
+        names = [item.key for item in items]
+        if len(names) <= _CONDITIONED:
+            from abluent.engine.questions.conditional import (  # noqa: PLC0415
+                leaving_notes,
+            )
+
+            asked = [row.case for row in rows[:1]]
+            more = said.circumstances
+            (case,) = asked or [self.world.judge(sources=names, stated=more)]
+            for name in names:
+                yield from leaving_notes(case, name)
 
     def _how_many(self, query: q.HowMany) -> Answer:
         inner = self.answer(query.question)

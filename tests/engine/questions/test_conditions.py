@@ -205,3 +205,10 @@ def test_damaged_hair_calls_for_its_caution() -> None:
     plain, damaged = answer(text), answer(f"{text} on damaged hair")
     assert not any("Bleached" in each for each in cautions(plain.rows))
     assert any("Bleached" in each for each in cautions(damaged.rows))
+
+
+def test_what_a_wash_leaves_under_other_conditions_is_told() -> None:
+    """Soap leaves lime soap in hard water (E31), which nobody spoke of here."""
+    text = 'what does "Soap" leave'
+    assert "In hard water: Soap leaves Lime Soap too." in answer(text).notes
+    assert not any("Lime Soap" in note for note in answer(text, "soft").notes)
