@@ -49,10 +49,8 @@ def crux(prover: Prover, first: Ground, second: Ground, most: int = 60) -> Crux:
     """
     ones = supports(prover, *first, most=most)
     others = supports(prover, *second, most=most)
-    one, other = min(
-        ((set(a), set(b)) for a in ones.sets for b in others.sets),
-        key=lambda pair: (len(pair[0] ^ pair[1]), len(pair[0] | pair[1]), repr(pair)),
-    )
+    pairs = [(a, b) for a in ones.sets for b in others.sets]
+    one, other = map(set, min(pairs, key=_distance))
     first_rules = prover.prove(*first).rules
     second_rules = prover.prove(*second).rules
     return Crux(
@@ -63,6 +61,14 @@ def crux(prover: Prover, first: Ground, second: Ground, most: int = 60) -> Crux:
         tuple(rule for rule in second_rules if rule not in first_rules),
         ones.complete and others.complete,
     )
+
+
+def _distance(
+    pair: tuple[tuple[Ground, ...], tuple[Ground, ...]],
+) -> tuple[int, int, str]:
+    """In how much two supports differ; of pairs alike in that one is always first."""
+    one, other = map(set, pair)
+    return len(one ^ other), len(one | other), repr(pair)
 
 
 def _ordered(facts: set[Ground]) -> tuple[Ground, ...]:

@@ -36,6 +36,17 @@ def test_what_only_one_side_rests_on_is_the_crux() -> None:
     assert found.complete
 
 
+def test_of_pairs_alike_the_first_in_order_is_taken() -> None:
+    """The same in every run, however sets of texts are ordered in it."""
+    more = [
+        (word, *args)
+        for who in "cdefg"
+        for word, *args in (("says", who, "car", "red"), ("honest", who))
+    ]
+    found = crux(court(*more).prover, RED, BLUE)
+    assert found.first == (("honest", ("ann",)), ("says", ("ann", "car", "red")))
+
+
 def test_of_all_pairs_of_supports_the_closest_is_taken() -> None:
     """If one witness said both, the sides differ in two sayings only."""
     found = crux(court(("says", "ann", "car", "blue")).prover, RED, BLUE)
