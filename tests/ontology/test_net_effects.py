@@ -216,10 +216,17 @@ def test_oil_inside_the_fibre_is_told_with_the_oil_that_enters_it() -> None:
             "Aminomethyl Propanol neutralises",
         ),
         ("Aqua, Acrylates Copolymer, Glycerin", "doesNotClear", "left as the acid"),
+        ("Aqua, Acrylates Copolymer, Arginine", "partlyClears", "Arginine neutralises"),
         ("Aqua, Sodium Acrylates Copolymer", "partlyClears", "swells in water"),
         ("Aqua, Acrylates Copolymer, Zqxv", "partlyClears", "swells"),
     ],
-    ids=["neutralised", "left as the acid", "a salt by its name", "a line not read"],
+    ids=[
+        "neutralised",
+        "left as the acid",
+        "an amino acid",
+        "a salt by its name",
+        "a line not read",
+    ],
 )
 def test_a_fixative_is_as_water_sensitive_as_it_is_neutralised(
     gel: str, verdict: str, says: str
@@ -275,6 +282,8 @@ claim:trial-fixative a abl:RemovalClaim ;
     ("acid", "verdict", "says"),
     [
         ("Lactic Acid", "doesNotClear", "Lactic Acid gives"),
+        ("Glutamic Acid", "doesNotClear", "Glutamic Acid gives"),
+        ("Stearic Acid", "doesNotClear", "Stearic Acid gives"),
         ("Glycerin", "partlyClears", "without its charge"),
     ],
 )
