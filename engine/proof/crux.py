@@ -50,7 +50,8 @@ def crux(prover: Prover, first: Ground, second: Ground, most: int = 60) -> Crux:
     ones = supports(prover, *first, most=most)
     others = supports(prover, *second, most=most)
     pairs = [(a, b) for a in ones.sets for b in others.sets]
-    one, other = map(set, min(pairs, key=_distance))
+    nearest = min(pairs, key=_distance)
+    one, other = set(nearest[0]), set(nearest[1])
     first_rules = prover.prove(*first).rules
     second_rules = prover.prove(*second).rules
     return Crux(
