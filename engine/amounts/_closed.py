@@ -32,11 +32,10 @@ reached.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from math import lcm
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.amounts._rows import WHOLE, Row
 
@@ -106,8 +105,7 @@ def _greater(one: Ratio, other: Ratio) -> Ratio:
     return one if one[0] * other[1] >= other[0] * one[1] else other
 
 
-@dataclass(frozen=True, slots=True)
-class _AtMost:
+class _AtMost(NamedTuple):
     """`sum(weights * levels) <= bound`, in units of the grid."""
 
     weights: list[int]

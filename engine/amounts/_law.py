@@ -10,7 +10,6 @@ products of a kind never binds by itself, but may lift another. Windows for drug
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import ClassVar, TypeAlias
@@ -233,14 +232,13 @@ class _Figures:
         }
 
 
-@dataclass(frozen=True, eq=False)
 class _Figure:
     """A limit or use level of the base; `high` is in per cent by weight."""
 
-    base: Base
-    record: Record
-    high: Fraction
-    shares: Mapping[str, Record]
+    def __init__(
+        self, base: Base, record: Record, high: Fraction, shares: Mapping[str, Record]
+    ) -> None:
+        self.base, self.record, self.high, self.shares = base, record, high, shares
 
     @cached_property
     def low(self) -> Fraction | None:

@@ -15,11 +15,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import lcm
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.amounts._rows import Row
 from abluent.engine.amounts._simplex import Constraint, Pair, Solution, Tableau
@@ -30,8 +29,7 @@ Whole: TypeAlias = tuple[int, int]
 Named: TypeAlias = Mapping[str, Fraction]
 
 
-@dataclass(frozen=True, slots=True)
-class Optimum:
+class Optimum(NamedTuple):
     """The greatest value of a form at one position of the line.
 
     Args:
@@ -109,16 +107,14 @@ class Programs:
                 boxes[at] = box
 
 
-@dataclass(frozen=True, slots=True)
-class _Box:
+class _Box(NamedTuple):
     """One side of the box of an item, and the row that sets it."""
 
     level: Whole
     named: Named
 
 
-@dataclass(frozen=True, slots=True)
-class _Shared:
+class _Shared(NamedTuple):
     """A row on several items, in whole numbers."""
 
     terms: Mapping[int, int]

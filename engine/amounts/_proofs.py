@@ -13,17 +13,15 @@ the value itself; the straight way from the first to the second keeps every row.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from abluent.engine.amounts._program import Optimum, Programs
 from abluent.engine.amounts._rows import Item, LineRule, Row, chain
 from abluent.engine.amounts._simplex import Pair
 
 
-@dataclass(frozen=True, slots=True)
-class ProofCase:
+class ProofCase(NamedTuple):
     """One case: the line at the positions `first` to `last`, and weights of rows."""
 
     first: int
@@ -31,8 +29,7 @@ class ProofCase:
     weights: Mapping[str, Fraction]
 
 
-@dataclass(frozen=True, slots=True)
-class Certificate:
+class Certificate(NamedTuple):
     """That a form of the levels has a greatest value, with everything to check it.
 
     Args:

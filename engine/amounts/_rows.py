@@ -10,8 +10,8 @@ all positions the levels that a label allows are a union of polytopes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from abluent.engine.logic.facts import NO_BASIS, Basis
 from abluent.engine.logic.terms import Interval, Quantity
@@ -21,8 +21,7 @@ WHOLE = Fraction(100)
 AS_LAW = Basis("lawOrStandard")
 
 
-@dataclass(frozen=True, slots=True)
-class Item:
+class Item(NamedTuple):
     """One place of a label, as far as levels need it.
 
     Args:
@@ -43,7 +42,7 @@ class Item:
     ordered: bool = True
     certain: bool = True
     counted: bool = True
-    basis: Basis = field(default=AS_LAW, compare=False)
+    basis: Basis = AS_LAW
 
     @property
     def chained(self) -> bool:
@@ -51,8 +50,7 @@ class Item:
         return self.ordered and self.symbol is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Cap:
+class Cap(NamedTuple):
     """Together, the `shares` of some ingredients lie between two figures in per cent.
 
     Args:
@@ -71,8 +69,7 @@ class Cap:
     basis: Basis = NO_BASIS
 
 
-@dataclass(frozen=True, slots=True)
-class LineRule:
+class LineRule(NamedTuple):
     """How a market lets the order of a list end.
 
     Items above the threshold stand first in descending order; those below it may
@@ -92,8 +89,7 @@ class LineRule:
     basis: Basis = AS_LAW
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """`sum(coefficient * level of item) <= bound`, strictly where `strict`.
 
     Args:

@@ -16,25 +16,22 @@ forms to whole numbers.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 # `a + b*e`
 Pair: TypeAlias = tuple[Fraction, Fraction]
 ZERO: Pair = (Fraction(0), Fraction(0))
 
 
-@dataclass(frozen=True, slots=True)
-class Constraint:
+class Constraint(NamedTuple):
     """`sum(terms[j] * x[j]) <= bound`."""
 
     terms: Mapping[int, int]
     bound: tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
-class Solution:
+class Solution(NamedTuple):
     """The end of a search.
 
     Args:

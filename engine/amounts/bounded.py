@@ -7,25 +7,24 @@ enough, and a rule that needs little rests on the one that stands highest.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.amounts._proofs import Certificate, prove
+from abluent.engine.amounts._rows import Row
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.amounts.levels import Levels
 from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Basis, Fact
-from abluent.engine.logic.terms import Number, Quantity, interval
+from abluent.engine.logic.terms import Number, Quantity, Term, interval
 from abluent.engine.proof.origins import LEVELS
 
 Form: TypeAlias = Mapping[int, Fraction]
 """A linear form of the levels: the coefficient of each item that counts."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sought:
+class Sought(NamedTuple):
     """A quantity that is sought.
 
     Args:
@@ -43,8 +42,7 @@ class Sought:
     bases: tuple[Basis, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Bounded:
+class Bounded(NamedTuple):
     """A fact that gives a quantity as an interval.
 
     Args:
@@ -70,7 +68,11 @@ class Bounded:
 
 
 def bounds_of(
-    label: LabelFacts, sought: Iterable[Sought], *, practice: bool
+    label: LabelFacts,
+    sought: Sequence[Sought],
+    *,
+    practice: bool,
+    enough: Callable[[Bounded], bool] = lambda bounded: False,
 ) -> list[Bounded]:
     """Every interval that says more than those which stand higher.
 
@@ -78,15 +80,18 @@ def bounds_of(
         label: the label.
         sought: the quantities.
         practice: whether to use what the trade usually puts in as well.
+        enough: whether an interval by law leaves custom nothing to say.
     """
-    wanted = list(sought)
-    frames = [label.levels()] if wanted else []
-    frames += [label.levels(practice=True)] if wanted and practice else []
-    return [
-        bounded
-        for each in wanted
-        for bounded in _told_once(_graded(label, frames, each))
-    ]
+    if not sought:
+        return []
+    lawful = label.levels()
+    found = [each for one in sought for each in _graded(label, lawful, one, ())]
+    if practice and not any(map(enough, found)):
+        usual = label.levels(practice=True)
+        found += [
+            each for one in sought for each in _graded(label, usual, one, lawful.rows)
+        ]
+    return list(_told_once(found))
 
 
 def level_bounds(
@@ -104,22 +109,27 @@ def level_bounds(
 
 
 def _told_once(found: Iterable[Bounded]) -> Iterator[Bounded]:
-    known: set[Quantity] = set()
+    known: set[tuple[Term, ...]] = set()
     for bounded in found:
-        if bounded.quantity not in known:
-            known.add(bounded.quantity)
+        if bounded.fact.args not in known:
+            known.add(bounded.fact.args)
             yield bounded
 
 
 def _graded(
-    label: LabelFacts, frames: Iterable[Levels], sought: Sought
+    label: LabelFacts, levels: Levels, sought: Sought, told: Sequence[Row]
 ) -> Iterator[Bounded]:
-    """The intervals from what stands highest to all there is, law before custom."""
-    for levels in frames:
-        scale = levels.standings
-        present = {row.basis.standing for row in levels.rows}
-        needed = scale.index(levels.rule.basis.standing)
-        for standing in [each for each in scale[needed:] if each in present]:
+    """The intervals from what stands highest, then from that and what stands lower.
+
+    Rows that have been used already, those of the law, are not used alone again.
+    """
+    scale, old = levels.standings, {row.name for row in told}
+    new = {row.basis.standing for row in levels.rows if row.name not in old}
+    needed = scale.index(levels.rule.basis.standing)
+    first = min(map(scale.index, new), default=len(scale))
+    present = {row.basis.standing for row in levels.rows}
+    for at, standing in enumerate(scale):
+        if at >= max(needed, first) and standing in present:
             found = _bounded(label, levels, standing, sought)
             if found is not None:
                 yield found

@@ -11,8 +11,8 @@ same way, from the least level and from what can still lie above nought.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from abluent.engine.amounts._proofs import Certificate, prove
 from abluent.engine.amounts._rows import Row
@@ -23,8 +23,7 @@ from abluent.engine.amounts.levels import Levels
 from abluent.engine.logic.facts import Basis
 
 
-@dataclass(frozen=True, slots=True)
-class BreakPoint:
+class BreakPoint(NamedTuple):
     """A level beyond which the balance of charges is settled.
 
     Args:

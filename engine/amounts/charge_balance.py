@@ -14,8 +14,8 @@ That one charge ties up one opposite charge is the principle of the titrations o
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from abluent.engine.amounts.bounded import Bounded, Form, Sought, bounds_of
 from abluent.engine.amounts.label_levels import LabelFacts
@@ -29,8 +29,7 @@ _DRAWN = Basis("inferred")
 """What a mass stands on that is drawn for a mixture."""
 
 
-@dataclass(frozen=True, slots=True)
-class Carrier:
+class Carrier(NamedTuple):
     """An ionic surfactant on a label.
 
     Args:
@@ -58,10 +57,7 @@ def excess_bounds(label: LabelFacts, *, practice: bool = True) -> list[Bounded]:
     what the trade usually puts in is taken to help, if `practice` says so.
     """
     sought = [excess_sought(label)]
-    found = bounds_of(label, sought, practice=False)
-    if practice and not any(map(is_decided, found)):
-        found = bounds_of(label, sought, practice=True)
-    return found
+    return bounds_of(label, sought, practice=practice, enough=is_decided)
 
 
 def is_decided(bounded: Bounded) -> bool:

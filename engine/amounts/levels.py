@@ -18,10 +18,9 @@ that reaches it, and `proof.bounds` verifies both knowing neither method.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from abluent.engine.amounts._closed import Bound, closed_bounds
 from abluent.engine.amounts._proofs import Certificate, prove
@@ -34,8 +33,7 @@ STANDINGS = ("lawOrStandard", "measured", "handbook", "commonPractice", "inferre
 Side = Literal["low", "high"]
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(NamedTuple):
     """The level of one item of a label, in per cent by weight.
 
     Args:
@@ -64,7 +62,6 @@ class Level:
         return interval(self.low, self.high, self.low_open, self.high_open)
 
 
-@dataclass(frozen=True)
 class Levels:
     """The levels of one label, in the order of its items.
 
@@ -74,15 +71,21 @@ class Levels:
         rows: what was taken to hold.
         set_aside: rows that could not all hold with the rest, and were left out.
         caps: the limits whose rows were taken to hold.
-        standings: the scale of standings, the highest first.
     """
 
-    items: tuple[Item, ...]
-    rule: LineRule
-    rows: tuple[Row, ...]
-    set_aside: tuple[Row, ...] = ()
-    caps: tuple[Cap, ...] = ()
-    standings: Sequence[str] = STANDINGS
+    standings = STANDINGS
+
+    def __init__(
+        self,
+        items: tuple[Item, ...],
+        rule: LineRule,
+        rows: tuple[Row, ...],
+        *,
+        set_aside: tuple[Row, ...] = (),
+        caps: tuple[Cap, ...] = (),
+    ) -> None:
+        self.items, self.rule, self.rows = items, rule, rows
+        self.set_aside, self.caps = set_aside, caps
 
     @cached_property
     def levels(self) -> tuple[Level, ...]:
@@ -134,7 +137,6 @@ def levels(
     rule: LineRule,
     caps: Iterable[Cap] = (),
     practice: Iterable[Cap] = (),
-    standings: Sequence[str] = STANDINGS,
 ) -> Levels:
     """The level of every item of a label.
 
@@ -144,7 +146,6 @@ def levels(
         caps: limits of law for the market, kind and date of the product.
         practice: figures of the trade, which bind nobody; give them to see what
             follows if the product is a usual one.
-        standings: the scale of standings, the highest first.
 
     A label may contradict itself or the law. Then the practice is set aside first,
     next that the list is complete, the caps, the order, and last the stated figures;
@@ -159,8 +160,13 @@ def levels(
         fit = prove(kept, rule, rows, {})
         if fit.bound is not None:
             left = [row for name, row in aside.items() if name not in _names(rows)]
-            taken = (tuple(rows), tuple(left), tuple(limits))
-            return Levels(kept, rule, *taken, standings)
+            return Levels(
+                kept,
+                rule,
+                tuple(rows),
+                set_aside=tuple(left),
+                caps=tuple(limits),
+            )
         aside |= {row.name: row for row in fit.used}
     raise AssertionError("items without order, figures or limits always fit")
 
@@ -181,10 +187,10 @@ def _attempts(
         yield items, caps, True
     yield items, caps, False
     yield items, (), False
-    loose = tuple(replace(item, ordered=False) for item in items)
+    loose = tuple(item._replace(ordered=False) for item in items)
     yield loose, caps, True
     yield loose, (), False
-    yield tuple(replace(item, stated=None) for item in loose), (), False
+    yield tuple(item._replace(stated=None) for item in loose), (), False
 
 
 def _solve(known: Levels) -> tuple[Level, ...]:
