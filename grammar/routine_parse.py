@@ -26,7 +26,7 @@ _NAMED = {
     "ORDINAL": "`second`, `third` or `fourth`",
     "TIMES": "`once` or `twice`",
     "WEEKDAY": "a day such as Sunday",
-    "WATER": "`hard` or `soft`",
+    "WATER": "`hard`, `soft`, `deionised`, `salt`, `warm` or `cold`",
     "BESIDE": "`after` or `before`",
     "UNIT": "`washes` or `days`",
     "VERDICT": "`partly clears` or `open`",

@@ -72,7 +72,7 @@ class Clearing:
         sources: Sequence[str],
         said: q.Clears,
     ) -> Case:
-        return self.world.judge(washes, films, sources, stated=said.circumstances)
+        return self.world.judge(washes, films, sources, stated=self._judge.under(said))
 
     def films(self, term: q.Term, sources: Sequence[str]) -> list[Item] | None:
         """The films that an object means; None is everything the sources leave."""

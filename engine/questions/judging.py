@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import Any, TypeAlias
 
+from abluent.engine.base.conditions import ConditionError, stated
 from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import product_symbol
@@ -161,9 +162,20 @@ class Judge:
 
     # -- the other verbs ----------------------------------------------------------
 
+    def under(self, said: q.Clears | q.Leaves) -> tuple[str, ...]:
+        """The conditions that a verb states, by symbol.
+
+        Raises:
+            Unanswerable: two of them exclude one another.
+        """
+        try:
+            return stated(self.world.base, said.circumstances)
+        except ConditionError as error:
+            raise Unanswerable(str(error), said.span) from None
+
     def _leaves(self, items: Sequence[Item], said: q.Leaves) -> Judgements:
         products = [item.key for item in items if item.kind == PRODUCT]
-        case = self.world.judge(sources=products, stated=said.circumstances)
+        case = self.world.judge(sources=products, stated=self.under(said))
         films = self.wanted(said.object)
         found = {}
         for item in items:

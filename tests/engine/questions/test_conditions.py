@@ -8,12 +8,11 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from abluent.engine.base.conditions import ConditionError
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import FactNode
 from abluent.engine.questions.answers import Answer
-from abluent.engine.questions.asking import ask
+from abluent.engine.questions.asking import Unanswerable, ask
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict
 from abluent.engine.questions.world import Product, World
@@ -195,7 +194,7 @@ def test_a_routine_in_two_waters_is_refused() -> None:
 
 def test_two_waters_in_one_question_are_refused() -> None:
     """As on a shelf and in a routine."""
-    with pytest.raises(ConditionError, match="cannot both be"):
+    with pytest.raises(Unanswerable, match="cannot both be"):
         answer('does "Soap" clear "Dimethicone" in hard water in soft water')
 
 
