@@ -37,10 +37,14 @@ Point: TypeAlias = Ground | Membership
 
 
 class Reading(NamedTuple):
-    """How a point comes about: who asserts it, which instances conclude it."""
+    """How a point comes about: who asserts it, which instances conclude it.
+
+    `needed` has for each instance the points that it requires.
+    """
 
     facts: tuple[Fact, ...]
     instances: tuple[Instance, ...]
+    needed: tuple[tuple[Point, ...], ...]
 
 
 class Cone:
@@ -60,9 +64,9 @@ class Cone:
     def _read(self, point: Point) -> Reading:
         if isinstance(point, Membership):
             found = member_instances(self.model, point.condition, dict(point.groups))
-            return Reading((), tuple(i for i in found if i.args == point.terms))
+            return _reading((), (i for i in found if i.args == point.terms))
         instances = rule_instances(self.model, *point)
-        return Reading(self.model.asserted(*point), tuple(instances))
+        return _reading(self.model.asserted(*point), instances)
 
     def below(self, points: Iterable[Point]) -> dict[Point, Reading]:
         """The readings of some points and of all they can rest on."""
@@ -72,9 +76,15 @@ class Cone:
             point = waiting.pop()
             if point not in found:
                 found[point] = self.reading(point)
-                for instance in found[point].instances:
-                    waiting.extend(required(instance))
+                for needed in found[point].needed:
+                    waiting.extend(needed)
         return found
+
+
+def _reading(facts: tuple[Fact, ...], found: Iterable[Instance]) -> Reading:
+    instances = tuple(found)
+    needed = tuple([tuple(required(instance)) for instance in instances])
+    return Reading(facts, instances, needed)
 
 
 def required(instance: Instance) -> Iterator[Point]:

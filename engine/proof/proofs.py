@@ -40,7 +40,6 @@ from abluent.engine.proof.cone import (
     Reading,
     group_values,
     points_of,
-    required,
 )
 from abluent.engine.proof.encode import canonical, rule_names, term_json
 from abluent.engine.proof.nodes import (
@@ -160,12 +159,13 @@ class _Best(NamedTuple):
 class _Offer:
     """A way to a point whose premises may still be unfinished."""
 
-    __slots__ = ("missing", "places", "point", "rank", "steps", "way")
+    __slots__ = ("missing", "needed", "places", "point", "rank", "steps", "way")
 
     def __init__(self, point: Point, way: Fact | Instance, rank: int) -> None:
         self.point = point
         self.way = way
         self.rank = rank
+        self.needed: tuple[Point, ...] = ()
         self.missing = 0
         self.steps = 1
         self.places = 0
@@ -225,8 +225,8 @@ class Prover:
             point = waiting.pop()
             if point not in found and point not in self._best:
                 found[point] = self.cone.reading(point)
-                for instance in found[point].instances:
-                    waiting.extend(required(instance))
+                for needed in found[point].needed:
+                    waiting.extend(needed)
         return found
 
     # -- nodes ----------------------------------------------------------------------
@@ -311,12 +311,13 @@ class _Search:
             offer = _Offer(point, fact, rank)
             offer.places = places
             self._offer(offer)
-        for instance in reading.instances:
+        for instance, needed in zip(reading.instances, reading.needed, strict=True):
             rank = self._prover.scale.rank(instance.rule)
             if isinstance(point, Membership):
                 rank = -1  # a membership is no step of its own
             offer = _Offer(point, instance, rank)
-            wanted = {each for each in required(instance) if each not in self._best}
+            offer.needed = needed
+            wanted = {each for each in needed if each not in self._best}
             offer.missing = len(wanted)
             for each in wanted:
                 self._users.setdefault(each, []).append(offer)
@@ -346,7 +347,7 @@ class _Search:
 
     def _weigh(self, offer: _Offer, instance: Instance) -> None:
         """Work out how an instance stands, its premises being finished."""
-        below = [self._best[each] for each in required(instance)]
+        below = [self._best[each] for each in offer.needed]
         offer.rank = max([offer.rank, *(each.rank for each in below)])
         others = sum(isinstance(s, _LEAVES) for s in instance.supports)
         offer.steps = 1 + others + sum(each.steps for each in below)
