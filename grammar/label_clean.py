@@ -40,8 +40,7 @@ _ODD = re.compile(
 _INLINE = {"a", "abbr", "b", "big", "em", "font", "i", "small", "span", "strong", "u"}
 _RAISED = {"sup", "sub"}
 # Characters whose compatibility form would lose what they mean on a label.
-_CIRCLED = {chr(0x2460 + n): f" ({n + 1}) " for n in range(20)}
-_KEPT = frozenset("¹²³⁴⁵⁶⁷⁸⁹⁰ªº·•®™℠´¸¨…")
+_KEPT = frozenset("①②③④⑤⑥⑦⑧⑨⑩⑪⑫⑬⑭⑮⑯⑰⑱⑲⑳¹²³⁴⁵⁶⁷⁸⁹⁰ªº·•®™℠´¸¨…")
 _PUNCTUATION = str.maketrans(
     {
         "\N{NON-BREAKING HYPHEN}": "-",
@@ -157,8 +156,6 @@ def _tag(tag: str) -> str:
 def _character(char: str) -> str:
     if char in _KEPT:
         return char
-    if char in _CIRCLED:
-        return _CIRCLED[char]
     if not char.strip():
         return "\n" if char == "\n" else " "
     folded = unicodedata.normalize("NFKC", char).translate(_PUNCTUATION)

@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
+from unicodedata import numeric
 
 from abluent.grammar.label_names import Namer, identify
 from abluent.grammar.label_tables import table_cells
@@ -38,7 +39,7 @@ _WEAK = (
 )
 # A number before a name in a list that numbers its names.
 _NUMBER = re.compile(
-    r"(?<![^\s,;|])(?:\((\d{1,2})\)|\[(\d{1,2})\]|(\d{1,2})[.)])(?=\s*\S)"
+    r"[①-⑳]|(?<![^\s,;|])(?:\((\d{1,2})\)|\[(\d{1,2})\]|(\d{1,2})[.)])(?=\s*\S)"
 )
 _COLUMNS = re.compile(r"\s*\n\s*|[ \t]*\t[ \t]*|[ ]{3,}")
 _EMPTY = re.compile(r"\n[ \t]*\n\s*")
@@ -116,7 +117,8 @@ class Cutter:
         """The numbers that count the names, from 1 on; what is before 1 is talk."""
         found: list[Sign] = []
         for number in _NUMBER.finditer(self._plain, start, end):
-            if int(number.group(number.lastindex or 0)) == len(found) + 1:
+            shown = number.group(number.lastindex or 0)
+            if (int(shown) if shown.isdecimal() else numeric(shown)) == len(found) + 1:
                 kind = "hard" if found else "blank"
                 found.append((kind, number.start(), number.end()))
         return found
