@@ -74,7 +74,7 @@ def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
         own = world
         if name not in world.products:
             # No product of the shelf, but one that the question itself describes.
-            own = world.with_products([_described(trace, symbol, label["text"])])
+            own = world.with_products([_described(trace, symbol, world)])
         yield from own.read(name).facts
         yield from _bounded(_as_supposed(own, name, trace), name, trace)
 
@@ -108,14 +108,14 @@ def _bounded(world: World, name: str, trace: Mapping[str, Any]) -> Iterator[Fact
         yield from world.levels(name, [str(f.args[2]) for f in lines])
 
 
-def _described(trace: Mapping[str, Any], symbol: str, text: str) -> Product:
-    said = {
-        part["atom"][0]: part["atom"]
-        for part in trace["facts"]
-        if symbol in part["atom"]
-    }
-    kind, market = (said.get(each, ("", "", ""))[2] for each in ("kind", "soldIn"))
-    return Product(product_name(symbol), kind, market, text)
+def _described(trace: Mapping[str, Any], symbol: str, world: World) -> Product:
+    """Return a product that is on no shelf, as its own label and shelf have it."""
+    atoms = [part["atom"] for part in trace["facts"]] + trace["supposed"]["removed"]
+    said = {atom[0]: atom[-1] for atom in atoms if atom[1:2] == [symbol]}
+    kind, market = (said.get(each) for each in ("kind", "soldIn"))
+    text = next(x["text"] for x in trace["labels"] if x["product"] == symbol)
+    words = ("" if each is None else world.base.label(each) for each in (kind, market))
+    return Product(product_name(symbol), *words, text)
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:

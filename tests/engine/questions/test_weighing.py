@@ -28,6 +28,7 @@ SHELF = (
 WORLD = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
 LAW = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
 LAW.practice = False
+EMPTY = World(Base.load(), load_rulebook())
 
 
 def answer(text: str, world: World = LAW) -> Answer:
@@ -182,3 +183,15 @@ def test_what_would_change_a_verdict_names_the_level_at_which_charges_meet() -> 
     assert below.startswith("At or below 1.802 % of Sodium Lauryl Sulfate anionic")
     other = 'what would change whether "Capstan Wash" clears "Dimethicone"'
     assert not [f for f in answer(other).findings if f.kind == "levels"]
+
+
+def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
+    """C01 and C02: a supposed kind brings other limits, the label is still the same."""
+    text = (
+        'suppose "Bollard Mask" were a leave-in: '
+        'does "Bollard Mask" contain "Behentrimonium Chloride" at most 3 %'
+    )
+    found = answer(text)
+    assert found.sentence.startswith("Yes. (as it is now: Open.)")
+    trace = _as_read(traces(found, text)[0])
+    assert checker.check(trace, _as_read(base_for(trace, EMPTY))) == (True, (), True)
