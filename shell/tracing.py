@@ -114,8 +114,8 @@ def _described(trace: Mapping[str, Any], symbol: str, world: World) -> Product:
     said = {atom[0]: atom[-1] for atom in atoms if atom[1:2] == [symbol]}
     kind, market = (said.get(each) for each in ("kind", "soldIn"))
     text = next(x["text"] for x in trace["labels"] if x["product"] == symbol)
-    words = ("" if each is None else world.base.label(each) for each in (kind, market))
-    return Product(product_name(symbol), *words, text)
+    kind, market = (each and world.base.label(each) for each in (kind, market))
+    return Product(product_name(symbol), kind or "", market or "", text)
 
 
 def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
