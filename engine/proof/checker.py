@@ -133,7 +133,7 @@ class _Check:
         self.done: dict[str, Any] = {}
 
     def run(self) -> None:
-        goals = self.trace["goals"]
+        trace, goals = self.trace, self.trace["goals"]
         for name in below(self.nodes, [goal["root"] for goal in goals]):
             self._node(name, self.nodes[name])
         for part in ("nodes", "sentences"):
@@ -143,7 +143,8 @@ class _Check:
         for leaf in leaves(self.trace["verdict"]):
             if not any(leaf[: len(path)] == path for path in bound):
                 raise Bad("verdict", f"nothing in the trace shows {leaf}")
-        need(*reword.label_list(self.trace))
+        for each in (reword.label_list(trace), *quantities.tests(trace, self.model)):
+            need(*each)
         for label in self.trace["labels"]:
             keys(label, "product text lines notes", "labels")
             product, text = label["product"], label["text"]
@@ -151,8 +152,6 @@ class _Check:
             need(text == known, product, "has another label")
             for each in reword.label_tests(label, self.trace):
                 need(*each)
-        for each in quantities.tests(self.trace, self.model):
-            need(*each)
         self._sources()
         rest = {key: part for key, part in self.trace.items() if key != "digest"}
         need(self.trace["digest"] == digest(rest), "digest", "is that of another trace")
