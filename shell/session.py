@@ -55,9 +55,6 @@ class Session:
         self.practice = True
         """Whether what the trade usually puts in may narrow how much labels can mean;
         say otherwise before the first question."""
-        self.practice = True
-        """Whether what the trade usually puts in may narrow how much labels can mean;
-        say otherwise before the first question."""
         self.watch: Callable[[], None] | None = None
         """Called for each label that is about to be read, once it is set."""
         self._kept: KeptShelf | None = None
