@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.shell.errors import DataError, Problem
 from abluent.shell.files import STDIN, read_text
 from abluent.shell.label_files import standard_input

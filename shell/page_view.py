@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.questions.answers import Answer, Finding, Row
 from abluent.engine.questions.cautions import cautions
 from abluent.engine.questions.verdicts import Verdict

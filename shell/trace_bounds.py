@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import Any
 
-from abluent.engine.proof import label_rows, replay
+from abluent.engine.checking import label_rows, replay
 
 _UNITS = {"level": "%", "ionicExcess": "meq in 100 g"}
 _SHORT = 1000

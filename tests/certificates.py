@@ -8,7 +8,7 @@ from typing import Any
 
 from abluent.engine.amounts._proofs import Certificate
 from abluent.engine.amounts.levels import Cap, Item
-from abluent.engine.proof import bounds, label_rows, replay
+from abluent.engine.checking import bounds, label_rows, replay
 from abluent.engine.proof.encode import term_json
 
 Rows = Mapping[str, bounds.Row]

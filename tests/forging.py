@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from abluent.engine.proof import checker, reword
+from abluent.engine.checking import checker, reword
 
 Trace = dict[str, Any]
 

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from copy import deepcopy
 from typing import Any
 
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from bound_mutations import BOUND_MUTATIONS
 from forging import Trace, rehashed, renamed, restate, texts
 from mutating import MUTATIONS, NotHere, mutation, numbers, pick

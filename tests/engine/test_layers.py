@@ -7,7 +7,10 @@ from pathlib import Path
 
 import pytest
 
-PACKAGES = ["logic", "proof", "base", "reading", "amounts", "questions", "routines"]
+PACKAGES = [
+    *("checking", "logic", "proof", "base", "reading", "amounts", "questions"),
+    "routines",
+]
 ORDER = ["grammar", *(f"engine.{name}" for name in PACKAGES), "shell"]
 FREE = {"engine", "ontology"}  # shared errors, and data
 
@@ -43,6 +46,13 @@ def test_imports_run_one_way(name: str) -> None:
         if module not in allowed
     }
     assert not found
+
+
+def test_the_checker_shares_nothing() -> None:
+    """A second look is worth little with the same eyes."""
+    folder = Path(str(files("abluent.engine.checking")))
+    found = {module for path in folder.glob("*.py") for module in imported(path)}
+    assert {package(module) for module in found} == {"engine.checking"}
 
 
 def test_every_package_of_the_engine_is_listed() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from commanded import QUERY, Run
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.grammar.errors import GrammarError
 from abluent.shell.answer_json import answer_json
 from abluent.shell.errors import CommandError, DataError

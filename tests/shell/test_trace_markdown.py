@@ -6,10 +6,10 @@ import re
 from typing import Any
 
 import pytest
+from abluent.engine.checking.checker import check
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import load_program
 from abluent.engine.logic.reasoner import evaluate
-from abluent.engine.proof.checker import check
 from abluent.engine.proof.proofs import Prover
 from abluent.engine.proof.trace import (
     LabelLine,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.shell.session import Session
 from abluent.shell.tracing import traces
 

@@ -12,10 +12,10 @@ from abluent.engine.amounts.certified import LIMIT, certified
 from abluent.engine.amounts.charge_balance import excess_bounds
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base.store import Base
+from abluent.engine.checking import quantities, replay
+from abluent.engine.checking.label_limits import Limits, Told
 from abluent.engine.logic.facts import Fact
-from abluent.engine.proof import quantities, replay
 from abluent.engine.proof.encode import atom_json, fact_json
-from abluent.engine.proof.label_limits import Limits, Told
 from abluent.engine.reading.labels import label_facts
 from hypothesis import given, settings
 from hypothesis import strategies as st

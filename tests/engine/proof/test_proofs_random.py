@@ -9,9 +9,9 @@ import os
 from collections.abc import Iterator
 from dataclasses import replace
 
+from abluent.engine.checking import checker
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import load_program
-from abluent.engine.proof import checker
 from abluent.engine.proof.cone import Cone, Membership, Point, required
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground, Node

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.questions.answers import Answer
 from abluent.engine.questions.asking import ask
 from abluent.engine.questions.world import Product, World

@@ -9,7 +9,7 @@ from random import Random
 
 import pytest
 from abluent.engine.base.roles import Role
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.questions.world import World
 from abluent.engine.routines.buildup import (
     Bound,

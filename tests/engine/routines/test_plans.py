@@ -9,7 +9,7 @@ from random import Random
 from time import process_time
 
 import pytest
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.questions.answers import Answer
 from abluent.engine.questions.verdicts import GONE, verdicts
 from abluent.engine.questions.world import World

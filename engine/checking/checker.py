@@ -23,7 +23,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 try:
-    from abluent.engine.proof import quantities, replay, reword
+    from abluent.engine.checking import quantities, replay, reword
 except ImportError:  # run as a file by itself
     import quantities  # type: ignore[import-not-found, no-redef]
     import replay  # type: ignore[import-not-found, no-redef]

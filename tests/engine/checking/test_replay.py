@@ -6,11 +6,12 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+from abluent.engine.checking import replay
 from abluent.engine.logic import terms
 from abluent.engine.logic.program import load_program
 from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.logic.terms import Term
-from abluent.engine.proof import encode, replay
+from abluent.engine.proof import encode
 from abluent.grammar import rule_ast as ast
 from abluent.grammar.rule_print import print_rules
 from hypothesis import given, settings

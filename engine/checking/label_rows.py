@@ -15,7 +15,7 @@ from itertools import pairwise
 from typing import Any
 
 try:
-    from abluent.engine.proof.bounds import Row
+    from abluent.engine.checking.bounds import Row
 except ImportError:  # beside a checker that was run as a file by itself
     from bounds import Row  # type: ignore[import-not-found, no-redef]
 

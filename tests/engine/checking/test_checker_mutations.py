@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.proof.encode import term_from
 from abluent.engine.proof.knowledge import Knowledge
 from bound_mutations import BOUND_MUTATIONS

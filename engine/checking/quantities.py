@@ -29,7 +29,7 @@ from functools import cached_property
 from typing import Any
 
 try:
-    from abluent.engine.proof import bounds, label_limits, label_rows, replay
+    from abluent.engine.checking import bounds, label_limits, label_rows, replay
 except ImportError:  # beside a checker that was run as a file by itself
     import bounds  # type: ignore[import-not-found, no-redef]
     import label_limits  # type: ignore[import-not-found, no-redef]

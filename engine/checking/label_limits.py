@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 try:
-    from abluent.engine.proof import replay
+    from abluent.engine.checking import replay
 except ImportError:  # beside a checker that was run as a file by itself
     import replay  # type: ignore[import-not-found, no-redef]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.engine.proof import checker
+from abluent.engine.checking import checker
 from abluent.engine.proof.trace import Supposed, TracedGoal
 from forging import restate
 from toys import fact, known
