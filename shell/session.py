@@ -15,10 +15,9 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from abluent.grammar._record import replace
-from abluent.shell.errors import CommandError, Problem
-from abluent.shell.shelf import ASPECTS, OTHER, Shelf, ShelfLabel, checked_label
-from abluent.shell.shelves import find_shelf, kept_named, shelves_named
+from abluent.shell.shelf import OTHER, Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf_in_hand import OWN, ShelfInHand
+from abluent.shell.shelves import kept_named, shelves_named
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -32,10 +31,8 @@ if TYPE_CHECKING:
     from abluent.shell.taught import Layer, Part, Taught
     from abluent.shell.teaching import Weighed
 
-OWN = "mine"  # The shelf of the user's that pasted labels go to.
 
-
-class Session:
+class Session(ShelfInHand):
     """Answers questions about one shelf; what it works out is kept for the next."""
 
     def __init__(
@@ -49,15 +46,14 @@ class Session:
                 be laid over the base.
             taught: whether what the user taught counts.
         """
+        super().__init__(shelf)
         self._with_taught = taught
-        self._shelf = shelf
         self._knowledge = _paths(knowledge) if knowledge else ()
         self.practice = True
         """Whether what the trade usually puts in may narrow how much labels can mean;
         say otherwise before the first question."""
         self.watch: Callable[[], None] | None = None
         """Called for each label that is about to be read, once it is set."""
-        self._kept: KeptShelf | None = None
         self._world: World | None = None
         self._last: Answer | None = None
         self._typed = ""
@@ -95,116 +91,6 @@ class Session:
         session = cls(kept.load(), knowledge, taught=taught)
         session._kept = kept
         return session
-
-    # -- the shelf ------------------------------------------------------------
-
-    @property
-    def shelf(self) -> Shelf:
-        """The shelf that questions are asked of."""
-        return self._shelf
-
-    def use(self, name: str) -> None:
-        """Go to another shelf: a file, a folder, a kept shelf, or `demo`.
-
-        Raises:
-            CommandError: there is no such shelf.
-            DataError: it cannot be read at all.
-        """
-        self._put(*find_shelf(name))
-
-    def use_new(self, name: str) -> None:
-        """Go to a new, empty shelf of the user's, written when a product comes.
-
-        Raises:
-            CommandError: there is one, or the name cannot be that of a file.
-        """
-        from abluent.shell.kept import KeptShelf
-
-        kept = KeptShelf(name)
-        if kept.path.exists():
-            what = f'there is a shelf "{name}" already'
-            raise CommandError(Problem(what, hint=f"`shelf {name}` goes to it"))
-        self._put(kept.load(), kept)
-
-    def add_label(
-        self, product: str, kind: str, text: str, market: str = ""
-    ) -> ShelfLabel:
-        """Put a product on a shelf of the user's, and go to that shelf.
-
-        That is the shelf the session is on if it is the user's own, else `mine`.
-
-        Raises:
-            CommandError: the name or the text is empty, or the kind is none.
-            DataError: a product of that name is there, or the file is in use.
-        """
-        from abluent.shell.kept import KeptShelf
-
-        label = checked_label(product, kind, text, market)
-        kept = self._kept or KeptShelf(OWN)
-        kept.add(label)
-        self._put(kept.load(), kept)
-        return label
-
-    def drop(self, product: str) -> None:
-        """Take a product off the user's shelf.
-
-        Raises:
-            CommandError: it is not there, or the shelf is not the user's own.
-            DataError: the file is in use.
-        """
-        kept = self._changeable()
-        kept.drop(product)
-        self._put(kept.load(), kept)
-
-    def undo(self) -> int:
-        """Take back the last change to the user's shelf; return how many are left.
-
-        Raises:
-            CommandError: there is none, or the shelf is not the user's own.
-            DataError: the file is in use.
-        """
-        kept = self._changeable()
-        left = kept.undo()
-        self._put(kept.load(), kept)
-        return left
-
-    def set_condition(self, aspect: str, word: str) -> None:
-        """Say how hair is washed, such as `water`, `hard`; a kept shelf keeps it.
-
-        Raises:
-            CommandError: the aspect has no such word.
-            DataError: the file is in use.
-        """
-        if word not in ASPECTS[aspect]:
-            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
-            raise CommandError(Problem(f'{aspect} is {known}, not "{word}"'))
-        if self._kept is None:
-            said = {**self._shelf.conditions, aspect: word}
-            self._put(replace(self._shelf, conditions=said))
-        else:
-            self._kept.set_condition(aspect, word)
-            self._put(self._kept.load(), self._kept)
-
-    def edit(
-        self, product: str, *, name: str = "", kind: str = "", text: str = ""
-    ) -> ShelfLabel:
-        """Change the name, kind or label of a product on the user's shelf.
-
-        What is left empty stays as it is.
-
-        Raises:
-            CommandError: it is not there, the shelf is not the user's own, or the
-                kind is none.
-            DataError: another product has the new name, or the file is in use.
-        """
-        kept = self._changeable()
-        old = self.on_shelf(product)
-        label = checked_label(
-            name or old.product, kind or old.kind, text or old.text, old.market
-        )
-        kept.replace(old.product, label)
-        self._put(kept.load(), kept)
-        return label
 
     # -- what is known --------------------------------------------------------
 
@@ -375,19 +261,6 @@ class Session:
         label = self.on_shelf(product)
         return label, self.world.read(label.product)
 
-    def on_shelf(self, product: str) -> ShelfLabel:
-        """Return the label of a product on the shelf, as it is printed.
-
-        Raises:
-            CommandError: there is no such product.
-        """
-        label = self._shelf.find(product)
-        if label is None:
-            from abluent.shell.unknown import unknown_product
-
-            raise unknown_product(product, self._shelf)
-        return label
-
     def export_trace(self, answer: Answer, form: str = "markdown") -> str:
         """Return an answer with every reason, to show or to check.
 
@@ -422,23 +295,13 @@ class Session:
             self._sets[fold(query.name.text)] = tuple(answer.members)
         self._last = answer
 
-    def _changeable(self) -> KeptShelf:
-        if self._kept is None:
-            raise CommandError(
-                Problem(
-                    f'the shelf "{self._shelf.name}" is not one of yours to change',
-                    hint="paste a label to start your own, or go to it with `shelf`",
-                )
-            )
-        return self._kept
-
     def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
         if self._world is not None:
             from abluent.shell.loading import moved
 
             # What the base and its rules came to is kept; only the shelf is new.
             self._world = moved(self._world, shelf)
-        self._shelf, self._kept = shelf, kept
+        super()._put(shelf, kept)
 
 
 def _paths(names: Sequence[str]) -> tuple[Path, ...]:
