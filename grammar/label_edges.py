@@ -90,6 +90,7 @@ class Edges:
             before, rest = words[:number], self._plain[word.start() : end]
             shouted = self._plain[start : word.start()].isupper() and not rest.isupper()
             enough = number >= (2 if shouted else _FEWEST_BEFORE)
+            enough = enough or self._judge.leads_up(start, before[-1].end())
             if enough and self._named(word.start(), end):
                 return before[-1].end(), word.start()
         return None

@@ -244,6 +244,10 @@ class Judge:
         """Whether a stretch is a name with slips in it, or is built like one."""
         return end - start <= _LONGEST_NAME and self._namer.told(self._text(start, end))
 
+    def leads_up(self, start: int, end: int) -> bool:
+        """Whether a stretch is words that open a part, such as `made with`."""
+        return self._words.heading.fullmatch(self._low, start, end) is not None
+
     def in_line(self, start: int, end: int) -> bool:
         """Whether no line ends between two places."""
         return "\n" not in self._plain[start:end]

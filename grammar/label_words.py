@@ -15,7 +15,10 @@ from typing import Any, TypeAlias
 Table: TypeAlias = Mapping[str, Any]
 
 # Signs, or the white space between two columns with what is said of the first.
-_BETWEEN = r"(?:[\s/|,·•(\[)\]-]{0,5}|(?:\s\([^()\n]{0,40}\))?[ \t.…]{2,80})"
+_BETWEEN = (
+    r"(?:[\s/|,·•(\[)\]-]{0,5}"
+    r"|(?:\s?\([^()\n]{0,40}\))?(?:[ \t.…]{2,80}|\s{0,5}[/|]\s{0,5}))"
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -74,9 +74,11 @@ def restate(trace: Trace) -> None:
             continue
     _restate_sources(trace)
     for label in trace["labels"]:
-        for line in label["lines"]:
-            if {"start", "end"} <= set(line):
+        try:
+            for line in label["lines"]:
                 line["printed"] = label["text"][line["start"] : line["end"]]
+        except (KeyError, TypeError):
+            continue
     trace["digest"] = _digest(trace)
 
 

@@ -41,6 +41,7 @@ HELD_OUT = [
         "labels_heldout_7",
         "labels_heldout_8",
         "labels_heldout_9",
+        "labels_heldout_10",
     )
     for each in labels(name)
 ]
