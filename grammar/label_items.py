@@ -116,10 +116,14 @@ class Collector:
         """An active panel cut after each per cent figure that a name follows."""
         at = start
         for found in _SHARE_END.finditer(self._clean.text, start, end):
-            if not _LETTERS.search(_SHARES.sub("", self._clean.text[at : found.end()])):
+            name = _SHARES.sub("", self._clean.text[at : found.end()]).strip(_TRIM)
+            if not _LETTERS.search(name):
                 continue  # the figure stands before its name
             rest = self._clean.text[found.end() : end].strip(_TRIM)
-            if _SHARE_END.search(rest) or identify(rest, self._namer) is not None:
+            again = identify(rest.lstrip("/ "), self._namer)
+            if again is not None and again == identify(name, self._namer):
+                continue  # the name is said again in another language
+            if again is not None or _SHARE_END.search(rest):
                 yield at, found.end()
                 at = found.end()
         yield at, end

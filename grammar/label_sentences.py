@@ -225,7 +225,10 @@ class Judge:
     def _identified(self, start: int, end: int) -> str | None:
         if end - start > _LONGEST_NAME:
             return None
-        return identify(self._text(start, end), self._namer)
+        text = self._text(start, end)
+        if "%" in text:
+            text = _BESIDE.sub(" ", text).strip(_AROUND)
+        return identify(text, self._namer)
 
     def _plainly(self, place: tuple[int, int]) -> bool:
         return self.known(*place)

@@ -244,8 +244,11 @@ def _collapse(folded: str) -> Skeleton:
     """The skeleton with all that scanners take for another made that other."""
     form = _form(folded)
     text = " ".join(form.words)
-    for wrong, right in alike().scanned:
-        text = text.replace(wrong, right)
+    before = ""
+    while text != before:  # what one makes may be what another starts from
+        before = text
+        for wrong, right in alike().scanned:
+            text = text.replace(wrong, right)
     return _skeleton(text.split()).translate(alike().strokes), form.numbers
 
 

@@ -42,6 +42,7 @@ HELD_OUT = [
         "labels_heldout_8",
         "labels_heldout_9",
         "labels_heldout_10",
+        "labels_heldout_11",
     )
     for each in labels(name)
 ]

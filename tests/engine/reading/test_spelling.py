@@ -38,6 +38,7 @@ def speller(base: Base) -> Speller:
         ("PEG-4O Hydrogenated Castor Oil", "PEG-40 Hydrogenated Castor Oil"),
         ("Polyquaternium-l0", "Polyquaternium-10"),
         ("Polyquatemiurn-7", "Polyquaternium-7"),  # one slip each way
+        ("Glycenn", "Glycerin"),
         ("Citric Acicl", "Citric Acid"),
         ("Polyquaternium-lO", "Polyquaternium-10"),
         ("Polyquaterniurn-7", "Polyquaternium-7"),
