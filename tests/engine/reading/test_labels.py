@@ -43,6 +43,7 @@ HELD_OUT = [
         "labels_heldout_9",
         "labels_heldout_10",
         "labels_heldout_11",
+        "labels_heldout_12",
     )
     for each in labels(name)
 ]
