@@ -17,7 +17,6 @@ from abluent.grammar.label_cut import Fragment
 from abluent.grammar.label_sentences import Judge
 
 _COMMA = re.compile(r"[,;•·|]")
-_OPENS = re.compile(r"[:→=»“\"«]|\s[-]\s")
 _PARTS = re.compile(r"[:.!?→=“\"«\n\t]")
 _INTRODUCES = re.compile(r"\s*(?::(?!\d)|→|=|»|\s-\s)\s*[“\"«']?|\s*[“\"«]")
 _WORD = re.compile(r"\S+")
@@ -69,11 +68,11 @@ class Edges:
     def _introduction(self, fragment: Fragment) -> tuple[int, int] | None:
         """Where an introduction such as `made with: ` ends before a name."""
         start, end = fragment.start, fragment.end
-        if end - start > _LONGEST or not _OPENS.search(self._plain, start, end):
-            return None
-        if self._judge.known(start, end):
+        if end - start > _LONGEST:
             return None
         signs = list(_INTRODUCES.finditer(self._plain, start + 1, end))
+        if not signs or self._judge.known(start, end):
+            return None
         for found in reversed(signs[-_MOST_SIGNS:]):
             if found.end() < end and self._named(found.end(), end):
                 lead = (start, found.start())
