@@ -45,7 +45,7 @@ Run = Callable[..., Ran]
 
 def script(*words: str) -> subprocess.CompletedProcess[bytes]:
     """Run the installed command in a process of its own."""
-    code = "from abluent.shell.cli import script; script()"
+    code = "from abluent.shell.command.cli import script; script()"
     return subprocess.run(
         [sys.executable, "-c", code, *words], capture_output=True, check=False
     )

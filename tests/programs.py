@@ -11,7 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.grammar import rule_ast as ast
+from abluent.grammar.rules import tree as ast
 from hypothesis import strategies as st
 
 # The columns of every predicate: `s` holds symbols, `n` small numbers.

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import cache
 
-from abluent.engine.questions.answers import Answer
-from abluent.shell.session import Session
-from abluent.shell.shelf import Shelf, ShelfLabel
+from abluent.engine.questions.answers.answer import Answer
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 
 WASH = '=Cove <script>alert("1")</script> & Wash'
 CREAM = "Fen\u202eCream"  # a mark that turns the letters after it around

@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any, TypeAlias
 
 from abluent.engine.base._files import BaseFile
-from abluent.grammar import _kept
+from abluent.grammar.common import cache as _kept
 
 Stamps: TypeAlias = list[Any]
 
@@ -78,14 +78,21 @@ class Cached:
 def code_stamp(package: str) -> tuple[int, int]:
     """What changes whenever a file of a package does, such as `engine/base`."""
     engine = os.path.dirname(os.path.dirname(__file__))
-    folder = os.path.join(os.path.dirname(engine), *package.split("/"))
+    return _stamp_of(os.path.join(os.path.dirname(engine), *package.split("/")))
+
+
+def _stamp_of(folder: str) -> tuple[int, int]:
     size = newest = 0
     with suppress(OSError), os.scandir(folder) as entries:
         for entry in entries:
             if entry.is_file():
                 state = entry.stat()
-                size += state.st_size
-                newest = max(newest, state.st_mtime_ns)
+                here = state.st_size, state.st_mtime_ns
+            elif entry.is_dir() and entry.name != "__pycache__":
+                here = _stamp_of(entry.path)
+            else:
+                continue
+            size, newest = size + here[0], max(newest, here[1])
     return size, newest
 
 

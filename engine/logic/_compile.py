@@ -40,15 +40,15 @@ from abluent.engine.logic.clauses import (
     Variable,
     literal_variables,
 )
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.errors import (
+from abluent.grammar.common.errors import (
     GrammarError,
     GrammarProblems,
     Span,
     excerpt,
     line_and_column,
 )
-from abluent.grammar.rule_parse import parse_rules
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.parse import parse_rules
 
 # What to do about each kind of problem.
 ADVICE = {

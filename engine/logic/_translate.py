@@ -20,8 +20,8 @@ from abluent.engine.logic.clauses import (
     Variable,
 )
 from abluent.engine.logic.terms import Interval, interval
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.errors import Span
+from abluent.grammar.common.errors import Span
+from abluent.grammar.rules import tree as ast
 
 
 def translate(

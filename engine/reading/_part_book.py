@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abluent.engine.base.record import Record
 from abluent.engine.base.store import Base
-from abluent.grammar.name_tree import Part, PartBook, Shape
+from abluent.grammar.name.tree import Part, PartBook, Shape
 
 _USUAL_PRECEDENCE = 5
 

@@ -6,7 +6,7 @@ import os
 from functools import cache
 
 from abluent.engine.base import _files
-from abluent.grammar.label_words import LabelWords
+from abluent.grammar.label.words import LabelWords
 
 _WORDS = "names/label_words.toml"
 

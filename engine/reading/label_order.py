@@ -16,7 +16,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.origins import LabelOrigin
 from abluent.engine.reading.readings import Reading
-from abluent.grammar.label_tree import Item, Label
+from abluent.grammar.label.tree import Item, Label
 
 PLACED = frozenset(
     {

@@ -16,8 +16,8 @@ from abluent.engine.reading._words import label_words
 from abluent.engine.reading.label_order import order_facts
 from abluent.engine.reading.names import Names
 from abluent.engine.reading.readings import Reading, ReadLabel
-from abluent.grammar import label_read
-from abluent.grammar.label_tree import Item, Label, Note, Remark
+from abluent.grammar.label import read
+from abluent.grammar.label.tree import Item, Label, Note, Remark
 
 __all__ = ["Item", "Label", "Note", "ReadLabel", "Remark", "label_facts", "read_label"]
 
@@ -32,7 +32,7 @@ def read_label(text: str, base: Base | None = None) -> Label:
         base: knows names, and so settles where a text may be cut in two ways.
     """
     namer = None if base is None else Names.of(base)
-    return label_read.read_label(text, label_words(), namer)
+    return read.read_label(text, label_words(), namer)
 
 
 def label_facts(

@@ -17,14 +17,14 @@ from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.reading._words import label_words
 from abluent.engine.reading.readings import How, PartRead, Reading
-from abluent.grammar.label_names import forms, identify
-from abluent.grammar.label_words import shadow
+from abluent.grammar.label.names import forms, identify
+from abluent.grammar.label.words import shadow
 
 # Mending and reading are left out of a start in which every name is listed.
 if TYPE_CHECKING:
     from abluent.engine.reading.spelling import Repair, Speller
-    from abluent.grammar.name_read import NameReader
-    from abluent.grammar.name_tree import NameReading
+    from abluent.grammar.name.read import NameReader
+    from abluent.grammar.name.tree import NameReading
 
 INFERRED = "inferred"
 _MOST_KEPT = 200_000
@@ -225,7 +225,7 @@ class Names:
     @cached_property
     def _reader(self) -> NameReader:
         from abluent.engine.reading._part_book import part_book  # noqa: PLC0415 - see above
-        from abluent.grammar.name_read import NameReader  # noqa: PLC0415
+        from abluent.grammar.name.read import NameReader  # noqa: PLC0415
 
         return NameReader(part_book(self._base))
 

@@ -14,7 +14,7 @@ from abluent.engine.base.phrases import NAME
 from abluent.engine.logic.facts import Fact
 
 if TYPE_CHECKING:
-    from abluent.grammar.label_tree import Label
+    from abluent.grammar.label.tree import Label
 
 How: TypeAlias = Literal["listed", "synonym", "repaired", "read", "unknown"]
 

@@ -24,11 +24,11 @@ from abluent.engine.base.conditions import ConditionError, in_note
 from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.verdicts import GONE
-from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.questions.answers.verdicts import GONE
+from abluent.engine.questions.world.world import WATER, Case, World
 from abluent.engine.routines.routine import Schedule, Use
-from abluent.grammar import routine_ast as ast
-from abluent.grammar.errors import GrammarError
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.routine import tree as ast
 
 
 class Film(NamedTuple):

@@ -14,9 +14,9 @@ from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.questions.answers import INGREDIENT, Item, Member
-from abluent.engine.questions.explained import QUESTION
-from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.questions.answers.answer import INGREDIENT, Item, Member
+from abluent.engine.questions.answers.explained import QUESTION
+from abluent.engine.questions.world.world import WATER, Case, World
 from abluent.engine.routines.buildup import (
     Account,
     BuildUp,
@@ -25,7 +25,7 @@ from abluent.engine.routines.buildup import (
     counted,
 )
 from abluent.engine.routines.routine import Schedule, Use
-from abluent.grammar import routine_ast as ast
+from abluent.grammar.routine import tree as ast
 
 _ASKED = Basis(origin=QUESTION)
 

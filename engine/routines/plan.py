@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 from abluent.engine.base.contract import MILDER, STRONG
 from abluent.engine.errors import EngineError
-from abluent.engine.questions.answers import INGREDIENT, PRODUCT
-from abluent.engine.questions.asking import ask
-from abluent.engine.questions.judging import Judge
-from abluent.engine.questions.nouns import Nouns
-from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import WATER, Case, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.buildup import (
     Effects,
@@ -27,9 +27,9 @@ from abluent.engine.routines.buildup import (
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, conflict, mildest_plans
 from abluent.engine.routines.routine import Schedule, schedule
-from abluent.grammar import query_ast as q
-from abluent.grammar import routine_ast as ast
-from abluent.grammar.errors import GrammarError, Span
+from abluent.grammar.common.errors import GrammarError, Span
+from abluent.grammar.query import tree as q
+from abluent.grammar.routine import tree as ast
 
 _STRONG = {"strong wash", "strong washes"}
 
@@ -179,7 +179,7 @@ def set_up(
 def _limits(
     days: Schedule, want: ast.AtMost | ast.Apart, washes: Iterable[str]
 ) -> Iterator[problems.Limit]:
-    from abluent.grammar.routine_print import print_want  # noqa: PLC0415 - needs lark
+    from abluent.grammar.routine.printer import print_want  # noqa: PLC0415 - needs lark
 
     if isinstance(want, ast.Apart):
         return problems.apart(days, print_want(want), washes)
@@ -267,7 +267,7 @@ def _clears(query: q.Query) -> Iterator[q.Clears]:
 
 
 def _parsed(routine: ast.Routine, text: str, phrase: str, span: Span) -> q.Query:
-    from abluent.grammar.query_parse import parse_query  # noqa: PLC0415 - needs lark
+    from abluent.grammar.query.parse import parse_query  # noqa: PLC0415 - needs lark
 
     try:
         return parse_query(text)

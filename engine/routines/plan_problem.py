@@ -13,7 +13,7 @@ from functools import cached_property
 from itertools import chain
 from typing import NamedTuple
 
-from abluent.engine.questions.world import WATER
+from abluent.engine.questions.world.world import WATER
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.routine import Schedule, Use
 

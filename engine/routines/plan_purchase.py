@@ -12,14 +12,14 @@ from itertools import combinations
 
 from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
-from abluent.engine.questions.judging import Judge
-from abluent.engine.questions.nouns import Nouns
-from abluent.engine.questions.world import WATER, Case, World
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import WATER, Case, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.buildup import Film, effects, washed_as
 from abluent.engine.routines.plan import Planned, named_washes, set_up
 from abluent.engine.routines.plan_solver import feasible
-from abluent.grammar import routine_ast as ast
+from abluent.grammar.routine import tree as ast
 
 MOST_TRIED = 60
 """How many descriptions of surfactants are tried."""

@@ -13,8 +13,8 @@ from datetime import date, timedelta
 from functools import cached_property
 from math import gcd, lcm
 
-from abluent.grammar import routine_ast as ast
-from abluent.grammar.errors import NOWHERE, GrammarError, GrammarProblems, Span
+from abluent.grammar.common.errors import NOWHERE, GrammarError, GrammarProblems, Span
+from abluent.grammar.routine import tree as ast
 
 MOST_DAYS = 3_660
 """The longest calendar or cycle that is worked through: about ten years."""

@@ -14,10 +14,10 @@ import time
 from collections.abc import Iterator
 from statistics import median, quantiles
 
-from abluent.shell.completing import SessionCompleter
-from abluent.shell.highlighting import styled
-from abluent.shell.session import Session
-from abluent.shell.shelf import Shelf, ShelfLabel
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+from abluent.shell.talk.colours import styled
+from abluent.shell.talk.completion import SessionCompleter
 from prompt_toolkit.completion import CompleteEvent
 from prompt_toolkit.document import Document
 

@@ -12,7 +12,7 @@ from collections.abc import Callable
 
 from abluent.engine.base.store import Base
 from abluent.engine.reading.labels import label_facts, label_words
-from abluent.grammar.label_read import read_label
+from abluent.grammar.label.read import read_label
 
 SIZES = (1_000, 10_000, 100_000, 1_000_000)
 LIST = "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine, Glycerin (and) Parfum, "

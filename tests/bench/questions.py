@@ -18,7 +18,7 @@ import tempfile
 import time
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
-CODE = "from abluent.shell.cli import script; script()"
+CODE = "from abluent.shell.command.cli import script; script()"
 RUNS = 10
 
 
@@ -38,8 +38,8 @@ def cold(question: str, cache: str, *options: str) -> float:
 
 def warm(question: str) -> tuple[float, float]:
     """CPU seconds of an answer and of its proof and JSON, in one process."""
-    from abluent.shell.answer_json import answer_json  # noqa: PLC0415 - not for `cold`
-    from abluent.shell.session import Session  # noqa: PLC0415
+    from abluent.shell.pages.answer_data import answer_json  # noqa: PLC0415 - not for `cold`
+    from abluent.shell.session.session import Session  # noqa: PLC0415
 
     gc.set_threshold(200_000)
     session = Session.open()

@@ -5,11 +5,11 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
-import abluent.grammar
+import abluent.grammar.query
 import platformdirs
 import pytest
-from abluent.grammar import _kept
-from abluent.grammar._packaged import packaged_text
+from abluent.grammar.common import cache as _kept
+from abluent.grammar.common.packaged import packaged_text
 
 VALUE = {"a": [1, (2, "three")], "b": b"four"}
 
@@ -70,7 +70,7 @@ def test_the_folder_is_that_of_the_library(
 
 def test_a_packaged_file_is_read() -> None:
     """As it lies in the package."""
-    path = Path(next(iter(abluent.grammar.__path__))) / "query.lark"
-    assert packaged_text(abluent.grammar, "query.lark") == path.read_text("utf-8")
+    path = Path(next(iter(abluent.grammar.query.__path__))) / "query.lark"
+    assert packaged_text(abluent.grammar.query, "query.lark") == path.read_text("utf-8")
     with pytest.raises(OSError, match="nothing"):
-        packaged_text(abluent.grammar, "nothing.lark")
+        packaged_text(abluent.grammar.query, "nothing.lark")

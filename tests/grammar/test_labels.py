@@ -11,9 +11,9 @@ from pathlib import Path
 
 import abluent.ontology
 import pytest
-from abluent.grammar.label_clean import BREAK, clean
-from abluent.grammar.label_read import read_label
-from abluent.grammar.label_words import LabelWords, shadow
+from abluent.grammar.label.clean import BREAK, clean
+from abluent.grammar.label.read import read_label
+from abluent.grammar.label.words import LabelWords, shadow
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from labelled import assert_tiles

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.grammar import _lalr_tables
-from abluent.grammar._lalr import END, Stack, Stuck
-from abluent.grammar.query_lex import Lexeme, lex
-from abluent.grammar.query_read import START, query_tables
-from abluent.grammar.query_words import grammar_text, spellings
+from abluent.grammar.common import lalr_tables
+from abluent.grammar.common.lalr import END, Stack, Stuck
+from abluent.grammar.query.lex import Lexeme, lex
+from abluent.grammar.query.read import START, query_tables
+from abluent.grammar.query.words import grammar_text, spellings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lark import Lark, Token
@@ -137,7 +137,7 @@ class Greeter:
 )
 def test_builds_as_the_grammar_says(text: str, built: tuple[str, ...]) -> None:
     """Aliases, optional parts and single parts come out as in Lark."""
-    stack = Stack(_lalr_tables.compile_tables(GRAMMAR, "start"), Greeter())
+    stack = Stack(lalr_tables.compile_tables(GRAMMAR, "start"), Greeter())
     for kind in text.split():
         stack.feed(Lexeme(kind, kind, 0, 0))
     assert stack.finish() == built
@@ -145,34 +145,34 @@ def test_builds_as_the_grammar_says(text: str, built: tuple[str, ...]) -> None:
 
 def test_tables_are_kept_and_recalled(tmp_path: Path) -> None:
     """The second time, the tables come from the file, and are the same."""
-    made = _lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
+    made = lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
     (kept,) = tmp_path.iterdir()
-    assert _lalr_tables._recall(str(kept), GRAMMAR) == made
-    assert _lalr_tables.tables(GRAMMAR, "start", str(tmp_path)) == made
+    assert lalr_tables._recall(str(kept), GRAMMAR) == made
+    assert lalr_tables.tables(GRAMMAR, "start", str(tmp_path)) == made
 
 
 @pytest.mark.parametrize("spoiled", [b"", b"what\never", None])
 def test_a_spoiled_file_is_made_anew(tmp_path: Path, spoiled: bytes | None) -> None:
     """A file cut short or changed is not read."""
-    made = _lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
+    made = lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
     (kept,) = tmp_path.iterdir()
     content = kept.read_bytes()
     kept.write_bytes(content[:-9] if spoiled is None else spoiled)
-    assert _lalr_tables.tables(GRAMMAR, "start", str(tmp_path)) == made
+    assert lalr_tables.tables(GRAMMAR, "start", str(tmp_path)) == made
     assert kept.read_bytes() == content
 
 
 def test_another_grammar_is_not_mistaken_for_it(tmp_path: Path) -> None:
     """Tables belong to one text of the grammar."""
-    _lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
+    lalr_tables.tables(GRAMMAR, "start", str(tmp_path))
     changed = GRAMMAR.replace("mark?", "mark")
-    tables = _lalr_tables.tables(changed, "start", str(tmp_path))
-    assert tables == _lalr_tables.compile_tables(changed, "start")
+    tables = lalr_tables.tables(changed, "start", str(tmp_path))
+    assert tables == lalr_tables.compile_tables(changed, "start")
 
 
 def test_a_folder_that_cannot_be_written_is_no_harm(tmp_path: Path) -> None:
     """Without a cache, tables are made each time."""
     blocked = tmp_path / "file"
     blocked.write_text("not a folder", "utf-8")
-    made = _lalr_tables.tables(GRAMMAR, "start", str(blocked / "below"))
-    assert made == _lalr_tables.compile_tables(GRAMMAR, "start")
+    made = lalr_tables.tables(GRAMMAR, "start", str(blocked / "below"))
+    assert made == lalr_tables.compile_tables(GRAMMAR, "start")

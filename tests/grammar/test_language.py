@@ -1,19 +1,19 @@
 """The reference of the question language says what is so."""
 
 import re
-from pathlib import Path
+from importlib.resources import files
 
 import pytest
-from abluent.grammar import query_ast as q
-from abluent.grammar.query_errors import QueryError
-from abluent.grammar.query_lex import AFTER_NUMBER, BEFORE_NUMBER
-from abluent.grammar.query_meaning import simplified
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print import print_query
-from abluent.grammar.query_read import DEEPEST
-from abluent.grammar.query_words import spellings
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.errors import QueryError
+from abluent.grammar.query.lex import AFTER_NUMBER, BEFORE_NUMBER
+from abluent.grammar.query.meaning import simplified
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.query.read import DEEPEST
+from abluent.grammar.query.words import spellings
 
-PAGE = (Path(__file__).parents[2] / "grammar" / "LANGUAGE.md").read_text("utf-8")
+PAGE = files("abluent.grammar.query").joinpath("LANGUAGE.md").read_text("utf-8")
 BLOCKS = re.findall(r"^```(\w+)\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
 EXAMPLES = [
     line for kind, block in BLOCKS if kind == "query" for line in block.splitlines()

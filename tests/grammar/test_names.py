@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from abluent.engine.base.store import Base
 from abluent.engine.reading._part_book import part_book
-from abluent.grammar.name_read import NameReader
-from abluent.grammar.name_tree import Part, PartBook, Shape
+from abluent.grammar.name.read import NameReader
+from abluent.grammar.name.tree import Part, PartBook, Shape
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from abluent.grammar.query_complete import NounKind, complete
-from abluent.grammar.query_errors import QueryError
-from abluent.grammar.query_lex import lex
-from abluent.grammar.query_parse import parse_query
+from abluent.grammar.query.complete import NounKind, complete
+from abluent.grammar.query.errors import QueryError
+from abluent.grammar.query.lex import lex
+from abluent.grammar.query.parse import parse_query
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 

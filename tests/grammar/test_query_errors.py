@@ -1,10 +1,10 @@
 """Questions that cannot be read: the message, the place and the nearest question."""
 
 import pytest
-from abluent.grammar.errors import GrammarError
-from abluent.grammar.query_errors import Mistake, QueryError, advice, mistakes
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print import print_query
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.query.errors import Mistake, QueryError, advice, mistakes
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -1,7 +1,7 @@
 """Query text to words."""
 
 import pytest
-from abluent.grammar.query_lex import lex
+from abluent.grammar.query.lex import lex
 from hypothesis import given
 from hypothesis import strategies as st
 

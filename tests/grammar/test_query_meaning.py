@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping
 from itertools import product
 
 import pytest
-from abluent.grammar import query_ast as q
-from abluent.grammar.query_meaning import quantity, simplified
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print_terms import Form, said
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.meaning import quantity, simplified
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer_terms import Form, said
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

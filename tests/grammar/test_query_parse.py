@@ -8,9 +8,9 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from abluent.grammar import query_ast as q
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print import print_query
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
 
 CREAM, WASH, FILM = (
     q.Name("Harbour Cream"),
@@ -170,7 +170,7 @@ def test_nodes_know_where_they_stood() -> None:
 def test_reading_a_question_needs_no_lark() -> None:
     """Once the tables are kept, the library that made them is not imported."""
     code = (
-        "import sys; from abluent.grammar.query_parse import parse_query;"
+        "import sys; from abluent.grammar.query.parse import parse_query;"
         "parse_query('which washes clear gums'); print('lark' in sys.modules)"
     )
     parse_query("why")

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
-from abluent.grammar.query_ast import Query
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print import print_query
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.query.tree import Query
 from hypothesis import HealthCheck, given, settings
 from query_trees import queries
 

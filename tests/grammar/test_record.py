@@ -4,7 +4,7 @@ import copy
 import pickle
 
 import pytest
-from abluent.grammar._record import Record, aside, replace
+from abluent.grammar.common.record import Record, aside, replace
 
 
 class Pair(Record):

@@ -7,14 +7,14 @@ from datetime import date
 from importlib.resources import files
 
 import pytest
-from abluent.grammar import routine_ast as ast
-from abluent.grammar.errors import GrammarError, GrammarProblems
-from abluent.grammar.routine_parse import parse_routines
-from abluent.grammar.routine_print import print_routine
+from abluent.grammar.common.errors import GrammarError, GrammarProblems
+from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.parse import parse_routines
+from abluent.grammar.routine.printer import print_routine
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-PAGE = files("abluent.grammar").joinpath("ROUTINES.md").read_text("utf-8")
+PAGE = files("abluent.grammar.routine").joinpath("ROUTINES.md").read_text("utf-8")
 BLOCKS = re.findall(r"^```(\w+)\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)
 CELLS = [
     cell

@@ -8,10 +8,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.errors import GrammarProblems, Span
-from abluent.grammar.rule_parse import parse_rules
-from abluent.grammar.rule_print import print_rules
+from abluent.grammar.common.errors import GrammarProblems, Span
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.parse import parse_rules
+from abluent.grammar.rules.printer import print_rules
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -8,7 +8,7 @@ from importlib.resources import files
 from abluent.engine.logic._compile import ADVICE
 from abluent.engine.logic.program import load_program
 
-PAGE = files("abluent.grammar").joinpath("RULES.md").read_text("utf-8")
+PAGE = files("abluent.grammar.rules").joinpath("RULES.md").read_text("utf-8")
 EXAMPLES = re.findall(r"```rules\n(.*?)```", PAGE, re.DOTALL)
 
 
@@ -33,6 +33,6 @@ def test_every_code_is_explained() -> None:
 
 def test_every_word_of_the_grammar_is_explained() -> None:
     """No keyword of the grammar is missing from the page."""
-    grammar = files("abluent.grammar").joinpath("rules.lark").read_text("utf-8")
+    grammar = files("abluent.grammar.rules").joinpath("rules.lark").read_text("utf-8")
     words = set(re.findall(r'"([a-z]{2,})"', re.sub(r"//.*", "", grammar)))
     assert {word for word in words if word not in PAGE} == set()

@@ -11,7 +11,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.reading.labels import label_words
 
 WORD = re.compile(r"[A-Za-z_]+")
-GRAMMAR = files("abluent.grammar").joinpath("names.lark").read_text(encoding="utf-8")
+GRAMMAR = files("abluent.grammar.name").joinpath("name.lark").read_text("utf-8")
 WHOLES = set(re.findall(r"^([a-z_]+):", GRAMMAR, re.MULTILINE)) - {"name"}
 JOINING = set(" ".join(re.findall(r"^%declare (.*)$", GRAMMAR, re.MULTILINE)).split())
 # Kinds that the cutting of names makes itself.

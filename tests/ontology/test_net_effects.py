@@ -19,8 +19,8 @@ from abluent.engine.amounts.stoichiometry import (
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import RuleNode
-from abluent.engine.questions.verdicts import Verdict, films_left, verdicts
-from abluent.engine.questions.world import WATER, Product, World
+from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.world.world import WATER, Product, World
 
 SULFATE = "Aqua, Sodium Laureth Sulfate"
 SULFONATE = "Aqua, Sodium C14-16 Olefin Sulfonate"

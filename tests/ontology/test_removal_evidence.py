@@ -16,8 +16,8 @@ from pathlib import Path
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.verdicts import Verdict, verdicts
-from abluent.engine.questions.world import WATER, Product, World
+from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.world.world import WATER, Product, World
 
 CASES = Path(__file__).parents[1] / "cases" / "removal_evidence.tsv"
 

@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.cautions import cautions
-from abluent.engine.questions.verdicts import Verdict, verdicts
-from abluent.engine.questions.world import Product, World
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.world.world import Product, World
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 
 SULFATE = "Aqua, Sodium Laureth Sulfate, Sodium Chloride"
 SULFONATE = "Aqua, Sodium C14-16 Olefin Sulfonate, Sodium Chloride"

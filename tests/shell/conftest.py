@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from abluent.shell.cli import main
+from abluent.shell.command.cli import main
 from commanded import SHELF, Ran, Run
 
 

@@ -7,9 +7,16 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from abluent.shell.batch import COLUMNS, Batch, answered, cell, file_name, write_folder
-from abluent.shell.cli import main
-from abluent.shell.errors import CommandError
+from abluent.engine.faults import CommandError
+from abluent.shell.command.batch import (
+    COLUMNS,
+    Batch,
+    answered,
+    cell,
+    file_name,
+    write_folder,
+)
+from abluent.shell.command.cli import main
 from shown import CREAM, WASH, WHICH, session
 
 QUESTIONS = [WHICH, f'what does "{CREAM}" leave', 'what is "Nonesuch"', "<b>?"]

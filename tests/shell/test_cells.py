@@ -6,9 +6,9 @@ import csv
 import io
 
 import pytest
-from abluent.shell.cells import defused, restored
-from abluent.shell.shelf import Shelf, ShelfLabel
-from abluent.shell.shelf_csv import parse_csv, print_csv
+from abluent.shell.ground.cells import defused, restored
+from abluent.shell.shelf.as_csv import parse_csv, print_csv
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
-from abluent.shell.answer_rows import all_rows
-from abluent.shell.cite_caption import caption
-from abluent.shell.cite_forms import as_bibtex, as_csl, as_text, authors_of
-from abluent.shell.cite_works import Cited, cited_works
+from abluent.engine.questions.answers.rows import all_rows
+from abluent.shell.pages.caption import caption
+from abluent.shell.pages.cited_forms import as_bibtex, as_csl, as_text, authors_of
+from abluent.shell.pages.cited_works import Cited, cited_works
 from shown import WASH, WHICH, answered, demo
 
 # The fields used and the types there are, from the schema "csl-data.json" of the

@@ -66,7 +66,9 @@ def test_every_command_has_help_with_an_example(run: Run) -> None:
 
 
 def test_a_reader_that_has_gone_is_no_fault() -> None:
-    code = "import sys; from abluent.shell.cli import main; sys.exit(main(['demo']))"
+    code = (
+        "from abluent.shell.command.cli import main; raise SystemExit(main(['demo']))"
+    )
     process = subprocess.Popen(
         [sys.executable, "-c", code], stdout=subprocess.PIPE, stderr=subprocess.PIPE
     )
@@ -97,7 +99,8 @@ def test_half_a_character_on_a_label_is_passed_on(tmp_path: Path) -> None:
 
 def test_a_listing_imports_nothing_heavy() -> None:
     code = (
-        "import sys; from abluent.shell.cli import main; main(['shelf', '--json']); "
+        "import sys; from abluent.shell.command.cli import main; "
+        "main(['shelf', '--json']); "
         "print(*sorted(sys.modules), file=sys.stderr)"
     )
     ran = subprocess.run(
@@ -115,7 +118,7 @@ def test_a_second_question_imports_nothing_slow(tmp_path: Path) -> None:
     With each of these the answer would come noticeably later.
     """
     code = (
-        "import sys; from abluent.shell.cli import main; main(sys.argv[1:]); "
+        "import sys; from abluent.shell.command.cli import main; main(sys.argv[1:]); "
         "print(*sorted(sys.modules), file=sys.stderr)"
     )
     words = [sys.executable, "-c", code, "ask", "--json", QUERY]
@@ -129,5 +132,6 @@ def test_a_second_question_imports_nothing_slow(tmp_path: Path) -> None:
     slow = {"dataclasses", "importlib.resources", "inspect", "lark", "platformdirs"}
     slow |= {"pathlib", "rdflib", "shutil", "tomllib", "zipfile"}
     assert not loaded & slow
-    makers = {"base._compile", "base._parse", "reading.labels", "questions.about"}
+    makers = {"base._compile", "base._parse", "reading.labels"}
+    makers |= {"questions.about.follow_up"}
     assert not loaded & {f"abluent.engine.{name}" for name in makers}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from abluent.shell.commands import question_of
+from abluent.shell.command.runs import question_of
 from commanded import QUERY, Run
 
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import pytest
 from abluent.engine.reading.readings import ReadLabel
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.session import Session
-from abluent.shell.shelf import KINDS
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.demo import demo_shelf
+from abluent.shell.shelf.shelf import KINDS
 
 
 @pytest.fixture(scope="module")

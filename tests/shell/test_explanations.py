@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 
 import pytest
-from abluent.shell.answer_json import answer_json
-from abluent.shell.answer_page import answer_page
-from abluent.shell.session import Session
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.session import Session
 
 WAYS = 'in how many ways does "Tideline Wash" clear "Dimethicone"'
 DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'

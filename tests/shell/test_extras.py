@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from abluent.shell.errors import CommandError
-from abluent.shell.extras import needing
+from abluent.engine.faults import CommandError
+from abluent.shell.ground.extras import needing
 
 
 def test_a_library_that_is_missing_is_named_with_the_cure() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from abluent.shell.highlighting import QuestionLexer, styled
+from abluent.shell.talk.colours import QuestionLexer, styled
 from hypothesis import given
 from hypothesis import strategies as st
 from prompt_toolkit.document import Document

@@ -7,7 +7,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from abluent.shell.page_html import answer_html
+from abluent.shell.pages.html import answer_html
 from shown import WASH, WHICH, answered
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)

@@ -8,13 +8,13 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from abluent.shell import interactive
-from abluent.shell.cli import main
-from abluent.shell.completing import SessionCompleter
-from abluent.shell.interactive import InteractiveShell
-from abluent.shell.prompting import PromptReader
-from abluent.shell.reading_lines import PlainReader
-from abluent.shell.session import Session
+from abluent.shell.command.cli import main
+from abluent.shell.session.session import Session
+from abluent.shell.talk import loop
+from abluent.shell.talk.completion import SessionCompleter
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
+from abluent.shell.talk.prompt import PromptReader
 from prompt_toolkit.completion import CompleteEvent
 from prompt_toolkit.document import Document
 from prompt_toolkit.input import PipeInput, create_pipe_input
@@ -306,7 +306,7 @@ def test_a_terminal_that_cannot_draw_gets_a_plain_prompt(
     monkeypatch.setattr(sys, "stdout", out)
     assert main([]) == 0
     said = out.getvalue()
-    assert said.startswith(interactive.WELCOME)
+    assert said.startswith(loop.WELCOME)
     assert "abluent> undo: take back" in said
     assert "\x1b" not in said
 

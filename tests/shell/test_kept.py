@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from abluent.shell import kept
-from abluent.shell.errors import CommandError, DataError
-from abluent.shell.kept import KeptShelf, data_folder
-from abluent.shell.shelf import ShelfLabel
+from abluent.engine.faults import CommandError, DataError
+from abluent.shell.shelf import own
+from abluent.shell.shelf.own import KeptShelf, data_folder
+from abluent.shell.shelf.shelf import ShelfLabel
 from filelock import FileLock
 
 EBB = ShelfLabel("Ebb Wash", "wash", "EU", "Aqua,\nParfum")
@@ -47,7 +47,7 @@ def test_changes_are_taken_back_one_by_one(tmp_path: Path) -> None:
 def test_only_so_many_changes_are_kept(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(kept, "EARLIER_KEPT", 3)
+    monkeypatch.setattr(own, "EARLIER_KEPT", 3)
     shelf = KeptShelf("mine", tmp_path)
     for number in range(6):
         shelf.add(ShelfLabel(f"Wash {number}", "wash", "", "Aqua"))
@@ -82,7 +82,7 @@ def test_a_product_that_is_not_there_cannot_be_dropped(tmp_path: Path) -> None:
 def test_a_shelf_in_use_by_another_is_left_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(kept, "LOCK_SECONDS", 0.05)
+    monkeypatch.setattr(own, "LOCK_SECONDS", 0.05)
     shelf = KeptShelf("mine", tmp_path)
     shelf.add(EBB)
     with (

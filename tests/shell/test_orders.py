@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from abluent.shell.errors import CommandError
-from abluent.shell.orders import ORDERS, Order, looks_like_label, order_in
+from abluent.engine.faults import CommandError
+from abluent.shell.talk.orders import ORDERS, Order, looks_like_label, order_in
 
 OPENING = ("which", "what", "does", "suppose", "compare")
 

@@ -6,11 +6,11 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from abluent.shell.page_html import answer_html
-from abluent.shell.page_labels import marked_labels
-from abluent.shell.page_tree import DEEPEST, tree_of
-from abluent.shell.trace_steps import Goal, Step, steps_of
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.engine.trace.steps import Goal, Step, steps_of
+from abluent.shell.pages.chain import DEEPEST, tree_of
+from abluent.shell.pages.html import answer_html
+from abluent.shell.pages.marks import marked_labels
 from shown import CREAM, SHELF, WHICH, answered, demo
 
 DISPUTED = 'does "Breakwater Wash" clear Dimethicone'

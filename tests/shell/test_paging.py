@@ -6,12 +6,12 @@ import io
 from collections.abc import Iterator
 
 import pytest
-from abluent.shell.interactive import InteractiveShell
-from abluent.shell.paging import screens
-from abluent.shell.prompting import PromptReader
-from abluent.shell.reading_lines import PlainReader
-from abluent.shell.reports import rows_of
-from abluent.shell.session import Session
+from abluent.shell.ground.reports import rows_of
+from abluent.shell.session.session import Session
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
+from abluent.shell.talk.pager import screens
+from abluent.shell.talk.prompt import PromptReader
 from hypothesis import given
 from hypothesis import strategies as st
 from prompt_toolkit.input import PipeInput, create_pipe_input

@@ -7,15 +7,15 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from abluent.shell.cli import main
-from abluent.shell.picture_card import SHAPES, answer_card
-from abluent.shell.picture_classes import MOST, class_tree
-from abluent.shell.picture_grid import verdict_grid
-from abluent.shell.picture_levels import level_chart
-from abluent.shell.picture_proof import proof_drawing
-from abluent.shell.picture_sheet import Sheet
-from abluent.shell.picture_text import lines_of, width
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.shell.command.cli import main
+from abluent.shell.pictures.card import SHAPES, answer_card
+from abluent.shell.pictures.classes import MOST, class_tree
+from abluent.shell.pictures.grid import verdict_grid
+from abluent.shell.pictures.levels import level_chart
+from abluent.shell.pictures.proof import proof_drawing
+from abluent.shell.pictures.sheet import Sheet
+from abluent.shell.pictures.text import lines_of, width
 from hypothesis import given
 from hypothesis import strategies as st
 from shown import LONG, WHICH, answered, demo, session

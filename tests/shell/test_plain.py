@@ -6,7 +6,7 @@ import re
 import unicodedata
 
 import pytest
-from abluent.shell.plain import code, escaped, one_line, visible, wrapped
+from abluent.grammar.common.text import code, escaped, one_line, visible, wrapped
 from hypothesis import given
 from hypothesis import strategies as st
 

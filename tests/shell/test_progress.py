@@ -6,9 +6,9 @@ import io
 import sys
 
 import pytest
-from abluent.shell import progress
-from abluent.shell.progress import reading_bar
-from abluent.shell.session import Session
+from abluent.shell.ground import progress
+from abluent.shell.ground.progress import reading_bar
+from abluent.shell.session.session import Session
 
 
 class Terminal(io.StringIO):

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 
 import pytest
-from abluent.shell.prov import graph_of, json_ld, turtle
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.engine.trace.provenance import graph_of, json_ld, turtle
 from rdflib import Graph, Literal, URIRef
 from rdflib.namespace import PROV, RDF, RDFS
 from shown import CREAM, WHICH, answered

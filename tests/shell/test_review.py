@@ -7,10 +7,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.shell.errors import DataError
-from abluent.shell.review import Remark, read_remarks, review, review_page
-from abluent.shell.review_again import without
-from abluent.shell.tracing import traces
+from abluent.engine.faults import DataError
+from abluent.engine.trace.answer import traces
+from abluent.engine.trace.review import without
+from abluent.shell.pages.review import Remark, read_remarks, review, review_page
 from shown import demo
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'

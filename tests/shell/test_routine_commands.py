@@ -10,7 +10,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
-from abluent.shell.cli import main
+from abluent.shell.command.cli import main
 
 WEEK = """\
 routine "Quay week"

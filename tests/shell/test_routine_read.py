@@ -7,14 +7,14 @@ from datetime import date, datetime
 from importlib.resources import files
 
 import pytest
-from abluent.grammar import routine_ast as ast
-from abluent.shell.errors import DataError
-from abluent.shell.routine_read import Found, routines_of
-from abluent.shell.session import Session
-from abluent.shell.shelf import Shelf
+from abluent.engine.faults import DataError
+from abluent.grammar.routine import tree as ast
+from abluent.shell.routine.read import Found, routines_of
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf
 from dateutil.rrule import rrulestr
 
-PAGE = files("abluent.grammar").joinpath("ROUTINES.md").read_text("utf-8")
+PAGE = files("abluent.grammar.routine").joinpath("ROUTINES.md").read_text("utf-8")
 TABLE = re.findall(r"^```csv\n(.*?)^```$", PAGE, re.MULTILINE | re.DOTALL)[0]
 
 

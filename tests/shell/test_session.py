@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.checking import checker
-from abluent.grammar.errors import GrammarError
-from abluent.shell.answer_json import answer_json
-from abluent.shell.errors import CommandError, DataError
-from abluent.shell.session import Session
+from abluent.engine.faults import CommandError, DataError
+from abluent.grammar.common.errors import GrammarError
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.session import Session
 
 TEXT = "Aqua, Cetearyl Alcohol, Dimethicone, Parfum"
 

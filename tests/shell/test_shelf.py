@@ -6,8 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
-from abluent.shell.errors import CommandError, DataError
-from abluent.shell.shelf import (
+from abluent.engine.faults import CommandError, DataError
+from abluent.shell.shelf.as_csv import parse_csv, print_csv
+from abluent.shell.shelf.as_jsonl import parse_jsonl, print_jsonl
+from abluent.shell.shelf.as_text import parse_label, print_label, read_folder
+from abluent.shell.shelf.shelf import (
     ASPECTS,
     Shelf,
     ShelfLabel,
@@ -17,9 +20,6 @@ from abluent.shell.shelf import (
     kind_of,
     open_shelf,
 )
-from abluent.shell.shelf_csv import parse_csv, print_csv
-from abluent.shell.shelf_jsonl import parse_jsonl, print_jsonl
-from abluent.shell.shelf_text import parse_label, print_label, read_folder
 from hypothesis import given
 from hypothesis import strategies as st
 

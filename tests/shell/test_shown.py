@@ -5,8 +5,8 @@ from __future__ import annotations
 from html.parser import HTMLParser
 
 import pytest
-from abluent.engine.questions.answers import Answer
-from abluent.shell.session import Session
+from abluent.engine.questions.answers.answer import Answer
+from abluent.shell.session.session import Session
 
 ASKED = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
 

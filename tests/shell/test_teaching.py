@@ -7,15 +7,15 @@ import sys
 from pathlib import Path
 
 import pytest
-from abluent.shell.cli import main
-from abluent.shell.errors import CommandError, DataError
-from abluent.shell.interactive import InteractiveShell
-from abluent.shell.reading_lines import PlainReader
-from abluent.shell.session import Session
-from abluent.shell.shelf import Shelf, ShelfLabel
-from abluent.shell.taught import Layer, Part, export, parts_in, slug
-from abluent.shell.teaching import Weighed
-from abluent.shell.trial import Refused
+from abluent.engine.faults import CommandError, DataError
+from abluent.engine.teach.addition import Weighed
+from abluent.engine.teach.layer import Layer, Part, export, parts_in, slug
+from abluent.engine.teach.trial import Refused
+from abluent.shell.command.cli import main
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
 
 PREFIXES = """\
 @prefix abl: <https://abluent.example/ns#> .

@@ -16,7 +16,7 @@ import pytest
 pytestmark = pytest.mark.skipif(
     shutil.which("tmux") is None, reason="tmux is not installed"
 )
-COMMAND = "from abluent.shell.cli import script; script()"
+COMMAND = "from abluent.shell.command.cli import script; script()"
 PATIENCE = 40.0  # seconds that a busy machine may need for one screen
 
 Tmux = Callable[..., str]

@@ -9,7 +9,7 @@ from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base.store import Base
 from abluent.engine.proof.encode import fact_json
 from abluent.engine.reading.labels import label_facts
-from abluent.shell.trace_bounds import arguments
+from abluent.engine.trace.bounds import arguments
 
 BASE = Base.load()
 

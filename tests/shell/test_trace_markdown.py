@@ -20,8 +20,8 @@ from abluent.engine.proof.trace import (
     TracedGoal,
     build_trace,
 )
-from abluent.shell.trace_markdown import Summary, trace_markdown
-from abluent.shell.trace_steps import goals_of, steps_of
+from abluent.engine.trace.steps import goals_of, steps_of
+from abluent.shell.pages.markdown import Summary, trace_markdown
 
 RULES = """
 standings lawOrStandard > measured > handbook

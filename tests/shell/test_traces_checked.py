@@ -6,8 +6,8 @@ import json
 
 import pytest
 from abluent.engine.checking import checker
-from abluent.shell.session import Session
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.shell.session.session import Session
 
 QUESTIONS = (
     'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',

@@ -11,18 +11,18 @@ import abluent.ontology
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.asking import ask
-from abluent.engine.questions.upkeep import turned
-from abluent.engine.questions.world import World
-from abluent.grammar._record import replace
-from abluent.grammar.query_parse import parse_query
-from abluent.shell.cli import main
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.interactive import InteractiveShell
-from abluent.shell.loading import products
-from abluent.shell.reading_lines import PlainReader
-from abluent.shell.session import Session
-from abluent.shell.upkeep import audit_page, audited
+from abluent.engine.questions.about.upkeep import turned
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.world import World
+from abluent.grammar.common.record import replace
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.command.cli import main
+from abluent.shell.command.upkeep import audit_page, audited
+from abluent.shell.session.loading import products
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.demo import demo_shelf
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone"'
 

@@ -13,9 +13,9 @@ import json
 from pathlib import Path
 
 import pytest
-from abluent.shell.interactive import InteractiveShell
-from abluent.shell.reading_lines import PlainReader
-from abluent.shell.session import Session
+from abluent.shell.session.session import Session
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
 
 MESSY = """\
 INGREDIENTS/INGRÉDIENTS: AQUA/WATER/EAU • SODIUM LAURETH SULFATE •

@@ -14,9 +14,9 @@ from abluent.engine.base.conditions import (
 )
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
-from abluent.grammar.query_words import spellings
-from abluent.grammar.routine_parse import parse_routines
-from abluent.shell.shelf import ASPECTS
+from abluent.grammar.query.words import spellings
+from abluent.grammar.routine.parse import parse_routines
+from abluent.shell.shelf.shelf import ASPECTS
 
 BASE = Base.load()
 CONDITIONS = BASE.instances(BASE.term(Role.CONDITION))

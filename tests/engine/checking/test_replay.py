@@ -12,8 +12,8 @@ from abluent.engine.logic.program import load_program
 from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof import encode
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.rule_print import print_rules
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.printer import print_rules
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from programs import LEVELS, Case, cases

@@ -26,8 +26,8 @@ from abluent.engine.errors import FactError, ProgramError
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import load_program
 from abluent.engine.logic.reasoner import Model, evaluate
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.rule_print import print_rules
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.printer import print_rules
 from datalog_conformance import schema
 from datalog_conformance.runner import ConformanceFailure, YamlTestRunner
 

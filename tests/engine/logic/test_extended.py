@@ -13,8 +13,8 @@ from abluent.engine.logic.instances import rule_instances
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import Model, evaluate
 from abluent.engine.logic.terms import Term
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.rule_print import print_rules
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.printer import print_rules
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from programs import LEVELS, Case, cases, facts

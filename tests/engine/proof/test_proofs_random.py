@@ -16,8 +16,8 @@ from abluent.engine.proof.cone import Cone, Membership, Point, required
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground, Node
 from abluent.engine.proof.proofs import Proof, Scale, basis_of
-from abluent.grammar import rule_ast as ast
-from abluent.grammar.rule_print import print_rules
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.printer import print_rules
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from programs import LEVELS, Case, cases

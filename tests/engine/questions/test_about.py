@@ -8,18 +8,18 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.supports import supports
-from abluent.engine.questions.about import placed
-from abluent.engine.questions.answers import Answer, Finding
-from abluent.engine.questions.asking import Unanswerable, ask
-from abluent.engine.questions.parting import partings
-from abluent.engine.questions.resting import ways
-from abluent.engine.questions.verdicts import Verdict
-from abluent.engine.questions.world import World
-from abluent.grammar.query_ast import Which
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.query_print import print_query
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.about.dispute import partings
+from abluent.engine.questions.about.follow_up import placed
+from abluent.engine.questions.about.supports import ways
+from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.forms.question import Unanswerable, ask
+from abluent.engine.questions.world.world import World
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.query.tree import Which
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 
 
 @cache

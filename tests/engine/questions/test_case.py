@@ -11,10 +11,10 @@ from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.proof.proofs import Prover
-from abluent.engine.questions.verdicts import verdicts
-from abluent.engine.questions.world import World
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.answers.verdicts import verdicts
+from abluent.engine.questions.world.world import World
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

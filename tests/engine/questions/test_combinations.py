@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.world import Case, Product, World
+from abluent.engine.questions.world.world import Case, Product, World
 
 
 @cache

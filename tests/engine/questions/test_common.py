@@ -9,11 +9,11 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.logic.reasoner import evaluate
-from abluent.engine.questions.case import Case
-from abluent.engine.questions.verdicts import verdicts
-from abluent.engine.questions.world import World
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.answers.verdicts import verdicts
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import World
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 
 RULE = """
 rule bay-washes-clear-nothing

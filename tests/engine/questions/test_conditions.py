@@ -11,15 +11,15 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import FactNode
-from abluent.engine.questions.answers import Answer
-from abluent.engine.questions.asking import Unanswerable, ask
-from abluent.engine.questions.cautions import cautions
-from abluent.engine.questions.verdicts import Verdict
-from abluent.engine.questions.world import Product, World
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.forms.question import Unanswerable, ask
+from abluent.engine.questions.world.world import Product, World
 from abluent.engine.routines.buildup import washed_as
-from abluent.grammar.errors import GrammarError
-from abluent.grammar.query_parse import parse_query
-from abluent.grammar.routine_parse import parse_routines
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.routine.parse import parse_routines
 
 SHELF = [
     Product("Sulfate", "wash", "EU", "Aqua, Sodium Laureth Sulfate, Sodium Chloride"),

@@ -14,13 +14,13 @@ from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import AbsenceNode, FactNode
 from abluent.engine.proof.origins import label_origin
-from abluent.engine.questions.answers import Answer
-from abluent.engine.questions.asking import ask
-from abluent.engine.questions.verdicts import Verdict, films_left, verdicts
-from abluent.engine.questions.world import Product, World
-from abluent.grammar.query_parse import parse_query
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.world import Product, World
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 
 
 @cache

@@ -8,7 +8,7 @@ import pytest
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.world import Case, Product, World
+from abluent.engine.questions.world.world import Case, Product, World
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

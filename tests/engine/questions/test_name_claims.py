@@ -4,9 +4,9 @@ import json
 from fractions import Fraction
 
 import pytest
-from abluent.engine.questions.answers import PROVEN, REFUTED, Answer
-from abluent.shell.answer_json import answer_json
-from abluent.shell.session import Session
+from abluent.engine.questions.answers.answer import PROVEN, REFUTED, Answer
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.session import Session
 
 ATE = 'is it true that every ingredient named "*ate" is an anionic surfactant'
 

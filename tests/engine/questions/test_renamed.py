@@ -11,11 +11,11 @@ import pytest
 from abluent.engine.base.roles import MANY, VERDICTS, Role
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.asking import ask
-from abluent.engine.questions.world import World
-from abluent.grammar.query_parse import parse_query
-from abluent.shell.demo_shelf import demo_shelf
-from abluent.shell.loading import products
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.world import World
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
 
 ONTOLOGY = Path(__file__).parents[3] / "ontology"
 QUESTIONS = (

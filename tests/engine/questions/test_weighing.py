@@ -9,11 +9,11 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.checking import checker
-from abluent.engine.questions.answers import Answer
-from abluent.engine.questions.asking import ask
-from abluent.engine.questions.world import Product, World
-from abluent.grammar.query_parse import parse_query
-from abluent.shell.tracing import base_for, traces
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.world import Product, World
+from abluent.engine.trace.answer import base_for, traces
+from abluent.grammar.query.parse import parse_query
 
 SHELF = (
     ("Capstan Wash", "wash", "EU", "Aqua, Sodium Lauryl Sulfate 12%, Glycerin, Parfum"),

@@ -9,7 +9,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.reading import labels
 from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
-from abluent.shell.demo_shelf import demo_shelf
+from abluent.shell.shelf.demo import demo_shelf
 
 SHELF = [(p.product, p.kind, p.market, p.text) for p in demo_shelf().labels]
 OWN = """

@@ -10,7 +10,7 @@ from random import Random
 import pytest
 from abluent.engine.base.roles import Role
 from abluent.engine.checking import checker
-from abluent.engine.questions.world import World
+from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import (
     Bound,
     BuildUp,
@@ -21,12 +21,12 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
+from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.routine import schedule
-from abluent.grammar.routine_ast import CLEARING, NOTHING, Counting
-from abluent.grammar.routine_parse import parse_routines
-from abluent.shell.routines import Accounted
-from abluent.shell.session import Session
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.grammar.routine.parse import parse_routines
+from abluent.grammar.routine.tree import CLEARING, NOTHING, Counting
+from abluent.shell.session.session import Session
 from routine_worlds import TIMES, simulate, small
 
 TURNS = 5

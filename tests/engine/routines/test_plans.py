@@ -10,19 +10,19 @@ from time import process_time
 
 import pytest
 from abluent.engine.checking import checker
-from abluent.engine.questions.answers import Answer
-from abluent.engine.questions.verdicts import GONE, verdicts
-from abluent.engine.questions.world import World
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.verdicts import GONE, verdicts
+from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.plan import Planned, plan
 from abluent.engine.routines.plan_purchase import purchases
 from abluent.engine.routines.plan_solver import conflict, feasible, mildest_plans
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
 from abluent.engine.routines.routine import schedule
-from abluent.grammar.errors import GrammarError
-from abluent.grammar.routine_parse import parse_routines
-from abluent.shell.session import Session
-from abluent.shell.tracing import traces
+from abluent.engine.trace.answer import traces
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.routine.parse import parse_routines
+from abluent.shell.session.session import Session
 from routine_worlds import TIMES, all_plans, milder, small
 
 MANY = 200  # more plans than any small shelf has

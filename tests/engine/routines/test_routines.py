@@ -6,8 +6,8 @@ from datetime import date, datetime, timedelta
 
 import pytest
 from abluent.engine.routines.routine import MOST_DAYS, Schedule, schedule
-from abluent.grammar.errors import GrammarError
-from abluent.grammar.routine_parse import parse_routines
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.routine.parse import parse_routines
 from dateutil import rrule
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -1,0 +1,1 @@
+"""Questions about an answer: why, how sure, what would turn it."""

@@ -1,0 +1,139 @@
+"""Where sources part: the chains of both sides of a dispute, and their crux.
+
+Two conclusions are the sides of a dispute where one step of its proof needs both,
+and they differ in their last term only: what is said of the same things.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+from typing import NamedTuple
+
+from abluent.engine.logic.instances import Premise
+from abluent.engine.proof.crux import crux
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.about.supports import in_words
+from abluent.engine.questions.answers.answer import Finding
+from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.world import Case
+
+
+class Side(NamedTuple):
+    """One side of a dispute.
+
+    Args:
+        chain: what it concludes, explained.
+        apart: the asserted facts that it rests on and the other side does not.
+    """
+
+    chain: Explained
+    apart: tuple[Ground, ...]
+
+
+class Parting(NamedTuple):
+    """A dispute: its sides, and the least in which they differ.
+
+    Args:
+        sides: both, in the order of what they conclude.
+        shared: the asserted facts that both rest on.
+        complete: whether all their supports were compared.
+    """
+
+    sides: tuple[Side, Side]
+    shared: tuple[Ground, ...]
+    complete: bool
+
+
+def partings(row: Verdict) -> list[Parting]:
+    """Every dispute that a verdict hangs on; none if it is not disputed."""
+    if row.dispute is None:
+        return []
+    pairs = dict.fromkeys(_pairs(row, row.dispute.goal))
+    return [_parting(row, *pair) for pair in sorted(pairs, key=repr)]
+
+
+def _parting(row: Verdict, first: Ground, second: Ground) -> Parting:
+    found = crux(row.case.prover, first, second)
+    one, other = (Explained(row.case, goal) for goal in (first, second))
+    sides = (Side(one, found.first), Side(other, found.second))
+    return Parting(sides, found.shared, found.complete)
+
+
+def _pairs(row: Verdict, goal: Ground) -> Iterator[tuple[Ground, Ground]]:
+    """The conclusions that stand against each other in any proof of a dispute."""
+    for reading in row.case.prover.cone.below([goal]).values():
+        for instance in reading.instances:
+            needed = [each for each in instance.supports if isinstance(each, Premise)]
+            for one, other in combinations(needed, 2):
+                if _stand_apart(one, other):
+                    first, second = sorted([one, other], key=repr)
+                    yield (first.predicate, first.args), (second.predicate, second.args)
+
+
+def _stand_apart(one: Premise, other: Premise) -> bool:
+    """Whether two premises say different things of the same."""
+    return (
+        one.predicate == other.predicate
+        and len(one.args) > 1
+        and one.args[:-1] == other.args[:-1]
+        and one.args[-1] != other.args[-1]
+    )
+
+
+def parted(row: Verdict, *, whole: bool = False) -> Iterator[Finding]:
+    """The sides of every dispute that a verdict hangs on, and where they part.
+
+    Disputes that are one, but for what they are about, are told once.
+
+    Args:
+        row: the verdict.
+        whole: whether what both sides rest on is told too.
+    """
+    alike: dict[tuple[object, ...], list[Parting]] = {}
+    for each in partings(row):
+        alike.setdefault(tuple(side.apart for side in each.sides), []).append(each)
+    for first, *others in alike.values():
+        yield from _told(first, whole)
+        if others:
+            told = tuple(_against(each) for each in others)
+            yield Finding("alike", "They part in the same over", told)
+
+
+def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
+    one, other = (side.chain.reasons for side in parting.sides)
+    both = [text for text in one if text in other]
+    if whole:
+        yield Finding("shared", "Both sides rest on", tuple(both))
+    for side, head in zip(parting.sides, ("One side", "The other side"), strict=True):
+        own = [text for text in side.chain.reasons if text not in both]
+        yield Finding("side", head, (*own, as_sentence(_conclusion(side))))
+    yield _crux(parting)
+
+
+def _conclusion(side: Side) -> str:
+    return side.chain.case.world.sentences.claim(*side.chain.goal)
+
+
+def _against(parting: Parting) -> str:
+    one, other = map(_conclusion, parting.sides)
+    return as_sentence(f"{one}; against that, {other}")
+
+
+def _crux(parting: Parting) -> Finding:
+    case = parting.sides[0].chain.case
+    items = [_apart(case, side) for side in parting.sides]
+    cut = "" if parting.complete else " (not all ways were compared)"
+    return Finding("crux", f"They part in{cut}", tuple(items), parting.complete)
+
+
+def _apart(case: Case, side: Side) -> str:
+    """What one side has for itself: its claims, how they stand, and who says so."""
+    base = case.world.base
+    facts = [f for ground in side.apart for f in case.model.asserted(*ground)]
+    works = dict.fromkeys(name for fact in facts for name in fact.basis.sources)
+    stands = dict.fromkeys(base.label(f.basis.standing) for f in facts)
+    cited = [*stands, *(base.label(name).rstrip(".") for name in works)]
+    told = " ".join(in_words(case, side.apart))
+    return f"{told} ({'; '.join(filter(None, cited))})" if any(cited) else told

@@ -1,0 +1,209 @@
+"""Questions about an answer: why, why not, how sure, in how many ways, and the like.
+
+Each kind brings in modules of its own, which are imported where they are used: a
+plain `why` needs none of them, and is to be answered in a fifth of a second.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import NamedTuple, TypeVar
+
+from abluent.engine.questions.answers.answer import Answer, Finding, Row
+from abluent.engine.questions.answers.explained import united
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+
+_PROBED = 3
+"""Of how many rows of an answer it is looked for what would turn them, and the like."""
+
+
+class About(NamedTuple):
+    """One question about an answer.
+
+    Args:
+        judge: of the world it is asked in.
+        ask: answers the question that it is about.
+        last: the answer before.
+    """
+
+    judge: Judge
+    ask: Callable[[q.Query], Answer]
+    last: Answer | None
+
+    def answer(self, query: q.About, printed: str) -> Answer:
+        """What is asked about an answer; `printed` is the question's own wording.
+
+        Raises:
+            Unanswerable: nothing has been answered yet that it could be about.
+        """
+        matter = self._matter(query)
+        inner = self.ask(matter) if matter is not None else self._last(query)
+        aspects: dict[q.Aspect, Callable[[Answer], Answer]] = {
+            q.Aspect.SURE: self._sure,
+            q.Aspect.SOURCES: self._sources,
+            q.Aspect.CHANGE: self._change,
+            q.Aspect.NEEDED: self._needed,
+            q.Aspect.WAYS: self._ways,
+            q.Aspect.PARTING: self._parting,
+        }
+        if query.aspect is q.Aspect.WHY:
+            negative = query.negative or _denies(matter)
+            plain = inner if inner.compared else replace(inner, findings=())
+            found = self._why_not(inner, matter) if negative else plain
+            text = _spelt_out(inner.sentence, _statement(matter))
+            return replace(found, query=printed, sentence=text, why=True)
+        return replace(aspects[query.aspect](inner), query=printed)
+
+    def _last(self, query: q.About) -> Answer:
+        if self.last is None:
+            what = "nothing has been answered yet to ask about"
+            raise Unanswerable(what, query.span)
+        return self.last
+
+    def _matter(self, query: q.About) -> q.Question | None:
+        """The question that is asked about; None is the last answer as it stands."""
+        matter = query.matter
+        if matter is None or isinstance(matter, q.Whether | q.Claim):
+            return matter
+        return placed(_asked(self._last(query)), matter)
+
+    # -- aspects ------------------------------------------------------------------
+
+    def _sure(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.about.turning_points import how_sure  # noqa: PLC0415
+
+        told = dict.fromkeys(how_sure(self.judge.world, row) for row in inner.rows)
+        text = " ".join(told) or inner.sentence
+        return replace(inner, sentence=text, findings=(), why=True)
+
+    def _sources(self, inner: Answer) -> Answer:
+        names = united(row.sources for row in inner.rows)
+        text = "; ".join(self.judge.world.base.label(name) for name in names) + "."
+        return replace(inner, sentence=text, findings=(), why=True)
+
+    def _change(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.about.turning_points import what_turns  # noqa: PLC0415
+
+        return self._each(inner, lambda row: what_turns(self._judge_of(row), row))
+
+    def _needed(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.about.supports import needed  # noqa: PLC0415
+
+        return self._each(inner, lambda row: [needed(row)])
+
+    def _ways(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.about.supports import ways  # noqa: PLC0415
+
+        return self._each(inner, ways)
+
+    def _parting(self, inner: Answer) -> Answer:
+        from abluent.engine.questions.about.dispute import parted  # noqa: PLC0415
+
+        rows = [r for r in inner.rows if isinstance(r, Verdict) and r.disputed]
+        found = tuple(_first(rows, lambda row: parted(row, whole=True)))
+        none = Finding("none", "No sources of equal rank part over this answer")
+        return replace(inner, findings=found or (none,), why=False)
+
+    def _each(self, inner: Answer, tell: Callable[[Row], Iterable[Finding]]) -> Answer:
+        found = tuple(_first(inner.rows, tell))
+        none = Finding("none", "This answer rests on no facts that could be told")
+        return replace(inner, findings=found or (none,), why=False)
+
+    def _why_not(self, inner: Answer, matter: q.Question | None) -> Answer:
+        from abluent.engine.questions.about.lack import missing  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import what_mends  # noqa: PLC0415
+
+        rows = [row for row in inner.rows if isinstance(row, Verdict)]
+        if inner.claim:
+            # What refutes a claim may well be so; only what is not can be mended.
+            rows = [row for row in rows if not row.gone]
+        found = tuple(_first(rows, lambda row: what_mends(self._judge_of(row), row)))
+        said = _statement(matter or _asked(inner))
+        if not inner.claim and not rows and said is not None:
+            found = tuple(missing(self.judge, said))
+        return replace(inner, findings=found)
+
+    def _judge_of(self, row: Row) -> Judge:
+        """A judge of the world in which a row was found, with what it supposes."""
+        if row.case.world is self.judge.world:
+            return self.judge
+        from abluent.engine.questions.world.nouns import Nouns  # noqa: PLC0415
+
+        return Judge(Nouns(row.case.world, self.judge.nouns.sets), self.judge.last)
+
+
+def _asked(answer: Answer) -> q.Query:
+    """The question that an answer is to."""
+    from abluent.grammar.query.parse import parse_query  # noqa: PLC0415
+
+    return parse_query(answer.query)
+
+
+_R = TypeVar("_R", bound=Row)
+
+
+def _first(
+    rows: Sequence[_R], tell: Callable[[_R], Iterable[Finding]]
+) -> Iterator[Finding]:
+    """What there is to tell of the first rows, and of how many it is not told."""
+    for row in rows[:_PROBED]:
+        yield from tell(row)
+    if len(rows) > _PROBED:
+        head = f"Told of the first {_PROBED} of {len(rows)} rows; ask of one to see it"
+        yield Finding("more", head)
+
+
+def _denies(matter: q.Question | None) -> bool:
+    """Whether a question is about something not being so."""
+    said = _statement(matter)
+    return said is not None and isinstance(said.predicate, q.Not)
+
+
+def _statement(matter: q.Query | None) -> q.Statement | None:
+    if isinstance(matter, q.Suppose):
+        matter = matter.question
+    return matter.statement if isinstance(matter, q.Whether | q.Claim) else None
+
+
+def _spelt_out(sentence: str, said: q.Statement | None) -> str:
+    """A bare yes or no as the sentence that is so; any other as it stands."""
+    if said is None or sentence not in {"Yes.", "No."}:
+        return sentence
+    from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
+
+    told = said.predicate
+    if sentence == "No.":
+        told = told.part if isinstance(told, q.Not) else q.Not(told)
+    return f"{print_statement(q.Statement(said.subject, told))}."
+
+
+def placed(asked: q.Query, term: q.Term) -> q.Question | None:
+    """Whether a thing is in the answer to a question, as a question.
+
+    None, where the question does not ask which things are so.
+    """
+    if isinstance(asked, q.Save | q.HowMany):
+        asked = asked.question
+    if isinstance(asked, q.Suppose):
+        inner = placed(asked.question, term)
+        if isinstance(inner, q.Whether):
+            return q.Suppose(asked.changes, inner)
+        return None
+    if isinstance(asked, q.Which) and asked.predicate is not None:
+        return q.Whether(q.Statement(term, asked.predicate))
+    if isinstance(asked, q.What):
+        return q.Whether(
+            q.Statement(asked.subject, _with_object(asked.predicate, term))
+        )
+    return None
+
+
+def _with_object(predicate: q.Predicate, term: q.Term) -> q.Predicate:
+    """What a what-question says of its object, said of one thing."""
+    if isinstance(predicate, q.Not):
+        return replace(predicate, part=_with_object(predicate.part, term))
+    return replace(predicate, object=term)

@@ -1,0 +1,79 @@
+"""What a row rests on: every smallest set of facts, and what all of them need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.supports import load_bearing, supports
+from abluent.engine.questions.answers.answer import Finding, Row
+from abluent.engine.questions.answers.explained import QUESTION, Lacking, as_sentence
+from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.world.world import Case
+
+MOST_WAYS = 20
+"""How many sets of facts are shown of one row."""
+
+
+def ways(row: Row, most: int = MOST_WAYS) -> Iterator[Finding]:
+    """Every smallest set of facts from which a row follows.
+
+    What all sets have is told once, before what each has besides.
+    """
+    if isinstance(row, Lacking):
+        yield _nothing(row)
+        return
+    found = supports(row.case.prover, *row.goal, most=most)
+    number = len(found.sets)
+    size = "complete" if found.complete else f"capped at {number}"
+    count = f"{number} way{'' if number == 1 else 's'}"
+    phrase = row_phrase(row.case.world, row)
+    yield Finding("ways", f"{phrase}: {count} ({size})", complete=found.complete)
+    shared = set(found.sets[0]).intersection(*found.sets[1:])
+    common = [fact for fact in found.sets[0] if fact in shared]
+    if len(found.sets) > 1:
+        yield Finding("shared", "In each of them", in_words(row.case, common))
+    for number, each in enumerate(found.sets, 1):
+        own = [fact for fact in each if fact not in shared] or common
+        yield Finding("way", f"Way {number}", in_words(row.case, own))
+
+
+def needed(row: Row) -> Finding:
+    """The facts without any one of which a row does not follow."""
+    if isinstance(row, Lacking):
+        return _nothing(row)
+    held = load_bearing(row.case.prover, *row.goal)
+    phrase = row_phrase(row.case.world, row)
+    if not held:
+        return Finding("needed", f"{phrase}: no one fact is needed in every way")
+    return Finding(
+        "needed", f"{phrase}: every way needs each of these", in_words(row.case, held)
+    )
+
+
+def in_words(case: Case, facts: Iterable[Ground]) -> tuple[str, ...]:
+    """Asserted facts as sentences, each once.
+
+    All that is asserted of a claim is that claim; what only says what was asked is
+    left out.
+    """
+    return tuple(dict.fromkeys(_sentences(case, facts)))
+
+
+def _sentences(case: Case, facts: Iterable[Ground]) -> Iterator[str]:
+    base = case.world.base
+    for predicate, args in facts:
+        asserted = case.model.asserted(predicate, args)
+        if asserted and all(fact.basis.origin == QUESTION for fact in asserted):
+            continue
+        subject = str(args[0]) if args else ""
+        if subject in base and base.record(subject).space == "claim":
+            yield as_sentence(base.label(subject))
+        else:
+            yield as_sentence(case.world.sentences.claim(predicate, args))
+
+
+def _nothing(row: Lacking) -> Finding:
+    """An absence rests on no facts."""
+    text = row.reasons[-1] if row.reasons else "Nothing says so."
+    return Finding("ways", f"{text} That rests on no fact but on there being none")

@@ -1,0 +1,208 @@
+"""What would turn a verdict, found by trying: other labels, fewer sources.
+
+Every change told here was made and judged; none is guessed. The trials are washes
+like the one asked about, each with one change to its label, judged side by side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple, TypeAlias
+
+from abluent.engine.base.contract import (
+    ACTS,
+    CIRCUMSTANCE,
+    COUNTS,
+    ISA,
+    LEAVES,
+    LINE,
+    OUTCOME,
+    READING,
+    SET_ASIDE,
+)
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.roles import Role
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.supports import load_bearing
+from abluent.engine.proof.withdrawal import fewest_sources
+from abluent.engine.questions.answers.answer import INGREDIENT, Row
+from abluent.engine.questions.answers.explained import SUPPOSITION, Lacking
+from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.reading.label_order import places, renumbered
+
+_SUPPOSED = Basis(origin=SUPPOSITION)
+_MOST_TRIALS = 60
+_MOST_WEIGHED = 12
+_MOST_SOURCES = 40
+_FIRST_AFTER_WATER = 2
+
+_Change: TypeAlias = tuple[str, str, int]
+"""How it reads, the ingredient and its place; no place strikes it out."""
+
+UNKNOWN, CONTRADICTED, NO_RULE = "unknown", "contradicted", "no claim"
+
+
+class Obstacle(NamedTuple):
+    """Why one agent of a wash does not lift a film.
+
+    `how` is `unknown` where a claim calls the matter unsettled, `contradicted` where
+    one says otherwise, `no claim` where none speaks of the two.
+    """
+
+    agent: str
+    how: str
+    claims: tuple[str, ...]
+
+
+class Trial(NamedTuple):
+    """One change to a label, and the verdict that it leads to."""
+
+    change: str
+    verdict: Verdict
+
+
+def obstacles(row: Verdict) -> list[Obstacle]:
+    """What stands between each agent that acts in a wash and the film."""
+    model, term = row.case.model, row.case.world.base.term
+    _, (wash, film, product, _) = row.goal
+    grades = [str(g) for *_, g in model.match(READING, (film, product, None))]
+    found = []
+    for _, agent in sorted(model.match(ACTS, (wash, None))):
+        if not model.holds(ISA, (agent, term(Role.CLEANSER))):
+            continue
+        claims = {
+            str(claim): str(outcome)
+            for grade in grades
+            for claim, *_ in model.match(COUNTS, (None, agent, grade))
+            for _, outcome in model.match(OUTCOME, (claim, None))
+        }
+        if term(Role.LIFTS) in claims.values():
+            continue
+        firm = [c for c, said in claims.items() if said != term(Role.UNSETTLED)]
+        how = CONTRADICTED if firm else UNKNOWN if claims else NO_RULE
+        found.append(Obstacle(str(agent), how, tuple(firm or claims)))
+    return found
+
+
+def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
+    """Changes to the label of a wash after which it clears the film.
+
+    Tried are: striking out what it leaves itself, putting high what it lists in
+    traces, and one surfactant of each description added behind the water. Those that
+    change less come first: striking out, then moving, then adding what stands on
+    many labels.
+    """
+    if row.wash == WATER or row.gone:
+        return []
+    changes = [*_changes(judge, row)][:_MOST_TRIALS]
+    hopeful = _hopeful(judge.world, row, changes)[:_MOST_WEIGHED]
+    mended: list[Trial] = []
+    while hopeful and len(mended) < most:
+        tried = _trials(judge.world, row, hopeful[:most])
+        mended += [trial for trial in tried if trial.verdict.gone]
+        hopeful = hopeful[most:]
+    return sorted(mended, key=lambda trial: trial.verdict.disputed)[:most]
+
+
+def _hopeful(world: World, row: Verdict, changes: Sequence[_Change]) -> list[_Change]:
+    """The changes that may do, those first over which no sources part.
+
+    How much there is of what is left out of this first look; to work that out takes
+    a hundred times as long as all else.
+    """
+    quick = world.with_products([])
+    quick.weighs = False
+    tried = {trial.change: trial.verdict for trial in _trials(quick, row, changes)}
+    kept = [c for c in changes if c[0] in tried and tried[c[0]].gone]
+    return sorted(kept, key=lambda change: tried[change[0]].disputed)
+
+
+def struck_out(judge: Judge, row: Verdict) -> list[Trial]:
+    """Lines of the label of a wash without which the verdict is another."""
+    if row.wash == WATER:
+        return []
+    symbol = product_symbol(row.wash)
+    lines = dict.fromkeys(
+        str(f.args[2]) for f, _ in row.lines if f.args[0] == symbol and len(f.args) > 2
+    )
+    changes = [(f"without {judge.world.base.label(each)}", each, 0) for each in lines]
+    tried = _trials(judge.world, row, changes)
+    return [trial for trial in tried if trial.verdict.value != row.value]
+
+
+def hangs_on(row: Verdict) -> tuple[str, ...]:
+    """The claims that are in every support of a verdict, by symbol."""
+    base = row.case.world.base
+    held = load_bearing(row.case.prover, *row.goal)
+    symbols = dict.fromkeys(str(args[0]) for _, args in held if args)
+    return tuple(s for s in symbols if s in base and base.record(s).space == "claim")
+
+
+def turning_sources(row: Row) -> tuple[tuple[tuple[str, ...], ...], bool]:
+    """The fewest works without which a row falls, and whether all were tried.
+
+    Where the row is that nothing says so, without them something would.
+    """
+    world = row.case.world
+    knowledge = Knowledge(world.program, row.case.facts, row.case.model)
+    goal = (row.goal[0], row.pattern) if isinstance(row, Lacking) else row.goal
+    found = fewest_sources(knowledge, goal, world.conventions, _MOST_SOURCES)
+    return found.sets, found.exact
+
+
+# --- trials -----------------------------------------------------------------------
+
+
+def _changes(judge: Judge, row: Verdict) -> Iterator[_Change]:
+    """What is tried."""
+    base, model = judge.world.base, row.case.model
+    symbol = product_symbol(row.wash)
+    for _, film in sorted(model.match(LEAVES, (symbol, None))):
+        yield f"without {base.label(str(film))}", str(film), 0
+    for _, agent in sorted(model.match(SET_ASIDE, (symbol, None))):
+        shown = base.label(str(agent))
+        yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
+    known = sorted(judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key])
+    for item in judge.alike(known):
+        shown = f"with {base.label(item.key)} right behind the water"
+        if item.kind == INGREDIENT:
+            yield shown, item.key, _FIRST_AFTER_WATER
+
+
+def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[Trial]:
+    if not changes:
+        return
+    made = world
+    names = {}
+    for text, symbol, place in changes:
+        name = f"{row.wash} {text}"
+        names[name] = text
+        made = made.with_products([world.products[row.wash]._replace(name=name)])
+        facts = _changed(world, row.wash, name, symbol, place)
+        made = made.with_facts(name, facts, read=world.read(row.wash))
+    films = [] if row.source else [row.film]
+    stated = [
+        world.base.label(str(condition))
+        for (condition,) in row.case.model.match(CIRCUMSTANCE)
+    ]
+    sources = [row.source] if row.source else []
+    case = made.judge(names, films, sources, stated=stated)
+    found = {v.wash: v for v in verdicts(case) if v.film == row.film}
+    for name, text in names.items():
+        if name in found:
+            yield Trial(text, found[name])
+
+
+def _changed(world: World, wash: str, name: str, symbol: str, place: int) -> list[Fact]:
+    """The facts of a wash's label under another name, with one change."""
+    product = product_symbol(name)
+    facts = [f._replace(args=(product, *f.args[1:])) for f in world.read(wash).facts]
+    kept = [f for f in facts if not (f.predicate == LINE and f.args[2] == symbol)]
+    if not place:
+        return kept
+    numbers = {each: each + (each >= place) for each in places(kept)}
+    line = Fact(LINE, (product, place, symbol), _SUPPOSED)
+    return [*renumbered(kept, numbers), line]

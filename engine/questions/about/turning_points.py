@@ -1,0 +1,126 @@
+"""What would turn an answer, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from abluent.engine.base.contract import SET_ASIDE
+from abluent.engine.questions.about.other_conditions import under_conditions
+from abluent.engine.questions.about.supports import needed
+from abluent.engine.questions.about.tipping_level import tipping_levels
+from abluent.engine.questions.about.trials import (
+    CONTRADICTED,
+    NO_RULE,
+    UNKNOWN,
+    Obstacle,
+    hangs_on,
+    obstacles,
+    repairs,
+    struck_out,
+    turning_sources,
+)
+from abluent.engine.questions.answers.answer import Finding, Row
+from abluent.engine.questions.answers.explained import Explained, Lacking, as_sentence
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import listed, row_phrase
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.world import World
+
+_HOW = {
+    UNKNOWN: "unknown, as a claim calls it unsettled",
+    CONTRADICTED: "contradicted, as the base says otherwise",
+    NO_RULE: "no claim in this base speaks of it and such a film",
+}
+
+
+def how_sure(world: World, row: Row) -> str:
+    """The standing of a row, its weakest step and what is in doubt, in sentences."""
+    stands = world.base.label(row.standing) if row.standing else "read from the label"
+    memory = ", from memory" if row.from_memory else ""
+    told = f"{row_phrase(world, row)}: stands as {stands}{memory}."
+    if row.weakest:
+        told += f" Its weakest step: {row.weakest[0]}"
+    if isinstance(row, Verdict) and row.disputed:
+        told += " Sources of equal rank part over it."
+    return told[:1].upper() + told[1:]
+
+
+def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
+    """What a row hangs on: its claims or facts, its lines and its sources."""
+    if isinstance(row, Verdict):
+        yield from _verdict_turns(judge, row)
+    elif not isinstance(row, Lacking):
+        yield needed(row)
+    yield _sources(judge.world, row)
+
+
+def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
+    world = judge.world
+    phrase = row_phrase(world, row)
+    claims = [as_sentence(world.base.label(claim)) for claim in hangs_on(row)]
+    if claims:
+        yield Finding("claims", f"{phrase}: every way needs this claim", tuple(claims))
+    lines = [
+        f"{trial.change[:1].upper()}{trial.change[1:]}: "
+        f"{row_phrase(world, trial.verdict)}."
+        for trial in struck_out(judge, row)
+    ]
+    head = "Tried, each line of the label struck out"
+    none = "No one line of the label, struck out, changes it."
+    yield Finding("lines", head, tuple(lines or [none]))
+    for found in (under_conditions(row), tipping_levels(row)):
+        if found is not None:
+            yield found
+
+
+def _sources(world: World, row: Row) -> Finding:
+    works, exact = turning_sources(row)
+    cut = "" if exact else " (not all sets of works were tried)"
+    head = f"The fewest works without which it falls{cut}"
+    told = [
+        as_sentence(listed([world.base.label(name).rstrip(".") for name in names]))
+        for names in works
+    ]
+    return Finding("sources", head, tuple(told or ["None that was tried."]), exact)
+
+
+def what_mends(judge: Judge, row: Verdict) -> Iterator[Finding]:
+    """Why a wash does not clear a film, and the least that would make it."""
+    if row.gone:
+        yield Finding("holds", f"It does: {row_phrase(judge.world, row)}")
+        return
+    yield from _idle(row)
+    yield from map(_obstacle, _alike(judge.world, obstacles(row)))
+    found = repairs(judge, row)
+    told = [f"It would clear it {trial.change} (tried)." for trial in found]
+    none = "No single change of its label that was tried would make it clear it."
+    head = "Changes of the label, those that change least first"
+    yield Finding("repairs", head, tuple(told or [none]))
+
+
+def _idle(row: Verdict) -> Iterator[Finding]:
+    """What the wash lists and cannot count on."""
+    asides = sorted(row.case.model.match(SET_ASIDE, (row.goal[1][0], None)))
+    for args in asides:
+        reasons = Explained(row.case, (SET_ASIDE, args)).reasons
+        agent = row.case.world.base.label(str(args[1]))
+        head = f"{agent}: contradicted, as it is not counted on here"
+        yield Finding(CONTRADICTED, head, reasons[-2:])
+
+
+def _alike(
+    world: World, found: Iterable[Obstacle]
+) -> Iterator[tuple[list[str], Obstacle]]:
+    """Agents for which the same is to be said, together."""
+    groups: dict[tuple[str, tuple[str, ...]], tuple[list[str], Obstacle]] = {}
+    for each in found:
+        names, _ = groups.setdefault((each.how, each.claims), ([], each))
+        names.append(world.base.label(each.agent))
+    for names, each in groups.values():
+        claims = tuple(as_sentence(world.base.label(claim)) for claim in each.claims)
+        yield names, Obstacle(each.agent, each.how, claims)
+
+
+def _obstacle(group: tuple[list[str], Obstacle]) -> Finding:
+    names, each = group
+    return Finding(each.how, f"{listed(names)}: {_HOW[each.how]}", each.claims)

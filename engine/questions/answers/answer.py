@@ -1,0 +1,117 @@
+"""What a question comes to: an answer with its rows, each explained.
+
+    Answer
+    ├── rows      what was asked for
+    ├── others    what was looked at and is not so
+    ├── findings  what was asked about the rows: ways, sides, changes, differences
+    └── notes     what a reader should know about the question or the labels
+
+A row is a `Verdict`, a film `Left`, or a `Member` of what was asked for. For a claim,
+`claim` says how it was judged and the first row is the witness.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from abluent.engine.base.contract import ISA
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.answers.explained import Explained, Lacking
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.world.world import Case
+from abluent.engine.reading.name_rules import PatternScore
+from abluent.grammar.common.record import Record
+
+PROVEN, REFUTED = "proven", "refuted"
+DISPUTED, UNSUPPORTED = "disputed", "unsupported"
+
+
+class Item(NamedTuple):
+    """A product of the shelf or an ingredient of the base.
+
+    `key` is the name of a product, or the symbol of an ingredient.
+    """
+
+    kind: str
+    key: str
+
+
+PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
+
+
+class Member(Explained):
+    """A thing that belongs to the answer of a question, with the fact that says so."""
+
+    def __init__(self, case: Case, item: Item, goal: Ground) -> None:
+        self.item = item
+        super().__init__(case, goal)
+
+
+class NotMember(Lacking):
+    """A thing of which nothing in the base says what was asked, and what it is."""
+
+    def __init__(self, case: Case, item: Item, goal: Ground, kind: str) -> None:
+        self.item = item
+        beside = [(ISA, (item.key, kind))] if kind else []
+        super().__init__(case, goal[0], goal[1], beside)
+
+
+Row = Verdict | Left | Member | NotMember
+
+
+def symbol_of(row: Row) -> str:
+    """The film or thing that a row is about; for a product, its name."""
+    return row.film if isinstance(row, Verdict | Left) else row.item.key
+
+
+class Finding(NamedTuple):
+    """Something that was found out about an answer, in words.
+
+    Args:
+        kind: one word for a program, such as `way`, `side` or `gained`.
+        head: what it is.
+        items: what it consists of, each in a sentence.
+        complete: whether the search for such came to its end; None if none was made.
+    """
+
+    kind: str
+    head: str
+    items: tuple[str, ...] = ()
+    complete: bool | None = None
+
+    def __str__(self) -> str:
+        """Head and items in one line."""
+        return f"{self.head}: {' '.join(self.items)}" if self.items else self.head
+
+
+class Answer(Record):
+    """The answer to one question.
+
+    Args:
+        query: the question in the language's own wording.
+        sentence: the answer in one plain sentence.
+        rows: what was asked for, explained.
+        others: what was looked at and is not part of the answer.
+        members: the things named by the answer, for a later `those`.
+        notes: what a reader should know about the question or the labels.
+        claim: how a claim was judged, else empty.
+        witness: the name of what proves or refutes a claim.
+        why: the question asked for the reasons.
+        compared: the answers that are set side by side.
+        findings: what the question asked about the rows, in the order to be told.
+        score: how far the names of a claim about names can be trusted.
+    """
+
+    query: str
+    sentence: str
+    rows: Sequence[Row] = ()
+    others: Sequence[Row] = ()
+    members: Sequence[Item] = ()
+    notes: Sequence[str] = ()
+    claim: str = ""
+    witness: str = ""
+    why: bool = False
+    compared: Sequence[Answer] = ()
+    findings: Sequence[Finding] = ()
+    score: PatternScore | None = None

@@ -1,0 +1,66 @@
+"""The rows of an answer in words, for every face of the shell alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.engine.base.contract import ISA
+from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.verbs.contents import ABOUT_LEVELS
+from abluent.grammar.common.text import in_words
+
+
+def all_rows(answer: Answer) -> Iterator[Row]:
+    """Return the rows of an answer, and of the answers it compares."""
+    yield from answer.rows
+    for part in answer.compared:
+        yield from all_rows(part)
+
+
+def traced_rows(answer: Answer) -> list[Row]:
+    """Return the rows that a trace shows: what answers, or else why nothing does."""
+    return list(all_rows(answer)) or list(answer.others)
+
+
+def named(row: Explained, symbol: str) -> str:
+    """Return what a reader is shown for a symbol of the base."""
+    return row.case.world.base.label(symbol)
+
+
+def title(row: Row) -> str:
+    """Return a row in a few words: what it is about, and the verdict if it has one."""
+    if isinstance(row, Verdict):
+        source = f" from {row.source}" if row.source else ""
+        return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
+    if isinstance(row, Left):
+        return named(row, row.film)
+    if row.goal[0] not in {ISA, *ABOUT_LEVELS}:
+        return thing(row)
+    sentences = row.case.world.sentences
+    if isinstance(row, NotMember):
+        return sentences.absence(row.goal[0], row.pattern)
+    return sentences.claim(*row.goal)
+
+
+def thing(row: Member | NotMember) -> str:
+    """Return the name of the thing that a row is about."""
+    key = row.item.key
+    return named(row, key) if key in row.case.world.base else key
+
+
+def verdict(row: Verdict) -> str:
+    """Return a verdict in the words of the machine-readable face."""
+    return in_words(row.value)
+
+
+def standing(row: Explained) -> str:
+    """Return how a row stands, in words; empty if nothing in it has a standing."""
+    words = in_words(row.standing)
+    return f"{words}, from memory" if words and row.from_memory else words
+
+
+def cited(row: Explained) -> list[str]:
+    """Return the works a row rests on, in words."""
+    return [named(row, source) for source in row.sources]

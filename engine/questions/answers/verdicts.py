@@ -1,0 +1,145 @@
+"""Verdicts: what a wash does to a film, and what a product leaves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+
+from abluent.engine.base.contract import (
+    DISPUTED,
+    LEAVES,
+    LINE,
+    READING,
+    REMARK,
+    REMARK_ON_LEFT,
+    SET_ASIDE,
+    TRIED,
+    VERDICT,
+)
+from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.world.world import WATER, Case
+
+GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
+"""The verdicts after which nothing of the film stays."""
+
+
+class Verdict(Explained):
+    """What one wash does to one film.
+
+    Attributes:
+        wash: the name of the product, or `water`.
+        film: the symbol of the film-former.
+        source: the name of the product that left it; empty for any.
+        value: the verdict, as the base calls it.
+        role: what that verdict says, one of `VERDICTS`.
+    """
+
+    def __init__(self, case: Case, args: tuple[str, str, str, str]) -> None:
+        wash, film, product, value = args
+        self.wash = case.world.name(wash)
+        self.film = film
+        self.source = case.world.name(product)
+        self.value = value
+        self.role = case.world.verdict_roles[value]
+        aside = [] if self.gone else _beside(case, args, self.role)
+        remarks = _remarks(case, args, self.source)
+        super().__init__(case, (VERDICT, args), [*aside, *remarks])
+
+    @property
+    def gone(self) -> bool:
+        """Whether nothing of the film stays."""
+        return self.role in GONE
+
+    @cached_property
+    def disputed(self) -> bool:
+        """Whether sources of equal rank part over it."""
+        _, (wash, film, product, _) = self.goal
+        return self.case.model.holds(DISPUTED, (wash, film, product))
+
+    @cached_property
+    def dispute(self) -> Explained | None:
+        """Why it is disputed, if it is."""
+        _, (wash, film, product, _) = self.goal
+        if not self.disputed:
+            return None
+        return Explained(self.case, (DISPUTED, (wash, film, product)))
+
+
+class Left(Explained):
+    """A film that a product leaves on hair.
+
+    Attributes:
+        source: the name of the product, or `water`.
+        film: the symbol of the film-former.
+    """
+
+    def __init__(self, case: Case, product: str, film: str) -> None:
+        self.source = case.world.name(product)
+        self.film = film
+        remarks = [*_remarks_on_left(case, product, film)]
+        super().__init__(case, (LEAVES, (product, film)), remarks)
+
+
+def verdicts(case: Case, wash: str = "") -> list[Verdict]:
+    """The verdicts of a case, those of one wash if it is named.
+
+    In the order of the shelf by wash, the worst film first.
+    """
+    symbol = case.world.symbol(wash) if wash else None
+    found = case.model.match(VERDICT, (symbol, None, None, None))
+    made = [Verdict(case, tuple(str(each) for each in row)) for row in found]  # type: ignore[arg-type]
+    order = {name: n for n, name in enumerate([*case.world.products, WATER])}
+    return sorted(
+        made,
+        key=lambda v: (order[v.wash], v.source, VERDICTS.index(v.role), v.film),
+    )
+
+
+def films_left(case: Case, product: str) -> list[Left]:
+    """The films that a product leaves, in the order of its label."""
+    symbol = case.world.symbol(product)
+    films = {str(film) for _, film in case.model.match(LEAVES, (symbol, None))}
+    places = {
+        str(film): place
+        for _, place, film in case.model.match(LINE, (symbol, None, None))
+    }
+    ordered = sorted(films, key=lambda film: (str(places.get(film, "")).zfill(6), film))
+    return [Left(case, symbol, film) for film in ordered]
+
+
+def worst(found: list[Verdict]) -> Verdict | None:
+    """The verdict that decides for a whole product, if anything is left at all."""
+    return min(found, key=lambda v: VERDICTS.index(v.role), default=None)
+
+
+def _remarks(
+    case: Case, args: tuple[str, str, str, str], source: str
+) -> Iterator[Ground]:
+    """What is told beside a verdict and changes none, such as matters of degree."""
+    wash, film, product, _ = args
+    for *_, grade in sorted(case.model.match(READING, (film, product, None))):
+        for each in sorted(case.model.match(REMARK, (wash, grade, None)), key=str):
+            yield REMARK, each
+    if source:
+        yield from _remarks_on_left(case, product, film)
+
+
+def _remarks_on_left(case: Case, product: str, film: str) -> Iterator[Ground]:
+    for each in sorted(
+        case.model.match(REMARK_ON_LEFT, (product, film, None)), key=str
+    ):
+        yield REMARK_ON_LEFT, each
+
+
+def _beside(case: Case, args: tuple[str, str, str, str], role: Role) -> list[Ground]:
+    """What a wash lists that did not help: set aside, or tried in vain."""
+    wash, film, product, _ = args
+    asides = sorted(case.model.match(SET_ASIDE, (wash, None)))
+    found: list[Ground] = [(SET_ASIDE, each) for each in asides]
+    if role is not Role.PARTLY_CLEARED:
+        for *_, grade in case.model.match(READING, (film, product, None)):
+            tried = sorted(case.model.match(TRIED, (wash, grade, None)))
+            found += [(TRIED, each) for each in tried]
+    return found

@@ -1,0 +1,1 @@
+"""The forms of question, each from its tree to an answer."""

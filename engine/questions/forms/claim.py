@@ -1,0 +1,240 @@
+"""Is it true that …: proven, refuted by a named counterexample, disputed, unsupported.
+
+    every S is P     refuted by a member of S that is not P
+    no S is P        refuted by a member of S that is P
+    some S is P      proven by a member of S that is P
+    only S is P      refuted by something outside S that is P
+
+A claim about what ingredients clear is judged by washes of one ingredient each, but a
+product of the shelf is the better witness and is looked at first. Members of a class
+that the base describes alike behave alike, so one of them speaks for all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import (
+    DISPUTED,
+    INGREDIENT,
+    PRODUCT,
+    PROVEN,
+    REFUTED,
+    UNSUPPORTED,
+    Answer,
+    Item,
+    Row,
+)
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import claim_sentence
+from abluent.engine.questions.forms.name_claim import scored, told
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Judged
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+
+_ACTS_ON_FILMS = (q.Clears, q.Suffices)
+_LOOKED_AT = 40
+"""How many things are judged by what they do to films at a time, which takes long, so
+that a witness ends the search early."""
+
+
+class _Found(NamedTuple):
+    """The things judged, those for which it is so, is not so, and is open."""
+
+    so: list[tuple[Item, Judged]]
+    not_so: list[tuple[Item, Judged]]
+    unknown: list[tuple[Item, Judged]]
+
+
+def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
+    """Judge a statement.
+
+    Raises:
+        UnknownName: a name in it stands for nothing.
+    """
+    answer = _Claim(judge, said, query).answer()
+    score = scored(judge, said)
+    if score is None:
+        return answer
+    return replace(answer, score=score, notes=[*answer.notes, *told(score)])
+
+
+class _Claim:
+    def __init__(self, judge: Judge, said: q.Statement, query: str) -> None:
+        self.judge, self.query = judge, query
+        self.predicate = said.predicate
+        subject = said.subject
+        self.quantity = q.Quantity.EVERY
+        self.count = 0
+        if isinstance(subject, q.Quantified):
+            self.quantity, self.count = subject.quantity, subject.count or 0
+            subject = subject.term
+        self.subject = subject
+
+    def answer(self) -> Answer:
+        """Judge by the quantity of the subject."""
+        ways: dict[q.Quantity, Callable[[], Answer]] = {
+            q.Quantity.EVERY: self._every,
+            q.Quantity.ONLY: self._only,
+            q.Quantity.NO: self._none,
+            q.Quantity.SOME: lambda: self._at_least(1),
+            q.Quantity.AT_LEAST: lambda: self._at_least(self.count),
+            q.Quantity.AT_MOST: lambda: self._at_most(self.count),
+            q.Quantity.EXACTLY: lambda: self._exactly(self.count),
+        }
+        return ways[self.quantity]()
+
+    # -- quantities ---------------------------------------------------------------
+
+    def _every(self) -> Answer:
+        found = self._look(self._subjects(), until="not_so")
+        if found.not_so:
+            return self._result(REFUTED, found.not_so)
+        if found.unknown:
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._proven(found)
+
+    def _none(self) -> Answer:
+        found = self._look(self._subjects(), until="so")
+        if found.so:
+            return self._result(REFUTED, found.so)
+        if found.unknown:
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._result(PROVEN, found.not_so)
+
+    def _only(self) -> Answer:
+        inside = set(self._subjects())
+        outside = [i for i in self._universe(inside) if not self._belongs(i, inside)]
+        found = self._look(outside, until="so", any_film=True)
+        if found.so:
+            return self._result(REFUTED, found.so, "which is none of them")
+        own = self._look(sorted(inside), until="so", any_film=True)
+        if found.unknown or not own.so:
+            return self._result(
+                UNSUPPORTED, found.unknown or own.unknown, "is not settled"
+            )
+        return self._proven(own)
+
+    def _at_least(self, count: int) -> Answer:
+        found = self._look(self._subjects())
+        if len(found.so) >= count:
+            return self._proven(found)
+        if len(found.so) + len(found.unknown) >= count:
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._result(REFUTED, found.not_so)
+
+    def _at_most(self, count: int) -> Answer:
+        found = self._look(self._subjects())
+        if len(found.so) > count:
+            return self._result(REFUTED, found.so)
+        if len(found.so) + len(found.unknown) > count:
+            return self._result(UNSUPPORTED, found.unknown)
+        return self._proven(found)
+
+    def _exactly(self, count: int) -> Answer:
+        least, most = self._at_least(count), self._at_most(count)
+        return least if least.claim != PROVEN else most
+
+    # -- what is looked at --------------------------------------------------------
+
+    def _subjects(self) -> list[Item]:
+        """What a claim is about, what the shelf lists most often first."""
+        acts = isinstance(self.predicate, (*_ACTS_ON_FILMS, q.Leaves, q.Contains))
+        items = self.judge.items(self.subject, PRODUCT if acts else INGREDIENT)
+        seen = self.judge.nouns.seen
+        items = sorted(items, key=lambda item: -seen[item.key])
+        return self.judge.alike(items) if self._by_agents(items) else items
+
+    def _by_agents(self, items: Sequence[Item]) -> bool:
+        acts = isinstance(self.predicate, _ACTS_ON_FILMS)
+        return acts and len(items) > 1 and items[0].kind == INGREDIENT
+
+    def _universe(self, inside: set[Item]) -> list[Item]:
+        """What `only` speaks of: washes of the shelf first, then single agents."""
+        nouns = self.judge.nouns
+        if not isinstance(self.predicate, _ACTS_ON_FILMS):
+            kinds = {item.kind for item in inside} or {INGREDIENT}
+            both = (*nouns.all_products, *nouns.all_ingredients)
+            return [item for item in both if item.kind in kinds]
+        return [*nouns.washes, *self.judge.alike(nouns.cleansers)]
+
+    def _belongs(self, item: Item, inside: set[Item]) -> bool:
+        """Whether a thing is, or a product contains, one of those inside."""
+        if item in inside or item.kind == INGREDIENT:
+            return item in inside
+        there = self.judge.nouns.on_label(item)
+        return any(i.key in there for i in self._whole(inside))
+
+    def _whole(self, inside: set[Item]) -> Iterable[Item]:
+        return self.judge.items(self.subject, PRODUCT) if inside else ()
+
+    def _look(
+        self, items: Sequence[Item], until: str = "", *, any_film: bool = False
+    ) -> _Found:
+        """Judge things, some at a time, until one of the wanted sort is there."""
+        found = _Found([], [], [])
+        size = _LOOKED_AT if isinstance(self.predicate, _ACTS_ON_FILMS) else len(items)
+        for some in _portions(items, size):
+            judged = self.judge.judge(some, self.predicate)
+            for item in some:
+                verdict = _for_some(judged[item]) if any_film else judged[item]
+                sort = {True: found.so, False: found.not_so, None: found.unknown}
+                sort[verdict.truth].append((item, verdict))
+            if until and getattr(found, until):
+                break
+        return found
+
+    # -- results ------------------------------------------------------------------
+
+    def _proven(self, found: _Found) -> Answer:
+        if not found.so:
+            text = "Unsupported: there is nothing here to judge it by."
+            return Answer(self.query, text, claim=UNSUPPORTED)
+        return self._result(PROVEN, found.so)
+
+    def _result(
+        self, claim: str, found: Sequence[tuple[Item, Judged]], how: str = ""
+    ) -> Answer:
+        settled = [each for each in found if not each[1].disputed]
+        if claim in {PROVEN, REFUTED} and found and not settled:
+            claim = DISPUTED
+        ordered = self._best_first(settled or found)
+        rows: list[Row] = [r for _, judged in ordered[:5] for r in judged.rows]
+        members = [item for item, _ in ordered]
+        witness = self.judge.nouns.title(members[0]) if members else ""
+        text = claim_sentence(self.judge.nouns, claim, members, rows, how)
+        return Answer(
+            self.query, text, rows, members=members, claim=claim, witness=witness
+        )
+
+    def _best_first(
+        self, found: Sequence[tuple[Item, Judged]]
+    ) -> list[tuple[Item, Judged]]:
+        """What a reader knows best first: products, then what their labels list."""
+        seen = self.judge.nouns.seen
+
+        def order(each: tuple[Item, Judged]) -> tuple[bool, int]:
+            return each[0].kind != PRODUCT, -seen[each[0].key]
+
+        return sorted(found, key=order)
+
+
+def _for_some(judged: Judged) -> Judged:
+    """A judgement by the rows that are so, where one film is enough."""
+    rows = [r for r in judged.rows if isinstance(r, Verdict)]
+    cleared = tuple(r for r in rows if r.role is Role.CLEARED)
+    if cleared:
+        return Judged(True, cleared)
+    if not rows:
+        return judged
+    unsettled = any(r.role is Role.OPEN for r in rows)
+    gone = all(r.gone for r in rows)
+    return Judged(None if unsettled else False if not gone else None, judged.rows)
+
+
+def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:
+    for start in range(0, len(items), size or 1):
+        yield items[start : start + size]

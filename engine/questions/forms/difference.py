@@ -1,0 +1,171 @@
+"""How two answers to one question differ, and in which steps their reasons part.
+
+A row is the same row in both if it is about the same things. What is gained follows
+in the one answer only, what is lost in the other only, and what is changed in both
+with another outcome.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from abluent.engine.base.contract import LINE
+from abluent.engine.logic.facts import Fact
+from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.nodes import AbsenceNode, FactNode
+from abluent.engine.proof.suppose import turns
+from abluent.engine.questions.answers.answer import Answer, Finding, NotMember, Row
+from abluent.engine.questions.answers.explained import (
+    QUESTION,
+    SUPPOSITION,
+    as_sentence,
+)
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.world.world import Case
+from abluent.grammar.common.record import replace
+
+GAINED, LOST, CHANGED, SAME = "gained", "lost", "changed", "same"
+
+
+def told_apart(query: str, before: Answer, after: Answer) -> Answer:
+    """The answer to a supposition: what it is then, and how that differs."""
+    same = before.sentence == after.sentence
+    now = "as it is now" if same else f"as it is now: {before.sentence}"
+    text = f"{after.sentence} ({'The same ' if same else ''}{now})"
+    found = tuple(differences(before, after))
+    return replace(
+        after,
+        query=query,
+        sentence=text,
+        others=(),
+        compared=(before,),
+        findings=(*found, *after.findings),
+    )
+
+
+def differences(before: Answer, after: Answer) -> Iterator[Finding]:
+    """What an answer gained, lost and has otherwise, each with its reasons."""
+    old, new = _by_subject(before), _by_subject(after)
+    changed = [k for k in new if k in old and _outcome(new[k]) != _outcome(old[k])]
+    gained = {k: row for k, row in new.items() if k not in old}
+    lost = {k: row for k, row in old.items() if k not in new}
+    now, then = _cases(old.values()), _cases(new.values())
+    for key in changed:
+        head = f"Changed: {_phrase(new[key])}; as it is now: {_phrase(old[key])}"
+        cases = [old[key].case], [new[key].case]
+        yield Finding(CHANGED, head, _reasons(new[key], old[key], *cases))
+    for row in _answered(after, gained):
+        told = _reasons(row, None, now, ())
+        yield Finding(GAINED, f"Gained: {_phrase(row)}", told)
+    for row in _answered(before, lost):
+        told = _reasons(None, row, (), then)
+        yield Finding(LOST, f"Lost: {_phrase(row)}", told)
+    yield from _looked_at(GAINED, "Looked at only then", after, gained)
+    yield from _looked_at(LOST, "Looked at only as it is now", before, lost)
+    if not (changed or gained or lost):
+        yield Finding(SAME, "Nothing that was asked about comes out otherwise")
+
+
+def _answered(answer: Answer, rows: Mapping[tuple[str, ...], Row]) -> list[Row]:
+    """Those of some rows that answer the question."""
+    return [rows[key] for row in answer.rows if (key := _subject(row)) in rows]
+
+
+def _looked_at(
+    kind: str, head: str, answer: Answer, rows: Mapping[tuple[str, ...], Row]
+) -> Iterator[Finding]:
+    """Those that do not answer it and that the other side has nothing like."""
+    found = [rows[key] for row in answer.others if (key := _subject(row)) in rows]
+    if found:
+        yield Finding(kind, head, tuple(as_sentence(_phrase(row)) for row in found))
+
+
+def _by_subject(answer: Answer) -> Mapping[tuple[str, ...], Row]:
+    """The rows of an answer by what they are about."""
+    return {_subject(row): row for row in (*answer.rows, *answer.others)}
+
+
+def _subject(row: Row) -> tuple[str, ...]:
+    if isinstance(row, Verdict):
+        return "verdict", row.wash, row.film, row.source
+    if isinstance(row, Left):
+        return "left", row.source, row.film
+    predicate, args = row.goal
+    return predicate, row.item.key, *map(str, args)
+
+
+def _outcome(row: Row) -> tuple[object, ...]:
+    if isinstance(row, Verdict):
+        return row.value, row.disputed
+    return (not isinstance(row, NotMember),)
+
+
+def _phrase(row: Row) -> str:
+    text = row_phrase(row.case.world, row)
+    return text[:1].upper() + text[1:]
+
+
+def _cases(rows: Iterable[Row]) -> list[Case]:
+    return list({id(row.case): row.case for row in rows}.values())
+
+
+# -- reasons -----------------------------------------------------------------------
+
+
+def _reasons(
+    new: Row | None, old: Row | None, now: Iterable[Case], then: Iterable[Case]
+) -> tuple[str, ...]:
+    """The steps in which two sides part; else the last reason of what there is.
+
+    Args:
+        new: the row as it would be, if there is one.
+        old: the row as it is, if there is one.
+        now: the cases of the answer as it is.
+        then: those of the other.
+    """
+    told: dict[str, None] = {}
+    if new is not None:
+        told |= _turned(new, now, _THEN, _NOW)
+    if old is not None:
+        told |= _turned(old, then, _NOW, _THEN)
+    row = new or old
+    return tuple(told) or (row.reasons[-1:] if row else ())
+
+
+_THEN, _NOW = "Then", "As it is now"
+
+
+def _turned(
+    row: Row, there: Iterable[Case], here: str, elsewhere: str
+) -> dict[str, None]:
+    """The steps of a row that other cases do not have, and what they have against it.
+
+    Args:
+        row: the row.
+        there: the other cases.
+        here: what the side of the row is called.
+        elsewhere: what the other side is called.
+    """
+    told: dict[str, None] = {}
+    for case in there:
+        known = Knowledge(case.world.program, case.facts, case.model)
+        for turn in turns(row.proof, known):
+            node = turn.node
+            if isinstance(node, FactNode) and not _is_idle(node.fact, case):
+                text = as_sentence(row.case.world.sentences.node(node))
+                told[f"{here}: {text}"] = None
+            elif isinstance(node, AbsenceNode) and turn.against is not None:
+                text = as_sentence(case.world.sentences.node(turn.against.root))
+                told[f"{elsewhere}: {text}"] = None
+    return told
+
+
+def _is_idle(fact: Fact, there: Case) -> bool:
+    """Whether a fact that is one side's only is no reason: a question, a new number."""
+    if fact.basis.origin == QUESTION:
+        return True
+    if fact.predicate != LINE or fact.basis.origin == SUPPOSITION:
+        return False
+    product, _, ingredient = fact.args
+    return any(there.model.match(LINE, (product, None, ingredient)))

@@ -1,0 +1,1 @@
+"""What is judged of one thing: a module for each group of verbs."""

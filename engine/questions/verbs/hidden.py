@@ -1,0 +1,67 @@
+"""What a label does not say openly.
+
+A wash that leaves films itself, a surfactant that is there and cannot be counted on,
+a name that covers several grades.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from abluent.engine.base.contract import HAS_GRADES, ISA, LATE, SET_ASIDE
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.roles import Role
+from abluent.engine.proof.nodes import Ground
+from abluent.engine.questions.answers.answer import (
+    INGREDIENT,
+    PRODUCT,
+    Item,
+    Member,
+    Row,
+    symbol_of,
+)
+from abluent.engine.questions.answers.verdicts import films_left
+from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.world.world import WATER, Case
+from abluent.grammar.query import tree as q
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.verbs.judge import Judge
+
+
+class Hiding:
+    """What labels hide, for one judge."""
+
+    def __init__(self, judge: Judge) -> None:
+        self._judge = judge
+
+    def hides(self, items: Sequence[Item], said: q.Hides) -> Judgements:
+        wanted = self._judge.wanted(said.object)
+        return {item: self._hidden(item, wanted) for item in items}
+
+    def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
+        """What the label of one product does not say openly."""
+        if item.kind != PRODUCT or item.key == WATER:
+            return Judged(False)
+        case = self._judge.world.judge([item.key], sources=[item.key])
+        rows: list[Row] = []
+        if self._judge.nouns.cleans(item):
+            rows += films_left(case, item.key)
+        found = self._unsaid(case, item)
+        for goal in dict.fromkeys(found):
+            rows.append(Member(case, Item(INGREDIENT, str(goal[1][-1])), goal))
+        kept = [row for row in rows if wanted is None or symbol_of(row) in wanted]
+        return Judged(bool(kept), tuple(kept))
+
+    def _unsaid(self, case: Case, item: Item) -> list[Ground]:
+        """What cannot be counted on, and the names that cover several grades."""
+        model, symbol = case.model, product_symbol(item.key)
+        cleanser = self._judge.world.base.term(Role.CLEANSER)
+        late = (args for args in model.match(LATE, (symbol, None)))
+        grades = ((each,) for each in sorted(self._judge.nouns.on_label(item)))
+        return [
+            *((SET_ASIDE, args) for args in model.match(SET_ASIDE, (symbol, None))),
+            *((LATE, a) for a in late if model.holds(ISA, (a[1], cleanser))),
+            *((HAS_GRADES, each) for each in grades if model.holds(HAS_GRADES, each)),
+        ]

@@ -1,0 +1,64 @@
+"""Which wash is milder to skin: a partial order, and never a score."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from abluent.engine.base.contract import MILDER
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.questions.answers.answer import PRODUCT, Item, Member
+from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.world.world import Case
+from abluent.grammar.query import tree as q
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.verbs.judge import Judge
+
+
+class Mildness:
+    """The order of washes by mildness, for one judge."""
+
+    def __init__(self, judge: Judge) -> None:
+        self._judge = judge
+
+    def differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
+        others = self._judge.items(said.object, PRODUCT)
+        names = {item: self._judge.clearing.as_wash(item) for item in [*items, *others]}
+        case = self._judge.clearing.world.judge(dict.fromkeys(names.values()))
+        found = {}
+        for item in items:
+            rows = [self._milder(case, names, said, item, other) for other in others]
+            known = tuple(row for row in rows if row is not None)
+            found[item] = Judged(True if len(known) == len(others) else None, known)
+        return found
+
+    def _milder(
+        self,
+        case: Case,
+        names: Mapping[Item, str],
+        said: q.Differs,
+        item: Item,
+        other: Item,
+    ) -> Member | None:
+        pair = product_symbol(names[item]), product_symbol(names[other])
+        if said.strength is q.Strength.STRONGER:
+            pair = pair[1], pair[0]
+        goal = (MILDER, pair)
+        return Member(case, item, goal) if case.model.holds(*goal) else None
+
+    def mildest(self, items: Sequence[Item]) -> list[Item]:
+        """Washes with those first that fewer of the others are milder than.
+
+        Mildness is a partial order: washes that it does not compare keep their order.
+        """
+        washes = [item for item in items if item.kind == PRODUCT]
+        case = self._judge.world.judge([item.key for item in washes])
+        over = {item: product_symbol(item.key) for item in washes}
+        beaten = {
+            item: sum(
+                case.model.holds(MILDER, (other, symbol)) for other in over.values()
+            )
+            for item, symbol in over.items()
+        }
+        return sorted(items, key=lambda item: beaten.get(item, 0))

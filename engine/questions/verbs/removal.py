@@ -1,0 +1,201 @@
+"""Judging by what washes do: `clear`, `is enough for`, `needs`, `needs no wash`.
+
+An ingredient asked to clear something is judged as a wash of water and that
+ingredient alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.verbs.judgement import (
+    Judged,
+    Judgements,
+    Unanswerable,
+    all_true,
+    enough,
+)
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import WATER, Case, Product
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.meaning import quantity
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.verbs.judge import Judge
+
+
+class Clearing:
+    """What washes do, for one judge.
+
+    Attributes:
+        world: the judge's world, with washes of one ingredient as they were needed.
+    """
+
+    def __init__(self, judge: Judge) -> None:
+        self._judge = judge
+        self.world = judge.world
+
+    def suffices(self, items: Sequence[Item], said: q.Suffices) -> Judgements:
+        return self.clears(items, q.Clears(said.object))
+
+    def clears(self, items: Sequence[Item], said: q.Clears) -> Judgements:
+        names = {item: self.as_wash(item) for item in items}
+        found = self.verdicts(list(names.values()), said)
+        return {
+            item: _cleared(found.get(name, []), said) for item, name in names.items()
+        }
+
+    def verdicts(
+        self, washes: Sequence[str], said: q.Clears
+    ) -> Mapping[str, list[Verdict]]:
+        """The verdicts on some washes that a `clear` asks for."""
+        sources = [] if said.source is None else self._sources(said.source)
+        films = self.films(said.object, sources)
+        asked = {item.key for item in films} if films is not None else None
+        case = self._judged(
+            washes, [] if sources else sorted(asked or ()), sources, said
+        )
+        found: dict[str, list[Verdict]] = {name: [] for name in washes}
+        for verdict in verdicts(case):
+            if not sources or asked is None or verdict.film in asked:
+                found[verdict.wash].append(verdict)
+        return found
+
+    def _judged(
+        self,
+        washes: Sequence[str],
+        films: Sequence[str],
+        sources: Sequence[str],
+        said: q.Clears,
+    ) -> Case:
+        return self.world.judge(washes, films, sources, stated=self._judge.under(said))
+
+    def films(self, term: q.Term, sources: Sequence[str]) -> list[Item] | None:
+        """The films that an object means; None is everything the sources leave."""
+        if isinstance(term, q.Quantified):
+            return self.films(term.term, sources)
+        if isinstance(term, q.Thing):
+            return None if sources else self._all_left()
+        items = self._judge.items(term, INGREDIENT)
+        left = [i.key for i in items if i.kind == PRODUCT]
+        films = [i for i in items if i.kind == INGREDIENT and self._is_film(i)]
+        for name in left:
+            films += self._left_by([name])
+        if not films:
+            shown = self._judge.nouns.title(items[0]) if items else "that"
+            raise Unanswerable(
+                f"{shown} leaves no film, so there is nothing to clear", term.span
+            )
+        if len(films) > 1 and not sources:
+            films = self._on_shelf(films) or films
+        return list(dict.fromkeys(films))
+
+    def _sources(self, term: q.Term) -> list[str]:
+        items = self._judge.items(term, PRODUCT)
+        return [item.key for item in items if item.kind == PRODUCT]
+
+    def _all_left(self) -> list[Item]:
+        return self._left_by(list(self._judge.world.products))
+
+    def _left_by(self, products: Sequence[str]) -> list[Item]:
+        case = self._judge.world.judge(sources=products)
+        found = (left.film for name in products for left in films_left(case, name))
+        return [Item(INGREDIENT, film) for film in dict.fromkeys(found)]
+
+    def _on_shelf(self, films: Iterable[Item]) -> list[Item]:
+        labels = [
+            self._judge.nouns.on_label(item) for item in self._judge.nouns.all_products
+        ]
+        there = set().union(*labels)
+        return [film for film in films if film.key in there]
+
+    def _is_film(self, item: Item) -> bool:
+        base = self._judge.world.base
+        return base.term(Role.FILM) in base.classes_of(item.key)
+
+    def as_wash(self, item: Item) -> str:
+        """The name of a wash; for an ingredient, of water and it alone."""
+        if item.kind == PRODUCT:
+            return item.key
+        if item.key == self.world.water_symbol:
+            return WATER
+        base, title = self.world.base, self._judge.nouns.title(item)
+        name = f"{title} alone"
+        if name not in self.world.products:
+            kind = base.label(base.term(Role.WASH))
+            text = f"{base.label(self.world.water_symbol)}, {title}"
+            self.world = self.world.with_products([Product(name, kind, "", text)])
+        return name
+
+    def needs(self, items: Sequence[Item], said: q.Needs) -> Judgements:
+        """Nothing outside the object clears the film, and something inside does."""
+        inside = set(self._judge.items(said.object, PRODUCT))
+        kinds = {item.kind for item in inside}
+        nouns = self._judge.nouns
+        every = nouns.all_products if PRODUCT in kinds else nouns.cleansers
+        outside = [each for each in every if each not in inside]
+        return {item: self._needed(item, sorted(inside), outside) for item in items}
+
+    def _needed(
+        self, film: Item, inside: Sequence[Item], outside: Sequence[Item]
+    ) -> Judged:
+        said = q.Clears(q.Name(self._judge.nouns.title(film)))
+        without = self._judge.judge(self._judge.alike(outside), said)
+        found = [judged for judged in without.values() if judged.truth]
+        if found:
+            return Judged(False, found[0].rows)
+        within = self._judge.judge(self._judge.alike(inside), said)
+        hits = [judged for judged in within.values() if judged.truth]
+        unknown = any(judged.truth is None for judged in without.values())
+        truth = True if hits and not unknown else None
+        return Judged(truth, hits[0].rows if hits else ())
+
+    def needs_no_wash(self, items: Sequence[Item]) -> Judgements:
+        films = [
+            item for item in items if item.kind == INGREDIENT and self._is_film(item)
+        ]
+        case = self._judge.world.judge([WATER], [film.key for film in films])
+        found = {verdict.film: verdict for verdict in verdicts(case)}
+        return {
+            item: Judged(verdict.role is Role.NO_WASH_NEEDED, (verdict,))
+            if (verdict := found.get(item.key))
+            else Judged(False)
+            for item in items
+        }
+
+
+def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
+    """Whether enough of the films asked about are cleared, as far as is asked."""
+    truths = [_reaches(verdict, said.extent) for verdict in found]
+    sure, unsure = truths.count(True), truths.count(None)
+    if quantity(said) is q.Quantity.EVERY:
+        return Judged(all_true(truths), tuple(found))
+    least, most = enough(said, sure, len(found)), enough(said, sure + unsure, None)
+    return Judged(least if least == most else None, tuple(found))
+
+
+def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
+    """Whether one verdict is what a `clear` of some extent asks for."""
+    role = verdict.role
+    if extent is q.Extent.PERHAPS:
+        return verdict.gone or role is Role.OPEN or verdict.disputed
+    if role is Role.OPEN:
+        return None
+    if extent is q.Extent.PARTLY:
+        return role is Role.PARTLY_CLEARED
+    if extent is q.Extent.AT_LEAST_PARTLY:
+        return verdict.gone or role is Role.PARTLY_CLEARED
+    return verdict.gone
+
+
+def is_no_wash(said: q.Predicate, nouns: Nouns) -> bool:
+    """Whether it is `needs no wash`."""
+    if not isinstance(said, q.Needs) or not isinstance(said.object, q.Quantified):
+        return False
+    inner = said.object.term
+    named = isinstance(inner, q.Name) and nouns.is_wash(inner.text)
+    return named and said.object.quantity is q.Quantity.NO

@@ -1,0 +1,1 @@
+"""The world that a question is asked in, and its case."""

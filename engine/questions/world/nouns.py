@@ -1,0 +1,215 @@
+"""What the nouns of a question stand for.
+
+A name is a product of the shelf, an ingredient, a class of ingredients, a kind of
+product, a charge, or a set that the reader named. Where it could be more than one,
+the place in the sentence decides; where that leaves a choice, the question is
+refused with every reading named.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+from abluent.engine.base.contract import LINE
+from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import cleaning_kinds, ingredient_classes, product_kind
+from abluent.engine.base.roles import Role
+from abluent.engine.errors import EngineError
+from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.reading.name_rules import fitting
+
+
+class UnknownName(EngineError):
+    """A name of a question that stands for nothing here.
+
+    Args:
+        name: the name as typed.
+        wanted: what could stand there, in words.
+        near: names that are close to it.
+        span: the place of the name in the question.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        wanted: str,
+        near: Sequence[str] = (),
+        span: object = None,
+    ) -> None:
+        self.name, self.wanted, self.near, self.span = name, wanted, tuple(near), span
+        super().__init__(f"there is no {wanted} called `{name}`")
+
+
+class Noun(NamedTuple):
+    """What a name stands for.
+
+    Args:
+        name: as typed.
+        items: the products or ingredients it names, in order.
+        kind: the class, product kind or value, if it names one of these.
+        single: it names one thing and not a set.
+    """
+
+    name: str
+    items: tuple[Item, ...]
+    kind: str = ""
+    single: bool = False
+
+
+class Nouns:
+    """The nouns of one world, and the sets its reader named."""
+
+    def __init__(self, world: World, sets: Mapping[str, Sequence[Item]]) -> None:
+        self.world = world
+        self.sets = sets
+
+    def as_products(self, name: str) -> Noun | None:
+        """A name where products or washes are expected."""
+        product = self.world.find_product(name)
+        if product is not None:
+            return Noun(name, (Item(PRODUCT, product),), single=True)
+        if fold(name) == WATER:
+            return Noun(name, (Item(PRODUCT, WATER),), single=True)
+        if fold(name) in self.sets:
+            return Noun(name, tuple(self.sets[fold(name)]))
+        return self._kind(name)
+
+    def as_ingredients(self, name: str) -> Noun | None:
+        """A name where ingredients, films or agents are expected."""
+        symbol = self.world.base.lookup(name)
+        if symbol is not None:
+            return Noun(name, (Item(INGREDIENT, symbol),), single=True)
+        if fold(name) in self.sets:
+            return Noun(name, tuple(self.sets[fold(name)]))
+        kind = self.world.base.find_class(name)
+        if kind is not None and kind in self._ingredient_classes:
+            return Noun(name, tuple(self._of_class(kind)), kind)
+        for trait, values in self._values_of_traits:
+            value = self.world.base.find_value(name, values)
+            if value is not None:
+                return Noun(name, tuple(self._of_value(trait, value)), value)
+        return None
+
+    def near(self, name: str, limit: int = 3) -> list[str]:
+        """Names of products, ingredients and classes that look like a name."""
+        from difflib import get_close_matches  # noqa: PLC0415 - for an error only
+
+        base = self.world.base
+        known = {fold(product): product for product in self.world.products}
+        known |= {folded: base.label(of) for folded, (of, _) in base.names.items()}
+        known |= {folded: folded for folded in base.phrases}
+        found = get_close_matches(fold(name), known, limit, 0.75)
+        return list(dict.fromkeys(known[each] for each in found))
+
+    def named(self, pattern: str, among: Iterable[Item] | None = None) -> list[Item]:
+        """The ingredients whose INCI name fits a pattern, as in `name_rules`."""
+        fits = fitting(pattern)
+        items = self.all_ingredients if among is None else among
+        return [item for item in items if fits(self.title(item))]
+
+    def title(self, item: Item) -> str:
+        """The name of a thing as a reader knows it."""
+        if item.kind == PRODUCT:
+            return item.key
+        return self.world.base.label(item.key)
+
+    @cached_property
+    def all_products(self) -> tuple[Item, ...]:
+        """Every product of the shelf, in its order."""
+        return tuple(Item(PRODUCT, name) for name in self.world.products)
+
+    @cached_property
+    def all_ingredients(self) -> tuple[Item, ...]:
+        """Every ingredient of the base that a label may print, in order of name."""
+        base = self.world.base
+        listed = {symbol for symbol, _ in base.names.values()}
+        return tuple(Item(INGREDIENT, each) for each in sorted(listed))
+
+    @cached_property
+    def cleansers(self) -> tuple[Item, ...]:
+        """Every ingredient that a wash may be counted on to clean with."""
+        return tuple(self._of_class(self.world.base.term(Role.CLEANSER)))
+
+    @cached_property
+    def traits(self) -> tuple[str, ...]:
+        """The properties by whose values ingredients are described."""
+        base = self.world.base
+        found = (base.terms(r) for r in (Role.CHARGE, Role.WATER_SOLUBILITY))
+        return tuple(name for names in found for name in names)
+
+    @cached_property
+    def _values_of_traits(self) -> tuple[tuple[str, str], ...]:
+        """Each of the traits with the class of its values."""
+        ranges = {trait: self.world.base.record(trait) for trait in self.traits}
+        return tuple(
+            (trait, kind) for trait, r in ranges.items() for kind in r.links("range")
+        )
+
+    @cached_property
+    def _ingredient_classes(self) -> frozenset[str]:
+        return ingredient_classes(self.world.base)
+
+    def _of_class(self, kind: str) -> Iterator[Item]:
+        base = self.world.base
+        listed = {item.key for item in self.all_ingredients}
+        for symbol in base.instances(kind):
+            if symbol in listed:
+                yield Item(INGREDIENT, symbol)
+
+    def _of_value(self, link: str, value: str) -> Iterator[Item]:
+        base = self.world.base
+        for item in self.all_ingredients:
+            if base.record(item.key).link(link) == value:
+                yield item
+
+    def _kind(self, name: str) -> Noun | None:
+        """Products by kind; `washes` are all that are meant to clean."""
+        if fold(name) in {"product", "products"}:
+            return Noun(name, self.all_products, "product")
+        kind = self._kind_called(name)
+        if kind is None:
+            return None
+        kinds = self._cleaning if self.is_wash(name) else {kind}
+        found = (i for i in self.all_products if self.kind_of(i) in kinds)
+        return Noun(name, tuple(found), kind)
+
+    def kind_of(self, item: Item) -> str:
+        """The kind of a product, as the base calls it."""
+        return product_kind(self.world.products[item.key].kind, self.world.base)
+
+    def is_wash(self, name: str) -> bool:
+        """Whether a name means washes, of whatever kind."""
+        return self._kind_called(name) == self.world.base.term(Role.WASH)
+
+    @cached_property
+    def washes(self) -> tuple[Item, ...]:
+        """The products of the shelf that are sold to clean."""
+        return tuple(item for item in self.all_products if self.cleans(item))
+
+    def _kind_called(self, name: str) -> str | None:
+        base = self.world.base
+        return base.find_value(name, base.term(Role.PRODUCT_KIND))
+
+    def cleans(self, item: Item) -> bool:
+        """Whether a product is sold to clean."""
+        return self.kind_of(item) in self._cleaning
+
+    @cached_property
+    def _cleaning(self) -> frozenset[str]:
+        return cleaning_kinds(self.world.base)
+
+    @cached_property
+    def seen(self) -> Counter[str]:
+        """How many labels of the shelf list each ingredient."""
+        return Counter(key for item in self.all_products for key in self.on_label(item))
+
+    def on_label(self, item: Item) -> set[str]:
+        """The ingredients on the label of a product."""
+        if item.key == WATER:
+            return {self.world.water_symbol}
+        facts = self.world.read(item.key).facts
+        return {str(f.args[2]) for f in facts if f.predicate == LINE}

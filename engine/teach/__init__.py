@@ -1,0 +1,1 @@
+"""Additions to what is known: tried, compared with it, and kept."""

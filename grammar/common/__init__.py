@@ -1,0 +1,1 @@
+"""What the languages share: pointed errors, text, records, tables, kept values."""

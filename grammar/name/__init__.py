@@ -1,0 +1,1 @@
+"""The names of ingredients, from their parts."""

@@ -1,0 +1,283 @@
+"""The syntax tree of a query: what was asked, with no word resolved yet.
+
+Nouns are kept as typed (`Name`); whether a name is a product, an ingredient, a
+class or a film is decided later, against what the base and the shelf know.
+A node's `span` tells where it stood in the text and does not count in equality.
+`LANGUAGE.md` says what every form means.
+"""
+
+from enum import Enum
+
+from abluent.grammar.query.terms import (
+    COUNTED,
+    Act,
+    Among,
+    And,
+    Both,
+    Clears,
+    Contains,
+    Differs,
+    Either,
+    Except,
+    Extent,
+    Hides,
+    Is,
+    Leaves,
+    Level,
+    Name,
+    Named,
+    Needs,
+    Node,
+    Not,
+    Or,
+    Predicate,
+    Quantified,
+    Quantity,
+    Shelf,
+    Strength,
+    Such,
+    Suffices,
+    Term,
+    Thing,
+    Those,
+)
+
+__all__ = [
+    "COUNTED",
+    "About",
+    "Act",
+    "Among",
+    "And",
+    "Aspect",
+    "Become",
+    "Both",
+    "Change",
+    "Claim",
+    "Clears",
+    "Compare",
+    "Contains",
+    "Define",
+    "Differs",
+    "Either",
+    "Except",
+    "Extent",
+    "Forget",
+    "Hides",
+    "HowMany",
+    "Is",
+    "Leaves",
+    "Let",
+    "Level",
+    "Name",
+    "Named",
+    "Needs",
+    "Node",
+    "Not",
+    "Or",
+    "Order",
+    "Plain",
+    "Predicate",
+    "Quantified",
+    "Quantity",
+    "Query",
+    "Question",
+    "Save",
+    "Shelf",
+    "Statement",
+    "Strength",
+    "Such",
+    "Suffices",
+    "Suppose",
+    "Term",
+    "Thing",
+    "Those",
+    "What",
+    "Whether",
+    "Which",
+    "With",
+    "Without",
+    "asked_act",
+]
+
+
+class Statement(Node):
+    """A sentence that is true or not: a subject and what is said of it."""
+
+    subject: Term
+    predicate: Predicate
+
+
+# --- questions ----------------------------------------------------------------
+
+
+class Order(Enum):
+    """How the members of an answer are put in order."""
+
+    MILDEST = "mildest first"
+    STRONGEST = "strongest first"
+
+
+class Whether(Node):
+    """Does the statement hold, with the verdicts behind it?"""
+
+    statement: Statement
+
+
+class Claim(Node):
+    """Is the statement proven, refuted by a counterexample, or unsupported?"""
+
+    statement: Statement
+
+
+class Which(Node):
+    """Which members of the subject are so; without a predicate, all of them."""
+
+    subject: Term
+    predicate: Predicate | None = None
+    order: Order | None = None
+    limit: int | None = None
+
+
+class What(Node):
+    """Which members of the predicate's object make the sentence true?
+
+    `what does P leave` asks for members of `Thing`; the predicate is an `Act`
+    or the `Not` of one.
+
+    Raises:
+        ValueError: the predicate is of another kind.
+    """
+
+    subject: Term
+    predicate: Act | Not
+    order: Order | None = None
+    limit: int | None = None
+
+    def check(self) -> None:
+        if not isinstance(asked_act(self.predicate), Act):
+            raise ValueError("a what-question asks for the object of one verb")
+
+
+def asked_act(predicate: Predicate) -> Predicate:
+    """The verb of a what-question, under its negation."""
+    return predicate.part if isinstance(predicate, Not) else predicate
+
+
+class HowMany(Node):
+    """How many members the answer to a question has."""
+
+    question: Which | What
+
+
+class Define(Node):
+    """What a name, a class or a product is: `what is "Dimethicone"`."""
+
+    term: Term
+
+
+class Compare(Node):
+    """Products side by side, for one film or for all they leave and clear."""
+
+    things: Term
+    film: Term | None = None
+
+
+class Aspect(Enum):
+    """What is asked about an answer."""
+
+    WHY = "why"
+    SURE = "how sure"
+    SOURCES = "who says"
+    CHANGE = "what would change"
+    NEEDED = "what must be so"
+    PARTING = "where do sources part"
+    WAYS = "in how many ways"
+
+
+class About(Node):
+    """A question about an answer.
+
+    `matter` is the question it is about; a term (with WHY only) asks about its
+    members' place in the last answer; None is the last answer itself. `negative`
+    is `why not`: why the matter does not hold.
+
+    Raises:
+        ValueError: `negative`, or a term, with another aspect than WHY.
+    """
+
+    aspect: Aspect
+    matter: "Whether | Claim | Term | None" = None
+    negative: bool = False
+
+    def check(self) -> None:
+        if self.aspect is Aspect.WHY:
+            return
+        if self.negative or not isinstance(self.matter, Whether | Claim | None):
+            raise ValueError(f"{self.aspect.value!r} is asked of a question")
+
+
+# --- changes and names --------------------------------------------------------
+
+
+class With(Node):
+    """A label with an ingredient, at a level or a place where one is given.
+
+    An ingredient already on the label is moved, or its level is set.
+    """
+
+    product: Term
+    ingredient: Term
+    level: Level | None = None
+    place: int | None = None
+
+
+class Without(Node):
+    """A label without an ingredient, or without every member of a class."""
+
+    product: Term
+    ingredient: Term
+
+
+class Become(Node):
+    """A product taken to be of another kind, an ingredient of another class."""
+
+    subject: Term
+    kind: Term
+
+
+Change = With | Without | Become
+
+Plain = Whether | Claim | Which | What | HowMany | Define | Compare | About
+
+
+class Suppose(Node):
+    """A question asked as if the changes were made, and how the answer differs."""
+
+    changes: tuple[Change, ...]
+    question: Plain
+
+
+Question = Plain | Suppose
+
+
+class Let(Node):
+    """Give a name to a set, for later questions."""
+
+    name: Name
+    term: Term
+
+
+class Save(Node):
+    """Ask a question and give its answer's members a name."""
+
+    question: Question
+    name: Name
+
+
+class Forget(Node):
+    """Take back a name given by `let` or `save`."""
+
+    name: Name
+
+
+Query = Question | Let | Save | Forget

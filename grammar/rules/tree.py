@@ -1,0 +1,175 @@
+"""The syntax tree of a rule file.
+
+    RuleFile
+    ├── Standings   the scale, best first
+    ├── Predicate   a name, its columns, the sentences that show it
+    ├── Rule        conditions, "unless" groups, heads, a sentence, its source
+    └── Override    an `exception ... to ...` block: one more "unless" for a rule
+
+Nodes are frozen; their span says where they stood in the text and does not
+count in equality, so `parse(print_rules(tree)) == tree` holds for every tree.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TypeAlias
+
+from abluent.grammar.common.errors import NOWHERE, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """An interval as written; a missing bound is `None` and is open."""
+
+    low: int | Fraction | None
+    high: int | Fraction | None
+    low_open: bool = False
+    high_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Variable:
+    """`?name`; the name is kept without its mark."""
+
+    name: str
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Anything:
+    """`_`: some value, nobody cares which."""
+
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """A name or quoted text, a number, or an interval."""
+
+    value: str | int | Fraction | Range
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """Arithmetic: `+ - * /` on two operands, `-` on one, `min` and `max` on any."""
+
+    operator: str
+    operands: tuple[Expression, ...]
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+TermNode: TypeAlias = Variable | Anything | Constant
+Expression: TypeAlias = Variable | Constant | Operation
+
+
+@dataclass(frozen=True, slots=True)
+class Atom:
+    """`predicate(term, ...)`, as a condition or as a head."""
+
+    predicate: str
+    args: tuple[TermNode, ...] = ()
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """`not predicate(term, ...)`."""
+
+    atom: Atom
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """`left < right`, certain unless `perhaps` asks only that it is possible."""
+
+    operator: str
+    left: Expression
+    right: Expression
+    perhaps: bool = False
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """`?x is expression`."""
+
+    variable: Variable
+    expression: Expression
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Collection:
+    """`?x is count(?i : conditions)`, over the distinct values of the terms."""
+
+    variable: Variable
+    function: str
+    terms: tuple[Variable | Constant, ...]
+    conditions: tuple[Condition, ...]
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+Condition: TypeAlias = Atom | Absence | Comparison | Assignment | Collection
+
+
+@dataclass(frozen=True, slots=True)
+class Standings:
+    """The scale of standings of a base, the best first."""
+
+    names: tuple[str, ...]
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Predicate:
+    """A declared predicate; `None` where a sentence is not given."""
+
+    name: str
+    columns: tuple[str, ...]
+    says: str | None = None
+    absent: str | None = None
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """`rule name ... end`; each "unless" clause is one group of conditions."""
+
+    name: str
+    conditions: tuple[Condition, ...] = ()
+    unless: tuple[tuple[Condition, ...], ...] = ()
+    heads: tuple[Atom, ...] = ()
+    says: str | None = None
+    sources: tuple[str, ...] = ()
+    standing: str | None = None
+    from_memory: bool = False
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """`exception name to target ... end`; it shares the variables of its target."""
+
+    name: str
+    target: str
+    conditions: tuple[Condition, ...] = ()
+    unless: tuple[tuple[Condition, ...], ...] = ()
+    says: str | None = None
+    sources: tuple[str, ...] = ()
+    standing: str | None = None
+    from_memory: bool = False
+    span: Span = field(default=NOWHERE, compare=False)
+
+
+Block: TypeAlias = Standings | Predicate | Rule | Override
+
+
+@dataclass(frozen=True, slots=True)
+class RuleFile:
+    """The blocks of one file, in its order."""
+
+    blocks: tuple[Block, ...]

@@ -1,0 +1,111 @@
+"""The command that draws: what is asked for is found, drawn and written."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from abluent.engine.faults import CommandError, Problem
+from abluent.shell.command import runs
+from abluent.shell.ground.extras import needing
+from abluent.shell.pages.html import today
+from abluent.shell.session.session import Session
+
+if TYPE_CHECKING:
+    from abluent.shell.pictures.sheet import Sheet
+
+_FORMS = (".svg", ".png")
+_SHARPER = 2
+"""How many pixels of a PNG stand for one of the drawing, but for a card."""
+
+
+def run_picture(args: argparse.Namespace) -> int:
+    """Draw an answer, its proof, a grid, the levels of a label, or classes."""
+    path = Path(args.to) if args.to is not None else None
+    if path is not None and path.suffix.casefold() not in _FORMS:
+        what = f'a picture is not written as "{path.suffix or path.name}"'
+        raise CommandError(Problem(what, hint="name a file that ends in .svg or .png"))
+    session = runs.opened(args)
+    with needing("a picture"):
+        sheet = _DRAWN[args.what](session, args)
+        _put(sheet, path, args)
+    return runs.code_of(session)
+
+
+def _put(sheet: Sheet, path: Path | None, args: argparse.Namespace) -> None:
+    from abluent.engine.disk import write_bytes, write_file
+
+    how = {"overwrite": args.overwrite, "hint": runs.OVERWRITE}
+    if path is None:
+        sys.stdout.write(sheet.svg())
+    elif path.suffix.casefold() == ".svg":
+        write_file(path, sheet.svg(), **how)
+    else:
+        wide = 0 if args.what == "card" else round(sheet.wide * _SHARPER)
+        write_bytes(path, sheet.png(wide), **how)
+
+
+def _card(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.shell.pictures.card import answer_card
+
+    question = _about(args, "card", "'which washes clear \"Dimethicone\"'")
+    return answer_card(session.ask(question), question, args.shape, today())
+
+
+def _grid(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.shell.pictures.grid import verdict_grid
+
+    question = _about(args, "grid", "'which washes clear silicones'")
+    return verdict_grid(session.ask(question), question, today())
+
+
+def _proof(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.engine.trace.answer import traces
+    from abluent.shell.pictures.proof import proof_drawing
+
+    question = _about(args, "proof", "'what does \"Harbour Cream\" leave'")
+    found = traces(session.ask(question), question)
+    if len(found) != 1:
+        what = f"this answer has {len(found)} proofs to draw, not one"
+        raise CommandError(Problem(what, hint="ask whether one wash clears one film"))
+    return proof_drawing(found[0], today())
+
+
+def _levels(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.shell.pictures.levels import level_chart
+
+    product = _about(args, "levels", '"Harbour Cream"').strip('"')
+    label, read = session.read_product(product)
+    return level_chart(label.product, read, session.levels(read), today())
+
+
+def _classes(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.shell.pictures.classes import class_tree
+
+    phrase = _about(args, "classes", "surfactants").strip('"')
+    base = session.world.base
+    found = base.find_class(phrase)
+    if found is None:
+        hint = "try `surfactants`, `silicones` or `film-formers`"
+        raise CommandError(Problem(f'there is no class called "{phrase}"', hint=hint))
+    return class_tree(base, found, today())
+
+
+def _about(args: argparse.Namespace, what: str, example: str) -> str:
+    text = runs.question_of(args.about)
+    if not text:
+        hint = f"abluent picture {what} {example}"
+        raise CommandError(Problem(f"the {what} is about nothing yet", hint=hint))
+    return text
+
+
+_DRAWN: dict[str, Callable[[Session, argparse.Namespace], Sheet]] = {
+    "card": _card,
+    "grid": _grid,
+    "proof": _proof,
+    "levels": _levels,
+    "classes": _classes,
+}

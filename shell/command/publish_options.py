@@ -1,0 +1,79 @@
+"""The commands that make something to show, to cite or to hand on: their options."""
+
+from __future__ import annotations
+
+from abluent.shell.command.common_options import (
+    Subparsers,
+    add_knowledge,
+    add_out,
+    add_shelf,
+    command,
+)
+
+
+def _picture(commands: Subparsers) -> None:
+    does = "draw an answer, its proof, a grid, the levels of a label, or classes"
+    example = "abluent picture card --to card.png 'which washes clear Dimethicone'"
+    parser = command(commands, "picture", does, example)
+    parser.set_defaults(module="picture")
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_out(parser, "the .svg or .png to write; else SVG is printed")
+    parser.add_argument(
+        "--shape",
+        choices=["16:9", "9:16", "1:1"],
+        default="16:9",
+        help="of a card; the others are as large as what they show",
+    )
+    parser.add_argument(
+        "what",
+        choices=["card", "proof", "grid", "levels", "classes"],
+        help="card, proof and grid take a question, levels a product, classes "
+        "the name of one",
+    )
+    parser.add_argument("about", nargs="+", metavar="ABOUT", help="what it is about")
+
+
+def _cite(commands: Subparsers) -> None:
+    does = "list the works that answers rest on, or write a caption"
+    example = "abluent cite --to works.bib 'which washes clear Dimethicone'"
+    parser = command(commands, "cite", does, example)
+    parser.set_defaults(module="publish")
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_out(parser, "a .txt, .bib or .json (CSL) to write; else it is printed")
+    parser.add_argument(
+        "--format",
+        choices=["text", "csl", "bibtex", "caption"],
+        help="else by the file's ending",
+    )
+    parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
+    parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
+
+
+def _review(commands: Subparsers) -> None:
+    does = "say what reviewers contest in a trace, and what falls with it"
+    parser = command(commands, "review", does, "abluent review why.json remarks.toml")
+    parser.set_defaults(module="publish")
+    add_knowledge(parser)
+    parser.add_argument("trace", metavar="TRACE", help="a trace as JSON")
+    parser.add_argument(
+        "remarks", metavar="REMARKS", help="a .toml or .json of remarks"
+    )
+
+
+def _batch(commands: Subparsers) -> None:
+    does = "answer a file of questions into a folder of pages"
+    example = "abluent batch --shelf salon.csv --to answers questions.txt"
+    parser = command(commands, "batch", does, example)
+    parser.set_defaults(module="publish")
+    add_shelf(parser)
+    add_knowledge(parser)
+    parser.add_argument("--to", metavar="FOLDER", required=True, help="made new")
+    parser.add_argument(
+        "--overwrite", action="store_true", help="replace the pages that are there"
+    )
+    parser.add_argument("questions", metavar="FILE", help="one question a line (- too)")
+
+
+OUTPUTS = (_picture, _cite, _review, _batch)

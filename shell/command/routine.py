@@ -1,0 +1,165 @@
+"""What `abluent routine` and `abluent plan` do: read, work out, print, for each one."""
+
+from __future__ import annotations
+
+import argparse
+import csv
+import io
+import json
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from abluent.engine.disk import write_file
+from abluent.engine.faults import CommandError, Problem
+from abluent.engine.questions.answers.answer import Answer
+from abluent.grammar.routine import tree as ast
+from abluent.shell.command.runs import OVERWRITE, code_of, opened
+from abluent.shell.ground import reports
+from abluent.shell.ground.cells import defused
+from abluent.shell.routine.read import Found, routines_in
+from abluent.shell.session.session import Session
+
+FEWEST = 4  # routines; fewer are done before a bar could be seen
+
+Done = tuple[dict[str, Any], Callable[[], str], Callable[[], Answer]]
+"""What came of a routine: as data, as a page, and as an answer to be traced."""
+
+
+def run_routine(args: argparse.Namespace) -> int:
+    """Account for what each routine of some files builds up."""
+    from abluent.engine.routines.outcome import account_of
+    from abluent.shell.routine.data import account_json, account_table
+    from abluent.shell.routine.page import account_page
+
+    session, width = opened(args), reports.page_of(sys.stdout)[0]
+
+    def done(routine: ast.Routine) -> Done:
+        world = session.world
+        found = account_of(routine, world)
+
+        def page() -> str:
+            return account_page(found, world, width, steps=args.steps, why=args.why)
+
+        return account_json(found, world), page, found.answer
+
+    return _each(args, session, done, account_table)
+
+
+def run_plan(args: argparse.Namespace) -> int:
+    """Plan the mildest washes for each routine of some files."""
+    from abluent.engine.routines.outcome import plan_of
+    from abluent.shell.routine.data import plan_json, plan_table
+    from abluent.shell.routine.page import plan_page
+
+    session, width = opened(args), reports.page_of(sys.stdout)[0]
+
+    def done(routine: ast.Routine) -> Done:
+        world = session.world
+        found = plan_of(routine, world, args.most)
+        page = plan_page
+
+        return (
+            plan_json(found, world),
+            lambda: page(found, world, width, why=args.why),
+            found.answer,
+        )
+
+    return _each(args, session, done, plan_table)
+
+
+def _each(
+    args: argparse.Namespace,
+    session: Session,
+    done: Callable[[ast.Routine], Done],
+    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+) -> int:
+    """Do each routine; one that is wrong stops no other."""
+    found = [
+        each
+        for word in args.files
+        for each in routines_in(word, session.shelf, args.also)
+    ]
+    code = code_of(session)
+    kept: list[dict[str, Any]] = []
+    traced: list[Answer] = []
+    for number, each in enumerate(_with_bar(found)):
+        try:
+            if each.error is not None:
+                raise each.error
+            assert each.routine is not None
+            data, page, answer = done(each.routine)
+        except Exception as error:
+            code = max(code, reports.exit_code(error))
+            sys.stdout.flush()
+            reports.complain(reports.said(error))
+            continue
+        if args.trace is not None:
+            traced.append(answer())
+        if args.to is not None:
+            kept.append(data)
+        elif args.json:
+            print(json.dumps(data, ensure_ascii=False))
+        else:
+            print(f"\n{page()}" if number else page())
+    _write(args, session, kept, traced, table)
+    return code
+
+
+def _with_bar(found: list[Found]) -> Iterator[Found]:
+    """The routines, with a bar on standard error for people while there are many."""
+    if len(found) < FEWEST or not sys.stderr.isatty():
+        yield from found
+        return
+    from tqdm import tqdm
+
+    yield from tqdm(
+        found,
+        desc="routines",
+        unit="",
+        leave=False,
+        file=sys.stderr,
+        dynamic_ncols=True,
+    )
+
+
+def _write(
+    args: argparse.Namespace,
+    session: Session,
+    kept: list[dict[str, Any]],
+    traced: list[Answer],
+    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+) -> None:
+    if args.to is not None:
+        path = Path(args.to)
+        write_file(
+            path, _text(path, kept, table), overwrite=args.overwrite, hint=OVERWRITE
+        )
+    if args.trace is not None and traced:
+        path = Path(args.trace)
+        text = "".join(session.export_trace(each, path.suffix) for each in traced)
+        write_file(path, text, overwrite=args.overwrite, hint=OVERWRITE)
+
+
+def _text(
+    path: Path,
+    kept: list[dict[str, Any]],
+    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+) -> str:
+    form = path.suffix.casefold()
+    if form == ".jsonl":
+        return "".join(f"{json.dumps(each, ensure_ascii=False)}\n" for each in kept)
+    if form != ".csv":
+        what = f'"{path}" does not end like a table'
+        raise CommandError(Problem(what, hint="end it in .csv or .jsonl"))
+    rows = [row for each in kept for row in table(each)]
+    out = io.StringIO()
+    if rows:
+        writer = csv.DictWriter(out, list(rows[0]), lineterminator="\n")
+        writer.writeheader()
+        writer.writerows(
+            {k: defused(v) if isinstance(v, str) else v for k, v in row.items()}
+            for row in rows
+        )
+    return out.getvalue()

@@ -1,0 +1,246 @@
+"""What each one-shot command does: read the arguments, ask the session, print."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from abluent.engine.disk import STDIN
+from abluent.engine.faults import CommandError, Problem
+from abluent.shell.command.common_options import conditions_of
+from abluent.shell.ground import reports
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import ShelfLabel
+
+if TYPE_CHECKING:
+    pass
+
+OVERWRITE = "name another file, or add --overwrite to replace it"
+
+
+def run_ask(args: argparse.Namespace) -> int:
+    """Answer one question, or every question of a file."""
+    from abluent.shell.ground.progress import reading_bar
+
+    session = opened(args)
+    query = question_of(args.query)
+    if args.queries is not None or query == STDIN:
+        from abluent.shell.shelf.label_files import lines_in
+
+        queries = lines_in(args.queries or STDIN)
+    elif query:
+        queries = [query]
+    else:
+        raise CommandError(
+            Problem(
+                "there is no question to answer",
+                hint="abluent ask 'which washes clear \"Dimethicone\"'",
+            )
+        )
+    with reading_bar(len(session.shelf.labels)) as session.watch:
+        if queries == [query]:
+            code = _ask(session, query, as_json=args.json)
+        else:
+            code = _ask_each(session, queries, as_json=args.json)
+    session.keep()
+    return max(code, code_of(session))
+
+
+def _ask_each(session: Session, queries: Iterable[str], *, as_json: bool) -> int:
+    """Answer each question; one that cannot be answered stops no other."""
+    worst = reports.ANSWERED
+    for number, query in enumerate(queries):
+        if number and not as_json:
+            print()
+        if _ask(session, query, as_json=as_json) != reports.ANSWERED:
+            # The file is data: a question in it that is wrong is wrong data.
+            worst = reports.DATA_IS_WRONG
+    return worst
+
+
+def _ask(session: Session, query: str, *, as_json: bool) -> int:
+    try:
+        answer = session.ask(query)
+    except Exception as error:
+        code = reports.exit_code(error)
+        if as_json:
+            print_json({"query": query, "error": reports.said(error)})
+        sys.stdout.flush()
+        reports.complain(reports.said(error))
+        return code
+    if as_json:
+        from abluent.shell.pages.answer_data import answer_json
+
+        print_json(answer_json(answer, query))
+    else:
+        from abluent.shell.pages.answer import answer_page
+
+        print(answer_page(answer, *reports.page_of(sys.stdout)))
+    return reports.ANSWERED
+
+
+def run_name(args: argparse.Namespace) -> int:
+    """Say what each name means; a name that nobody knows is an answer too."""
+    session = Session.open(knowledge=args.knowledge)
+    names = args.names
+    if names == [STDIN]:
+        from abluent.shell.shelf.label_files import lines_in
+
+        names = lines_in(STDIN)
+    for name in names:
+        reading = session.name(name)
+        if args.json:
+            from abluent.shell.pages.label_data import reading_json
+
+            print_json(reading_json(reading, session.world.base))
+        else:
+            from abluent.shell.pages.label import reading_page
+
+            width, _ = reports.page_of(sys.stdout)
+            print(reading_page(reading, session.world.base, width))
+    return reports.ANSWERED
+
+
+def run_read(args: argparse.Namespace) -> int:
+    """Read the labels of files, line by line."""
+    from abluent.shell.ground.progress import reading_bar
+    from abluent.shell.shelf.label_files import labels_in
+    from abluent.shell.shelf.shelf import joined
+
+    said = {"product": args.product, "kind": args.kind, "market": args.market}
+    given = {key: value for key, value in said.items() if value is not None}
+    shelf = joined([labels_in(word, given) for word in args.files])
+    session = Session(shelf, args.knowledge)
+    _report(session)
+    with reading_bar(len(session.shelf.labels)) as session.watch:
+        for number, label in enumerate(session.shelf.labels):
+            if number and not args.json:
+                print()
+            _print_label(session, label, args)
+    return code_of(session)
+
+
+def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) -> None:
+    _, read = session.read_product(label.product)
+    levels = session.levels(read, on=args.on or "", practice=args.practice)
+    base = session.world.base
+    if args.json:
+        from abluent.shell.pages.label_data import label_json
+
+        print_json(label_json(label, read, levels, base))
+    else:
+        from abluent.shell.pages.label import label_page
+
+        width, _ = reports.page_of(sys.stdout)
+        print(label_page(label, read, levels, base, width))
+
+
+def run_shelf(args: argparse.Namespace) -> int:
+    """List the products of a shelf, or save it in another form."""
+    session = opened(args)
+    if args.to is not None:
+        from pathlib import Path
+
+        from abluent.shell.shelf.save import save_shelf
+
+        save_shelf(session.shelf, Path(args.to), overwrite=args.overwrite)
+    elif args.json:
+        from abluent.shell.shelf.shelf import as_fields
+
+        for label in session.shelf.labels:
+            print_json({**as_fields(label), "place": label.place})
+    else:
+        from abluent.shell.pages.shelf import shelf_page
+
+        print(shelf_page(session.shelf, reports.page_of(sys.stdout)[0]))
+    return code_of(session)
+
+
+def run_trace(args: argparse.Namespace) -> int:
+    """Answer a question with every reason, as a page or as JSON to check."""
+    session = opened(args)
+    answer = session.ask(question_of(args.query))
+    from pathlib import Path
+
+    path = Path(args.to) if args.to is not None else None
+    form = args.format or (path.suffix if path else "markdown")
+    text = session.export_trace(answer, form)
+    if path is None:
+        sys.stdout.write(text)
+    else:
+        from abluent.engine.disk import write_file
+
+        write_file(path, text, overwrite=args.overwrite, hint=OVERWRITE)
+    return code_of(session)
+
+
+def run_check(args: argparse.Namespace) -> int:
+    """Check traces without the reasoner that made them."""
+    from abluent.shell.command.check import check_word
+
+    worst = reports.ANSWERED
+    session = Session.open(knowledge=args.knowledge)
+    base_for = session.base_for if args.base else None
+    for word in args.traces:
+        for found in check_word(word, base_for):
+            if args.json:
+                print_json(found.as_data())
+            else:
+                print(found)
+            worst = max(worst, reports.ANSWERED if found.ok else reports.DATA_IS_WRONG)
+    return worst
+
+
+def run_demo(args: argparse.Namespace) -> int:
+    """Ask some questions of the built-in shelf."""
+    from abluent.shell.pages.answer import answer_page
+    from abluent.shell.pages.shelf import shelf_page
+    from abluent.shell.talk.help import TOUR
+
+    session = Session.open()
+    width, styled = reports.page_of(sys.stdout)
+    print(shelf_page(session.shelf, width))
+    for query in TOUR:
+        print(f"\n> {query}")
+        print(answer_page(session.ask(query), width, styled))
+    return reports.ANSWERED
+
+
+def question_of(words: list[str]) -> str:
+    """Return the words of a command line as one question.
+
+    A word that the shell took out of its quotes gets them back, so that
+    `ask does "Tideline Wash" clear Dimethicone` needs no second pair.
+    """
+    if len(words) == 1:
+        return words[0].strip()
+    return " ".join(
+        f'"{word}"' if " " in word and '"' not in word else word for word in words
+    )
+
+
+def print_json(data: dict[str, Any]) -> None:
+    """Print one JSON object on a line of its own."""
+    print(json.dumps(data, ensure_ascii=False))
+
+
+def opened(args: argparse.Namespace) -> Session:
+    """Return a session on the shelves that a command names; report their faults."""
+    session = Session.open(args.shelf, conditions_of(args), knowledge=args.knowledge)
+    session.practice = args.practice
+    _report(session)
+    return session
+
+
+def _report(session: Session) -> None:
+    """Say what was wrong with a shelf, and what was assumed, on standard error."""
+    reports.complain_of(session.shelf.problems)
+    reports.mention(session.shelf.notes)
+
+
+def code_of(session: Session) -> int:
+    """Return the exit code that the faults of a shelf call for, if it has any."""
+    return reports.DATA_IS_WRONG if session.shelf.problems else reports.ANSWERED

@@ -1,0 +1,1 @@
+"""What every wing stands on: errors reported, tables, progress."""

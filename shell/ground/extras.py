@@ -1,0 +1,31 @@
+"""Libraries that only some outputs need, and what to do where one is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from abluent.engine.faults import CommandError, Problem
+
+
+@contextmanager
+def needing(what: str) -> Iterator[None]:
+    """Turn a library that is missing into an error that names the cure.
+
+    Args:
+        what: what cannot be made without it, such as `a picture`.
+
+    Raises:
+        CommandError: a library that `what` needs is not installed.
+    """
+    try:
+        yield
+    except ModuleNotFoundError as error:
+        if (error.name or "").startswith("abluent"):
+            raise
+        raise CommandError(
+            Problem(
+                f'{what} needs the library "{error.name}", which is not installed',
+                hint="pip install 'abluent[export]'",
+            )
+        ) from error

@@ -1,0 +1,1 @@
+"""Answers, labels and traces as text, data and pages."""

@@ -1,0 +1,129 @@
+"""An answer for the terminal: the verdict in one sentence, then what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.contract import LEVEL
+from abluent.engine.questions.answers.answer import Answer, Finding, Row
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.rows import all_rows, cited, standing, title
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.grammar.common.text import wrapped
+
+_BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
+LISTED = 60
+CAUTIONS = 3  # on a terminal; a trace and the machine-readable face have them all
+
+
+def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
+    """Return an answer as lines of text.
+
+    One row, or a question that asks why, is shown with every reason; several rows
+    are listed, each with how it stands. What was asked about the rows follows, or
+    stands alone where the question is about nothing else.
+
+    Args:
+        answer: the answer.
+        width: the columns to wrap to.
+        styled: whether the sentence may be set in bold.
+    """
+    page = _Page(width)
+    sentence = wrapped(answer.sentence, width)
+    page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
+    if answer.why or answer.compared or not answer.findings:
+        _rows(page, answer)
+    for each in answer.findings:
+        page.finding(each)
+    for part in answer.compared if not answer.findings else ():
+        page.text(part.sentence, "")
+        page.lines += _listed(part.rows, width)
+    page.bullets("Note", answer.notes)
+    _cautions(page, cautions(all_rows(answer)))
+    return "\n".join(page.lines)
+
+
+class _Page:
+    """Lines wrapped to one width."""
+
+    def __init__(self, width: int) -> None:
+        self.width = width
+        self.lines: list[str] = []
+
+    def text(self, text: str, margin: str = "  ") -> None:
+        self.lines.append(wrapped(text, self.width, margin))
+
+    def numbered(self, texts: Sequence[str]) -> None:
+        gap = len(str(len(texts)))
+        for number, text in enumerate(texts, 1):
+            self.lines.append(wrapped(text, self.width, f"  {number:>{gap}}. "))
+
+    def bullets(self, heading: str, texts: Sequence[str]) -> None:
+        """Print one text after its heading, or several below it."""
+        if len(texts) == 1:
+            self.text(f"{heading}: {texts[0]}")
+        elif texts:
+            self.text(f"{heading}:")
+            self.lines += [wrapped(text, self.width, "  - ") for text in texts]
+
+    def finding(self, found: Finding, margin: str = "") -> None:
+        """Print what was found out: its head, and its items below."""
+        self.text(f"{found.head}{':' if found.items else '.'}", margin)
+        self.lines += [
+            wrapped(text, self.width, f"{margin}  - ") for text in found.items
+        ]
+
+
+def _rows(page: _Page, answer: Answer) -> None:
+    if len(answer.rows) == 1 or answer.why:
+        for row in answer.rows:
+            if len(answer.rows) > 1:
+                page.lines.append("")
+                page.text(title(row), "")
+            _explained(page, row)
+        return
+    page.lines += _listed(answer.rows, page.width)
+    unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
+    rest = [row for row in answer.others if row not in unsettled]
+    for heading, rows in (
+        ("Open, as far as the label tells:", unsettled),
+        ("Looked at, and not so:", rest),
+    ):
+        if rows:
+            page.text(heading, "")
+            page.lines += _listed(rows, page.width)
+
+
+def _listed(rows: Sequence[Row], width: int) -> Iterator[str]:
+    for row in rows[:LISTED]:
+        stands = standing(row)
+        text = f"{title(row)} ({stands})" if stands else title(row)
+        yield wrapped(text, width, "  ", "      ")
+    if len(rows) > LISTED:
+        yield f"  … and {len(rows) - LISTED} more"
+
+
+def _explained(page: _Page, row: Row) -> None:
+    """Print all that a reader needs to trust a row, or to doubt it."""
+    page.numbered(row.reasons)
+    if isinstance(row, Verdict) and row.disputed:
+        from abluent.engine.questions.about.dispute import parted
+
+        page.text("Disputed, as sources of equal rank part:")
+        for each in parted(row):
+            page.finding(each, "  ")
+    page.bullets("Caveat", row.caveats)
+    page.bullets("Source", cited(row))
+    if standing(row):
+        page.text(f"Stands as: {standing(row)}")
+    if row.weakest:
+        more = len(row.weakest) - 1
+        others = f" ({more} more stand as low)" if more else ""
+        page.text(f"Its weakest step: {row.weakest[0]}{others}")
+
+
+def _cautions(page: _Page, texts: Sequence[str]) -> None:
+    page.bullets("Mind", texts[:CAUTIONS])
+    more = len(texts) - CAUTIONS
+    if more > 0:
+        page.text(f"  … and {more} more, which a trace lists")

@@ -1,0 +1,135 @@
+"""An answer as one JSON object: the machine-readable face, kept stable."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from abluent.engine.base.contract import LEVEL, PRESENT
+from abluent.engine.base.phrases import product_name
+from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.rows import (
+    all_rows,
+    cited,
+    named,
+    thing,
+    title,
+    verdict,
+)
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.verbs.contents import ABOUT_LEVELS
+from abluent.engine.reading.name_rules import PatternScore
+from abluent.grammar.common.text import in_words
+
+
+def answer_json(answer: Answer, query: str) -> dict[str, Any]:
+    """Return an answer as plain data; `query` is the question as it was typed."""
+    shown: dict[str, Any] = {
+        "query": query,
+        "understood": answer.query,
+        "sentence": answer.sentence,
+        "answers": [row_json(row) for row in answer.rows],
+    }
+    if answer.claim:
+        proof = answer.rows[0].proof.root.key if answer.rows else None
+        claim = {"claim": answer.claim, "witness": answer.witness or None}
+        shown = {"query": query, **claim, "proof": proof, **shown}
+    shown["others"] = [row_json(row) for row in answer.others]
+    shown["findings"] = [finding_json(each) for each in answer.findings]
+    if answer.compared:
+        shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
+    if answer.score:
+        shown["score"] = score_json(answer.score)
+    shown["notes"] = list(answer.notes)
+    shown["cautions"] = list(cautions(all_rows(answer)))
+    return shown
+
+
+def score_json(score: PatternScore) -> dict[str, Any]:
+    """Return how far a rule of thumb about names holds; a share is null of nothing."""
+    precision, recall = score.precision, score.recall
+    return {
+        "pattern": score.pattern,
+        "kind": score.kind,
+        "precision": None if precision is None else float(precision),
+        "recall": None if recall is None else float(recall),
+        "right": list(score.right),
+        "wrong": list(score.wrong),
+        "missed": list(score.missed),
+        "others": score.others,
+    }
+
+
+def row_json(row: Row) -> dict[str, Any]:
+    """Return one row as plain data, with its reasons and the key of its proof.
+
+    A disputed verdict has the chains of both sides and where they part.
+    """
+    shown = {**_subject(row), **_grounds(row)}
+    if isinstance(row, Verdict) and row.disputed:
+        from abluent.engine.questions.about.dispute import parted
+
+        shown["dispute"] = [finding_json(each) for each in parted(row, whole=True)]
+    return shown
+
+
+def finding_json(found: Finding) -> dict[str, Any]:
+    """Return what was found out about an answer as plain data.
+
+    `complete` tells whether a search came to its end; it is null if none was made.
+    """
+    return {
+        "kind": found.kind,
+        "head": found.head,
+        "items": list(found.items),
+        "complete": found.complete,
+    }
+
+
+def _subject(row: Row) -> dict[str, Any]:
+    shown: dict[str, Any]
+    if isinstance(row, Verdict):
+        return {
+            "wash": row.wash,
+            "film": named(row, row.film),
+            "from": row.source or None,
+            "verdict": verdict(row),
+            "disputed": row.disputed,
+            "conditions": conditions(row),
+        }
+    if isinstance(row, Left):
+        shown = {"wash": None, "film": named(row, row.film), "from": row.source}
+        return shown | {"conditions": conditions(row)}
+    shown = {"member": thing(row), "kind": row.item.kind}
+    if row.goal[0] in ABOUT_LEVELS:
+        shown |= {"product": product_name(row.goal[1][0]), "level": title(row)}
+        shown |= {"open": row.goal[0] == LEVEL}
+    if row.goal[0] == "isa":
+        shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
+    return shown
+
+
+def conditions(row: Explained) -> list[str]:
+    """Return under which conditions a row was judged, in words."""
+    base, model = row.case.world.base, row.case.model
+    return [base.label(str(each)) for (each,) in sorted(model.match(PRESENT, (None,)))]
+
+
+def _grounds(row: Explained) -> dict[str, Any]:
+    return {
+        "standing": in_words(row.standing) or None,
+        "from_memory": row.from_memory,
+        "reasons": list(row.reasons),
+        "weakest": list(row.weakest),
+        "caveats": list(row.caveats),
+        "sources": [
+            {"id": symbol, "citation": citation}
+            for symbol, citation in zip(row.sources, cited(row), strict=True)
+        ],
+        "lines": [
+            {"product": product_name(place.product), "span": [place.start, place.end]}
+            for _, place in row.lines
+        ],
+        "proof": row.proof.root.key,
+    }

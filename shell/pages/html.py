@@ -1,0 +1,73 @@
+"""Pages as HTML: one file that opens from disk and asks for nothing else.
+
+Every text is escaped, and what cannot be seen in it is written out, so that a label
+can neither add markup nor turn a line around.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from abluent.grammar.common.text import visible
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.answers.answer import Answer
+    from jinja2 import Environment
+
+
+def answer_html(
+    answer: Answer, question: str, day: str = "", *, by_base: bool = True
+) -> str:
+    """Return an answer as one HTML page.
+
+    Args:
+        answer: the answer.
+        question: as it was typed.
+        day: the day to print on the page, as `2026-01-31`; today if empty.
+        by_base: whether the checker also holds it against the base.
+    """
+    from abluent.shell.pages.view import page_view
+
+    shown = page_view(answer, question, day or today(), by_base=by_base)
+    cited = {work.symbol for work in shown.works}
+    return rendered("answer.html", page=shown, cited=cited, day=shown.day)
+
+
+def rendered(template: str, **values: Any) -> str:
+    """Return a template of this package, filled in."""
+    return _environment().get_template(template).render(values)
+
+
+def today() -> str:
+    """Return the day it is, as `2026-01-31`."""
+    from datetime import date
+
+    return date.today().isoformat()
+
+
+@cache
+def _environment() -> Environment:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("abluent.shell.pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_shown,
+        trim_blocks=True,
+    )
+    environment.filters["anchor"] = anchor
+    return environment
+
+
+def _shown(value: Any) -> Any:
+    """Return a value as it is shown: markup as it is, text with all of it in sight."""
+    if isinstance(value, str) and not hasattr(value, "__html__"):
+        return visible(value, keep="\n\t")
+    return value
+
+
+def anchor(text: str) -> str:
+    """Return a name by which a link can point to `text`, and no other text has."""
+    return "".join(c if c.isascii() and c.isalnum() else f"-{ord(c):x}-" for c in text)

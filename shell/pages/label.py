@@ -1,0 +1,85 @@
+"""Names and labels for the terminal."""
+
+from __future__ import annotations
+
+from abluent.engine.amounts.levels import Level, Levels
+from abluent.engine.base.kinds import telling
+from abluent.engine.base.store import Base
+from abluent.engine.reading.readings import Reading, ReadLabel
+from abluent.grammar.common.text import in_words, wrapped
+from abluent.shell.shelf.shelf import ShelfLabel
+
+_HOW = {
+    "listed": "listed in the base",
+    "synonym": "another name for it",
+    "repaired": "its spelling repaired",
+    "read": "read from the parts of its name",
+    "unknown": "not known to this base",
+}
+
+
+def reading_page(reading: Reading, base: Base, width: int) -> str:
+    """Return what a name stands for, as lines of text."""
+    lines = [wrapped(f"{_meant(reading, base)}, {_HOW[reading.how]}.", width)]
+    if reading.classes:
+        kinds = ", ".join(base.label(kind) for kind in telling(reading.classes, base))
+        lines.append(wrapped(f"Kinds: {kinds}", width, "  "))
+    if reading.how != "unknown":
+        charge = f"Charge: {reading.charge}; in water: {reading.water}"
+        lines.append(wrapped(charge, width, "  "))
+        stands = in_words(reading.standing)
+        sources = "; ".join(base.label(source) for source in reading.sources)
+        lines.append(wrapped(f"Stands as: {stands}", width, "  "))
+        lines.append(wrapped(f"Source: {sources}", width, "  "))
+    lines += [wrapped(f"{p.part}: {p.says}", width, "  - ") for p in reading.parts]
+    if reading.candidates:
+        near = " or ".join(f'"{base.label(each)}"' for each in reading.candidates)
+        lines.append(wrapped(f"Did you mean {near}?", width, "  "))
+    if reading.note:
+        lines.append(wrapped(f"Note: {reading.note}", width, "  "))
+    return "\n".join(lines)
+
+
+def label_page(
+    label: ShelfLabel, read: ReadLabel, levels: Levels, base: Base, width: int
+) -> str:
+    """Return a label, line by line, as it was understood, with what it can hold."""
+    market = f", {label.market}" if label.market else ""
+    lines = [wrapped(f"{label.product} ({label.kind}{market})", width)]
+    gap = len(str(len(read.label.items)))
+    triples = zip(read.label.items, read.readings, levels, strict=True)
+    for item, reading, level in triples:
+        text = _meant(reading, base)
+        if reading.how != "listed":
+            text += f" ({_HOW[reading.how]})"
+        if reading.classes:
+            text += f": {base.label(telling(reading.classes, base)[0])}"
+        text += f"; {level_words(level)}"
+        lines.append(wrapped(text, width, f"  {item.place:>{gap}}. "))
+    if read.label.unordered:
+        why = f"Its order proves nothing: {read.label.unordered}"
+        lines.append(wrapped(why, width, "  "))
+    lines += [wrapped(f"Note: {r.message}", width, "  ") for r in read.label.remarks]
+    return "\n".join(lines)
+
+
+def level_words(level: Level) -> str:
+    """Return a level in words, in per cent by weight, to three figures."""
+    low, high = (f"{float(each):.3g}" for each in (level.low, level.high))
+    if level.low == level.high:
+        return f"{low} %"
+    most = "below" if level.high_open else "at most"
+    if not level.low:
+        return f"{most} {high} %"
+    if not level.low_open and not level.high_open:
+        return f"{low} to {high} %"
+    return f"{'above' if level.low_open else 'at least'} {low} and {most} {high} %"
+
+
+def _meant(reading: Reading, base: Base) -> str:
+    """Return the printed name, and what it stands for where that reads otherwise."""
+    if reading.ingredient is None:
+        return reading.printed
+    named = base.label(reading.ingredient)
+    alike = named.casefold() == reading.printed.casefold()
+    return named if alike else f"{reading.printed} = {named}"

@@ -1,0 +1,93 @@
+"""Names and labels as JSON objects: the machine-readable face, kept stable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from abluent.engine.amounts.levels import Level, Levels
+from abluent.engine.base.store import Base
+from abluent.engine.reading.readings import Reading, ReadLabel
+from abluent.grammar.common.text import in_words
+from abluent.shell.shelf.shelf import ShelfLabel
+
+
+def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
+    """Return what a name stands for as plain data."""
+    symbol = reading.ingredient
+    return {
+        "printed": reading.printed,
+        "ingredient": None if symbol is None else base.label(symbol),
+        "id": symbol,
+        "how": reading.how,
+        "classes": list(reading.classes),
+        "charge": reading.charge,
+        "water": reading.water,
+        "standing": in_words(reading.standing) or None,
+        "sources": [
+            {"id": source, "citation": base.label(source)} for source in reading.sources
+        ],
+        "parts": [
+            {"span": list(part.span), "part": part.part, "says": part.says}
+            for part in reading.parts
+        ],
+        "candidates": [base.label(each) for each in reading.candidates],
+        "note": reading.note or None,
+    }
+
+
+def label_json(
+    label: ShelfLabel, read: ReadLabel, levels: Levels, base: Base
+) -> dict[str, Any]:
+    """Return a label, read, as plain data.
+
+    Spans count characters of the text the label came in, the end left out. Levels
+    are in per cent by weight; one that is `open` is approached and never reached.
+    """
+    triples = zip(read.label.items, read.readings, levels, strict=True)
+    return {
+        "product": label.product,
+        "kind": label.kind,
+        "market": label.market or None,
+        "ingredients": [
+            {
+                "position": item.place,
+                "printed": item.printed,
+                "ingredient": _name_of(reading, base),
+                "how": reading.how,
+                "span": _placed(item.span, label),
+                "section": item.section,
+                "level": _level(level),
+            }
+            for item, reading, level in triples
+        ],
+        "notes": [
+            {"kind": kind, "text": text, "span": _placed(span, label)}
+            for kind, text, span in _notes(read)
+        ],
+        "unordered": read.label.unordered or None,
+    }
+
+
+def _level(level: Level) -> dict[str, Any]:
+    return {
+        "low": float(level.low),
+        "high": float(level.high),
+        "standing": in_words(level.standing),
+        "low_open": level.low_open,
+        "high_open": level.high_open,
+    }
+
+
+def _notes(read: ReadLabel) -> Iterator[tuple[str, str, tuple[int, int]]]:
+    """Return what stands on a label beside ingredients, then what was remarked."""
+    yield from ((note.kind, note.text, note.span) for note in read.label.notes)
+    yield from ((each.kind, each.message, each.span) for each in read.label.remarks)
+
+
+def _name_of(reading: Reading, base: Base) -> str | None:
+    return None if reading.ingredient is None else base.label(reading.ingredient)
+
+
+def _placed(span: tuple[int, int], label: ShelfLabel) -> list[int]:
+    return [span[0] + label.start, span[1] + label.start]

@@ -1,0 +1,216 @@
+"""What a page about an answer shows, gathered as plain data before it is drawn.
+
+One explanation stands in five depths: the verdict, the sentence, the reasons, every
+step, and what an independent checker says of the steps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from abluent.engine.checking import checker
+from abluent.engine.questions.answers.answer import Answer, Finding, Row
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.rows import (
+    all_rows,
+    standing,
+    title,
+    traced_rows,
+    verdict,
+)
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.world import World
+from abluent.engine.trace.answer import base_for, traces
+from abluent.engine.trace.steps import Goal, Step, goals_of, steps_of
+from abluent.grammar.common.text import in_words
+from abluent.shell.pages.chain import Mark, tree_of
+from abluent.shell.pages.cited_works import Cited, cited_works
+from abluent.shell.pages.marks import MarkedLabel, marked_labels
+
+
+@dataclass(frozen=True)
+class SideView:
+    """What the claims of one side of a dispute say."""
+
+    outcome: str
+    claims: Sequence[str]
+    stands: Sequence[str]
+    caveats: Sequence[str]
+    works: Sequence[str]
+
+
+@dataclass(frozen=True)
+class RowView:
+    """One row of an answer, for people."""
+
+    title: str
+    verdict: str
+    stands: str
+    reasons: Sequence[str]
+    weakest: Sequence[str]
+    caveats: Sequence[str]
+    sides: Sequence[SideView]
+    dispute: Sequence[str]
+
+
+@dataclass(frozen=True)
+class CheckView:
+    """What the checker says of a trace; `by_base` if it was held against the base."""
+
+    holds: bool
+    supposing: bool
+    by_base: bool
+    problems: Sequence[tuple[str, str]]
+    steps: int
+    rules: int
+    facts: int
+    digest: str
+
+
+@dataclass(frozen=True)
+class ChainView:
+    """Every step of one trace."""
+
+    number: int
+    steps: Sequence[Step]
+    goals: Sequence[Goal]
+    trees: Sequence[Sequence[Mark]]
+    labels: Sequence[MarkedLabel]
+    check: CheckView
+
+
+@dataclass(frozen=True)
+class PageView:
+    """All that a page shows."""
+
+    question: str
+    understood: str
+    word: str
+    sentence: str
+    rows: Sequence[RowView]
+    others: Sequence[tuple[str, str]]
+    parts: Sequence[str]
+    findings: Sequence[Finding]
+    notes: Sequence[str]
+    cautions: Sequence[str]
+    works: Sequence[Cited]
+    chains: Sequence[ChainView]
+    day: str
+
+
+def page_view(
+    answer: Answer, question: str, day: str, *, by_base: bool = True
+) -> PageView:
+    """Return all that a page about an answer shows.
+
+    Args:
+        answer: the answer.
+        question: as it was typed.
+        day: the day to print on the page, as `2026-01-31`.
+        by_base: whether the checker also holds rules, facts and citations against
+            the base, which takes most of the time.
+    """
+    rows = list(all_rows(answer))
+    found = traces(answer, question)
+    world = next((row.case.world for row in traced_rows(answer)), None)
+    chains = [
+        _chain(number, trace, world if by_base else None)
+        for number, trace in enumerate(found, 1)
+    ]
+    return PageView(
+        question=question,
+        understood=answer.query if answer.query != question else "",
+        word=_word(answer),
+        sentence=answer.sentence,
+        rows=[row_view(row) for row in rows],
+        others=[(title(row), standing(row)) for row in answer.others],
+        parts=[part.sentence for part in answer.compared],
+        findings=answer.findings,
+        notes=answer.notes,
+        cautions=cautions(rows),
+        works=cited_works(rows),
+        chains=chains,
+        day=day,
+    )
+
+
+def row_view(row: Row) -> RowView:
+    """Return one row, for people."""
+    disputed = row.dispute if isinstance(row, Verdict) else None
+    apart = disputed.reasons if disputed else ()
+    return RowView(
+        title=title(row),
+        verdict=verdict(row) if isinstance(row, Verdict) else "",
+        stands=standing(row),
+        reasons=row.reasons,
+        weakest=row.weakest,
+        caveats=row.caveats,
+        sides=list(sides_of(row)),
+        dispute=[text for text in apart if text not in row.reasons],
+    )
+
+
+def sides_of(row: Row) -> Iterator[SideView]:
+    """Yield the sides of a dispute: the claims it rests on, by what they say."""
+    if not isinstance(row, Verdict) or row.dispute is None:
+        return
+    base = row.case.world.base
+    sides: dict[str, list[str]] = {}
+    for claim in row.dispute.claims:
+        outcome = base.record(claim).link("outcome")
+        if outcome:
+            sides.setdefault(outcome, []).append(claim)
+    for outcome, claims in sides.items():
+        records = [base.record(claim) for claim in claims]
+        works = [work for each in records for work in each.basis.sources]
+        yield SideView(
+            base.label(outcome),
+            [base.label(claim) for claim in claims],
+            [_stands(each.basis.standing, each.basis.from_memory) for each in records],
+            [text for each in records if (text := each.text("caveat"))],
+            [base.label(work) for work in dict.fromkeys(works)],
+        )
+
+
+def _stands(symbol: str, from_memory: bool) -> str:
+    return f"{in_words(symbol)}, from memory" if from_memory else in_words(symbol)
+
+
+def _word(answer: Answer) -> str:
+    """Return the verdict in a word or two, if the answer has one."""
+    if answer.claim:
+        return answer.claim
+    rows = list(all_rows(answer))
+    if len(rows) == 1 and not answer.others and isinstance(rows[0], Verdict):
+        disputed = ", disputed" if rows[0].disputed else ""
+        return verdict(rows[0]) + disputed
+    head, colon, _ = answer.sentence.partition(":")
+    return head if colon and len(head) < 8 else ""
+
+
+def _chain(number: int, trace: Mapping[str, Any], world: World | None) -> ChainView:
+    steps, goals = steps_of(trace), goals_of(trace)
+    return ChainView(
+        number,
+        steps,
+        goals,
+        list(tree_of(steps, goals)),
+        marked_labels(trace, steps),
+        _checked(trace, world),
+    )
+
+
+def _checked(trace: Mapping[str, Any], world: World | None) -> CheckView:
+    result = checker.check(trace, base_for(trace, world) if world else None)
+    return CheckView(
+        result.ok,
+        result.supposing,
+        world is not None,
+        result.problems,
+        len(trace["nodes"]),
+        len(trace["program"]["rules"]),
+        len(trace["facts"]),
+        trace["digest"],
+    )

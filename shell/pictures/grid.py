@@ -1,0 +1,135 @@
+"""Washes by films: every verdict of an answer as a grid.
+
+The longer side of the grid runs down the page, so that a hundred films of one wash
+stay as readable as a hundred washes for one film.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from abluent.engine.base.roles import Role
+from abluent.engine.faults import CommandError, Problem
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.rows import all_rows, named, verdict
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.shell.pictures.sheet import INK, PAPER, RULE, SOFT, WASH, Sheet, Style
+from abluent.shell.pictures.text import LEADING, lines_of
+
+_TEXT, _HEAD, _SMALL = 20.0, 18.0, 16.0
+_MARGIN, _CELL, _NAMES, _PAD = 40.0, 190.0, 330.0, 10.0
+_INKS = {Role.CLEARED: PAPER, Role.NO_WASH_NEEDED: PAPER}
+_FILLS = {Role.CLEARED: INK, Role.NO_WASH_NEEDED: SOFT, Role.PARTLY_CLEARED: WASH}
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """Which verdicts stand where."""
+
+    down: Sequence[str]
+    across: Sequence[str]
+    cells: dict[tuple[str, str], Verdict]
+
+
+def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
+    """Return the verdicts of an answer as a grid.
+
+    Raises:
+        CommandError: the answer holds no verdicts.
+    """
+    rows = [*all_rows(answer), *answer.others]
+    found = [row for row in rows if isinstance(row, Verdict)]
+    if not found:
+        raise CommandError(
+            Problem(
+                "this answer holds no verdicts to draw a grid of",
+                hint="ask which washes clear something",
+            )
+        )
+    grid = _grid(found)
+    heads = [lines_of(text, _CELL - _PAD, _HEAD, bold=True) for text in grid.across]
+    names = [lines_of(text, _NAMES - _PAD, _TEXT) for text in grid.down]
+    head = max(map(len, heads)) * _HEAD * LEADING + _PAD
+    steps = [max(58.0, len(name) * _TEXT * LEADING + _PAD) for name in names]
+    wide = max(760.0, 2 * _MARGIN + _NAMES + _CELL * len(grid.across))
+    title = lines_of(question, wide - 2 * _MARGIN, 26, bold=True)
+    top = _MARGIN + len(title) * 26 * LEADING + _PAD + head
+    high = top + sum(steps) + 3 * _SMALL * LEADING + _MARGIN
+    sheet = Sheet(wide, high, question, answer.sentence)
+    _heads(sheet, title, heads, top)
+    for name, lines, step in zip(grid.down, names, steps, strict=True):
+        _row(sheet, grid, name, lines, (top, step))
+        top += step
+    _key(sheet, top + _SMALL, day)
+    return sheet
+
+
+def _grid(found: Sequence[Verdict]) -> _Grid:
+    cells = {}
+    for row in found:
+        source = f" from {row.source}" if row.source else ""
+        cells[row.wash, f"{named(row, row.film)}{source}"] = row
+    washes = list(dict.fromkeys(wash for wash, _ in cells))
+    films = list(dict.fromkeys(film for _, film in cells))
+    if len(films) > len(washes):
+        turned = {(film, wash): row for (wash, film), row in cells.items()}
+        return _Grid(films, washes, turned)
+    return _Grid(washes, films, cells)
+
+
+def _heads(
+    sheet: Sheet, title: Sequence[str], heads: Sequence[Sequence[str]], top: float
+) -> None:
+    y = _MARGIN
+    for line in title:
+        sheet.text(_MARGIN, y + 26, line, Style(26, bold=True))
+        y += 26 * LEADING
+    for number, lines in enumerate(heads):
+        x = _MARGIN + _NAMES + number * _CELL + _PAD / 2
+        y = top - _PAD - (len(lines) - 1) * _HEAD * LEADING - 4
+        for line in lines:
+            sheet.text(x, y, line, Style(_HEAD, bold=True))
+            y += _HEAD * LEADING
+
+
+def _row(
+    sheet: Sheet,
+    grid: _Grid,
+    name: str,
+    lines: Sequence[str],
+    place: tuple[float, float],
+) -> None:
+    top, step = place
+    y = top + (step - len(lines) * _TEXT * LEADING) / 2
+    for line in lines:
+        sheet.text(_MARGIN, y + _TEXT, line, Style(_TEXT))
+        y += _TEXT * LEADING
+    for number, column in enumerate(grid.across):
+        x = _MARGIN + _NAMES + number * _CELL
+        row = grid.cells.get((name, column))
+        if row is not None:
+            _cell(sheet, row, x, top, step)
+
+
+def _cell(sheet: Sheet, row: Verdict, x: float, top: float, step: float) -> None:
+    ink = _INKS.get(row.role, INK)
+    dashes = {"stroke_dasharray": "5 4"} if row.role is Role.OPEN else {}
+    fill = _FILLS.get(row.role, PAPER)
+    sheet.box(x + 2, top + 2, _CELL - 4, step - 4, fill=fill, stroke=RULE, **dashes)
+    middle = top + step / 2
+    sheet.sign(x + 24, middle, 9, row.role, ink)
+    words = [verdict(row), *(["disputed"] if row.disputed else [])]
+    y = middle - (len(words) - 1) * _SMALL * 0.6 + _SMALL * 0.35
+    for number, word in enumerate(words):
+        style = Style(_SMALL, bold=number > 0, fill=ink)
+        sheet.text(x + 44, y + number * _SMALL * 1.2, word, style)
+
+
+def _key(sheet: Sheet, top: float, day: str) -> None:
+    told = (
+        "How much of a disc is filled says how much goes; a dashed one is open. "
+        f"Abluent, {day}, from the names on the labels; no safety assessment."
+    )
+    room = sheet.wide - 2 * _MARGIN
+    sheet.paragraph(_MARGIN, top, room, told, Style(_SMALL, fill=SOFT))

@@ -1,0 +1,125 @@
+"""How wide text is, and how it is cut into lines, so that no picture clips a word.
+
+Pictures carry the few letters they use of one open font, so that they look alike and
+measure alike everywhere. A letter that the font lacks is taken to be as wide as it is
+high, which no common font exceeds.
+"""
+
+from __future__ import annotations
+
+import base64
+import io
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+from abluent.grammar.common.text import one_line
+
+FAMILY = "Source Sans Pro"
+FALLBACK = f"'{FAMILY}', 'Source Sans 3', 'Segoe UI', 'DejaVu Sans', sans-serif"
+LEADING = 1.28
+"""The distance of two lines, in sizes of the font."""
+
+
+def font_file(bold: bool) -> str:
+    """Return the path of the font."""
+    import font_source_sans_pro as fonts
+
+    folder = fonts.font_directory
+    return f"{folder}/SourceSansPro-{'Semibold' if bold else 'Regular'}.ttf"
+
+
+@cache
+def _font(bold: bool) -> Any:
+    from fontTools.ttLib import TTFont
+
+    return TTFont(font_file(bold), lazy=True)
+
+
+@cache
+def _letters(bold: bool) -> tuple[dict[int, str], Any, int]:
+    font = _font(bold)
+    return font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
+
+
+def width(text: str, size: float, *, bold: bool = False) -> float:
+    """Return how wide a text is at a size, without kerning, which only narrows it."""
+    names, metrics, unit = _letters(bold)
+    advances = (
+        metrics[names[ord(c)]][0] if ord(c) in names else unit for c in one_line(text)
+    )
+    return float(sum(advances)) * size / unit
+
+
+def lines_of(
+    text: str, room: float, size: float, *, bold: bool = False, most: int = 0
+) -> list[str]:
+    """Return a text cut into lines that fit; a word that does not fit is broken.
+
+    Args:
+        text: one paragraph.
+        room: how wide a line may be.
+        size: of the font.
+        bold: whether it is set in bold.
+        most: how many lines there may be; what is left out is marked by `…`.
+    """
+    lines: list[str] = []
+    line = ""
+    for word in one_line(text).split(" "):
+        longer = f"{line} {word}" if line else word
+        if width(longer, size, bold=bold) <= room:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *whole, line = _broken(word, room, size, bold)
+        lines += whole
+    lines.append(line)
+    if most and len(lines) > most:
+        kept = lines[:most]
+        kept[-1] = _shortened(kept[-1], room, size, bold)
+        return kept
+    return lines
+
+
+def _broken(word: str, room: float, size: float, bold: bool) -> list[str]:
+    parts = [""]
+    for letter in word:
+        if parts[-1] and width(parts[-1] + letter, size, bold=bold) > room:
+            parts.append("")
+        parts[-1] += letter
+    return parts
+
+
+def _shortened(line: str, room: float, size: float, bold: bool) -> str:
+    while line and width(f"{line}…", size, bold=bold) > room:
+        line = line[:-1]
+    return f"{line.rstrip(' ,;.')}…"
+
+
+def font_css(plain: Iterable[str], bold: Iterable[str]) -> str:
+    """Return style rules that hold the letters of some texts."""
+    return "".join(
+        _face("".join(texts), weight == 600, weight)
+        for texts, weight in ((plain, 400), (bold, 600))
+    )
+
+
+def _face(text: str, bold: bool, weight: int) -> str:
+    from fontTools import subset
+    from fontTools.ttLib import TTFont
+
+    if not text:
+        return ""
+    options = subset.Options(flavor="woff", hinting=False, desubroutinize=True)
+    options.layout_features = ["kern"]
+    font = TTFont(font_file(bold), recalcTimestamp=False)
+    chooser = subset.Subsetter(options)
+    chooser.populate(text=text)
+    chooser.subset(font)
+    font.flavor = "woff"
+    out = io.BytesIO()
+    font.save(out)
+    data = base64.b64encode(out.getvalue()).decode("ascii")
+    source = f"url(data:font/woff;base64,{data})"
+    return f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};src:{source}}}"

@@ -1,0 +1,1 @@
+"""Routines read from lines, tables and calendars, and shown."""

@@ -1,0 +1,155 @@
+"""An account or a plan as plain data, one object a routine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.buildup import Account, Bound, Film
+from abluent.engine.routines.outcome import (
+    Accounted,
+    PlannedWithReasons,
+    conditions_of,
+    done,
+    water_of,
+)
+from abluent.engine.routines.plan_problem import slots_of
+from abluent.engine.routines.plan_solver import Plans
+from abluent.engine.routines.plan_why import chosen_schedule
+from abluent.engine.routines.routine import Schedule
+from abluent.grammar.routine import tree as ast
+
+
+def account_json(found: Accounted, world: World) -> dict[str, Any]:
+    """Return an account as plain data; counts are uses, times are days."""
+    built = found.built
+    return {
+        **_head(found.routine, built.schedule, world),
+        "settles after turns": built.turns_before if built.schedule.turns else None,
+        "films": [_film_json(each, built.schedule, world) for each in built.accounts],
+        "needs no wash": [_named(film, world) for film in built.gone],
+        "unconditioned": [row.reasons[-1] for row in found.strong],
+        "cautions": list(cautions(found.strong)),
+    }
+
+
+def plan_json(found: PlannedWithReasons, world: World) -> dict[str, Any]:
+    """Return a plan, or why there is none, as plain data."""
+    planned, buy = found.planned, found.buy
+    label = world.base.label
+    bought = [] if buy is None else buy.found
+    return {
+        **_head(planned.routine, planned.schedule, world),
+        **_plans(found, planned.plans),
+        "not cleared": [_named(film, world) for film in planned.stuck],
+        "no wash in time": [
+            {**_named(n.film, world), "left": planned.schedule.use_name(n.use)}
+            for n in planned.late
+        ],
+        "cannot be kept together": [
+            *planned.clash[1],
+            *(_named(film, world) for film in planned.clash[0]),
+        ],
+        "buy": [
+            {
+                "wash with": [label(a) for a in each.agents],
+                "class": [label(k) for k in each.kinds],
+                "clears": [_named(film, world) for film in each.films],
+            }
+            for each in bought
+        ],
+        "never cleared": [_named(f, world) for f in (buy.never if buy else ())],
+        "rest": _plans(found, planned.rest) if planned.rest else None,
+        "reasons": [
+            {"about": row.case.world.sentences.claim(*row.goal), "why": row.reasons}
+            for row in found.rows
+        ],
+        "cautions": list(cautions(found.rows)),
+    }
+
+
+def account_table(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Return the films of an account as rows of a table."""
+    for film in data["films"]:
+        yield {
+            "routine": data["routine"],
+            "film": film["film"],
+            "from": film["from"],
+            "best most": film["best"]["most"],
+            "worst most": film["worst"]["most"],
+            "best adds": film["best"]["adds"],
+            "worst adds": film["worst"]["adds"],
+            "days": film["days"],
+        }
+
+
+def plan_table(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Return the washes of every plan as rows of a table."""
+    for number, plan in enumerate(data["plans"], 1):
+        for wash in plan["washes"]:
+            yield {"routine": data["routine"], "plan": number, **wash}
+    if not data["plans"]:
+        yield {"routine": data["routine"], "plan": None, "at": None, "wash": None}
+
+
+def _head(routine: ast.Routine, days: Schedule, world: World) -> dict[str, Any]:
+    return {
+        "routine": routine.name,
+        "days": days.days,
+        "turns": days.turns,
+        "start": days.start.isoformat() if days.start else None,
+        "water": water_of(routine, world),
+        "hair": routine.hair,
+        "conditions": [
+            world.base.label(each) for each in conditions_of(routine, world)
+        ],
+        "counted": {
+            "partly clears": routine.counting.partly,
+            "open": routine.counting.open,
+        },
+    }
+
+
+def _plans(found: PlannedWithReasons, plans: Plans) -> dict[str, Any]:
+    made = []
+    for plan in plans.plans:
+        days = chosen_schedule(found.planned, plan)
+        washes = [{"at": days.use_name(u), "wash": u.product} for u in slots_of(days)]
+        counts = dict(plan.counts)
+        made.append({"washes": washes, "counts": counts, "proven": plan.proven})
+    used = {wash for plan in plans.plans for wash in plan.chosen}
+    alike = {
+        w: list(others) for w, others in plans.alike.items() if w in used and others
+    }
+    return {"plans": made, "complete": plans.complete, "alike": alike}
+
+
+def _film_json(account: Account, days: Schedule, world: World) -> dict[str, Any]:
+    return {
+        **_named(account.film, world),
+        "best": _bound(account.best),
+        "worst": _bound(account.worst),
+        "days": account.days,
+        "steps": [
+            {
+                "at": days.use_name(step.use),
+                "day": step.use.day,
+                "product": step.use.product,
+                "does": done(step, world),
+                "disputed": step.disputed,
+                "best": step.best,
+                "worst": step.worst,
+            }
+            for step in account.steps
+        ],
+    }
+
+
+def _bound(bound: Bound) -> dict[str, Any]:
+    return {"clears": bound.clears, "adds": bound.adds, "most": bound.most}
+
+
+def _named(film: Film, world: World) -> dict[str, Any]:
+    return {"film": world.base.label(film.former), "from": film.source}

@@ -1,0 +1,77 @@
+"""The world of a session, made from what is installed and what is on its shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import TYPE_CHECKING
+
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.logic.program import Program
+from abluent.engine.questions.world.world import Product, World
+from abluent.engine.reading.readings import ReadLabel
+from abluent.engine.teach.layer import of_kind
+from abluent.shell.shelf.shelf import Shelf
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+class WatchedWorld(World):
+    """A world that calls somebody for each label it is about to read."""
+
+    def __init__(
+        self,
+        base: Base,
+        program: Program,
+        products: Iterable[Product],
+        stated: Iterable[str],
+        watch: Callable[[], None],
+    ) -> None:
+        """Set up a world as `World` does; `watch` is called once for each label."""
+        super().__init__(base, program, products, stated)
+        self._watch = watch
+        self._begun: set[str] = set()
+
+    def read(self, name: str) -> ReadLabel:
+        """Return the label of a product, read."""
+        if name not in self._begun:
+            self._begun.add(name)
+            self._watch()
+        return super().read(name)
+
+
+def load_world(
+    shelf: Shelf,
+    knowledge: Sequence[Path] = (),
+    watch: Callable[[], None] | None = None,
+) -> World:
+    """Bring the base, its rules and a shelf together.
+
+    Args:
+        shelf: the products.
+        knowledge: the user's own Turtle and rule files, or folders of them.
+        watch: called for each label that is about to be read.
+
+    Raises:
+        CommandError: one of the user's files is not there, or is neither.
+        BaseError: a file of the base cannot be read, or is refused.
+        ProgramError: a rule is refused.
+    """
+    base = Base.load(of_kind(knowledge, ".ttl"))
+    program = load_rulebook(of_kind(knowledge, ".rules"))
+    if watch is None:
+        return World(base, program, products(shelf), shelf.stated)
+    return WatchedWorld(base, program, products(shelf), shelf.stated, watch)
+
+
+def moved(world: World, shelf: Shelf) -> World:
+    """Return a world with the same base and rules, on another shelf."""
+    made = World(world.base, world.program, products(shelf), shelf.stated)
+    made.practice = world.practice
+    return made
+
+
+def products(shelf: Shelf) -> list[Product]:
+    """Return the labels of a shelf as the engine takes them."""
+    return [Product(x.product, x.kind, x.market, x.text) for x in shelf.labels]

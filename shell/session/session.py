@@ -1,0 +1,311 @@
+"""One session: a base, a shelf, and what was asked so far. The Python API.
+
+    from abluent.shell.session.session import Session
+
+    session = Session.open(["salon.csv"])
+    answer = session.ask('which washes clear "Dimethicone"')
+    print(session.export_trace(answer, "markdown"))
+
+The one-shot commands and the interactive shell are thin layers over this object;
+what it does itself is thin too, as all that is known lives in the engine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from abluent.shell.shelf.by_name import kept_named, shelves_named
+from abluent.shell.shelf.current import OWN, ShelfInHand
+from abluent.shell.shelf.shelf import OTHER, Shelf, ShelfLabel, checked_label
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from abluent.engine.amounts.levels import Levels
+    from abluent.engine.questions.answers.answer import Answer, Item
+    from abluent.engine.questions.world.world import World
+    from abluent.engine.reading.readings import Reading, ReadLabel
+    from abluent.engine.teach.addition import Weighed
+    from abluent.engine.teach.layer import Layer, Part, Taught
+    from abluent.grammar.query.tree import Query
+    from abluent.shell.shelf.own import KeptShelf
+
+
+class Session(ShelfInHand):
+    """Answers questions about one shelf; what it works out is kept for the next."""
+
+    def __init__(
+        self, shelf: Shelf, knowledge: Sequence[str] = (), *, taught: bool = True
+    ) -> None:
+        """Start on a shelf; nothing is loaded until something is asked.
+
+        Args:
+            shelf: the products that questions are about.
+            knowledge: the user's own Turtle and rule files, or folders of them, to
+                be laid over the base.
+            taught: whether what the user taught counts.
+        """
+        super().__init__(shelf)
+        self._with_taught = taught
+        self._knowledge = _paths(knowledge) if knowledge else ()
+        self.practice = True
+        """Whether what the trade usually puts in may narrow how much labels can mean;
+        say otherwise before the first question."""
+        self.watch: Callable[[], None] | None = None
+        """Called for each label that is about to be read, once it is set."""
+        self._world: World | None = None
+        self._last: Answer | None = None
+        self._typed = ""
+        self._sets: dict[str, Sequence[Item]] = {}
+
+    @classmethod
+    def open(
+        cls,
+        shelves: Sequence[str] = (),
+        conditions: Mapping[str, str] | None = None,
+        *,
+        own: bool = False,
+        knowledge: Sequence[str] = (),
+        taught: bool = True,
+    ) -> Session:
+        """Start on the shelves named, read as one.
+
+        Args:
+            shelves: files, folders, names of kept shelves, or `demo`; if there are
+                none, the demo shelf.
+            conditions: how hair is washed, by aspect (`{"water": "hard"}`), in place
+                of what the shelves say.
+            own: if no shelf is named, start on the user's own if there is one.
+            knowledge: the user's own Turtle and rule files, or folders of them.
+            taught: whether what the user taught counts.
+
+        Raises:
+            CommandError: there is no such shelf.
+            DataError: one cannot be read at all. Faults of single products are in
+                `shelf.problems`; the other products are there.
+        """
+        kept = kept_named(OWN) if own and not shelves else None
+        if kept is None:
+            return cls(shelves_named(shelves, conditions), knowledge, taught=taught)
+        session = cls(kept.load(), knowledge, taught=taught)
+        session._kept = kept
+        return session
+
+    # -- what is known --------------------------------------------------------
+
+    @property
+    def layer(self) -> Layer:
+        """What the user taught; see `engine/teach/layer.py`."""
+        from abluent.engine.teach.layer import Layer
+
+        return Layer()
+
+    def weigh(self, parts: Sequence[Part]) -> Weighed:
+        """Look at an addition to what is known, before it is kept.
+
+        Args:
+            parts: Turtle and rule texts; `taught.parts_in` reads them from a file.
+
+        Raises:
+            Refused: it is inconsistent or unsafe, or something is missing in it.
+        """
+        from abluent.engine.teach.addition import weigh
+
+        return weigh(self.world, parts, self.layer, self._knowledge)
+
+    def teach(self, weighed: Weighed) -> list[Taught]:
+        """Keep an addition that was weighed, and count on it from now on.
+
+        Raises:
+            DataError: the layer was changed since, or cannot be written.
+        """
+        kept = self.layer.keep(weighed.trial.parts, weighed.seen)
+        self._world = None
+        return kept
+
+    def untaught(self, word: str = "") -> tuple[Taught, Path]:
+        """Take an addition back, the last if none is named; return where it lies.
+
+        Raises:
+            CommandError: there is none of that name or number.
+            DataError: something else rests on it, or the folder is in use.
+        """
+        from abluent.engine.teach.addition import still_stands
+
+        layer = self.layer
+        addition = layer.find(word)
+        still_stands(layer, addition, self._knowledge)
+        aside = layer.take_back(addition)
+        self._world = None
+        return addition, aside
+
+    # -- questions ------------------------------------------------------------
+
+    @property
+    def world(self) -> World:
+        """The base, its rules and the shelf, brought together when first needed.
+
+        Raises:
+            EngineError: the base, its rules or the user's own are refused.
+            DataError: so is what was taught.
+        """
+        if self._world is None:
+            from abluent.engine.errors import EngineError
+            from abluent.shell.session.loading import load_world
+
+            try:
+                self._world = load_world(self._shelf, self._layers(), self.watch)
+            except EngineError as error:
+                from abluent.engine.teach.addition import blamed
+
+                raise blamed(error, self.layer) from error
+            self._world.practice = self.practice
+        return self._world
+
+    def _layers(self) -> list[Path]:
+        taught = self.layer.paths() if self._with_taught else []
+        return [*taught, *self._knowledge]
+
+    @property
+    def last(self) -> Answer | None:
+        """The last answer, if anything was asked yet."""
+        return self._last
+
+    @staticmethod
+    def opening_words() -> Container[str]:
+        """Words that no label begins with, as questions have them."""
+        from abluent.grammar.query.words import reserved
+
+        return reserved()
+
+    @property
+    def sets(self) -> Mapping[str, Sequence[Item]]:
+        """What `let` and `save` named, by the name in its folded form."""
+        return self._sets
+
+    def ask(self, text: str) -> Answer:
+        """Answer one question, in the words of the query language.
+
+        The answer shows itself: printed, as text; in a notebook, as a page.
+
+        `let`, `save` and `forget` act on the session itself; `those` and a bare `why`
+        mean its last answer. A question that fails leaves all that as it was.
+
+        Raises:
+            GrammarError: the question is not understood.
+            CommandError: a name in it stands for nothing on this shelf or in the
+                base, or it cannot be asked of these things.
+        """
+        from abluent.engine.questions.forms.question import UnknownName, ask
+        from abluent.grammar.query.parse import parse_query
+
+        query = parse_query(text)
+        try:
+            answer = ask(query, self.world, self._sets, self._last)
+        except UnknownName as error:
+            from abluent.shell.session.unknown_name import unknown_name
+
+            raise unknown_name(error, text, self._shelf) from error
+        from abluent.shell.session.answer_face import ShownAnswer
+
+        shown = ShownAnswer.of(answer)
+        self._remember(query, shown)
+        self._typed = text
+        return shown
+
+    def keep(self) -> None:
+        """Keep what was worked out about the base, so that the next run need not."""
+        if self._world is not None:
+            self._world.shared.keep()
+
+    def name(self, printed: str) -> Reading:
+        """Say what an ingredient name stands for; an unknown one is an answer too."""
+        from abluent.engine.reading.names import resolve
+
+        return resolve(printed, self.world.base)
+
+    def read(self, text: str, kind: str = OTHER, market: str = "") -> ReadLabel:
+        """Read the text of a label, which need not be on the shelf.
+
+        Raises:
+            CommandError: the text is empty, or the kind is none.
+        """
+        from abluent.engine.reading.labels import label_facts
+
+        label = checked_label("this label", kind, text, market)
+        base = self.world.base
+        return label_facts(label.product, label.kind, market, label.text, base)
+
+    def levels(
+        self, read: ReadLabel, *, on: str = "", practice: bool = False
+    ) -> Levels:
+        """Say how much of each ingredient a label can mean, in per cent by weight.
+
+        Args:
+            read: the label, read.
+            on: the day on which the product was on sale, as `2026-01-31`, by whose
+                law the levels are bound; today if empty.
+            practice: whether to narrow the levels by what the trade usually puts in.
+        """
+        from abluent.engine.amounts.label_levels import label_levels
+
+        return label_levels(read, self.world.base, on=on, practice=practice)
+
+    def read_product(self, product: str) -> tuple[ShelfLabel, ReadLabel]:
+        """Read the label of a product on the shelf.
+
+        Raises:
+            CommandError: there is no such product.
+        """
+        label = self.on_shelf(product)
+        return label, self.world.read(label.product)
+
+    def export_trace(self, answer: Answer, form: str = "markdown") -> str:
+        """Return an answer with every reason, to show or to check.
+
+        Args:
+            answer: one that `ask` returned.
+            form: one of `export.FORMS`, such as `markdown` or `json`, or the ending
+                of a file (`.md`, `.html`, `.json`, `.ttl`, `.jsonld`). JSON is one
+                object a line; most answers are one object.
+
+        Raises:
+            CommandError: the form is none of these, or the answer rests on no
+                reasons, such as a list of names.
+        """
+        from abluent.shell.pages.export import exported
+
+        question = self._typed if answer is self._last else answer.query
+        return exported(answer, form, question)
+
+    def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
+        """Return the installed base as the checker compares a trace with it."""
+        from abluent.engine.trace.answer import base_for
+
+        return base_for(trace, self.world)
+
+    def _remember(self, query: Query, answer: Answer) -> None:
+        from abluent.engine.base.fold import fold
+        from abluent.grammar.query.tree import Forget, Let, Save
+
+        if isinstance(query, Forget):
+            self._sets.pop(fold(query.name.text), None)
+        elif isinstance(query, Let | Save):
+            self._sets[fold(query.name.text)] = tuple(answer.members)
+        self._last = answer
+
+    def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
+        if self._world is not None:
+            from abluent.shell.session.loading import moved
+
+            # What the base and its rules came to is kept; only the shelf is new.
+            self._world = moved(self._world, shelf)
+        super()._put(shelf, kept)
+
+
+def _paths(names: Sequence[str]) -> tuple[Path, ...]:
+    # Most questions name no file at all.
+    from pathlib import Path
+
+    return tuple(map(Path, names))

@@ -1,0 +1,1 @@
+"""Shelves: read, saved, kept by name, and changed."""

@@ -1,0 +1,164 @@
+"""The shelf that is looked at, and the changes that a user may make to it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from abluent.engine.faults import CommandError, Problem
+from abluent.grammar.common.record import replace
+from abluent.shell.shelf.by_name import find_shelf
+from abluent.shell.shelf.shelf import ASPECTS, Shelf, ShelfLabel, checked_label
+
+if TYPE_CHECKING:
+    from abluent.shell.shelf.own import KeptShelf
+
+OWN = "mine"  # The shelf of the user's that pasted labels go to.
+
+
+class ShelfInHand:
+    """A shelf; it can be changed where it is one that the user keeps."""
+
+    def __init__(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
+        """Take a shelf in hand.
+
+        Args:
+            shelf: the products.
+            kept: where they are kept, if the user keeps them.
+        """
+        self._shelf = shelf
+        self._kept = kept
+
+    @property
+    def shelf(self) -> Shelf:
+        """The shelf that questions are asked of."""
+        return self._shelf
+
+    def use(self, name: str) -> None:
+        """Go to another shelf: a file, a folder, a kept shelf, or `demo`.
+
+        Raises:
+            CommandError: there is no such shelf.
+            DataError: it cannot be read at all.
+        """
+        self._put(*find_shelf(name))
+
+    def use_new(self, name: str) -> None:
+        """Go to a new, empty shelf of the user's, written when a product comes.
+
+        Raises:
+            CommandError: there is one, or the name cannot be that of a file.
+        """
+        from abluent.shell.shelf.own import KeptShelf
+
+        kept = KeptShelf(name)
+        if kept.path.exists():
+            what = f'there is a shelf "{name}" already'
+            raise CommandError(Problem(what, hint=f"`shelf {name}` goes to it"))
+        self._put(kept.load(), kept)
+
+    def add_label(
+        self, product: str, kind: str, text: str, market: str = ""
+    ) -> ShelfLabel:
+        """Put a product on a shelf of the user's, and go to that shelf.
+
+        That is the shelf the session is on if it is the user's own, else `mine`.
+
+        Raises:
+            CommandError: the name or the text is empty, or the kind is none.
+            DataError: a product of that name is there, or the file is in use.
+        """
+        from abluent.shell.shelf.own import KeptShelf
+
+        label = checked_label(product, kind, text, market)
+        kept = self._kept or KeptShelf(OWN)
+        kept.add(label)
+        self._put(kept.load(), kept)
+        return label
+
+    def drop(self, product: str) -> None:
+        """Take a product off the user's shelf.
+
+        Raises:
+            CommandError: it is not there, or the shelf is not the user's own.
+            DataError: the file is in use.
+        """
+        kept = self._changeable()
+        kept.drop(product)
+        self._put(kept.load(), kept)
+
+    def undo(self) -> int:
+        """Take back the last change to the user's shelf; return how many are left.
+
+        Raises:
+            CommandError: there is none, or the shelf is not the user's own.
+            DataError: the file is in use.
+        """
+        kept = self._changeable()
+        left = kept.undo()
+        self._put(kept.load(), kept)
+        return left
+
+    def set_condition(self, aspect: str, word: str) -> None:
+        """Say how hair is washed, such as `water`, `hard`; a kept shelf keeps it.
+
+        Raises:
+            CommandError: the aspect has no such word.
+            DataError: the file is in use.
+        """
+        if word not in ASPECTS[aspect]:
+            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+            raise CommandError(Problem(f'{aspect} is {known}, not "{word}"'))
+        if self._kept is None:
+            said = {**self._shelf.conditions, aspect: word}
+            self._put(replace(self._shelf, conditions=said))
+        else:
+            self._kept.set_condition(aspect, word)
+            self._put(self._kept.load(), self._kept)
+
+    def edit(
+        self, product: str, *, name: str = "", kind: str = "", text: str = ""
+    ) -> ShelfLabel:
+        """Change the name, kind or label of a product on the user's shelf.
+
+        What is left empty stays as it is.
+
+        Raises:
+            CommandError: it is not there, the shelf is not the user's own, or the
+                kind is none.
+            DataError: another product has the new name, or the file is in use.
+        """
+        kept = self._changeable()
+        old = self.on_shelf(product)
+        label = checked_label(
+            name or old.product, kind or old.kind, text or old.text, old.market
+        )
+        kept.replace(old.product, label)
+        self._put(kept.load(), kept)
+        return label
+
+    def on_shelf(self, product: str) -> ShelfLabel:
+        """Return the label of a product on the shelf, as it is printed.
+
+        Raises:
+            CommandError: there is no such product.
+        """
+        label = self._shelf.find(product)
+        if label is None:
+            from abluent.shell.session.unknown_name import unknown_product
+
+            raise unknown_product(product, self._shelf)
+        return label
+
+    def _changeable(self) -> KeptShelf:
+        if self._kept is None:
+            raise CommandError(
+                Problem(
+                    f'the shelf "{self._shelf.name}" is not one of yours to change',
+                    hint="paste a label to start your own, or go to it with `shelf`",
+                )
+            )
+        return self._kept
+
+    def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
+        """Take another shelf in hand."""
+        self._shelf, self._kept = shelf, kept

@@ -1,0 +1,320 @@
+"""Shelves: products with their labels, as they come from files.
+
+A shelf file is JSON Lines, CSV, one `.txt` label or a folder of them. Each format
+has its own small module; what they share, the checking of one product, is here.
+A faulty product never takes the others with it: the shelf that comes back holds
+every good label, and one `Problem` for every fault.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any
+
+from abluent.engine.faults import CommandError, Problem
+from abluent.grammar.common.record import Record, aside, replace
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+KINDS = ("wash", "co-wash", "conditioner", "leave-in", "styler", "rinse", "oil")
+OTHER = "other"
+ASPECTS: Mapping[str, tuple[str, ...]] = {
+    "water": ("soft", "hard", "deionised", "salt"),
+    "hair": ("damaged", "undamaged"),
+    "temperature": ("warm", "cold"),
+}
+"""What a shelf may say of how hair is washed, as the base words its conditions."""
+
+# The names a column or key goes by; the first is the one that is written.
+_KEYS = {
+    "product": ("product", "name"),
+    "kind": ("kind",),
+    "market": ("market",),
+    "text": ("text", "label", "ingredients"),
+}
+
+
+_NOTHING: Mapping[str, Any] = MappingProxyType({})
+
+
+class ShelfLabel(Record):
+    """One product and its label, word for word.
+
+    `kind` is one of `KINDS` or `other`; `market` is empty where nobody named it.
+    `place` is the file and line, and `start` the place in that file's text where
+    the label begins; neither is part of what the product is. `extra` holds keys of
+    the file that mean nothing here, so that writing the shelf loses none.
+    """
+
+    product: str
+    kind: str
+    market: str
+    text: str
+    extra: Mapping[str, object] = _NOTHING
+    place: str = aside(default="", kw_only=True)
+    start: int = aside(default=0, kw_only=True)
+
+
+class Shelf(Record):
+    """Products in the order they were found, and what was wrong on the way.
+
+    `conditions` say how hair is washed, by aspect: `{"water": "hard"}`. `problems`
+    are faults; `notes` say what was assumed where a file left something out.
+    """
+
+    name: str
+    labels: tuple[ShelfLabel, ...]
+    conditions: Mapping[str, str] = _NOTHING
+    problems: tuple[Problem, ...] = ()
+    notes: tuple[Problem, ...] = ()
+
+    @property
+    def water(self) -> str:
+        """What the water is, in a word; empty where nobody says."""
+        return self.conditions.get("water", "")
+
+    @property
+    def stated(self) -> tuple[str, ...]:
+        """Every condition, as the engine takes them."""
+        return tuple(self.conditions.values())
+
+    def find(self, product: str) -> ShelfLabel | None:
+        """Return the label of a product; case and spacing do not count."""
+        key = same_name(product)
+        return next((x for x in self.labels if same_name(x.product) == key), None)
+
+
+def same_name(product: str) -> str:
+    """Return the form under which two spellings of one product name are equal."""
+    return " ".join(product.split()).casefold()
+
+
+def open_shelf(path: Path) -> Shelf:
+    """Read a shelf from a file or a folder, by what it is.
+
+    Raises:
+        CommandError: there is nothing there, or its kind of file is not known.
+        DataError: the file cannot be read at all.
+    """
+    reader = _reader(path)
+    return reader(path)
+
+
+def _reader(path: Path) -> Callable[[Path], Shelf]:
+    # Imported here: a question over JSON Lines has no use for the CSV module.
+    if path.is_dir() or path.suffix.casefold() == ".txt":
+        from abluent.shell.shelf.as_text import read_folder, read_label_file
+
+        return read_folder if path.is_dir() else read_label_file
+    if path.suffix.casefold() in {".csv", ".tsv"}:
+        from abluent.shell.shelf.as_csv import read_csv
+
+        return read_csv
+    if path.suffix.casefold() in {".jsonl", ".ndjson", ".json"}:
+        from abluent.shell.shelf.as_jsonl import read_jsonl
+
+        return read_jsonl
+    if not path.exists():
+        raise CommandError(
+            Problem(f'there is no shelf "{path}"', hint="check the path")
+        )
+    raise CommandError(
+        Problem(
+            f'"{path}" does not end like a shelf',
+            hint="a shelf is a .jsonl, .csv or .txt file, or a folder of .txt files",
+        )
+    )
+
+
+class ShelfBuilder:
+    """Gathers products into a shelf, checking each as it comes."""
+
+    def __init__(self, name: str) -> None:
+        """Start an empty shelf."""
+        self.name = name
+        self._labels: dict[str, ShelfLabel] = {}
+        self._conditions: dict[str, str] = {}
+        self._said_at: dict[str, str] = {}
+        self._problems: list[Problem] = []
+        self._notes: list[Problem] = []
+
+    def fault(self, problem: Problem) -> None:
+        """Record a fault."""
+        self._problems.append(problem)
+
+    def faults(self, problems: Iterable[Problem]) -> None:
+        """Record several faults."""
+        self._problems.extend(problems)
+
+    def condition(self, aspect: str, value: object, place: str) -> None:
+        """Record one thing that the shelf says of how hair is washed."""
+        word = value.strip().casefold() if isinstance(value, str) else ""
+        said = self._conditions.get(aspect, word)
+        if word not in ASPECTS[aspect]:
+            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+            self.fault(Problem(f'{aspect} "{value}" is not {known}', place))
+        elif word != said:
+            earlier = f"{self._said_at[aspect]} says {said}"
+            self.fault(Problem(f"{aspect} is {word} here, but {earlier}", place))
+        else:
+            self._conditions[aspect], self._said_at[aspect] = word, place
+
+    def conditions(self, fields: Mapping[str, object], place: str) -> None:
+        """Record all that some fields say of how hair is washed."""
+        for aspect in ASPECTS:
+            if fields.get(aspect):
+                self.condition(aspect, fields[aspect], place)
+
+    def add(self, fields: Mapping[str, object], place: str, start: int = 0) -> None:
+        """Check one product and take it in, or record why not."""
+        folded = {key.strip().casefold(): value for key, value in fields.items()}
+        known = {k: _pick(folded, names) for k, names in _KEYS.items()}
+        faults = [
+            Problem(f'"{key}" should be text, not {_named_type(value)}', place)
+            for key, value in known.items()
+            if not isinstance(value, str)
+        ]
+        if faults:
+            self.faults(faults)
+            return
+        texts = {key: str(value) for key, value in known.items()}
+        taken = {name for names in _KEYS.values() for name in names} | {*ASPECTS}
+        extra = {k: v for k, v in fields.items() if k.strip().casefold() not in taken}
+        product = " ".join(texts["product"].split())
+        if self._refuse(product, texts["text"], place):
+            return
+        kind = self._kind(texts["kind"], product, place)
+        market = texts["market"].strip()
+        self._labels[same_name(product)] = ShelfLabel(
+            product, kind, market, texts["text"], extra, place=place, start=start
+        )
+        self.conditions(folded, place)
+
+    def _refuse(self, product: str, text: str, place: str) -> bool:
+        """Record a product that cannot be taken in; say whether it was one."""
+        earlier = self._labels.get(same_name(product))
+        if not product:
+            what = "a label without a product name"
+            hint = 'give it a "product"'
+        elif not text.strip():
+            what = f'the label of "{product}" is empty'
+            hint = "paste its ingredient list, or take the product out"
+        elif earlier is not None:
+            what = f'"{product}" is on this shelf already, from {earlier.place}'
+            hint = "the first was kept; give the second a name of its own"
+        else:
+            return False
+        self.fault(Problem(what, place, hint))
+        return True
+
+    def _kind(self, word: str, product: str, place: str) -> str:
+        named = kind_of(word)
+        if named:
+            return named
+        if word.strip():
+            self.fault(
+                Problem(
+                    f'"{product}" is of kind "{word.strip()}", which is none',
+                    place,
+                    f"read as {OTHER}; a kind is one of {', '.join(KINDS)}, {OTHER}",
+                )
+            )
+            return OTHER
+        guess = kind_in_name(product)
+        how = "read from its name" if guess else "not to be read from its name"
+        kind = guess or OTHER
+        what = f'"{product}" names no kind: taken as {kind}, {how}'
+        self._notes.append(Problem(what, place))
+        return kind
+
+    def build(self) -> Shelf:
+        """Return the shelf."""
+        return Shelf(
+            self.name,
+            tuple(self._labels.values()),
+            self._conditions,
+            tuple(self._problems),
+            tuple(self._notes),
+        )
+
+
+def _pick(fields: Mapping[str, object], names: tuple[str, ...]) -> object:
+    return next((fields[n] for n in names if fields.get(n) is not None), "")
+
+
+def _named_type(value: object) -> str:
+    names = {bool: "true or false", int: "a number", float: "a number"}
+    return names.get(type(value), "a list" if isinstance(value, list) else "an object")
+
+
+def _squeezed(word: str) -> str:
+    return "".join(c for c in word.casefold() if c.isalnum())
+
+
+_SPELLED = {_squeezed(kind): kind for kind in (*KINDS, OTHER)} | {"shampoo": "wash"}
+
+
+def kind_of(word: str) -> str:
+    """Return the kind a word names, however spaced or hyphened, or nothing."""
+    return _SPELLED.get(_squeezed(word), "")
+
+
+def kind_in_name(product: str) -> str:
+    """Return the kind that ends a product's name (`Tideline Wash`), or nothing."""
+    words = product.replace("-", " ").split()
+    pairs = ["".join(words[-2:]), words[-1]] if words else []
+    return next((kind for kind in map(kind_of, pairs) if kind), "")
+
+
+def joined(shelves: Iterable[Shelf]) -> Shelf:
+    """Return several shelves as one; a product on two of them is a fault."""
+    every = tuple(shelves)
+    if len(every) == 1:
+        return every[0]
+    builder = ShelfBuilder(" and ".join(shelf.name for shelf in every))
+    for shelf in every:
+        builder.conditions(shelf.conditions, shelf.name)
+        for label in shelf.labels:
+            builder.add({**label.extra, **as_fields(label)}, label.place, label.start)
+    whole = builder.build()
+    return replace(
+        whole,
+        problems=(*(p for s in every for p in s.problems), *whole.problems),
+        notes=(*(p for s in every for p in s.notes), *whole.notes),
+    )
+
+
+def as_fields(label: ShelfLabel) -> dict[str, str]:
+    """Return the four fields of a label, in the order they are written."""
+    return {
+        "product": label.product,
+        "kind": label.kind,
+        "market": label.market,
+        "text": label.text,
+    }
+
+
+def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel:
+    """Return a label that can be shelved.
+
+    Raises:
+        CommandError: the name or the text is empty, or the kind is none.
+    """
+    name = " ".join(product.split())
+    if not name:
+        raise CommandError(Problem("a product needs a name"))
+    if not text.strip():
+        raise CommandError(
+            Problem(f'the label of "{name}" is empty', hint="paste its ingredient list")
+        )
+    known = kind_of(kind)
+    if not known:
+        raise CommandError(
+            Problem(
+                f'"{kind}" is no kind of product',
+                hint=f"a kind is one of {', '.join([*KINDS, OTHER])}",
+            )
+        )
+    return ShelfLabel(name, known, market, text)

@@ -1,0 +1,55 @@
+"""The help of the interactive shell: one screen, with the user's own products."""
+
+from __future__ import annotations
+
+from abluent.grammar.common.text import wrapped
+from abluent.shell.shelf.shelf import Shelf
+from abluent.shell.talk.orders import LESSER, ORDERS
+
+_FILM = "Dimethicone"
+
+# Asked by `abluent demo`, of the demo shelf: one of each kind of surprise.
+TOUR = (
+    'what does "Harbour Cream" leave',
+    f'does "Tideline Wash" clear "{_FILM}" from "Harbour Cream"',
+    f'why does "Backwater Cream Cleanser" not clear "{_FILM}"',
+    f'does "Gullwing Silk Wash" clear "{_FILM}"',
+    "is it true that only sulfates clear water-insoluble silicones",
+    'is it true that every ingredient named "*ate" is an anionic surfactant',
+)
+
+
+def help_page(shelf: Shelf, width: int) -> str:
+    """Return the help: what to ask of this shelf, then the orders."""
+    lines = ["Ask, for example:"]
+    lines += [wrapped(line, width, "  ", "      ") for line in examples(shelf)]
+    lines += ["Or give an order:"]
+    told = {word: does for word, does in ORDERS.items() if word not in LESSER}
+    gap = max(map(len, told)) + 2
+    lines += [
+        wrapped(does, width, f"  {word:<{gap}}", " " * (gap + 2))
+        for word, does in told.items()
+    ]
+    others = f"Also: {', '.join(LESSER)}; `help ORDER` tells more."
+    lines.append(wrapped(others, width))
+    lines += [wrapped("Tab completes. Ctrl-C stops an answer, Ctrl-D leaves.", width)]
+    return "\n".join(lines)
+
+
+def examples(shelf: Shelf) -> list[str]:
+    """Return a question of each kind, about products on the shelf where it can."""
+    wash = _first(shelf, {"wash", "co-wash"}, "Tideline Wash")
+    other = _first(shelf, {"conditioner", "leave-in", "styler", "oil"}, "Harbour Cream")
+    return [
+        f'what does "{other}" leave',
+        f'does "{wash}" clear everything from "{other}"',
+        f'which washes clear "{_FILM}"',
+        f'why does "{wash}" clear "{_FILM}" from "{other}"',
+        "is it true that only sulfates clear water-insoluble silicones",
+        f'suppose "{other}" had no "{_FILM}": what does "{other}" leave',
+    ]
+
+
+def _first(shelf: Shelf, kinds: set[str], otherwise: str) -> str:
+    found = (label.product for label in shelf.labels if label.kind in kinds)
+    return next(found, otherwise)

@@ -1,0 +1,171 @@
+"""The interactive shell: a loop over lines, each a question, an order or a label.
+
+Ctrl-C stops the question, not the shell; Ctrl-D leaves. The same loop reads from
+a pipe, from a terminal that can do nothing, and through prompt_toolkit.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from typing import TextIO
+
+from abluent.shell.command.common_options import conditions_of
+from abluent.shell.ground import reports
+from abluent.shell.session.session import Session
+from abluent.shell.talk.lines import PlainReader, Reader, Typed
+from abluent.shell.talk.orders import looks_like_label, order_in
+
+WELCOME = "Abluent. `help` shows what to ask; `leave` or Ctrl-D leaves."
+
+
+class Leave(Exception):
+    """The user asked to leave."""
+
+
+class InteractiveShell:
+    """One sitting: a session, where lines come from, and where answers go."""
+
+    def __init__(
+        self,
+        session: Session,
+        reader: Reader,
+        out: TextIO,
+        *,
+        page: Callable[[], tuple[int, bool]] = lambda: (80, False),
+        rows: Callable[[], int] = lambda: 24,
+    ) -> None:
+        """Sit down.
+
+        Args:
+            session: what answers.
+            reader: where lines come from.
+            out: where answers go.
+            page: the columns there are and whether bold text may be used, asked
+                anew for each answer.
+            rows: the rows of the screen there are, asked likewise.
+        """
+        self.session = session
+        self.reader = reader
+        self.page = page
+        self._rows = rows
+        self._out = out
+        self.code = reports.ANSWERED
+
+    @property
+    def width(self) -> int:
+        """The columns there are."""
+        return self.page()[0]
+
+    def say(self, text: str) -> None:
+        """Print one text and a line end."""
+        print(text, file=self._out, flush=True)
+
+    def show(self, text: str) -> None:
+        """Print a text that may be long, a screen at a time where somebody reads it.
+
+        Whoever stops before its end is told how much was left out.
+        """
+        from abluent.shell.talk.pager import screens
+
+        for piece, left in screens(text, self.width, self._rows()):
+            self.say(piece)
+            if left and not self.reader.more(left):
+                self.say(f"… {left} more line{'' if left == 1 else 's'}")
+                return
+
+    def run(self) -> int:
+        """Take lines until there are no more; return the worst exit code met."""
+        while True:
+            try:
+                typed = self.reader.line()
+            except KeyboardInterrupt:
+                continue
+            except EOFError:
+                return self.code
+            try:
+                self.take(typed)
+            except (Leave, EOFError):
+                return self.code
+
+    def take(self, typed: Typed) -> None:
+        """Do what one line says, and report what goes wrong.
+
+        Raises:
+            Leave: the line asks to leave.
+        """
+        try:
+            self._take(typed)
+        except KeyboardInterrupt:
+            self.say("stopped")
+        except Exception as error:
+            if isinstance(error, (Leave, EOFError, BrokenPipeError)):
+                raise
+            self._report(error)
+
+    def _report(self, error: Exception) -> None:
+        try:
+            code, text = reports.exit_code(error), reports.said(error)
+        except Exception:
+            # What was typed and shelved is worth more than a clean end.
+            code = reports.DATA_IS_WRONG
+            text = f"this program is at fault: {type(error).__name__}: {error}"
+        self.code = max(self.code, code)
+        self.say(text)
+
+    def _take(self, typed: Typed) -> None:
+        from abluent.shell.talk import order_table
+
+        order = order_in(typed.text)
+        if not typed.text.strip():
+            return
+        if order is not None:
+            order_table.obey(self, order)
+        elif looks_like_label(typed.text, self.session.opening_words()):
+            self._take_label(typed)
+        else:
+            order_table.ask(self, typed.text)
+
+    def _take_label(self, typed: Typed) -> None:
+        from abluent.shell.talk.pasted_label import add_pasted
+
+        add_pasted(self, typed)
+
+
+def run_shell(args: argparse.Namespace) -> int:
+    """Open the shell on the terminal, or read lines from a pipe; return the code."""
+    session = Session.open(
+        args.shelf, conditions_of(args), own=True, knowledge=args.knowledge
+    )
+    session.practice = args.practice
+    reports.complain_of(session.shelf.problems)
+    reports.mention(session.shelf.notes)
+    spoken = sys.stdin.isatty()
+    shell = InteractiveShell(
+        session,
+        _reader(session),
+        sys.stdout,
+        page=lambda: reports.page_of(sys.stdout),
+        rows=lambda: reports.rows_of(sys.stdout),
+    )
+    if spoken:
+        shell.say(WELCOME)
+    code = shell.run()
+    session.keep()
+    # A person at a terminal has seen every message; only scripts need the code.
+    return reports.ANSWERED if spoken else code
+
+
+def _reader(session: Session) -> Reader:
+    if not (sys.stdin.isatty() and sys.stdout.isatty() and reports.can_draw()):
+        return PlainReader(sys.stdin, sys.stdout, spoken=sys.stdin.isatty())
+    from abluent.engine.disk import data_folder
+    from abluent.shell.talk.completion import SessionCompleter
+    from abluent.shell.talk.prompt import PromptReader
+
+    return PromptReader(
+        SessionCompleter(session),
+        data_folder() / "history",
+        plain=not reports.has_styles(),
+    )

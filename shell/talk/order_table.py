@@ -1,0 +1,242 @@
+"""What each order of the interactive shell does: one small function for each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from abluent.engine.faults import CommandError, Problem
+from abluent.shell.shelf.shelf import ASPECTS
+from abluent.shell.talk.orders import ORDERS, Order
+
+if TYPE_CHECKING:
+    from abluent.shell.talk.loop import InteractiveShell
+
+
+def obey(shell: InteractiveShell, order: Order) -> None:
+    """Do what an order says.
+
+    Raises:
+        ShellError: the order cannot be carried out.
+        Leave: the order is to leave.
+    """
+    _OBEYED[order.word](shell, order)
+
+
+def ask(shell: InteractiveShell, question: str) -> None:
+    """Answer a question.
+
+    Raises:
+        GrammarError: it is not understood.
+    """
+    from abluent.shell.pages.answer import answer_page
+
+    answer = shell.session.ask(question)
+    shell.show(answer_page(answer, *shell.page()))
+    if len(answer.rows) > 1 and not answer.why:
+        shell.say("`why` shows the reasons.")
+
+
+def _help(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.help import help_page
+
+    word = order.rest.casefold()
+    if word in ORDERS:
+        shell.say(f"{word}: {ORDERS[word]}")
+    else:
+        shell.show(help_page(shell.session.shelf, shell.width))
+
+
+def _shelf(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.pages.shelf import shelf_page
+
+    if order.words[:1] == ("new",) and len(order.words) > 1:
+        shell.session.use_new(" ".join(order.words[1:]))
+    elif order.words:
+        shell.session.use(order.rest)
+    shelf = shell.session.shelf
+    for problem in shelf.problems:
+        shell.say(str(problem))
+    shell.show(shelf_page(shelf, shell.width))
+
+
+def _add(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.pasted_label import add_asked
+
+    add_asked(shell, order.rest)
+
+
+def _drop(shell: InteractiveShell, order: Order) -> None:
+    product = _wanted(order, "which product", 'drop "Harbour Cream"')
+    shell.session.drop(product)
+    shell.say(f'"{product}" is off the shelf; `undo` puts it back.')
+
+
+def _edit(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.pasted_label import edit_asked
+
+    edit_asked(shell, _wanted(order, "which product", 'edit "Harbour Cream"'))
+
+
+def _rename(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.pasted_label import renaming
+
+    example = 'rename "Harbour Cream" to "Quay Cream"'
+    _wanted(order, "which product", example)
+    names = [label.product for label in shell.session.shelf.labels]
+    old, new = renaming(order.words, names)
+    if not old or not new:
+        what = "`rename` does not say from what to what"
+        raise CommandError(Problem(what, hint=f"try: {example}"))
+    shell.session.edit(old, name=new)
+    shell.say(f'"{old}" is called "{new}" now; `undo` takes it back.')
+
+
+def _undo(shell: InteractiveShell, order: Order) -> None:
+    left = shell.session.undo()
+    count = len(shell.session.shelf.labels)
+    products = "1 product" if count == 1 else f"{count} products"
+    more = f"; {left} earlier changes are kept" if left else ""
+    shell.say(f"The last change is taken back: {products} on the shelf{more}.")
+
+
+def _condition(shell: InteractiveShell, order: Order) -> None:
+    example = f"{order.word} {ASPECTS[order.word][-1]}"
+    word = _wanted(order, f"which {order.word}", example).casefold()
+    shell.session.set_condition(order.word, word)
+    shell.say(f"The {order.word} is {word} from now on.")
+
+
+def _read(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.pages.label import label_page
+
+    product = _wanted(order, "which product", 'read "Harbour Cream"')
+    session = shell.session
+    label, read = session.read_product(product)
+    levels = session.levels(read)
+    shell.show(label_page(label, read, levels, session.world.base, shell.width))
+
+
+def _name(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.pages.label import reading_page
+
+    name = _wanted(order, "which name", "name Dimethicone")
+    base = shell.session.world.base
+    shell.show(reading_page(shell.session.name(name), base, shell.width))
+
+
+def _trace(shell: InteractiveShell, order: Order) -> None:
+    from abluent.engine.disk import write_file
+
+    words = list(order.words)
+    words = words[1:] if words[:1] == ["last"] else words
+    if words[:1] != ["to"] or len(words) < 2:
+        raise CommandError(
+            Problem(
+                "this order names no file to write to",
+                hint="`trace last to why.md` for a page, `why.json` to check it",
+            )
+        )
+    path = Path(" ".join(words[1:])).expanduser()
+    answer = shell.session.last
+    if answer is None:
+        raise CommandError(
+            Problem("there is no answer yet to trace", hint="ask something first")
+        )
+    write_file(path, shell.session.export_trace(answer, path.suffix))
+    shell.say(f'The reasons are in "{path}".')
+
+
+def _routine(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.routine_orders import account
+
+    account(shell, order.rest)
+
+
+def _plan(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.routine_orders import plan
+
+    plan(shell, order.rest)
+
+
+def _teach(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.command.teach import teach
+
+    teach(shell, order.rest)
+
+
+def _taught(shell: InteractiveShell, order: Order) -> None:
+    from abluent.engine.teach.layer import export
+    from abluent.shell.pages.addition import taught_page
+
+    layer = shell.session.layer
+    if order.words[:1] == ("to",) and len(order.words) > 1:
+        path = Path(" ".join(order.words[1:])).expanduser()
+        count = export(layer, path)
+        shell.say(f'All that you taught ({count}) is in "{path}".')
+        return
+    shell.show(taught_page(layer.additions(), shell.session.world.base, shell.width))
+
+
+def _untaught(shell: InteractiveShell, order: Order) -> None:
+    addition, aside = shell.session.untaught(order.rest)
+    shell.say(f'"{addition.name}" is taken back; its text is in "{aside}".')
+
+
+def _audit(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.command.upkeep import audit_page, audited
+
+    shell.say("Every source is withdrawn in turn; Ctrl-C stops it.")
+    found = audited(shell.session)
+    shell.show(audit_page(found, shell.session.world.base, shell.width))
+
+
+def _changed(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.command.upkeep import changed_page, compared
+
+    folder = _wanted(order, "which folder", "changed old/ontology")
+    answer = shell.session.last
+    if answer is None:
+        raise CommandError(
+            Problem("there is no answer yet to compare", hint="ask something first")
+        )
+    found = compared(shell.session.shelf, answer.query, folder, None)
+    shell.show(changed_page(found, shell.width))
+
+
+def _leave(shell: InteractiveShell, order: Order) -> None:
+    from abluent.shell.talk.loop import Leave
+
+    raise Leave
+
+
+def _wanted(order: Order, what: str, example: str) -> str:
+    if not order.rest:
+        raise CommandError(
+            Problem(f"`{order.word}` does not say {what}", hint=f"try: {example}")
+        )
+    return order.rest
+
+
+_OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
+    "help": _help,
+    "shelf": _shelf,
+    "add": _add,
+    "edit": _edit,
+    "rename": _rename,
+    "drop": _drop,
+    "undo": _undo,
+    **dict.fromkeys(ASPECTS, _condition),
+    "read": _read,
+    "name": _name,
+    "trace": _trace,
+    "routine": _routine,
+    "plan": _plan,
+    "teach": _teach,
+    "taught": _taught,
+    "untaught": _untaught,
+    "audit": _audit,
+    "changed": _changed,
+    "leave": _leave,
+}

@@ -1,0 +1,122 @@
+"""The few plain words of the interactive shell that are not questions.
+
+A line whose first word is none of these is a question, or a pasted label.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from collections.abc import Container
+from dataclasses import dataclass
+
+from abluent.engine.faults import CommandError, Problem
+
+ORDERS = {
+    "help": "this page, or `help ORDER`",
+    "shelf": "what is on it; `shelf demo`, `shelf FILE`, `shelf new NAME`",
+    "add": "put a product on your shelf: `add`, or just paste a label",
+    "edit": 'change a label or kind: `edit "Harbour Cream"`',
+    "rename": 'give a new name: `rename "Harbour Cream" to "Quay Cream"`',
+    "drop": 'take a product off: `drop "Harbour Cream"`',
+    "undo": "take back the last change to your shelf",
+    "water": "say which water you wash in: `water hard` or `water soft`",
+    "hair": "say what state the hair is in: `hair damaged` or `hair undamaged`",
+    "temperature": "say how warm you wash: `temperature warm` or `temperature cold`",
+    "read": 'show a label line by line: `read "Harbour Cream"`',
+    "name": "say what an ingredient name means: `name Dimethicone`",
+    "routine": "say what builds up: `routine`, or `routine week.txt`",
+    "plan": "find the mildest washes for a routine: `plan`, or `plan week.txt`",
+    "trace": "save the last answer with every reason: `trace last to why.md`",
+    "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",
+    "taught": "list what you taught; `taught to FILE` exports it",
+    "untaught": "take back the last thing taught, or `untaught NAME`",
+    "audit": "say what in the base no answer rests on, or rests on alone",
+    "changed": "compare the last answer with an older base: `changed old/ontology`",
+    "leave": "leave the shell; so does Ctrl-D",
+}
+
+LESSER = (
+    "rename",
+    "drop",
+    "undo",
+    "water",
+    "hair",
+    "temperature",
+    "name",
+    "taught",
+    "untaught",
+    "audit",
+    "changed",
+)
+"""Orders that the help only names, so that it fits a screen."""
+
+TEACHABLE = ("ingredient", "synonym", "claim", "source", "rule")
+"""What `teach` asks about, where it is not given a file."""
+
+LABEL_PARTS = 6
+_BETWEEN = re.compile(r"[,;\u2022\u00b7\n]+")
+_GOES_ON = re.compile(r"[,;\u2022\u00b7]\s*$")
+_HEADING = re.compile(r"\s*\w+\s*:")
+_FIRST_WORD = re.compile(r"\s*([\w']+)")
+
+
+@dataclass(frozen=True)
+class Order:
+    """One of `ORDERS` and what followed it, quotation marks taken off."""
+
+    word: str
+    words: tuple[str, ...] = ()
+
+    @property
+    def rest(self) -> str:
+        """Return what followed, as one text."""
+        return " ".join(self.words)
+
+
+def order_in(line: str) -> Order | None:
+    """Return the order a line gives, or nothing if it gives none.
+
+    Raises:
+        CommandError: a quotation mark is left open.
+    """
+    first = _FIRST_WORD.match(line)
+    if first is None or first[1].casefold() not in ORDERS:
+        return None
+    rest = line[first.end() :]
+    return Order(first[1].casefold(), _split(rest, line, first.end()))
+
+
+def _split(rest: str, line: str, start: int) -> tuple[str, ...]:
+    # Not shlex's own rules: an apostrophe or a backslash in a name is itself.
+    lexer = shlex.shlex(rest, posix=True, punctuation_chars="")
+    lexer.whitespace_split, lexer.commenters = True, ""
+    lexer.quotes, lexer.escape = '"', ""
+    try:
+        return tuple(lexer)
+    except ValueError:
+        at = start + rest.rfind('"')
+        raise CommandError(
+            Problem(
+                "this quotation mark is not closed",
+                hint='write names of several words as "Harbour Cream"',
+                excerpt=line,
+                caret=(at, at + 1),
+            )
+        ) from None
+
+
+def looks_like_label(text: str, opening_words: Container[str]) -> bool:
+    """Say whether a text is a list of ingredients, or the first line of one.
+
+    A label does not begin as any question does, and it has a heading, or several
+    parts, or a mark at its end after which the list goes on.
+    """
+    first = _FIRST_WORD.match(text)
+    word = first[1].casefold() if first else ""
+    if word in opening_words:
+        return False
+    parts = [part for part in _BETWEEN.split(text) if part.strip()]
+    wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
+    goes_on = bool(parts) and bool(_GOES_ON.search(text))
+    return len(parts) >= wanted or goes_on or bool(_HEADING.match(text))
