@@ -68,6 +68,9 @@ class Role(StrEnum):
     PRACTICE = "practice"
     """The kind of source that is no work, such as a convention."""
 
+    INVENTORY = "inventory"
+    """The source that lists names by number and official function, shipped whole."""
+
     INSIDE_OTHERS = "inside others"
     """A class whose level may be part of that of another item of the label."""
     ANY_ORDER_LAST = "any order last"
@@ -76,7 +79,9 @@ class Role(StrEnum):
     """A class that may not, although it is part of one that may."""
 
 
-MANY = frozenset({Role.INSIDE_OTHERS, Role.ANY_ORDER_LAST, Role.NOT_ANY_ORDER})
+MANY = frozenset(
+    {Role.INVENTORY, Role.INSIDE_OTHERS, Role.ANY_ORDER_LAST, Role.NOT_ANY_ORDER}
+)
 """The roles that several terms, or none, may play."""
 
 VERDICTS = (

@@ -98,4 +98,5 @@ def _reading(*values: Any) -> Reading:
 def _words() -> list[_files.Stamp]:
     """What changes with the words by which names and labels are read."""
     with _files.shipped_folder() as folder:
-        return _files.stamps_in(os.path.join(folder, "names"))
+        places = [os.path.join(folder, name) for name in ("inventory", "names")]
+        return [stamp for place in places for stamp in _files.stamps_in(place)]

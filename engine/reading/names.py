@@ -3,11 +3,15 @@
 A name is looked up as listed, as a synonym, as one of these with its spelling
 repaired, and read from its parts, in that order; what none of these settles is
 unknown. A name that was repaired or read stands as `inferred` and says so.
+
+A name that the base does not list and the official inventory does is never taken for
+a slip of another. It is read from its parts; if that settles nothing, it is known by
+name and official function alone, and its kind stays unknown.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, ClassVar
 from weakref import WeakKeyDictionary
@@ -22,6 +26,7 @@ from abluent.grammar.label.words import shadow
 
 # Mending and reading are left out of a start in which every name is listed.
 if TYPE_CHECKING:
+    from abluent.engine.reading.inventory import Entry, Inventory
     from abluent.engine.reading.spelling import Repair, Speller
     from abluent.grammar.name.read import NameReader
     from abluent.grammar.name.tree import NameReading
@@ -40,6 +45,13 @@ def resolve(printed: str, base: Base, *, mended: bool = False) -> Reading:
         mended: letters of it were mended before, so that it counts as repaired.
     """
     return Names.of(base).resolve(printed, mended=mended)
+
+
+def in_inventory(reading: Reading, base: Base) -> Entry | None:
+    """What the official inventory says of what a name stands for, if it lists it."""
+    symbol = reading.ingredient
+    name = reading.printed if symbol is None else base.label(symbol)
+    return Names.of(base).official(reading.official or name)
 
 
 class Names:
@@ -66,14 +78,23 @@ class Names:
     # -- what a reader of labels asks -----------------------------------------
 
     def known(self, name: str) -> str | None:
+        """What is called exactly this, but for a word such as `organic`.
+
+        An ingredient by its symbol, or a name of the official inventory as it is. One
+        word alone is no proof of a name there: `Milk` is a word of prose.
+        """
+        symbol = self.listed(name)
+        if symbol is None and " " in name.strip():
+            return self._official_name((name, _unqualified(name)))
+        return symbol
+
+    def listed(self, name: str) -> str | None:
         """The ingredient of exactly this name, but for a word such as `organic`."""
         if name not in self._exact:
             if len(self._exact) > _MOST_KEPT:
                 self._exact.clear()
             found = self._base.lookup(name)
-            if found is None and (bare := label_words().qualifier.match(shadow(name))):
-                found = self._base.lookup(name[bare.end() :])
-            self._exact[name] = found
+            self._exact[name] = found or self._base.lookup(_unqualified(name))
         return self._exact[name]
 
     def readable(self, name: str) -> bool:
@@ -83,7 +104,8 @@ class Names:
 
     def told(self, name: str) -> bool:
         """Whether a name stands for something, mended or read from its parts."""
-        return self.resolve(name).how != "unknown"
+        reading = self.resolve(name)
+        return reading.how != "unknown" or bool(reading.official and " " in name)
 
     # -- what a name stands for -----------------------------------------------
 
@@ -98,13 +120,21 @@ class Names:
             return self._listed(printed, reading.ingredient, "repaired", _ALIKE)
         return reading
 
+    def official(self, name: str) -> Entry | None:
+        """What the official inventory lists under a name, or under its forms."""
+        find = self._inventory.find if self._inventory else None
+        return next(filter(None, map(find, forms(name))), None) if find else None
+
     def _resolve(self, printed: str) -> Reading:
-        symbol = identify(printed, self)
+        symbol = identify(printed, _Telling(self, self.listed))
         if symbol is not None:
             told = [self._base.names.get(fold(form)) for form in forms(printed)]
             how: How = "listed" if (symbol, "listed") in told else "synonym"
             return self._listed(printed, symbol, how)
-        symbol = identify(printed, _Mending(self))
+        official = self._official_name(forms(printed))
+        if official is not None:
+            return self._in_inventory(printed, official)
+        symbol = identify(printed, _Telling(self, self.mended))
         if symbol is not None:
             return self._repaired(printed, symbol)
         found = self._read(printed)
@@ -118,18 +148,21 @@ class Names:
         return self._unknown(printed, near)
 
     def mended(self, name: str) -> str | None:
-        """The one ingredient whose name differs from this by slips alone."""
+        """The one thing whose name differs from this by slips alone."""
         if name not in self._mended:
             if len(self._mended) > _MOST_KEPT:
                 self._mended.clear()
             exact = self.known(name)
-            slips = self._speller.slips(name) if exact is None else []
+            slips = self._slips(name) if exact is None else []
             self._mended[name] = exact or self._agreed(slips)
         return self._mended[name]
 
+    def _slips(self, name: str) -> list[Repair]:
+        return self._speller.slips(name) or self._wide_speller.slips(name)
+
     def _near(self, printed: str) -> list[Repair]:
         for form in forms(printed):
-            near = self._speller.near(form)
+            near = self._wide_speller.near(form)
             if near:
                 return near
         return []
@@ -140,8 +173,17 @@ class Names:
         return repairs[0].symbol if len(kinds) == 1 else None
 
     def _kind(self, symbol: str) -> tuple[tuple[str, ...], str]:
+        if symbol not in self._base:
+            reading = self.resolve(symbol)
+            return reading.classes or (symbol,), reading.charge
         classes = tuple(self._base.classes_of(symbol))
         return classes, self._value(symbol, classes, Role.CHARGE)
+
+    def _official_name(self, names: Iterable[str]) -> str | None:
+        if self._inventory is None:
+            return None
+        found = map(self._inventory.find, names)
+        return next((entry.name for entry in found if entry is not None), None)
 
     # -- readings -------------------------------------------------------------
 
@@ -160,7 +202,22 @@ class Names:
             note=note,
         )
 
+    def _in_inventory(self, printed: str, name: str, slip: str = "") -> Reading:
+        """A name that only the inventory lists: read from its parts, or not at all."""
+        found = self._reader.read(name) if slip else self._read(printed)
+        found = found or self._reader.read(name)
+        if found is None:
+            note = f"`{name}` is known by name and official function only"
+            return Reading(printed, official=name, note=slip + note)
+        reading = self._from_parts(printed, found)
+        if slip:
+            return reading._replace(official=name, parts=(), note=slip + reading.note)
+        return reading._replace(official=name)
+
     def _repaired(self, printed: str, symbol: str) -> Reading:
+        if symbol not in self._base:
+            slip = f"`{printed}` is read as `{symbol}`; "
+            return self._in_inventory(printed, symbol, slip)
         note = f"`{printed}` is read as `{self._base.label(symbol)}`"
         return self._listed(printed, symbol, "repaired", note)
 
@@ -223,6 +280,24 @@ class Names:
         return Speller(self._base.names)
 
     @cached_property
+    def _wide_speller(self) -> Speller:
+        """One that knows the names of the inventory as well."""
+        from abluent.engine.reading.spelling import Speller  # noqa: PLC0415 - see above
+
+        if self._inventory is None:
+            return self._speller
+        names = {fold(name): (name, "official") for name in self._inventory.names()}
+        return Speller(names | dict(self._base.names))
+
+    @cached_property
+    def _inventory(self) -> Inventory | None:
+        if not self._base.terms(Role.INVENTORY):
+            return None
+        from abluent.engine.reading.inventory import Inventory  # noqa: PLC0415 - see above
+
+        return Inventory.shipped()
+
+    @cached_property
     def _reader(self) -> NameReader:
         from abluent.engine.reading._part_book import part_book  # noqa: PLC0415 - see above
         from abluent.grammar.name.read import NameReader  # noqa: PLC0415
@@ -230,23 +305,30 @@ class Names:
         return NameReader(part_book(self._base))
 
 
-class _Mending:
-    """A `Namer` that looks past slips of scanning and spacing."""
+class _Telling:
+    """A `Namer` that knows names in one way, such as past slips of scanning."""
 
-    def __init__(self, names: Names) -> None:
+    def __init__(self, names: Names, known: Callable[[str], str | None]) -> None:
         self._names = names
+        self._known = known
 
     def known(self, name: str) -> str | None:
-        """The ingredient that goes by this name but for slips."""
-        return self._names.mended(name)
+        """What goes by this name, told in that way."""
+        return self._known(name)
 
     def readable(self, name: str) -> bool:
         """As the names say."""
         return self._names.readable(name)
 
     def told(self, name: str) -> bool:
-        """Whether this name is known but for slips."""
-        return self.known(name) is not None
+        """Whether this name is known in that way."""
+        return self._known(name) is not None
+
+
+def _unqualified(name: str) -> str:
+    """A name without a word such as `organic` before it."""
+    bare = label_words().qualifier.match(shadow(name))
+    return name[bare.end() :] if bare else name
 
 
 def _listing(names: Sequence[str]) -> str:

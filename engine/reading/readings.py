@@ -50,6 +50,7 @@ class Reading(NamedTuple):
         ethoxylation: the moles of ethylene oxide, where the name alone tells them.
         candidates: listed ingredients that are near, where none could be chosen.
         note: one sentence for the reader; empty where there is nothing to say.
+        official: its name in the official inventory, where only that lists it.
     """
 
     printed: str
@@ -66,6 +67,7 @@ class Reading(NamedTuple):
     ethoxylation: int | None = None
     candidates: tuple[str, ...] = ()
     note: str = ""
+    official: str = ""
 
     @property
     def symbol(self) -> str | None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.store import Base
+from abluent.engine.reading.names import in_inventory
 from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.grammar.common.text import in_words, wrapped
 from abluent.shell.shelf.shelf import ShelfLabel
@@ -20,7 +23,7 @@ _HOW = {
 
 def reading_page(reading: Reading, base: Base, width: int) -> str:
     """Return what a name stands for, as lines of text."""
-    lines = [wrapped(f"{_meant(reading, base)}, {_HOW[reading.how]}.", width)]
+    lines = [wrapped(f"{_meant(reading, base)}, {_how(reading)}.", width)]
     if reading.classes:
         kinds = ", ".join(base.label(kind) for kind in telling(reading.classes, base))
         lines.append(wrapped(f"Kinds: {kinds}", width, "  "))
@@ -32,6 +35,7 @@ def reading_page(reading: Reading, base: Base, width: int) -> str:
         lines.append(wrapped(f"Stands as: {stands}", width, "  "))
         lines.append(wrapped(f"Source: {sources}", width, "  "))
     lines += [wrapped(f"{p.part}: {p.says}", width, "  - ") for p in reading.parts]
+    lines += [wrapped(line, width, "  ") for line in _inventory(reading, base)]
     if reading.candidates:
         near = " or ".join(f'"{base.label(each)}"' for each in reading.candidates)
         lines.append(wrapped(f"Did you mean {near}?", width, "  "))
@@ -51,7 +55,7 @@ def label_page(
     for item, reading, level in triples:
         text = _meant(reading, base)
         if reading.how != "listed":
-            text += f" ({_HOW[reading.how]})"
+            text += f" ({_how(reading)})"
         if reading.classes:
             text += f": {base.label(telling(reading.classes, base)[0])}"
         text += f"; {level_words(level)}"
@@ -74,6 +78,25 @@ def level_words(level: Level) -> str:
     if not level.low_open and not level.high_open:
         return f"{low} to {high} %"
     return f"{'above' if level.low_open else 'at least'} {low} and {most} {high} %"
+
+
+def _how(reading: Reading) -> str:
+    """Return how a name is known, in words."""
+    if reading.official and reading.how == "unknown":
+        return "listed in the inventory"
+    return _HOW[reading.how]
+
+
+def _inventory(reading: Reading, base: Base) -> Iterator[str]:
+    """Return what the official inventory says of a name, and of it alone."""
+    entry = in_inventory(reading, base)
+    if entry is None:
+        return
+    unknown = "; class not known" if reading.how == "unknown" else ""
+    yield f"Official function: {', '.join(entry.functions)}{unknown}"
+    numbers = (("CAS", entry.cas), ("EC", entry.ec))
+    told = [f"{register} {number}" for register, number in numbers if number]
+    yield f"Inventory: {'; '.join([entry.name, *told])}"
 
 
 def _meant(reading: Reading, base: Base) -> str:

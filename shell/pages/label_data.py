@@ -7,6 +7,8 @@ from typing import Any
 
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.base.store import Base
+from abluent.engine.reading.inventory import Entry
+from abluent.engine.reading.names import in_inventory
 from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.grammar.common.text import in_words
 from abluent.shell.shelf.shelf import ShelfLabel
@@ -15,6 +17,7 @@ from abluent.shell.shelf.shelf import ShelfLabel
 def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
     """Return what a name stands for as plain data."""
     symbol = reading.ingredient
+    entry = in_inventory(reading, base)
     return {
         "printed": reading.printed,
         "ingredient": None if symbol is None else base.label(symbol),
@@ -33,6 +36,16 @@ def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
         ],
         "candidates": [base.label(each) for each in reading.candidates],
         "note": reading.note or None,
+        "inventory": None if entry is None else _entry(entry),
+    }
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    return {
+        "name": entry.name,
+        "cas": entry.cas or None,
+        "ec": entry.ec or None,
+        "functions": list(entry.functions),
     }
 
 
@@ -55,6 +68,7 @@ def label_json(
                 "printed": item.printed,
                 "ingredient": _name_of(reading, base),
                 "how": reading.how,
+                "official": reading.official or None,
                 "span": _placed(item.span, label),
                 "section": item.section,
                 "level": _level(level),

@@ -142,9 +142,9 @@ class _Asking:
         told = []
         for reading in self.world.read(name).readings:
             if reading.symbol is None:
-                told.append(
-                    f"`{reading.printed}` is not known, so nothing rests on it."
-                )
+                known = f"`{reading.printed}` is not known"
+                known = reading.note if reading.official else known
+                told.append(f"{known}, so nothing rests on it.")
             elif reading.note:
                 told.append(reading.note)
         return told
