@@ -1,6 +1,6 @@
 """Running a grammar's parse tables, without importing the library that makes them.
 
-Lark turns the grammar into tables once (`_lalr_tables`); a question asked from the
+Lark turns the grammar into tables once (`lalr_tables`); a question asked from the
 command line then costs a few dictionary lookups a word. The same stack of states
 tells which words may come next, for messages and for completion.
 """

@@ -1,8 +1,8 @@
 """Reading a label: text to places, notes and gaps that tile it.
 
-The steps: make the text plain (`label_clean`), cut it at its headings
-(`label_sections`), cut the lists at their separators (`label_cut`), drop sentences
-that are no list, and parse every place (`label_place`). Each takes time linear in
+The steps: make the text plain (`clean`), cut it at its headings
+(`sections`), cut the lists at their separators (`cut`), drop sentences
+that are no list, and parse every place (`place`). Each takes time linear in
 the text, and none of them refuses a text.
 """
 

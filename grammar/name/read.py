@@ -1,6 +1,6 @@
 """Reading an ingredient name from its parts.
 
-The name is cut into parts (`name_lex`), parts that belong together are joined by
+The name is cut into parts (`lex`), parts that belong together are joined by
 `names.lark`, and the shape whose pattern fits the row says what the name stands for.
 A name of no shape, or of two that disagree, is not read: unknown beats wrong.
 """

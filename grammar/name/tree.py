@@ -37,7 +37,7 @@ class Shape:
 
     Args:
         symbol: what the base calls it.
-        patterns: the rows of wholes that have it; see `name_shapes`.
+        patterns: the rows of wholes that have it; see `shapes`.
         says: what it tells, in words.
         classes: the kinds of ingredient, if they are the same for every name.
         charge: a kind of charge, if it is the same for every name.

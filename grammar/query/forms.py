@@ -1,6 +1,6 @@
 """Parts of a read query to questions: the upper rules of the grammar.
 
-`query_build` makes the nouns and sayings that these are made of.
+`build` makes the nouns and sayings that these are made of.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Query text to syntax tree, or the word and the state in which reading stuck.
 
-`query_parse` is the same with messages for people.
+`parse` is the same with messages for people.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Terms and predicates of a query: what it is about, and what it says of it.
 
-Part of the tree of `query_ast`, which gives every name of this module too.
+Part of the syntax tree; `tree` gives every name of this module too.
 """
 
 from decimal import Decimal

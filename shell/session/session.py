@@ -105,7 +105,7 @@ class Session(ShelfInHand):
         """Look at an addition to what is known, before it is kept.
 
         Args:
-            parts: Turtle and rule texts; `taught.parts_in` reads them from a file.
+            parts: Turtle and rule texts; `layer.parts_in` reads them from a file.
 
         Raises:
             Refused: it is inconsistent or unsafe, or something is missing in it.

@@ -1,6 +1,6 @@
 """Lines from a pipe, a file or a terminal that can do nothing else.
 
-`PlainReader` here and `PromptReader` in `prompting` serve the interactive shell
+`PlainReader` here and `PromptReader` in `prompt` serve the interactive shell
 alike; `Reader` is what it asks of them.
 """
 
