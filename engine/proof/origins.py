@@ -10,6 +10,12 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+QUESTION = "the question"
+"""The origin of a fact that only says what was asked."""
+
+SUPPOSITION = "the supposition"
+"""The origin of a fact that a question supposes."""
+
 LEVELS = "the account of levels"
 """The origin of a fact that gives a quantity of a label; a trace proves its ends."""
 

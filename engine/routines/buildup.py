@@ -25,7 +25,8 @@ from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import GONE
-from abluent.engine.questions.world.world import WATER, Case, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -142,9 +143,10 @@ def effects(
         KeyError: no product of the shelf is called that.
     """
     sources = dict.fromkeys([*products, *washes, WATER])
-    case = world.judge(
+    case = Case.of(
+        world,
         dict.fromkeys([*washes, WATER]),
-        world.unlisted_films,
+        world.known.unlisted_films,
         [name for name in sources if name != WATER],
     )
     left: dict[str, list[Film]] = {}
@@ -158,7 +160,7 @@ def effects(
     for wash, former, product, value in case.model.match(VERDICT, (None,) * 4):
         film = Film(str(former), world.name(product) or WATER)
         if film in films:
-            role = world.verdict_roles[str(value)]
+            role = world.known.verdict_roles[str(value)]
             found = Found(role, (wash, former, product) in disputed)
             verdicts[world.name(wash), film] = found
     return Effects(

@@ -14,9 +14,10 @@ from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.origins import QUESTION
 from abluent.engine.questions.answers.answer import INGREDIENT, Item, Member
-from abluent.engine.questions.answers.explained import QUESTION
-from abluent.engine.questions.world.world import WATER, Case, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import (
     Account,
     BuildUp,
@@ -83,7 +84,7 @@ def use_fact(world: World, use: Use, name: str, wets: bool) -> Iterator[Fact]:
         yield fact(c.WASHED_AT, name, product)
     yield fact(c.PUT_ON_AT, name, product)
     if use.wash and wets and use.product != WATER:
-        yield fact(c.PUT_ON_AT, name, world.water_symbol)
+        yield fact(c.PUT_ON_AT, name, world.known.water_symbol)
 
 
 def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
@@ -102,7 +103,8 @@ def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
     asked = [
         fact(c.ASKS_ACCOUNT, *of(film, world), _target(film, world)) for film in films
     ]
-    return world.judge(
+    return Case.of(
+        world,
         washes,
         [film.former for film in films if film.source == WATER],
         sources,
@@ -112,7 +114,9 @@ def film_case(  # noqa: PLR0913, PLR0917 - one question, described in full
 
 def _target(film: Film, world: World) -> str:
     """What the verdicts on a film call the product that left it."""
-    return world.any_product if film.source == WATER else world.symbol(film.source)
+    return (
+        world.known.any_product if film.source == WATER else world.symbol(film.source)
+    )
 
 
 def _counted(counting: ast.Counting, world: World) -> Iterator[Fact]:

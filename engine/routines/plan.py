@@ -14,8 +14,9 @@ from abluent.engine.errors import EngineError
 from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT
 from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.engine.questions.world.world import WATER, Case, World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.buildup import (
     Effects,
@@ -201,7 +202,7 @@ def named_washes(
         GrammarError: the phrase cannot be read, or a name in it stands for nothing.
     """
     if phrase.casefold() in _STRONG:
-        found = world.judge(washes_of(world)).model.match(STRONG, (None,))
+        found = Case.of(world, washes_of(world)).model.match(STRONG, (None,))
         return frozenset(world.name(wash) for (wash,) in found)
     query = _parsed(routine, f"which {phrase}", phrase, span)
     try:

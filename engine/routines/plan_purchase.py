@@ -13,8 +13,9 @@ from itertools import combinations
 from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.engine.questions.world.world import WATER, Case, World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.buildup import Film, effects, washed_as
 from abluent.engine.routines.plan import Planned, named_washes, set_up

@@ -18,7 +18,8 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.verdicts import verdicts
-from abluent.engine.questions.world.world import WATER, Case, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.buildup_why import fact, film_case, of, use_fact
 from abluent.engine.routines.plan import Planned
@@ -104,7 +105,7 @@ def unconditioned(world: World, schedule: Schedule) -> list[Member]:
     said = [*_said(world, schedule, slots)]
     names = [name for name in schedule.products if name != WATER]
     washes = dict.fromkeys(use.product for use in slots)
-    case = world.judge(washes, [], names, more=said)
+    case = Case.of(world, washes, [], names, more=said)
     return _unconditioned(case, schedule, slots)
 
 

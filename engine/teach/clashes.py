@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.roles import Role
 from abluent.engine.faults import Problem
+from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import in_words
 
 if TYPE_CHECKING:
@@ -33,7 +34,7 @@ def clashes(world: World, symbols: Iterable[str]) -> Iterator[Problem]:
     if any(base.record(symbol).space == "abl" for symbol in touched):
         touched = base.instances(base.term(Role.INGREDIENT))
     for symbol in touched:
-        if base.record(symbol).space == "ing":
+        if symbol in world.known.ingredients:
             yield from _apart(world, symbol)
             yield from _unlike(base, symbol)
 
@@ -44,8 +45,8 @@ def _apart(world: World, symbol: str) -> Iterator[Problem]:
         pairs = ((one, other), (other, one))
         if any(b in base.record(a).links("disjoint") for a, b in pairs):
             what = (
-                f"`ing:{symbol}` would be both {_a(base, one)} and {_a(base, other)}, "
-                "which share no member"
+                f"{_named(base, symbol)} would be both {_a(base, one)} "
+                f"and {_a(base, other)}, which share no member"
             )
             steps = dict.fromkeys(
                 [*_steps(world, symbol, one), *_steps(world, symbol, other)]
@@ -57,7 +58,7 @@ def _apart(world: World, symbol: str) -> Iterator[Problem]:
 def _steps(world: World, symbol: str, kind: str) -> Sequence[str]:
     from abluent.engine.questions.answers.explained import Explained
 
-    case = world.judge(more=world.about([symbol]))
+    case = Case.of(world, more=world.known.about([symbol]))
     if (symbol, kind) not in set(case.model.match(ISA)):
         return [f"{world.base.label(symbol)} is {_a(world.base, kind)}"]
     row = Explained(case, (ISA, (symbol, kind)))
@@ -74,11 +75,16 @@ def _unlike(base: Base, symbol: str) -> Iterator[Problem]:
             implied = base.implied(kind, name)
             if stated and isinstance(implied, str) and implied != stated:
                 what = (
-                    f"the {in_words(name)} of `ing:{symbol}` is {base.label(stated)}, "
+                    f"the {in_words(name)} of {_named(base, symbol)} is "
+                    f"{base.label(stated)}, "
                     f"but every {base.label(kind)} is {base.label(implied)}"
                 )
                 yield Problem(what, hint="change the one or the other")
                 break
+
+
+def _named(base: Base, symbol: str) -> str:
+    return f"`{base.record(symbol).space}:{symbol}`"
 
 
 def _a(base: Base, kind: str) -> str:
@@ -105,12 +111,12 @@ class Against(NamedTuple):
 
 def against(base: Base, symbols: Iterable[str]) -> list[Against]:
     """Return the claims about removal that a new one parts from, the nearest first."""
-    new = [s for s in symbols if "RemovalClaim" in base.classes_of(s)]
+    new = [symbol for symbol in symbols if base.record(symbol).link("outcome")]
     found = [
         (rank, Against(old, _says(base, old), bearing))
         for claim in new
-        for old in base.instances("RemovalClaim")
-        if old not in new
+        for old in sorted(base.symbols)
+        if old not in new and base.record(old).link("outcome")
         for rank, bearing in _bearing(base, claim, old)
     ]
     return [each for _, each in sorted(found)]

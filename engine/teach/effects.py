@@ -14,7 +14,8 @@ from abluent.grammar.common.text import in_words
 if TYPE_CHECKING:
     from abluent.engine.proof.nodes import Ground
     from abluent.engine.proof.suppose import Gain, Turn
-    from abluent.engine.questions.world.world import Case, World
+    from abluent.engine.questions.world.case import Case
+    from abluent.engine.questions.world.world import World
 
 LOOKED_AT = 60
 """The most products that are judged; their verdicts grow with the square."""
@@ -67,8 +68,8 @@ def effects(before: World, after: World, symbols: Iterable[str]) -> Effects:
     readings = tuple(_readings(before, after, names[:READ]))
     chosen = _chosen(after, names, set(symbols))
     washes = [name for name in chosen if _cleans(after, name)]
-    old = before.judge(washes, _films(before, symbols), chosen)
-    new = after.judge(washes, _films(after, symbols), chosen)
+    old = Case.of(before, washes, _films(before, symbols), chosen)
+    new = Case.of(after, washes, _films(after, symbols), chosen)
     answers = tuple(_answers(old, new))
     return Effects(readings, answers, (len(chosen), len(names)))
 
@@ -147,15 +148,15 @@ def _turned(case: Case, goal: Ground, was: Gain | None) -> str:
 def _said(case: Case, goal: Ground) -> str:
     predicate, args = goal
     if predicate == VERDICT:
-        phrases = case.world.phrases
+        phrases = case.world.known.phrases
         wash, film, source = (phrases(each) for each in args[:3])
-        origin = "" if args[2] == case.world.any_product else f" from {source}"
+        origin = "" if args[2] == case.world.known.any_product else f" from {source}"
         return f"{wash}, {film}{origin}: {in_words(str(args[3]))}"
-    return case.world.sentences.claim(predicate, args)
+    return case.world.known.sentences.claim(predicate, args)
 
 
 def _because(here: Case, there: Case, gain: Gain) -> tuple[str, ...]:
-    asides = here.world.asides
+    asides = here.world.known.asides
     told: dict[str, None] = {}
     for turn in gain.turns:
         told |= dict.fromkeys(_step(here, there, turn, asides))
@@ -165,15 +166,15 @@ def _because(here: Case, there: Case, gain: Gain) -> tuple[str, ...]:
 def _step(here: Case, there: Case, turn: Turn, asides: frozenset[str]) -> Iterator[str]:
     """Say in words at which step one side does not follow the other."""
     from abluent.engine.proof.nodes import FactNode
+    from abluent.engine.proof.origins import QUESTION
     from abluent.engine.proof.proofs import basis_of
-    from abluent.engine.questions.answers.explained import QUESTION
 
     if turn.against is not None:
         nodes = turn.against.nodes.values()
         about = [str(n.fact.args[0]) for n in nodes if isinstance(n, FactNode)]
         claims = [s for s in about if s not in here.world.base]
         yield from _statements(there, claims)
-        yield _capital(there.world.sentences.node(turn.against.root))
+        yield _capital(there.world.known.sentences.node(turn.against.root))
         return
     basis = basis_of(turn.node)
     if basis is not None and basis.sources and asides.issuperset(basis.sources):
@@ -185,7 +186,7 @@ def _step(here: Case, there: Case, turn: Turn, asides: frozenset[str]) -> Iterat
         if stated:
             yield from stated
             return
-    yield _capital(here.world.sentences.node(turn.node))
+    yield _capital(here.world.known.sentences.node(turn.node))
 
 
 def _statements(case: Case, symbols: Iterable[str]) -> Iterator[str]:

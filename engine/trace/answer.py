@@ -32,7 +32,8 @@ from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.rows import traced_rows
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.world.world import Case, Product, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import Product, World
 from abluent.engine.reading.labels import label_facts
 
 # What the terms of a row's fact are called in the verdict of its trace.
@@ -63,7 +64,9 @@ def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
         LabelText(product_symbol(name), product.text, ())
         for name, product in world.products.items()
     ]
-    setting = Setting(_citations(world), tuple(known), world.phrases, terms=_TERMS)
+    setting = Setting(
+        _citations(world), tuple(known), world.known.phrases, terms=_TERMS
+    )
     return build_base(world.program, facts, setting, trace)
 
 
@@ -102,10 +105,10 @@ def _bounded(world: World, name: str, trace: Mapping[str, Any]) -> Iterator[Fact
     ]
     said = {atom[0] for atom in about}
     if "ionicExcess" in said:
-        yield from world.balance(name)
+        yield from world.amounts.balance(name)
     if "level" in said:
         lines = [f for f in world.read(name).facts if f.predicate == "line"]
-        yield from world.levels(name, [str(f.args[2]) for f in lines])
+        yield from world.amounts.levels(name, [str(f.args[2]) for f in lines])
 
 
 def _described(trace: Mapping[str, Any], symbol: str, world: World) -> Product:
@@ -138,7 +141,7 @@ def _trace(
     world = case.world
     labels, supposed = tuple(_labels(case)), _supposed(case)
     setting = Setting(
-        _citations(world), labels, world.phrases, supposed, _TERMS, _bounds(case)
+        _citations(world), labels, world.known.phrases, supposed, _TERMS, _bounds(case)
     )
     return build_trace(case.prover, goals, told, setting)
 
@@ -146,8 +149,10 @@ def _trace(
 def _supposed(case: Case) -> Supposed:
     """Return how the facts of a case differ from what its labels and base say."""
     world = case.world
-    said, now = list(world.retyped.values()), list[Fact]()
-    was = [f for f in world.base.facts_about(world.retyped) if f.predicate == "type"]
+    said, now = list(world.labels.retyped.values()), list[Fact]()
+    was = [
+        f for f in world.base.facts_about(world.labels.retyped) if f.predicate == "type"
+    ]
     for symbol, *_ in case.model.match("product", (None,)):
         name = product_name(symbol)
         product = world.products[name]
@@ -197,7 +202,7 @@ _PARTS: dict[str, Callable[[Row], object]] = {
 
 
 def _terms(row: Row, predicate: str, args: Sequence[Term | None]) -> dict[str, str]:
-    naming = row.case.world.phrases
+    naming = row.case.world.known.phrases
     return {
         name: naming(term, "")
         for n, name in _named(predicate, args)
@@ -234,7 +239,7 @@ def _labels(case: Case) -> Iterator[LabelText]:
 def _bounds(case: Case) -> Bounds:
     """Return the proofs of the quantities that a case was handed."""
     symbols = [str(symbol) for symbol, *_ in case.model.match("product", (None,))]
-    known = [b for s in symbols for b in case.world.bounded(product_name(s))]
+    known = [b for s in symbols for b in case.world.amounts.bounded(product_name(s))]
     used = [b for b in known if case.model.asserted(b.fact.predicate, b.fact.args)]
     if not used:
         return NO_BOUNDS

@@ -41,7 +41,7 @@ def without(
         yield from ("" for _ in trace["goals"])
         return
     left = _left(trace, nodes, world)
-    sentences = Sentences(world.program, world.phrases)
+    sentences = Sentences(world.program, world.known.phrases)
     for goal in trace["goals"]:
         predicate, *data = goal["atom"]
         args = tuple(None if each is None else term_from(each) for each in data)

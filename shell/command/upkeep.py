@@ -61,7 +61,7 @@ def audited(
     found = audit_shelf(session.world, step)
     fragile: dict[str, list[str]] = {}
     for each in found.fragile:
-        told = session.world.sentences.claim(*each.answer)
+        told = session.world.known.sentences.claim(*each.answer)
         fragile.setdefault(each.source, []).append(told)
     return Audited(
         sorted({rule.id for rule in found.unused_rules}),

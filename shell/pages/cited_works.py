@@ -85,7 +85,7 @@ def _use(row: Explained, node: Node) -> str:
     """Return a step in words; all that is asserted of a claim is that claim."""
     if isinstance(node, FactNode) and node.fact.args[0] in row.claims:
         return as_sentence(row.case.world.base.label(str(node.fact.args[0])))
-    return as_sentence(row.case.world.sentences.node(node))
+    return as_sentence(row.case.world.known.sentences.node(node))
 
 
 def _stands(basis: Basis | Rule) -> str:

@@ -63,7 +63,10 @@ def plan_json(found: PlannedWithReasons, world: World) -> dict[str, Any]:
         "never cleared": [_named(f, world) for f in (buy.never if buy else ())],
         "rest": _plans(found, planned.rest) if planned.rest else None,
         "reasons": [
-            {"about": row.case.world.sentences.claim(*row.goal), "why": row.reasons}
+            {
+                "about": row.case.world.known.sentences.claim(*row.goal),
+                "why": row.reasons,
+            }
             for row in found.rows
         ],
         "cautions": list(cautions(found.rows)),

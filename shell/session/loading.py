@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.logic.program import Program
-from abluent.engine.questions.world.world import Product, World
+from abluent.engine.questions.world.labels import Labels, Product
+from abluent.engine.questions.world.world import World
 from abluent.engine.reading.readings import ReadLabel
 from abluent.engine.teach.layer import of_kind
 from abluent.shell.shelf.shelf import Shelf
@@ -17,19 +17,14 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-class WatchedWorld(World):
-    """A world that calls somebody for each label it is about to read."""
+class WatchedLabels(Labels):
+    """Labels of which somebody is called for each that is about to be read."""
 
     def __init__(
-        self,
-        base: Base,
-        program: Program,
-        products: Iterable[Product],
-        stated: Iterable[str],
-        watch: Callable[[], None],
+        self, base: Base, products: Mapping[str, Product], watch: Callable[[], None]
     ) -> None:
-        """Set up a world as `World` does; `watch` is called once for each label."""
-        super().__init__(base, program, products, stated)
+        """Set up labels as `Labels` does; `watch` is called once for each."""
+        super().__init__(base, products)
         self._watch = watch
         self._begun: set[str] = set()
 
@@ -60,15 +55,16 @@ def load_world(
     """
     base = Base.load(of_kind(knowledge, ".ttl"))
     program = load_rulebook(of_kind(knowledge, ".rules"))
+    world = World(base, program, products(shelf), shelf.stated)
     if watch is None:
-        return World(base, program, products(shelf), shelf.stated)
-    return WatchedWorld(base, program, products(shelf), shelf.stated, watch)
+        return world
+    return world.with_labels(WatchedLabels(base, world.products, watch))
 
 
 def moved(world: World, shelf: Shelf) -> World:
     """Return a world with the same base and rules, on another shelf."""
     made = World(world.base, world.program, products(shelf), shelf.stated)
-    made.practice = world.practice
+    made.amounts.practice = world.amounts.practice
     return made
 
 

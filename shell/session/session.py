@@ -160,7 +160,7 @@ class Session(ShelfInHand):
                 from abluent.engine.teach.addition import blamed
 
                 raise blamed(error, self.layer) from error
-            self._world.practice = self.practice
+            self._world.amounts.practice = self.practice
         return self._world
 
     def _layers(self) -> list[Path]:
@@ -217,7 +217,7 @@ class Session(ShelfInHand):
     def keep(self) -> None:
         """Keep what was worked out about the base, so that the next run need not."""
         if self._world is not None:
-            self._world.shared.keep()
+            self._world.known.shared.keep()
 
     def name(self, printed: str) -> Reading:
         """Say what an ingredient name stands for; an unknown one is an answer too."""

@@ -20,6 +20,7 @@ from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import RuleNode
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, Product, World
 
 SULFATE = "Aqua, Sodium Laureth Sulfate"
@@ -45,7 +46,7 @@ def judged(
     world = World(base(), load_rulebook(), shelf, stated)
     named = WATER if wash == WATER else "it"
     films, sources = ([], ["gel"]) if left_by else ([symbol(film)], [])
-    found = verdicts(world.judge([named], films, sources))
+    found = verdicts(Case.of(world, [named], films, sources))
     return next(each for each in found if each.film == symbol(film))
 
 
@@ -257,7 +258,7 @@ def test_a_claim_about_one_fixative_by_name_stands_above_its_form(
     taught = Base.load([layer], cache_folder=tmp_path)
     gel = Product("gel", "styler", "EU", "Aqua, Acrylates Copolymer, Glycerin")
     world = World(taught, load_rulebook(), [gel])
-    (row,) = verdicts(world.judge([WATER], sources=["gel"]))
+    (row,) = verdicts(Case.of(world, [WATER], sources=["gel"]))
     assert row.value == "noWashNeeded"
 
 
@@ -306,7 +307,7 @@ def test_an_amidoamine_is_left_by_its_charge_or_as_a_fatty_amide(
     """A conditioner leaves it either way, and how sure that is differs."""
     text = f"Aqua, Cetyl Alcohol, Stearamidopropyl Dimethylamine, {acid}"
     shelf = [Product("it", "conditioner", "EU", text)]
-    case = World(base(), load_rulebook(), shelf).judge(sources=["it"])
+    case = Case.of(World(base(), load_rulebook(), shelf), sources=["it"])
     found = {left.film: left for left in films_left(case, "it")}
     left = found[symbol("Stearamidopropyl Dimethylamine")]
     names = {n.rule.id for n in left.proof.nodes.values() if isinstance(n, RuleNode)}
@@ -355,9 +356,9 @@ def test_where_the_balance_is_not_known_the_verdict_is_open() -> None:
         World(base(), load_rulebook(), [Product("it", "wash", "EU", text)])
         for _ in range(2)
     )
-    lawful.practice = False
+    lawful.amounts.practice = False
     known, open_ = (
-        verdicts(each.judge(["it"], [symbol("Behentrimonium Chloride")]))[0]
+        verdicts(Case.of(each, ["it"], [symbol("Behentrimonium Chloride")]))[0]
         for each in (usual, lawful)
     )
     assert (known.value, open_.value) == ("clears", "open")

@@ -17,6 +17,7 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, Product, World
 
 CASES = Path(__file__).parents[1] / "cases" / "removal_evidence.tsv"
@@ -51,7 +52,7 @@ def judged(case: dict[str, str]) -> Verdict:
     shelf = [Product("it", case["kind"] or "wash", "EU", case["wash"])]
     world = World(base(), load_rulebook(), shelf, case["conditions"].split(", "))
     (verdict,) = verdicts(
-        world.judge([WATER if case["wash"] == WATER else "it"], [film])
+        Case.of(world, [WATER if case["wash"] == WATER else "it"], [film])
     )
     return verdict
 

@@ -15,6 +15,7 @@ import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, Product, World
 
 CASES = Path(__file__).parents[1] / "cases" / "removal_matrix.tsv"
@@ -39,7 +40,7 @@ def judged(cell: dict[str, str]) -> Verdict:
     film = base.lookup(cell["film"])
     assert film, f"{cell['film']} is not in the base"
     wash = agent if agent == WATER else f"only {agent}"
-    (verdict,) = verdicts(world().judge([wash], [film]))
+    (verdict,) = verdicts(Case.of(world(), [wash], [film]))
     return verdict
 
 

@@ -14,6 +14,7 @@ from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import Product, World
 from abluent.shell.session.loading import products
 from abluent.shell.shelf.demo import demo_shelf
@@ -32,7 +33,7 @@ def judged(text: str, film: str, kind: str = "wash") -> Verdict:
     world = World(base(), load_rulebook(), [Product("it", kind, "EU", text)], "soft")
     symbol = base().lookup(film)
     assert symbol, f"{film} is not in the base"
-    (verdict,) = verdicts(world.judge(["it"], [symbol]))
+    (verdict,) = verdicts(Case.of(world, ["it"], [symbol]))
     return verdict
 
 
@@ -93,7 +94,7 @@ def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
     shelf = demo_shelf()
     world = World(base(), load_rulebook(), products(shelf), shelf.water)
     name = "Lamp Room Clarifying Wash"
-    (verdict,) = verdicts(world.judge([name], ["dimethicone"]))
+    (verdict,) = verdicts(Case.of(world, [name], ["dimethicone"]))
     assert verdict.value == "clears"
     listed = [r.ingredient or "" for r in world.read(name).readings]
     kinds = {kind for symbol in listed for kind in base().classes_of(symbol)}
@@ -111,9 +112,8 @@ def test_a_claim_about_one_ingredient_overrides_those_about_its_class(
         Product("one", "wash", "EU", "Aqua, Cocamidopropyl Betaine"),
         Product("other", "wash", "EU", "Aqua, Coco-Betaine"),
     ]
-    case = World(taught, load_rulebook(), shelf, "soft").judge(
-        ["one", "other"], ["dimethicone"]
-    )
+    world = World(taught, load_rulebook(), shelf, "soft")
+    case = Case.of(world, ["one", "other"], ["dimethicone"])
     assert {v.wash: v.value for v in verdicts(case)} == {
         "one": "clears",
         "other": "open",

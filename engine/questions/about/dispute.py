@@ -17,7 +17,7 @@ from abluent.engine.questions.about.supports import in_words
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.explained import Explained, as_sentence
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.world.world import Case
+from abluent.engine.questions.world.case import Case
 
 
 class Side(NamedTuple):
@@ -113,7 +113,7 @@ def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
 
 
 def _conclusion(side: Side) -> str:
-    return side.chain.case.world.sentences.claim(*side.chain.goal)
+    return side.chain.case.world.known.sentences.claim(*side.chain.goal)
 
 
 def _against(parting: Parting) -> str:

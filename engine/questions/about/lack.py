@@ -20,7 +20,8 @@ from abluent.engine.questions.about.trials import CONTRADICTED, NO_RULE, UNKNOWN
 from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Finding
 from abluent.engine.questions.answers.explained import Explained, as_sentence
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.world.world import WATER, Case
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
 
@@ -73,14 +74,16 @@ def _about_labels(
         if item.kind == PRODUCT and item.key != WATER
     ]
     stated = said.circumstances if isinstance(said, q.Leaves) else ()
-    case = world.judge(sources=products, stated=stated, more=world.about(wanted))
+    case = Case.of(
+        world, sources=products, stated=stated, more=world.known.about(wanted)
+    )
     goals = [(predicate, (world.symbol(p), i)) for p in products for i in wanted]
     return [(case, goal) for goal in goals if not case.model.holds(*goal)]
 
 
 def _why(case: Case, goal: Pattern) -> Iterator[Finding]:
     world = case.world
-    phrase = as_sentence(world.sentences.absence(*goal)).rstrip(".")
+    phrase = as_sentence(world.known.sentences.absence(*goal)).rstrip(".")
     known = Knowledge(world.program, case.facts, case.model)
     found = nearest(known, goal)
     if not found:
@@ -108,7 +111,7 @@ def _obstacle(case: Case, each: Obstacle) -> tuple[str, str]:
             f"{each.left} {each.condition.operator} {each.right} fails.",
         )
     assert isinstance(each, Lacking)  # what `nearest` gives is one of the three
-    text = as_sentence(world.sentences.absence(each.predicate, each.pattern))
+    text = as_sentence(world.known.sentences.absence(each.predicate, each.pattern))
     if not _could_be(case, each.predicate):
         return NO_RULE, text
     return (CONTRADICTED if _label_says(case, each) else UNKNOWN), text
@@ -141,7 +144,9 @@ def _mends(
             continue  # a term is left open, or something stands against it
         tried += 1
         if known.but(facts).holds(goal):
-            said = [case.world.sentences.claim(f.predicate, f.args) for f in facts]
+            said = [
+                case.world.known.sentences.claim(f.predicate, f.args) for f in facts
+            ]
             told[f"It would be so if {' and '.join(said)} (tried)."] = None
     if tried:
         none = "Nothing that was tried by itself would make it so."

@@ -63,7 +63,9 @@ def leaving_notes(case: Case, product: str) -> Iterator[str]:
     for lacking in sorted({_lacking(base, str(c), present) for _, c in hinging}):
         if _unspoken(base, lacking, present):
             stated = laid_over(base, present, lacking)
-            after = films_left(world.judge(sources=[product], stated=stated), product)
+            after = films_left(
+                Case.of(world, sources=[product], stated=stated), product
+            )
             more = [base.label(left.film) for left in after if left.film not in known]
             if more:
                 yield f"{_phrase(base, lacking)}: {product} leaves {listed(more)} too."
@@ -92,7 +94,7 @@ def _turned(row: Verdict, supposed: Sequence[str]) -> Verdict | None:
     stated = laid_over(world.base, _present(row.case), supposed)
     sources = [row.source] if row.source else []
     films = [] if sources else [row.film]
-    for other in verdicts(world.judge([row.wash], films, sources, stated=stated)):
+    for other in verdicts(Case.of(world, [row.wash], films, sources, stated=stated)):
         if (other.film, other.source) == (row.film, row.source):
             same = (other.value, other.disputed) == (row.value, row.disputed)
             return None if same else other

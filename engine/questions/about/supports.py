@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.origins import QUESTION
 from abluent.engine.proof.supports import load_bearing, supports
 from abluent.engine.questions.answers.answer import Finding, Row
-from abluent.engine.questions.answers.explained import QUESTION, Lacking, as_sentence
+from abluent.engine.questions.answers.explained import Lacking, as_sentence
 from abluent.engine.questions.answers.wording import row_phrase
-from abluent.engine.questions.world.world import Case
+from abluent.engine.questions.world.case import Case
 
 MOST_WAYS = 20
 """How many sets of facts are shown of one row."""
@@ -70,7 +71,7 @@ def _sentences(case: Case, facts: Iterable[Ground]) -> Iterator[str]:
         if subject in base and base.record(subject).space == "claim":
             yield as_sentence(base.label(subject))
         else:
-            yield as_sentence(case.world.sentences.claim(predicate, args))
+            yield as_sentence(case.world.known.sentences.claim(predicate, args))
 
 
 def _nothing(row: Lacking) -> Finding:

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 from abluent.engine.base.contract import CIRCUMSTANCE, STATED
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import number
+from abluent.engine.proof.origins import SUPPOSITION
 from abluent.engine.questions.answers.answer import Finding
-from abluent.engine.questions.answers.explained import SUPPOSITION
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 
 if TYPE_CHECKING:
@@ -27,11 +28,13 @@ def tipping_levels(row: Verdict) -> Finding | None:
     stand on the label, or no level settles anything.
     """
     world = row.case.world
-    if row.wash == WATER or not world.balance(row.wash):
+    if row.wash == WATER or not world.amounts.balance(row.wash):
         return None
     from abluent.engine.amounts.break_points import break_points  # noqa: PLC0415
 
-    told = [_told(world, row, each) for each in break_points(world.amounts(row.wash))]
+    told = [
+        _told(world, row, each) for each in break_points(world.amounts.stated(row.wash))
+    ]
     head = "Levels that would settle which charge is in excess, by label and law alone"
     return Finding("levels", head, tuple(told)) if told else None
 
@@ -65,6 +68,6 @@ def _verdict_at(world: World, row: Verdict, point: BreakPoint) -> Verdict | None
         for (condition,) in row.case.model.match(CIRCUMSTANCE)
     ]
     tried = world.with_facts(row.wash, [*kept, stated])
-    case = tried.judge([row.wash], films, sources, stated=conditions)
+    case = Case.of(tried, [row.wash], films, sources, stated=conditions)
     found = (each for each in verdicts(case, row.wash) if each.film == row.film)
     return next(found, None)

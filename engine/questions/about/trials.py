@@ -24,12 +24,14 @@ from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.roles import Role
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.origins import SUPPOSITION
 from abluent.engine.proof.supports import load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers.answer import INGREDIENT, Row
-from abluent.engine.questions.answers.explained import SUPPOSITION, Lacking
+from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.label_order import places, renumbered
 
@@ -149,7 +151,7 @@ def turning_sources(row: Row) -> tuple[tuple[tuple[str, ...], ...], bool]:
     world = row.case.world
     knowledge = Knowledge(world.program, row.case.facts, row.case.model)
     goal = (row.goal[0], row.pattern) if isinstance(row, Lacking) else row.goal
-    found = fewest_sources(knowledge, goal, world.conventions, _MOST_SOURCES)
+    found = fewest_sources(knowledge, goal, world.known.conventions, _MOST_SOURCES)
     return found.sets, found.exact
 
 
@@ -189,7 +191,7 @@ def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[
         for (condition,) in row.case.model.match(CIRCUMSTANCE)
     ]
     sources = [row.source] if row.source else []
-    case = made.judge(names, films, sources, stated=stated)
+    case = Case.of(made, names, films, sources, stated=stated)
     found = {v.wash: v for v in verdicts(case) if v.film == row.film}
     for name, text in names.items():
         if name in found:

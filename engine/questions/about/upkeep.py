@@ -14,8 +14,9 @@ from abluent.engine.proof.audit import Audit, audit
 from abluent.engine.proof.changes import Change, Edit, what_changed
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.origins import QUESTION
 from abluent.engine.questions.answers.answer import Row
-from abluent.engine.questions.answers.explained import QUESTION
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 
 ANSWERS = (VERDICT, LEAVES, DISPUTED)
@@ -41,9 +42,9 @@ def audit_shelf(
         world: the base and the shelf; every product is judged as a wash.
         progress: called with how many sources were tried, and how many there are.
     """
-    case = world.judge(world.products, sources=world.products)
+    case = Case.of(world, world.products, sources=world.products)
     known = Knowledge(world.program, case.facts)
-    return audit(known, ANSWERS, world.conventions, progress)
+    return audit(known, ANSWERS, world.known.conventions, progress)
 
 
 def turned(before: World, after: World, rows: Iterable[Row]) -> Iterator[Turned]:
@@ -87,11 +88,11 @@ def _facts(world: World, row: Row, asked: list[Fact]) -> tuple[Fact, ...]:
     """The facts of one version that bear on what a row was asked about."""
     named = {product_name(t) for f in asked for t in f.args}
     names = [name for name in world.products if name in named]
-    return world.judge(sources=names, more=asked).facts
+    return Case.of(world, sources=names, more=asked).facts
 
 
 def _said(world: World, facts: Iterable[Ground]) -> list[str]:
-    return sorted(world.sentences.claim(*fact) for fact in facts)
+    return sorted(world.known.sentences.claim(*fact) for fact in facts)
 
 
 def _edit(world: World, edit: Edit) -> str:
@@ -105,5 +106,5 @@ def _edit(world: World, edit: Edit) -> str:
 def _part(world: World, part: Fact | Rule) -> str:
     if isinstance(part, Rule):
         return f"rule `{part.id}`"
-    told = world.sentences.claim(part.predicate, part.args)
+    told = world.known.sentences.claim(part.predicate, part.args)
     return f"{told} ({part.basis.origin})"

@@ -19,7 +19,7 @@ from abluent.engine.base.contract import ISA
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.world.world import Case
+from abluent.engine.questions.world.case import Case
 from abluent.engine.reading.name_rules import PatternScore
 from abluent.grammar.common.record import Record
 

@@ -24,7 +24,7 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     if not found:
         return ()
     world = found[0].case.world
-    base, verdicts = world.base, world.verdict_roles.keys()
+    base, verdicts = world.base, world.known.verdict_roles.keys()
     met = set().union(*map(_met, found))
     called = [c for c in base.instances("Caution") if met & _callers(base, c)]
     general = [c for c in called if _callers(base, c) >= verdicts]

@@ -10,23 +10,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import LINE, TYPE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
-from abluent.engine.proof.origins import LEVELS, LabelOrigin, label_origin
+from abluent.engine.proof.origins import (
+    LEVELS,
+    QUESTION,
+    SUPPOSITION,
+    LabelOrigin,
+    label_origin,
+)
 from abluent.engine.proof.proofs import Proof, basis_of
-
-if TYPE_CHECKING:
-    from abluent.engine.questions.world.world import Case
-
-QUESTION = "the question"
-"""The origin of a fact that only says what was asked."""
-
-SUPPOSITION = "the supposition"
-"""The origin of a fact that a question supposes."""
+from abluent.engine.questions.world.case import Case
 
 
 class Explained:
@@ -100,7 +97,7 @@ class Explained:
     @cached_property
     def sources(self) -> tuple[str, ...]:
         """The works it rests on, by symbol; bookkeeping is not cited."""
-        asides = self.case.world.asides
+        asides = self.case.world.known.asides
         cited = [name for proof in self.proofs for name in proof.sources]
         return tuple(name for name in dict.fromkeys(cited) if name not in asides)
 
@@ -128,21 +125,21 @@ class Explained:
         basis = basis_of(node)
         if not isinstance(node, RuleNode) or basis is None:
             return True
-        return self.case.world.asides.issuperset(basis.sources)
+        return self.case.world.known.asides.issuperset(basis.sources)
 
     def _is_content(self, fact: Fact) -> bool:
         """Whether an assertion is worth a sentence: a label line, what a thing is."""
-        known = self.case.world.ingredients
+        known = self.case.world.known.ingredients
         if fact.basis.origin == QUESTION:
             return False
-        if fact.predicate in self.case.world.asides:
+        if fact.predicate in self.case.world.known.asides:
             return False
         origin = fact.basis.origin
         read = origin in {SUPPOSITION, LEVELS} or label_origin(origin) is not None
         return read or bool(known.intersection(fact.args[:1]))
 
     def _sentence(self, node: Node) -> str:
-        return as_sentence(self.case.world.sentences.node(node))
+        return as_sentence(self.case.world.known.sentences.node(node))
 
 
 class Lacking(Explained):

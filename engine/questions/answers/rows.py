@@ -38,7 +38,7 @@ def title(row: Row) -> str:
         return named(row, row.film)
     if row.goal[0] not in {ISA, *ABOUT_LEVELS}:
         return thing(row)
-    sentences = row.case.world.sentences
+    sentences = row.case.world.known.sentences
     if isinstance(row, NotMember):
         return sentences.absence(row.goal[0], row.pattern)
     return sentences.claim(*row.goal)

@@ -19,7 +19,8 @@ from abluent.engine.base.contract import (
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained
-from abluent.engine.questions.world.world import WATER, Case
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER
 
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
@@ -42,7 +43,7 @@ class Verdict(Explained):
         self.film = film
         self.source = case.world.name(product)
         self.value = value
-        self.role = case.world.verdict_roles[value]
+        self.role = case.world.known.verdict_roles[value]
         aside = [] if self.gone else _beside(case, args, self.role)
         remarks = _remarks(case, args, self.source)
         super().__init__(case, (VERDICT, args), [*aside, *remarks])

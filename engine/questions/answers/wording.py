@@ -38,9 +38,11 @@ def row_phrase(world: World, row: Row) -> str:
         return f"{row.source} leaves {world.base.label(row.film)}"
     if isinstance(row, NotMember):
         predicate, _ = row.goal
-        told = [world.sentences.claim(*beside) for beside in row.beside]
-        return " and ".join([*told, world.sentences.absence(predicate, row.pattern)])
-    return world.sentences.claim(*row.goal)
+        told = [world.known.sentences.claim(*beside) for beside in row.beside]
+        return " and ".join(
+            [*told, world.known.sentences.absence(predicate, row.pattern)]
+        )
+    return world.known.sentences.claim(*row.goal)
 
 
 def _verdict_phrase(world: World, row: Verdict) -> str:
@@ -125,7 +127,7 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     told = []
     for (wash, value, source), films in groups.items():
         shown = listed(films) + (f" from {source}" if source else "")
-        role = world.verdict_roles[value]
+        role = world.known.verdict_roles[value]
         if role is Role.NO_WASH_NEEDED:
             told.append(f"{shown} {'need' if len(films) > 1 else 'needs'} no wash")
         elif role is Role.OPEN:

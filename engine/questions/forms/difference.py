@@ -13,16 +13,13 @@ from abluent.engine.base.contract import LINE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import AbsenceNode, FactNode
+from abluent.engine.proof.origins import QUESTION, SUPPOSITION
 from abluent.engine.proof.suppose import turns
 from abluent.engine.questions.answers.answer import Answer, Finding, NotMember, Row
-from abluent.engine.questions.answers.explained import (
-    QUESTION,
-    SUPPOSITION,
-    as_sentence,
-)
+from abluent.engine.questions.answers.explained import as_sentence
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
-from abluent.engine.questions.world.world import Case
+from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.record import replace
 
 GAINED, LOST, CHANGED, SAME = "gained", "lost", "changed", "same"
@@ -153,10 +150,10 @@ def _turned(
         for turn in turns(row.proof, known):
             node = turn.node
             if isinstance(node, FactNode) and not _is_idle(node.fact, case):
-                text = as_sentence(row.case.world.sentences.node(node))
+                text = as_sentence(row.case.world.known.sentences.node(node))
                 told[f"{here}: {text}"] = None
             elif isinstance(node, AbsenceNode) and turn.against is not None:
-                text = as_sentence(case.world.sentences.node(turn.against.root))
+                text = as_sentence(case.world.known.sentences.node(turn.against.root))
                 told[f"{elsewhere}: {text}"] = None
     return told
 

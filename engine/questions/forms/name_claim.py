@@ -13,8 +13,8 @@ from abluent.engine.base.contract import ISA
 from abluent.engine.questions.answers.answer import INGREDIENT
 from abluent.engine.questions.answers.wording import listed
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Noun
-from abluent.engine.questions.world.world import Case
 from abluent.engine.reading.name_rules import PatternScore, score_names
 from abluent.grammar.query import tree as q
 
@@ -41,7 +41,7 @@ def scored(judge: Judge, said: q.Statement) -> PatternScore | None:
     noun = judge.noun(kind, INGREDIENT) if isinstance(kind, q.Name) else None
     keys = {item.key for item in members}
     if noun and judge.world.base.is_class(noun.kind):
-        case = Case(judge.world, judge.world.about(item.key for item in items))
+        case = Case(judge.world, judge.world.known.about(item.key for item in items))
         keys = {str(key) for key, _ in case.model.match(ISA, (None, noun.kind))}
     items.sort(key=lambda item: -judge.nouns.seen[item.key])
     found = {judge.nouns.title(item): item.key in keys for item in items}

@@ -27,6 +27,7 @@ from abluent.engine.questions.answers.wording import (
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged, Unanswerable
 from abluent.engine.questions.verbs.mildness import Mildness
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Nouns, UnknownName
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
@@ -228,7 +229,7 @@ class _Asking:
 
             asked = [row.case for row in rows[:1]]
             more = said.circumstances
-            (case,) = asked or [self.world.judge(sources=names, stated=more)]
+            (case,) = asked or [Case.of(self.world, sources=names, stated=more)]
             for name in names:
                 yield from leaving_notes(case, name)
 
@@ -260,19 +261,21 @@ class _Asking:
         if item.kind == PRODUCT:
             product, wash = self.world.products.get(item.key), base.term(Role.WASH)
             if product is None:
-                return f"{item.key} alone is {self.world.phrases(wash, 'a')}."
+                return f"{item.key} alone is {self.world.known.phrases(wash, 'a')}."
             kind = base.label(self.nouns.kind_of(item))
             return f"{item.key} is a product of the shelf, sold as {kind}."
         kinds = telling(base.classes_of(item.key), base)
-        return f"{base.label(item.key)} is {self.world.phrases(kinds[0], 'a')}."
+        return f"{base.label(item.key)} is {self.world.known.phrases(kinds[0], 'a')}."
 
     def _facts_of(self, item: Item) -> list[Row]:
         if item.kind == PRODUCT:
-            case = self.world.judge(sources=[item.key])
+            case = Case.of(self.world, sources=[item.key])
             return list(films_left(case, item.key))
-        from abluent.engine.questions.world.world import Case  # noqa: PLC0415
 
-        base, case = self.world.base, Case(self.world, self.world.about([item.key]))
+        base, case = (
+            self.world.base,
+            Case(self.world, self.world.known.about([item.key])),
+        )
         kinds = telling(base.classes_of(item.key), base)
         goals = [(ISA, (item.key, kind)) for kind in kinds]
         return [Member(case, item, g) for g in goals if case.model.holds(*g)]

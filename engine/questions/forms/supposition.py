@@ -20,8 +20,8 @@ from abluent.engine.base.contract import (
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, interval, number
+from abluent.engine.proof.origins import SUPPOSITION
 from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
-from abluent.engine.questions.answers.explained import SUPPOSITION
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.world.nouns import Nouns

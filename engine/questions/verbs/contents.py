@@ -26,10 +26,11 @@ from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Interval, Number, Quantity, Term, number
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.origins import QUESTION
 from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item, Member
-from abluent.engine.questions.answers.explained import QUESTION
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, enough
-from abluent.engine.questions.world.world import WATER, Case
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
 if TYPE_CHECKING:
@@ -85,9 +86,9 @@ class Weighing:
             fact
             for item, symbols in hits.items()
             if symbols
-            for fact in world.levels(item.key, symbols)
+            for fact in world.amounts.levels(item.key, symbols)
         ]
-        return world.judge(sources=weighed, more=[*_asked(level), *levels])
+        return Case.of(world, sources=weighed, more=[*_asked(level), *levels])
 
 
 def _asked(level: q.Level) -> Iterator[Fact]:

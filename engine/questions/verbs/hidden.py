@@ -23,7 +23,8 @@ from abluent.engine.questions.answers.answer import (
 )
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
-from abluent.engine.questions.world.world import WATER, Case
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ class Hiding:
         """What the label of one product does not say openly."""
         if item.kind != PRODUCT or item.key == WATER:
             return Judged(False)
-        case = self._judge.world.judge([item.key], sources=[item.key])
+        case = Case.of(self._judge.world, [item.key], sources=[item.key])
         rows: list[Row] = []
         if self._judge.nouns.cleans(item):
             rows += films_left(case, item.key)

@@ -37,8 +37,9 @@ from abluent.engine.questions.verbs.judgement import (
 )
 from abluent.engine.questions.verbs.mildness import Mildness
 from abluent.engine.questions.verbs.removal import Clearing, is_no_wash
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Noun, Nouns, UnknownName
-from abluent.engine.questions.world.world import WATER, Case
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
 
@@ -175,7 +176,7 @@ class Judge:
 
     def _leaves(self, items: Sequence[Item], said: q.Leaves) -> Judgements:
         products = [item.key for item in items if item.kind == PRODUCT]
-        case = self.world.judge(sources=products, stated=self.under(said))
+        case = Case.of(self.world, sources=products, stated=self.under(said))
         films = self.wanted(said.object)
         found = {}
         for item in items:
@@ -188,7 +189,7 @@ class Judge:
         if said.level is not None:
             return Weighing(self).contains(items, said, said.level)
         products = [i.key for i in items if i.kind == PRODUCT and i.key != WATER]
-        case = self.world.judge(sources=products)
+        case = Case.of(self.world, sources=products)
         wanted = self.wanted(said.object)
         found = {}
         for item in items:
@@ -231,7 +232,7 @@ class Judge:
         if kind is None or place == PRODUCT:
             wanted = set(self.items(said.object, place))
             return {item: Judged(item in wanted) for item in items}
-        case = Case(self.world, self.world.about(item.key for item in items))
+        case = Case(self.world, self.world.known.about(item.key for item in items))
         return {item: self._is_a(case, item, kind) for item in items}
 
     def _is_a(self, case: Case, item: Item, kind: str) -> Judged:

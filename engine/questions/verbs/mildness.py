@@ -9,7 +9,7 @@ from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.answers.answer import PRODUCT, Item, Member
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
-from abluent.engine.questions.world.world import Case
+from abluent.engine.questions.world.case import Case
 from abluent.grammar.query import tree as q
 
 if TYPE_CHECKING:
@@ -25,7 +25,7 @@ class Mildness:
     def differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
         others = self._judge.items(said.object, PRODUCT)
         names = {item: self._judge.clearing.as_wash(item) for item in [*items, *others]}
-        case = self._judge.clearing.world.judge(dict.fromkeys(names.values()))
+        case = Case.of(self._judge.clearing.world, dict.fromkeys(names.values()))
         found = {}
         for item in items:
             rows = [self._milder(case, names, said, item, other) for other in others]
@@ -53,7 +53,7 @@ class Mildness:
         Mildness is a partial order: washes that it does not compare keep their order.
         """
         washes = [item for item in items if item.kind == PRODUCT]
-        case = self._judge.world.judge([item.key for item in washes])
+        case = Case.of(self._judge.world, [item.key for item in washes])
         over = {item: product_symbol(item.key) for item in washes}
         beaten = {
             item: sum(

@@ -19,8 +19,9 @@ from abluent.engine.questions.verbs.judgement import (
     all_true,
     enough,
 )
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.engine.questions.world.world import WATER, Case, Product
+from abluent.engine.questions.world.world import WATER, Product
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import quantity
 
@@ -72,7 +73,9 @@ class Clearing:
         sources: Sequence[str],
         said: q.Clears,
     ) -> Case:
-        return self.world.judge(washes, films, sources, stated=self._judge.under(said))
+        return Case.of(
+            self.world, washes, films, sources, stated=self._judge.under(said)
+        )
 
     def films(self, term: q.Term, sources: Sequence[str]) -> list[Item] | None:
         """The films that an object means; None is everything the sources leave."""
@@ -102,7 +105,7 @@ class Clearing:
         return self._left_by(list(self._judge.world.products))
 
     def _left_by(self, products: Sequence[str]) -> list[Item]:
-        case = self._judge.world.judge(sources=products)
+        case = Case.of(self._judge.world, sources=products)
         found = (left.film for name in products for left in films_left(case, name))
         return [Item(INGREDIENT, film) for film in dict.fromkeys(found)]
 
@@ -121,13 +124,13 @@ class Clearing:
         """The name of a wash; for an ingredient, of water and it alone."""
         if item.kind == PRODUCT:
             return item.key
-        if item.key == self.world.water_symbol:
+        if item.key == self.world.known.water_symbol:
             return WATER
         base, title = self.world.base, self._judge.nouns.title(item)
         name = f"{title} alone"
         if name not in self.world.products:
             kind = base.label(base.term(Role.WASH))
-            text = f"{base.label(self.world.water_symbol)}, {title}"
+            text = f"{base.label(self.world.known.water_symbol)}, {title}"
             self.world = self.world.with_products([Product(name, kind, "", text)])
         return name
 
@@ -158,7 +161,7 @@ class Clearing:
         films = [
             item for item in items if item.kind == INGREDIENT and self._is_film(item)
         ]
-        case = self._judge.world.judge([WATER], [film.key for film in films])
+        case = Case.of(self._judge.world, [WATER], [film.key for film in films])
         found = {verdict.film: verdict for verdict in verdicts(case)}
         return {
             item: Judged(verdict.role is Role.NO_WASH_NEEDED, (verdict,))

@@ -1,18 +1,22 @@
-"""A case: one question's facts, and all that follows from them."""
+"""A case: one question's facts, and all that follows from them.
+
+A question does not evaluate the whole world. `Case.of` takes the products and films in
+question, gathers the facts about them and everything they consist of, and hands these
+to the reasoner.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
 
-from abluent.engine.base.contract import TYPE
+from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
+from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model
 from abluent.engine.proof.proofs import Prover
-
-if TYPE_CHECKING:
-    from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.known import ASKED, WATER
+from abluent.engine.questions.world.world import World
 
 
 class Case:
@@ -30,16 +34,58 @@ class Case:
     ) -> None:
         self.world = world
         self.own = tuple(self._with(facts))
+        shared = world.known.shared
         self.model: Model = (
-            world.shared.extended(self.own)
-            if like is None or like.world.shared is not world.shared
+            shared.extended(self.own)
+            if like is None or like.world.known.shared is not shared
             else self._revised(like)
         )
+
+    @classmethod
+    def of(  # noqa: PLR0913 - each is a part of one question
+        cls,
+        world: World,
+        washes: Iterable[str] = (),
+        films: Iterable[str] = (),
+        sources: Iterable[str] = (),
+        *,
+        stated: Iterable[str] = (),
+        more: Iterable[Fact] = (),
+    ) -> Case:
+        """Bring together all that bears on some washes and films.
+
+        Args:
+            world: the world it is asked in.
+            washes: names of products used to wash; `water` is water alone.
+            films: symbols of film-formers, whatever left them.
+            sources: names of products whose films are in question.
+            stated: under what conditions, in words of the base; they stand above
+                those of the shelf.
+            more: further facts, such as those of a supposition.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+            ConditionError: a word states no condition, or two exclude one another.
+        """
+        washes, films, sources = list(washes), list(films), list(sources)
+        asked = (
+            *(Fact(ASKS_WASH, (world.symbol(name),), ASKED) for name in washes),
+            *(Fact(ASKS_FILM, (film,), ASKED) for film in films),
+            *(Fact(ASKS_FROM, (product_symbol(name),), ASKED) for name in sources),
+            *world.circumstances(stated),
+            *more,
+        )
+        facts = [*asked, *_on_labels(world, washes, films, sources)]
+        if world.cases is None:
+            return cls(world, facts)
+        case = cls(world, facts, world.cases.get(asked))
+        world.cases.setdefault(asked, case)
+        return case
 
     @property
     def facts(self) -> tuple[Fact, ...]:
         """All that is asserted in it: what every question needs, and its own."""
-        return (*self.world.common, *self.own)
+        return (*self.world.known.common, *self.own)
 
     def _revised(self, like: Case) -> Model:
         """The model of another case, changed to the facts of this one."""
@@ -55,13 +101,26 @@ class Case:
     def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
         """The facts given, and those of the base about every ingredient in them."""
         yield from facts
-        known = self.world.ingredients
-        named = dict.fromkeys([self.world.water_symbol, *self.world.unlisted_films])
-        named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in known)
-        base = self.world.base
-        grades = [g for s in named for g in base.record(s).links("coversGrade")]
-        retyped = self.world.retyped
-        for fact in base.facts_about([*named, *grades]):
+        known = self.world.known
+        named = dict.fromkeys([known.water_symbol, *known.unlisted_films])
+        inside = known.ingredients
+        named |= dict.fromkeys(str(t) for f in facts for t in f.args if t in inside)
+        grades = [g for s in named for g in known.base.record(s).links("coversGrade")]
+        retyped = self.world.labels.retyped
+        for fact in known.base.facts_about([*named, *grades]):
             if not (fact.predicate == TYPE and fact.args[0] in retyped):
                 yield fact
         yield from (fact for symbol, fact in retyped.items() if symbol in named)
+
+
+def _on_labels(
+    world: World, washes: Sequence[str], films: Sequence[str], sources: Sequence[str]
+) -> Iterator[Fact]:
+    """What the labels in question say, and how much of it there can be."""
+    for name in dict.fromkeys([*washes, *sources]):
+        if name != WATER:
+            yield from world.read(name).facts
+    weighed = [name for name in washes if name != WATER] if world.weighs else []
+    for name in weighed:
+        yield from world.amounts.balance(name)
+    yield from world.amounts.bearing(weighed, films)

@@ -69,7 +69,7 @@ class Nouns:
 
     def as_products(self, name: str) -> Noun | None:
         """A name where products or washes are expected."""
-        product = self.world.find_product(name)
+        product = self.world.labels.find(name)
         if product is not None:
             return Noun(name, (Item(PRODUCT, product),), single=True)
         if fold(name) == WATER:
@@ -210,6 +210,6 @@ class Nouns:
     def on_label(self, item: Item) -> set[str]:
         """The ingredients on the label of a product."""
         if item.key == WATER:
-            return {self.world.water_symbol}
+            return {self.world.known.water_symbol}
         facts = self.world.read(item.key).facts
         return {str(f.args[2]) for f in facts if f.predicate == LINE}

@@ -12,6 +12,7 @@ from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.proof.proofs import Prover
 from abluent.engine.questions.answers.verdicts import verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.shell.session.loading import products
 from abluent.shell.shelf.demo import demo_shelf
@@ -62,7 +63,7 @@ def test_what_is_worked_out_from_another_case_is_what_follows(
 ) -> None:
     """The same verdicts, films, disputes and proofs, whatever came before."""
     begun = world().remembering()
-    first = begun.judge(WASHES, sources=["Harbour Cream"])
+    first = Case.of(begun, WASHES, sources=["Harbour Cream"])
     verdicts(first)
     changed = begun
     if retyped:
@@ -70,7 +71,7 @@ def test_what_is_worked_out_from_another_case_is_what_follows(
         changed = changed.with_type(retyped, kind)
     for name, facts in changes:
         changed = changed.with_facts(name, facts)
-        revised = changed.judge(WASHES, sources=["Harbour Cream"])
+        revised = Case.of(changed, WASHES, sources=["Harbour Cream"])
         anew = evaluate(changed.program, revised.facts)
         for predicate in (VERDICT, LEAVES, DISPUTED):
             found = set(revised.model.match(predicate))
@@ -83,8 +84,8 @@ def test_what_is_worked_out_from_another_case_is_what_follows(
 
 def test_a_case_is_kept_only_where_it_is_asked_to_be() -> None:
     plain = world()
-    assert plain.judge(["Tideline Wash"]) is not plain.judge(["Tideline Wash"])
+    assert Case.of(plain, ["Tideline Wash"]) is not Case.of(plain, ["Tideline Wash"])
     begun = plain.remembering()
-    case = begun.judge(["Tideline Wash"])
+    case = Case.of(begun, ["Tideline Wash"])
     changed = begun.with_facts("Tideline Wash", world().read("Tideline Wash").facts)
-    assert changed.common is case.world.common
+    assert changed.common is case.world.known.common

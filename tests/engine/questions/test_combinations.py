@@ -7,13 +7,14 @@ from functools import cache
 import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.world.world import Case, Product, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import Product, World
 
 
 @cache
 def _case(text: str) -> Case:
     world = World(Base.load(), load_rulebook(), [Product("Zork", "wash", "EU", text)])
-    return world.judge(washes=["Zork"])
+    return Case.of(world, washes=["Zork"])
 
 
 def _found(text: str, predicate: str, *rest: str | None) -> set[tuple[object, ...]]:

@@ -46,7 +46,7 @@ def load(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., World]:
 def _told(world: World) -> list[tuple[object, ...]]:
     """Every verdict on three washes, with all that is said of it."""
     names = ["Tideline Wash", "Harbour Cream"]
-    case = world.judge(names[:1], sources=names[1:])
+    case = Case.of(world, names[:1], sources=names[1:])
     return [
         (row.goal, row.standing, row.reasons, row.proof.root.key)
         for row in verdicts(case)
@@ -56,16 +56,16 @@ def _told(world: World) -> list[tuple[object, ...]]:
 def test_a_second_run_begins_where_the_first_ended(load: Callable[..., World]) -> None:
     """It works nothing out again, and its answers and proofs are the same."""
     first = load()
-    assert not first.shared.model.recalled
+    assert not first.known.shared.model.recalled
     told = _told(first)
-    assert first.shared.model.has_grown
-    first.shared.keep()
+    assert first.known.shared.model.has_grown
+    first.known.shared.keep()
     second = load()
-    assert second.shared.model.recalled
+    assert second.known.shared.model.recalled
     assert _told(second) == told
-    assert not second.shared.model.has_grown
+    assert not second.known.shared.model.has_grown
     assert not second.program.recipes.grown
-    assert "facts" not in vars(second.shared)
+    assert "facts" not in vars(second.known.shared)
     assert second.common == first.common
 
 
@@ -75,25 +75,22 @@ def test_other_rules_begin_anew(load: Callable[..., World], tmp_path: Path) -> N
     path.write_text(RULE, encoding="utf-8")
     plain = load()
     _told(plain)
-    plain.shared.keep()
+    plain.known.shared.keep()
     ruled = load(path)
-    assert not ruled.shared.model.recalled
-    case = ruled.judge(["Tideline Wash"])
+    assert not ruled.known.shared.model.recalled
+    case = Case.of(ruled, ["Tideline Wash"])
     (wash,) = (row[0] for row in case.model.match("product"))
     assert case.model.holds("setAside", (wash, "dimethicone"))
-    ruled.shared.keep()
-    assert (
-        not load()
-        .judge(["Tideline Wash"])
-        .model.holds("setAside", (wash, "dimethicone"))
-    )
+    ruled.known.shared.keep()
+    again = Case.of(load(), ["Tideline Wash"])
+    assert not again.model.holds("setAside", (wash, "dimethicone"))
 
 
 def test_every_predicate_is_as_if_evaluated_whole(load: Callable[..., World]) -> None:
     """For each wash of the demo shelf, over one and the same common part."""
     world = load()
     for name in list(world.products)[:6]:
-        case = world.judge([name], sources=["Harbour Cream"])
+        case = Case.of(world, [name], sources=["Harbour Cream"])
         whole = evaluate(world.program, case.facts)
         for predicate in world.program.arities:
             found = set(case.model.match(predicate))
@@ -103,5 +100,5 @@ def test_every_predicate_is_as_if_evaluated_whole(load: Callable[..., World]) ->
 def test_a_shelf_that_grows_shares_what_is_known(load: Callable[..., World]) -> None:
     """A world made of another has the same common part."""
     world = load()
-    assert isinstance(world.judge(["water"]), Case)
-    assert world.with_products([]).shared is world.shared
+    assert isinstance(Case.of(world, ["water"]), Case)
+    assert world.with_products([]).shared is world.known.shared

@@ -17,6 +17,7 @@ from abluent.engine.proof.origins import label_origin
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
 from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import Product, World
 from abluent.grammar.query.parse import parse_query
 from abluent.shell.session.loading import products
@@ -142,7 +143,7 @@ def all_verdicts() -> Iterator[Verdict]:
     names = list(world().products)
     kinds = {name: world().products[name].kind for name in names}
     washes = [name for name in names if kinds[name] in {"wash", "co-wash"}]
-    yield from verdicts(world().judge(washes, sources=names))
+    yield from verdicts(Case.of(world(), washes, sources=names))
 
 
 def test_every_verdict_of_the_shelf_rests_on_lines_facts_and_sources() -> None:
@@ -194,7 +195,9 @@ def test_without_its_deciding_lines_a_wash_gets_another_verdict_or_reason() -> N
     for (wash, start, end), decided in by_line.items():
         old = world().products[wash]
         struck = old._replace(text=old.text[:start] + old.text[end:])
-        case = world().with_products([struck]).judge([wash], sources=world().products)
+        case = Case.of(
+            world().with_products([struck]), [wash], sources=world().products
+        )
         now = {(v.film, v.source): v for v in verdicts(case)}
         for verdict in decided:
             other = now.get((verdict.film, verdict.source))
@@ -215,7 +218,7 @@ def test_a_label_line_of_a_proof_is_where_the_label_has_it() -> None:
 
 def test_what_a_product_leaves_is_told_in_the_order_of_its_label() -> None:
     """Films follow the places of their lines."""
-    case = world().judge(sources=["Harbour Cream"])
+    case = Case.of(world(), sources=["Harbour Cream"])
     rows = films_left(case, "Harbour Cream")
     places = [place.start for row in rows for _, place in row.lines[:1]]
     assert places == sorted(places)
@@ -224,4 +227,4 @@ def test_what_a_product_leaves_is_told_in_the_order_of_its_label() -> None:
 def test_a_product_the_label_of_which_is_empty_leaves_nothing_known() -> None:
     """An empty label is no error here and asserts nothing."""
     bare = world().with_products([Product("Blank", "conditioner", "EU", "")])
-    assert films_left(bare.judge(sources=["Blank"]), "Blank") == []
+    assert films_left(Case.of(bare, sources=["Blank"]), "Blank") == []

@@ -8,7 +8,8 @@ import pytest
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.questions.world.world import Case, Product, World
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import Product, World
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -40,7 +41,7 @@ KINDS = [
 
 def judged(text: str, kind: str = "wash", market: str = "EU") -> tuple[Case, World]:
     world = World(BASE, RULES, [Product("Weir", kind, market, text)])
-    return world.judge(sources=["Weir"]), world
+    return Case.of(world, sources=["Weir"]), world
 
 
 def late(case: Case, rule: str) -> set[str]:

@@ -27,7 +27,7 @@ SHELF = (
 )
 WORLD = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
 LAW = World(Base.load(), load_rulebook(), [Product(*each) for each in SHELF])
-LAW.practice = False
+LAW.amounts.practice = False
 EMPTY = World(Base.load(), load_rulebook())
 
 

@@ -12,6 +12,7 @@ import pytest
 from abluent.engine.checking import checker
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import GONE, verdicts
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.plan import Planned, plan
@@ -144,7 +145,9 @@ def test_least_purchase_was_judged_to_do(world: World) -> None:
     assert not buy.never
     for each in buy.found:
         assert len(each.washes) == 1
-        case = buy.case.world.judge(each.washes, [], ["Harbour Cream"], stated=["soft"])
+        case = Case.of(
+            buy.case.world, each.washes, [], ["Harbour Cream"], stated=["soft"]
+        )
         told = [v.role for v in verdicts(case) if v.film == "dimethicone"]
         assert set(told) <= GONE
     kinds_told = {each.kinds[0] for each in buy.found}
