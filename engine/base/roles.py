@@ -66,7 +66,7 @@ class Role(StrEnum):
     CONDITION = "condition"
     """The class of what a question, a shelf or a routine may state of its washes."""
     PRACTICE = "practice"
-    """The kind of source that is no work, such as a convention."""
+    """A kind of source that is no work, such as a convention."""
 
     INVENTORY = "inventory"
     """The source that lists names by number and official function, shipped whole."""
@@ -80,7 +80,13 @@ class Role(StrEnum):
 
 
 MANY = frozenset(
-    {Role.INVENTORY, Role.INSIDE_OTHERS, Role.ANY_ORDER_LAST, Role.NOT_ANY_ORDER}
+    {
+        Role.PRACTICE,
+        Role.INVENTORY,
+        Role.INSIDE_OTHERS,
+        Role.ANY_ORDER_LAST,
+        Role.NOT_ANY_ORDER,
+    }
 )
 """The roles that several terms, or none, may play."""
 

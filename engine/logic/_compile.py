@@ -67,10 +67,12 @@ ADVICE = {
     "unbound-comparison": "Bind it by a condition that is not negated.",
     "unbound-head": "Bind it by a condition that is not negated.",
     "unknown-place": "Name what the conditions bind, or count from {1}.",
-    "unknown-standing": "Write `standing` and one name of the declared scale.",
+    "unknown-standing": "Write `standing` and a name of the declared scale, or `none`.",
     "unknown-target": "Name a rule or an exception of these files.",
 }
 _PLACE = re.compile(r"\{\?(\w+)\}")
+# What a rule says that only tells how a base reads its own words.
+_NO_STANDING = "none"
 _NUMBERED = re.compile(r"\{(\d+)\}")
 
 
@@ -185,6 +187,9 @@ class _Compiler:
         if self._standings and self._standings != block.names:
             message = "the scale of standings is already declared, and differs"
             self._wrong(file, text, block.span, "second-scale", "", message)
+        if _NO_STANDING in block.names:
+            message = "a scale has no standing `none`, which says that a rule has none"
+            self._wrong(file, text, block.span, "unknown-standing", "", message)
         self._standings = block.names
 
     def _take_predicate(self, file: str, text: str, block: ast.Predicate) -> None:
@@ -302,7 +307,7 @@ class _Compiler:
             body,
             "" if generated else block.says or "",
             block.sources,
-            block.standing or "",
+            "" if block.standing in (None, _NO_STANDING) else block.standing,
             block.from_memory,
             draft.place,
             block.target if isinstance(block, ast.Override) else "",
@@ -320,7 +325,8 @@ class _Compiler:
             if name not in bound:
                 message = f"its sentence names `?{name}`, which no condition binds"
                 self._wrong_in(draft, "unknown-place", message, block.span)
-        if self._standings and block.standing not in self._standings:
+        allowed = (*self._standings, _NO_STANDING)
+        if self._standings and block.standing not in allowed:
             scale = ", ".join(f"`{name}`" for name in self._standings)
             found = f"`{block.standing}`" if block.standing else "missing"
             message = f"its standing is {found} and must be one of {scale}"

@@ -183,9 +183,9 @@ def _foot_texts(answer: Answer, day: str) -> Iterator[str]:
         yield f"How sure: {stands}."
     works = cited_works(rows)
     if works:
-        practice = rows[0].case.world.base.term(Role.PRACTICE)
+        practice = rows[0].case.world.base.terms(Role.PRACTICE)
         # What is no work that could be opened is named last.
-        works.sort(key=lambda work: work.record.link("sourceKind") == practice)
+        works.sort(key=lambda work: work.record.link("sourceKind") in practice)
         cited = "; ".join(work.citation.rstrip(".") for work in works)
         yield f"Sources ({len(works)}): {cited}."
     yield from cautions(rows)[:1]

@@ -107,8 +107,8 @@ class Known:
         base = self.base
         sources = base.instances("Source")
         kinds = {s: base.record(s).link("sourceKind") for s in sources}
-        practice = base.term(Role.PRACTICE)
-        return self.asides | {s for s, kind in kinds.items() if kind == practice}
+        practice = base.terms(Role.PRACTICE)
+        return self.asides | {s for s, kind in kinds.items() if kind in practice}
 
     @cached_property
     def ingredients(self) -> frozenset[str]:

@@ -397,3 +397,15 @@ def test_a_variable_stands_for_one_value() -> None:
     trace["sentences"] = {}
     restate(trace)
     assert refused(trace) == (trace["goals"][0]["root"], "binds no values")
+
+
+def test_a_rule_without_standing_lends_none() -> None:
+    """A chain stands as its premise; law or nothing said of it is refused."""
+    rule = 'rule a if p(?x) then q(?x) says "{?x}" source words standing none end'
+    trace = traced(known(rule, fact("p", "x", standing="practice")), ("q", ("x",)))
+    assert checker.check(trace).ok
+    assert trace["goals"][0]["standing"] == "practice"
+    for forged in ("law", ""):
+        bad = deepcopy(trace)
+        bad["goals"][0]["standing"] = forged
+        assert "standing" in refused(bad)[1]

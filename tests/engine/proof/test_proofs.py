@@ -274,3 +274,33 @@ def test_facts_without_a_standing_weaken_nothing() -> None:
     line = Fact("edge", ("a", "b"), Basis("", (), False, "label x 0-3"))
     proof = prove(known(REACH, line).model, "path", ("a", "b"))
     assert proof.standing == "law"
+
+
+KINDS = """
+rule kept-in-words
+  if called(?a, ?word) then kind(?a, ?word)
+  says "{?a} is a {?word}" source words standing none
+end
+rule of-a-kind
+  if kind(?a, bird) then winged(?a)
+  says "{?a} has wings" source survey standing measured
+end
+"""
+
+
+@pytest.mark.parametrize("standing", ["law", "handbook", "practice"])
+def test_a_rule_without_standing_lends_none(standing: str) -> None:
+    """What follows by a definition stands as its premise does, high or low."""
+    said = fact("called", "tweety", "bird", standing=standing)
+    model = known(KINDS, said).model
+    assert prove(model, "kind", ("tweety", "bird")).standing == standing
+    lower = "measured" if standing == "law" else standing
+    assert prove(model, "winged", ("tweety",)).standing == lower
+
+
+def test_definitions_alone_have_no_standing() -> None:
+    """A chain of nothing but definitions stands as nothing, not as law."""
+    said = fact("called", "tweety", "bird", standing="")
+    proof = prove(known(KINDS, said).model, "kind", ("tweety", "bird"))
+    assert proof.standing == ""
+    assert proof.weakest == ()
