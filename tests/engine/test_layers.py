@@ -8,7 +8,16 @@ from pathlib import Path
 import pytest
 
 PACKAGES = [
-    *("checking", "logic", "proof", "base", "reading", "amounts", "questions"),
+    *(
+        "checking",
+        "logic",
+        "relational",
+        "proof",
+        "base",
+        "reading",
+        "amounts",
+        "questions",
+    ),
     *("routines", "trace", "teach"),
 ]
 ORDER = ["grammar", *(f"engine.{name}" for name in PACKAGES), "shell"]

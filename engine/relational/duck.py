@@ -1,0 +1,172 @@
+"""Plans run by DuckDB, in the process and in memory or over a file."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from abluent.engine.errors import EngineError
+from abluent.engine.relational import plan as p
+from abluent.engine.relational.sql import define_text
+
+if TYPE_CHECKING:
+    import duckdb
+
+NEEDED = "questions over many labels need `pip install abluent[bulk]`"
+
+
+class Missing(EngineError):
+    """A library is not installed that evaluating in bulk needs."""
+
+
+class Duck:
+    """A DuckDB database that plans run in.
+
+    Args:
+        path: a file; in memory if empty.
+        threads: how many threads it may use; its own choice if nought.
+        memory: how much memory it may use, such as `1GB`, before it spills to disk.
+
+    Raises:
+        Missing: DuckDB is not installed.
+    """
+
+    def __init__(self, path: str = "", threads: int = 0, memory: str = "") -> None:
+        try:
+            import duckdb  # noqa: PLC0415 - heavy, and an extra
+        except ModuleNotFoundError as error:
+            raise Missing(NEEDED) from error
+        settings: dict[str, Any] = {"preserve_insertion_order": False}
+        if threads:
+            settings["threads"] = threads
+        if memory:
+            settings["memory_limit"] = memory
+        self.connection: duckdb.DuckDBPyConnection = duckdb.connect(
+            path or ":memory:", config=settings
+        )
+        self._failed = duckdb.Error
+
+    def execute(self, text: str) -> None:
+        """Run a statement.
+
+        Raises:
+            EngineError: the database refused, for one a number that is too large.
+        """
+        try:
+            self.connection.execute(text)
+        except self._failed as error:
+            raise EngineError(f"DuckDB refused: {error}") from error
+
+    def load(self, table: p.Table, columns: Sequence[Sequence[int]]) -> None:
+        """Make a table of columns of whole numbers."""
+        import numpy  # noqa: PLC0415 - with DuckDB
+
+        names = ", ".join(f"{name} BIGINT" for name in table.columns)
+        self.execute(f"CREATE TABLE {table.name} ({names})")
+        if columns and len(columns[0]):
+            arrays = {
+                name: numpy.asarray(column, dtype=numpy.int64)
+                for name, column in zip(table.columns, columns, strict=True)
+            }
+            self.connection.register("loaded_", arrays)
+            self.execute(f"INSERT INTO {table.name} SELECT DISTINCT * FROM loaded_")
+            self.connection.unregister("loaded_")
+
+    def count(self, table: p.Table) -> int:
+        """How many rows a table has."""
+        found = self.connection.execute(f"SELECT COUNT(*) FROM {table.name}")
+        ((number,),) = found.fetchall()
+        return int(number)
+
+    def rows(self, table: p.Table) -> Iterator[tuple[int, ...]]:
+        """The rows of a table, in no particular order."""
+        columns = ", ".join(table.columns)
+        cursor = self.connection.cursor()
+        cursor.execute(f"SELECT {columns} FROM {table.name}")
+        while found := cursor.fetchmany(10_000):
+            yield from found
+
+    def run(self, plan: p.Plan, keep: Collection[str]) -> None:
+        """Run a plan whose given tables are there.
+
+        Args:
+            plan: the plan.
+            keep: the predicates whose tables are wanted afterwards; others are
+                dropped as soon as no step needs them.
+        """
+        kept = {plan.tables[name].name for name in keep if name in plan.tables}
+        for step, done in zip(plan.steps, _last_uses(plan), strict=True):
+            if isinstance(step, p.Define):
+                self._define(step.table, define_text(step))
+            else:
+                self._loop(step)
+            for name in done - kept:
+                self.execute(f"DROP TABLE IF EXISTS {name}")
+
+    def _define(self, table: p.Table, text: str) -> None:
+        self.execute(f"CREATE TABLE {table.name} AS\n{text}")
+
+    def _loop(self, loop: p.Loop) -> None:
+        """Fill tables that need each other, each round from what the last found."""
+        for define in loop.first:
+            self._define(define.table, define_text(define))
+            new = p.fresh(define.table.name)
+            self.execute(f"CREATE TABLE {new} AS SELECT * FROM {define.table.name}")
+        waiting = any(self.count(each.table) for each in loop.first)
+        while waiting:
+            for define in loop.more:
+                name, found = define.table.name, f"{define.table.name}_found"
+                columns = ", ".join(define.table.columns)
+                self.execute(
+                    f"CREATE TABLE {found} AS SELECT {columns} FROM "
+                    f"({define_text(define)}) AS found_ "
+                    f"EXCEPT SELECT {columns} FROM {name}"
+                )
+            waiting = False
+            for define in loop.more:
+                name, new = define.table.name, p.fresh(define.table.name)
+                self.execute(f"DROP TABLE {new}")
+                self.execute(f"ALTER TABLE {name}_found RENAME TO {new}")
+                self.execute(f"INSERT INTO {name} SELECT * FROM {new}")
+                fresh = p.Table(new, define.table.columns)
+                waiting = waiting or self.count(fresh) > 0
+        for define in loop.first:
+            self.execute(f"DROP TABLE {p.fresh(define.table.name)}")
+
+    def close(self) -> None:
+        """Let go of it."""
+        self.connection.close()
+
+
+def _last_uses(plan: p.Plan) -> list[set[str]]:
+    """For every step the tables that no later step reads."""
+    last: dict[str, int] = {}
+    for at, step in enumerate(plan.steps):
+        for name in _reads(step):
+            last[name] = at
+    found: list[set[str]] = [set() for _ in plan.steps]
+    for name, at in last.items():
+        found[at].add(name)
+    return found
+
+
+def _reads(step: p.Step) -> Iterator[str]:
+    defines = [step] if isinstance(step, p.Define) else [*step.first, *step.more]
+    for define in defines:
+        yield define.table.name
+        for select in define.selects:
+            yield from _tables(select)
+
+
+def _tables(select: p.Select) -> Iterator[str]:
+    for source in select.sources:
+        if isinstance(source, p.Source):
+            yield source.table
+        else:
+            yield from _tables(source.rows)
+    for condition in select.where:
+        if isinstance(condition, p.Nothing):
+            yield condition.table
+
+
+Tables = Mapping[str, p.Table]

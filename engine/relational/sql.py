@@ -1,0 +1,145 @@
+"""A plan in the words of a database.
+
+What is printed first is what DuckDB understands, and little more than the standard;
+another dialect is printed from that by sqlglot, which knows how they differ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+from abluent.engine.relational import plan as p
+
+NATIVE = "duckdb"
+
+
+def select_text(select: p.Select) -> str:
+    """A selection, as one statement without its end."""
+    columns = ", ".join(f"{_expression(e)} AS {name}" for name, e in select.columns)
+    text = f"SELECT DISTINCT {columns}"
+    if select.sources:
+        text += f"\nFROM {_sources(select)}"
+    if select.where:
+        text += "\nWHERE " + "\n  AND ".join(map(_condition, select.where))
+    return text
+
+
+def define_text(define: p.Define) -> str:
+    """What a table holds, as one statement without its end."""
+    if not define.selects:
+        columns = ", ".join(f"CAST(0 AS BIGINT) AS {n}" for n in define.table.columns)
+        return f"SELECT {columns} WHERE 1 = 0"
+    return "\nUNION\n".join(map(select_text, define.selects))
+
+
+def in_dialect(text: str, dialect: str) -> str:
+    """A statement in another dialect.
+
+    Raises:
+        ModuleNotFoundError: sqlglot is not installed.
+    """
+    if dialect == NATIVE:
+        return text
+    import sqlglot  # noqa: PLC0415 - for other dialects only
+
+    (found,) = sqlglot.transpile(text, read=NATIVE, write=dialect)
+    return str(found)
+
+
+def plan_text(plan: p.Plan, dialect: str = NATIVE) -> str:
+    """A whole plan, to be read; a loop is shown by its two parts."""
+    return "\n\n".join(_steps(plan, dialect)) + "\n"
+
+
+def _steps(plan: p.Plan, dialect: str) -> Iterator[str]:
+    for name, table in plan.given.items():
+        yield f"-- given: {table.name}({', '.join(table.columns)}) holds `{name}`"
+    for step in plan.steps:
+        if isinstance(step, p.Define):
+            yield _defined(step, dialect)
+            continue
+        yield "-- first"
+        for define in step.first:
+            yield _defined(define, dialect)
+        yield "-- then, until nothing is new"
+        for define in step.more:
+            yield _defined(define, dialect)
+
+
+def _defined(define: p.Define, dialect: str) -> str:
+    text = f"CREATE TABLE {define.table.name} AS\n{define_text(define)}"
+    rules = ", ".join(dict.fromkeys(filter(None, define.rules)))
+    return f"-- {define.predicate}: {rules or 'given'}\n{in_dialect(text, dialect)};"
+
+
+# -- parts --------------------------------------------------------------------------
+
+
+def _sources(select: p.Select) -> str:
+    text = ""
+    for source in select.sources:
+        if isinstance(source, p.Source):
+            joined = f"{source.table} AS {source.alias}"
+            text += f"\nCROSS JOIN {joined}" if text else joined
+        else:
+            inner = f"({_collected(source)}) AS {source.alias}"
+            if source.on:
+                on = " AND ".join(map(_condition, source.on))
+                text += f"\nLEFT JOIN {inner} ON {on}"
+            else:
+                text += f"\nCROSS JOIN {inner}" if text else inner
+    return text
+
+
+def _collected(source: p.Collected) -> str:
+    names = [name for name, _ in source.rows.columns]
+    groups, values = names[: source.groups], names[source.groups :]
+    value = {
+        "count": "COUNT(*)",
+        "sum": f"CAST(SUM({values[0]}) AS BIGINT)",
+        "min": f"MIN({values[0]})",
+        "max": f"MAX({values[0]})",
+    }[source.function]
+    columns = ", ".join([*groups, f"{value} AS value"])
+    grouped = f" GROUP BY {', '.join(groups)}" if groups else ""
+    return f"SELECT {columns} FROM ({select_text(source.rows)}) AS rows_{grouped}"
+
+
+def _expression(expression: p.Expression) -> str:
+    return _EXPRESSIONS[type(expression)](expression)
+
+
+def _condition(condition: p.Condition) -> str:
+    return _CONDITIONS[type(condition)](condition)
+
+
+def _arithmetic(each: p.Arithmetic) -> str:
+    parts = [_expression(operand) for operand in each.operands]
+    if each.operator in {"least", "greatest"}:
+        return f"{each.operator.upper()}({', '.join(parts)})"
+    return f"({f' {each.operator} '.join(parts)})"
+
+
+def _nothing(each: p.Nothing) -> str:
+    where = " AND ".join(map(_condition, each.conditions)) or "1 = 1"
+    return f"NOT EXISTS (SELECT 1 FROM {each.table} AS {each.alias} WHERE {where})"
+
+
+_EXPRESSIONS: dict[type[Any], Callable[[Any], str]] = {
+    p.Column: lambda each: f"{each.source}.{each.name}",
+    p.Number: lambda each: f"CAST({each.value} AS BIGINT)",
+    p.Arithmetic: _arithmetic,
+    p.WholeOr: lambda e: (
+        f"COALESCE({_expression(e.value)}, CAST({e.otherwise} AS BIGINT))"
+    ),
+}
+
+_CONDITIONS: dict[type[Any], Callable[[Any], str]] = {
+    p.Compared: lambda e: f"{_expression(e.left)} {e.operator} {_expression(e.right)}",
+    p.Given: lambda each: f"{_expression(each.value)} IS NOT NULL",
+    p.All: lambda each: f"({' AND '.join(map(_condition, each.conditions))})",
+    p.Either: lambda each: f"({' OR '.join(map(_condition, each.conditions))})",
+    p.Opposite: lambda each: f"NOT {_condition(each.condition)}",
+    p.Nothing: _nothing,
+}
