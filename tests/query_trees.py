@@ -62,7 +62,12 @@ def query_acts(
             circumstances,
         ),
         st.builds(tree.Leaves, terms, circumstances),
-        st.builds(tree.Contains, terms, st.none() | query_levels),
+        st.builds(
+            tree.Contains,
+            terms,
+            st.none() | query_levels,
+            st.none() | st.integers(1, 40),
+        ),
         st.builds(tree.Hides, terms),
         st.builds(tree.Needs, terms),
     )
@@ -99,6 +104,15 @@ _simple_predicates: st.SearchStrategy[tree.Predicate] = st.one_of(
     st.builds(tree.Is, query_terms),
     st.builds(tree.Suffices, query_terms),
     st.builds(tree.Differs, st.sampled_from(tree.Strength), query_terms),
+    st.builds(tree.Resists, st.sampled_from(tree.Ease), query_terms),
+    st.builds(tree.Outdoes, query_terms, query_terms),
+    st.builds(tree.Precedes, query_terms, query_terms),
+    st.builds(
+        tree.Stays,
+        st.lists(
+            st.sampled_from(spellings()["CIRCUMSTANCE"]), max_size=2, unique=True
+        ).map(tuple),
+    ),
     st.builds(
         tree.Named, st.sampled_from(["*ate", "*cone*"]) | _ODD_NAMES.filter(bool)
     ),
@@ -112,6 +126,11 @@ _compound_predicates: st.SearchStrategy[tree.Predicate] = st.one_of(
 _statements = st.builds(tree.Statement, query_terms, query_predicates)
 _whether = st.builds(tree.Whether, _statements)
 _claims = st.builds(tree.Claim, _statements)
+_arguments = st.builds(
+    tree.Argue,
+    st.lists(_statements, min_size=2, max_size=3).map(tuple),
+    st.booleans(),
+)
 _orders = st.sampled_from([None, *tree.Order])
 _limits = st.none() | st.integers(0, 99)
 _which = st.builds(
@@ -140,6 +159,7 @@ _about = st.one_of(
 _plain_questions = st.one_of(
     _whether,
     _claims,
+    _arguments,
     _which,
     _what,
     st.builds(tree.HowMany, _which | _what),

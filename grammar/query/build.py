@@ -39,6 +39,7 @@ class Loose(Record):
 
     value: Any
     span: Span
+    word: str = ""
 
 
 class Stated(Record):
@@ -199,7 +200,8 @@ class Nouns:
             return Loose((q.Quantity.AT_LEAST, counted[0] + 1), span_of(parts))
         if kind == "BELOW":
             return Loose((q.Quantity.AT_MOST, max(0, counted[0] - 1)), span_of(parts))
-        return Loose((q.Quantity[kind], *counted), span_of(parts))
+        word = parts[0].text.lower()
+        return Loose((q.Quantity[kind], *counted), span_of(parts), word)
 
     def element(self, parts: Parts) -> Any:
         if len(parts) == 1:
@@ -207,7 +209,8 @@ class Nouns:
         quantity, *count = parts[0].value
         if isinstance(quantity, str):
             return with_article(parts[1], quantity)
-        return q.Quantified(quantity, term_of(parts[1]), *count, span=span_of(parts))
+        made = q.Quantified(quantity, term_of(parts[1]), *count, span=span_of(parts))
+        return replace(made, word=parts[0].word)
 
     def other_than(self, parts: Parts) -> q.Term:
         return q.Quantified(q.Quantity.NO, term_of(parts[1]), span=span_of(parts))
@@ -250,6 +253,9 @@ def unquote(word: Lexeme) -> str:
 
 class Sayings:
     """What is said of a subject."""
+
+    WASH = "wash"
+    """What `needs no wash` is said with."""
 
     def said(self, parts: Parts) -> q.Predicate:
         if len(parts) == 1:
@@ -297,8 +303,36 @@ class Sayings:
         return Stated(tuple(dict.fromkeys(phrases)), span_of(parts))
 
     def contains(self, parts: Parts) -> q.Contains:
-        level = parts[-1].value if isinstance(parts[-1], Loose) else None
-        return q.Contains(_object(parts), level, span=span_of(parts))
+        details = [part.value for part in parts if isinstance(part, Loose)]
+        level = next((each for each in details if isinstance(each, q.Level)), None)
+        place = next((each for each in details if isinstance(each, int)), None)
+        return q.Contains(_object(parts), level, place, span=span_of(parts))
+
+    def precedes(self, parts: Parts) -> q.Precedes:
+        return at(q.Precedes(parts[1], parts[3]), parts)
+
+    def stays(self, parts: Parts) -> q.Stays:
+        said = parts[-1].phrases if isinstance(parts[-1], Stated) else ()
+        return at(q.Stays(said), parts)
+
+    def evaporates(self, parts: Parts) -> q.Needs:
+        wash = q.Name(self.WASH, span=span_of(parts))
+        return at(q.Needs(q.Quantified(q.Quantity.NO, wash)), parts)
+
+    def outdoes(self, parts: Parts) -> q.Outdoes:
+        return at(q.Outdoes(parts[1], parts[3]), parts)
+
+    def harder(self, parts: Parts) -> q.Resists:
+        return at(q.Resists(q.Ease.HARDER, parts[1]), parts)
+
+    def easier(self, parts: Parts) -> q.Resists:
+        return at(q.Resists(q.Ease.EASIER, parts[1]), parts)
+
+    def ends(self, parts: Parts) -> q.Named:
+        return at(q.Named("*" + _letters(parts[1])), parts)
+
+    def starts(self, parts: Parts) -> q.Named:
+        return at(q.Named(_letters(parts[1]) + "*"), parts)
 
     def hides(self, parts: Parts) -> q.Hides:
         return at(q.Hides(_object(parts)), parts)
@@ -344,6 +378,19 @@ class Sayings:
 
     def _level(self, level: q.Level, parts: Parts) -> Loose:
         return Loose(at(level, parts), span_of(parts))
+
+
+def _letters(word: Lexeme) -> str:
+    """The letters a name ends in or starts with, as typed: `-ate`, `"ate"`.
+
+    Raises:
+        Misread: there are none.
+    """
+    text = unquote(word) if word.kind == "QUOTED" else word.text
+    letters = text.strip("-\u2013*\u2026.")
+    if not letters:
+        raise Misread("No letters are given.", span_of([word]))
+    return letters
 
 
 def _object(parts: Parts) -> q.Term:

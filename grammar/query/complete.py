@@ -36,9 +36,11 @@ _ANY = _FILMS | _PRODUCTS
 _KINDS = frozenset({NounKind.CLASS, NounKind.KIND, NounKind.SET})
 _WANTED = {
     **dict.fromkeys(("CLEAR", "LEAVE", "FOR", "ENOUGH_FOR"), _FILMS),
+    **dict.fromkeys(("HARDER_THAN", "EASIER_THAN"), _FILMS),
     **dict.fromkeys(("CONTAIN", "WITH", "WITHOUT", "HAD", "HIDE"), _THINGS),
     **dict.fromkeys(("FROM", "AMONG", "WHAT_IS_IN", "SUPPOSE", "COMPARE"), _PRODUCTS),
     **dict.fromkeys(("MILDER_THAN", "STRONGER_THAN"), _PRODUCTS),
+    "BEFORE": _THINGS,
     **dict.fromkeys(("WHICH", "WHAT", "HOW_MANY", "WERE", "THOSE"), _KINDS),
     **dict.fromkeys(("WHAT_MILDEST", "WHAT_STRONGEST"), _KINDS),
     **dict.fromkeys(("LET", "AS"), frozenset({NounKind.NEW})),

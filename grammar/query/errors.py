@@ -36,7 +36,9 @@ _FIRST = (
     "EVERYTHING ANYTHING EVERY QUOTED NUMBER PERCENT COLON RPAR"
 ).split()
 """The kinds of word that are worth telling first."""
-_LAST = frozenset("ABOVE BELOW AT_LEAST AT_MOST EXACTLY ARTICLE".split())
+_LAST = frozenset(
+    "ABOVE BELOW AT_LEAST AT_MOST EXACTLY ARTICLE ENDING STARTING".split()
+)
 _NAMED = {
     "QUOTED": "a text in quotes",
     "NUMBER": "a number",

@@ -56,6 +56,14 @@ def _asking(asked: q.Term, predicate: q.Predicate) -> Any:
     return replace(cast(q.Act, predicate), object=asked)
 
 
+def _general(said: q.Statement) -> q.Statement:
+    """A statement as a claim: `any wash clears it` is said of every wash."""
+    subject = said.subject
+    if isinstance(subject, q.Quantified) and subject.word == "any":
+        return replace(said, subject=replace(subject, quantity=q.Quantity.EVERY))
+    return said
+
+
 class Questions:
     """The forms a question can take."""
 
@@ -70,7 +78,11 @@ class Questions:
         return self.whether([parts[0], parts[1], denied])
 
     def claim(self, parts: Parts) -> q.Claim:
-        return at(q.Claim(parts[1]), parts)
+        return at(q.Claim(_general(parts[1])), parts)
+
+    def argue(self, parts: Parts) -> q.Argue:
+        said = tuple(_general(each) for each in nodes(parts))
+        return at(q.Argue(said, has(parts, "SO_THAT")), parts)
 
     def which(self, parts: Parts) -> q.Which:
         subject, *said = _untailed(parts)

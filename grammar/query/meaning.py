@@ -16,7 +16,10 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.query import terms as q
 
 _ALL_OF_IT = (q.Clears, q.Needs, q.Suffices)
-_SPREAD = (q.Clears, q.Leaves, q.Contains, q.Hides, q.Suffices, q.Differs, q.Is)
+_SPREAD = (
+    *(q.Clears, q.Outdoes, q.Leaves, q.Contains, q.Hides, q.Suffices),
+    *(q.Differs, q.Resists, q.Is),
+)
 
 
 def simplified(said: q.Predicate) -> q.Predicate:

@@ -57,6 +57,12 @@ def _claim(node: q.Claim) -> str:
     return f"is it true that {print_statement(node.statement)}"
 
 
+def _argue(node: q.Argue) -> str:
+    *first, last = [print_statement(each) for each in node.statements]
+    joint = ", so that " if node.follows else ", and also that "
+    return f"is it true that {', and also that '.join(first)}{joint}{last}"
+
+
 def _define(node: q.Define) -> str:
     return f"what {_verb(node.term, 'is', 'are')} {term(node.term, denial='not')}"
 
@@ -188,6 +194,7 @@ def _change(node: q.Change) -> str:
 _FORMS: dict[type, Callable[[Any], str]] = {
     q.Whether: _whether,
     q.Claim: _claim,
+    q.Argue: _argue,
     q.Which: _which,
     q.What: _what,
     q.HowMany: _how_many,

@@ -18,7 +18,7 @@ _PRONOUNS = {
     q.Quantity.SOME: "anything",
     q.Quantity.NO: "nothing",
 }
-KINDS = (q.Is, q.Suffices, q.Differs, q.Named, q.Among)
+KINDS = (q.Is, q.Suffices, q.Differs, q.Resists, q.Named, q.Among)
 """What is said with `is`."""
 
 
@@ -171,9 +171,9 @@ def _is_adverbial(condition: q.Predicate) -> bool:
 def _held(condition: q.Predicate) -> tuple[str, q.Term] | None:
     """The `with` or `without` that a condition is printed as, if it is."""
     match condition:
-        case q.Contains(object=held, level=None):
+        case q.Contains(object=held, level=None, place=None):
             return "with", held
-        case q.Not(part=q.Contains(object=held, level=None)):
+        case q.Not(part=q.Contains(object=held, level=None, place=None)):
             return "without", held
         case _:
             return None
@@ -228,11 +228,30 @@ def _part(node: q.Predicate, form: Form) -> str:
             return f"{_be(form)} not {kind(inner)}"
         case q.Not(part=inner):
             return f"{_deny(form)} {_denied(inner)}"
-        case q.Is() | q.Suffices() | q.Differs() | q.Named() | q.Among():
+        case q.Is() | q.Suffices() | q.Differs() | q.Resists() | q.Named() | q.Among():
             return f"{_be(form)} {kind(node)}"
+        case q.Stays() | q.Outdoes() | q.Precedes():
+            return _verb_phrase(node, form)
         case _:
             verb, detail = act(node, form)
             return " ".join(filter(None, (verb, term(node.object), detail)))
+
+
+def _verb_phrase(node: q.Stays | q.Outdoes | q.Precedes, form: Form) -> str:
+    """A verb with two objects, or with none."""
+    ending = "s" if form is Form.SINGULAR else ""
+    match node:
+        case q.Stays(circumstances=circumstances):
+            return " ".join((f"build{ending} up", *circumstances))
+        case q.Outdoes():
+            return f"clear{ending} {_inner(node.object)} better than {term(node.than)}"
+        case q.Precedes():
+            return f"contain{ending} {_inner(node.object)} before {term(node.other)}"
+
+
+def _inner(node: q.Term) -> str:
+    """An object that another one follows."""
+    return _shut(_Text(term(node), isinstance(node, q.And | q.Or | q.Except)))
 
 
 def _denied(node: q.Predicate) -> str:
@@ -261,6 +280,8 @@ def kind(node: q.Predicate) -> str:
             return f"enough for {term(object_)}"
         case q.Differs(strength=strength, object=object_):
             return f"{strength.value} than {term(object_)}"
+        case q.Resists(way=way, object=object_):
+            return f"{way.value} to clear than {term(object_)}"
         case q.Named():
             return _named(node)
         case q.Among():
@@ -290,7 +311,9 @@ def act(node: q.Act, form: Form) -> tuple[str, str]:
         case q.Leaves():
             return f"leave{ending}", " ".join(node.circumstances)
         case q.Contains():
-            return f"contain{ending}", level(node.level) if node.level else ""
+            place = "" if node.place is None else f"at place {node.place}"
+            size = level(node.level) if node.level else ""
+            return f"contain{ending}", " ".join(filter(None, (size, place)))
         case q.Hides():
             return f"hide{ending}", ""
         case q.Needs():
@@ -301,8 +324,11 @@ def _relative(node: q.Predicate, plural: bool) -> str:
     """A clause on an object: one thing and no details, else in brackets."""
     form = Form.PLURAL if plural else Form.SINGULAR
     core = node.part if isinstance(node, q.Not) else node
-    if isinstance(core, q.Both | q.Either | q.Not):
+    if isinstance(core, q.Both | q.Either | q.Not | q.Outdoes | q.Precedes):
         return f"({said(node, form)})"
+    if isinstance(core, q.Stays):
+        text = said(node, form)
+        return f"({text})" if core.circumstances else text
     if not isinstance(core, KINDS) and act(core, form)[1]:
         return f"({said(node, form)})"
     return said(node, form)

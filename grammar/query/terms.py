@@ -107,6 +107,7 @@ class Quantified(Node):
     quantity: Quantity
     term: "Term"
     count: int | None = None
+    word: str = aside(default="", kw_only=True)
 
     def check(self) -> None:
         if (self.quantity in COUNTED) != (self.count is not None):
@@ -186,10 +187,31 @@ class Leaves(Node):
 
 
 class Contains(Node):
-    """What stands on a product's label, perhaps at a level."""
+    """What stands on a product's label, perhaps at a level or at a place."""
 
     object: Term
     level: Level | None = None
+    place: int | None = None
+
+
+class Precedes(Node):
+    """One ingredient stands before another on a label."""
+
+    object: Term
+    other: Term
+
+
+class Stays(Node):
+    """More of it is on the hair after every use: what water or air does not take."""
+
+    circumstances: tuple[str, ...] = ()
+
+
+class Outdoes(Node):
+    """The subject takes more of a film off than another wash does."""
+
+    object: Term
+    than: Term
 
 
 class Hides(Node):
@@ -221,6 +243,20 @@ class Differs(Node):
     """The subject is a milder, or a stronger, wash than the object."""
 
     strength: Strength
+    object: Term
+
+
+class Ease(Enum):
+    """Which way a film differs from another in how it goes."""
+
+    HARDER = "harder"
+    EASIER = "easier"
+
+
+class Resists(Node):
+    """The subject is a film that is harder, or easier, to clear than the object."""
+
+    way: Ease
     object: Term
 
 
@@ -275,4 +311,18 @@ class Either(Node):
 
 
 Act = Clears | Leaves | Contains | Hides | Needs
-Predicate = Act | Suffices | Differs | Is | Named | Among | Not | Both | Either
+Predicate = (
+    Act
+    | Stays
+    | Outdoes
+    | Precedes
+    | Suffices
+    | Differs
+    | Resists
+    | Is
+    | Named
+    | Among
+    | Not
+    | Both
+    | Either
+)

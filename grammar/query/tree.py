@@ -17,6 +17,7 @@ from abluent.grammar.query.terms import (
     Clears,
     Contains,
     Differs,
+    Ease,
     Either,
     Except,
     Extent,
@@ -30,10 +31,14 @@ from abluent.grammar.query.terms import (
     Node,
     Not,
     Or,
+    Outdoes,
+    Precedes,
     Predicate,
     Quantified,
     Quantity,
+    Resists,
     Shelf,
+    Stays,
     Strength,
     Such,
     Suffices,
@@ -48,6 +53,7 @@ __all__ = [
     "Act",
     "Among",
     "And",
+    "Argue",
     "Aspect",
     "Become",
     "Both",
@@ -58,6 +64,7 @@ __all__ = [
     "Contains",
     "Define",
     "Differs",
+    "Ease",
     "Either",
     "Except",
     "Extent",
@@ -75,15 +82,19 @@ __all__ = [
     "Not",
     "Or",
     "Order",
+    "Outdoes",
     "Plain",
+    "Precedes",
     "Predicate",
     "Quantified",
     "Quantity",
     "Query",
     "Question",
+    "Resists",
     "Save",
     "Shelf",
     "Statement",
+    "Stays",
     "Strength",
     "Such",
     "Suffices",
@@ -127,6 +138,21 @@ class Claim(Node):
     """Is the statement proven, refuted by a counterexample, or unsupported?"""
 
     statement: Statement
+
+
+class Argue(Node):
+    """Several statements, each to be judged, and whether the last one follows.
+
+    Raises:
+        ValueError: there is only one.
+    """
+
+    statements: tuple[Statement, ...]
+    follows: bool = False
+
+    def check(self) -> None:
+        if len(self.statements) < 2:
+            raise ValueError("one statement by itself is a claim")
 
 
 class Which(Node):
@@ -247,7 +273,7 @@ class Become(Node):
 
 Change = With | Without | Become
 
-Plain = Whether | Claim | Which | What | HowMany | Define | Compare | About
+Plain = Whether | Claim | Argue | Which | What | HowMany | Define | Compare | About
 
 
 class Suppose(Node):

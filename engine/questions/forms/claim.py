@@ -36,6 +36,8 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
+_OF_PRODUCTS = (q.Leaves, q.Contains, q.Hides, q.Differs, q.Outdoes, q.Precedes)
+_OF_FILMS = (q.Needs, q.Stays, q.Resists)
 _LOOKED_AT = 40
 """How many things are judged by what they do to films at a time, which takes long, so
 that a witness ends the search early."""
@@ -142,11 +144,21 @@ class _Claim:
 
     def _subjects(self) -> list[Item]:
         """What a claim is about, what the shelf lists most often first."""
-        acts = isinstance(self.predicate, (*_ACTS_ON_FILMS, q.Leaves, q.Contains))
+        predicate = self.predicate
+        while isinstance(predicate, q.Not):
+            predicate = predicate.part
+        acts = isinstance(predicate, (*_ACTS_ON_FILMS, *_OF_PRODUCTS))
         items = self.judge.items(self.subject, PRODUCT if acts else INGREDIENT)
+        if isinstance(predicate, _OF_FILMS):
+            films = [item for item in items if self._lasts(item)]
+            items = films or items
         seen = self.judge.nouns.seen
         items = sorted(items, key=lambda item: -seen[item.key])
         return self.judge.alike(items) if self._by_agents(items) else items
+
+    def _lasts(self, item: Item) -> bool:
+        """Whether a thing can be spoken of as a film."""
+        return item.kind == PRODUCT or self.judge.clearing.is_film(item)
 
     def _by_agents(self, items: Sequence[Item]) -> bool:
         acts = isinstance(self.predicate, _ACTS_ON_FILMS)

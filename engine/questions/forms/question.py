@@ -72,6 +72,7 @@ class _Asking:
         ways: dict[type[q.Node], Callable[[Any], Answer]] = {
             q.Whether: lambda each: self._whether(each.statement),
             q.Claim: self._claim,
+            q.Argue: self._argue,
             q.Which: self._which,
             q.What: self._what,
             q.HowMany: self._how_many,
@@ -95,6 +96,11 @@ class _Asking:
         from abluent.engine.questions.forms.claim import judge_claim  # noqa: PLC0415
 
         return judge_claim(self.judge, query.statement, self.query)
+
+    def _argue(self, query: q.Argue) -> Answer:
+        from abluent.engine.questions.forms.argument import judge_argument  # noqa: PLC0415
+
+        return judge_argument(self.judge, query, self.query)
 
     # -- whether ------------------------------------------------------------------
 
@@ -340,7 +346,8 @@ def _place(said: q.Predicate | None) -> str:
     """Where the subject of a predicate is looked for first."""
     while isinstance(said, q.Not):
         said = said.part
-    return INGREDIENT if isinstance(said, q.Is | q.Named) else PRODUCT
+    about = q.Is | q.Named | q.Stays | q.Resists
+    return INGREDIENT if isinstance(said, about) else PRODUCT
 
 
 def _parted(

@@ -25,6 +25,7 @@ from abluent.engine.questions.answers.answer import (
 )
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.contents import Weighing
+from abluent.engine.questions.verbs.contrasts import Contrasts
 from abluent.engine.questions.verbs.hidden import Hiding
 from abluent.engine.questions.verbs.judgement import (
     Judged,
@@ -36,6 +37,7 @@ from abluent.engine.questions.verbs.judgement import (
     negated,
 )
 from abluent.engine.questions.verbs.mildness import Mildness
+from abluent.engine.questions.verbs.places import Places
 from abluent.engine.questions.verbs.removal import Clearing, is_no_wash
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Noun, Nouns, UnknownName
@@ -137,6 +139,10 @@ class Judge:
             q.Hides: Hiding(self).hides,
             q.Needs: self.clearing.needs,
             q.Differs: Mildness(self).differs,
+            q.Stays: self.clearing.stays,
+            q.Outdoes: Contrasts(self).outdoes,
+            q.Resists: Contrasts(self).resists,
+            q.Precedes: Places(self).precedes,
             q.Is: self._is,
             q.Named: self._named,
             q.Among: self._among,
@@ -163,7 +169,7 @@ class Judge:
 
     # -- the other verbs ----------------------------------------------------------
 
-    def under(self, said: q.Clears | q.Leaves) -> tuple[str, ...]:
+    def under(self, said: q.Clears | q.Leaves | q.Stays) -> tuple[str, ...]:
         """The conditions that a verb states, by symbol.
 
         Raises:
@@ -188,6 +194,8 @@ class Judge:
     def _contains(self, items: Sequence[Item], said: q.Contains) -> Judgements:
         if said.level is not None:
             return Weighing(self).contains(items, said, said.level)
+        if said.place is not None:
+            return Places(self).at_place(items, said, said.place)
         products = [i.key for i in items if i.kind == PRODUCT and i.key != WATER]
         case = Case.of(self.world, sources=products)
         wanted = self.wanted(said.object)

@@ -85,7 +85,7 @@ class Clearing:
             return None if sources else self._all_left()
         items = self._judge.items(term, INGREDIENT)
         left = [i.key for i in items if i.kind == PRODUCT]
-        films = [i for i in items if i.kind == INGREDIENT and self._is_film(i)]
+        films = [i for i in items if i.kind == INGREDIENT and self.is_film(i)]
         for name in left:
             films += self._left_by([name])
         if not films:
@@ -116,7 +116,7 @@ class Clearing:
         there = set().union(*labels)
         return [film for film in films if film.key in there]
 
-    def _is_film(self, item: Item) -> bool:
+    def is_film(self, item: Item) -> bool:
         base = self._judge.world.base
         return base.term(Role.FILM) in base.classes_of(item.key)
 
@@ -157,9 +157,30 @@ class Clearing:
         truth = True if hits and not unknown else None
         return Judged(truth, hits[0].rows if hits else ())
 
+    def stays(self, items: Sequence[Item], said: q.Stays) -> Judgements:
+        """Whether water leaves something of it, so that more comes with every use.
+
+        A product stays by a film that it leaves and that stays.
+        """
+        left = {item: self._films_of(item) for item in items}
+        films = sorted({film for mine in left.values() for film in mine})
+        case = Case.of(
+            self._judge.world, [WATER], films, stated=self._judge.under(said)
+        )
+        found = {verdict.film: verdict for verdict in verdicts(case)}
+        return {
+            item: _lasting([found[film] for film in mine if film in found])
+            for item, mine in left.items()
+        }
+
+    def _films_of(self, item: Item) -> list[str]:
+        if item.kind == INGREDIENT:
+            return [item.key] if self.is_film(item) else []
+        return [film.key for film in self._left_by([item.key])]
+
     def needs_no_wash(self, items: Sequence[Item]) -> Judgements:
         films = [
-            item for item in items if item.kind == INGREDIENT and self._is_film(item)
+            item for item in items if item.kind == INGREDIENT and self.is_film(item)
         ]
         case = Case.of(self._judge.world, [WATER], [film.key for film in films])
         found = {verdict.film: verdict for verdict in verdicts(case)}
@@ -193,6 +214,15 @@ def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     if extent is q.Extent.AT_LEAST_PARTLY:
         return verdict.gone or role is Role.PARTLY_CLEARED
     return verdict.gone
+
+
+def _lasting(found: Sequence[Verdict]) -> Judged:
+    """Whether one of some films is still there after water."""
+    staying = tuple(v for v in found if not v.gone and v.role is not Role.OPEN)
+    if staying:
+        return Judged(True, staying)
+    unsure = tuple(v for v in found if not v.gone)
+    return Judged(None, unsure) if unsure else Judged(False, tuple(found))
 
 
 def is_no_wash(said: q.Predicate, nouns: Nouns) -> bool:

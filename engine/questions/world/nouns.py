@@ -22,6 +22,9 @@ from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.name_rules import fitting
 
+_SHORTEST = 4
+"""How many letters of a product's name must be there for it to be meant."""
+
 
 class UnknownName(EngineError):
     """A name of a question that stands for nothing here.
@@ -76,7 +79,19 @@ class Nouns:
             return Noun(name, (Item(PRODUCT, WATER),), single=True)
         if fold(name) in self.sets:
             return Noun(name, tuple(self.sets[fold(name)]))
-        return self._kind(name)
+        return self._kind(name) or self._shortened(name)
+
+    def _shortened(self, name: str) -> Noun | None:
+        """The one product whose name begins with these words, if only one does."""
+        start = fold(name)
+        known = self.world.base.lookup(name) or self.world.base.find_class(name)
+        if len(start) < _SHORTEST or known is not None:
+            return None
+        every = self.world.products
+        found = [each for each in every if f"{fold(each)} ".startswith(f"{start} ")]
+        if len(found) != 1:
+            return None
+        return Noun(name, (Item(PRODUCT, found[0]),), single=True)
 
     def as_ingredients(self, name: str) -> Noun | None:
         """A name where ingredients, films or agents are expected."""
@@ -92,7 +107,7 @@ class Nouns:
             value = self.world.base.find_value(name, values)
             if value is not None:
                 return Noun(name, tuple(self._of_value(trait, value)), value)
-        return None
+        return Noun(name, tuple(self.named(name))) if "*" in name else None
 
     def near(self, name: str, limit: int = 3) -> list[str]:
         """Names of products, ingredients and classes that look like a name."""

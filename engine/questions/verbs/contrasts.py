@@ -1,0 +1,138 @@
+"""One wash against another on a film, and one film against another under washes.
+
+How far a wash takes a film has two ends, none, part or all; something is said to be
+more only where its least is above the other's most.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.world.case import Case
+from abluent.grammar.query import tree as q
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.verbs.judge import Judge
+
+_NONE, _PART, _ALL = range(3)
+_ENDS = {
+    "NO_WASH_NEEDED": (_ALL, _ALL),
+    "CLEARED": (_ALL, _ALL),
+    "PARTLY_CLEARED": (_PART, _PART),
+    "NOT_CLEARED": (_NONE, _NONE),
+    "AT_LEAST_PARTLY_CLEARED": (_PART, _ALL),
+    "AT_MOST_PARTLY_CLEARED": (_NONE, _PART),
+}
+"""How far each verdict says that a film goes, at least and at most."""
+
+
+class _Tally(NamedTuple):
+    """For how many pairs one side surely takes more, less, and it is open."""
+
+    more: int
+    less: int
+    open: int
+
+
+def ends(verdict: Verdict) -> tuple[int, int]:
+    """How far a film goes by a verdict, at least and at most."""
+    if verdict.disputed:
+        return _NONE, _ALL
+    return _ENDS.get(verdict.role.name, (_NONE, _ALL))
+
+
+class Contrasts:
+    """Comparing by what washes take off, for one judge."""
+
+    def __init__(self, judge: Judge) -> None:
+        self._judge = judge
+
+    def outdoes(self, items: Sequence[Item], said: q.Outdoes) -> Judgements:
+        """Whether each takes more of a film than each of some other washes."""
+        clearing = self._judge.clearing
+        others = self._judge.items(said.than, PRODUCT)
+        names = {item: clearing.as_wash(item) for item in [*items, *others]}
+        asked = q.Clears(said.object)
+        found = clearing.verdicts(list(dict.fromkeys(names.values())), asked)
+        by_film = {name: {v.film: v for v in rows} for name, rows in found.items()}
+        return {
+            item: _joined(
+                [_against(by_film, names[item], names[other]) for other in others],
+            )
+            for item in items
+        }
+
+    def resists(self, items: Sequence[Item], said: q.Resists) -> Judgements:
+        """Whether each film goes less easily, under the washes of the shelf."""
+        films = self._judge.clearing.films
+        others = films(said.object, []) or []
+        own = {item: [item] if item.kind == INGREDIENT else [] for item in items}
+        keys = {each.key for each in others} | {
+            film.key for mine in own.values() for film in mine
+        }
+        washes = [wash.key for wash in self._judge.nouns.washes]
+        case = Case.of(self._judge.world, washes, sorted(keys))
+        by_film: dict[str, dict[str, Verdict]] = {}
+        for verdict in verdicts(case):
+            by_film.setdefault(verdict.film, {})[verdict.wash] = verdict
+        harder = said.way is q.Ease.HARDER
+        return {
+            item: _joined(
+                [
+                    _against(by_film, other.key, film.key, harder=harder)
+                    for film in mine
+                    for other in others
+                    if other != film
+                ]
+            )
+            for item, mine in own.items()
+        }
+
+
+def _against(
+    found: Mapping[str, Mapping[str, Verdict]],
+    one: str,
+    other: str,
+    *,
+    harder: bool = True,
+) -> Judged:
+    """Whether one row of verdicts says more than another, place by place."""
+    first, second = found.get(one, {}), found.get(other, {})
+    if not harder:
+        first, second = second, first
+    pairs = [(first[key], second[key]) for key in first if key in second]
+    tally = _tally(pairs)
+    telling = [(a, b) for a, b in pairs if _sign(a, b)] or pairs[:1]
+    rows = tuple(row for pair in telling[:3] for row in pair)
+    if tally.less or (pairs and not tally.more and not tally.open):
+        return Judged(False, rows)
+    return Judged(True if tally.more and not tally.open else None, rows)
+
+
+def _tally(pairs: Sequence[tuple[Verdict, Verdict]]) -> _Tally:
+    signs = [_sign(*pair) for pair in pairs]
+    unsure = sum(
+        sign == 0 and any(low != high for low, high in map(ends, pair))
+        for sign, pair in zip(signs, pairs, strict=True)
+    )
+    return _Tally(signs.count(1), signs.count(-1), unsure)
+
+
+def _sign(a: Verdict, b: Verdict) -> int:
+    """1 where the first surely takes more, -1 where it surely takes less, else 0."""
+    (low_a, high_a), (low_b, high_b) = ends(a), ends(b)
+    return (low_a > high_b) - (high_a < low_b)
+
+
+def _joined(parts: Sequence[Judged]) -> Judged:
+    """One judgement for all that a thing is set against."""
+    if not parts:
+        return Judged(None)
+    truths = [part.truth for part in parts]
+    truth = False if False in truths else None if None in truths else True
+    telling = [part for part in parts if part.truth is truth]
+    return Judged(truth, tuple(row for part in telling[:3] for row in part.rows))

@@ -1,0 +1,74 @@
+"""The later forms of questions: what they come to on the demo shelf."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.engine.questions.answers.answer import PROVEN, REFUTED
+from abluent.shell.session.session import Session
+
+
+@pytest.fixture(scope="module")
+def session() -> Session:
+    """The demo shelf."""
+    return Session.open()
+
+
+CLAIMS = [
+    ("is it true that beeswax builds up", PROVEN),
+    ("is it true that cyclopentasiloxane builds up", REFUTED),
+    ("is it true that cyclopentasiloxane evaporates", PROVEN),
+    ('is it true that "Harbour Cream" builds up', PROVEN),
+    ("is it true that coconut oil does not build up", REFUTED),
+    ('is it true that any wash clears "Dimethicone"', REFUTED),
+    ("is it true that every ingredient ending in -ate is a sulfate", REFUTED),
+    ("is it true that every ingredient that ends in -cone needs sulfates", REFUTED),
+]
+
+
+@pytest.mark.parametrize(("claim", "judged"), CLAIMS)
+def test_claim(session: Session, claim: str, judged: str) -> None:
+    """A claim in one of the later forms is judged."""
+    assert session.ask(claim).claim == judged
+
+
+PLACES = [
+    ('does "Tideline Wash" contain "Cocamidopropyl Betaine" at place 3', "Yes."),
+    ('does "Tideline Wash" contain "Cocamidopropyl Betaine" at place 2', "No."),
+    ('does "Tideline Wash" contain "Cocamidopropyl Betaine" before glycerin', "Yes."),
+    ('does "Tideline Wash" contain glycerin before "Cocamidopropyl Betaine"', "No."),
+    # A drug label lists by the alphabet.
+    ('does "Ferryman Dandruff Wash" contain dimethicone before fragrance', "Open."),
+    ('does "Tideline Wash" contain "*cone"', "No."),
+]
+
+
+@pytest.mark.parametrize(("question", "told"), PLACES)
+def test_place(session: Session, question: str, told: str) -> None:
+    """The order of a label answers, where it has one."""
+    assert session.ask(question).sentence == told
+
+
+def test_a_short_name_is_the_product(session: Session) -> None:
+    """The first words of a name do where they fit one product alone."""
+    short = session.ask("what does Harbour leave")
+    assert short.members == session.ask('what does "Harbour Cream" leave').members
+
+
+def test_a_step_is_judged_apart(session: Session) -> None:
+    """Both ends may hold and the step not, and its counterexample is named."""
+    answer = session.ask(
+        'is it true that "PEG-12 Dimethicone" is a silicone, '
+        'so that "PEG-12 Dimethicone" does not build up'
+    )
+    assert [part.claim for part in answer.compared] == [PROVEN, PROVEN]
+    assert answer.findings[0].kind == "broken step"
+    assert answer.claim == REFUTED
+
+
+def test_parts_are_judged_apart(session: Session) -> None:
+    """Two statements, one of which does not hold."""
+    answer = session.ask(
+        "is it true that beeswax builds up, and also that cyclomethicone builds up"
+    )
+    assert [part.claim for part in answer.compared] == [PROVEN, REFUTED]
+    assert answer.claim == REFUTED
