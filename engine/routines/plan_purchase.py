@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.mildness import mildness_ranks
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
@@ -115,15 +115,9 @@ def _least(
     """The fewest washes that together clear all that can be, the mildest first."""
     if not reach:
         return []
-    beaten = {
-        name: sum(
-            case.model.holds(MILDER, (product_symbol(other), product_symbol(name)))
-            for other in able
-        )
-        for name in able
-    }
+    ranks = mildness_ranks(case, [product_symbol(name) for name in able])
     groups: dict[frozenset[Film], list[str]] = {}
-    for name in sorted(able, key=beaten.__getitem__):
+    for name in sorted(able, key=lambda name: ranks[product_symbol(name)]):
         if able[name]:
             groups.setdefault(able[name], []).append(name)
     widest = [each for each in groups if not any(each < other for other in groups)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -50,15 +51,30 @@ class Mildness:
     def mildest(self, items: Sequence[Item]) -> list[Item]:
         """Washes with those first that fewer of the others are milder than.
 
-        Mildness is a partial order: washes that it does not compare keep their order.
+        Mildness is a partial order: washes that it does not compare keep their order,
+        and those that it compares with no other come last.
         """
         washes = [item for item in items if item.kind == PRODUCT]
         case = Case.of(self._judge.world, [item.key for item in washes])
         over = {item: product_symbol(item.key) for item in washes}
-        beaten = {
-            item: sum(
-                case.model.holds(MILDER, (other, symbol)) for other in over.values()
-            )
-            for item, symbol in over.items()
-        }
-        return sorted(items, key=lambda item: beaten.get(item, 0))
+        ranks = mildness_ranks(case, list(over.values()))
+        last = (True, 0)
+        return sorted(items, key=lambda i: ranks[over[i]] if i in over else last)
+
+
+def mildness_ranks(case: Case, washes: Sequence[str]) -> dict[str, tuple[bool, int]]:
+    """How washes are to be told, the mildest first; by their symbols.
+
+    Returns:
+        for each whether nothing compares it with any other, and how many of the
+        others are milder.
+    """
+    pairs = [
+        (one, other)
+        for one in washes
+        for other in washes
+        if case.model.holds(MILDER, (one, other))
+    ]
+    compared = {wash for pair in pairs for wash in pair}
+    beaten = Counter(other for _, other in pairs)
+    return {wash: (wash not in compared, beaten[wash]) for wash in washes}
