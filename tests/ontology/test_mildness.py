@@ -30,7 +30,7 @@ def judged(*labels: str, market: str = "EU") -> Case:
     """A case of washes `0`, `1` and so on with these labels."""
     made = [Product(str(n), "wash", market, each) for n, each in enumerate(labels)]
     world = World(base(), load_rulebook(), made)
-    return world.judge([each.name for each in made])
+    return Case.of(world, [each.name for each in made])
 
 
 def milder(case: Case) -> set[tuple[str, str]]:
@@ -59,7 +59,8 @@ def demo() -> Case:
     """The washes of the demo shelf."""
     world = World(base(), load_rulebook(), products(demo_shelf()))
     kinds = {"wash", "co-wash"}
-    return world.judge([p.name for p in world.products.values() if p.kind in kinds])
+    washes = [p.name for p in world.products.values() if p.kind in kinds]
+    return Case.of(world, washes)
 
 
 @pytest.mark.parametrize(
@@ -190,7 +191,7 @@ def test_water_is_milder_than_what_cleans() -> None:
     world = World(
         base(), load_rulebook(), [Product("0", "wash", "EU", "Aqua, Decyl Glucoside")]
     )
-    assert ("water", "0") in milder(world.judge(["0", "water"]))
+    assert ("water", "0") in milder(Case.of(world, ["0", "water"]))
 
 
 # --- intervals by test ---
@@ -284,7 +285,7 @@ def measured(figure: str) -> list[str]:
 
 def test_no_figure_is_compared_across_tests() -> None:
     """Of two things figured by different tests alone, neither is found gentler."""
-    model = demo().world.shared.model
+    model = demo().world.known.shared.model
     rows = list(model.match("gentler", (None, None, None)))
     assert rows
     by_test: dict[object, set[object]] = {}
