@@ -14,9 +14,9 @@ from typing import Any, TypeAlias
 
 from abluent.engine.base import _parse
 from abluent.engine.base._check import Checker, roles_of
-from abluent.engine.base._files import BaseFile
 from abluent.engine.base._parse import Parsed, Part
 from abluent.engine.base._problems import BaseError, BaseProblem
+from abluent.engine.base.files import BaseFile
 from abluent.engine.base.fold import fold
 
 Plain: TypeAlias = dict[str, Any]

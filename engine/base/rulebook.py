@@ -10,8 +10,9 @@ import os
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from abluent.engine.base import _cache, _files
-from abluent.engine.base._files import BaseFile
+from abluent.engine.base import cache
+from abluent.engine.base import files as _files
+from abluent.engine.base.files import BaseFile
 from abluent.engine.logic.program import Program, load_program
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def load_rulebook(
         for path in extra:
             found = str(path)
             files += _rule_files(found) if path.is_dir() else [_rule_file(found)]
-        cached = _cache.Cached.of(files, folder)
+        cached = cache.Cached.of(files, folder)
         plain = cached.recall()
         if plain is not None:
             program = Program.undump(plain)

@@ -23,7 +23,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from abluent.engine.base import _cache, _files
+from abluent.engine.base import cache
+from abluent.engine.base import files as _files
 from abluent.engine.base._problems import BaseError, BaseProblem
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.record import Record, RecordPart
@@ -56,7 +57,7 @@ class Base:
         self._roles: Mapping[str, list[str]] = plain["roles"]
         self._records: dict[str, Record] = {}
         self._above: dict[str, frozenset[str]] = {}
-        self.cached: _cache.Cached | None = None
+        self.cached: cache.Cached | None = None
         """Where it is kept, and so may be what is worked out from it alone."""
 
     @classmethod
@@ -82,7 +83,7 @@ class Base:
         folder = None if cache_folder is None else str(cache_folder)
         with _files.shipped_folder(instead) as shipped:
             files = [*_files.below(shipped), *_files.layers(extra)]
-            cached = _cache.Cached.of(files, folder)
+            cached = cache.Cached.of(files, folder)
             plain = cached.recall()
             if plain is None:
                 # Reading Turtle is left out of a start that does not need it.

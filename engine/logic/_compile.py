@@ -16,13 +16,6 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from abluent.engine.errors import Problem, ProgramError
-from abluent.engine.logic._safety import (
-    Unbound,
-    bound_variables,
-    unbound_in_body,
-    unbound_in_head,
-)
-from abluent.engine.logic._strata import Component, components, needs, unfinished
 from abluent.engine.logic._translate import (
     atoms_in,
     mentioned,
@@ -40,6 +33,13 @@ from abluent.engine.logic.clauses import (
     Variable,
     literal_variables,
 )
+from abluent.engine.logic.safety import (
+    Unbound,
+    bound_variables,
+    unbound_in_body,
+    unbound_in_head,
+)
+from abluent.engine.logic.strata import Component, components, needs, unfinished
 from abluent.grammar.common.errors import (
     GrammarError,
     GrammarProblems,

@@ -6,9 +6,9 @@ import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
-from abluent.engine.logic._layout import Source
 from abluent.engine.logic._plan import Plan, Question
 from abluent.engine.logic._planner import make_plan
+from abluent.engine.logic._recipe import PlanSource
 from abluent.engine.logic._relation import Found, Relation
 from abluent.engine.logic.clauses import Atom, Rule
 
@@ -36,7 +36,7 @@ def finish(
     rules: Sequence[Rule],
     predicates: Sequence[str],
     relations: Mapping[str, Relation],
-    source: Source,
+    source: PlanSource,
 ) -> dict[str, list[Relation]]:
     """Evaluate rules until their predicates hold everything that follows.
 
@@ -67,7 +67,7 @@ class ComponentRun:
         rules: Sequence[Rule],
         predicates: Sequence[str],
         relations: Mapping[str, Relation],
-        source: Source,
+        source: PlanSource,
     ) -> None:
         self._rules = rules
         self._names = predicates

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
 from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._symbols import Symbols
@@ -17,18 +17,9 @@ from abluent.engine.logic.clauses import (
 )
 from abluent.engine.logic.terms import Term
 
-if TYPE_CHECKING:
-    from abluent.engine.logic._recipe import Recipes
-
 
 class Source(Protocol):
-    """What a plan reads: relations and symbol tables, by predicate.
-
-    Attributes:
-        recipes: the plans that were made before, for other facts.
-    """
-
-    recipes: Recipes
+    """What a plan reads: relations and symbol tables, by predicate."""
 
     def relation(self, predicate: str) -> Relation:
         """The relation of a predicate."""

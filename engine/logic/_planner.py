@@ -16,7 +16,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
 from abluent.engine.logic import _costs as costs
-from abluent.engine.logic._layout import Layout, Source, atom_of, table_by_variable
+from abluent.engine.logic._layout import Layout, atom_of, table_by_variable
 from abluent.engine.logic._plan import Plan, Question
 from abluent.engine.logic._recipe import (
     COLLECT,
@@ -31,13 +31,13 @@ from abluent.engine.logic._recipe import (
     Looks,
     Named,
     Places,
+    PlanSource,
     Recipe,
     bind,
     named_tables,
     sized,
 )
 from abluent.engine.logic._relation import Relation
-from abluent.engine.logic._safety import needed_variables
 from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
     Absence,
@@ -52,9 +52,10 @@ from abluent.engine.logic.clauses import (
     expression_variables,
     literal_variables,
 )
+from abluent.engine.logic.safety import needed_variables
 
 
-def make_plan(question: Question, source: Source) -> Plan:
+def make_plan(question: Question, source: PlanSource) -> Plan:
     """The cheapest of the plans for a question."""
     recipe = _recipe(question, source)
     if question.masks and recipe.cost >= costs.CHEAP:
@@ -66,7 +67,7 @@ def make_plan(question: Question, source: Source) -> Plan:
     return plan
 
 
-def _recipe(question: Question, source: Source) -> Recipe:
+def _recipe(question: Question, source: PlanSource) -> Recipe:
     """How to answer a question by joins, found now or before."""
     if question.key is None:
         return Planner(question, source).recipe()
@@ -79,7 +80,7 @@ def _recipe(question: Question, source: Source) -> Recipe:
     return known
 
 
-def _best_sweep(question: Question, source: Source) -> Recipe | None:
+def _best_sweep(question: Question, source: PlanSource) -> Recipe | None:
     recipes = [
         Planner(question, source, name).recipe() for name in _swept_variables(question)
     ]
@@ -87,7 +88,7 @@ def _best_sweep(question: Question, source: Source) -> Recipe | None:
     return best if best is not None and best.cost < float("inf") else None
 
 
-def _other(question: Question, source: Source) -> Plan | None:
+def _other(question: Question, source: PlanSource) -> Plan | None:
     best = _best_sweep(question, source)
     return None if best is None else bind(best, question, source, make_plan)
 
@@ -142,7 +143,7 @@ class Planner:
     """One attempt at a plan; with `swept` that variable is left to a sweep."""
 
     def __init__(
-        self, question: Question, source: Source, swept: str | None = None
+        self, question: Question, source: PlanSource, swept: str | None = None
     ) -> None:
         self._question = question
         self._source = source

@@ -9,7 +9,7 @@ to bind it to one takes a fraction of the time in which it was found.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any, NamedTuple, TypeAlias
+from typing import Any, NamedTuple, Protocol, TypeAlias
 
 from abluent.engine.logic._layout import Source, atom_of, table_by_variable
 from abluent.engine.logic._plan import Plan, Question
@@ -46,7 +46,7 @@ Look: TypeAlias = tuple[int, Places, Places, int]
 """A lookup of a sweep: condition, keys, slots, column."""
 Looks: TypeAlias = tuple[Look, ...]
 Key: TypeAlias = tuple[int | str, ...]
-Planning: TypeAlias = Callable[[Question, Source], Plan]
+Planning: TypeAlias = Callable[[Question, "PlanSource"], Plan]
 
 # Steps, each followed by the place of its condition, if it has one, and by what the
 # step of that name needs.
@@ -106,7 +106,17 @@ class Recipes:
         self._known = {key: Recipe(*recipe) for key, recipe in plain.items()}
 
 
-def sized(key: Key, question: Question, source: Source) -> Key:
+class PlanSource(Source, Protocol):
+    """What a plan is made for: a source, with the plans that were made before.
+
+    Attributes:
+        recipes: these plans, for other facts.
+    """
+
+    recipes: Recipes
+
+
+def sized(key: Key, question: Question, source: PlanSource) -> Key:
     """A key with about how large every relation is that the question looks at."""
     sizes = []
     for place, literal in enumerate(question.body):
@@ -120,7 +130,9 @@ def sized(key: Key, question: Question, source: Source) -> Key:
     return (*key, *sizes)
 
 
-def bind(recipe: Recipe, question: Question, source: Source, plan: Planning) -> Plan:
+def bind(
+    recipe: Recipe, question: Question, source: PlanSource, plan: Planning
+) -> Plan:
     """The plan that a recipe is for a question.
 
     Args:
@@ -133,7 +145,7 @@ def bind(recipe: Recipe, question: Question, source: Source, plan: Planning) -> 
 
 
 class _Binding:
-    def __init__(self, question: Question, source: Source, plan: Planning) -> None:
+    def __init__(self, question: Question, source: PlanSource, plan: Planning) -> None:
         self._question = question
         self._source = source
         self._plan = plan

@@ -16,9 +16,10 @@ from typing import NamedTuple
 
 from abluent.engine.logic._bits import Row
 from abluent.engine.logic._evaluate import ComponentRun, finish
-from abluent.engine.logic._layout import Source, atom_of
+from abluent.engine.logic._layout import atom_of
 from abluent.engine.logic._plan import Question
 from abluent.engine.logic._planner import make_plan
+from abluent.engine.logic._recipe import PlanSource
 from abluent.engine.logic._relation import Found, Relation
 from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
@@ -80,8 +81,8 @@ class Revision:
         self,
         names: tuple[str, ...],
         rules: list[Rule],
-        before: Source,
-        after: Source,
+        before: PlanSource,
+        after: PlanSource,
         changes: Mapping[str, Change],
         edits: Edits,
     ) -> None:
@@ -237,7 +238,7 @@ class Revision:
         body: tuple[Literal, ...],
         place: int,
         rows: Relation,
-        source: Source,
+        source: PlanSource,
     ) -> Found:
         """The heads of the instances whose condition at a place meets some rows."""
         if not len(rows):
@@ -248,11 +249,11 @@ class Revision:
         question = question._replace(body=body, first=place, delta=rows, key=key)
         return make_plan(question, source).run([()])
 
-    def _all_heads(self, rule: Rule, source: Source) -> Found:
+    def _all_heads(self, rule: Rule, source: PlanSource) -> Found:
         return make_plan(self._question(rule, source), source).run([()])
 
     @staticmethod
-    def _question(rule: Rule, source: Source) -> Question:
+    def _question(rule: Rule, source: PlanSource) -> Question:
         head = rule.head
         symbols = tuple(source.symbols(head.predicate))
         masks = 0 < len(head.args) <= 2
@@ -262,7 +263,7 @@ class Revision:
 class Overlaid:
     """A source with other relations for some predicates."""
 
-    def __init__(self, source: Source, relations: Mapping[str, Relation]) -> None:
+    def __init__(self, source: PlanSource, relations: Mapping[str, Relation]) -> None:
         self._source = source
         self._relations = relations
         self.symbols = source.symbols

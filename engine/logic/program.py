@@ -15,11 +15,11 @@ from collections.abc import Hashable, Iterable
 from functools import cached_property
 from typing import Any
 
-from abluent.engine.logic import _plain
+from abluent.engine.logic import plain
 from abluent.engine.logic._recipe import Recipes
-from abluent.engine.logic._strata import Component
 from abluent.engine.logic._symbols import infer_sorts
 from abluent.engine.logic.clauses import Declaration, Rule, body_atoms
+from abluent.engine.logic.strata import Component
 
 
 class Program:
@@ -117,13 +117,13 @@ class Program:
         """The program as tuples, texts and numbers, fit for `marshal`."""
         declared = tuple(self.declarations.values())
         parts = (self.rules, declared, self.standings, self.components)
-        return _plain.pack(parts), self.sorts
+        return plain.pack(parts), self.sorts
 
     @classmethod
     def undump(cls, data: Any) -> Program:
         """A program from what `dump` returned."""
         packed, sorts = data
-        program = cls(*_plain.unpack(packed))
+        program = cls(*plain.unpack(packed))
         program.sorts = sorts
         return program
 

@@ -13,7 +13,6 @@ from heapq import heappop, heappush
 from itertools import count, islice
 
 from abluent.engine.logic import terms
-from abluent.engine.logic._safety import needed_variables
 from abluent.engine.logic.clauses import (
     ANYTHING,
     Absence,
@@ -29,6 +28,7 @@ from abluent.engine.logic.clauses import (
     Variable,
 )
 from abluent.engine.logic.clauses import Collection as Collected
+from abluent.engine.logic.safety import needed_variables
 from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.bindings import (

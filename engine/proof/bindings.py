@@ -7,7 +7,6 @@ from functools import reduce
 from typing import TypeAlias
 
 from abluent.engine.logic import terms
-from abluent.engine.logic._safety import needed_variables
 from abluent.engine.logic.clauses import (
     Anything,
     Argument,
@@ -17,6 +16,7 @@ from abluent.engine.logic.clauses import (
     Operation,
     Variable,
 )
+from abluent.engine.logic.safety import needed_variables
 from abluent.engine.logic.terms import Term
 
 Binding: TypeAlias = dict[str, Term]

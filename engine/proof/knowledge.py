@@ -10,12 +10,12 @@ from collections.abc import Collection, Iterable, Sequence
 from functools import cached_property
 
 from abluent.engine.errors import EngineError
-from abluent.engine.logic._strata import components, unfinished
 from abluent.engine.logic.clauses import Absence, Atom, Literal, Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model, evaluate
 from abluent.engine.logic.slices import Pattern, asserted_of
+from abluent.engine.logic.strata import components, unfinished
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.proofs import Proof, Prover, matches

@@ -13,7 +13,6 @@ from itertools import count
 from typing import NamedTuple
 
 from abluent.engine.logic import terms
-from abluent.engine.logic._safety import needed_variables
 from abluent.engine.logic.clauses import (
     Absence,
     Argument,
@@ -23,6 +22,7 @@ from abluent.engine.logic.clauses import (
     Rule,
     Variable,
 )
+from abluent.engine.logic.safety import needed_variables
 from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.backward import used

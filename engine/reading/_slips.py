@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
-from abluent.engine.base import _files
+from abluent.engine.base import files
 
 _SLIPS = "names/spelling_slips.toml"
 
@@ -37,7 +37,7 @@ def alike() -> Alike:
     import tomllib  # noqa: PLC0415 - only needed where a name is not listed
 
     with (
-        _files.shipped_folder() as folder,
+        files.shipped_folder() as folder,
         open(os.path.join(folder, _SLIPS), "rb") as stream,
     ):
         slips = tomllib.load(stream)

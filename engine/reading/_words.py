@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from functools import cache
 
-from abluent.engine.base import _files
+from abluent.engine.base import files
 from abluent.grammar.label.words import LabelWords
 
 _WORDS = "names/label_words.toml"
@@ -17,7 +17,7 @@ def label_words() -> LabelWords:
     import tomllib  # noqa: PLC0415 - only needed once a label is read
 
     with (
-        _files.shipped_folder() as folder,
+        files.shipped_folder() as folder,
         open(os.path.join(folder, _WORDS), "rb") as stream,
     ):
         return LabelWords.compile(tomllib.load(stream))

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
 
-from abluent.engine.base import _files
+from abluent.engine.base import files
 from abluent.engine.base.fold import fold
 
 _NAMES, _FUNCTIONS = "inventory/names.tsv", "inventory/functions.tsv"
@@ -48,7 +48,7 @@ class Inventory:
     @cache
     def shipped(cls) -> Inventory:
         """The inventory that the ontology holds."""
-        with _files.shipped_folder() as folder:
+        with files.shipped_folder() as folder:
             with open(os.path.join(folder, _NAMES), "rb") as stream:
                 table = stream.read()
             with open(os.path.join(folder, _FUNCTIONS), encoding="utf-8") as stream:

@@ -12,10 +12,10 @@ import os
 from typing import Any, ClassVar
 from weakref import WeakKeyDictionary
 
-from abluent.engine.base import _cache, _files
+from abluent.engine.base import cache, files
 from abluent.engine.base.store import Base
-from abluent.engine.logic._plain import from_plain, to_plain
 from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.plain import from_plain, to_plain
 from abluent.engine.reading.readings import PartRead, Reading, ReadLabel
 
 _MOST = 64
@@ -33,7 +33,7 @@ class KeptLabels:
         self._base = base
         self._cached = None
         if base.cached is not None:
-            readers = [_cache.code_stamp("engine/reading"), *_words()]
+            readers = [cache.code_stamp("engine/reading"), *_words()]
             self._cached = base.cached.beside("labels", readers)
         found = self._cached.recall() if self._cached else None
         self._known: dict[Any, bytes] = found or {}
@@ -95,8 +95,8 @@ def _reading(*values: Any) -> Reading:
     return reading._replace(parts=tuple(PartRead(*part) for part in reading.parts))
 
 
-def _words() -> list[_files.Stamp]:
+def _words() -> list[files.Stamp]:
     """What changes with the words by which names and labels are read."""
-    with _files.shipped_folder() as folder:
+    with files.shipped_folder() as folder:
         places = [os.path.join(folder, name) for name in ("inventory", "names")]
-        return [stamp for place in places for stamp in _files.stamps_in(place)]
+        return [stamp for place in places for stamp in files.stamps_in(place)]

@@ -9,7 +9,7 @@ from math import lcm
 from typing import NamedTuple, TypeAlias
 
 from abluent.engine.logic import clauses as c
-from abluent.engine.logic._safety import needed_variables
+from abluent.engine.logic.safety import needed_variables
 from abluent.engine.logic.terms import COMPARISONS
 from abluent.engine.relational import plan as p
 from abluent.engine.relational.domains import Domain, Domains

@@ -15,8 +15,9 @@ from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION
-from abluent.engine.questions.answers.answer import INGREDIENT, Item, Member
+from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import (
     Account,

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 from abluent.engine.base.contract import MILDER, STRONG
 from abluent.engine.errors import EngineError
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT
 from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
@@ -225,7 +225,7 @@ def _films(
         kept = _kept(judge, said.object)
         sources = None
         if said.source is not None:
-            named = judge.items(said.source, PRODUCT)
+            named = judge.terms.items(said.source, PRODUCT)
             sources = {item.key for item in named}
     except EngineError as error:
         raise _unreadable(routine, want.films, want.span, str(error)) from None
@@ -258,7 +258,7 @@ class _Test:
 
 
 def _formers(judge: Judge, term: q.Term) -> frozenset[str]:
-    return frozenset(item.key for item in judge.items(term, INGREDIENT))
+    return frozenset(item.key for item in judge.terms.items(term, INGREDIENT))
 
 
 def _clears(query: q.Query) -> Iterator[q.Clears]:

@@ -104,9 +104,9 @@ def _candidates(world: World) -> tuple[dict[str, str], World]:
     judge = Judge(Nouns(world, {}))
     nouns = judge.nouns
     known = sorted(nouns.cleansers, key=lambda item: -nouns.seen[item.key])
-    alike = judge.alike(known)[:MOST_TRIED]
-    agents = {judge.clearing.as_wash(item): item.key for item in alike}
-    return agents, judge.clearing.world
+    alike = judge.terms.alike(known)[:MOST_TRIED]
+    agents = {judge.removal.as_wash(item): item.key for item in alike}
+    return agents, judge.removal.world
 
 
 def _least(

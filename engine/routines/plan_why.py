@@ -10,15 +10,10 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base import contract as c
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.questions.answers.answer import (
-    INGREDIENT,
-    PRODUCT,
-    Item,
-    Member,
-    Row,
-)
+from abluent.engine.questions.answers.answer import Member, Row
 from abluent.engine.questions.answers.verdicts import verdicts
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.buildup_why import fact, film_case, of, use_fact

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 from abluent.engine.base.contract import VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import in_words
 
 if TYPE_CHECKING:
     from abluent.engine.proof.nodes import Ground
     from abluent.engine.proof.suppose import Gain, Turn
-    from abluent.engine.questions.world.case import Case
     from abluent.engine.questions.world.world import World
 
 LOOKED_AT = 60

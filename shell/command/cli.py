@@ -64,7 +64,7 @@ def _run(args: argparse.Namespace) -> int:
     if args.version:
         return _print_version()
     if args.command is None:
-        from abluent.shell.talk.loop import run_shell
+        from abluent.shell.command.shell import run_shell
 
         return run_shell(args)
     from importlib import import_module

@@ -94,3 +94,9 @@ def taught_page(additions: Sequence[Taught], base: Base, width: int) -> str:
             wrapped(f"{each.name}: {what} ({day})", width, f"{each.number:>4} ")
         )
     return "\n".join(lines)
+
+
+def kept_note(kept: Sequence[Taught]) -> str:
+    """Return a line that says what is kept now."""
+    names = ", ".join(f'"{each.name}"' for each in kept)
+    return f"Kept: {names}. `untaught` takes it back, `taught` lists all."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.base.contract import LEVEL, PRESENT
+from abluent.engine.base.contract import ABOUT_LEVELS, LEVEL, PRESENT
 from abluent.engine.base.phrases import product_name
 from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
 from abluent.engine.questions.answers.cautions import cautions
@@ -18,7 +18,6 @@ from abluent.engine.questions.answers.rows import (
     verdict,
 )
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.verbs.contents import ABOUT_LEVELS
 from abluent.engine.reading.name_rules import PatternScore
 from abluent.grammar.common.text import in_words
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine.read import Found
+from abluent.shell.routine.found import Found
 
 if TYPE_CHECKING:
     from dateutil.rrule import rruleset

@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
@@ -18,20 +18,12 @@ from abluent.engine.disk import STDIN, read_text
 from abluent.engine.faults import DataError, Problem, as_data
 from abluent.grammar.common.errors import GrammarError, GrammarProblems, Span
 from abluent.grammar.routine import tree as ast
+from abluent.shell.routine.found import Found
 from abluent.shell.shelf.label_files import standard_input
 from abluent.shell.shelf.shelf import Shelf
 
 _COLUMNS = ("routine", "line", "how", "product", "when", "date")
 _HOWS = {"wash": "wash with", "use": "use", "rinse": "rinse with water"}
-
-
-@dataclass(frozen=True)
-class Found:
-    """One routine of a file, or what was wrong with it."""
-
-    place: str
-    routine: ast.Routine | None = None
-    error: DataError | None = None
 
 
 def routines_in(word: str, shelf: Shelf, also: Sequence[str] = ()) -> list[Found]:

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from abluent.engine.amounts.levels import Levels
-    from abluent.engine.questions.answers.answer import Answer, Item
+    from abluent.engine.questions.answers.answer import Answer
+    from abluent.engine.questions.world.items import Item
     from abluent.engine.questions.world.world import World
     from abluent.engine.reading.readings import Reading, ReadLabel
     from abluent.engine.teach.addition import Weighed
@@ -105,7 +106,7 @@ class Session(ShelfInHand):
         """Look at an addition to what is known, before it is kept.
 
         Args:
-            parts: Turtle and rule texts; `layer.parts_in` reads them from a file.
+            parts: Turtle and rule texts; `hand_over.parts_in` reads them from a file.
 
         Raises:
             Refused: it is inconsistent or unsafe, or something is missing in it.
@@ -204,7 +205,7 @@ class Session(ShelfInHand):
         try:
             answer = ask(query, self.world, self._sets, self._last)
         except UnknownName as error:
-            from abluent.shell.session.unknown_name import unknown_name
+            from abluent.shell.shelf.unknown_name import unknown_name
 
             raise unknown_name(error, text, self._shelf) from error
         from abluent.shell.session.answer_face import ShownAnswer

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
+from abluent.shell.shelf.by_path import open_shelf
 from abluent.shell.shelf.demo import demo_shelf
-from abluent.shell.shelf.shelf import Shelf, joined, open_shelf
+from abluent.shell.shelf.shelf import Shelf, joined
 
 if TYPE_CHECKING:
     from abluent.shell.shelf.own import KeptShelf

@@ -144,7 +144,7 @@ class ShelfInHand:
         """
         label = self._shelf.find(product)
         if label is None:
-            from abluent.shell.session.unknown_name import unknown_product
+            from abluent.shell.shelf.unknown_name import unknown_product
 
             raise unknown_product(product, self._shelf)
         return label

@@ -9,7 +9,8 @@ from pathlib import Path
 from abluent.engine.disk import STDIN, decode, read_text
 from abluent.shell.shelf.as_jsonl import parse_jsonl
 from abluent.shell.shelf.as_text import parse_label, product_of
-from abluent.shell.shelf.shelf import Shelf, open_shelf
+from abluent.shell.shelf.by_path import open_shelf
+from abluent.shell.shelf.shelf import Shelf
 
 _SHELF_ENDINGS = {".jsonl", ".ndjson", ".json", ".csv", ".tsv"}
 

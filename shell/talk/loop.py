@@ -6,74 +6,19 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 
 from __future__ import annotations
 
-import argparse
 import sys
-from collections.abc import Callable
-from typing import TextIO
 
-from abluent.shell.command.common_options import conditions_of
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import PlainReader, Reader, Typed
 from abluent.shell.talk.orders import looks_like_label, order_in
+from abluent.shell.talk.sitting import Leave, Sitting
 
 WELCOME = "Abluent. `help` shows what to ask; `leave` or Ctrl-D leaves."
 
 
-class Leave(Exception):
-    """The user asked to leave."""
-
-
-class InteractiveShell:
-    """One sitting: a session, where lines come from, and where answers go."""
-
-    def __init__(
-        self,
-        session: Session,
-        reader: Reader,
-        out: TextIO,
-        *,
-        page: Callable[[], tuple[int, bool]] = lambda: (80, False),
-        rows: Callable[[], int] = lambda: 24,
-    ) -> None:
-        """Sit down.
-
-        Args:
-            session: what answers.
-            reader: where lines come from.
-            out: where answers go.
-            page: the columns there are and whether bold text may be used, asked
-                anew for each answer.
-            rows: the rows of the screen there are, asked likewise.
-        """
-        self.session = session
-        self.reader = reader
-        self.page = page
-        self._rows = rows
-        self._out = out
-        self.code = reports.ANSWERED
-
-    @property
-    def width(self) -> int:
-        """The columns there are."""
-        return self.page()[0]
-
-    def say(self, text: str) -> None:
-        """Print one text and a line end."""
-        print(text, file=self._out, flush=True)
-
-    def show(self, text: str) -> None:
-        """Print a text that may be long, a screen at a time where somebody reads it.
-
-        Whoever stops before its end is told how much was left out.
-        """
-        from abluent.shell.talk.pager import screens
-
-        for piece, left in screens(text, self.width, self._rows()):
-            self.say(piece)
-            if left and not self.reader.more(left):
-                self.say(f"… {left} more line{'' if left == 1 else 's'}")
-                return
+class InteractiveShell(Sitting):
+    """A sitting, line by line."""
 
     def run(self) -> int:
         """Take lines until there are no more; return the worst exit code met."""
@@ -133,14 +78,8 @@ class InteractiveShell:
         add_pasted(self, typed)
 
 
-def run_shell(args: argparse.Namespace) -> int:
+def open_shell(session: Session) -> int:
     """Open the shell on the terminal, or read lines from a pipe; return the code."""
-    session = Session.open(
-        args.shelf, conditions_of(args), own=True, knowledge=args.knowledge
-    )
-    session.practice = args.practice
-    reports.complain_of(session.shelf.problems)
-    reports.mention(session.shelf.notes)
     spoken = sys.stdin.isatty()
     shell = InteractiveShell(
         session,

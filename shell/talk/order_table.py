@@ -11,10 +11,10 @@ from abluent.shell.shelf.shelf import ASPECTS
 from abluent.shell.talk.orders import ORDERS, Order
 
 if TYPE_CHECKING:
-    from abluent.shell.talk.loop import InteractiveShell
+    from abluent.shell.talk.sitting import Sitting
 
 
-def obey(shell: InteractiveShell, order: Order) -> None:
+def obey(shell: Sitting, order: Order) -> None:
     """Do what an order says.
 
     Raises:
@@ -24,7 +24,7 @@ def obey(shell: InteractiveShell, order: Order) -> None:
     _OBEYED[order.word](shell, order)
 
 
-def ask(shell: InteractiveShell, question: str) -> None:
+def ask(shell: Sitting, question: str) -> None:
     """Answer a question.
 
     Raises:
@@ -38,7 +38,7 @@ def ask(shell: InteractiveShell, question: str) -> None:
         shell.say("`why` shows the reasons.")
 
 
-def _help(shell: InteractiveShell, order: Order) -> None:
+def _help(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.help import help_page
 
     word = order.rest.casefold()
@@ -48,7 +48,7 @@ def _help(shell: InteractiveShell, order: Order) -> None:
         shell.show(help_page(shell.session.shelf, shell.width))
 
 
-def _shelf(shell: InteractiveShell, order: Order) -> None:
+def _shelf(shell: Sitting, order: Order) -> None:
     from abluent.shell.pages.shelf import shelf_page
 
     if order.words[:1] == ("new",) and len(order.words) > 1:
@@ -61,25 +61,25 @@ def _shelf(shell: InteractiveShell, order: Order) -> None:
     shell.show(shelf_page(shelf, shell.width))
 
 
-def _add(shell: InteractiveShell, order: Order) -> None:
+def _add(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.pasted_label import add_asked
 
     add_asked(shell, order.rest)
 
 
-def _drop(shell: InteractiveShell, order: Order) -> None:
+def _drop(shell: Sitting, order: Order) -> None:
     product = _wanted(order, "which product", 'drop "Harbour Cream"')
     shell.session.drop(product)
     shell.say(f'"{product}" is off the shelf; `undo` puts it back.')
 
 
-def _edit(shell: InteractiveShell, order: Order) -> None:
+def _edit(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.pasted_label import edit_asked
 
     edit_asked(shell, _wanted(order, "which product", 'edit "Harbour Cream"'))
 
 
-def _rename(shell: InteractiveShell, order: Order) -> None:
+def _rename(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.pasted_label import renaming
 
     example = 'rename "Harbour Cream" to "Quay Cream"'
@@ -93,7 +93,7 @@ def _rename(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'"{old}" is called "{new}" now; `undo` takes it back.')
 
 
-def _undo(shell: InteractiveShell, order: Order) -> None:
+def _undo(shell: Sitting, order: Order) -> None:
     left = shell.session.undo()
     count = len(shell.session.shelf.labels)
     products = "1 product" if count == 1 else f"{count} products"
@@ -101,14 +101,14 @@ def _undo(shell: InteractiveShell, order: Order) -> None:
     shell.say(f"The last change is taken back: {products} on the shelf{more}.")
 
 
-def _condition(shell: InteractiveShell, order: Order) -> None:
+def _condition(shell: Sitting, order: Order) -> None:
     example = f"{order.word} {ASPECTS[order.word][-1]}"
     word = _wanted(order, f"which {order.word}", example).casefold()
     shell.session.set_condition(order.word, word)
     shell.say(f"The {order.word} is {word} from now on.")
 
 
-def _read(shell: InteractiveShell, order: Order) -> None:
+def _read(shell: Sitting, order: Order) -> None:
     from abluent.shell.pages.label import label_page
 
     product = _wanted(order, "which product", 'read "Harbour Cream"')
@@ -118,7 +118,7 @@ def _read(shell: InteractiveShell, order: Order) -> None:
     shell.show(label_page(label, read, levels, session.world.base, shell.width))
 
 
-def _name(shell: InteractiveShell, order: Order) -> None:
+def _name(shell: Sitting, order: Order) -> None:
     from abluent.shell.pages.label import reading_page
 
     name = _wanted(order, "which name", "name Dimethicone")
@@ -126,7 +126,7 @@ def _name(shell: InteractiveShell, order: Order) -> None:
     shell.show(reading_page(shell.session.name(name), base, shell.width))
 
 
-def _trace(shell: InteractiveShell, order: Order) -> None:
+def _trace(shell: Sitting, order: Order) -> None:
     from abluent.engine.disk import write_file
 
     words = list(order.words)
@@ -148,26 +148,26 @@ def _trace(shell: InteractiveShell, order: Order) -> None:
     shell.say(f'The reasons are in "{path}".')
 
 
-def _routine(shell: InteractiveShell, order: Order) -> None:
+def _routine(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.routine_orders import account
 
     account(shell, order.rest)
 
 
-def _plan(shell: InteractiveShell, order: Order) -> None:
+def _plan(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.routine_orders import plan
 
     plan(shell, order.rest)
 
 
-def _teach(shell: InteractiveShell, order: Order) -> None:
-    from abluent.shell.command.teach import teach
+def _teach(shell: Sitting, order: Order) -> None:
+    from abluent.shell.talk.teach import teach
 
     teach(shell, order.rest)
 
 
-def _taught(shell: InteractiveShell, order: Order) -> None:
-    from abluent.engine.teach.layer import export
+def _taught(shell: Sitting, order: Order) -> None:
+    from abluent.engine.teach.hand_over import export
     from abluent.shell.pages.addition import taught_page
 
     layer = shell.session.layer
@@ -179,21 +179,23 @@ def _taught(shell: InteractiveShell, order: Order) -> None:
     shell.show(taught_page(layer.additions(), shell.session.world.base, shell.width))
 
 
-def _untaught(shell: InteractiveShell, order: Order) -> None:
+def _untaught(shell: Sitting, order: Order) -> None:
     addition, aside = shell.session.untaught(order.rest)
     shell.say(f'"{addition.name}" is taken back; its text is in "{aside}".')
 
 
-def _audit(shell: InteractiveShell, order: Order) -> None:
-    from abluent.shell.command.upkeep import audit_page, audited
+def _audit(shell: Sitting, order: Order) -> None:
+    from abluent.shell.pages.upkeep import audit_page
+    from abluent.shell.session.upkeep import audited
 
     shell.say("Every source is withdrawn in turn; Ctrl-C stops it.")
     found = audited(shell.session)
     shell.show(audit_page(found, shell.session.world.base, shell.width))
 
 
-def _changed(shell: InteractiveShell, order: Order) -> None:
-    from abluent.shell.command.upkeep import changed_page, compared
+def _changed(shell: Sitting, order: Order) -> None:
+    from abluent.shell.pages.upkeep import changed_page
+    from abluent.shell.session.upkeep import compared
 
     folder = _wanted(order, "which folder", "changed old/ontology")
     answer = shell.session.last
@@ -205,8 +207,8 @@ def _changed(shell: InteractiveShell, order: Order) -> None:
     shell.show(changed_page(found, shell.width))
 
 
-def _leave(shell: InteractiveShell, order: Order) -> None:
-    from abluent.shell.talk.loop import Leave
+def _leave(shell: Sitting, order: Order) -> None:
+    from abluent.shell.talk.sitting import Leave
 
     raise Leave
 
@@ -219,7 +221,7 @@ def _wanted(order: Order, what: str, example: str) -> str:
     return order.rest
 
 
-_OBEYED: dict[str, Callable[[InteractiveShell, Order], None]] = {
+_OBEYED: dict[str, Callable[[Sitting, Order], None]] = {
     "help": _help,
     "shelf": _shelf,
     "add": _add,

@@ -10,17 +10,17 @@ from abluent.shell.shelf.shelf import KINDS, OTHER, kind_in_name, kind_of, same_
 from abluent.shell.talk.lines import Typed
 
 if TYPE_CHECKING:
-    from abluent.shell.talk.loop import InteractiveShell
+    from abluent.shell.talk.sitting import Sitting
 
 
-def add_pasted(shell: InteractiveShell, typed: Typed) -> None:
+def add_pasted(shell: Sitting, typed: Typed) -> None:
     """Take a pasted label: read the rest of it, ask for name and kind, shelve it."""
     shell.say("This looks like a label.")
     text = typed.text if typed.whole else _rest_of(shell, typed.text)
     add_label(shell, text, shell.reader.answer("Name of the product (or nothing):"))
 
 
-def add_asked(shell: InteractiveShell, product: str) -> None:
+def add_asked(shell: Sitting, product: str) -> None:
     """Ask for a label, and for its name if there is none yet, and shelve it."""
     product = product or shell.reader.answer("Name of the product (or nothing):")
     if not product:
@@ -30,7 +30,7 @@ def add_asked(shell: InteractiveShell, product: str) -> None:
     add_label(shell, _rest_of(shell, ""), product)
 
 
-def edit_asked(shell: InteractiveShell, product: str) -> None:
+def edit_asked(shell: Sitting, product: str) -> None:
     """Ask for another kind and another label of a product; nothing keeps the old."""
     label = shell.session.on_shelf(product)
     kind = _kind(shell, label.product, label.kind)
@@ -56,7 +56,7 @@ def renaming(words: Sequence[str], names: Sequence[str]) -> tuple[str, str]:
     return next(iter([*fitting, *pairs]), ("", ""))
 
 
-def add_label(shell: InteractiveShell, text: str, product: str) -> None:
+def add_label(shell: Sitting, text: str, product: str) -> None:
     """Ask for the kind of a named label and shelve it; without a name, do nothing.
 
     If the shelf will not take it, another name is asked for, so that the pasted
@@ -77,7 +77,7 @@ def add_label(shell: InteractiveShell, text: str, product: str) -> None:
     shell.say("nothing was added")
 
 
-def _rest_of(shell: InteractiveShell, text: str) -> str:
+def _rest_of(shell: Sitting, text: str) -> str:
     """Read on until an empty line or a text that was pasted whole."""
     if text:
         shell.say("An empty line ends it.")
@@ -91,14 +91,14 @@ def _rest_of(shell: InteractiveShell, text: str) -> str:
             return "\n".join(lines)
 
 
-def _next(shell: InteractiveShell) -> Typed:
+def _next(shell: Sitting) -> Typed:
     try:
         return shell.reader.line()
     except EOFError:
         return Typed("")
 
 
-def _kind(shell: InteractiveShell, product: str, now: str = "") -> str:
+def _kind(shell: Sitting, product: str, now: str = "") -> str:
     """Ask for a kind until one is named; an empty answer takes the one offered."""
     kinds = [*KINDS, OTHER]
     offered = now or kind_in_name(product) or OTHER

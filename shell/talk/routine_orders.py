@@ -10,7 +10,7 @@ from abluent.engine.disk import read_text
 
 if TYPE_CHECKING:
     from abluent.grammar.routine.tree import Routine
-    from abluent.shell.talk.loop import InteractiveShell
+    from abluent.shell.talk.sitting import Sitting
 
 EXAMPLES = (
     "wash twice a week",
@@ -20,7 +20,7 @@ EXAMPLES = (
 """A routine whose washes a plan is to choose."""
 
 
-def account(shell: InteractiveShell, word: str) -> None:
+def account(shell: Sitting, word: str) -> None:
     """Say what each routine builds up; without a file, ask for its lines.
 
     Raises:
@@ -38,7 +38,7 @@ def account(shell: InteractiveShell, word: str) -> None:
     _each(shell, word, page)
 
 
-def plan(shell: InteractiveShell, word: str) -> None:
+def plan(shell: Sitting, word: str) -> None:
     """Plan the mildest washes for each routine; raises as `account` does."""
     from abluent.engine.routines.outcome import plan_of
     from abluent.shell.routine.page import plan_page
@@ -51,7 +51,7 @@ def plan(shell: InteractiveShell, word: str) -> None:
     _each(shell, word, page)
 
 
-def _each(shell: InteractiveShell, word: str, page: Callable[[Routine], str]) -> None:
+def _each(shell: Sitting, word: str, page: Callable[[Routine], str]) -> None:
     from abluent.shell.routine.read import routines_of
 
     path = Path(word).expanduser()
@@ -64,7 +64,7 @@ def _each(shell: InteractiveShell, word: str, page: Callable[[Routine], str]) ->
         shell.show(page(found.routine))
 
 
-def _lines(shell: InteractiveShell) -> str:
+def _lines(shell: Sitting) -> str:
     """Ask for the lines of a routine until an empty one."""
     labels = shell.session.shelf.labels
     other = next((x for x in labels if x.kind not in {"wash", "co-wash"}), None)

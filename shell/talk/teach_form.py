@@ -15,7 +15,7 @@ from abluent.shell.talk.orders import TEACHABLE
 if TYPE_CHECKING:
     from abluent.engine.base.store import Base
     from abluent.engine.teach.fields import Field
-    from abluent.shell.talk.loop import InteractiveShell
+    from abluent.shell.talk.sitting import Sitting
 
 PRACTICE = "common-practice"
 NEW = "new"
@@ -40,7 +40,7 @@ class Form:
     An empty answer takes what is offered in brackets; `?` tells more.
     """
 
-    def __init__(self, shell: InteractiveShell) -> None:
+    def __init__(self, shell: Sitting) -> None:
         """Ask on a shell."""
         self._shell = shell
         self._base: Base = shell.session.world.base

@@ -10,6 +10,7 @@ from abluent.engine.faults import CommandError, DataError
 from abluent.shell.shelf.as_csv import parse_csv, print_csv
 from abluent.shell.shelf.as_jsonl import parse_jsonl, print_jsonl
 from abluent.shell.shelf.as_text import parse_label, print_label, read_folder
+from abluent.shell.shelf.by_path import open_shelf
 from abluent.shell.shelf.shelf import (
     ASPECTS,
     Shelf,
@@ -18,7 +19,6 @@ from abluent.shell.shelf.shelf import (
     joined,
     kind_in_name,
     kind_of,
-    open_shelf,
 )
 from hypothesis import given
 from hypothesis import strategies as st

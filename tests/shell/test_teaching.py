@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from abluent.engine.faults import CommandError, DataError
 from abluent.engine.teach.addition import Weighed
-from abluent.engine.teach.layer import Layer, Part, export, parts_in, slug
+from abluent.engine.teach.hand_over import export, parts_in
+from abluent.engine.teach.layer import Layer, Part, slug
 from abluent.engine.teach.trial import Refused
 from abluent.shell.command.cli import main
 from abluent.shell.session.session import Session

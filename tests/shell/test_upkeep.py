@@ -17,9 +17,10 @@ from abluent.engine.questions.world.world import World
 from abluent.grammar.common.record import replace
 from abluent.grammar.query.parse import parse_query
 from abluent.shell.command.cli import main
-from abluent.shell.command.upkeep import audit_page, audited
+from abluent.shell.pages.upkeep import audit_page
 from abluent.shell.session.loading import products
 from abluent.shell.session.session import Session
+from abluent.shell.session.upkeep import audited
 from abluent.shell.shelf.demo import demo_shelf
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell

@@ -133,7 +133,9 @@ class About(NamedTuple):
             return self.judge
         from abluent.engine.questions.world.nouns import Nouns  # noqa: PLC0415
 
-        return Judge(Nouns(row.case.world, self.judge.nouns.sets), self.judge.last)
+        return Judge(
+            Nouns(row.case.world, self.judge.nouns.sets), self.judge.terms.last
+        )
 
 
 def _asked(answer: Answer) -> q.Query:

@@ -17,10 +17,11 @@ from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nearest import NearMiss, nearest
 from abluent.engine.proof.obstacles import Failing, Lacking, Obstacle, Standing
 from abluent.engine.questions.about.trials import CONTRADICTED, NO_RULE, UNKNOWN
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Finding
+from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.explained import Explained, as_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
@@ -56,7 +57,7 @@ def _goals(judge: Judge, said: q.Statement) -> list[tuple[Case, Pattern]]:
 def _memberships(
     judge: Judge, subject: q.Term, said: q.Is
 ) -> list[tuple[Case, Pattern]]:
-    items = judge.items(subject, INGREDIENT)
+    items = judge.terms.items(subject, INGREDIENT)
     found = judge.judge(items, said)
     rows = [row for item in items for row in found[item].rows]
     goals = [(row.case, row.goal) for row in rows]
@@ -67,10 +68,10 @@ def _about_labels(
     judge: Judge, subject: q.Term, said: q.Leaves | q.Contains, predicate: str
 ) -> list[tuple[Case, Pattern]]:
     world = judge.world
-    wanted = sorted(judge.wanted(said.object) or ())
+    wanted = sorted(judge.terms.wanted(said.object) or ())
     products = [
         item.key
-        for item in judge.items(subject, PRODUCT)
+        for item in judge.terms.items(subject, PRODUCT)
         if item.kind == PRODUCT and item.key != WATER
     ]
     stated = said.circumstances if isinstance(said, q.Leaves) else ()

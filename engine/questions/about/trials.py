@@ -27,11 +27,12 @@ from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.origins import SUPPOSITION
 from abluent.engine.proof.supports import load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
-from abluent.engine.questions.answers.answer import INGREDIENT, Row
+from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.label_order import places, renumbered
 
@@ -168,7 +169,7 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[_Change]:
         shown = base.label(str(agent))
         yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
     known = sorted(judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key])
-    for item in judge.alike(known):
+    for item in judge.terms.alike(known):
         shown = f"with {base.label(item.key)} right behind the water"
         if item.kind == INGREDIENT:
             yield shown, item.key, _FIRST_AFTER_WATER

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
 from abluent.engine.base.phrases import product_name
@@ -15,7 +16,7 @@ from abluent.engine.proof.changes import Change, Edit, what_changed
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION
-from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 
@@ -31,6 +32,28 @@ class Turned:
     gained: tuple[str, ...]
     lost: tuple[str, ...]
     edits: tuple[str, ...]
+
+
+class Audited(NamedTuple):
+    """What an audit found, with a view to every verdict on a shelf.
+
+    Args:
+        unused: the rules that nothing met, by id.
+        idle: the subjects with facts that no answer rests on, by file and symbol.
+        fragile: for each work without which answers fail, these answers.
+    """
+
+    unused: Sequence[str]
+    idle: Sequence[str]
+    fragile: Mapping[str, Sequence[str]]
+
+
+class Compared(NamedTuple):
+    """An answer under two versions of the base, and what of it was turned by what."""
+
+    before: Answer
+    after: Answer
+    turned: Sequence[Turned]
 
 
 def audit_shelf(

@@ -20,24 +20,12 @@ from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import Item
 from abluent.engine.reading.name_rules import PatternScore
 from abluent.grammar.common.record import Record
 
 PROVEN, REFUTED = "proven", "refuted"
 DISPUTED, UNSUPPORTED = "disputed", "unsupported"
-
-
-class Item(NamedTuple):
-    """A product of the shelf or an ingredient of the base.
-
-    `key` is the name of a product, or the symbol of an ingredient.
-    """
-
-    kind: str
-    key: str
-
-
-PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
 
 
 class Member(Explained):

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.base.contract import ISA
+from abluent.engine.base.contract import ABOUT_LEVELS, ISA
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.verbs.contents import ABOUT_LEVELS
 from abluent.grammar.common.text import in_words
 
 

@@ -18,20 +18,18 @@ from typing import NamedTuple
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
-    INGREDIENT,
-    PRODUCT,
     PROVEN,
     REFUTED,
     UNSUPPORTED,
     Answer,
-    Item,
     Row,
 )
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import claim_sentence
 from abluent.engine.questions.forms.name_claim import scored, told
+from abluent.engine.questions.forms.sentences import claim_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
@@ -148,17 +146,17 @@ class _Claim:
         while isinstance(predicate, q.Not):
             predicate = predicate.part
         acts = isinstance(predicate, (*_ACTS_ON_FILMS, *_OF_PRODUCTS))
-        items = self.judge.items(self.subject, PRODUCT if acts else INGREDIENT)
+        items = self.judge.terms.items(self.subject, PRODUCT if acts else INGREDIENT)
         if isinstance(predicate, _OF_FILMS):
             films = [item for item in items if self._lasts(item)]
             items = films or items
         seen = self.judge.nouns.seen
         items = sorted(items, key=lambda item: -seen[item.key])
-        return self.judge.alike(items) if self._by_agents(items) else items
+        return self.judge.terms.alike(items) if self._by_agents(items) else items
 
     def _lasts(self, item: Item) -> bool:
         """Whether a thing can be spoken of as a film."""
-        return item.kind == PRODUCT or self.judge.clearing.is_film(item)
+        return item.kind == PRODUCT or self.judge.removal.is_film(item)
 
     def _by_agents(self, items: Sequence[Item]) -> bool:
         acts = isinstance(self.predicate, _ACTS_ON_FILMS)
@@ -171,7 +169,7 @@ class _Claim:
             kinds = {item.kind for item in inside} or {INGREDIENT}
             both = (*nouns.all_products, *nouns.all_ingredients)
             return [item for item in both if item.kind in kinds]
-        return [*nouns.washes, *self.judge.alike(nouns.cleansers)]
+        return [*nouns.washes, *self.judge.terms.alike(nouns.cleansers)]
 
     def _belongs(self, item: Item, inside: set[Item]) -> bool:
         """Whether a thing is, or a product contains, one of those inside."""
@@ -181,7 +179,7 @@ class _Claim:
         return any(i.key in there for i in self._whole(inside))
 
     def _whole(self, inside: set[Item]) -> Iterable[Item]:
-        return self.judge.items(self.subject, PRODUCT) if inside else ()
+        return self.judge.terms.items(self.subject, PRODUCT) if inside else ()
 
     def _look(
         self, items: Sequence[Item], until: str = "", *, any_film: bool = False

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.engine.base.contract import ISA
-from abluent.engine.questions.answers.answer import INGREDIENT
 from abluent.engine.questions.answers.wording import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT
 from abluent.engine.questions.world.nouns import Noun
 from abluent.engine.reading.name_rules import PatternScore, score_names
 from abluent.grammar.query import tree as q
@@ -35,10 +35,13 @@ def scored(judge: Judge, said: q.Statement) -> PatternScore | None:
     if rule is None:
         return None
     among, pattern, kind = rule
-    items, members = judge.items(among, INGREDIENT), judge.items(kind, INGREDIENT)
+    items, members = (
+        judge.terms.items(among, INGREDIENT),
+        judge.terms.items(kind, INGREDIENT),
+    )
     if any(item.kind != INGREDIENT for item in [*items, *members]):
         return None
-    noun = judge.noun(kind, INGREDIENT) if isinstance(kind, q.Name) else None
+    noun = judge.terms.noun(kind, INGREDIENT) if isinstance(kind, q.Name) else None
     keys = {item.key for item in members}
     if noun and judge.world.base.is_class(noun.kind):
         case = Case(judge.world, judge.world.known.about(item.key for item in items))

@@ -21,9 +21,9 @@ from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, interval, number
 from abluent.engine.proof.origins import SUPPOSITION
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.reading.label_order import lines, places, renumbered
@@ -41,7 +41,7 @@ def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
     """
     world = judge.world
     for change in changes:
-        now = Judge(Nouns(world, judge.nouns.sets), judge.last)
+        now = Judge(Nouns(world, judge.nouns.sets), judge.terms.last)
         match change:
             case q.Without():
                 world = _without(now, change)
@@ -53,7 +53,7 @@ def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
 
 
 def _products(judge: Judge, term: q.Term) -> list[str]:
-    found = judge.items(term, PRODUCT)
+    found = judge.terms.items(term, PRODUCT)
     names = [item.key for item in found if item.kind == PRODUCT]
     if not names:
         raise Unanswerable("only the label of a product can be changed", term.span)
@@ -61,7 +61,7 @@ def _products(judge: Judge, term: q.Term) -> list[str]:
 
 
 def _without(judge: Judge, change: q.Without) -> World:
-    gone = {item.key for item in judge.items(change.ingredient, INGREDIENT)}
+    gone = {item.key for item in judge.terms.items(change.ingredient, INGREDIENT)}
     world = judge.world
     for name in _products(judge, change.product):
         facts = world.read(name).facts
@@ -72,7 +72,7 @@ def _without(judge: Judge, change: q.Without) -> World:
 
 def _with(judge: Judge, change: q.With) -> World:
     world = judge.world
-    added = [item.key for item in judge.items(change.ingredient, INGREDIENT)]
+    added = [item.key for item in judge.terms.items(change.ingredient, INGREDIENT)]
     if len(added) != 1:
         raise Unanswerable("one ingredient at a time can be added", change.span)
     for name in _products(judge, change.product):
@@ -118,7 +118,7 @@ def _level(level: q.Level) -> Term:
 
 def _become(judge: Judge, change: q.Become) -> World:
     world = judge.world
-    for item in judge.items(change.subject, PRODUCT):
+    for item in judge.terms.items(change.subject, PRODUCT):
         if item.kind == PRODUCT:
             world = _sold_as(judge, world, item, change)
         else:
@@ -141,7 +141,7 @@ def _of_class(judge: Judge, world: World, item: Item, change: q.Become) -> World
 def _named(judge: Judge, change: q.Become, place: str) -> str:
     if not isinstance(change.kind, q.Name):
         raise Unanswerable("it can become one kind of thing", change.span)
-    kind = judge.noun(change.kind, place).kind
+    kind = judge.terms.noun(change.kind, place).kind
     if not kind:
         raise Unanswerable(
             f"`{change.kind.text}` is no kind of thing", change.kind.span

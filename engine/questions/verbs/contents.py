@@ -1,4 +1,4 @@
-"""Judging how much of an ingredient a label can mean: `contain I above 1 %`.
+"""Judging by what labels list, and how much of it: `contain I`, `contain I above 1 %`.
 
 A level is true where every level that the label allows is so, false where none is, and
 open where some are; the row of an open one is the level itself.
@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import (
     ASKS_BETWEEN,
@@ -21,38 +20,54 @@ from abluent.engine.base.contract import (
     LEVEL_BELOW,
     LEVEL_WITHIN,
     LINE,
+    LISTED,
 )
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Interval, Number, Quantity, Term, number
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item, Member
+from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, enough
+from abluent.engine.questions.verbs.places import Places
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
-
-ABOUT_LEVELS = frozenset(
-    {
-        *(LEVEL, LEVEL_ABOVE, LEVEL_AT_LEAST, LEVEL_BELOW, LEVEL_AT_MOST),
-        *(LEVEL_AT, LEVEL_WITHIN),
-    }
-)
-"""The predicates of rows that tell a level."""
 _ASKED = Basis(origin=QUESTION)
 
 
-class Weighing:
-    """How much labels can mean, for one judge."""
+class Contents:
+    """What labels list and how much of it, for the terms of one question."""
 
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
+    def __init__(self, terms: Terms) -> None:
+        self._terms = terms
 
-    def contains(
+    def contains(self, items: Sequence[Item], said: q.Contains) -> Judgements:
+        """Whether labels list enough of what was asked for."""
+        if said.level is not None:
+            return self._at_level(items, said, said.level)
+        if said.place is not None:
+            return Places(self._terms).at_place(items, said, said.place)
+        products = [i.key for i in items if i.kind == PRODUCT and i.key != WATER]
+        case = Case.of(self._terms.world, sources=products)
+        wanted = self._terms.wanted(said.object)
+        found = {}
+        for item in items:
+            there = self._terms.nouns.on_label(item) if item.kind == PRODUCT else set()
+            hit = sorted(there if wanted is None else there & wanted)
+            goals = [(LISTED, (product_symbol(item.key), each)) for each in hit]
+            rows = tuple(
+                Member(case, Item(INGREDIENT, goal[1][1]), goal)
+                for goal in goals
+                if item.key != WATER
+            )
+            found[item] = Judged(enough(said, len(hit), None), rows)
+        return found
+
+    def _at_level(
         self, items: Sequence[Item], said: q.Contains, level: q.Level
     ) -> Judgements:
         """Whether labels list enough of what was asked for at such a level."""
@@ -75,12 +90,12 @@ class Weighing:
         """What was asked for and stands on the label of a product."""
         if item.kind != PRODUCT or item.key == WATER:
             return []
-        wanted = self._judge.wanted(said.object)
-        there = self._judge.nouns.on_label(item)
+        wanted = self._terms.wanted(said.object)
+        there = self._terms.nouns.on_label(item)
         return sorted(there if wanted is None else there & wanted)
 
     def _case(self, hits: dict[Item, list[str]], level: q.Level) -> Case:
-        world = self._judge.world
+        world = self._terms.world
         weighed = [item.key for item, symbols in hits.items() if symbols]
         levels = [
             fact

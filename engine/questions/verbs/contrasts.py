@@ -7,16 +7,15 @@ more only where its least is above the other's most.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.removal import Removal
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.query import tree as q
-
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
 
 _NONE, _PART, _ALL = range(3)
 _ENDS = {
@@ -46,15 +45,15 @@ def ends(verdict: Verdict) -> tuple[int, int]:
 
 
 class Contrasts:
-    """Comparing by what washes take off, for one judge."""
+    """Comparing by what washes take off, for the terms of one question."""
 
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
+    def __init__(self, terms: Terms, removal: Removal) -> None:
+        self._terms, self._removal = terms, removal
 
     def outdoes(self, items: Sequence[Item], said: q.Outdoes) -> Judgements:
         """Whether each takes more of a film than each of some other washes."""
-        clearing = self._judge.clearing
-        others = self._judge.items(said.than, PRODUCT)
+        clearing = self._removal
+        others = self._terms.items(said.than, PRODUCT)
         names = {item: clearing.as_wash(item) for item in [*items, *others]}
         asked = q.Clears(said.object)
         found = clearing.verdicts(list(dict.fromkeys(names.values())), asked)
@@ -68,14 +67,14 @@ class Contrasts:
 
     def resists(self, items: Sequence[Item], said: q.Resists) -> Judgements:
         """Whether each film goes less easily, under the washes of the shelf."""
-        films = self._judge.clearing.films
+        films = self._removal.films
         others = films(said.object, []) or []
         own = {item: [item] if item.kind == INGREDIENT else [] for item in items}
         keys = {each.key for each in others} | {
             film.key for mine in own.values() for film in mine
         }
-        washes = [wash.key for wash in self._judge.nouns.washes]
-        case = Case.of(self._judge.world, washes, sorted(keys))
+        washes = [wash.key for wash in self._terms.nouns.washes]
+        case = Case.of(self._terms.world, washes, sorted(keys))
         by_film: dict[str, dict[str, Verdict]] = {}
         for verdict in verdicts(case):
             by_film.setdefault(verdict.film, {})[verdict.wash] = verdict

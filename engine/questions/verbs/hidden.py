@@ -7,47 +7,38 @@ a name that covers several grades.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import HAS_GRADES, ISA, LATE, SET_ASIDE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.questions.answers.answer import (
-    INGREDIENT,
-    PRODUCT,
-    Item,
-    Member,
-    Row,
-    symbol_of,
-)
+from abluent.engine.questions.answers.answer import Member, Row, symbol_of
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
 
+class Hidden:
+    """What labels hide, for the terms of one question."""
 
-class Hiding:
-    """What labels hide, for one judge."""
-
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
+    def __init__(self, terms: Terms) -> None:
+        self._terms = terms
 
     def hides(self, items: Sequence[Item], said: q.Hides) -> Judgements:
-        wanted = self._judge.wanted(said.object)
+        wanted = self._terms.wanted(said.object)
         return {item: self._hidden(item, wanted) for item in items}
 
     def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
         """What the label of one product does not say openly."""
         if item.kind != PRODUCT or item.key == WATER:
             return Judged(False)
-        case = Case.of(self._judge.world, [item.key], sources=[item.key])
+        case = Case.of(self._terms.world, [item.key], sources=[item.key])
         rows: list[Row] = []
-        if self._judge.nouns.cleans(item):
+        if self._terms.nouns.cleans(item):
             rows += films_left(case, item.key)
         found = self._unsaid(case, item)
         for goal in dict.fromkeys(found):
@@ -58,9 +49,9 @@ class Hiding:
     def _unsaid(self, case: Case, item: Item) -> list[Ground]:
         """What cannot be counted on, and the names that cover several grades."""
         model, symbol = case.model, product_symbol(item.key)
-        cleanser = self._judge.world.base.term(Role.CLEANSER)
+        cleanser = self._terms.world.base.term(Role.CLEANSER)
         late = (args for args in model.match(LATE, (symbol, None)))
-        grades = ((each,) for each in sorted(self._judge.nouns.on_label(item)))
+        grades = ((each,) for each in sorted(self._terms.nouns.on_label(item)))
         return [
             *((SET_ASIDE, args) for args in model.match(SET_ASIDE, (symbol, None))),
             *((LATE, a) for a in late if model.holds(ISA, (a[1], cleanser))),

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple, TypeAlias
 
-from abluent.engine.questions.answers.answer import Item, Row
+from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import UnknownName
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import quantity

@@ -4,29 +4,28 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import MILDER
 from abluent.engine.base.phrases import product_symbol
-from abluent.engine.questions.answers.answer import PRODUCT, Item, Member
+from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.removal import Removal
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.grammar.query import tree as q
-
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
 
 
 class Mildness:
-    """The order of washes by mildness, for one judge."""
+    """The order of washes by mildness, for the terms of one question."""
 
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
+    def __init__(self, terms: Terms, removal: Removal) -> None:
+        self._terms, self._removal = terms, removal
 
     def differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
-        others = self._judge.items(said.object, PRODUCT)
-        names = {item: self._judge.clearing.as_wash(item) for item in [*items, *others]}
-        case = Case.of(self._judge.clearing.world, dict.fromkeys(names.values()))
+        others = self._terms.items(said.object, PRODUCT)
+        names = {item: self._removal.as_wash(item) for item in [*items, *others]}
+        case = Case.of(self._removal.world, dict.fromkeys(names.values()))
         found = {}
         for item in items:
             rows = [self._milder(case, names, said, item, other) for other in others]
@@ -55,7 +54,7 @@ class Mildness:
         and those that it compares with no other come last.
         """
         washes = [item for item in items if item.kind == PRODUCT]
-        case = Case.of(self._judge.world, [item.key for item in washes])
+        case = Case.of(self._terms.world, [item.key for item in washes])
         over = {item: product_symbol(item.key) for item in washes}
         ranks = mildness_ranks(case, list(over.values()))
         last = (True, 0)

@@ -3,33 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import LINE, UNORDERED
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item, Member
+from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
-
 
 class Places:
-    """The places of ingredients on labels, for one judge."""
+    """The places of ingredients on labels, for the terms of one question."""
 
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
+    def __init__(self, terms: Terms) -> None:
+        self._terms = terms
 
     def at_place(
         self, items: Sequence[Item], said: q.Contains, place: int
     ) -> Judgements:
         """Whether one of the ingredients meant stands at a place."""
         case = self._case(items)
-        wanted = self._judge.wanted(said.object)
+        wanted = self._terms.wanted(said.object)
         found = {}
         for item in items:
             lines = self._lines(case, item, wanted)
@@ -43,7 +41,7 @@ class Places:
         A list without order shows nothing of that, so that it stays open.
         """
         case = self._case(items)
-        one, other = self._judge.wanted(said.object), self._judge.wanted(said.other)
+        one, other = self._terms.wanted(said.object), self._terms.wanted(said.other)
         found = {}
         for item in items:
             first, then = self._lines(case, item, one), self._lines(case, item, other)
@@ -58,7 +56,7 @@ class Places:
 
     def _case(self, items: Sequence[Item]) -> Case:
         products = [i.key for i in items if i.kind == PRODUCT and i.key != WATER]
-        return Case.of(self._judge.world, sources=products)
+        return Case.of(self._terms.world, sources=products)
 
     def _lines(self, case: Case, item: Item, wanted: set[str] | None) -> list[Ground]:
         """The lines of a label that name what is meant, in order."""

@@ -7,10 +7,8 @@ ingredient alone.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING
 
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
 from abluent.engine.questions.verbs.judgement import (
     Judged,
@@ -19,26 +17,26 @@ from abluent.engine.questions.verbs.judgement import (
     all_true,
     enough,
 )
+from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, Product
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import quantity
 
-if TYPE_CHECKING:
-    from abluent.engine.questions.verbs.judge import Judge
 
-
-class Clearing:
-    """What washes do, for one judge.
+class Removal:
+    """What washes do, for the terms of one question.
 
     Attributes:
-        world: the judge's world, with washes of one ingredient as they were needed.
+        world: the world of the question, with washes of one ingredient as they were
+            needed.
     """
 
-    def __init__(self, judge: Judge) -> None:
-        self._judge = judge
-        self.world = judge.world
+    def __init__(self, terms: Terms) -> None:
+        self._terms = terms
+        self.world = terms.world
 
     def suffices(self, items: Sequence[Item], said: q.Suffices) -> Judgements:
         return self.clears(items, q.Clears(said.object))
@@ -74,7 +72,7 @@ class Clearing:
         said: q.Clears,
     ) -> Case:
         return Case.of(
-            self.world, washes, films, sources, stated=self._judge.under(said)
+            self.world, washes, films, sources, stated=self._terms.under(said)
         )
 
     def films(self, term: q.Term, sources: Sequence[str]) -> list[Item] | None:
@@ -83,13 +81,13 @@ class Clearing:
             return self.films(term.term, sources)
         if isinstance(term, q.Thing):
             return None if sources else self._all_left()
-        items = self._judge.items(term, INGREDIENT)
+        items = self._terms.items(term, INGREDIENT)
         left = [i.key for i in items if i.kind == PRODUCT]
         films = [i for i in items if i.kind == INGREDIENT and self.is_film(i)]
         for name in left:
             films += self._left_by([name])
         if not films:
-            shown = self._judge.nouns.title(items[0]) if items else "that"
+            shown = self._terms.nouns.title(items[0]) if items else "that"
             raise Unanswerable(
                 f"{shown} leaves no film, so there is nothing to clear", term.span
             )
@@ -98,26 +96,26 @@ class Clearing:
         return list(dict.fromkeys(films))
 
     def _sources(self, term: q.Term) -> list[str]:
-        items = self._judge.items(term, PRODUCT)
+        items = self._terms.items(term, PRODUCT)
         return [item.key for item in items if item.kind == PRODUCT]
 
     def _all_left(self) -> list[Item]:
-        return self._left_by(list(self._judge.world.products))
+        return self._left_by(list(self._terms.world.products))
 
     def _left_by(self, products: Sequence[str]) -> list[Item]:
-        case = Case.of(self._judge.world, sources=products)
+        case = Case.of(self._terms.world, sources=products)
         found = (left.film for name in products for left in films_left(case, name))
         return [Item(INGREDIENT, film) for film in dict.fromkeys(found)]
 
     def _on_shelf(self, films: Iterable[Item]) -> list[Item]:
         labels = [
-            self._judge.nouns.on_label(item) for item in self._judge.nouns.all_products
+            self._terms.nouns.on_label(item) for item in self._terms.nouns.all_products
         ]
         there = set().union(*labels)
         return [film for film in films if film.key in there]
 
     def is_film(self, item: Item) -> bool:
-        base = self._judge.world.base
+        base = self._terms.world.base
         return base.term(Role.FILM) in base.classes_of(item.key)
 
     def as_wash(self, item: Item) -> str:
@@ -126,7 +124,7 @@ class Clearing:
             return item.key
         if item.key == self.world.known.water_symbol:
             return WATER
-        base, title = self.world.base, self._judge.nouns.title(item)
+        base, title = self.world.base, self._terms.nouns.title(item)
         name = f"{title} alone"
         if name not in self.world.products:
             kind = base.label(base.term(Role.WASH))
@@ -136,9 +134,9 @@ class Clearing:
 
     def needs(self, items: Sequence[Item], said: q.Needs) -> Judgements:
         """Nothing outside the object clears the film, and something inside does."""
-        inside = set(self._judge.items(said.object, PRODUCT))
+        inside = set(self._terms.items(said.object, PRODUCT))
         kinds = {item.kind for item in inside}
-        nouns = self._judge.nouns
+        nouns = self._terms.nouns
         every = nouns.all_products if PRODUCT in kinds else nouns.cleansers
         outside = [each for each in every if each not in inside]
         return {item: self._needed(item, sorted(inside), outside) for item in items}
@@ -146,12 +144,12 @@ class Clearing:
     def _needed(
         self, film: Item, inside: Sequence[Item], outside: Sequence[Item]
     ) -> Judged:
-        said = q.Clears(q.Name(self._judge.nouns.title(film)))
-        without = self._judge.judge(self._judge.alike(outside), said)
+        said = q.Clears(q.Name(self._terms.nouns.title(film)))
+        without = self.clears(self._terms.alike(outside), said)
         found = [judged for judged in without.values() if judged.truth]
         if found:
             return Judged(False, found[0].rows)
-        within = self._judge.judge(self._judge.alike(inside), said)
+        within = self.clears(self._terms.alike(inside), said)
         hits = [judged for judged in within.values() if judged.truth]
         unknown = any(judged.truth is None for judged in without.values())
         truth = True if hits and not unknown else None
@@ -164,9 +162,8 @@ class Clearing:
         """
         left = {item: self._films_of(item) for item in items}
         films = sorted({film for mine in left.values() for film in mine})
-        case = Case.of(
-            self._judge.world, [WATER], films, stated=self._judge.under(said)
-        )
+        stated = self._terms.under(said)
+        case = Case.of(self._terms.world, [WATER], films, stated=stated)
         found = {verdict.film: verdict for verdict in verdicts(case)}
         return {
             item: _lasting([found[film] for film in mine if film in found])
@@ -182,7 +179,7 @@ class Clearing:
         films = [
             item for item in items if item.kind == INGREDIENT and self.is_film(item)
         ]
-        case = Case.of(self._judge.world, [WATER], [film.key for film in films])
+        case = Case.of(self._terms.world, [WATER], [film.key for film in films])
         found = {verdict.film: verdict for verdict in verdicts(case)}
         return {
             item: Judged(verdict.role is Role.NO_WASH_NEEDED, (verdict,))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from functools import cached_property
 
-from abluent.engine.base import _cache
+from abluent.engine.base import cache
 from abluent.engine.base.store import Base
 from abluent.engine.logic.extended import CommonModel, ExtendedModel
 from abluent.engine.logic.facts import Fact
@@ -33,10 +33,10 @@ class Common:
     def __init__(self, base: Base, program: Program, apart: Collection[str]) -> None:
         self._base, self._program, self._apart = base, program, apart
         self.model = CommonModel(program, lambda: self.facts, self._find)
-        self._cached: _cache.Cached | None = None
+        self._cached: cache.Cached | None = None
         self._written = 0
         if base.cached is not None and program.stamps is not None:
-            stamps = [program.stamps, _cache.code_stamp("engine/questions")]
+            stamps = [program.stamps, cache.code_stamp("engine/questions")]
             self._cached = base.cached.beside("common", stamps)
             found = self._cached.recall()
             if found is not None:

@@ -18,7 +18,7 @@ from abluent.engine.base.fold import fold
 from abluent.engine.base.kinds import cleaning_kinds, ingredient_classes, product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
-from abluent.engine.questions.answers.answer import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.name_rules import fitting
 

@@ -6,9 +6,10 @@ from pathlib import Path
 
 import abluent.ontology
 import pytest
-from abluent.engine.base import _cache, _files
+from abluent.engine.base import cache
+from abluent.engine.base import files as _files
 from abluent.engine.base._compile import compile_base
-from abluent.engine.base._files import BaseFile
+from abluent.engine.base.files import BaseFile
 from abluent.engine.base.fold import fold
 from abluent.engine.base.store import Base, BaseError
 from abluent.engine.logic.facts import Basis, Fact
@@ -359,40 +360,40 @@ class TestCache:
 
     def test_remembers(self, files: list[BaseFile], tmp_path: Path) -> None:
         """What was remembered comes back."""
-        _cache.Cached.of(files, str(tmp_path / "c")).remember({"a": (1, b"x")})
-        assert _cache.Cached.of(files, str(tmp_path / "c")).recall() == {"a": (1, b"x")}
+        cache.Cached.of(files, str(tmp_path / "c")).remember({"a": (1, b"x")})
+        assert cache.Cached.of(files, str(tmp_path / "c")).recall() == {"a": (1, b"x")}
 
     @pytest.mark.parametrize("cut", [0, 3, 20, -1])
     def test_cut_short(self, files: list[BaseFile], tmp_path: Path, cut: int) -> None:
         """A damaged file counts as none."""
         folder = tmp_path / "c"
-        _cache.Cached.of(files, str(folder)).remember({"a": list(range(99))})
+        cache.Cached.of(files, str(folder)).remember({"a": list(range(99))})
         (kept,) = folder.iterdir()
         kept.write_bytes(kept.read_bytes()[:cut])
-        assert _cache.Cached.of(files, str(folder)).recall() is None
+        assert cache.Cached.of(files, str(folder)).recall() is None
 
     def test_flipped_byte(self, files: list[BaseFile], tmp_path: Path) -> None:
         """A changed byte is noticed before anything is read from it."""
         folder = tmp_path / "c"
-        _cache.Cached.of(files, str(folder)).remember({"a": list(range(99))})
+        cache.Cached.of(files, str(folder)).remember({"a": list(range(99))})
         (kept,) = folder.iterdir()
         content = bytearray(kept.read_bytes())
         content[-7] ^= 1
         kept.write_bytes(bytes(content))
-        assert _cache.Cached.of(files, str(folder)).recall() is None
+        assert cache.Cached.of(files, str(folder)).recall() is None
 
     def test_changed_meanwhile(self, files: list[BaseFile], tmp_path: Path) -> None:
         """A value of files as they were does not count for what they became."""
-        cached = _cache.Cached.of(files, str(tmp_path / "c"))
+        cached = cache.Cached.of(files, str(tmp_path / "c"))
         Path(files[0].path).write_text("# changed", encoding="utf-8")
         cached.remember({"a": 1})
-        assert _cache.Cached.of(files, str(tmp_path / "c")).recall() is None
+        assert cache.Cached.of(files, str(tmp_path / "c")).recall() is None
 
     def test_nowhere_to_write(self, files: list[BaseFile], tmp_path: Path) -> None:
         """A folder that cannot be made costs nothing but time."""
         (tmp_path / "c").write_text("in the way", encoding="utf-8")
-        _cache.Cached.of(files, str(tmp_path / "c")).remember({})
-        assert _cache.Cached.of(files, str(tmp_path / "c")).recall() is None
+        cache.Cached.of(files, str(tmp_path / "c")).remember({})
+        assert cache.Cached.of(files, str(tmp_path / "c")).recall() is None
 
     def test_few_are_kept(self, files: list[BaseFile], tmp_path: Path) -> None:
         """Old sets of files make room for new ones, and no draft is left."""
@@ -400,7 +401,7 @@ class TestCache:
             path = tmp_path / f"{number}.ttl"
             path.write_text("", encoding="utf-8")
             named = [BaseFile(path.name, str(path))]
-            _cache.Cached.of(named, str(tmp_path / "c")).remember(number)
+            cache.Cached.of(named, str(tmp_path / "c")).remember(number)
         assert len(list((tmp_path / "c").iterdir())) == 16
 
 

@@ -88,4 +88,4 @@ def test_a_case_is_kept_only_where_it_is_asked_to_be() -> None:
     begun = plain.remembering()
     case = Case.of(begun, ["Tideline Wash"])
     changed = begun.with_facts("Tideline Wash", world().read("Tideline Wash").facts)
-    assert changed.common is case.world.known.common
+    assert changed.known.common is case.world.known.common

@@ -13,7 +13,7 @@ from contextlib import suppress
 from functools import cache
 from typing import Any, TypeAlias
 
-from abluent.engine.base._files import BaseFile
+from abluent.engine.base.files import BaseFile
 from abluent.grammar.common import cache as _kept
 
 Stamps: TypeAlias = list[Any]

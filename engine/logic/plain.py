@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 from abluent.engine.logic import clauses
-from abluent.engine.logic._strata import Component
+from abluent.engine.logic.strata import Component
 from abluent.engine.logic.terms import Interval
 
 _CLASSES: tuple[Any, ...] = (

@@ -1,0 +1,104 @@
+"""Which things are so, and what things do: `which … clear A`, `what does B leave`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.forms.notes import left_else, unread
+from abluent.engine.questions.forms.sentences import nearest_sentence, which_sentence
+from abluent.engine.questions.forms.whether import place_of
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.grammar.query import tree as q
+
+
+def which(judge: Judge, query: q.Which, text: str) -> Answer:
+    """Find the things of which something is so.
+
+    Args:
+        judge: judges the predicate.
+        query: the question.
+        text: it in the language's own wording.
+    """
+    said = query.predicate
+    items = judge.terms.items(query.subject, place_of(said))
+    if said is None:
+        return named(judge.nouns, items, text)
+    judged = judge.judge(items, said)
+    kept = _ordered(judge, [i for i in items if judged[i].truth], query)
+    rest = [i for i in items if i not in kept and not judged[i].truth]
+    rows = tuple(row for item in kept for row in judged[item].rows)
+    others = tuple(row for item in rest for row in judged[item].rows)
+    undecided = [item for item in rest if judged[item].truth is None]
+    sentence = which_sentence(judge.nouns, kept, undecided)
+    if not kept:
+        sentence += nearest_sentence(judge.nouns, rest, judged)
+    return Answer(text, sentence, rows, others, kept, unread(judge, kept, said))
+
+
+def named(nouns: Nouns, items: Sequence[Item], text: str) -> Answer:
+    """An answer that only names some things."""
+    names = ", ".join(nouns.title(item) for item in items)
+    return Answer(text, f"{names or 'None here'}.", members=items)
+
+
+def what(judge: Judge, query: q.What, text: str) -> Answer:
+    """Find what some things do, such as what they leave."""
+    said = q.asked_act(query.predicate)
+    if isinstance(said, q.Leaves) and not isinstance(query.predicate, q.Not):
+        return _what_left(judge, query.subject, said, text)
+    if isinstance(query.subject, q.Thing):
+        asked = q.Which(query.subject, query.predicate, query.order, query.limit)
+        return which(judge, asked, text)
+    items = judge.terms.items(query.subject, PRODUCT)
+    judged = judge.judge(items, said)
+    rows = tuple(row for item in items for row in judged[item].rows)
+    others: tuple[Row, ...] = ()
+    if isinstance(said, q.Clears):
+        rows, others = _parted(rows, not isinstance(query.predicate, q.Not))
+    films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    names = ", ".join(dict.fromkeys(judge.nouns.title(item) for item in films))
+    notes = unread(judge, items, said)
+    return Answer(text, f"{names or 'Nothing'}.", rows, others, films, notes)
+
+
+def leaves_sentence(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
+    """What somebody leaves, in a sentence."""
+    films = [nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
+    return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
+
+
+def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answer:
+    found = judge.terms.items(subject, PRODUCT)
+    items = [item for item in found if item.kind == PRODUCT]
+    if not items:
+        problem = "what a product leaves can be asked, and this names no product"
+        raise Unanswerable(problem, subject.span)
+    judged = judge.judge(items, said)
+    rows = tuple(row for item in items for row in judged[item].rows)
+    films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    who = listed([judge.nouns.title(item) for item in items])
+    sentence = leaves_sentence(judge.nouns, who, rows)
+    more = left_else(judge.world, items, said, rows)
+    notes = [*unread(judge, items, said), *more]
+    return Answer(text, sentence, rows, (), films, notes)
+
+
+def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:
+    if query.order is not None:
+        kept = judge.mildness.mildest(kept)
+    if query.order is q.Order.STRONGEST:
+        kept.reverse()
+    return kept[: query.limit]
+
+
+def _parted(
+    rows: Sequence[Row], wanted: bool
+) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+    hits = tuple(r for r in rows if isinstance(r, Verdict) and r.gone is wanted)
+    return hits, tuple(row for row in rows if row not in hits)

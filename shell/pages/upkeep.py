@@ -1,0 +1,54 @@
+"""An audit, and what an edit of the base changed, as lines of text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from abluent.grammar.common.text import wrapped
+
+if TYPE_CHECKING:
+    from abluent.engine.base.store import Base
+    from abluent.engine.questions.about.upkeep import Audited, Compared
+
+_SHOWN = 20
+
+
+def audit_page(found: Audited, base: Base, width: int) -> str:
+    """Return what an audit found as lines of text."""
+    works = [
+        f"{base.label(name).rstrip('.')}: {len(answers)} answers"
+        for name, answers in found.fragile.items()
+    ]
+    lists = {
+        "Rules that no answer of this shelf uses": found.unused,
+        "Subjects with facts that no answer of this shelf uses": found.idle,
+        "Works without which answers of this shelf fail": works,
+    }
+    return "\n".join(
+        line for head, told in lists.items() for line in _listed(head, told, width)
+    )
+
+
+def changed_page(found: Compared, width: int) -> str:
+    """Return what became of an answer, and by which edits, as lines of text."""
+    lines = [
+        wrapped(f"Before: {found.before.sentence}", width),
+        wrapped(f"After:  {found.after.sentence}", width),
+    ]
+    if not found.turned:
+        lines.append("No row of the answer changed.")
+    for each in found.turned:
+        lines += _listed("No longer", each.lost, width)
+        lines += _listed("Now", each.gained, width)
+        edits = "These edits are enough, and each is needed"
+        lines += _listed(edits, each.edits, width)
+    return "\n".join(lines)
+
+
+def _listed(head: str, told: Sequence[str], width: int) -> Iterator[str]:
+    yield f"{head}: {len(told) or 'none'}"
+    for text in told[:_SHOWN]:
+        yield wrapped(text, width, "  ", "    ")
+    if len(told) > _SHOWN:
+        yield f"  and {len(told) - _SHOWN} more; --json lists all"

@@ -1,0 +1,49 @@
+"""A shelf read from a file or a folder, by what it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from abluent.engine.faults import CommandError, Problem
+from abluent.shell.shelf.shelf import Shelf
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+
+def open_shelf(path: Path) -> Shelf:
+    """Read a shelf from a file or a folder, by what it is.
+
+    Raises:
+        CommandError: there is nothing there, or its kind of file is not known.
+        DataError: the file cannot be read at all.
+    """
+    reader = _reader(path)
+    return reader(path)
+
+
+def _reader(path: Path) -> Callable[[Path], Shelf]:
+    # Imported here: a question over JSON Lines has no use for the CSV module.
+    if path.is_dir() or path.suffix.casefold() == ".txt":
+        from abluent.shell.shelf.as_text import read_folder, read_label_file
+
+        return read_folder if path.is_dir() else read_label_file
+    if path.suffix.casefold() in {".csv", ".tsv"}:
+        from abluent.shell.shelf.as_csv import read_csv
+
+        return read_csv
+    if path.suffix.casefold() in {".jsonl", ".ndjson", ".json"}:
+        from abluent.shell.shelf.as_jsonl import read_jsonl
+
+        return read_jsonl
+    if not path.exists():
+        raise CommandError(
+            Problem(f'there is no shelf "{path}"', hint="check the path")
+        )
+    raise CommandError(
+        Problem(
+            f'"{path}" does not end like a shelf',
+            hint="a shelf is a .jsonl, .csv or .txt file, or a folder of .txt files",
+        )
+    )

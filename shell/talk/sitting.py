@@ -1,0 +1,66 @@
+"""A sitting at the interactive shell, as every order of it knows it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TextIO
+
+from abluent.shell.ground import reports
+from abluent.shell.session.session import Session
+from abluent.shell.talk.lines import Reader
+
+
+class Leave(Exception):
+    """The user asked to leave."""
+
+
+class Sitting:
+    """One sitting: a session, where lines come from, and where answers go."""
+
+    def __init__(
+        self,
+        session: Session,
+        reader: Reader,
+        out: TextIO,
+        *,
+        page: Callable[[], tuple[int, bool]] = lambda: (80, False),
+        rows: Callable[[], int] = lambda: 24,
+    ) -> None:
+        """Sit down.
+
+        Args:
+            session: what answers.
+            reader: where lines come from.
+            out: where answers go.
+            page: the columns there are and whether bold text may be used, asked
+                anew for each answer.
+            rows: the rows of the screen there are, asked likewise.
+        """
+        self.session = session
+        self.reader = reader
+        self.page = page
+        self._rows = rows
+        self._out = out
+        self.code = reports.ANSWERED
+
+    @property
+    def width(self) -> int:
+        """The columns there are."""
+        return self.page()[0]
+
+    def say(self, text: str) -> None:
+        """Print one text and a line end."""
+        print(text, file=self._out, flush=True)
+
+    def show(self, text: str) -> None:
+        """Print a text that may be long, a screen at a time where somebody reads it.
+
+        Whoever stops before its end is told how much was left out.
+        """
+        from abluent.shell.talk.pager import screens
+
+        for piece, left in screens(text, self.width, self._rows()):
+            self.say(piece)
+            if left and not self.reader.more(left):
+                self.say(f"… {left} more line{'' if left == 1 else 's'}")
+                return
