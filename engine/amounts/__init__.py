@@ -1,1 +1,7 @@
 """How much of each ingredient there can be, and what follows from amounts."""
+
+DOORS = (
+    *("bounded", "break_points", "certified", "charge_balance"),
+    *("label_levels", "levels"),
+)
+"""The modules that other packages may import."""

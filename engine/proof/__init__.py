@@ -1,1 +1,8 @@
 """Proofs, their traces, and what can be asked of them; knows no word of any field."""
+
+DOORS = (
+    *("audit", "changes", "crux", "encode", "knowledge", "nearest", "nodes"),
+    *("obstacles", "origins", "proofs", "sentences", "slices", "supports"),
+    *("suppose", "trace", "withdrawal"),
+)
+"""The modules that other packages may import."""

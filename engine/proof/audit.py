@@ -14,9 +14,9 @@ from abluent.engine.logic.clauses import Absence, Literal, Rule
 from abluent.engine.logic.clauses import Collection as Collected
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.instances import body_instances
-from abluent.engine.logic.slices import rules_below
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.slices import rules_below
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,6 @@ from abluent.engine.logic.clauses import (
 )
 from abluent.engine.logic.clauses import Collection as Collected
 from abluent.engine.logic.safety import needed_variables
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.bindings import (
     Binding,
@@ -45,6 +44,7 @@ from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.obstacles import Failing, Standing
 from abluent.engine.proof.proofs import matches
 from abluent.engine.proof.removal import fewest_removals
+from abluent.engine.proof.slices import Pattern
 
 _MOST_ROWS = 60
 _MOST_RULES = 12

@@ -16,9 +16,9 @@ from typing import TypeAlias
 from abluent.engine.errors import EngineError
 from abluent.engine.logic.clauses import Place, Rule, body_atoms
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.slices import Pattern, rules_below
 from abluent.engine.proof.knowledge import Knowledge, with_rules
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.slices import Pattern, rules_below
 
 
 @dataclass(frozen=True, slots=True)

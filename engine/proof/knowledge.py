@@ -14,11 +14,11 @@ from abluent.engine.logic.clauses import Absence, Atom, Literal, Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model, evaluate
-from abluent.engine.logic.slices import Pattern, asserted_of
 from abluent.engine.logic.strata import components, unfinished
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.proofs import Proof, Prover, matches
+from abluent.engine.proof.slices import Pattern, asserted_of
 
 
 class Knowledge:

@@ -15,7 +15,6 @@ from abluent.engine.logic.clauses import (
     Variable,
 )
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.bindings import Binding, known
 from abluent.engine.proof.knowledge import Knowledge
@@ -28,6 +27,7 @@ from abluent.engine.proof.obstacles import (
     Standing,
     Unruled,
 )
+from abluent.engine.proof.slices import Pattern
 
 
 @dataclass(frozen=True, slots=True)

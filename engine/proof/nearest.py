@@ -23,7 +23,6 @@ from abluent.engine.logic.clauses import (
     Variable,
 )
 from abluent.engine.logic.safety import needed_variables
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.backward import used
 from abluent.engine.proof.bindings import Binding, known, unified, value_of
@@ -31,6 +30,7 @@ from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.obstacles import Failing, Lacking, Obstacle, Standing
 from abluent.engine.proof.proofs import matches
+from abluent.engine.proof.slices import Pattern
 
 _MOST_STEPS = 3_000
 _MOST_FAILING = 3

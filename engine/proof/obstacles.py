@@ -13,9 +13,9 @@ from typing import TypeAlias
 
 from abluent.engine.logic.clauses import Comparison
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.slices import Pattern
 
 
 @dataclass(frozen=True, slots=True)

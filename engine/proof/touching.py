@@ -12,17 +12,17 @@ from collections.abc import Iterable
 
 from abluent.engine.logic.clauses import Absence, Collection, Rule
 from abluent.engine.logic.instances import Instance, Missing
-from abluent.engine.logic.slices import (
-    Pattern,
-    asserted_of,
-    predicates_below,
-    rules_below,
-)
 from abluent.engine.proof.bindings import known
 from abluent.engine.proof.cone import Point
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.proofs import Proof, matches
+from abluent.engine.proof.slices import (
+    Pattern,
+    asserted_of,
+    predicates_below,
+    rules_below,
+)
 
 
 def touching(knowledge: Knowledge, proof: Proof) -> frozenset[str]:

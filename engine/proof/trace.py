@@ -16,7 +16,6 @@ from typing import TypeAlias
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.slices import facts_below, rules_below
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.encode import (
     Json,
@@ -32,6 +31,7 @@ from abluent.engine.proof.encode import (
 from abluent.engine.proof.nodes import AbsenceNode, FactNode, Node, RuleNode, node_json
 from abluent.engine.proof.proofs import Proof, Prover
 from abluent.engine.proof.sentences import Naming, Sentences, plain
+from abluent.engine.proof.slices import facts_below, rules_below
 
 FORMAT = "abluent-trace/1"
 

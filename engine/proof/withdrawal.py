@@ -14,8 +14,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import NamedTuple
 
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.slices import Pattern
 from abluent.engine.proof.touching import touching
 
 Sources = frozenset[str]

@@ -1,1 +1,4 @@
 """Uses over days: what builds up, and the plans that keep it off."""
+
+DOORS = ("buildup", "outcome", "plan_problem", "plan_solver", "plan_why", "routine")
+"""The modules that other packages may import."""

@@ -1,1 +1,4 @@
 """The language of questions."""
+
+DOORS = ("complete", "lex", "meaning", "parse", "printer", "tree", "wording", "words")
+"""The modules that other packages may import."""

@@ -1,1 +1,4 @@
 """The language of routines."""
+
+DOORS = ("parse", "printer", "tree")
+"""The modules that other packages may import."""

@@ -1,1 +1,4 @@
 """The one-shot command."""
+
+DOORS = ("cli",)
+"""The modules that other packages may import."""

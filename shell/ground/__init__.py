@@ -1,1 +1,4 @@
 """What every wing stands on: errors reported, tables, progress."""
+
+DOORS = ("cells", "extras", "progress", "reports")
+"""The modules that other packages may import."""

@@ -1,1 +1,8 @@
 """Answers, labels and traces as text, data and pages."""
+
+DOORS = (
+    *("addition", "answer", "answer_data", "caption", "chain", "cited_forms"),
+    *("cited_works", "export", "html", "label", "label_data", "review"),
+    *("shelf", "upkeep"),
+)
+"""The modules that other packages may import."""

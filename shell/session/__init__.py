@@ -10,6 +10,9 @@ if TYPE_CHECKING:
 
 __all__ = ["Session"]
 
+DOORS = ("session", "upkeep")
+"""The modules that other packages may import."""
+
 
 def __getattr__(name: str) -> Any:
     """Return the session when it is asked for: its wing is imported without it."""

@@ -1,1 +1,4 @@
 """The interactive shell."""
+
+DOORS = ("help", "loop")
+"""The modules that other packages may import."""

@@ -11,17 +11,17 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from abluent.engine.amounts.stoichiometry import (
-    calcium_bound,
-    chelant_millimoles,
-    water_softened,
-)
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import RuleNode
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, Product, World
+from stoichiometry import (
+    calcium_bound,
+    chelant_millimoles,
+    water_softened,
+)
 
 SULFATE = "Aqua, Sodium Laureth Sulfate"
 SULFONATE = "Aqua, Sodium C14-16 Olefin Sulfonate"

@@ -12,10 +12,10 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.contract import ISA, KIND, LEAVES, LINE, LISTED, TYPE
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.slices import Pattern, asserted_of
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nearest import NearMiss, nearest
 from abluent.engine.proof.obstacles import Failing, Lacking, Obstacle, Standing
+from abluent.engine.proof.slices import Pattern, asserted_of
 from abluent.engine.questions.about.trials import CONTRADICTED, NO_RULE, UNKNOWN
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.explained import Explained, as_sentence

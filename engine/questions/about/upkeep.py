@@ -10,12 +10,12 @@ from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
 from abluent.engine.base.phrases import product_name
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.proof.audit import Audit, audit
 from abluent.engine.proof.changes import Change, Edit, what_changed
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION
+from abluent.engine.proof.slices import Pattern
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World

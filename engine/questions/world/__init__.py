@@ -1,1 +1,4 @@
 """The world that a question is asked in, and its case."""
+
+DOORS = ("case", "items", "labels", "nouns", "world")
+"""The modules that other packages may import."""

@@ -8,13 +8,13 @@ import pytest
 from abluent.engine.amounts.break_points import BreakPoint, break_points
 from abluent.engine.amounts.charge_balance import excess_bounds
 from abluent.engine.amounts.label_levels import LabelFacts
-from abluent.engine.amounts.stoichiometry import opposite_mass
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import more, number
 from abluent.engine.reading.labels import label_facts
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from stoichiometry import opposite_mass
 
 BASE = Base.load()
 DAY = "2026-01-31"

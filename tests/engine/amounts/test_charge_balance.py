@@ -13,7 +13,6 @@ from abluent.engine.amounts.charge_balance import (
     is_decided,
 )
 from abluent.engine.amounts.label_levels import LabelFacts
-from abluent.engine.amounts.stoichiometry import opposite_mass
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Interval, more
@@ -23,6 +22,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rdkit import Chem
 from rdkit.Chem import Descriptors
+from stoichiometry import opposite_mass
 
 BASE = Base.load()
 DAY = "2026-01-31"

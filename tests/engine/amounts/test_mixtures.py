@@ -18,7 +18,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from abluent.engine.amounts import mixtures, stoichiometry
+import stoichiometry
+from abluent.engine.amounts import mixtures
 from abluent.engine.amounts.levels import Item, LineRule, levels
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis

@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from abluent.engine.logic.clauses import Atom, Place, Rule, Variable
 from abluent.engine.logic.instances import body_instances
-from abluent.engine.logic.owl_rl import Closure, close, node, symbol
 from owl2_suite import committed_cases, read_suite, suite_path
+from owl_rl import Closure, close, node, symbol
 from rdflib import Graph
 from rdflib.compare import isomorphic
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from abluent.engine.logic.slices import Pattern
 from abluent.engine.proof.knowledge import Knowledge
+from abluent.engine.proof.slices import Pattern
 from abluent.engine.proof.withdrawal import fewest_sources
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -1,4 +1,4 @@
-"""The OWL 2 RL closure of a graph, by the rules in `ontology/closure/owl-rl.rules`.
+"""The OWL 2 RL closure of a graph, by the rules in `owl_rl.rules`.
 
 Triples come in and go out as three texts each, written as in N-Triples. Inside,
 every node is a symbol: a blank node is a constant of its own, so that no rule can
@@ -12,14 +12,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from importlib.resources import files
+from pathlib import Path
 from typing import TypeAlias
 
-from abluent.engine.logic._literals import DATATYPES, LITERAL, literal_facts
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import Model, evaluate
 from abluent.engine.logic.terms import Term
+from owl_literals import DATATYPES, LITERAL, literal_facts
 
 Triple: TypeAlias = tuple[str, str, str]
 
@@ -104,7 +104,7 @@ def _lengthened(text: str) -> str:
 
 @lru_cache(maxsize=1)
 def _program() -> Program:
-    path = files("abluent.ontology").joinpath("closure", "owl-rl.rules")
+    path = Path(__file__).with_name("owl_rl.rules")
     return load_program([(path.name, path.read_text("utf-8"))])
 
 
