@@ -19,13 +19,6 @@ LEVEL, ASKS_LEVEL, ASKS_BETWEEN = "level", "asksLevel", "asksBetween"
 LEVEL_ABOVE, LEVEL_AT_LEAST = "levelAbove", "levelAtLeast"
 LEVEL_BELOW, LEVEL_AT_MOST = "levelBelow", "levelAtMost"
 LEVEL_AT, LEVEL_WITHIN = "levelAt", "levelWithin"
-ABOUT_LEVELS = frozenset(
-    {
-        *(LEVEL, LEVEL_ABOVE, LEVEL_AT_LEAST, LEVEL_BELOW, LEVEL_AT_MOST),
-        *(LEVEL_AT, LEVEL_WITHIN),
-    }
-)
-"""The predicates of rows that tell a level."""
 # What a thing is
 TYPE, ISA = "type", "isa"
 # What a label says

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.base.contract import ABOUT_LEVELS, LEVEL, PRESENT
+from abluent.engine.base.contract import LEVEL, PRESENT
 from abluent.engine.base.phrases import product_name
 from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.rows import (
+    ABOUT_LEVELS,
     all_rows,
     cited,
     named,

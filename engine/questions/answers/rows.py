@@ -4,11 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.base.contract import ABOUT_LEVELS, ISA
+from abluent.engine.base.contract import (
+    ISA,
+    LEVEL,
+    LEVEL_ABOVE,
+    LEVEL_AT,
+    LEVEL_AT_LEAST,
+    LEVEL_AT_MOST,
+    LEVEL_BELOW,
+    LEVEL_WITHIN,
+)
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import in_words
+
+ABOUT_LEVELS = frozenset(
+    {
+        *(LEVEL, LEVEL_ABOVE, LEVEL_AT_LEAST, LEVEL_BELOW, LEVEL_AT_MOST),
+        *(LEVEL_AT, LEVEL_WITHIN),
+    }
+)
+"""The predicates of rows that tell a level."""
 
 
 def all_rows(answer: Answer) -> Iterator[Row]:
