@@ -18,7 +18,7 @@ from rooms import (
 )
 
 ENGINE = [
-    *("checking", "logic", "relational", "proof", "base", "reading", "amounts"),
+    *("checking", "logic", "proof", "relational", "base", "reading", "amounts"),
     *("questions", "routines", "trace", "teach"),
 ]
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]

@@ -2,6 +2,6 @@
 
 DOORS = (
     *("clauses", "extended", "facts", "instances", "plain", "program", "reasoner"),
-    *("safety", "strata", "terms"),
+    *("safety", "strata", "symbols", "terms"),
 )
 """The modules that other packages may import."""

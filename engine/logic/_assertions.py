@@ -8,8 +8,8 @@ from typing import TypeAlias, TypeVar
 
 from abluent.engine.errors import FactError
 from abluent.engine.logic._bits import Row
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.facts import Fact, Table
+from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import Term
 
 _Index: TypeAlias = dict[tuple[Term, ...], tuple[Fact, ...]]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.engine.logic._relation import Relation
-from abluent.engine.logic._symbols import Symbols
+from abluent.engine.logic.symbols import Symbols
 
 # Plans cheaper than this are not worth comparing with others.
 CHEAP = 1000.0

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from abluent.engine.logic._relation import Relation
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic._values import Slots
 from abluent.engine.logic.clauses import (
     Absence,
@@ -15,6 +14,7 @@ from abluent.engine.logic.clauses import (
     Literal,
     Variable,
 )
+from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import Term
 
 

@@ -8,8 +8,8 @@ from typing import NamedTuple
 from abluent.engine.logic._bits import Batch, Row, Swept
 from abluent.engine.logic._relation import Found, Relation
 from abluent.engine.logic._steps import Join, Step, Sweep
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import Argument, Literal
+from abluent.engine.logic.symbols import Symbols
 
 
 class Plan:

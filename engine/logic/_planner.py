@@ -38,7 +38,6 @@ from abluent.engine.logic._recipe import (
     sized,
 )
 from abluent.engine.logic._relation import Relation
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
     Absence,
     Anything,
@@ -53,6 +52,7 @@ from abluent.engine.logic.clauses import (
     literal_variables,
 )
 from abluent.engine.logic.safety import needed_variables
+from abluent.engine.logic.symbols import Symbols
 
 
 def make_plan(question: Question, source: PlanSource) -> Plan:

@@ -26,7 +26,6 @@ from abluent.engine.logic._steps import (
     Step,
     Sweep,
 )
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic._tuples import chooser
 from abluent.engine.logic._values import Slots, evaluator
 from abluent.engine.logic.clauses import (
@@ -38,6 +37,7 @@ from abluent.engine.logic.clauses import (
     Rule,
     Variable,
 )
+from abluent.engine.logic.symbols import Symbols
 
 Places: TypeAlias = tuple[int, ...]
 Named: TypeAlias = tuple[tuple[str, int], ...]

@@ -21,7 +21,6 @@ from abluent.engine.logic._plan import Question
 from abluent.engine.logic._planner import make_plan
 from abluent.engine.logic._recipe import PlanSource
 from abluent.engine.logic._relation import Found, Relation
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
     Absence,
     Anything,
@@ -32,6 +31,7 @@ from abluent.engine.logic.clauses import (
     Variable,
     body_atoms,
 )
+from abluent.engine.logic.symbols import Symbols
 
 # A component is made anew when more rows than this may have changed.
 _MANY = 10_000

@@ -13,7 +13,6 @@ from typing import Any, NamedTuple, Protocol
 from abluent.engine.errors import EvaluationError
 from abluent.engine.logic._bits import Batch, Masks, Row
 from abluent.engine.logic._relation import Relation
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic._tuples import chooser, picker
 from abluent.engine.logic._values import (
     Evaluator,
@@ -23,6 +22,7 @@ from abluent.engine.logic._values import (
     is_plain,
 )
 from abluent.engine.logic.clauses import Comparison
+from abluent.engine.logic.symbols import Symbols
 
 # A join is looked at twice if it makes more than so many bindings, and more than so
 # many times what was expected.

@@ -9,8 +9,8 @@ from functools import reduce
 from typing import Any, TypeAlias
 
 from abluent.engine.logic._bits import Batch, Row
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import Expression, Operation, Variable
+from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import (
     COMPARISONS,
     OPERATIONS,

@@ -15,7 +15,6 @@ from abluent.engine.logic import terms
 from abluent.engine.logic._layout import table_by_variable
 from abluent.engine.logic._plan import Question
 from abluent.engine.logic._planner import make_plan
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import (
     Absence,
     Anything,
@@ -32,6 +31,7 @@ from abluent.engine.logic.clauses import (
     literal_variables,
 )
 from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import Term
 
 

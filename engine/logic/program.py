@@ -17,9 +17,9 @@ from typing import Any
 
 from abluent.engine.logic import plain
 from abluent.engine.logic._recipe import Recipes
-from abluent.engine.logic._symbols import infer_sorts
 from abluent.engine.logic.clauses import Declaration, Rule, body_atoms
 from abluent.engine.logic.strata import Component
+from abluent.engine.logic.symbols import infer_sorts
 
 
 class Program:

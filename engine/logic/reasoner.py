@@ -20,11 +20,11 @@ from abluent.engine.logic._bits import Row
 from abluent.engine.logic._evaluate import finish, uncollected
 from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._revise import Change, Edits, Overlaid, Revision
-from abluent.engine.logic._symbols import Symbols
 from abluent.engine.logic.clauses import body_atoms
 from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.strata import Component
+from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import Term
 
 

@@ -19,7 +19,6 @@ from functools import cached_property
 from math import lcm
 from typing import NamedTuple
 
-from abluent.engine.logic._symbols import infer_sorts
 from abluent.engine.logic.clauses import (
     Assignment,
     Collection,
@@ -32,6 +31,7 @@ from abluent.engine.logic.clauses import (
     body_atoms,
     expression_variables,
 )
+from abluent.engine.logic.symbols import infer_sorts
 from abluent.engine.logic.terms import Interval, Number, Term, interval, number
 from abluent.engine.relational.errors import Untranslatable
 

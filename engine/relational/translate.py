@@ -16,7 +16,7 @@ from abluent.engine.logic.clauses import (
     literal_variables,
 )
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.slices import predicates_below
+from abluent.engine.proof.slices import predicates_below
 from abluent.engine.relational import plan as p
 from abluent.engine.relational._bodies import Naming, selection
 from abluent.engine.relational._folded import folded
