@@ -122,7 +122,7 @@ def test_wrong_routines_are_wrong_data(
     assert told in capsys.readouterr().err
 
 
-README = Path(__file__).parents[2] / "README.md"
+README = Path(__file__).parents[3] / "README.md"
 BLOCKS = re.findall(
     r"^```(\w+)\n(.*?)^```$", README.read_text("utf-8"), re.MULTILINE | re.DOTALL
 )

@@ -20,7 +20,7 @@ CREAM, WASH, FILM = (
 CLEARED = q.Statement(WASH, q.Clears(FILM, CREAM))
 EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
-CASES = Path(__file__).parents[1] / "cases"
+CASES = Path(__file__).parents[2] / "cases"
 
 FIXED = {
     'what does "Harbour Cream" leave': q.What(CREAM, q.Leaves(q.Thing())),

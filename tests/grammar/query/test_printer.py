@@ -9,7 +9,7 @@ from abluent.grammar.query.tree import Query
 from hypothesis import HealthCheck, given, settings
 from query_trees import queries
 
-CASES = Path(__file__).parents[1] / "cases" / "queries.txt"
+CASES = Path(__file__).parents[2] / "cases" / "queries.txt"
 LINES = [
     line for line in CASES.read_text("utf-8").splitlines() if line and line[0] != "#"
 ]

@@ -12,7 +12,7 @@ from abluent.grammar.query.parse import parse_query
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-CASES = Path(__file__).parents[1] / "cases" / "queries.txt"
+CASES = Path(__file__).parents[2] / "cases" / "queries.txt"
 LINES = [
     line for line in CASES.read_text("utf-8").splitlines() if line and line[0] != "#"
 ]

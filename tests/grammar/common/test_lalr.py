@@ -18,7 +18,7 @@ from lark import Lark, Token
 from lark.exceptions import UnexpectedToken
 from lark.lexer import Lexer
 
-CASES = Path(__file__).parents[1] / "cases" / "queries.txt"
+CASES = Path(__file__).parents[2] / "cases" / "queries.txt"
 LINES = [
     line for line in CASES.read_text("utf-8").splitlines() if line and line[0] != "#"
 ]
