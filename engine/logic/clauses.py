@@ -152,6 +152,9 @@ class Place(NamedTuple):
         return f"{self.file}:{self.line}"
 
 
+NO_PLACE = Place("", 0, 0, 0)
+
+
 class Rule(NamedTuple):
     """One head with its body; a block with several heads makes several of these.
 

@@ -101,7 +101,16 @@ class Body:
 
     def _atom(self, atom: c.Atom, table: str) -> None:
         alias = f"t{next(self._aliases)}"
-        self.sources.append(p.Source(table, alias))
+        ends = self._naming.ends(atom.predicate)
+        only = [
+            name
+            for argument, names in zip(atom.args, ends, strict=True)
+            if not isinstance(argument, c.Anything)
+            for name in dict.fromkeys(names)
+        ]
+        whole = len(only) == sum(len({*names}) for names in ends)
+        source = p.Source(table, alias, None if whole else tuple(only))
+        self.sources.append(source)
         self.where += self._matched(atom, alias, binds=True)
 
     def _matched(

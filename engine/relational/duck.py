@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.errors import EngineError
@@ -59,18 +59,23 @@ class Duck:
 
     def load(self, table: p.Table, columns: Sequence[Sequence[int]]) -> None:
         """Make a table of columns of whole numbers."""
-        import numpy  # noqa: PLC0415 - with DuckDB
-
         names = ", ".join(f"{name} BIGINT" for name in table.columns)
         self.execute(f"CREATE TABLE {table.name} ({names})")
-        if columns and len(columns[0]):
-            arrays = {
-                name: numpy.asarray(column, dtype=numpy.int64)
-                for name, column in zip(table.columns, columns, strict=True)
-            }
-            self.connection.register("loaded_", arrays)
-            self.execute(f"INSERT INTO {table.name} SELECT DISTINCT * FROM loaded_")
-            self.connection.unregister("loaded_")
+        self.append(table, columns)
+
+    def append(self, table: p.Table, columns: Sequence[Sequence[int]]) -> None:
+        """Add rows to a table, as columns."""
+        import numpy  # noqa: PLC0415 - with DuckDB
+
+        if not columns or not len(columns[0]):
+            return
+        arrays = {
+            name: numpy.asarray(column, dtype=numpy.int64)
+            for name, column in zip(table.columns, columns, strict=True)
+        }
+        self.connection.register("loaded_", arrays)
+        self.execute(f"INSERT INTO {table.name} SELECT DISTINCT * FROM loaded_")
+        self.connection.unregister("loaded_")
 
     def count(self, table: p.Table) -> int:
         """How many rows a table has."""
@@ -81,8 +86,12 @@ class Duck:
     def rows(self, table: p.Table) -> Iterator[tuple[int, ...]]:
         """The rows of a table, in no particular order."""
         columns = ", ".join(table.columns)
+        return self.select(f"SELECT {columns} FROM {table.name}")
+
+    def select(self, text: str) -> Iterator[tuple[int, ...]]:
+        """The rows of a selection, in no particular order."""
         cursor = self.connection.cursor()
-        cursor.execute(f"SELECT {columns} FROM {table.name}")
+        cursor.execute(text)
         while found := cursor.fetchmany(10_000):
             yield from found
 
@@ -91,10 +100,10 @@ class Duck:
 
         Args:
             plan: the plan.
-            keep: the predicates whose tables are wanted afterwards; others are
-                dropped as soon as no step needs them.
+            keep: the tables that are wanted afterwards; others are dropped as soon as
+                no step needs them.
         """
-        kept = {plan.tables[name].name for name in keep if name in plan.tables}
+        kept = set(keep)
         for step, done in zip(plan.steps, _last_uses(plan), strict=True):
             if isinstance(step, p.Define):
                 self._define(step.table, define_text(step))
@@ -167,6 +176,3 @@ def _tables(select: p.Select) -> Iterator[str]:
     for condition in select.where:
         if isinstance(condition, p.Nothing):
             yield condition.table
-
-
-Tables = Mapping[str, p.Table]

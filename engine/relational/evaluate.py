@@ -66,7 +66,8 @@ class Bulk:
         self.plan = self.translation.plan()
         for name, parts in given.items():
             self._load(name, parts)
-        database.run(self.plan, self.translation.goals)
+        goals = {self.plan.tables[name].name for name in self.translation.goals}
+        database.run(self.plan, goals)
 
     def count(self, predicate: str) -> int:
         """How many facts of a goal hold."""
@@ -77,9 +78,9 @@ class Bulk:
         decode = self.decoder(predicate)
         return map(decode, self._database.rows(self.plan.tables[predicate]))
 
-    def decoder(self, predicate: str) -> _Decoder:
+    def decoder(self, predicate: str) -> Decoder:
         """What turns the rows of a table into terms."""
-        return _Decoder(self.translation.domains.columns(predicate))
+        return Decoder(self.translation.domains.columns(predicate))
 
     def _given(
         self, closed: Model, tables: Sequence[Table]
@@ -116,15 +117,22 @@ class Bulk:
 
     def _load(self, name: str, parts: Sequence[Sequence[Sequence[Term]]]) -> None:
         domains = self.translation.domains.columns(name)
-        columns: list[list[int]] = []
-        for place, domain in enumerate(domains):
-            ends = [_encoded(domain, part[place]) for part in parts]
-            columns.append([low for lows, _ in ends for low in lows])
-            if domain.wide:
-                columns.append([high for _, highs in ends for high in highs])
-        if not domains:
-            columns = [[1] for part in parts[:1]]
-        self._database.load(self.plan.given[name], columns)
+        self._database.load(self.plan.given[name], load_columns(domains, parts))
+
+
+def load_columns(
+    domains: Sequence[Domain], parts: Sequence[Sequence[Sequence[Term]]]
+) -> list[list[int]]:
+    """Columns of terms, in parts, as columns of numbers."""
+    if not domains:
+        return [[1] for _ in parts[:1]]
+    columns: list[list[int]] = []
+    for place, domain in enumerate(domains):
+        ends = [_encoded(domain, part[place]) for part in parts]
+        columns.append([low for lows, _ in ends for low in lows])
+        if domain.wide:
+            columns.append([high for _, highs in ends for high in highs])
+    return columns
 
 
 def _encoded(domain: Domain, column: Sequence[Term]) -> tuple[list[int], list[int]]:
@@ -140,7 +148,7 @@ def _encoded(domain: Domain, column: Sequence[Term]) -> tuple[list[int], list[in
     return [known[t][0] for t in column], [known[t][1] for t in column]
 
 
-class _Decoder:
+class Decoder:
     """Rows of numbers as terms."""
 
     def __init__(self, domains: Sequence[Domain]) -> None:

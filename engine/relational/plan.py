@@ -93,10 +93,12 @@ class Source(NamedTuple):
     Args:
         table: its name.
         alias: what it is called here.
+        only: the columns that are looked at, each combination once; `None` for all.
     """
 
     table: str
     alias: str
+    only: tuple[str, ...] | None = None
 
 
 class Collected(NamedTuple):

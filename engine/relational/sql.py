@@ -80,7 +80,7 @@ def _sources(select: p.Select) -> str:
     text = ""
     for source in select.sources:
         if isinstance(source, p.Source):
-            joined = f"{source.table} AS {source.alias}"
+            joined = f"{_looked_at(source)} AS {source.alias}"
             text += f"\nCROSS JOIN {joined}" if text else joined
         else:
             inner = f"({_collected(source)}) AS {source.alias}"
@@ -90,6 +90,15 @@ def _sources(select: p.Select) -> str:
             else:
                 text += f"\nCROSS JOIN {inner}" if text else inner
     return text
+
+
+def _looked_at(source: p.Source) -> str:
+    if source.only is None:
+        return source.table
+    columns = ", ".join(source.only)
+    if not columns:
+        return f"(SELECT 1 AS c FROM {source.table} LIMIT 1)"
+    return f"(SELECT DISTINCT {columns} FROM {source.table})"
 
 
 def _collected(source: p.Collected) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
+from abluent.engine.logic.strata import Component, components
 from abluent.engine.logic.clauses import (
     Anything,
     Atom,
@@ -51,7 +52,8 @@ def depending(
             continue
         own = [program.rules[number] for number in part.rules]
         looked_at = {name for rule in own for name in _looked_at(rule, known)}
-        if moving.isdisjoint(looked_at) and moving.isdisjoint(part.predicates):
+        if moving.isdisjoint(looked_at):
+            # Of what comes in bulk too, its rules conclude only what is known.
             continue
         moving.update(part.predicates)
         rules += own
@@ -114,7 +116,6 @@ class Translation:
         made = {rule.head.predicate for rule in self.rules}
         self.given = self.closed | (made & set(varying))
         """The predicates of which facts are given; some have rules besides."""
-        self._program = program
         names = dict.fromkeys([*sorted(self.closed), *sorted(made)])
         self.arities = {name: program.arities[name] for name in names}
         self.domains = Domains(self.rules, self.arities)
@@ -126,83 +127,103 @@ class Translation:
             Untranslatable: a rule cannot be translated exactly.
         """
         self.domains.refuse()
-        tables = {
-            name: p.Table(f"{_plain(name)}_{at}", self._columns(name))
-            for at, name in enumerate(self.arities)
-        }
-        given = {
-            name: tables[name]
-            if name in self.closed
-            else p.Table(f"{tables[name].name}_given", tables[name].columns)
-            for name in sorted(self.given)
-        }
-        naming = Naming(tables, self.domains)
-        steps = tuple(self._steps(naming, given))
-        return p.Plan(given, steps, tables)
+        tables = tables_of(self.domains, self.arities)
+        return Planner(self.rules, Naming(tables, self.domains), self.given).plan()
 
-    def _columns(self, predicate: str) -> tuple[str, ...]:
-        found = []
-        for at, domain in enumerate(self.domains.columns(predicate)):
-            found += [f"c{at}", f"h{at}"] if domain.wide else [f"c{at}"]
-        return tuple(found) or ("c",)
 
-    def _steps(self, naming: Naming, given: Mapping[str, p.Table]) -> Iterable[p.Step]:
-        made: dict[str, list[int]] = {}
-        for at, rule in enumerate(self.rules):
-            made.setdefault(rule.head.predicate, []).append(at)
-        for part in self._program.components:
-            names = [name for name in part.predicates if name in made]
-            if not names:
-                continue
-            if part.recursive:
-                yield self._loop(naming, given, names, made)
-            else:
-                yield self._defined(naming, given, names[0], made[names[0]])
+def tables_of(domains: Domains, names: Iterable[str]) -> dict[str, p.Table]:
+    """A table for every one of some predicates."""
+    return {
+        name: p.Table(f"{_plain(name)}_{at}", _columns(domains, name))
+        for at, name in enumerate(names)
+    }
 
-    def _defined(
+
+class Planner:
+    """Makes the plan of some rules.
+
+    Args:
+        rules: the rules, at their positions in the domains.
+        naming: the tables and the domains.
+        given: the predicates of which facts are given.
+        among: the positions of the rules that count; all if left out.
+    """
+
+    def __init__(
         self,
+        rules: Sequence[Rule],
         naming: Naming,
-        given: Mapping[str, p.Table],
-        name: str,
-        rules: Sequence[int],
-    ) -> p.Define:
-        table = naming.tables[name]
-        selects = [selection(naming, at, self.rules[at]) for at in rules]
-        ids = [self.rules[at].id for at in rules]
-        if name in given:
-            selects.insert(0, _whole(given[name]))
+        given: Iterable[str],
+        among: Iterable[int] | None = None,
+    ) -> None:
+        self._rules, self._naming = rules, naming
+        self._made: dict[str, list[int]] = {}
+        for at in range(len(rules)) if among is None else among:
+            self._made.setdefault(rules[at].head.predicate, []).append(at)
+        self._given = {name: self._given_table(name) for name in sorted(given)}
+
+    @property
+    def made(self) -> set[str]:
+        """The predicates that it makes tables of."""
+        return {*self._made}
+
+    def plan(self) -> p.Plan:
+        """The plan."""
+        positions = sorted(at for each in self._made.values() for at in each)
+        parts = components([self._rules[at] for at in positions])
+        steps = [
+            self._loop(part.predicates) if part.recursive else self._single(part)
+            for part in parts
+            if not self._made.keys().isdisjoint(part.predicates)
+        ]
+        return p.Plan(self._given, tuple(steps), dict(self._naming.tables))
+
+    def _given_table(self, name: str) -> p.Table:
+        table = self._naming.tables[name]
+        if name not in self._made:
+            return table
+        return p.Table(f"{table.name}_given", table.columns)
+
+    def _single(self, part: Component) -> p.Define:
+        (name,) = part.predicates
+        return self._defined(name, self._made[name])
+
+    def _defined(self, name: str, rules: Sequence[int]) -> p.Define:
+        table = self._naming.tables[name]
+        selects = [selection(self._naming, at, self._rules[at]) for at in rules]
+        ids = [self._rules[at].id for at in rules]
+        if name in self._given:
+            selects.insert(0, _whole(self._given[name]))
             ids.insert(0, "")
         return p.Define(name, table, tuple(selects), tuple(ids))
 
-    def _loop(
-        self,
-        naming: Naming,
-        given: Mapping[str, p.Table],
-        names: Sequence[str],
-        made: Mapping[str, Sequence[int]],
-    ) -> p.Loop:
+    def _loop(self, names: Sequence[str]) -> p.Loop:
         first, more = [], []
         for name in names:
-            within = {at: _positions(self.rules[at], names) for at in made[name]}
-            once = [at for at in made[name] if not within[at]]
-            first.append(self._defined(naming, given, name, once))
-            selects, ids = [], []
-            for at, positions in within.items():
-                for position in positions:
-                    selects.append(self._round(naming, at, position))
-                    ids.append(self.rules[at].id)
-            table = naming.tables[name]
-            more.append(p.Define(name, table, tuple(selects), tuple(ids)))
+            within = {at: _positions(self._rules[at], names) for at in self._made[name]}
+            once = [at for at in self._made[name] if not within[at]]
+            first.append(self._defined(name, once))
+            again = [(at, place) for at, places in within.items() for place in places]
+            selects = tuple(self._round(*each) for each in again)
+            ids = tuple(self._rules[at].id for at, _ in again)
+            more.append(p.Define(name, self._naming.tables[name], selects, ids))
         return p.Loop(tuple(first), tuple(more))
 
-    def _round(self, naming: Naming, at: int, position: int) -> p.Select:
+    def _round(self, at: int, position: int) -> p.Select:
         """A rule that reads what is new at one of its conditions."""
 
         def reads(number: int, predicate: str) -> str:
-            table = naming.tables[predicate].name
+            table = self._naming.tables[predicate].name
             return p.fresh(table) if number == position else table
 
-        return selection(naming, at, self.rules[at], reads)
+        return selection(self._naming, at, self._rules[at], reads)
+
+
+def _columns(domains: Domains, predicate: str) -> tuple[str, ...]:
+    found: list[str] = []
+    for at, domain in enumerate(domains.columns(predicate)):
+        found += [f"c{at}", f"h{at}"] if domain.wide else [f"c{at}"]
+    return tuple(found) or ("c",)
 
 
 def _positions(rule: Rule, names: Collection[str]) -> list[int]:

@@ -1,0 +1,180 @@
+"""Many things judged once for each that differs; see `alike`.
+
+reckoning = Reckoning(program, goals, closed, varying, ("line", 0), Duck())
+for tables in ...: reckoning.meet(tables)  # every term, before the first fact
+for tables in ...: reckoning.take(tables)  # facts of whole things, in portions
+reckoning.finish()
+for row in reckoning.match("verdict"): ...
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+
+from abluent.engine.logic.clauses import NO_PLACE, Atom, Rule, Variable, body_atoms
+from abluent.engine.logic.facts import Table
+from abluent.engine.logic.program import Program
+from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.terms import Term
+from abluent.engine.relational import plan as p
+from abluent.engine.relational._bodies import Naming
+from abluent.engine.relational._reducing import alike_text, expanded_text, kept_text
+from abluent.engine.relational.alike import Leaf, Parted
+from abluent.engine.relational.domains import Domains
+from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.evaluate import Decoder, load_columns
+from abluent.engine.relational.translate import Planner, tables_of
+
+Columns = Sequence[Sequence[Term]]
+
+
+class Reckoning:
+    """What follows about many things, worked out once for those that are alike.
+
+    Args:
+        program: the rules.
+        goals: the predicates whose facts are wanted.
+        closed: the model of all facts that do not come in bulk.
+        varying: the predicates of which facts come in bulk.
+        thing: one of them, and the place where a thing stands in it.
+        database: where to work it out.
+
+    Raises:
+        Untranslatable: a rule cannot be evaluated so.
+    """
+
+    def __init__(  # noqa: PLR0913, PLR0917 - one evaluation, described in full
+        self,
+        program: Program,
+        goals: Iterable[str],
+        closed: Model,
+        varying: Collection[str],
+        thing: tuple[str, int],
+        database: Duck,
+    ) -> None:
+        self.parted = parted = Parted(program, goals, closed, varying, thing)
+        self.database = database
+        leaves = [leaf for role in parted.roles for leaf in role.leaves]
+        # What is kept for a role holds the same terms as what it is taken from.
+        copies = [_copy(leaf, parted.arities) for leaf in leaves]
+        self.domains = Domains([*parted.rules, *copies], parted.arities)
+        self._closed = {name: self._known(closed, name) for name in parted.given}
+        for name, columns in self._closed.items():
+            self._add(name, columns)
+        self._first: p.Plan | None = None
+
+    def _known(self, closed: Model, name: str) -> Columns:
+        """The columns of what is known beforehand of a predicate."""
+        rows = list(closed.match(name)) if name in closed.predicates() else []
+        if any(rule.head.predicate == name for rule in self.parted.rules):
+            # It has rules besides, and what these conclude is for the plan to say.
+            rows = [row for row in rows if closed.asserted(name, row)]
+        if not self.parted.arities[name]:
+            return [[1]] if rows else []
+        return list(zip(*rows, strict=True))
+
+    # -- facts ------------------------------------------------------------------------
+
+    def meet(self, tables: Iterable[Table]) -> None:
+        """Take in the terms of facts to come."""
+        for table in tables:
+            if table.predicate in self.parted.given:
+                self._add(table.predicate, table.columns)
+
+    def _add(self, name: str, columns: Columns) -> None:
+        domains = self.domains.columns(name)
+        if domains and columns:
+            for domain, column in zip(domains, columns, strict=True):
+                domain.add(set(column))
+
+    def take(self, tables: Iterable[Table]) -> None:
+        """Take in facts, whose terms were met before.
+
+        Raises:
+            Untranslatable: a rule cannot be evaluated on terms such as were met.
+            EngineError: the database refused.
+        """
+        first, second = self._plans
+        for table in tables:
+            name = table.predicate
+            given = first.given.get(name) or second.given.get(name)
+            if given is not None:
+                self._load(given, name, table.columns)
+
+    @cached_property
+    def _plans(self) -> tuple[p.Plan, p.Plan]:
+        """The plans of both parts; what is known beforehand is there from then on."""
+        parted, domains = self.parted, self.domains
+        domains.refuse()
+        naming = Naming(self.tables, domains)
+        kept = {leaf.name for role in parted.roles for leaf in role.leaves}
+        given = parted.given | kept
+        first = Planner(parted.rules, naming, parted.given, parted.first)
+        made = first.made
+        second = Planner(parted.rules, naming, given - made, parted.second)
+        plans = first.plan(), second.plan()
+        for name in sorted(parted.given):
+            table = plans[0 if name in made else 1].given[name]
+            self.database.load(table, [])
+            self._load(table, name, self._closed[name])
+        return plans
+
+    @cached_property
+    def tables(self) -> Mapping[str, p.Table]:
+        """The tables of all predicates."""
+        return tables_of(self.domains, self.parted.arities)
+
+    def _load(self, table: p.Table, name: str, columns: Columns) -> None:
+        if len(columns):
+            domains = self.domains.columns(name)
+            self.database.append(table, load_columns(domains, [columns]))
+
+    def finish(self) -> None:
+        """Bring the things together: work out the goals, once for those alike.
+
+        Raises:
+            Untranslatable: a rule cannot be evaluated on terms such as were met.
+            EngineError: the database refused.
+        """
+        first, second = self._plans
+        database, parted, tables = self.database, self.parted, self.tables
+        leaves = {leaf.predicate for role in parted.roles for leaf in role.leaves}
+        needed = {table.name for table in second.given.values()}
+        needed |= {tables[name].name for name in {*parted.goals} | leaves}
+        needed |= _read(parted.rules, parted.second, tables)
+        database.run(first, needed)
+        for role in parted.roles:
+            if role.places:
+                database.execute(alike_text(role, tables))
+            for leaf in role.leaves:
+                database.execute(kept_text(role, leaf, tables))
+        database.run(second, {tables[name].name for name in parted.goals})
+
+    # -- what follows -----------------------------------------------------------------
+
+    def view(self, goal: str) -> str:
+        """A selection of all facts of a goal, of every thing."""
+        return expanded_text(goal, self.parted.roles, self.tables)
+
+    def judged(self, goal: str) -> int:
+        """How many facts of a goal were worked out."""
+        return self.database.count(self.tables[goal])
+
+    def match(self, goal: str) -> Iterator[tuple[Term, ...]]:
+        """The facts of a goal, of every thing, in no particular order."""
+        decode = Decoder(self.domains.columns(goal))
+        return map(decode, self.database.select(self.view(goal)))
+
+
+def _copy(leaf: Leaf, arities: Mapping[str, int]) -> Rule:
+    args = tuple(Variable(f"x{at}") for at in range(arities[leaf.predicate]))
+    body = (Atom(leaf.predicate, args),)
+    return Rule(leaf.name, Atom(leaf.name, args), body, "", (), "", False, NO_PLACE)
+
+
+def _read(
+    rules: Sequence[Rule], part: Iterable[int], tables: Mapping[str, p.Table]
+) -> set[str]:
+    """The tables that some rules look at."""
+    return {tables[a.predicate].name for at in part for a in body_atoms(rules[at].body)}

@@ -1,0 +1,182 @@
+"""Judging once what is alike changes no answer, and does judge once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+from abluent.engine.logic.facts import Fact, Table
+from abluent.engine.logic.program import Program, load_program
+from abluent.engine.logic.reasoner import evaluate
+from abluent.engine.logic.terms import Term
+from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.errors import Untranslatable
+from abluent.engine.relational.things import Reckoning
+from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.printer import print_rules
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+from programs import BASE, DERIVED, TOP, Case, cases
+
+pytest.importorskip("duckdb", reason="evaluating in bulk needs DuckDB")
+pytest.importorskip("numpy", reason="evaluating in bulk needs numpy")
+
+RULES = """
+rule acts
+  if   line(?p, ?n, ?i), kindOf(?i, agent), not early(?p, ?n)
+  then acts(?p, ?i)
+  says "it acts"
+end
+rule early
+  if   line(?p, ?n, _), line(?p, ?m, ?i), kindOf(?i, marker), ?m < ?n
+  then early(?p, ?n)
+  says "it stands low"
+end
+rule leaves
+  if   line(?p, _, ?f), kindOf(?f, film)
+  then leaves(?p, ?f)
+  says "it stays"
+end
+rule grade
+  if   leaves(?p, ?f), gradeOf(?f, ?g)
+  then reads(?f, ?p, ?g)
+  says "a grade"
+end
+rule takes
+  if   acts(_, ?a), reads(_, _, ?g), removes(?a, ?g)
+  then takes(?a, ?g)
+  says "it takes"
+end
+rule lifts
+  if   asks(?w), acts(?w, ?a), takes(?a, ?g)
+  then lifts(?w, ?g)
+  says "it lifts"
+end
+rule back
+  if   asks(?w), leaves(?w, ?f), reads(?f, _, ?g), lifts(_, ?g)
+  then back(?w, ?g)
+  says "it puts back"
+end
+rule clears
+  if   reads(?f, ?p, ?g), lifts(?w, ?g), not back(?w, ?g)
+  then clears(?w, ?f, ?p)
+  says "it clears"
+end
+rule keeps
+  if   asks(?w), reads(?f, ?p, ?g), not lifts(?w, ?g)
+  then keeps(?w, ?f, ?p, ?g)
+  says "it keeps"
+end
+"""
+COMPARING = """
+rule two
+  if   lifts(?w, ?g), lifts(?v, ?g), ?v != ?w
+  then two(?w, ?v)
+  says "two of a kind"
+end
+"""
+GOALS = ["clears", "keeps", "acts", "takes"]
+KNOWN = [
+    *(Fact("kindOf", (i, k)) for i, k in [("a", "agent"), ("b", "agent")]),
+    *(
+        Fact("kindOf", (i, k))
+        for i, k in [("f", "film"), ("g", "film"), ("m", "marker")]
+    ),
+    *(Fact("gradeOf", (f, g)) for f, g in [("f", "f1"), ("f", "f2"), ("g", "g1")]),
+    *(Fact("removes", (a, g)) for a, g in [("a", "f1"), ("b", "f2"), ("b", "g1")]),
+]
+VARYING = ["line", "asks"]
+
+labels = st.lists(
+    st.lists(st.sampled_from("abfgmxy"), max_size=5), min_size=1, max_size=7
+)
+
+
+def tables_of(lists: Sequence[Sequence[str]]) -> list[Table]:
+    rows: list[tuple[Term, ...]] = [
+        (f"p{at}", n, i) for at, items in enumerate(lists) for n, i in enumerate(items)
+    ]
+    asked = [(f"p{at}",) for at in range(0, len(lists), 2)]
+    found = [Table("asks", list(zip(*asked, strict=True)))]
+    return found + ([Table("line", list(zip(*rows, strict=True)))] if rows else [])
+
+
+def facts_of(tables: Sequence[Table]) -> list[Fact]:
+    return [
+        Fact(table.predicate, row)
+        for table in tables
+        for row in zip(*table.columns, strict=True)
+    ]
+
+
+def reckoned(
+    program: Program,
+    goals: Sequence[str],
+    known: Sequence[Fact],
+    tables: Sequence[Table],
+) -> Reckoning:
+    found = Reckoning(
+        program, goals, evaluate(program, known), VARYING, ("line", 0), Duck(threads=1)
+    )
+    found.meet(tables)
+    found.take(tables)
+    found.finish()
+    return found
+
+
+PROGRAM = load_program([("rules", RULES)])
+
+
+@settings(max_examples=60, deadline=None)
+@given(labels)
+def test_what_is_alike_has_the_same_answers(lists: list[list[str]]) -> None:
+    """Row by row, as the reasoner finds them for every thing by itself."""
+    tables = tables_of(lists)
+    found = reckoned(PROGRAM, GOALS, KNOWN, tables)
+    whole = evaluate(PROGRAM, [*KNOWN, *facts_of(tables)])
+    for goal in GOALS:
+        assert sorted(found.match(goal), key=str) == sorted(whole.match(goal), key=str)
+
+
+def test_one_is_judged_for_many() -> None:
+    """Ten washes of two kinds and ten creams of two kinds make four verdicts."""
+    washes = [["a", "x", str(at)] if at % 2 else ["b", "y"] for at in range(10)]
+    creams = [["x", "f"] if at % 2 else ["f", "y"] for at in range(10)]
+    lists = [each for pair in zip(washes, creams, strict=True) for each in pair]
+    found = reckoned(PROGRAM, ["keeps"], KNOWN, tables_of(lists))
+    assert len(list(found.match("keeps"))) == 100
+    assert found.judged("keeps") == 2
+
+
+def test_things_that_are_compared_do_not_stand_for_each_other() -> None:
+    """A rule that tells one product from another is answered for each."""
+    program = load_program([("rules", RULES + COMPARING)])
+    tables = tables_of([["a"], ["f"], ["a"], ["f"], ["b"]])
+    found = reckoned(program, ["two"], KNOWN, tables)
+    whole = evaluate(program, [*KNOWN, *facts_of(tables)])
+    assert set(found.match("two")) == set(whole.match("two"))
+    assert whole.count("two") == 2
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@given(case=cases(), varying=st.sets(st.sampled_from(list(BASE)), min_size=1))
+def test_random_programs_have_the_same_facts(case: Case, varying: set[str]) -> None:
+    """Also where things are compared, counted, named, and stand in two places."""
+    program = load_program([("random", print_rules(ast.RuleFile(case.rules)))])
+    goals = [n for n in [*TOP, *DERIVED[1], *DERIVED[2]] if n in program.arities]
+    known = [Fact(*each) for each in case.facts if each[0] not in varying]
+    rows = {name: [a for n, a in case.facts if n == name] for name in sorted(varying)}
+    tables = [Table(n, list(zip(*r, strict=True))) for n, r in rows.items() if r]
+    thing = ("mark", 0) if "mark" in varying else ("edge", 1)
+    try:
+        found = Reckoning(
+            program, goals, evaluate(program, known), varying, thing, Duck(threads=1)
+        )
+        found.meet(tables)
+        found.take(tables)
+        found.finish()
+    except Untranslatable:
+        assume(False)
+    whole = evaluate(program, [Fact(*each) for each in case.facts])
+    for goal in goals:
+        assert set(found.match(goal)) == set(whole.match(goal)), goal
