@@ -23,10 +23,10 @@ from math import inf, prod
 from typing import NamedTuple
 
 from abluent.engine.logic import clauses as c
-from abluent.engine.logic.strata import components
-from abluent.engine.logic.symbols import infer_sorts
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.strata import components
+from abluent.engine.logic.symbols import infer_sorts
 from abluent.engine.relational._folded import folded
 from abluent.engine.relational.translate import depending
 

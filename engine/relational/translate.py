@@ -6,7 +6,6 @@ import re
 from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 
-from abluent.engine.logic.strata import Component, components
 from abluent.engine.logic.clauses import (
     Anything,
     Atom,
@@ -17,6 +16,7 @@ from abluent.engine.logic.clauses import (
     literal_variables,
 )
 from abluent.engine.logic.program import Program
+from abluent.engine.logic.strata import Component, components
 from abluent.engine.proof.slices import predicates_below
 from abluent.engine.relational import plan as p
 from abluent.engine.relational._bodies import Naming, selection
