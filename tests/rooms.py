@@ -36,6 +36,11 @@ def package(module: str) -> str:
     return module if is_package(module) else module.rpartition(".")[0]
 
 
+def is_within(module: str, name: str) -> bool:
+    """Whether a module stands in a package, or in a package within it."""
+    return f"{package(module)}.".startswith(f"{name}.")
+
+
 def leaf(module: str) -> str:
     """The name of a module in its package."""
     return module.rpartition(".")[2]

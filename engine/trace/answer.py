@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.engine.base.phrases import product_name, product_symbol
-from abluent.engine.faults import DataError, Problem
+from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.encode import atom_json, fact_from
@@ -51,6 +51,25 @@ def traces(answer: Answer, question: str) -> list[dict[str, Any]]:
     `question` is the question as it was typed.
     """
     return [_trace(case, rows, answer, question) for case, rows in _by_case(answer)]
+
+
+def reasons(answer: Answer, question: str) -> list[dict[str, Any]]:
+    """Return the traces of an answer that has some.
+
+    Raises:
+        CommandError: it rests on no reasons, such as a list of names.
+    """
+    found = traces(answer, question)
+    if found:
+        return found
+    raise CommandError(
+        Problem(
+            "this answer rests on no reasons that could be traced",
+            excerpt=answer.query,
+            caret=(0, len(answer.query)),
+            hint="ask what a product leaves or what a wash clears",
+        )
+    )
 
 
 def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:

@@ -242,16 +242,19 @@ def _at_least_one(text: str) -> int:
 
 
 def _trace(commands: Subparsers) -> None:
+    from abluent.shell.pages.export import trace_forms
+
+    forms = trace_forms()
     does = "answer a question with every reason, as a page or as JSON to check"
     example = "abluent trace --to why.md 'does \"Tideline Wash\" clear Dimethicone'"
     parser = command(commands, "trace", does, example)
     add_shelf(parser)
     add_knowledge(parser)
     add_practice(parser)
-    add_out(parser, "the file to write; else it is printed")
+    add_out(parser, f"the file to write; {forms.hint}; else it is printed")
     parser.add_argument(
         "--format",
-        choices=["markdown", "html", "json", "turtle", "json-ld"],
+        choices=forms.names,
         help="else by the file's ending; printed as Markdown",
     )
     parser.add_argument("query", nargs="+", metavar="QUERY", help="the question")

@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING
 from abluent.engine.faults import CommandError, Problem
 from abluent.shell.command import runs
 from abluent.shell.ground.extras import needing
+from abluent.shell.ground.forms import Form, Forms
 from abluent.shell.pages.html import today
 from abluent.shell.session.session import Session
 
 if TYPE_CHECKING:
     from abluent.shell.pictures.sheet import Sheet
 
-_FORMS = (".svg", ".png")
+FORMS = Forms("a picture", (Form("svg", (".svg",)), Form("png", (".png",))))
 _SHARPER = 2
 """How many pixels of a PNG stand for one of the drawing, but for a card."""
 
@@ -25,23 +26,23 @@ _SHARPER = 2
 def run_picture(args: argparse.Namespace) -> int:
     """Draw an answer, its proof, a grid, the levels of a label, or classes."""
     path = Path(args.to) if args.to is not None else None
-    if path is not None and path.suffix.casefold() not in _FORMS:
-        what = f'a picture is not written as "{path.suffix or path.name}"'
-        raise CommandError(Problem(what, hint="name a file that ends in .svg or .png"))
+    form = FORMS.find(path.suffix or path.name) if path is not None else None
     session = runs.opened(args)
     with needing("a picture"):
         sheet = _DRAWN[args.what](session, args)
-        _put(sheet, path, args)
+        _put(sheet, path, form, args)
     return runs.code_of(session)
 
 
-def _put(sheet: Sheet, path: Path | None, args: argparse.Namespace) -> None:
+def _put(
+    sheet: Sheet, path: Path | None, form: Form | None, args: argparse.Namespace
+) -> None:
     from abluent.engine.disk import write_bytes, write_file
 
     how = {"overwrite": args.overwrite, "hint": runs.OVERWRITE}
-    if path is None:
+    if path is None or form is None:
         sys.stdout.write(sheet.svg())
-    elif path.suffix.casefold() == ".svg":
+    elif form.name == "svg":
         write_file(path, sheet.svg(), **how)
     else:
         wide = 0 if args.what == "card" else round(sheet.wide * _SHARPER)

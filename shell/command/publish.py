@@ -10,35 +10,17 @@ from pathlib import Path
 from abluent.engine.faults import CommandError, Problem
 from abluent.shell.command import runs
 from abluent.shell.ground import reports
-from abluent.shell.ground.extras import needing
 from abluent.shell.session.session import Session
-
-_CITE_ENDINGS = {".txt": "text", ".json": "csl", ".bib": "bibtex"}
 
 
 def run_cite(args: argparse.Namespace) -> int:
     """List the works that answers rest on, or write a caption for one."""
-    from abluent.engine.questions.answers.rows import all_rows
-    from abluent.shell.pages import cited_forms
-    from abluent.shell.pages.caption import caption
-    from abluent.shell.pages.cited_works import cited_works
-    from abluent.shell.pages.html import today
+    from abluent.shell.pages.export import cited
 
-    form = args.format or _CITE_ENDINGS.get(Path(args.to or "").suffix, "text")
+    form = args.format or Path(args.to or "").suffix or "text"
     session = runs.opened(args)
     answers = [session.ask(query) for query in _queries(args)]
-    if form == "caption":
-        text = "\n".join(caption(answer, today()) for answer in answers)
-    else:
-        works = cited_works(row for answer in answers for row in all_rows(answer))
-        make = {
-            "text": cited_forms.as_text,
-            "csl": cited_forms.as_csl,
-            "bibtex": cited_forms.as_bibtex,
-        }[form]
-        with needing("a list as BibTeX"):
-            text = make(works)
-    _put(args, text)
+    _put(args, cited(answers, form))
     return runs.code_of(session)
 
 

@@ -18,7 +18,7 @@ def _picture(commands: Subparsers) -> None:
     parser.set_defaults(module="picture")
     add_shelf(parser)
     add_knowledge(parser)
-    add_out(parser, "the .svg or .png to write; else SVG is printed")
+    add_out(parser, "the file to write, .svg or .png; else SVG is printed")
     parser.add_argument(
         "--shape",
         choices=["16:9", "9:16", "1:1"],
@@ -35,16 +35,19 @@ def _picture(commands: Subparsers) -> None:
 
 
 def _cite(commands: Subparsers) -> None:
+    from abluent.shell.pages.export import cite_forms
+
+    forms = cite_forms()
     does = "list the works that answers rest on, or write a caption"
     example = "abluent cite --to works.bib 'which washes clear Dimethicone'"
     parser = command(commands, "cite", does, example)
     parser.set_defaults(module="publish")
     add_shelf(parser)
     add_knowledge(parser)
-    add_out(parser, "a .txt, .bib or .json (CSL) to write; else it is printed")
+    add_out(parser, f"the file to write; {forms.hint}; else it is printed")
     parser.add_argument(
         "--format",
-        choices=["text", "csl", "bibtex", "caption"],
+        choices=forms.names,
         help="else by the file's ending",
     )
     parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")

@@ -1,4 +1,4 @@
 """What every wing stands on: errors reported, tables, progress."""
 
-DOORS = ("cells", "extras", "progress", "reports")
+DOORS = ("cells", "extras", "forms", "progress", "reports")
 """The modules that other packages may import."""

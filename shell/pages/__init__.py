@@ -1,7 +1,7 @@
 """Answers, labels and traces as text, data and pages."""
 
 DOORS = (
-    *("addition", "answer", "answer_data", "caption", "chain", "cited_forms"),
+    *("addition", "answer", "answer_data", "chain"),
     *("cited_works", "export", "html", "label", "label_data", "review"),
     *("shelf", "upkeep"),
 )

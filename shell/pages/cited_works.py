@@ -15,7 +15,9 @@ from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Basis
 from abluent.engine.proof.nodes import FactNode, Node
 from abluent.engine.proof.proofs import basis_of
+from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.rows import all_rows
 from abluent.grammar.common.text import in_words
 
 
@@ -49,6 +51,11 @@ class Cited:
     def standings(self) -> tuple[str, ...]:
         """How what it was cited for stands, each once."""
         return tuple(dict.fromkeys(self.uses.values()))
+
+
+def works_of(answers: Iterable[Answer]) -> list[Cited]:
+    """Return the works that some answers rest on, in the order of their citations."""
+    return cited_works(row for answer in answers for row in all_rows(answer))
 
 
 def cited_works(rows: Iterable[Explained]) -> list[Cited]:

@@ -267,9 +267,9 @@ class Session(ShelfInHand):
 
         Args:
             answer: one that `ask` returned.
-            form: one of `export.FORMS`, such as `markdown` or `json`, or the ending
-                of a file (`.md`, `.html`, `.json`, `.ttl`, `.jsonld`). JSON is one
-                object a line; most answers are one object.
+            form: the name of one of `export.trace_forms`, such as `markdown` or
+                `json`, or the ending of its files, such as `.md`. JSON is one object
+                a line; most answers are one object.
 
         Raises:
             CommandError: the form is none of these, or the answer rests on no

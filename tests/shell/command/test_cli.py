@@ -22,7 +22,7 @@ from commanded import QUERY, SHELF, Run, script
         (["read", "none.txt"], 'there is no file "none.txt"'),
         (["check", "none.json"], 'there is no file "none.json"'),
         (["trace", "--to", "none/why.md", QUERY], 'no folder "none"'),
-        (["trace", "--to", "why.pdf", QUERY], "ends in .md"),
+        (["trace", "--to", "why.pdf", QUERY], "ends in .html or .md for a page"),
         (["shelf", "--to", "shelf.pdf"], "does not end like a shelf"),
         (["frobnicate"], "invalid choice"),
         (["ask", "--colour"], "unrecognized arguments"),
