@@ -23,6 +23,8 @@ from stoichiometry import (
     water_softened,
 )
 
+pytestmark = pytest.mark.slow
+
 SULFATE = "Aqua, Sodium Laureth Sulfate"
 SULFONATE = "Aqua, Sodium C14-16 Olefin Sulfonate"
 

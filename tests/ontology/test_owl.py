@@ -16,6 +16,8 @@ import rdflib
 from abluent.engine.base.store import Base
 from rdflib.namespace import OWL, RDF, RDFS
 
+pytestmark = pytest.mark.slow
+
 ABL = rdflib.Namespace("https://abluent.example/ns#")
 ING = rdflib.Namespace("https://abluent.example/ingredient/")
 

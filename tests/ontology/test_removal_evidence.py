@@ -20,6 +20,8 @@ from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, Product, World
 
+pytestmark = pytest.mark.slow
+
 CASES = Path(__file__).parents[1] / "cases" / "removal_evidence.tsv"
 
 # Evidence about no wash and film: what was measured, and where it is recorded.

@@ -91,6 +91,7 @@ def test_every_message_says_problem_why_and_fix(shapes_graph: rdflib.Graph) -> N
         assert message.index(" Why: ") < message.index(" Fix: ")
 
 
+@pytest.mark.slow
 def test_the_base_conforms(
     base_graph: rdflib.Graph, shapes_graph: rdflib.Graph
 ) -> None:

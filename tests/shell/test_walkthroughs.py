@@ -17,6 +17,8 @@ from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
+pytestmark = pytest.mark.slow
+
 MESSY = """\
 INGREDIENTS/INGRÉDIENTS: AQUA/WATER/EAU • SODIUM LAURETH SULFATE •
 Cocamidopropyl Betaine • Dirnethicone • Guar Hydroxypropyltrimonium Chloride •

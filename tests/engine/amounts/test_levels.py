@@ -247,6 +247,7 @@ def labels(draw: st.DrawFn) -> tuple[list[Item], LineRule, list[Cap]]:
     return items, draw(st.sampled_from([US, EU])), caps
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(labels())
 def test_every_bound_is_proven_and_reached(

@@ -61,6 +61,7 @@ def test_comparisons_agree(left: Term, right: Term, operator: str) -> None:
         assert replay.truth(operator, mine(left), mine(right)) is want
 
 
+@pytest.mark.slow
 @settings(max_examples=600, deadline=None)
 @given(QUANTITIES, QUANTITIES, st.sampled_from(sorted(terms.OPERATIONS)))
 def test_arithmetic_agrees(left: Term, right: Term, operator: str) -> None:
@@ -112,6 +113,7 @@ def rules_of(case: Case) -> tuple[list[Any], set[Any], Any]:
     return read, facts, evaluate(program, [Fact(*fact) for fact in case.facts])
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(cases())
 def test_random_stratified_programs_have_the_same_answers(case: Case) -> None:

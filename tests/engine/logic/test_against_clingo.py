@@ -60,6 +60,7 @@ def _value(symbol: clingo.Symbol) -> str | int:
     return symbol.number if number else symbol.name
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("cheap", [costs.CHEAP, -1.0], ids=["as-is", "sweeping"])
 @EXAMPLES
 @given(case=cases())
@@ -74,6 +75,7 @@ def test_answers_are_those_of_clingo(cheap: float, case: Case) -> None:
             assert set(model.match(name)) == expected[name], name
 
 
+@pytest.mark.long
 @EXAMPLES
 @given(case=cases())
 def test_every_inferred_fact_has_an_instance_that_holds(case: Case) -> None:
@@ -91,6 +93,7 @@ def test_every_inferred_fact_has_an_instance_that_holds(case: Case) -> None:
                 assert any(earlier(model, name, args, each) for each in instances)
 
 
+@pytest.mark.long
 @EXAMPLES
 @given(case=cases())
 def test_one_instance_of_every_fact_makes_a_derivation_of_all(case: Case) -> None:

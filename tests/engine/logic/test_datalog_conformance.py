@@ -31,12 +31,16 @@ from abluent.grammar.rules.printer import print_rules
 from datalog_conformance import schema
 from datalog_conformance.runner import ConformanceFailure, YamlTestRunner
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(datalog_conformance.__file__).parent / "_tests"
 FILES = sorted(
     path.relative_to(ROOT).as_posix()
     for folder in ("basic", "recursion", "negation", "errors")
     for path in (ROOT / folder).rglob("*.yaml")
 )
+LONG = ("souffle_example_hmmer", "souffle_example_lubm")
+"""The cases that take as long as all the others; see `tests/README.md`."""
 # The cases of one program; three of its rules repeat the variable in the literal.
 REFUSED = "a variable that occurs only in a negated literal is refused"
 REPEATED = ("projectedX", "projectedY", "projectedZ")
@@ -233,7 +237,16 @@ def failures(adapter: Adapter, cases: list[schema.TestCase]) -> dict[str, str]:
     return found
 
 
-@pytest.mark.parametrize("name", FILES)
+def _marked(names: list[str]) -> list[object]:
+    """The files as parameters, those that take long marked so."""
+    long = pytest.mark.long
+    return [
+        pytest.param(name, marks=long) if Path(name).stem in LONG else name
+        for name in names
+    ]
+
+
+@pytest.mark.parametrize("name", _marked(FILES))
 def test_core_cases_pass_but_the_named_ones(name: str) -> None:
     """Answers and rejections are those of the suite, but for `DEVIATIONS`."""
     cases = cases_in(name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import marshal
 
+import pytest
 from abluent.engine.logic._recipe import Recipes
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.instances import rule_instances
@@ -17,6 +18,7 @@ from programs import LEVELS, Case, cases, facts
 NAMES = [name for columns in LEVELS.values() for name in columns]
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=100, suppress_health_check=list(HealthCheck))
 @given(case=cases(), other=facts())
 def test_recipes_change_no_answer(

@@ -18,6 +18,7 @@ from programs import LEVELS, Case, cases, facts
 NAMES = [name for columns in LEVELS.values() for name in columns]
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=150, suppress_health_check=list(HealthCheck))
 @given(case=cases(), other=facts(), share=st.integers(0, 3), sweeping=st.booleans())
 def test_a_revised_model_is_the_model_of_the_revised_facts(

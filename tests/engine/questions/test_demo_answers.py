@@ -121,6 +121,7 @@ def test_a_cationic_above_the_anionic_ties_it_up() -> None:
 # --- claims ------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_not_only_sulfates_clear_water_insoluble_silicones() -> None:
     """Common practice: some that are not sulfates are strong enough."""
     found = answer("is it true that only sulfates clear water-insoluble silicones")
@@ -146,6 +147,7 @@ def all_verdicts() -> Iterator[Verdict]:
     yield from verdicts(Case.of(world(), washes, sources=names))
 
 
+@pytest.mark.slow
 def test_every_verdict_of_the_shelf_rests_on_lines_facts_and_sources() -> None:
     """No leaf but a label line, a fact with a source, the shelf or an absence."""
     seen = set()
@@ -185,6 +187,7 @@ def deciding_lines(verdict: Verdict) -> set[tuple[int, int]]:
     }
 
 
+@pytest.mark.long
 def test_without_its_deciding_lines_a_wash_gets_another_verdict_or_reason() -> None:
     """For every wash and film of the shelf, whichever deciding line is struck out."""
     by_line: dict[tuple[str, int, int], list[Verdict]] = {}

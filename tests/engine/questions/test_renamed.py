@@ -85,6 +85,7 @@ def test_every_role_is_played_by_another_name(other: Path, tmp_path: Path) -> No
     assert all(len(after.terms(role)) == 1 for role in Role if role not in MANY)
 
 
+@pytest.mark.slow
 def test_the_answers_are_the_same(other: Path, tmp_path: Path) -> None:
     """What is asked is answered alike, and stands as well.
 

@@ -72,6 +72,7 @@ def test_another_label_is_read_anew(base: Base, place: int) -> None:
     assert _same(kept.read(*label), labels.label_facts(*label, base))
 
 
+@pytest.mark.long
 def test_another_base_reads_anew(base: Base, folder: Path, tmp_path: Path) -> None:
     """What one base made of a label is nothing to another."""
     own = tmp_path / "own.ttl"

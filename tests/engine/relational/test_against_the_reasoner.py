@@ -17,6 +17,8 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from programs import BASE, DERIVED, TOP, Case, cases
 
+pytestmark = pytest.mark.slow
+
 pytest.importorskip("duckdb", reason="evaluating in bulk needs DuckDB")
 pytest.importorskip("numpy", reason="evaluating in bulk needs numpy")
 

@@ -180,6 +180,7 @@ def test_reasoner_proves_the_counts_of_the_account(former: str, world: World) ->
         assert max(told) == account.peak[peak]
 
 
+@pytest.mark.slow
 def test_account_is_a_trace_that_the_checker_accepts_and_no_forgery(
     world: World,
 ) -> None:

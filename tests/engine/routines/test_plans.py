@@ -186,6 +186,7 @@ def test_wants_that_cannot_be_met_are_pointed_at(
     assert caught.value.hint
 
 
+@pytest.mark.long
 def test_plan_and_impossibility_are_traces_that_the_checker_accepts(
     world: World,
 ) -> None:

@@ -15,6 +15,7 @@ LINES = [
 ]
 
 
+@pytest.mark.slow
 @given(tree=queries)
 @settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_tree_reads_back_as_itself(tree: Query) -> None:

@@ -9,6 +9,8 @@ from abluent.engine.checking import checker
 from abluent.engine.trace.answer import traces
 from abluent.shell.session.session import Session
 
+pytestmark = pytest.mark.slow
+
 QUESTIONS = (
     'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
     'what does "Harbour Cream" leave',

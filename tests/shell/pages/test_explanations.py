@@ -9,6 +9,8 @@ from abluent.shell.pages.answer import answer_page
 from abluent.shell.pages.answer_data import answer_json
 from abluent.shell.session.session import Session
 
+pytestmark = pytest.mark.slow
+
 WAYS = 'in how many ways does "Tideline Wash" clear "Dimethicone"'
 DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'
 SUPPOSED = 'suppose "Harbour Cream" had no dimethicone: what does "Harbour Cream" leave'

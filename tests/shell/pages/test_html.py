@@ -13,6 +13,8 @@ from abluent.shell.pages.html import answer_html
 from abluent.shell.pages.marks import marked_labels
 from shown import CREAM, SHELF, WHICH, answered, demo
 
+pytestmark = pytest.mark.slow
+
 DISPUTED = 'does "Breakwater Wash" clear Dimethicone'
 VOID = {"meta", "br", "hr", "img", "link", "input"}
 

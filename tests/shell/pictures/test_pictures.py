@@ -41,6 +41,7 @@ def sheets() -> Iterator[tuple[str, Sheet]]:
     yield "classes", class_tree(session().world.base, "Surfactant", DAY)
 
 
+@pytest.mark.slow
 def test_no_text_is_clipped() -> None:
     for name, sheet in sheets():
         assert_whole(name, sheet)

@@ -18,6 +18,8 @@ from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
+pytestmark = pytest.mark.slow
+
 PREFIXES = """\
 @prefix abl: <https://abluent.example/ns#> .
 @prefix claim: <https://abluent.example/claim/> .

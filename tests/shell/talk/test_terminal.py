@@ -13,6 +13,8 @@ from pathlib import Path
 
 import pytest
 
+pytestmark = pytest.mark.slow
+
 pytestmark = pytest.mark.skipif(
     shutil.which("tmux") is None, reason="tmux is not installed"
 )

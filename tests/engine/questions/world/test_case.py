@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+import pytest
 from abluent.engine.base.contract import DISPUTED, LEAVES, LINE, TYPE, VERDICT
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.rulebook import load_rulebook
@@ -56,6 +57,7 @@ def labels(draw: st.DrawFn) -> tuple[str, list[Fact]]:
     return name, [*rest, *made]
 
 
+@pytest.mark.long
 @given(st.lists(labels(), min_size=1, max_size=3), st.sampled_from(["", *RETYPED]))
 @settings(max_examples=15, deadline=None)
 def test_what_is_worked_out_from_another_case_is_what_follows(
