@@ -204,15 +204,14 @@ class Names:
 
     def _in_inventory(self, printed: str, name: str, slip: str = "") -> Reading:
         """A name that only the inventory lists: read from its parts, or not at all."""
-        found = self._reader.read(name) if slip else self._read(printed)
-        found = found or self._reader.read(name)
+        found = self._reader.read(printed if fold(printed) == fold(name) else name)
         if found is None:
             note = f"`{name}` is known by name and official function only"
             return Reading(printed, official=name, note=slip + note)
         reading = self._from_parts(printed, found)
-        if slip:
-            return reading._replace(official=name, parts=(), note=slip + reading.note)
-        return reading._replace(official=name)
+        if fold(printed) == fold(name):
+            return reading._replace(official=name)
+        return reading._replace(official=name, parts=(), note=slip + reading.note)
 
     def _repaired(self, printed: str, symbol: str) -> Reading:
         if symbol not in self._base:

@@ -26,7 +26,7 @@ OTHER = "OTHER"
 
 _OTHER_COST = 50
 _PART_COST = 4
-_WILD_COST = 5
+_WILD_COST = 30
 
 
 @dataclass(frozen=True, slots=True)

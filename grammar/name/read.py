@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 _DECLARED = re.compile(r"^%declare (.*)$", re.MULTILINE)
 _NOTHING: set[tuple[tuple[str, ...], str | None]] = {((), None)}
-_LONGEST = 200
-_MOST_PIECES = 24
+_LONGEST = 300
+_MOST_PIECES = 48
 
 
 class NameReader:
@@ -55,9 +55,12 @@ class NameReader:
         return [str(getattr(child, "data", child)) for child in tree.children]
 
     def spelt(self, name: str) -> bool:
-        """Whether every word of a name is made of parts, and so is no misspelling."""
+        """Whether every word of a name is made of parts, and so is no misspelling.
+
+        A word of which only the ending is a part may be misspelt before it.
+        """
         pieces = self._lexer.cut(name[:_LONGEST])
-        return bool(pieces) and all(piece.terminal != OTHER for piece in pieces)
+        return bool(pieces) and all(map(_is_spelt, pieces))
 
     def pieces(self, name: str) -> list[Piece]:
         """The parts of a name, whether or not it can be read."""
@@ -96,6 +99,12 @@ def _reading(pattern: Pattern, pieces: Sequence[Piece]) -> NameReading:
     return NameReading(
         shape, tuple(pieces), classes or shape.classes, telling, pattern.exact
     )
+
+
+def _is_spelt(piece: Piece) -> bool:
+    if piece.part is None:
+        return piece.terminal != OTHER
+    return any(piece.text == each.strip("-") for each in piece.part.spellings)
 
 
 def _last(pieces: Sequence[Piece], kinds: frozenset[str]) -> Part | None:
