@@ -16,7 +16,7 @@ from abluent.engine.reading.names import resolve
 from abluent.engine.reading.readings import Reading
 
 _GLOSS = re.compile(r"\([^()]*\)")
-_CORPORA = Path(__file__).parent / "corpora"
+_GUARDS = Path(__file__).parent / "guards"
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ class ExpectedName:
 
 def labels(name: str) -> list[Expected]:
     """The labels of a corpus."""
-    with open(_CORPORA / f"{name}.toml", "rb") as stream:
+    with open(_GUARDS / f"{name}.toml", "rb") as stream:
         return [Expected(**each) for each in tomllib.load(stream)["label"]]
 
 
@@ -81,7 +81,7 @@ def names(name: str) -> list[ExpectedName]:
 
 def rows(name: str) -> Iterator[list[str]]:
     """The rows of a tab-separated corpus."""
-    text = (_CORPORA / f"{name}.tsv").read_text(encoding="utf-8")
+    text = (_GUARDS / f"{name}.tsv").read_text(encoding="utf-8")
     for line in text.splitlines():
         if not line.startswith("#"):
             yield line.split("\t")

@@ -18,7 +18,7 @@ from .tables import Key, Row, Table, cell, digest, pages
 from .tool import asked, objects, printed
 
 HERE = Path(__file__).parent
-CORPORA = HERE.parent / "corpora"
+CORPORA = HERE.parent / "guards"
 DAY = "2026-11-29"
 BY_WATER = ("Shingle Soap Wash", "Lamp Room Clarifying Wash")
 """Washes of the demo shelf, which is of hard water, that soft water may change."""
