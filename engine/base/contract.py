@@ -44,6 +44,11 @@ AMOUNT_BEARS_ON = "amountBearsOn"
 REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
 # How washes compare
 MILDER, STRONG = "milderWash", "strongWash"
+# How mild a wash is, test by test, and what decides it
+SHOWS, DECIDES, FIGURED = "shows", "decides", "figured"
+SOFTENED_BY, UNFIGURED, MAY_LEAD = "softenedBy", "unfigured", "mayLead"
+PLACED_AS, TOLD_OF = "placedAs", "toldOf"
+MILDER_BY, UNREAD_AT_WORK = "milderBy", "unreadAtWork"
 # What a routine says: what is used when, and what is asked of it
 ASKS_ACCOUNT, COUNTS_AS, AT_HAND = "asksAccount", "countsAs", "atHand"
 WASHED_AT, PUT_ON_AT = "washedAt", "putOnAt"
@@ -108,6 +113,16 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     AMOUNT_BEARS_ON: ("class", "class"),
     MILDER: ("wash", "wash"),
     STRONG: ("wash",),
+    SHOWS: ("wash", "test", "low", "high"),
+    DECIDES: ("wash", "place", "agent"),
+    FIGURED: ("thing", "test", "low", "high"),
+    SOFTENED_BY: ("wash", "agent"),
+    UNFIGURED: ("wash", "test"),
+    MAY_LEAD: ("wash", "agent"),
+    PLACED_AS: ("wash", "agent", "claim"),
+    TOLD_OF: ("wash", "agent", "claim"),
+    MILDER_BY: ("wash", "wash", "test"),
+    UNREAD_AT_WORK: ("wash",),
     ASKS_ACCOUNT: ("film", "source", "target"),
     COUNTS_AS: ("verdict", "way"),
     AT_HAND: ("wash",),

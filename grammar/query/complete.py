@@ -40,6 +40,7 @@ _WANTED = {
     **dict.fromkeys(("CONTAIN", "WITH", "WITHOUT", "HAD", "HIDE"), _THINGS),
     **dict.fromkeys(("FROM", "AMONG", "WHAT_IS_IN", "SUPPOSE", "COMPARE"), _PRODUCTS),
     **dict.fromkeys(("MILDER_THAN", "STRONGER_THAN"), _PRODUCTS),
+    **dict.fromkeys(("HOW_MILD", "HOW_STRONG", "RANK"), _PRODUCTS),
     "BEFORE": _THINGS,
     **dict.fromkeys(("WHICH", "WHAT", "HOW_MANY", "WERE", "THOSE"), _KINDS),
     **dict.fromkeys(("WHAT_MILDEST", "WHAT_STRONGEST"), _KINDS),

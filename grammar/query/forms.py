@@ -131,6 +131,15 @@ class Questions:
     def scope(self, parts: Parts) -> Loose:
         return Loose(parts[0], span_of(parts))
 
+    def how_mild(self, parts: Parts) -> q.HowMuch:
+        return at(q.HowMuch(q.Measure.MILD, parts[1]), parts)
+
+    def how_strong(self, parts: Parts) -> q.HowMuch:
+        return at(q.HowMuch(q.Measure.STRONG, *nodes(parts)), parts)
+
+    def rank(self, parts: Parts) -> q.Rank:
+        return at(q.Rank(*nodes(parts)), parts)
+
     def define(self, parts: Parts) -> q.Define:
         return at(q.Define(parts[1]), parts)
 

@@ -72,6 +72,17 @@ def _compare(node: q.Compare) -> str:
     return f"compare {term(node.things)}{film}"
 
 
+def _how_much(node: q.HowMuch) -> str:
+    is_ = _verb(node.things, "is", "are")
+    film = f" for {term(node.film)}" if node.film else ""
+    return f"how {node.measure.value} {is_} {print_term(node.things)}{film}"
+
+
+def _rank(node: q.Rank) -> str:
+    film = f" for {term(node.film)}" if node.film else ""
+    return f"rank {print_term(node.things)}{film}"
+
+
 def _verb(subject: q.Term, singular: str, plural: str) -> str:
     return plural if form_after(subject) is Form.PLURAL else singular
 
@@ -198,6 +209,8 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.Which: _which,
     q.What: _what,
     q.HowMany: _how_many,
+    q.HowMuch: _how_much,
+    q.Rank: _rank,
     q.Define: _define,
     q.Compare: _compare,
     q.About: _about,

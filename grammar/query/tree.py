@@ -71,10 +71,12 @@ __all__ = [
     "Forget",
     "Hides",
     "HowMany",
+    "HowMuch",
     "Is",
     "Leaves",
     "Let",
     "Level",
+    "Measure",
     "Name",
     "Named",
     "Needs",
@@ -90,6 +92,7 @@ __all__ = [
     "Quantity",
     "Query",
     "Question",
+    "Rank",
     "Resists",
     "Save",
     "Shelf",
@@ -201,6 +204,36 @@ class Define(Node):
     term: Term
 
 
+class Measure(Enum):
+    """What is asked of a wash by degrees."""
+
+    MILD = "mild"
+    STRONG = "strong"
+
+
+class HowMuch(Node):
+    """How mild a wash is, test by test; or how strong, film family by family.
+
+    Raises:
+        ValueError: mildness is asked for a film.
+    """
+
+    measure: Measure
+    things: Term
+    film: Term | None = None
+
+    def check(self) -> None:
+        if self.film is not None and self.measure is Measure.MILD:
+            raise ValueError("how mild a wash is does not turn on a film")
+
+
+class Rank(Node):
+    """Washes in order: by mildness, or by strength on films where these are named."""
+
+    things: Term
+    film: Term | None = None
+
+
 class Compare(Node):
     """Products side by side, for one film or for all they leave and clear."""
 
@@ -273,7 +306,19 @@ class Become(Node):
 
 Change = With | Without | Become
 
-Plain = Whether | Claim | Argue | Which | What | HowMany | Define | Compare | About
+Plain = (
+    Whether
+    | Claim
+    | Argue
+    | Which
+    | What
+    | HowMany
+    | HowMuch
+    | Rank
+    | Define
+    | Compare
+    | About
+)
 
 
 class Suppose(Node):

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
-from abluent.engine.base.contract import LEVEL, PRESENT
+from abluent.engine.base.contract import LEVEL, PRESENT, SHOWS
 from abluent.engine.base.phrases import product_name
-from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
+from abluent.engine.questions.answers.answer import (
+    Answer,
+    Finding,
+    Member,
+    NotMember,
+    Row,
+)
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.rows import (
     ABOUT_LEVELS,
+    ABOUT_MILDNESS,
     all_rows,
     cited,
     named,
@@ -105,6 +113,8 @@ def _subject(row: Row) -> dict[str, Any]:
     if row.goal[0] in ABOUT_LEVELS:
         shown |= {"product": product_name(row.goal[1][0]), "level": title(row)}
         shown |= {"open": row.goal[0] == LEVEL}
+    if row.goal[0] in ABOUT_MILDNESS:
+        shown |= {"says": title(row), **_by_test(row)}
     if row.goal[0] == "isa":
         shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
     return shown
@@ -133,3 +143,12 @@ def _grounds(row: Explained) -> dict[str, Any]:
         ],
         "proof": row.proof.root.key,
     }
+
+
+def _by_test(row: Member | NotMember) -> dict[str, Any]:
+    """Return what a wash shows by a test of mildness as numbers."""
+    if row.goal[0] != SHOWS:
+        return {}
+    _, test, low, high = row.goal[1]
+    ends = {"low": float(Fraction(str(low))), "high": float(Fraction(str(high)))}
+    return {"test": named(row, str(test)), **ends}

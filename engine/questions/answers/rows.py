@@ -13,6 +13,10 @@ from abluent.engine.base.contract import (
     LEVEL_AT_MOST,
     LEVEL_BELOW,
     LEVEL_WITHIN,
+    MILDER,
+    PLACED_AS,
+    SHOWS,
+    TOLD_OF,
 )
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.explained import Explained
@@ -26,6 +30,8 @@ ABOUT_LEVELS = frozenset(
     }
 )
 """The predicates of rows that tell a level."""
+ABOUT_MILDNESS = frozenset({MILDER, PLACED_AS, SHOWS, TOLD_OF})
+"""Those of rows that tell how mild a wash is."""
 
 
 def all_rows(answer: Answer) -> Iterator[Row]:
@@ -52,7 +58,7 @@ def title(row: Row) -> str:
         return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
     if isinstance(row, Left):
         return named(row, row.film)
-    if row.goal[0] not in {ISA, *ABOUT_LEVELS}:
+    if row.goal[0] not in {ISA, *ABOUT_LEVELS, *ABOUT_MILDNESS}:
         return thing(row)
     sentences = row.case.world.known.sentences
     if isinstance(row, NotMember):

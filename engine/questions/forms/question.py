@@ -62,6 +62,8 @@ class _Asked:
             q.Which: lambda each: which(judge, each, text),
             q.What: lambda each: what(judge, each, text),
             q.HowMany: self._how_many,
+            q.HowMuch: self._how_much,
+            q.Rank: self._rank,
             q.Define: lambda each: define(judge, each.term, text),
             q.About: self._about,
             q.Compare: lambda each: compare(judge, each, text),
@@ -97,6 +99,16 @@ class _Asked:
         from abluent.engine.questions.forms.argument import judge_argument  # noqa: PLC0415
 
         return judge_argument(self.judge, query, self._text)
+
+    def _how_much(self, query: q.HowMuch) -> Answer:
+        from abluent.engine.questions.forms.measure import Measured  # noqa: PLC0415
+
+        return Measured(self.judge, self._text).how_mild(query)
+
+    def _rank(self, query: q.Rank) -> Answer:
+        from abluent.engine.questions.forms.measure import Measured  # noqa: PLC0415
+
+        return Measured(self.judge, self._text).ranked(query)
 
     def _about(self, query: q.About) -> Answer:
         from abluent.engine.questions.about.follow_up import About  # noqa: PLC0415

@@ -33,6 +33,8 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     if not rows and isinstance(said.predicate, q.Clears):
         return _nothing_to_clear(judge, said.predicate, text, notes)
     sentence = truth_sentence(judge.world, truth, rows)
+    if isinstance(said.predicate, q.Differs):
+        sentence = judge.mildness.sentence(said, truth, rows)
     return Answer(text, sentence, rows, notes=notes, members=items)
 
 

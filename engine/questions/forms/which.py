@@ -12,8 +12,10 @@ from abluent.engine.questions.forms.sentences import nearest_sentence, which_sen
 from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.mildness import not_compared
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
+from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 
@@ -28,9 +30,12 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     said = query.predicate
     items = judge.terms.items(query.subject, place_of(said))
     if said is None:
-        return named(judge.nouns, items, text)
+        first = _ordered(judge, items, query)
+        answer = named(judge.nouns, first, text)
+        return replace(answer, notes=_mind(judge, first, items, query))
     judged = judge.judge(items, said)
-    kept = _ordered(judge, [i for i in items if judged[i].truth], query)
+    true = [i for i in items if judged[i].truth]
+    kept = _ordered(judge, true, query)
     rest = [i for i in items if i not in kept and not judged[i].truth]
     rows = tuple(row for item in kept for row in judged[item].rows)
     others = tuple(row for item in rest for row in judged[item].rows)
@@ -38,7 +43,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     sentence = which_sentence(judge.nouns, kept, undecided)
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
-    return Answer(text, sentence, rows, others, kept, unread(judge, kept, said))
+    notes = [*unread(judge, kept, said), *_mind(judge, kept, true, query)]
+    return Answer(text, sentence, rows, others, kept, notes)
 
 
 def named(nouns: Nouns, items: Sequence[Item], text: str) -> Answer:
@@ -87,6 +93,17 @@ def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answ
     more = left_else(judge.world, items, said, rows)
     notes = [*unread(judge, items, said), *more]
     return Answer(text, sentence, rows, (), films, notes)
+
+
+def _mind(
+    judge: Judge, kept: Sequence[Item], items: Sequence[Item], query: q.Which
+) -> list[str]:
+    """What to mind of the mildest, where an order does not compare them all."""
+    if query.order is not q.Order.MILDEST or query.limit is None:
+        return []
+    rest = [item for item in items if item not in kept]
+    note = not_compared(judge.world, kept, rest)
+    return [note] if note else []
 
 
 def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from abluent.engine.base.contract import MILDER
-from abluent.engine.base.phrases import product_symbol
-from abluent.engine.questions.answers.answer import Member
-from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.answers.answer import Member, Row
+from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
+from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
 
 
@@ -23,57 +24,126 @@ class Mildness:
         self._terms, self._removal = terms, removal
 
     def differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
+        """Whether each is milder than each of some other washes, or harsher."""
         others = self._terms.items(said.object, PRODUCT)
         names = {item: self._removal.as_wash(item) for item in [*items, *others]}
         case = Case.of(self._removal.world, dict.fromkeys(names.values()))
         found = {}
         for item in items:
-            rows = [self._milder(case, names, said, item, other) for other in others]
-            known = tuple(row for row in rows if row is not None)
-            found[item] = Judged(True if len(known) == len(others) else None, known)
+            pairs = [
+                self._judged(case, names, said, item, o) for o in others if o != item
+            ]
+            rows = tuple(row for pair in pairs for row in pair.rows)
+            found[item] = Judged(
+                all_true([pair.truth for pair in pairs] or [False]), rows
+            )
         return found
 
-    def _milder(
+    def _judged(
         self,
         case: Case,
         names: Mapping[Item, str],
         said: q.Differs,
         item: Item,
         other: Item,
-    ) -> Member | None:
-        pair = product_symbol(names[item]), product_symbol(names[other])
+    ) -> Judged:
+        """Whether one wash is as said to another; false if it is the other way."""
+        pair = case.world.symbol(names[item]), case.world.symbol(names[other])
         if said.strength is q.Strength.STRONGER:
             pair = pair[1], pair[0]
-        goal = (MILDER, pair)
-        return Member(case, item, goal) if case.model.holds(*goal) else None
+        for truth, goal in ((True, (MILDER, pair)), (False, (MILDER, pair[::-1]))):
+            if case.model.holds(*goal):
+                return Judged(truth, (Member(case, item, goal),))
+        return Judged(None)
+
+    def sentence(
+        self, said: q.Statement, truth: bool | None, rows: Sequence[Row]
+    ) -> str:
+        """Whether one wash is milder than another, in a sentence."""
+        if rows and truth is not None:
+            claim = rows[0].case.world.known.sentences.claim
+            told = [claim(*row.goal) for row in rows if row.goal[0] == MILDER]
+            return f"{'Yes' if truth else 'No'}: {listed(list(dict.fromkeys(told)))}."
+        names = [
+            listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
+            for t in (said.subject, getattr(said.predicate, "object", said.subject))
+        ]
+        return f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin."
 
     def mildest(self, items: Sequence[Item]) -> list[Item]:
-        """Washes with those first that fewer of the others are milder than.
+        """Washes by steps of mildness, those that it compares with no other last.
 
-        Mildness is a partial order: washes that it does not compare keep their order,
-        and those that it compares with no other come last.
+        Mildness is a partial order: washes of one step keep their order.
         """
         washes = [item for item in items if item.kind == PRODUCT]
         case = Case.of(self._terms.world, [item.key for item in washes])
-        over = {item: product_symbol(item.key) for item in washes}
+        over = {item: case.world.symbol(item.key) for item in washes}
         ranks = mildness_ranks(case, list(over.values()))
-        last = (True, 0)
-        return sorted(items, key=lambda i: ranks[over[i]] if i in over else last)
+        return sorted(items, key=lambda i: ranks[over[i]] if i in over else len(items))
 
 
-def mildness_ranks(case: Case, washes: Sequence[str]) -> dict[str, tuple[bool, int]]:
-    """How washes are to be told, the mildest first; by their symbols.
+def mildness_ranks(case: Case, washes: Sequence[str]) -> dict[str, int]:
+    """By which step of mildness each wash is told, what compares with none last."""
+    laid = steps(case, washes)
+    told = [*laid.steps, laid.apart]
+    return {wash: step for step, each in enumerate(told) for wash in each}
 
-    Returns:
-        for each whether nothing compares it with any other, and how many of the
-        others are milder.
+
+def milder_pairs(case: Case, washes: Sequence[str]) -> list[tuple[str, str]]:
+    """The pairs of washes of which the first is known to be the milder."""
+    place = {wash: number for number, wash in enumerate(washes)}
+    rows = case.model.match(MILDER, (None, None))
+    found = [(str(a), str(b)) for a, b in rows if a in place and b in place]
+    return sorted(found, key=lambda pair: (place[pair[0]], place[pair[1]]))
+
+
+class Steps(NamedTuple):
+    """Washes by steps of an order that does not compare them all.
+
+    Args:
+        steps: the mildest first; each wash stands as far to the harsh end as what
+            compares allows.
+        apart: those that nothing compares with any other.
+        pairs: the pairs that compare, the milder first.
     """
-    pairs = [
-        (one, other)
-        for one in washes
-        for other in washes
-        if case.model.holds(MILDER, (one, other))
-    ]
+
+    steps: list[list[str]]
+    apart: list[str]
+    pairs: list[tuple[str, str]]
+
+
+def steps(case: Case, washes: Sequence[str]) -> Steps:
+    """Some washes by steps of mildness, each step in the order given."""
+    pairs = milder_pairs(case, washes)
     compared = {wash for pair in pairs for wash in pair}
-    beaten = Counter(other for _, other in pairs)
-    return {wash: (wash not in compared, beaten[wash]) for wash in washes}
+    left = [wash for wash in washes if wash in compared]
+    laid: list[list[str]] = []
+    while left:
+        milder = {one for one, other in pairs if other in left}
+        step = [wash for wash in left if wash not in milder]
+        if not step:  # what was taught goes round in a circle
+            step = left
+        laid.append(step)
+        left = [wash for wash in left if wash not in step]
+    return Steps(laid[::-1], [wash for wash in washes if wash not in compared], pairs)
+
+
+def not_compared(world: World, first: Sequence[Item], rest: Sequence[Item]) -> str:
+    """A note on washes that nothing compares with those put first; empty if none."""
+    named = {i: i.key for i in (*first, *rest) if i.kind == PRODUCT}
+    case = Case.of(world, dict.fromkeys(named.values()))
+    symbol = case.world.symbol
+    open_ = [
+        other.key
+        for other in rest
+        if other in named
+        and not all(
+            case.model.holds(MILDER, (symbol(one.key), symbol(other.key)))
+            for one in first
+            if one in named
+        )
+    ]
+    if not open_ or not first:
+        return ""
+    it = "it" if len(first) == 1 else "each of them"
+    return f"None is known to be milder; {listed(open_)} may be as mild as {it}."

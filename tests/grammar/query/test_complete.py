@@ -156,6 +156,8 @@ def _other_forms(spelt: str) -> set[str]:
         "which of": "which",
         "do": "does",
         "are": "is",
+        "how mild are": "how mild is",
+        "how strong are": "how strong is",
         "a": "the",
         "an": "the",
         "was": "were",

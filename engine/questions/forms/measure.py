@@ -1,0 +1,305 @@
+"""How mild a wash is, test by test, and washes in order of it: never one score.
+
+place     where the trade places the main cleanser
+figure    what the wash shows by one test, what decides it, and who found it
+lacking   by which tests it shows nothing, and for want of which figures
+compared  the other washes at hand, and on which side of this one they stand
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+from math import ceil, floor
+from typing import TypeAlias
+
+from abluent.engine.base import contract as c
+from abluent.engine.base.contract import MILDER
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.sentences import plain
+from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.answer import Member as Row
+from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.mildness import steps
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import PRODUCT, Item
+from abluent.engine.questions.world.world import WATER
+from abluent.grammar.query import tree as q
+
+_Part: TypeAlias = tuple[str, str, list[str]]
+
+NO_WASH = (
+    "no wash is named; ask of a product that is sold to wash with, or of a surfactant"
+)
+MOST = 100
+"""How many washes are told of at once."""
+
+
+class Measured:
+    """Questions about how mild washes are, for one judge."""
+
+    def __init__(self, judge: Judge, query: str) -> None:
+        self._judge, self._query = judge, query
+        self._world = judge.world
+
+    def how_mild(self, said: q.HowMuch) -> Answer:
+        """How mild each of some washes is, beside the others at hand."""
+        washes = self._washes(said.things)
+        names = {self._judge.removal.as_wash(item): item for item in washes}
+        others = [item.key for item in self._judge.nouns.washes]
+        every = list(dict.fromkeys([*names, *others]))
+        case = Case.of(self._judge.removal.world, every)
+        told = [_Wash(case, item, name, every) for name, item in names.items()]
+        several = len(told) > 1
+        return Answer(
+            self._query,
+            " ".join(each.sentence for each in told),
+            [row for each in told for row in each.rows],
+            members=washes,
+            findings=[f for each in told for f in each.findings(several)],
+        )
+
+    def ranked(self, said: q.Rank) -> Answer:
+        """Washes by steps: none of a step is milder than another of it."""
+        washes = self._washes(said.things)
+        names = {self._judge.removal.as_wash(item): item for item in washes}
+        case = Case.of(self._judge.removal.world, names)
+        symbols = {case.world.symbol(name): name for name in names}
+        laid = steps(case, list(symbols))
+        told = [[symbols[each] for each in step] for step in laid.steps]
+        apart = [symbols[each] for each in laid.apart]
+        order = [*(name for step in told for name in step), *apart]
+        pairs = [(symbols[one], symbols[other]) for one, other in laid.pairs]
+        count = len(washes) * (len(washes) - 1) // 2
+        return Answer(
+            self._query,
+            _rank_sentence(told, apart),
+            [Row(case, names[symbols[p[0]]], (MILDER, p)) for p in laid.pairs],
+            members=[names[name] for name in order],
+            notes=[
+                f"{len(pairs)} of {count} pairs compare. Within a step nothing "
+                "decides, and each stands as far to the harsh end as what compares "
+                "allows; `how mild is …` tells of one."
+            ],
+            findings=list(_ranks(pairs, order)),
+        )
+
+    def _washes(self, term: q.Term) -> list[Item]:
+        """The washes that a term names, and surfactants each as a wash by itself.
+
+        Raises:
+            Unanswerable: there is none, or there are too many.
+        """
+        nouns = self._judge.nouns
+        cleansers = set(nouns.cleansers)
+        washes = [
+            item
+            for item in self._judge.terms.items(term, PRODUCT)
+            if item in cleansers or item.key == WATER or item in nouns.washes
+        ]
+        if not washes or MILDER not in self._world.known.program.arities:
+            raise Unanswerable(NO_WASH, term.span)
+        if len(washes) > MOST:
+            raise Unanswerable(
+                f"these are {len(washes)}; name {MOST} or fewer", term.span
+            )
+        return washes
+
+
+class _Wash:
+    """All that is known of how mild one wash is."""
+
+    def __init__(self, case: Case, item: Item, name: str, names: Sequence[str]) -> None:
+        self._case, self._item, self._name = case, item, name
+        self._symbol = case.world.symbol(name)
+        self._others = {case.world.symbol(name): name for name in names}
+        self._others.pop(self._symbol)
+        self._shows = sorted(self._match(c.SHOWS, 3), key=lambda row: str(row[1]))
+        self._mild = self._over((None, self._symbol), 0)
+        self._harsh = self._over((self._symbol, None), 1)
+
+    @property
+    def rows(self) -> list[Row]:
+        """The facts that the answer rests on, each with its proof."""
+        goals = [(c.PLACED_AS, row) for row in self._placed]
+        goals += [(c.SHOWS, row) for row in self._shows]
+        goals += [(c.TOLD_OF, row) for row in self._told]
+        goals += [(MILDER, (self._symbol, each)) for each in self._harsh]
+        goals += [(MILDER, (each, self._symbol)) for each in self._mild]
+        return [Row(self._case, self._item, goal) for goal in goals]
+
+    @property
+    def sentence(self) -> str:
+        """The answer in one sentence: what leads it, and how it stands to the rest."""
+        leads = sorted({self._label(row[1]) for row in self._match(c.MAY_LEAD, 1)})
+        if not leads:
+            return f"{self._name} holds nothing that is counted on to clean."
+        main = listed(leads[:3])
+        one = f"its main cleanser is {main}" if len(leads) == 1 else ""
+        text = one or f"its main cleanser may be any of {main}"
+        if self._unread:
+            text += ", but something at work on its label was not understood"
+        if not self._others:
+            return f"{self._name}: {text}."
+        left = len(self._others) - len(self._mild) - len(self._harsh)
+        return (
+            f"{self._name}: {text}; of the {len(self._others)} other washes at "
+            f"hand it is milder than {len(self._harsh) or 'none'}, "
+            f"{len(self._mild) or 'none'} {'is' if len(self._mild) == 1 else 'are'} "
+            f"milder than it, and {left or 'none'} {'is' if left == 1 else 'are'} not "
+            "compared with it."
+        )
+
+    def findings(self, several: bool) -> Iterator[Finding]:
+        """What is to be told below the sentence; named, if several washes are told."""
+        who = f"{self._name}: " if several else ""
+        parts = (
+            *(self._place, self._figures, self._found, self._softened),
+            *(self._lacking, self._how),
+        )
+        for kind, head, items in (
+            *(part() for part in parts),
+            ("milder", "Milder than it", self._named(self._mild)),
+            ("harsher", "Harsher than it", self._named(self._harsh)),
+            ("not compared", "Not compared with it", self._named(self._rest)),
+        ):
+            if items:
+                yield Finding(kind, who + head, tuple(items))
+
+    # -- parts of it --------------------------------------------------------------
+
+    def _place(self) -> _Part:
+        said = dict.fromkeys(self._label(row[2]) for row in self._placed)
+        none = "What leads it is not placed in the order of the trade."
+        leads = self._match(c.MAY_LEAD, 1)
+        return "place", "By the order of the trade", [*said] or [none] * bool(leads)
+
+    def _figures(self) -> _Part:
+        """What the wash shows by each test, and what decides it."""
+        head = "By test, if all of its surfactant were at the strength of the test"
+        items = [
+            f"{self._label(test)}: {_between(low, high)} "
+            f"({', '.join(self._alone(test))})."
+            for _, test, low, high in self._shows
+        ]
+        return "figure", head, items
+
+    def _alone(self, test: Term) -> Iterator[str]:
+        for agent in self._deciding:
+            for _, _, low, high in self._rows(c.FIGURED, (agent, test, None, None)):
+                yield f"{self._label(agent)} alone {_between(low, high)}"
+
+    def _found(self) -> _Part:
+        """What tests found of a part of it beside another, with or without figures."""
+        claims = dict.fromkeys(row[2] for row in self._told)
+        return "found", "Found by tests of its parts", list(map(self._label, claims))
+
+    def _softened(self) -> _Part:
+        names = sorted({self._label(row[1]) for row in self._match(c.SOFTENED_BY, 1)})
+        return "softened", "Made milder by", [f"{listed(names)}."] * bool(names)
+
+    def _lacking(self) -> _Part:
+        """By which tests nothing is shown."""
+        without = {str(row[1]) for row in self._match(c.UNFIGURED, 1)}
+        figured = {(r[0], r[1]) for r in self._rows(c.FIGURED, (None,) * 4)}
+        of_what: dict[tuple[str, ...], list[str]] = {}
+        for test in sorted({str(test) for _, test in figured} & without):
+            agents = [a for a in self._deciding if (a, test) not in figured]
+            names = tuple(self._label(each) for each in agents)
+            of_what.setdefault(names, []).append(self._label(test))
+        items = [
+            f"{listed(tests)}: there is none of {listed(list(names))}."
+            for names, tests in of_what.items()
+        ]
+        return "lacking", "No figure by", items
+
+    def _how(self) -> _Part:
+        """How each figure was found, and by whom."""
+        items = []
+        for _, test, _, _ in self._shows:
+            record = self._case.world.base.record(str(test))
+            works = " ".join(self._label(each) for each in record.links("source"))
+            items.append(f"{self._label(test)}: {record.text('comment')} {works}")
+        return "method", "How that was found", items
+
+    def _named(self, symbols: Iterable[str]) -> list[str]:
+        names = sorted(self._others[each] for each in symbols)
+        return [f"{listed(names)}."] * bool(names)
+
+    # -- looking things up --------------------------------------------------------
+
+    @property
+    def _placed(self) -> list[tuple[Term, ...]]:
+        return sorted(self._match(c.PLACED_AS, 2), key=str)
+
+    @property
+    def _told(self) -> list[tuple[Term, ...]]:
+        return sorted(self._match(c.TOLD_OF, 2), key=str)
+
+    @property
+    def _deciding(self) -> list[Term]:
+        """What decides how mild the wash is, as it stands on the label."""
+        return list(dict.fromkeys(row[2] for row in sorted(self._match(c.DECIDES, 2))))
+
+    @property
+    def _rest(self) -> list[str]:
+        known = {*self._mild, *self._harsh}
+        return [each for each in self._others if each not in known]
+
+    @property
+    def _unread(self) -> bool:
+        return self._case.model.holds(c.UNREAD_AT_WORK, (self._symbol,))
+
+    def _over(self, pattern: tuple[str | None, str | None], place: int) -> list[str]:
+        found = {str(row[place]) for row in self._rows(MILDER, pattern)}
+        return [each for each in self._others if each in found]
+
+    def _match(self, predicate: str, more: int) -> list[tuple[Term, ...]]:
+        """The rows of a predicate whose first term is this wash."""
+        return self._rows(predicate, (self._symbol, *((None,) * more)))
+
+    def _rows(
+        self, predicate: str, pattern: Sequence[Term | None]
+    ) -> list[tuple[Term, ...]]:
+        return list(self._case.model.match(predicate, tuple(pattern)))
+
+    def _label(self, symbol: Term) -> str:
+        return self._case.world.base.label(str(symbol))
+
+
+def _between(low: Term, high: Term) -> str:
+    """Two ends in words, rounded outwards to two places."""
+    ends = [
+        Fraction(rounded(Fraction(str(end)) * 100), 100)
+        for end, rounded in ((low, floor), (high, ceil))
+    ]
+    first, last = (plain(int(e) if e.denominator == 1 else e) for e in ends)
+    return first if first == last else f"{first} to {last}"
+
+
+def _rank_sentence(names: Sequence[Sequence[str]], apart: Sequence[str]) -> str:
+    """The steps in one sentence."""
+    if not names:
+        return "Nothing compares these washes by mildness."
+    told = "; ".join(
+        f"{number}. {listed(list(each))}" for number, each in enumerate(names, 1)
+    )
+    rest = listed(list(apart))
+    more = f" Nothing compares {rest} with any of them." if rest else ""
+    return f"The mildest first, as far as they compare: {told}.{more}"
+
+
+def _ranks(pairs: Iterable[tuple[str, str]], order: Sequence[str]) -> Iterator[Finding]:
+    """For each wash which others it is milder than."""
+    over: dict[str, list[str]] = {}
+    for one, other in pairs:
+        over.setdefault(one, []).append(other)
+    items = [
+        f"{name}: milder than {listed(sorted(over[name]))}."
+        for name in order
+        if name in over
+    ]
+    if items:
+        yield Finding("order", "What compares", tuple(items))

@@ -1,0 +1,204 @@
+"""How mild a wash is, and washes in order of it, asked of the built-in shelf."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.checking import checker
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.forms.question import Unanswerable, ask
+from abluent.engine.questions.world.world import Product, World
+from abluent.engine.trace.answer import traces
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
+
+
+@cache
+def world() -> World:
+    return World(Base.load(), load_rulebook(), products(demo_shelf()))
+
+
+def answer(text: str, of: World | None = None) -> Answer:
+    return ask(parse_query(text), of or world())
+
+
+def shelf(*labels: str) -> World:
+    """A shelf of washes `A`, `B` and so on."""
+    made = [
+        Product(n, "wash", "EU", each) for n, each in zip("ABCD", labels, strict=False)
+    ]
+    return World(Base.load(), load_rulebook(), made)
+
+
+def found(answer: Answer, kind: str) -> list[str]:
+    return [text for f in answer.findings if f.kind == kind for text in f.items]
+
+
+# --- how mild ---
+
+
+def test_the_first_sentence_tells_how_it_stands() -> None:
+    """What leads it, and to how many of the others it is milder, harsher, neither."""
+    said = answer('how mild is "Breakwater Wash"').sentence
+    assert said == (
+        "Breakwater Wash: its main cleanser is Sodium Laureth Sulfate; of the 11 other "
+        "washes at hand it is milder than none, 7 are milder than it, and 4 are not "
+        "compared with it."
+    )
+
+
+def test_each_test_has_a_figure_of_its_own() -> None:
+    """An interval by each test, with what decides it; nothing sums them up."""
+    figures = found(answer('how mild is "Breakwater Wash"'), "figure")
+    assert figures == [
+        "swelling of a collagen film in mL/g: 0 to 7.4 (Sodium Laureth Sulfate alone "
+        "4.3 to 4.5, Sodium Lauryl Sulfate alone 10.1 to 10.3).",
+        "swelling of guinea pig corneum in %: 0 to 13.05 (Sodium Laureth Sulfate alone "
+        "0.1 to 9.5, Sodium Lauryl Sulfate alone 9.6 to 16.6).",
+        "swelling of human corneum in %: 0 to 30 (Sodium Laureth Sulfate alone 11 to "
+        "17, Sodium Lauryl Sulfate alone 21 to 43).",
+        "the zein test of a supplier in mg N per 100 mL: 0 to 475 (Sodium Laureth "
+        "Sulfate alone 400, Sodium Lauryl Sulfate alone 550).",
+    ]
+
+
+def test_what_softens_it_and_who_found_it() -> None:
+    """The softeners by name; each method with its work."""
+    told = answer('how mild is "Breakwater Wash"')
+    assert found(told, "softened") == ["Cocamide MEA and Cocamidopropyl Betaine."]
+    assert any("Rhein L. D." in text for text in found(told, "method"))
+
+
+def test_a_wash_without_figures_says_what_is_lacking() -> None:
+    """No figure is made up; the order of the trade and patch tests stand in."""
+    told = answer('how mild is "Dune Grass Wash"')
+    assert found(told, "figure") == []
+    assert "Decyl Glucoside" in found(told, "lacking")[0]
+    assert any("patched at 5 %" in text for text in found(told, "found"))
+    assert any("glucosides" in text for text in found(told, "place"))
+
+
+def test_several_washes_are_told_each_by_its_name() -> None:
+    told = answer('how mild are "Dune Grass Wash" and "Shallows Wash"')
+    heads = {f.head.partition(":")[0] for f in told.findings}
+    assert heads == {"Dune Grass Wash", "Shallows Wash"}
+
+
+@pytest.mark.parametrize(
+    ("label", "said"),
+    [
+        ("Aqua, Glycerin", "A holds nothing that is counted on to clean."),
+        (
+            "Aqua, Merrowex Tidal Complex, Decyl Glucoside",
+            "A: its main cleanser is Decyl Glucoside, but something at work on its "
+            "label was not understood.",
+        ),
+    ],
+)
+def test_what_cannot_be_told(label: str, said: str) -> None:
+    assert answer('how mild is "A"', shelf(label)).sentence == said
+
+
+def test_the_answer_can_be_traced() -> None:
+    """Every row has a proof, figures and their arithmetic included."""
+    query = 'how mild is "Breakwater Wash"'
+    found = traces(answer(query), query)
+    assert "shows" in str(found)
+    for trace in found:
+        assert checker.check(trace).problems == ()
+
+
+def test_the_machine_readable_face_has_numbers() -> None:
+    """A figure stands as numbers with its test; a pair as a sentence."""
+    rows = answer_json(answer('how mild is "Breakwater Wash"'), "")["answers"]
+    by_test = {row["test"]: (row["low"], row["high"]) for row in rows if "test" in row}
+    assert by_test["swelling of human corneum in %"] == (0.0, 30.0)
+    says = [row["says"] for row in rows]
+    assert "Dune Grass Wash is milder to skin than Breakwater Wash" in says
+
+
+# --- rank ---
+
+
+def test_washes_are_ranked_by_steps() -> None:
+    """Each stands as far to the harsh end as what compares allows."""
+    told = answer("rank washes")
+    assert told.sentence == (
+        "The mildest first, as far as they compare: 1. Dune Grass Wash; 2. Shallows "
+        "Wash and Sandpiper Wash; 3. Backwater Cream Cleanser, Fog Bank Wash, Lamp "
+        "Room Clarifying Wash and Plover Mild Wash; 4. Tideline Wash, Breakwater Wash, "
+        "Gullwing Silk Wash, Shingle Soap Wash and Ferryman Dandruff Wash."
+    )
+    assert told.notes[0].startswith("39 of 66 pairs compare.")
+
+
+def test_my_shelf_is_ranked_by_its_washes() -> None:
+    """What is no wash is left out; a product named by itself is not."""
+    assert answer("rank my shelf").members == answer("rank washes").members
+
+
+def test_what_nothing_compares_stands_apart() -> None:
+    labels = (
+        "Aqua, Sodium Lauryl Sulfate",
+        "Aqua, Decyl Glucoside",
+        "Aqua, Diethylhexyl Sodium Sulfosuccinate",
+    )
+    told = answer("rank washes", shelf(*labels))
+    assert told.sentence.endswith("1. B; 2. A. Nothing compares C with any of them.")
+
+
+def test_nothing_to_rank() -> None:
+    told = answer("rank washes", shelf("Aqua, Sodium Lauryl Sulfate"))
+    assert told.sentence == "Nothing compares these washes by mildness."
+
+
+@pytest.mark.parametrize("question", ["rank conditioners", "how mild is dimethicone"])
+def test_what_is_no_wash_is_not_ranked(question: str) -> None:
+    with pytest.raises(Unanswerable, match="no wash is named"):
+        answer(question)
+
+
+# --- milder than, mildest first ---
+
+
+@pytest.mark.parametrize(
+    ("other", "said"),
+    [
+        (
+            "Tideline Wash",
+            "Yes: Plover Mild Wash is milder to skin than Tideline Wash.",
+        ),
+        (
+            "Dune Grass Wash",
+            "No: Dune Grass Wash is milder to skin than Plover Mild Wash.",
+        ),
+        (
+            "Lamp Room Clarifying Wash",
+            "Open: nothing compares Plover Mild Wash with Lamp Room Clarifying Wash by "
+            "mildness to skin.",
+        ),
+    ],
+)
+def test_whether_one_is_milder(other: str, said: str) -> None:
+    """Yes, no by the reverse, or open; never bare."""
+    assert answer(f'is "Plover Mild Wash" milder than "{other}"').sentence == said
+
+
+def test_an_order_without_a_condition_is_kept() -> None:
+    """`which washes mildest first` is in that order too."""
+    told = answer("which washes mildest first")
+    assert told.members == answer("rank washes").members
+
+
+def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
+    """A wash that nothing compares with the one put first is named beside it."""
+    told = answer("what is the mildest wash that clears dimethicone")
+    assert [item.key for item in told.members] == ["Lamp Room Clarifying Wash"]
+    assert told.notes[-1] == (
+        "None is known to be milder; Plover Mild Wash may be as mild as it."
+    )
