@@ -29,6 +29,7 @@ SHELL = [
 ]
 ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),
+    "grammar.speech",
     *("grammar.rules", "grammar.routine", "grammar", "engine"),
     *(f"engine.{name}" for name in ENGINE[:7]),
     *(f"engine.questions.{name}" for name in QUESTIONS),

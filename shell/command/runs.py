@@ -62,8 +62,17 @@ def _ask_each(session: Session, queries: Iterable[str], *, as_json: bool) -> int
 
 
 def _ask(session: Session, query: str, *, as_json: bool) -> int:
+    from abluent.shell.session.unexact import Unexact, readings_json
+
     try:
         answer = session.ask(query)
+    except Unexact as error:
+        if as_json:
+            print_json(readings_json(query, error.heard))
+            return error.exit_code
+        sys.stdout.flush()
+        reports.complain(reports.said(error))
+        return error.exit_code
     except Exception as error:
         code = reports.exit_code(error)
         if as_json:

@@ -29,6 +29,8 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
         styled: whether the sentence may be set in bold.
     """
     page = _Page(width)
+    if answer.heard:
+        page.text(f"Read as: {answer.query}", "")
     sentence = wrapped(answer.sentence, width)
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
     if answer.why or answer.compared or not answer.findings:

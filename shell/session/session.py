@@ -13,6 +13,7 @@ what it does itself is thin too, as all that is known lives in the engine.
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Mapping, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from abluent.shell.shelf.by_name import kept_named, shelves_named
@@ -25,11 +26,14 @@ if TYPE_CHECKING:
     from abluent.engine.amounts.levels import Levels
     from abluent.engine.questions.answers.answer import Answer
     from abluent.engine.questions.world.items import Item
+    from abluent.engine.questions.world.vocabulary import Vocabulary
     from abluent.engine.questions.world.world import World
     from abluent.engine.reading.readings import Reading, ReadLabel
     from abluent.engine.teach.addition import Weighed
     from abluent.engine.teach.layer import Layer, Part, Taught
     from abluent.grammar.query.tree import Query
+    from abluent.grammar.speech.read import Heard
+    from abluent.shell.session.unexact import Choices
     from abluent.shell.shelf.own import KeptShelf
 
 
@@ -59,6 +63,7 @@ class Session(ShelfInHand):
         self._last: Answer | None = None
         self._typed = ""
         self._sets: dict[str, Sequence[Item]] = {}
+        self._named: Vocabulary | None = None
 
     @classmethod
     def open(
@@ -186,7 +191,10 @@ class Session(ShelfInHand):
         return self._sets
 
     def ask(self, text: str) -> Answer:
-        """Answer one question, in the words of the query language.
+        """Answer one question, in the words of the query language or nearly so.
+
+        What the language does not accept is read for what it contains, and answered
+        where one reading covers all that matters; `heard` tells it from the answer.
 
         The answer shows itself: printed, as text; in a notebook, as a page.
 
@@ -195,25 +203,94 @@ class Session(ShelfInHand):
 
         Raises:
             GrammarError: the question is not understood.
+            Unexact: it is free speech, and can be read in more than one way.
             CommandError: a name in it stands for nothing on this shelf or in the
                 base, or it cannot be asked of these things.
         """
-        from abluent.engine.questions.forms.question import UnknownName, ask
+        from abluent.grammar.common.errors import GrammarError
         from abluent.grammar.query.parse import parse_query
 
-        query = parse_query(text)
+        try:
+            query = parse_query(text)
+        except GrammarError as error:
+            return self._ask_heard(text, error)
+        return self._answered(query, text)
+
+    def take(self, text: str, question: str) -> Answer:
+        """Answer what a line of free speech was taken for, and remember the choice.
+
+        Args:
+            text: the line, as typed.
+            question: one of its readings.
+
+        Raises:
+            CommandError: a name in it stands for nothing here.
+        """
+        from abluent.grammar.query.parse import parse_query
+
+        answer = self._answered(parse_query(question), question, heard=text)
+        self._choices.take(text, question)
+        return answer
+
+    def hear(self, text: str) -> Heard:
+        """Read free speech into exact questions, best first; at most three."""
+        from abluent.engine.questions.forms.heard import heard
+
+        return heard(text, self._vocabulary())
+
+    def _ask_heard(self, text: str, error: Exception) -> Answer:
+        """Answer free speech where it can be read in one way only.
+
+        Raises:
+            Unexact: it can be read, and not in one way only.
+            GrammarError: the one given, where it cannot be read at all.
+        """
+        from abluent.grammar.query.parse import parse_query
+        from abluent.shell.session.unexact import Unexact, sole
+
+        question = self._choices.of(text)
+        if not question:
+            found = self.hear(text)
+            if not found.readings and not found.unsettled:
+                raise error
+            one = sole(found.readings)
+            if one is None or found.unsettled:
+                raise Unexact(text, found) from error
+            question = one.question
+        return self._answered(parse_query(question), question, heard=text)
+
+    def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:
+        from abluent.engine.questions.forms.question import UnknownName, ask
+
         try:
             answer = ask(query, self.world, self._sets, self._last)
         except UnknownName as error:
             from abluent.shell.shelf.unknown_name import unknown_name
 
             raise unknown_name(error, text, self._shelf) from error
+        from abluent.grammar.common.record import replace
         from abluent.shell.session.answer_face import ShownAnswer
 
-        shown = ShownAnswer.of(answer)
+        shown = ShownAnswer.of(replace(answer, heard=heard))
         self._remember(query, shown)
         self._typed = text
         return shown
+
+    def _vocabulary(self) -> Vocabulary:
+        """The names that free speech can mean, made anew for another shelf."""
+        from abluent.engine.questions.world.nouns import Nouns
+        from abluent.engine.questions.world.vocabulary import Vocabulary
+
+        known = self._named
+        if known is None or known.nouns.world is not self.world:
+            known = self._named = Vocabulary(Nouns(self.world, self._sets))
+        return known
+
+    @cached_property
+    def _choices(self) -> Choices:
+        from abluent.shell.session.unexact import Choices
+
+        return Choices()
 
     def keep(self) -> None:
         """Keep what was worked out about the base, so that the next run need not."""

@@ -7,12 +7,16 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 from __future__ import annotations
 
 import sys
+from typing import TYPE_CHECKING
 
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import PlainReader, Reader, Typed
 from abluent.shell.talk.orders import looks_like_label, order_in
 from abluent.shell.talk.sitting import Leave, Sitting
+
+if TYPE_CHECKING:
+    from abluent.shell.session.unexact import Unexact
 
 WELCOME = "Abluent. `help` shows what to ask; `leave` or Ctrl-D leaves."
 
@@ -62,6 +66,9 @@ class InteractiveShell(Sitting):
     def _take(self, typed: Typed) -> None:
         from abluent.shell.talk import order_table
 
+        offered, self.offered = self.offered, None
+        if offered is not None and self._took(offered, typed.text.strip()):
+            return
         order = order_in(typed.text)
         if not typed.text.strip():
             return
@@ -71,6 +78,17 @@ class InteractiveShell(Sitting):
             self._take_label(typed)
         else:
             order_table.ask(self, typed.text)
+
+    def _took(self, offered: Unexact, typed: str) -> bool:
+        """Answer the reading that a number, or nothing at all, takes."""
+        from abluent.shell.talk import order_table
+
+        readings = offered.heard.readings
+        chosen = typed or "1"
+        if not chosen.isdecimal() or not 1 <= int(chosen) <= len(readings):
+            return False
+        order_table.take(self, offered.text, readings[int(chosen) - 1])
+        return True
 
     def _take_label(self, typed: Typed) -> None:
         from abluent.shell.talk.pasted_label import add_pasted

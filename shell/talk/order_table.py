@@ -11,6 +11,8 @@ from abluent.shell.shelf.shelf import ASPECTS
 from abluent.shell.talk.orders import ORDERS, Order
 
 if TYPE_CHECKING:
+    from abluent.engine.questions.answers.answer import Answer
+    from abluent.grammar.speech.read import Reading
     from abluent.shell.talk.sitting import Sitting
 
 
@@ -30,9 +32,29 @@ def ask(shell: Sitting, question: str) -> None:
     Raises:
         GrammarError: it is not understood.
     """
+    from abluent.shell.session.unexact import Unexact
+
+    try:
+        answer = shell.session.ask(question)
+    except Unexact as error:
+        shell.offer(error)
+        return
+    _shown(shell, answer)
+
+
+def take(shell: Sitting, question: str, reading: Reading) -> None:
+    """Answer one reading of a line that was no exact question."""
+    from abluent.shell.session.unexact import unread
+
+    left = unread(question, reading)
+    if left:
+        shell.say(f"Left aside, as it was not read: {left}.")
+    _shown(shell, shell.session.take(question, reading.question))
+
+
+def _shown(shell: Sitting, answer: Answer) -> None:
     from abluent.shell.pages.answer import answer_page
 
-    answer = shell.session.ask(question)
     shell.show(answer_page(answer, *shell.page()))
     if len(answer.rows) > 1 and not answer.why:
         shell.say("`why` shows the reasons.")

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import Reader
+
+
+if TYPE_CHECKING:
+    from abluent.shell.session.unexact import Unexact
 
 
 class Leave(Exception):
@@ -42,6 +46,8 @@ class Sitting:
         self._rows = rows
         self._out = out
         self.code = reports.ANSWERED
+        self.offered: Unexact | None = None
+        """What the last line can be read as, until one of it is taken."""
 
     @property
     def width(self) -> int:
@@ -64,3 +70,12 @@ class Sitting:
             if left and not self.reader.more(left):
                 self.say(f"… {left} more line{'' if left == 1 else 's'}")
                 return
+
+    def offer(self, error: Unexact) -> None:
+        """Show what a line can be read as; a number or Enter takes one of them."""
+        self.code = max(self.code, error.exit_code)
+        self.say(str(error))
+        if error.heard.readings:
+            many = len(error.heard.readings) > 1
+            self.say("A number or Enter takes one." if many else "Enter takes it.")
+            self.offered = error

@@ -89,6 +89,7 @@ class Answer(Record):
         compared: the answers that are set side by side.
         findings: what the question asked about the rows, in the order to be told.
         score: how far the names of a claim about names can be trusted.
+        heard: free speech that was read as the question; empty if it was exact.
     """
 
     query: str
@@ -103,3 +104,4 @@ class Answer(Record):
     compared: Sequence[Answer] = ()
     findings: Sequence[Finding] = ()
     score: PatternScore | None = None
+    heard: str = ""

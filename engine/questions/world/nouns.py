@@ -188,7 +188,7 @@ class Nouns:
         kind = self._kind_called(name)
         if kind is None:
             return None
-        kinds = self._cleaning if self.is_wash(name) else {kind}
+        kinds = self.cleaning if self.is_wash(name) else {kind}
         found = (i for i in self.all_products if self.kind_of(i) in kinds)
         return Noun(name, tuple(found), kind)
 
@@ -211,10 +211,10 @@ class Nouns:
 
     def cleans(self, item: Item) -> bool:
         """Whether a product is sold to clean."""
-        return self.kind_of(item) in self._cleaning
+        return self.kind_of(item) in self.cleaning
 
     @cached_property
-    def _cleaning(self) -> frozenset[str]:
+    def cleaning(self) -> frozenset[str]:
         return cleaning_kinds(self.world.base)
 
     @cached_property

@@ -1,0 +1,41 @@
+"""Free speech, read for one world: the questions it can mean, which all resolve."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.vocabulary import Vocabulary
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.read import Heard, read_speech
+
+
+def heard(text: str, vocabulary: Vocabulary) -> Heard:
+    """Read a saying; what is offered has names that stand for something here."""
+    found = read_speech(text, vocabulary)
+    kept = tuple(
+        each for each in found.readings if _resolves(each.query, vocabulary.nouns)
+    )
+    return replace(found, readings=kept)
+
+
+def _resolves(query: q.Query, nouns: Nouns) -> bool:
+    return all(
+        nouns.as_products(name.text) or nouns.as_ingredients(name.text)
+        for name in _names(query)
+    )
+
+
+def _names(node: Any) -> Iterator[q.Name]:
+    """Every name of a question."""
+    waiting = [node]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, q.Name):
+            yield each
+        elif isinstance(each, tuple):
+            waiting += each
+        elif isinstance(each, Record):
+            waiting += each._values()

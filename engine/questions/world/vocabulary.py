@@ -1,0 +1,264 @@
+"""The names that free speech can mean: products, ingredients, classes, conditions.
+
+What a name can be taken for is looked up in the base; slips are mended a letter at a
+time, by the words of all these names.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cache, cached_property, lru_cache
+
+from abluent.engine.base import conditions
+from abluent.engine.base.fold import fold, singulars
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.record import replace
+from abluent.grammar.speech.pieces import Sense
+
+_NEVER = frozenset({"build up", "deposit", "deposits", "film", "films", "base"})
+"""Phrases for a class that free speech uses as words of its own."""
+_TRADE_WORDS = "names/trade_words.toml"
+_SHORTEST_SLIP = 5
+_SHORTEST_START = 4
+
+
+@cache
+def trade_words() -> Mapping[str, dict[str, str]]:
+    """What people of the trade write for names, as the ontology lists it."""
+    import tomllib  # noqa: PLC0415 - only needed where speech is read
+    from importlib.resources import files  # noqa: PLC0415
+
+    page = files("abluent.ontology").joinpath(*_TRADE_WORDS.split("/"))
+    with page.open("rb") as stream:
+        rows: dict[str, dict[str, str]] = tomllib.load(stream)
+    return rows
+
+
+class Vocabulary:
+    """The lexicon of one world, for `abluent.grammar.speech`.
+
+    Args:
+        nouns: the nouns of the world.
+    """
+
+    def __init__(self, nouns: Nouns) -> None:
+        self.nouns = nouns
+        self._base = nouns.world.base
+        self._found: dict[str, Sense | None] = {}
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for, by its words in lower case."""
+        name = fold(" ".join(self._instead.get(word, word) for word in words))
+        if name not in self._found:
+            self._found[name] = self._look(name) if name else None
+        return self._found[name]
+
+    def repair(self, word: str) -> str:
+        """The word of a name that a word is a slip of; empty if there is none."""
+        words, slips = _of_base(self._base)
+        if len(word) < _SHORTEST_SLIP or word in words or word in self._own_words:
+            return ""
+        found: set[str] = set()
+        for key in _shortened(word):
+            found |= slips.get(key, set()) | self._own_slips.get(key, set())
+        near = sorted(found, key=lambda each: (abs(len(each) - len(word)), each))
+        return near[0] if near else ""
+
+    # -- looking up -----------------------------------------------------------------
+
+    def _look(self, name: str) -> Sense | None:
+        meant = fold(self._names.get(name, name))
+        if name in _NEVER:
+            return None
+        return (
+            self._product(meant)
+            or self._condition(meant)
+            or self._kind(meant)
+            or self._ingredient(meant)
+            or self._class(meant)
+        )
+
+    @cached_property
+    def _instead(self) -> dict[str, str]:
+        return trade_words()["words"]
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        return {fold(each): name for each, name in trade_words()["names"].items()}
+
+    def _product(self, name: str) -> Sense | None:
+        if name == WATER:
+            return Sense(WATER, frozenset({"water", "agent"}))
+        product = self._products.get(name)
+        if product is None:
+            return None
+        noun = self.nouns.as_products(product)
+        cleans = noun is not None and self.nouns.cleans(noun.items[0])
+        kinds = {"product", "wash", "agent"} if cleans else {"product"}
+        if noun is not None and self._rinsed(self.nouns.kind_of(noun.items[0])):
+            kinds.add("agent")
+        return Sense(product, frozenset(kinds))
+
+    def _rinsed(self, kind: str) -> bool:
+        """Whether products of a kind are put on and rinsed out."""
+        return kind in self._base and self._base.record(kind).truth("rinsedOff")
+
+    @cached_property
+    def _products(self) -> dict[str, str]:
+        """Every product by its name, and by the first words that fit it alone."""
+        found: dict[str, list[str]] = {}
+        names = {fold(name): name for name in self.nouns.world.products}
+        for folded, name in names.items():
+            words = folded.split()
+            for size in range(1, len(words)):
+                start = " ".join(words[:size])
+                if len(start) >= _SHORTEST_START:
+                    found.setdefault(start, []).append(name)
+        single = {
+            start: fits[0]
+            for start, fits in found.items()
+            if len(fits) == 1 and not self._is_known(start)
+        }
+        return {**single, **names}
+
+    def _is_known(self, name: str) -> bool:
+        base = self._base
+        return base.lookup(name) is not None or name in base.phrases
+
+    def _condition(self, name: str) -> Sense | None:
+        condition = self._conditions.get(name)
+        if condition is None:
+            return None
+        return Sense(self._base.label(condition), frozenset({"condition"}))
+
+    @cached_property
+    def _conditions(self) -> dict[str, str]:
+        """Every way to state a condition: its phrases, with and without `in`."""
+        base, found = self._base, {}
+        for condition in base.instances(base.term(Role.CONDITION)):
+            aspect, _ = conditions.aspect_of(base, condition)
+            for phrase in self._phrases_of(condition):
+                first, _, rest = phrase.partition(" ")
+                if not rest:
+                    noun = "water" if aspect == "temperature" else aspect
+                    found[f"{phrase} {noun}"] = condition
+                    continue
+                found[phrase] = condition
+                if first in {"in", "on", "over"} and " " in rest:
+                    found.setdefault(rest, condition)
+        return found
+
+    def _phrases_of(self, symbol: str) -> Iterator[str]:
+        yield fold(self._base.label(symbol))
+        for text in self._base.record(symbol).texts("alias"):
+            yield fold(text)
+
+    def _kind(self, name: str) -> Sense | None:
+        base = self._base
+        for form in singulars(name):
+            kind = base.find_value(form, base.term(Role.PRODUCT_KIND))
+            if kind is None:
+                continue
+            first, _, rest = form.partition(" ")
+            if rest and self._kind_of(rest) == kind and first != "hair":
+                # `clarifying` and `deep` say something that the kind does not.
+                return None
+            kinds = {"kind"}
+            cleaning = kind == base.term(Role.WASH)
+            if kind == base.term(Role.WASH):
+                kinds |= {"wash", "agent"}
+            elif kind in self.nouns.cleaning:
+                kinds |= {"wash", "agent"}
+            elif self._rinsed(kind):
+                kinds |= {"agent"}
+            loose = not cleaning and form not in singulars(fold(base.label(kind)))
+            loose = loose and form != fold(base.label(kind))
+            ingredient = self._ingredient(name) or self._class(name)
+            if ingredient is not None and kind != base.term(Role.WASH):
+                # `oil` is a kind of product and a class of ingredients too.
+                return replace(ingredient, kinds=ingredient.kinds | {"kind"})
+            return Sense(base.plural(kind), frozenset(kinds), base.label(kind), loose)
+        return None
+
+    def _kind_of(self, name: str) -> str | None:
+        kind = self._base.term(Role.PRODUCT_KIND)
+        found = (self._base.find_value(each, kind) for each in singulars(name))
+        return next(filter(None, found), None)
+
+    def _ingredient(self, name: str) -> Sense | None:
+        symbol = self._base.lookup(name)
+        if symbol is None:
+            return None
+        kinds = {"ingredient", *self._uses([symbol])}
+        return Sense(self._base.label(symbol), frozenset(kinds))
+
+    def _class(self, name: str) -> Sense | None:
+        noun = self.nouns.as_ingredients(name)
+        if noun is None or noun.single or not noun.kind:
+            return None
+        base = self._base
+        if base.is_class(noun.kind):
+            kinds = {"class", *self._uses_of_class(noun.kind)}
+            one = base.label(noun.kind)
+            return Sense(base.plural(noun.kind), frozenset(kinds), one)
+        return Sense(name, frozenset({"value", "class", "film", "agent"}))
+
+    def _uses_of_class(self, kind: str) -> Iterator[str]:
+        above = self._base.ancestors(kind)
+        yield from self._roles(above)
+        if self._base.term(Role.INGREDIENT) == kind:
+            yield "film"
+
+    def _uses(self, symbols: Iterable[str]) -> Iterator[str]:
+        for symbol in symbols:
+            yield from self._roles(self._base.classes_of(symbol))
+
+    def _roles(self, kinds: Iterable[str]) -> Iterator[str]:
+        held = set(kinds)
+        if self._base.term(Role.FILM) in held:
+            yield "film"
+        else:
+            yield "agent"
+        if self._base.term(Role.CLEANSER) in held:
+            yield "agent"
+
+    # -- slips ------------------------------------------------------------------------
+
+    @cached_property
+    def _own_words(self) -> frozenset[str]:
+        """The words of the products' names."""
+        return frozenset(word for name in self._products for word in name.split())
+
+    @cached_property
+    def _own_slips(self) -> dict[str, set[str]]:
+        return _by_letters(self._own_words)
+
+
+@lru_cache(maxsize=2)
+def _of_base(base: Base) -> tuple[frozenset[str], dict[str, set[str]]]:
+    """The words of all names of a base, and the slips of them and of speech."""
+    from abluent.grammar.speech.book import single_words  # noqa: PLC0415
+
+    names = (*base.names, *base.phrases, *map(fold, trade_words()["names"]))
+    words = frozenset(word for name in names for word in name.split())
+    return words, _by_letters({*words, *single_words()})
+
+
+def _by_letters(words: Iterable[str]) -> dict[str, set[str]]:
+    """Words by what is left of them with one letter out."""
+    found: dict[str, set[str]] = {}
+    for word in words:
+        if len(word) >= _SHORTEST_SLIP and word.isalpha():
+            for key in _shortened(word):
+                found.setdefault(key, set()).add(word)
+    return found
+
+
+def _shortened(word: str) -> Iterator[str]:
+    """A word, and what is left of it with one letter out."""
+    yield word
+    for at in range(len(word)):
+        yield word[:at] + word[at + 1 :]

@@ -1,0 +1,1 @@
+"""Free speech read into exact questions of the question language."""

@@ -1,0 +1,81 @@
+"""The words of free speech, as `words.toml` and `topics.toml` have them."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+import unicodedata
+from functools import lru_cache
+
+import abluent.grammar.speech
+from abluent.grammar.common.packaged import packaged_text
+from abluent.grammar.common.record import Record
+
+_ORDER = (
+    *("ask", "verb", "turned", "contrast", "quantity", "time", "small", "heads"),
+    *("particles", "idle"),
+)
+"""The sections in the order in which a phrase of the same length is looked for."""
+_WORD = re.compile(r"[^\W_]+(?:['\u2019][^\W_]+)*|->|=>|<=|[^\w\s]", re.UNICODE)
+
+
+class Entry(Record):
+    """What a phrase does: its section, and its key there."""
+
+    section: str
+    key: str
+
+
+class Topic(Record):
+    """Something that cannot be settled, and what to say of it."""
+
+    words: tuple[tuple[str, ...], ...]
+    says: str
+    weak: bool = False
+
+
+def plain(word: str) -> str:
+    """A word as it is compared: lower case, no accents, a straight apostrophe."""
+    parts = unicodedata.normalize("NFKD", word.casefold().replace("\u2019", "'"))
+    return "".join(c for c in parts if not unicodedata.combining(c))
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The words and marks of a phrase, as they are compared."""
+    return tuple(plain(found.group()) for found in _WORD.finditer(text))
+
+
+@lru_cache(maxsize=1)
+def phrases() -> dict[tuple[str, ...], tuple[Entry, ...]]:
+    """Every phrase by its words, with all that it may do."""
+    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "words.toml"))
+    found: dict[tuple[str, ...], list[Entry]] = {}
+    for section in _ORDER:
+        for key, spelt in rows[section].items():
+            for phrase in spelt:
+                entries = found.setdefault(words_of(phrase), [])
+                entries.append(Entry(section, key))
+    return {words: tuple(entries) for words, entries in found.items()}
+
+
+@lru_cache(maxsize=1)
+def longest() -> int:
+    """How many words the longest phrase has."""
+    return max(map(len, phrases()))
+
+
+@lru_cache(maxsize=1)
+def single_words() -> frozenset[str]:
+    """Every word of every phrase."""
+    topics_too = (words for topic in topics() for words in topic.words)
+    return frozenset(word for words in (*phrases(), *topics_too) for word in words)
+
+
+@lru_cache(maxsize=1)
+def topics() -> tuple[Topic, ...]:
+    """What cannot be settled, in the order of the file."""
+    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "topics.toml"))
+    return tuple(
+        Topic(tuple(map(words_of, row["words"])), row["says"], row.get("weak", False))
+        for row in rows["topic"]
+    )

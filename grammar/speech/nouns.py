@@ -1,0 +1,386 @@
+"""Pieces to noun phrases: quantity, name, conditions, lists."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import terms as q
+from abluent.grammar.speech.pieces import Piece, Sense
+
+_LEADING = {
+    "quantity:every": q.Quantity.EVERY,
+    "quantity:any": q.Quantity.SOME,
+    "quantity:some": q.Quantity.SOME,
+    "quantity:no": q.Quantity.NO,
+    "quantity:only": q.Quantity.ONLY,
+    "quantity:at_least": q.Quantity.AT_LEAST,
+    "quantity:at_most": q.Quantity.AT_MOST,
+    "quantity:exactly": q.Quantity.EXACTLY,
+}
+_SKIPPED = ("small:article", "small:of", "idle:words", "contrast:mild")
+_PRONOUNS = {
+    "small:everything": q.Quantity.EVERY,
+    "small:anything": q.Quantity.SOME,
+    "small:nothing": q.Quantity.NO,
+}
+_JOINTS = ("small:and", "small:or")
+_HOLDERS = frozenset({"kind", "wash"})
+_HELD = frozenset({"ingredient", "class", "value"})
+
+
+class Noun(Record):
+    """A noun phrase, and which pieces it is made of.
+
+    `general` is true of a class or kind, which a claim without a quantity means all
+    of; `before` is the preposition it follows, by its key.
+    """
+
+    term: q.Term
+    kinds: frozenset[str]
+    first: int
+    last: int
+    quantity: q.Quantity | None = None
+    count: int | None = None
+    any: bool = False
+    general: bool = False
+    mild: bool = False
+    before: str = ""
+    slip: bool = False
+    single_term: q.Term | None = None
+    """The term in the singular, where it is of a class."""
+
+    def has(self, *kinds: str) -> bool:
+        """Whether it can be taken for one of some kinds."""
+        return not self.kinds.isdisjoint(kinds)
+
+    @property
+    def whole(self) -> q.Term:
+        """The term with its quantity."""
+        if self.quantity is None:
+            return self.term
+        return q.Quantified(self.quantity, self.term, self.count)
+
+
+Part = Piece | Noun
+
+
+def noun_phrases(pieces: Sequence[Piece]) -> list[Part]:
+    """The pieces with every noun phrase in the place of those it is made of."""
+    found: list[Part] = []
+    at = 0
+    while at < len(pieces):
+        noun = _noun(pieces, at)
+        if noun is None:
+            found.append(pieces[at])
+            at += 1
+            continue
+        found.append(noun)
+        at = noun.last + 1
+    return found
+
+
+def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """The longest noun phrase, or list of them, that begins at a place."""
+    one = _conditioned(pieces, at)
+    if one is None:
+        return None
+    members = [one]
+    either = False
+    end = one.last
+    while True:
+        joint = end + 1
+        if joint < len(pieces) and _is_joint(pieces, joint):
+            after = joint + 1
+            if after < len(pieces) and pieces[after].does(*_JOINTS):
+                after += 1
+            other = _conditioned(pieces, after)
+            if _is_aside(pieces, one, joint, after):
+                break
+            if (
+                other is not None
+                and _alike(one, other)
+                and other.quantity
+                in (
+                    None,
+                    one.quantity,
+                )
+            ):
+                either = either or pieces[after - 1].does("small:or")
+                members.append(other)
+                end = other.last
+                continue
+        break
+    if len(members) == 1:
+        return one
+    terms = tuple(each.term for each in members)
+    if len(set(terms)) < len(terms):
+        return one
+    joined = q.Or(terms) if either else q.And(terms)
+    singles = tuple(each.single_term or each.term for each in members)
+    single = q.Or(singles) if either else q.And(singles)
+    kinds = frozenset.intersection(*(each.kinds for each in members))
+    general = all(each.general for each in members)
+    slip = any(each.slip for each in members)
+    return replace(
+        one,
+        term=joined,
+        kinds=kinds,
+        last=end,
+        general=general,
+        slip=slip,
+        single_term=single,
+    )
+
+
+def _is_aside(pieces: Sequence[Piece], one: Noun, joint: int, after: int) -> bool:
+    """Whether a comma leads to what the first may be: `X, a silicone`."""
+    if pieces[joint].words != (",",) or after >= len(pieces) or after > joint + 1:
+        return False
+    return pieces[after].words in (("a",), ("an",)) and pieces[one.first].words not in (
+        ("a",),
+        ("an",),
+    )
+
+
+def _is_joint(pieces: Sequence[Piece], at: int) -> bool:
+    piece = pieces[at]
+    return piece.does(*_JOINTS) or piece.words in ((",",), ("/",), ("+",), ("&",))
+
+
+def _alike(one: Noun, other: Noun) -> bool:
+    """Whether two can stand in one list."""
+    if one.has("product") and other.has("product"):
+        return True
+    for kind in ("film", "agent", "ingredient", "class", "kind"):
+        if one.has(kind) and other.has(kind):
+            return True
+    return False
+
+
+def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """A noun with the conditions that follow it."""
+    noun = _headed(pieces, at)
+    if noun is None:
+        noun = _by_letters(pieces, at)
+    if noun is not None:
+        noun = _lettered(pieces, noun)
+    if noun is None or not noun.has(*_HOLDERS) or noun.has("product"):
+        return noun
+    while True:
+        after = _past_idle(pieces, noun.last + 1)
+        if after >= len(pieces):
+            return noun
+        piece = pieces[after]
+        if piece.does("small:without"):
+            held = _held(pieces, after + 1)
+            if held is None:
+                return noun
+            noun = _such(noun, q.Not(q.Contains(held.term)), held)
+        elif piece.does("small:with", "verb:contain") and piece.words != ("have",):
+            denied = after + 1 < len(pieces) and pieces[after + 1].does("quantity:no")
+            held = _held(pieces, after + 1)
+            if held is None or (held.has("agent") and piece.words in (("using",),)):
+                return noun
+            said: q.Predicate = q.Contains(held.term)
+            noun = _such(noun, q.Not(said) if denied else said, held)
+        elif piece.does("quantity:no") or piece.words == ("no",):
+            held = _held(pieces, after + 1)
+            if held is None:
+                return noun
+            noun = _such(noun, q.Not(q.Contains(held.term)), held)
+        else:
+            return noun
+
+
+_LETTERS = ("small:ending", "small:starting")
+
+
+def _by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """`names ending in -ate`, `every -cone`: ingredients by their names."""
+    start = at
+    quantity = None
+    for role, meant in _LEADING.items():
+        if at < len(pieces) and pieces[at].does(role) and meant not in q.COUNTED:
+            quantity, at = meant, at + 1
+            break
+    while at < len(pieces) and pieces[at].words[0] in _NAMES_OF:
+        at += 1
+    kinds = frozenset({"ingredient", "class", "film", "agent"})
+    noun = Noun(q.Name("ingredients"), kinds, start, at - 1, quantity, general=True)
+    if at < len(pieces) and pieces[at].entry.section == "pattern":
+        pattern = q.Named(pieces[at].value)
+        return replace(noun, term=q.Such(noun.term, (pattern,)), last=at)
+    if at > start and at < len(pieces) and pieces[at].does(*_LETTERS):
+        return noun
+    return None
+
+
+_NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
+
+
+def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
+    """A noun with the letters that its name ends in or starts with."""
+    at = _past_idle(pieces, noun.last + 1)
+    if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
+        return noun
+    after = pieces[at + 1]
+    letters = after.value.lstrip("*") or after.words[0]
+    starts = pieces[at].does("small:starting")
+    pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
+    term = noun.term
+    if isinstance(term, q.Such):
+        made = q.Such(term.term, (*term.conditions, pattern))
+    elif isinstance(term, q.Name):
+        made = q.Such(term, (pattern,))
+    else:
+        return noun
+    return replace(noun, term=made, last=at + 1, general=True, single_term=None)
+
+
+def _past_idle(pieces: Sequence[Piece], at: int) -> int:
+    while at < len(pieces) and pieces[at].role == "idle:words":
+        at += 1
+    return at
+
+
+def _held(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """An ingredient, class or list of them that a product is with or without."""
+    noun = _headed(pieces, at)
+    if noun is None or not noun.has(*_HELD) or noun.has("wash", "product"):
+        return None
+    terms = [noun.term]
+    either = False
+    end = noun.last
+    while end + 1 < len(pieces) and _is_joint(pieces, end + 1):
+        after = end + 2
+        if after < len(pieces) and pieces[after].does(*_JOINTS):
+            after += 1
+        other = _headed(pieces, after)
+        if other is None or not other.has(*_HELD) or other.has("wash", "product"):
+            break
+        either = either or pieces[after - 1].does("small:or")
+        terms.append(other.term)
+        end = other.last
+    if len(terms) == 1:
+        return noun
+    joined = q.Or(tuple(terms))
+    return replace(noun, term=joined, last=end)
+
+
+def _such(noun: Noun, condition: q.Predicate, held: Noun) -> Noun:
+    term = noun.term
+    if isinstance(term, q.Such):
+        made = q.Such(term.term, (*term.conditions, condition))
+    else:
+        made = q.Such(term, (condition,))
+    return replace(
+        noun, term=made, last=held.last, slip=noun.slip or held.slip, general=True
+    )
+
+
+def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """Quantity, articles and adjectives, then a name; `sulfate-free` before it."""
+    start = at
+    quantity: q.Quantity | None = None
+    count: int | None = None
+    is_any = mild = False
+    free: list[q.Predicate] = []
+    while at < len(pieces):
+        piece = pieces[at]
+        leading = next((r for r in _LEADING if piece.does(r)), None)
+        if piece.sense is not None and piece.sense.kinds != {"condition"}:
+            if at + 1 < len(pieces) and pieces[at + 1].does("small:free"):
+                free.append(q.Not(q.Contains(q.Name(piece.sense.text))))
+                at += 2
+                continue
+            break
+        if piece.does(*_PRONOUNS) and quantity is None:
+            pronoun = next(r for r in _PRONOUNS if piece.does(r))
+            thing = q.Thing()
+            return Noun(
+                thing,
+                frozenset({"film", "thing", "ingredient"}),
+                start,
+                at,
+                quantity=_PRONOUNS[pronoun],
+            )
+        if leading is not None:
+            quantity = _LEADING[leading]
+            is_any = leading == "quantity:any"
+        elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
+            count = int(piece.value)
+        elif piece.does("contrast:mild"):
+            mild = True
+        elif not piece.does(*_SKIPPED) or (at == start and piece.does("idle:words")):
+            break
+        at += 1
+    return _named(pieces, start, at, quantity, count, is_any, mild, free)
+
+
+def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> bool:
+    if quantity not in q.COUNTED or not pieces[at].value.isdigit():
+        return False
+    return at + 1 < len(pieces) and not pieces[at + 1].does("small:percent")
+
+
+def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
+    pieces: Sequence[Piece],
+    start: int,
+    at: int,
+    quantity: q.Quantity | None,
+    count: int | None,
+    is_any: bool,
+    mild: bool,
+    free: Sequence[q.Predicate],
+) -> Noun | None:
+    if quantity in q.COUNTED and count is None:
+        quantity = None
+    piece = pieces[at] if at < len(pieces) else None
+    sense = piece.sense if piece is not None else None
+    if piece is None or sense is None or sense.kinds == {"condition"}:
+        if not free:
+            return None
+        # `sulfate-free` by itself is said of washes.
+        term = q.Such(q.Name("washes"), tuple(free))
+        kinds = frozenset({"wash", "kind", "agent"})
+        return Noun(term, kinds, start, at - 1, quantity, count, is_any, True, mild)
+    conditions = list(free)
+    slip = piece.slip
+    last = at
+    following = pieces[at + 1] if at + 1 < len(pieces) else None
+    other = following.sense if following is not None else None
+    compound = (
+        other is not None
+        and "kind" in other.kinds
+        and not sense.kinds.isdisjoint(_HELD)
+        and "product" not in sense.kinds
+    )
+    if compound and other is not None and following is not None:
+        # `PVP gel`, `EDTA shampoo`: a kind of product with it.
+        conditions.append(q.Contains(q.Name(sense.text)))
+        sense, last, slip = other, at + 1, slip or following.slip
+    name: q.Term = q.Name(sense.text)
+    term = q.Such(name, tuple(conditions)) if conditions else name
+    general = not sense.kinds.isdisjoint({"class", "kind", "value"})
+    return Noun(
+        term,
+        sense.kinds,
+        start,
+        last,
+        quantity if quantity not in q.COUNTED or count is not None else None,
+        count,
+        is_any,
+        general or bool(conditions),
+        mild,
+        slip=slip,
+        single_term=_single(sense) if not conditions else None,
+    )
+
+
+def _single(sense: Sense) -> q.Term:
+    """The name for one member of a class, with its article."""
+    if not sense.one:
+        return q.Name(sense.text)
+    article = "an" if sense.one[:1].lower() in set("aeiou") else "a"
+    return q.Name(sense.one, article=article)

@@ -1,0 +1,265 @@
+"""Free speech cut into pieces: names, and words by what they do.
+
+Names are known elsewhere: a `Lexicon` is handed in, which finds the longest name and
+mends a word that is a slip of one it knows.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Protocol
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.speech.book import (
+    Entry,
+    longest,
+    phrases,
+    plain,
+    single_words,
+)
+
+LONGEST_NAME = 9
+_TOKEN = re.compile(
+    r"""(?P<number>\d+(?:[.,]\d+)?(?!\w))
+      | (?P<word>[^\W_]+(?:['\u2019][^\W_]+)*)
+      | (?P<mark>->|=>|<=|[^\w\s])""",
+    re.VERBOSE,
+)
+_WITHIN_NAMES = frozenset("-/&,().'")
+_NUMBERS = {
+    word: value
+    for value, words in enumerate(
+        "one first|two second|three third|four fourth|five fifth|six sixth|seven "
+        "seventh|eight eighth|nine ninth|ten tenth".split("|"),
+        1,
+    )
+    for word in words.split()
+}
+_ORDINAL = re.compile(r"(\d+)(?:st|nd|rd|th)")
+IDLE = Entry("idle", "words")
+UNKNOWN = Entry("unknown", "")
+NUMBER = Entry("number", "")
+MARK = Entry("mark", "")
+NAME = Entry("name", "")
+PATTERN = Entry("pattern", "")
+
+
+class Sense(Record):
+    """What a name stands for.
+
+    `text` is how the question language names it; `kinds` what it can be taken for:
+    `product`, `kind`, `wash`, `film`, `agent`, `ingredient`, `class`, `value`,
+    `condition`, `water`. `one` is the name for one member of a class or kind;
+    `loose` tells that the name typed is narrower than what it stands for here.
+    """
+
+    text: str
+    kinds: frozenset[str]
+    one: str = ""
+    loose: bool = False
+
+
+class Lexicon(Protocol):
+    """The names that can be meant."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for, by its words in lower case."""
+
+    def repair(self, word: str) -> str:
+        """The word of a name that a word is a slip of; empty if there is none."""
+
+
+class Token(Record):
+    """One word, number or mark, and where it stood; `close` if nothing is before."""
+
+    text: str
+    start: int
+    end: int
+    sort: str
+    close: bool
+
+
+class Piece(Record):
+    """Some words that do one thing together.
+
+    `other` is what else they may do; `slip` tells that they were mended.
+    """
+
+    entry: Entry
+    words: tuple[str, ...]
+    start: int
+    end: int
+    sense: Sense | None = None
+    other: tuple[Entry, ...] = ()
+    value: str = ""
+    slip: bool = False
+
+    @property
+    def role(self) -> str:
+        """Section and key as one word."""
+        return f"{self.entry.section}:{self.entry.key}"
+
+    def does(self, *roles: str) -> bool:
+        """Whether it does one of some things, or may do it."""
+        if self.role in roles:
+            return True
+        return any(f"{e.section}:{e.key}" in roles for e in self.other)
+
+
+def tokens(text: str) -> list[Token]:
+    """The words of a text."""
+    found: list[Token] = []
+    end = 0
+    for match in _TOKEN.finditer(text):
+        close = match.start() == end and bool(found)
+        word = plain(match.group())
+        found.append(
+            Token(word, match.start(), match.end(), str(match.lastgroup), close)
+        )
+        end = match.end()
+    return found
+
+
+def cut(text: str, lexicon: Lexicon) -> list[Piece]:
+    """The pieces of a text, in order."""
+    read = tokens(text)
+    mended = [_mended(token, lexicon) for token in read]
+    found: list[Piece] = []
+    at = 0
+    while at < len(read):
+        piece, at = _next(read, mended, at, lexicon)
+        found.append(piece)
+    return found
+
+
+def _mended(token: Token, lexicon: Lexicon) -> str:
+    word = token.text
+    if token.sort != "word" or len(word) < 5 or word in single_words():
+        return word
+    return lexicon.repair(word) or word
+
+
+def _next(
+    read: Sequence[Token], mended: Sequence[str], at: int, lexicon: Lexicon
+) -> tuple[Piece, int]:
+    pattern = _pattern(read, at)
+    if pattern is not None:
+        return pattern
+    name = _name(read, mended, at, lexicon)
+    spelt = _phrase(read, mended, at)
+    if name is not None and (spelt is None or name[1] >= spelt[1] or _wins(spelt[0])):
+        if spelt is not None and spelt[1] == name[1]:
+            return replace(name[0], other=spelt[0].other_too()), name[1]
+        return name
+    if spelt is not None:
+        return spelt[0].piece, spelt[1]
+    token = read[at]
+    entry = {"number": NUMBER, "mark": MARK}.get(token.sort, UNKNOWN)
+    value = token.text.replace(",", ".")
+    if token.text in _NUMBERS:
+        entry, value = NUMBER, str(_NUMBERS[token.text])
+    elif ordinal := _ORDINAL.fullmatch(token.text):
+        entry, value = NUMBER, ordinal[1]
+    return Piece(entry, (token.text,), token.start, token.end, value=value), at + 1
+
+
+def _pattern(read: Sequence[Token], at: int) -> tuple[Piece, int] | None:
+    """Letters that a name ends in, with a dash before them: `-ate`."""
+    token = read[at]
+    if token.text not in "-\u2013*" or at + 1 == len(read) or not read[at + 1].close:
+        return None
+    if (at and token.close and read[at - 1].sort != "mark") or read[
+        at + 1
+    ].sort != "word":
+        return None
+    after = read[at + 1]
+    value = "*" + after.text
+    return Piece(PATTERN, (after.text,), token.start, after.end, value=value), at + 2
+
+
+class _Spelt(Record):
+    piece: Piece
+
+    def other_too(self) -> tuple[Entry, ...]:
+        return (self.piece.entry, *self.piece.other)
+
+
+def _wins(spelt: _Spelt) -> bool:
+    """Whether a longer phrase gives way to a name: idle words do."""
+    return spelt.piece.entry.section == "idle"
+
+
+def _name(
+    read: Sequence[Token], mended: Sequence[str], at: int, lexicon: Lexicon
+) -> tuple[Piece, int] | None:
+    """The longest name at a place, as printed or with slips mended."""
+    if read[at].sort == "mark":
+        return None
+    for end in _ends(read, at):
+        words = tuple(t.text for t in read[at:end] if t.sort != "mark")
+        slipped = tuple(
+            word
+            for word, t in zip(mended[at:end], read[at:end], strict=True)
+            if t.sort != "mark"
+        )
+        sense = lexicon.find(words)
+        slip = sense is None and slipped != words
+        if slip:
+            sense = lexicon.find(slipped)
+        if sense is not None:
+            start, stop = read[at].start, read[end - 1].end
+            slip = slip or sense.loose
+            return Piece(NAME, words, start, stop, sense, slip=slip), end
+    return None
+
+
+def _ends(read: Sequence[Token], at: int) -> Iterator[int]:
+    """Where a name that begins at a place can end, the farthest first."""
+    end, count, stops = at, 0, []
+    while end < len(read) and count < LONGEST_NAME:
+        token = read[end]
+        if token.sort == "mark":
+            joined = token.text in _WITHIN_NAMES and _is_joint(read, end)
+            if not joined:
+                break
+        else:
+            count += 1
+            stops.append(end + 1)
+        end += 1
+    return reversed(stops)
+
+
+def _is_joint(read: Sequence[Token], at: int) -> bool:
+    """Whether a mark stands within a word: `PEG-12`, `VP/VA`, `1,2-`."""
+    after = read[at + 1] if at + 1 < len(read) else None
+    token = read[at]
+    return token.close and after is not None and after.close
+
+
+def _phrase(
+    read: Sequence[Token], mended: Sequence[str], at: int
+) -> tuple[_Spelt, int] | None:
+    """The longest phrase of the book at a place."""
+    known = phrases()
+    for length in range(min(longest(), len(read) - at), 0, -1):
+        for words in {
+            tuple(t.text for t in read[at : at + length]),
+            tuple(mended[at : at + length]),
+        }:
+            entries = known.get(words)
+            if entries:
+                first, last = read[at], read[at + length - 1]
+                return (
+                    _Spelt(
+                        Piece(
+                            entries[0],
+                            words,
+                            first.start,
+                            last.end,
+                            other=entries[1:],
+                        )
+                    ),
+                    at + length,
+                )
+    return None

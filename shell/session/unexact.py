@@ -1,0 +1,121 @@
+"""A line that is no question of the language, with what it can be read as.
+
+Which of several questions a wording meant is remembered, in the session and on disk,
+so that the same words are answered at once the next time.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from abluent.engine.disk import data_folder
+from abluent.engine.faults import CommandError, Problem
+from abluent.grammar.common.text import one_line
+
+if TYPE_CHECKING:
+    from abluent.grammar.speech.read import Heard, Reading
+
+KEPT = 500
+"""How many choices are remembered; the oldest are forgotten."""
+
+
+class Unexact(CommandError):
+    """A line that can be read as one of some exact questions.
+
+    Attributes:
+        heard: the readings, best first.
+        text: the line.
+    """
+
+    def __init__(self, text: str, heard: Heard) -> None:
+        self.text, self.heard = text, heard
+        super().__init__(Problem(offer(text, heard)))
+
+
+def offer(text: str, heard: Heard) -> str:
+    """Return the readings of a line as text: numbered, the unread words marked."""
+    lines = [heard.unsettled] if heard.unsettled else []
+    if not heard.readings:
+        return "\n".join(lines)
+    lead = "What can be asked instead:" if heard.unsettled else "Is this meant?"
+    lines.append(lead)
+    for number, reading in enumerate(heard.readings, 1):
+        lines.append(f"  {number}  {reading.question}")
+        left = unread(text, reading)
+        if left:
+            lines.append(f"     left aside: {left}")
+    return "\n".join(lines)
+
+
+def unread(text: str, reading: Reading) -> str:
+    """Return what a reading leaves aside, each stretch in quotes."""
+    parts = (one_line(text[span.start : span.end]) for span in reading.unread)
+    return ", ".join(f"“{part}”" for part in parts)
+
+
+def readings_json(text: str, heard: Heard) -> dict[str, Any]:
+    """Return the readings of a line as plain data."""
+    shown: dict[str, Any] = {
+        "query": text,
+        "readings": [
+            {
+                "question": each.question,
+                "unread": [[span.start, span.end] for span in each.unread],
+            }
+            for each in heard.readings
+        ],
+    }
+    if heard.unsettled:
+        shown["unsettled"] = heard.unsettled
+    return shown
+
+
+class Choices:
+    """Which question each wording was taken for."""
+
+    def __init__(self, path: Path | None = None) -> None:
+        self._path = path or data_folder() / "taken.json"
+
+    def of(self, text: str) -> str:
+        """Return the question a wording was taken for; empty if none was."""
+        return self._taken.get(_plain(text), "")
+
+    def take(self, text: str, question: str) -> None:
+        """Remember a choice; that it cannot be kept on disk loses it later only."""
+        key = _plain(text)
+        self._taken.pop(key, None)
+        self._taken[key] = question
+        for old in list(self._taken)[:-KEPT]:
+            del self._taken[old]
+        try:
+            self._path.parent.mkdir(parents=True, exist_ok=True)
+            text = json.dumps(self._taken, ensure_ascii=False, indent=0)
+            self._path.write_text(text, "utf-8")
+        except OSError:
+            pass
+
+    @cached_property
+    def _taken(self) -> dict[str, str]:
+        try:
+            found = json.loads(self._path.read_text("utf-8"))
+        except (OSError, ValueError):
+            return {}
+        if not isinstance(found, dict):
+            return {}
+        return {str(key): str(value) for key, value in found.items()}
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.casefold().split()).rstrip("?.! ")
+
+
+def sole(readings: Sequence[Reading]) -> Reading | None:
+    """Return the one reading that covers all that matters, if only one does."""
+    if not readings or not readings[0].sure:
+        return None
+    rivals = [each for each in readings[1:] if each.share >= readings[0].share]
+    return None if rivals else readings[0]
