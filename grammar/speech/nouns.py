@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.query import terms as q
+from abluent.grammar.query import tree as q
 from abluent.grammar.speech.pieces import Piece, Sense
 
 _LEADING = {
@@ -18,7 +18,7 @@ _LEADING = {
     "quantity:at_most": q.Quantity.AT_MOST,
     "quantity:exactly": q.Quantity.EXACTLY,
 }
-_SKIPPED = ("small:article", "small:of", "idle:words", "contrast:mild")
+_SKIPPED = ("small:article", "small:of", "idle:words")
 _PRONOUNS = {
     "small:everything": q.Quantity.EVERY,
     "small:anything": q.Quantity.SOME,
@@ -33,7 +33,8 @@ class Noun(Record):
     """A noun phrase, and which pieces it is made of.
 
     `general` is true of a class or kind, which a claim without a quantity means all
-    of; `before` is the preposition it follows, by its key.
+    of; `before` is the preposition it follows, by its key; `loose` are the places of
+    words within it that it does not say.
     """
 
     term: q.Term
@@ -44,7 +45,7 @@ class Noun(Record):
     count: int | None = None
     any: bool = False
     general: bool = False
-    mild: bool = False
+    loose: frozenset[int] = frozenset()
     before: str = ""
     slip: bool = False
     single_term: q.Term | None = None
@@ -284,7 +285,8 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
     start = at
     quantity: q.Quantity | None = None
     count: int | None = None
-    is_any = mild = False
+    is_any = False
+    unread: list[int] = []
     free: list[q.Predicate] = []
     while at < len(pieces):
         piece = pieces[at]
@@ -310,12 +312,12 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             is_any = leading == "quantity:any"
         elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
             count = int(piece.value)
-        elif piece.does("contrast:mild"):
-            mild = True
-        elif not piece.does(*_SKIPPED) or (at == start and piece.does("idle:words")):
+        elif piece.does("contrast:mild", "contrast:harsh"):
+            unread.append(at)
+        elif not piece.does(*_SKIPPED) or (at == start and piece.role == "idle:words"):
             break
         at += 1
-    return _named(pieces, start, at, quantity, count, is_any, mild, free)
+    return _named(pieces, start, at, quantity, count, is_any, unread, free)
 
 
 def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> bool:
@@ -331,7 +333,7 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
     quantity: q.Quantity | None,
     count: int | None,
     is_any: bool,
-    mild: bool,
+    unread: Sequence[int],
     free: Sequence[q.Predicate],
 ) -> Noun | None:
     if quantity in q.COUNTED and count is None:
@@ -344,7 +346,9 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         # `sulfate-free` by itself is said of washes.
         term = q.Such(q.Name("washes"), tuple(free))
         kinds = frozenset({"wash", "kind", "agent"})
-        return Noun(term, kinds, start, at - 1, quantity, count, is_any, True, mild)
+        return Noun(
+            term, kinds, start, at - 1, quantity, count, is_any, True, frozenset(unread)
+        )
     conditions = list(free)
     slip = piece.slip
     last = at
@@ -361,10 +365,10 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         conditions.append(q.Contains(q.Name(sense.text)))
         sense, last, slip = other, at + 1, slip or following.slip
     name: q.Term = q.Name(sense.text)
-    term = q.Such(name, tuple(conditions)) if conditions else name
+    whole = q.Such(name, tuple(conditions)) if conditions else name
     general = not sense.kinds.isdisjoint({"class", "kind", "value"})
     return Noun(
-        term,
+        whole,
         sense.kinds,
         start,
         last,
@@ -372,7 +376,7 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         count,
         is_any,
         general or bool(conditions),
-        mild,
+        frozenset(unread),
         slip=slip,
         single_term=_single(sense) if not conditions else None,
     )

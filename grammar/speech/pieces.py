@@ -258,6 +258,7 @@ def _phrase(
                             first.start,
                             last.end,
                             other=entries[1:],
+                            slip=words != tuple(t.text for t in read[at : at + length]),
                         )
                     ),
                     at + length,

@@ -10,15 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
-from abluent.grammar.common.errors import Span
-from abluent.grammar.common.lalr import Stuck
+from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.build import Misread
+from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.query.read import read_query
 from abluent.grammar.speech.book import topics
-from abluent.grammar.speech.clauses import WASHES, Said, is_carried, like, said
+from abluent.grammar.speech.clause import WASHES, Said, is_carried
+from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 
 MOST = 3
@@ -42,13 +41,15 @@ _LINKS = {
 class Reading(Record):
     """One exact question that a saying can mean.
 
-    `unread` are the stretches of the text that it leaves aside; `share` is how much
+    `unread` are the stretches of the text that it leaves aside, `mended` those that
+    were read as slips or as something wider; `share` is how much
     of what matters it takes, from 0 to 1; `sure` tells that nothing speaks against it.
     """
 
     query: q.Query
     question: str
     unread: tuple[Span, ...]
+    mended: tuple[Span, ...]
     share: float
     sure: bool
 
@@ -107,9 +108,6 @@ def _is_name(piece: Piece) -> bool:
 
 def _matters(piece: Piece) -> bool:
     return not is_carried(piece)
-
-
-# --- clauses ---------------------------------------------------------------------------
 
 
 def _clauses(pieces: Sequence[Piece]) -> list[_Clause]:
@@ -237,9 +235,6 @@ def _nouns_at(pieces: Sequence[Piece], clause: _Clause) -> _Earlier | None:
     return first, last
 
 
-# --- what is offered -------------------------------------------------------------------
-
-
 def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
     """Everything that the text can be asked as."""
     found: list[tuple[_Clause, list[Said]]] = []
@@ -274,6 +269,9 @@ def _asking(pieces: Sequence[Piece]) -> frozenset[str]:
     found |= {e.key for p in pieces for e in p.other if e.section == "ask"}
     if any(p.words[0] == "?" for p in pieces):
         found.add("question")
+    first = next((p for p in pieces if p.role != "idle:words"), None)
+    if first is not None and first.does("verb:be"):
+        found.add("whether")
     return frozenset(found)
 
 
@@ -305,7 +303,8 @@ def _together(
 
 
 def _statement(each: Said) -> q.Statement:
-    assert each.subject is not None and each.predicate is not None
+    assert each.subject is not None
+    assert each.predicate is not None
     return q.Statement(each.subject, each.predicate)
 
 
@@ -353,9 +352,6 @@ def _instead(pieces: Sequence[Piece]) -> Iterator[_Offer]:
             yield _Offer(q.Define(name), used, 1.6)
 
 
-# --- ranking ---------------------------------------------------------------------------
-
-
 def _readings(
     pieces: Sequence[Piece],
     offers: Sequence[_Offer],
@@ -371,10 +367,15 @@ def _readings(
         taken = [at for at in matter if at in offer.used]
         share = len(taken) / len(matter) if matter else 0.0
         unread = [at for at in matter if at not in offer.used]
-        slip = any(pieces[at].slip for at in offer.used)
-        sure = not unread and not slip and offer.doubt <= 0 and not spoken
+        slips = [at for at in sorted(offer.used) if pieces[at].slip]
+        sure = not unread and not slips and offer.doubt <= 0 and not spoken
         reading = Reading(
-            offer.query, question, tuple(_spans(pieces, unread)), share, sure
+            offer.query,
+            question,
+            tuple(_spans(pieces, unread)),
+            tuple(_spans(pieces, slips)),
+            share,
+            sure,
         )
         score = share - 0.06 * offer.doubt
         if question not in best or best[question][0] < score:
@@ -387,8 +388,8 @@ def _printed(query: q.Query) -> str:
     """A question as text; empty if it would not be read as the same again."""
     try:
         text = print_query(query)
-        return text if read_query(text) == query else ""
-    except (Stuck, Misread, ValueError):
+        return text if parse_query(text) == query else ""
+    except (GrammarError, ValueError):
         return ""
 
 

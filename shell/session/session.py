@@ -265,9 +265,12 @@ class Session(ShelfInHand):
         try:
             answer = ask(query, self.world, self._sets, self._last)
         except UnknownName as error:
-            from abluent.shell.shelf.unknown_name import unknown_name
+            from abluent.shell.shelf.unknown_name import is_loose, unknown_name
 
-            raise unknown_name(error, text, self._shelf) from error
+            told = unknown_name(error, text, self._shelf)
+            if not heard and is_loose(error, text):
+                return self._ask_heard(text, told)
+            raise told from error
         from abluent.grammar.common.record import replace
         from abluent.shell.session.answer_face import ShownAnswer
 

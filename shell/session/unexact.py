@@ -6,19 +6,20 @@ so that the same words are answered at once the next time.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from functools import cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from abluent.engine.disk import data_folder
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from abluent.grammar.speech.read import Heard, Reading
 
+WIDEST = 160
+"""The longest line that is shown again with its marks."""
 KEPT = 500
 """How many choices are remembered; the oldest are forgotten."""
 
@@ -48,7 +49,18 @@ def offer(text: str, heard: Heard) -> str:
         left = unread(text, reading)
         if left:
             lines.append(f"     left aside: {left}")
-    return "\n".join(lines)
+    return "\n".join([*lines, *_marked(text, heard.readings[0])])
+
+
+def _marked(text: str, reading: Reading) -> list[str]:
+    """Return the line with carets under what its first reading mended or left."""
+    spans = [*reading.unread, *reading.mended]
+    if not spans or len(text) > WIDEST or not text.isprintable():
+        return []
+    carets = [" "] * len(text)
+    for span in spans:
+        carets[span.start : span.end] = "^" * (span.end - span.start)
+    return [f"  {text}", f"  {''.join(carets)}".rstrip()]
 
 
 def unread(text: str, reading: Reading) -> str:
@@ -61,6 +73,7 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
     """Return the readings of a line as plain data."""
     shown: dict[str, Any] = {
         "query": text,
+        "error": offer(text, heard),
         "readings": [
             {
                 "question": each.question,
@@ -78,6 +91,8 @@ class Choices:
     """Which question each wording was taken for."""
 
     def __init__(self, path: Path | None = None) -> None:
+        from abluent.engine.disk import data_folder
+
         self._path = path or data_folder() / "taken.json"
 
     def of(self, text: str) -> str:
@@ -86,6 +101,8 @@ class Choices:
 
     def take(self, text: str, question: str) -> None:
         """Remember a choice; that it cannot be kept on disk loses it later only."""
+        import json
+
         key = _plain(text)
         self._taken.pop(key, None)
         self._taken[key] = question
@@ -100,6 +117,8 @@ class Choices:
 
     @cached_property
     def _taken(self) -> dict[str, str]:
+        import json
+
         try:
             found = json.loads(self._path.read_text("utf-8"))
         except (OSError, ValueError):

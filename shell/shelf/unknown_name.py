@@ -9,6 +9,9 @@ from abluent.engine.questions.world.nouns import UnknownName
 from abluent.grammar.common.errors import Span
 from abluent.shell.shelf.shelf import Shelf, same_name
 
+_QUOTES = ('"', "'", "\u201c", "\u201e", "\u2018", "\xab")
+_FEW = 2
+
 
 def unknown_name(error: UnknownName, query: str, shelf: Shelf) -> CommandError:
     """Return the error to report: the name, its place, and what to try.
@@ -23,6 +26,17 @@ def unknown_name(error: UnknownName, query: str, shelf: Shelf) -> CommandError:
     return CommandError(
         Problem(what, hint=_hint(error), excerpt=query, caret=_caret(error))
     )
+
+
+def is_loose(error: UnknownName, query: str) -> bool:
+    """Return whether an unknown name may be no name at all, but free speech.
+
+    A name in quotes is one, and so is a short one that looks like one that is known.
+    """
+    start, end = _caret(error)
+    quoted = query[start:end][:1] in _QUOTES
+    many = len(error.name.split()) > _FEW
+    return bool(error.name) and not quoted and (many or not error.near)
 
 
 def unknown_product(product: str, shelf: Shelf) -> CommandError:

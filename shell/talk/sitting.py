@@ -9,7 +9,6 @@ from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import Reader
 
-
 if TYPE_CHECKING:
     from abluent.shell.session.unexact import Unexact
 

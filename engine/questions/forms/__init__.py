@@ -1,4 +1,4 @@
 """The forms of question, each from its tree to an answer."""
 
-DOORS = ("question",)
+DOORS = ("heard", "question")
 """The modules that other packages may import."""

@@ -1,0 +1,123 @@
+"""What is asked for without a verb of the language: a plan, a wash for something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
+from abluent.grammar.speech.nouns import Noun
+
+
+def advising(clause: Clause) -> Iterator[Said]:
+    """`which wash for P`: those that take off what it leaves."""
+    if not clause.asks("which", "what", "advise") or clause.verbs("clear"):
+        return
+    washes = [n for n in clause.nouns if n.has("wash") and not n.has("product")]
+    sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
+    lacking = bans(clause)
+    films = [n for n in films if n not in lacking]
+    if not washes or not (sources or films):
+        return
+    subject = without(washes[0].term, lacking)
+    used = clause.used(washes[0], *sources[:1], *films[:1], *lacking)
+    conditions = clause.conditions()
+    if sources:
+        everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+        acts = q.Clears(everything, sources[0].term, circumstances=conditions)
+    else:
+        acts = q.Clears(films[0].term, circumstances=conditions)
+    yield Said(asked=q.Which(subject, acts), used=used, slot="subject", doubt=0.3)
+
+
+def how_often(clause: Clause) -> Iterator[Said]:
+    """How many washes it takes is not counted; whether one does can be asked."""
+    if not clause.asks("how_often"):
+        return
+    washes = [n for n in clause.nouns if n.has("wash") and n.has("product")]
+    sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
+    if not washes or not (sources or films):
+        return
+    verbs = [*clause.verbs("clear", "go"), *clause.where("turned:clear")]
+    used = clause.used(washes[0], *sources[:1], *films[:1], verbs=verbs)
+    if sources:
+        object_: q.Term = (
+            films[0].term if films else q.Quantified(q.Quantity.EVERY, q.Thing())
+        )
+        acts = q.Clears(object_, sources[0].term)
+    else:
+        acts = q.Clears(films[0].term)
+    yield Said(washes[0].term, acts, single=True, used=used, doubt=-0.5)
+
+
+def planning(clause: Clause) -> Iterator[Said]:
+    """A plan is asked for: the mildest washes that take off what is named."""
+    if not clause.asks("plan"):
+        return
+    washes = [n for n in clause.nouns if n.has("wash") and not n.has("product")]
+    sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
+    films += [_inside(n) for n in clause.nouns if _holds(n)]
+    if not sources and not films:
+        return
+    subject = washes[0].term if washes else WASHES
+    used = clause.used(*washes[:1], *sources, *films)
+    used |= clause.used(verbs=clause.verbs("clear", "stay"))
+    lacking = bans(clause)
+    subject = without(subject, lacking)
+    used |= clause.used(*lacking)
+    films = [n for n in films if n not in lacking]
+    everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+    if sources:
+        source = (
+            sources[0].term
+            if len(sources) == 1
+            else q.And(tuple(n.term for n in sources))
+        )
+        acts = q.Clears(everything, source, circumstances=clause.conditions())
+    else:
+        terms = tuple(n.term for n in films)
+        target = terms[0] if len(terms) == 1 else q.And(terms)
+        acts = q.Clears(target, circumstances=clause.conditions())
+    yield Said(asked=q.Which(subject, acts, q.Order.MILDEST), used=used, slot="subject")
+
+
+def _holds(noun: Noun) -> bool:
+    """Whether a noun is a kind of product with something in it: `PVP gel`."""
+    if noun.has("wash") or not isinstance(noun.term, q.Such):
+        return False
+    return isinstance(noun.term.conditions[0], q.Contains)
+
+
+def _inside(noun: Noun) -> Noun:
+    assert isinstance(noun.term, q.Such)
+    held = noun.term.conditions[0]
+    assert isinstance(held, q.Contains)
+    return replace(noun, term=held.object, kinds=frozenset({"film"}))
+
+
+def bare(clause: Clause) -> Iterator[Said]:
+    """Nothing but names: what takes the one off, or what the other leaves."""
+    if clause.is_busy() or clause.verbs("be"):
+        return
+    products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    washes = [n for n in clause.nouns if n.has("wash")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("thing")]
+    used = clause.used(*clause.nouns)
+    if washes and products:
+        everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+        acts = q.Clears(everything, products[0].term)
+        yield replace(stated(clause, washes[0], acts, used), doubt=3.0)
+    elif films and not washes:
+        yield Said(
+            asked=q.Which(WASHES, q.Clears(films[0].term)),
+            used=used,
+            slot="subject",
+            doubt=3.0,
+        )
+    elif products:
+        asked = q.What(products[0].term, q.Leaves(q.Thing()))
+        yield Said(asked=asked, used=used, slot="object", doubt=3.0)

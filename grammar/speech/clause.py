@@ -1,0 +1,275 @@
+"""A clause of free speech to what it says, in the trees of the question language.
+
+Each verb has a frame, which tells from the kinds of the names about it, and from the
+small words before them, what does it and what it is done to. A name that nothing in
+the clause takes is left unread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.nouns import Noun, Part, noun_phrases
+from abluent.grammar.speech.pieces import Piece
+
+_PREPOSITIONS = (
+    *("small:with", "small:by", "small:from", "small:of", "small:for", "small:than"),
+    *("small:in", "small:without", "small:as", "small:before", "small:except"),
+    *("ask:compare", "small:to"),
+)
+
+
+WASHES = q.Name("washes")
+
+
+NO_WASH = q.Needs(q.Quantified(q.Quantity.NO, q.Name("wash")))
+
+
+class Said(Record):
+    """What a clause says or asks.
+
+    `subject` and `predicate` make a statement; `asked` is a question of another form,
+    ready made. `used` are the places of the pieces it is read from; `doubt` is what
+    speaks against the reading.
+    """
+
+    subject: q.Term | None = None
+    predicate: q.Predicate | None = None
+    asked: q.Plain | None = None
+    single: bool = False
+    used: frozenset[int] = frozenset()
+    doubt: float = 0.0
+    slot: str = ""
+    """Which part is asked for: `subject`, `object`, or neither."""
+
+
+class Clause:
+    """The parts of one clause, by what they do."""
+
+    def __init__(self, pieces: Sequence[Piece], places: Sequence[int]) -> None:
+        self.pieces = _with_heads(pieces)
+        self.places = places
+        self.parts = _prepared(noun_phrases(self.pieces))
+        self.nouns = [part for part in self.parts if isinstance(part, Noun)]
+        self.denied = any(piece.does("small:no") for piece in self._loose())
+
+    def _loose(self) -> Iterator[Piece]:
+        for part in self.parts:
+            if isinstance(part, Piece):
+                yield part
+
+    def where(self, *roles: str) -> list[int]:
+        """The places among the parts of pieces that do one of some things."""
+        return [
+            at
+            for at, part in enumerate(self.parts)
+            if isinstance(part, Piece) and part.does(*roles)
+        ]
+
+    def verbs(self, *keys: str) -> list[int]:
+        """The places of verbs that say one of some things."""
+        return self.where(*(f"verb:{key}" for key in keys))
+
+    def before(self, at: int, *, bare: bool = True) -> list[Noun]:
+        """The nouns before a place; without a preposition, unless told otherwise."""
+        nouns = [part for part in self.parts[:at] if isinstance(part, Noun)]
+        return [n for n in nouns if not bare or n.before in ("", "compare")]
+
+    def after(self, at: int, *prepositions: str) -> list[Noun]:
+        """The nouns after a place that follow one of some prepositions, or none."""
+        wanted = prepositions or ("", "of")
+        nouns = [part for part in self.parts[at + 1 :] if isinstance(part, Noun)]
+        return [noun for noun in nouns if noun.before in wanted]
+
+    def led_by(self, *prepositions: str) -> list[Noun]:
+        """The nouns that follow one of some prepositions."""
+        return [noun for noun in self.nouns if noun.before in prepositions]
+
+    def is_busy(self) -> bool:
+        """Whether there is a verb that says more than `is`, or a contrast."""
+        return any(
+            piece.entry.section in VERBAL and not piece.does("verb:be")
+            for piece in self._loose()
+        )
+
+    def asks(self, *keys: str) -> bool:
+        """Whether the clause has a word that asks so."""
+        return bool(self.where(*(f"ask:{key}" for key in keys)))
+
+    def conditions(self) -> tuple[str, ...]:
+        """The conditions it states, in phrases."""
+        found = [
+            piece.sense.text
+            for piece in self._loose()
+            if piece.sense is not None and states(self.pieces, piece)
+        ]
+        if self.where("time:repeated"):
+            found.append("over repeated washes")
+        return tuple(dict.fromkeys(found))
+
+    def used(self, *nouns: Noun | None, verbs: Sequence[int] = ()) -> frozenset[int]:
+        """The places of pieces that a reading with these nouns and verbs is from."""
+        found: set[int] = set()
+        for noun in nouns:
+            if noun is not None:
+                found.update(set(range(noun.first, noun.last + 1)) - noun.loose)
+        places = self._places()
+        found.update(places[at] for at in verbs)
+        for at, piece in enumerate(self.pieces):
+            senseless = is_carried(piece)
+            if senseless or states(self.pieces, piece):
+                found.add(at)
+        return frozenset(self.places[at] for at in found)
+
+    def _places(self) -> list[int]:
+        """Where each part stands among the pieces."""
+        found, at = [], 0
+        for part in self.parts:
+            found.append(part.first if isinstance(part, Noun) else at)
+            at = part.last + 1 if isinstance(part, Noun) else at + 1
+        return found
+
+
+_CARRIED = frozenset({"small", "ask", "quantity", "particles", "time", "idle", "mark"})
+"""Sections whose words are read with the clause they stand in."""
+
+
+def states(pieces: Sequence[Piece], piece: Piece) -> bool:
+    """Whether a piece states a condition; `without hot water` states none."""
+    if piece.sense is None or piece.sense.kinds != {"condition"}:
+        return False
+    at = next(n for n, each in enumerate(pieces) if each is piece)
+    before = [each for each in pieces[:at] if not each.does("small:article")]
+    return not (before and before[-1].does("small:without"))
+
+
+def is_carried(piece: Piece) -> bool:
+    """Whether a piece is read with its clause, and is no matter of its own."""
+    return piece.entry.section in _CARRIED and not piece.does(
+        "quantity:only", "ask:how_often"
+    )
+
+
+def _with_heads(pieces: Sequence[Piece]) -> list[Piece]:
+    """Verbs that a particle later in the clause makes `clear`."""
+    found = list(pieces)
+    for at, piece in enumerate(found):
+        key = next((k for k in ("clear", "turned") if piece.does(f"heads:{k}")), "")
+        if not key or piece.sense is not None:
+            continue
+        later = found[at + 1 :]
+        if any(each.does("particles:words") for each in later):
+            between = any(each.sense is not None for each in later)
+            pronoun = any(
+                each.does("small:everything", "small:nothing", "small:pronoun")
+                for each in later
+            )
+            active = key == "clear" and (between or pronoun)
+            section = "verb" if active else "turned"
+            found[at] = replace(
+                piece, entry=type(piece.entry)(section, "clear"), other=()
+            )
+    return found
+
+
+VERBAL = frozenset({"verb", "turned", "heads", "contrast"})
+
+
+def _alone(parts: Sequence[Part]) -> list[Part]:
+    """`X is the only Y that …` as `only X …`."""
+    found = list(parts)
+    for at in range(len(found) - 1):
+        one, other = found[at], found[at + 1]
+        if isinstance(one, Noun) and isinstance(other, Noun):
+            rest = [p for p in found[at + 2 :] if isinstance(p, Piece)]
+            verbs = any(p.entry.section in VERBAL for p in rest)
+            if other.quantity is q.Quantity.ONLY and verbs:
+                merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
+                return [*found[:at], merged, *found[at + 2 :]]
+    for at in range(len(found) - 2):
+        one, verb, other = found[at : at + 3]
+        if not (isinstance(one, Noun) and isinstance(other, Noun)):
+            continue
+        if not isinstance(verb, Piece) or not verb.does("verb:be", "quantity:only"):
+            continue
+        only = other.quantity is q.Quantity.ONLY or verb.does("quantity:only")
+        rest = [p for p in found[at + 3 :] if isinstance(p, Piece)]
+        if only and any(p.entry.section in VERBAL for p in rest):
+            merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
+            return [*found[:at], merged, *found[at + 3 :]]
+    return found
+
+
+def _prepared(parts: Sequence[Part]) -> list[Part]:
+    """The parts with each noun told which preposition it follows."""
+    parts = _alone(parts)
+    found: list[Part] = []
+    before = ""
+    for part in parts:
+        if isinstance(part, Noun):
+            found.append(replace(part, before=before))
+            before = ""
+            continue
+        found.append(part)
+        role = next((r for r in _PREPOSITIONS if part.does(r)), "")
+        if role:
+            before = role.partition(":")[2]
+        elif part.entry.section not in ("idle", "quantity"):
+            before = ""
+    return found
+
+
+def stated(
+    clause: Clause, subject: Noun, predicate: q.Predicate, used: frozenset[int]
+) -> Said:
+    """A statement, its denial put where the language has it."""
+    term, denied = subject.whole, clause.denied
+    quantity = subject.quantity
+    if quantity is q.Quantity.SOME and subject.any:
+        quantity = q.Quantity.EVERY
+        term = q.Quantified(quantity, subject.term)
+    if denied and quantity is q.Quantity.NO:
+        denied = False
+    if denied and (subject.general or quantity is q.Quantity.EVERY):
+        if quantity in (None, q.Quantity.EVERY):
+            term, denied = q.Quantified(q.Quantity.NO, subject.term), False
+    if denied:
+        predicate = q.Not(predicate)
+    single = not subject.general and quantity is None
+    return Said(term, predicate, single=single, used=used)
+
+
+def bans(clause: Clause, *taken: Noun | None) -> list[Noun]:
+    """What the wash is to be without, wherever the clause says so."""
+    found = []
+    for noun in clause.nouns:
+        if any(noun is each for each in taken) or not noun.has("class", "ingredient"):
+            continue
+        denied = noun.quantity is q.Quantity.NO and not noun.has("thing")
+        if noun.before == "without" or denied:
+            found.append(noun)
+    return found
+
+
+def without(subject: q.Term, lacking: Sequence[Noun]) -> q.Term:
+    """Washes without something more."""
+    conditions = tuple(q.Not(q.Contains(noun.term)) for noun in lacking)
+    if not conditions:
+        return subject
+    if isinstance(subject, q.Such):
+        return q.Such(subject.term, (*subject.conditions, *conditions))
+    return q.Such(subject, conditions)
+
+
+def asked_noun(clause: Clause) -> Noun | None:
+    """The noun right after `which` or `what`."""
+    places = clause.where("ask:which", "ask:what")
+    for at in places:
+        for part in clause.parts[at + 1 :]:
+            if isinstance(part, Noun):
+                return part if part.general or part.has("thing") else None
+            if part.entry.section in ("verb", "turned"):
+                return None
+    return None

@@ -1,0 +1,127 @@
+"""What stands on a label, and what a film needs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import Clause, Said, stated
+from abluent.grammar.speech.pieces import Piece
+
+
+def containing(clause: Clause) -> Iterator[Said]:
+    for at in clause.verbs("contain", "lack"):
+        before, after = clause.before(at), clause.after(at, "", "of")
+        holders = [n for n in before if n.has("product", "kind", "wash")]
+        holders += [n for n in clause.led_by("in") if n.has("product", "kind", "wash")]
+        things = [n for n in after if n.has("ingredient", "class", "value", "thing")]
+        if not holders or not things or things[0] in holders:
+            continue
+        subject, object_ = holders[-1], things[0]
+        lacks = bool(clause.verbs("lack"))
+        place, level, more = detail(clause, at)
+        used = clause.used(subject, object_, verbs=[at, *more])
+        predicate: q.Predicate = q.Contains(object_.whole, level, place)
+        predicate = q.Not(predicate) if lacks else predicate
+        yield stated(clause, subject, predicate, used)
+    for at in clause.verbs("hide"):
+        before, after = clause.before(at), clause.after(at)
+        if before and before[-1].has("product"):
+            used = clause.used(before[-1], *after[:1], verbs=[at])
+            if after:
+                predicate = q.Hides(after[0].whole)
+                yield stated(clause, before[-1], predicate, used)
+            else:
+                yield Said(
+                    asked=q.What(before[-1].term, q.Hides(q.Thing())),
+                    used=used,
+                    slot="object",
+                )
+
+
+def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[int]]:
+    """A place or a level that the clause gives."""
+    from decimal import Decimal  # noqa: PLC0415 - few clauses have a level
+
+    for spot, part in enumerate(clause.parts):
+        if not isinstance(part, Piece) or part.entry.section != "number":
+            continue
+        after = clause.parts[spot + 1] if spot + 1 < len(clause.parts) else None
+        if isinstance(after, Piece) and after.does("small:percent"):
+            value = Decimal(part.value)
+            earlier = clause.parts[spot - 1] if spot else None
+            if isinstance(earlier, Piece) and earlier.does("small:above"):
+                return None, q.Level(low=value, open_ended=True), [spot, spot + 1]
+            if isinstance(earlier, Piece) and earlier.does("small:below"):
+                return None, q.Level(high=value, open_ended=True), [spot, spot + 1]
+            return None, q.Level(value, value), [spot, spot + 1]
+        if part.value.isdigit() and (
+            (isinstance(after, Piece) and after.does("small:place"))
+            or not part.words[0].isdigit()
+        ):
+            return int(part.value), None, [spot]
+    return None, None, []
+
+
+def placed(clause: Clause) -> Iterator[Said]:
+    """`X is the ninth ingredient of P`."""
+    place, level, more = detail(clause, 0)
+    if place is None and level is None:
+        return
+    products = [n for n in clause.nouns if n.has("product")]
+    things = [
+        n
+        for n in clause.nouns
+        if n.has("ingredient", "class") and n.has("film", "agent")
+    ]
+    things = [n for n in things if n not in products]
+    if products and things and not clause.verbs("contain"):
+        used = clause.used(products[0], things[0], verbs=more)
+        predicate = q.Contains(things[0].term, level, place)
+        yield replace(stated(clause, products[0], predicate, used), doubt=1.0)
+
+
+def needing(clause: Clause) -> Iterator[Said]:
+    for at in clause.verbs("need"):
+        before, after = clause.before(at), clause.after(at, "", "with")
+        cleared = [
+            n
+            for verb in clause.verbs("clear")
+            for n in clause.after(verb)
+            if n.has("film")
+        ]
+        films = cleared or [n for n in before if n.has("film", "product")]
+        if not films or not after:
+            continue
+        needed = next((n for n in after if n not in films), None)
+        if needed is None:
+            continue
+        film = films[0]
+        verbs = [at, *clause.verbs("clear"), *clause.where("turned:clear")]
+        used = clause.used(film, needed, *before, verbs=verbs)
+        predicate: q.Predicate = q.Needs(needed.term)
+        if clause.asks("which") and film.general:
+            predicate = q.Not(predicate) if clause.denied else predicate
+            asked = q.Which(film.term, predicate)
+            yield Said(asked=asked, used=used, slot="subject")
+            continue
+        yield stated(clause, film, predicate, used)
+
+
+def counting(clause: Clause) -> Iterator[Said]:
+    """`how many silicones are in P`."""
+    if not clause.asks("how_many"):
+        return
+    products = [n for n in clause.nouns if n.has("product")]
+    things = [n for n in clause.nouns if n.has("class", "value") and n not in products]
+    narrow = [
+        n
+        for n in things
+        if not isinstance(n.term, q.Name) or n.term.text != "ingredients"
+    ]
+    if products and things:
+        thing = (narrow or things)[-1]
+        asked = q.What(products[0].term, q.Contains(thing.term))
+        used = clause.used(products[0], *things, verbs=clause.verbs("be", "contain"))
+        yield Said(asked=q.HowMany(asked), used=used, slot="object", doubt=-0.5)

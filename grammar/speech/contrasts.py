@@ -1,0 +1,128 @@
+"""One thing set against another: milder, harder to remove, better, side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import WASHES, Clause, Said, stated
+from abluent.grammar.speech.nouns import Noun
+
+
+def contrasting(clause: Clause) -> Iterator[Said]:
+    for key, strength in (
+        ("milder", q.Strength.MILDER),
+        ("stronger", q.Strength.STRONGER),
+    ):
+        for at in clause.where(f"contrast:{key}"):
+            pair = _pair(clause, at)
+            if pair is not None:
+                used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
+                predicate = q.Differs(strength, _every(pair[1]))
+                yield stated(clause, pair[0], predicate, used)
+    for key, way in (("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)):
+        for at in clause.where(f"contrast:{key}"):
+            pair = _pair(clause, at)
+            if pair is not None and pair[0].has("film", "product"):
+                verbs = [
+                    at,
+                    *clause.verbs("be", "stay"),
+                    *clause.where("turned:clear"),
+                ]
+                used = clause.used(*pair, verbs=verbs)
+                harder = q.Resists(way, _every(pair[1]))
+                yield stated(clause, pair[0], harder, used)
+    for at in clause.where("contrast:better"):
+        yield from _better(clause, at)
+    for key, order in (
+        ("mildest", q.Order.MILDEST),
+        ("strongest", q.Order.STRONGEST),
+    ):
+        for at in clause.where(f"contrast:{key}"):
+            if not clause.verbs("clear"):
+                noun = next((n for n in clause.nouns if n.has("agent")), None)
+                subject = noun.term if noun is not None else WASHES
+                used = clause.used(noun, verbs=[at])
+                asked = q.Which(subject, None, order, 1)
+                yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
+    for key, way in (("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)):
+        for at in clause.where(f"contrast:{key}"):
+            yield from _extreme(clause, at, way)
+
+
+def _every(noun: Noun) -> q.Term:
+    """What something is compared with: any of them is each of them."""
+    return noun.term if noun.any or noun.quantity is None else noun.whole
+
+
+def _pair(clause: Clause, at: int) -> tuple[Noun, Noun] | None:
+    """What is set against what: the noun before, and the one after `than`."""
+    than = clause.led_by("than") or clause.after(at, "", "than", "as")
+    before = [n for n in clause.before(at) if n not in than]
+    if not before or not than:
+        return None
+    return before[-1], than[0]
+
+
+def _better(clause: Clause, at: int) -> Iterator[Said]:
+    """`A takes F off better than B`; without a film, A beside B."""
+    than = clause.led_by("than") or clause.after(at, "", "than")
+    agents = [n for n in clause.nouns if n.has("agent") and n not in than]
+    if not than or not agents:
+        return
+    films = [
+        n
+        for n in clause.nouns
+        if n.has("film") and n is not agents[0] and n is not than[0]
+    ]
+    verbs = [at, *clause.verbs("clear", "be"), *clause.where("turned:clear")]
+    used = clause.used(agents[0], than[0], *films[:1], verbs=verbs)
+    if films:
+        predicate = q.Outdoes(films[0].term, than[0].whole)
+        yield replace(stated(clause, agents[0], predicate, used), doubt=-1.0)
+        return
+    pair = q.And((agents[0].term, than[0].term))
+    yield Said(asked=q.Compare(pair), used=used, doubt=1.0)
+
+
+def _extreme(clause: Clause, at: int, way: q.Ease) -> Iterator[Said]:
+    """`which is hardest to remove: A, B or C`."""
+    lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
+    verbs = [at, *clause.verbs("be"), *clause.where("turned:clear")]
+    for noun in lists[:1]:
+        assert isinstance(noun.term, q.And | q.Or)
+        terms = noun.term.terms
+        used = clause.used(noun, verbs=verbs)
+        predicate = q.Resists(way, q.Or(terms))
+        yield Said(
+            asked=q.Which(q.And(terms), q.Resists(way, q.And(terms))),
+            used=used,
+            slot="subject",
+        )
+        del predicate
+
+
+def comparing(clause: Clause) -> Iterator[Said]:
+    """`A vs B for F`, `A or B for F`."""
+    places = clause.where("ask:compare", "contrast:same", "contrast:better")
+    pair = [n for n in clause.nouns if n.has("agent", "product")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent")]
+    listed = [n for n in pair if isinstance(n.term, q.And | q.Or)]
+    both: q.Term | None = None
+    if listed and (places or clause.asks("which", "compare")):
+        terms = listed[0].term
+        assert isinstance(terms, q.And | q.Or)
+        both, sides = q.And(terms.terms), [listed[0]]
+    elif len(pair) >= 2 and clause.where("ask:compare", "contrast:same"):
+        both, sides = q.And((pair[0].term, pair[1].term)), pair[:2]
+    elif len(films) >= 2 and clause.where("ask:compare"):
+        used = clause.used(*films[:2], verbs=places)
+        predicate = q.Resists(q.Ease.HARDER, films[1].term)
+        yield replace(stated(clause, films[0], predicate, used), doubt=1.0)
+        return
+    if both is None:
+        return
+    used = clause.used(*sides, *films[:1], verbs=[*places, *clause.verbs("clear")])
+    film = films[0].term if films else None
+    yield Said(asked=q.Compare(both, film), used=used, doubt=0.5)

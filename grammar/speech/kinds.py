@@ -1,0 +1,93 @@
+"""What something is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import Clause, Said, stated
+from abluent.grammar.speech.nouns import Noun
+
+
+def being(clause: Clause) -> Iterator[Said]:
+    places = clause.verbs("be")
+    for at in places:
+        before, after = clause.before(at), clause.after(at, "", "as")
+        if not before and len(after) >= 2:
+            # `is X a silicone`
+            before, after = after[:1], after[1:]
+        if not before or not after:
+            continue
+        yield from is_(clause, before[-1], _either(clause, after), [at])
+    if not places and len(clause.nouns) == 2:
+        one, other = clause.nouns
+        if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
+            for found in is_(clause, one, other, []):
+                yield replace(found, doubt=2.0)
+
+
+def _either(clause: Clause, nouns: Sequence[Noun]) -> Noun:
+    """What something may be, where `or` stands between several."""
+    kinds = [n for n in nouns if n.has("class", "value", "ingredient")]
+    if len(kinds) < 2 or not clause.where("small:or"):
+        return nouns[0]
+    terms: list[q.Term] = []
+    for noun in kinds:
+        term = noun.single_term or noun.term
+        terms += term.terms if isinstance(term, q.Or) else [term]
+    joined = q.Or(tuple(terms))
+    return replace(
+        kinds[0],
+        term=joined,
+        single_term=joined,
+        last=kinds[-1].last,
+        kinds=frozenset({"class"}),
+    )
+
+
+def is_(
+    clause: Clause, subject: Noun, object_: Noun, verbs: Sequence[int]
+) -> Iterator[Said]:
+    used = clause.used(subject, object_, verbs=verbs)
+    if object_.has("wash") and isinstance(object_.term, q.Such):
+        # `is always sulfate-free`
+        for condition in object_.term.conditions[:1]:
+            yield stated(clause, subject, condition, used)
+        return
+    if not object_.has("class", "value", "kind"):
+        return
+    if subject.has("product", "kind") and not object_.has("value", "kind"):
+        # A product is no ingredient; it has it in it.
+        predicate = q.Contains(object_.whole)
+        yield replace(stated(clause, subject, predicate, used), doubt=0.5)
+        return
+    if clause.asks("which", "what") and subject.general:
+        is_one: q.Predicate = q.Is(object_.term)
+        is_one = q.Not(is_one) if clause.denied else is_one
+        yield Said(asked=q.Which(subject.term, is_one), used=used, slot="subject")
+        return
+    term = _one_of(object_)
+    yield stated(clause, subject, q.Is(term), used)
+
+
+def _one_of(noun: Noun) -> q.Term:
+    """A class as what one thing can be: `a silicone`."""
+    return noun.single_term or noun.term
+
+
+def defining(clause: Clause) -> Iterator[Said]:
+    if not clause.asks("define", "what"):
+        return
+    places = clause.where("ask:define", "ask:what")
+    after = [n for n in clause.nouns if not n.has("thing")]
+    if not after:
+        return
+    noun = after[0]
+    used = clause.used(noun, verbs=[*places, *clause.verbs("be")])
+    others = after[1:]
+    if others and others[0].has("class") and not clause.is_busy():
+        yield from is_(clause, noun, others[0], places)
+        return
+    doubt = 0.0 if not clause.is_busy() else 3.0
+    yield Said(asked=q.Define(noun.term), used=used, doubt=doubt)

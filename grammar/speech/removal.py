@@ -1,0 +1,188 @@
+"""What takes something off, said either way round: `W removes F`, `F comes off`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import (
+    NO_WASH,
+    WASHES,
+    Clause,
+    Said,
+    asked_noun,
+    bans,
+    stated,
+    without,
+)
+from abluent.grammar.speech.nouns import Noun
+
+
+def clearing(clause: Clause) -> Iterator[Said]:
+    for at in clause.verbs("clear"):
+        yield from _cleared(clause, at, turned=False)
+    for at in clause.where("turned:clear"):
+        yield from _cleared(clause, at, turned=True)
+    for at in [*clause.verbs("rinse"), *clause.where("turned:rinse")]:
+        yield from _rinsed(clause, at)
+
+
+def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
+    agent, film, source = _roles(clause, at, turned)
+    if film is None and source is None and (agent is None or not agent.has("product")):
+        return
+    circumstances = clause.conditions()
+    leaving = clause.verbs("leave", "contain")
+    if source is None and leaving and film is not None and film.has("thing"):
+        left = [n for n in clause.after(at) if n.has("product") and n is not film]
+        source = left[0] if left else None
+        leaving = leaving if left else []
+    used = clause.used(agent, film, source, verbs=[at, *leaving])
+    thing: q.Term = q.Quantified(q.Quantity.EVERY, q.Thing())
+    object_ = film.whole if film is not None else thing
+    acts = q.Clears(
+        object_,
+        source.term if source is not None else None,
+        circumstances=circumstances,
+    )
+    lacking = bans(clause, agent, film, source)
+    if lacking and (agent is None or (agent.has("kind") and agent.general)):
+        base = agent.term if agent is not None else WASHES
+        used |= clause.used(*lacking)
+        if agent is None:
+            agent = Noun(base, frozenset({"wash", "kind"}), 0, -1, general=True)
+        agent = replace(agent, term=without(base, lacking))
+    asked = asked_noun(clause)
+    if asked is None and clause.asks("which", "what", "advise"):
+        asked = agent if agent is not None and agent.has("kind") else None
+    if film is not None and not film.has("film", "thing", "kind", "product"):
+        return
+    if clause.where("contrast:mildest", "contrast:strongest", "contrast:best"):
+        yield _superlative(clause, agent, acts, used)
+        return
+    if clause.asks("which", "what") and (
+        agent is None or (asked is not None and asked.first == agent.first)
+    ):
+        subject = agent.term if agent is not None else WASHES
+        predicate: q.Predicate = q.Not(acts) if clause.denied else acts
+        yield Said(asked=q.Which(subject, predicate), used=used, slot="subject")
+        return
+    if asked is not None and film is not None and asked.first == film.first and agent:
+        object_term = film.term
+        asking = q.Clears(object_term, acts.source, circumstances=circumstances)
+        predicate = q.Not(asking) if clause.denied else asking
+        yield Said(asked=q.What(agent.whole, predicate), used=used, slot="object")
+        return
+    if agent is None:
+        yield _by_any(clause, film, source, acts, used)
+        return
+    yield stated(clause, agent, acts, used)
+
+
+def _by_any(
+    clause: Clause,
+    film: Noun | None,
+    source: Noun | None,
+    acts: q.Clears,
+    used: frozenset[int],
+) -> Said:
+    """A film that comes off, by whatever: some wash takes it, or none does."""
+    none = clause.denied or (film is not None and film.quantity is q.Quantity.NO)
+    if film is not None and film.quantity is q.Quantity.NO:
+        acts = replace(acts, object=film.term)
+    quantity = q.Quantity.NO if none else q.Quantity.SOME
+    subject = q.Quantified(quantity, WASHES)
+    return Said(subject, acts, used=used, doubt=0.5)
+
+
+def _superlative(
+    clause: Clause, agent: Noun | None, acts: q.Clears, used: frozenset[int]
+) -> Said:
+    strongest = bool(clause.where("contrast:strongest", "contrast:best"))
+    order = q.Order.STRONGEST if strongest else q.Order.MILDEST
+    used = used | clause.used(
+        verbs=clause.where("contrast:mildest", "contrast:strongest", "contrast:best")
+    )
+    subject = agent.term if agent is not None else WASHES
+    return Said(asked=q.Which(subject, acts, order, 1), used=used, slot="subject")
+
+
+def _roles(
+    clause: Clause, at: int, turned: bool
+) -> tuple[Noun | None, Noun | None, Noun | None]:
+    """What takes something off, what is taken off, and what left it."""
+    before, after = clause.before(at), clause.after(at, "", "of", "to")
+    tools = clause.after(at, "with", "by", "in", "for") + [
+        noun for noun in clause.before(at, bare=False) if noun.before in ("with", "by")
+    ]
+    agents = [noun for noun in tools if noun.has("agent")]
+    sources = [n for n in clause.led_by("from") if n.has("product", "kind")]
+    source = sources[0] if sources else None
+    film: Noun | None
+    agent: Noun | None
+    if turned and not after:
+        film = before[-1] if before else None
+        agent = agents[0] if agents else None
+        if film is not None and agent is None and len(before) > 1:
+            agent = next((n for n in before[:-1] if n.has("agent")), None)
+    else:
+        agent = before[-1] if before else (agents[0] if agents else None)
+        film = after[0] if after else None
+        if agent is not None and film is None and agents and agent.has("film"):
+            film, agent = agent, agents[0]
+    if agent is not None and film is None and not agent.has("agent"):
+        film, agent = agent, None
+    if agent is not None and film is not None and _crossed(agent, film):
+        agent, film = film, agent
+    if film is None:
+        others = [n for n in clause.nouns if n not in (agent, source) and n.has("film")]
+        film = others[0] if others and source is None else None
+    return _settled(agent, film, source)
+
+
+def _crossed(agent: Noun, film: Noun) -> bool:
+    """Whether two nouns can only be meant the other way round."""
+    if agent.has("wash", "water") or film.has("thing"):
+        return False
+    wrong = not agent.has("agent") and film.has("agent", "wash")
+    return wrong or (film.has("wash", "water") and not agent.has("wash"))
+
+
+def _settled(
+    agent: Noun | None, film: Noun | None, source: Noun | None
+) -> tuple[Noun | None, Noun | None, Noun | None]:
+    """A product as what is taken off is what it leaves."""
+    if film is not None and film.has("product", "kind") and not film.has("film"):
+        return agent, None, film
+    return agent, film, source
+
+
+def _rinsed(clause: Clause, at: int) -> Iterator[Said]:
+    """`rinses out` is said of what water takes off."""
+    before = [n for n in clause.before(at) if not n.has("water")]
+    if not before:
+        return
+    film = before[-1]
+    water = next((n for n in clause.nouns if n.has("water")), None)
+    washes = [n for n in clause.after(at, "with", "by") if n.has("wash")]
+    if washes:
+        yield from _cleared(clause, at, turned=True)
+        return
+    used = clause.used(film, water, verbs=[at])
+    if film.has("product") and not film.has("film"):
+        everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+        acts = q.Clears(everything, film.term, circumstances=clause.conditions())
+        tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
+        yield stated(clause, tap, acts, used)
+        return
+    if clause.conditions() and not film.general:
+        acts = q.Clears(film.term, circumstances=clause.conditions())
+        tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
+        yield stated(clause, tap, acts, used)
+        return
+    if clause.asks("which"):
+        predicate: q.Predicate = q.Not(NO_WASH) if clause.denied else NO_WASH
+        yield Said(asked=q.Which(film.term, predicate), used=used, slot="subject")
+        return
+    yield stated(clause, film, NO_WASH, used)

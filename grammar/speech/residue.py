@@ -1,0 +1,100 @@
+"""What is left on hair, and what stays there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import NO_WASH, Clause, Said, asked_noun, stated
+from abluent.grammar.speech.nouns import Noun
+
+
+def leaving(clause: Clause) -> Iterator[Said]:
+    for at in clause.verbs("leave"):
+        before, after = clause.before(at), clause.after(at)
+        products = [n for n in before if n.has("product", "kind", "wash")]
+        subject = products[-1] if products else before[-1] if before else None
+        object_ = after[0] if after else None
+        if subject is None:
+            washes = [n for n in clause.nouns if n.has("wash") and n is not object_]
+            subject = washes[-1] if washes else None
+        if subject is None:
+            continue
+        used = clause.used(subject, object_, verbs=[at])
+        circumstances = clause.conditions()
+        if clause.asks("what") and object_ is None:
+            yield Said(
+                asked=q.What(subject.term, q.Leaves(q.Thing(), circumstances)),
+                used=used,
+                slot="object",
+            )
+            continue
+        if subject.has("film") and not subject.has("product", "kind"):
+            yield from _left(clause, subject, object_, used)
+            continue
+        if clause.asks("which") and asked_noun(clause) is subject:
+            object_term = object_.whole if object_ else anything()
+            acts: q.Predicate = q.Leaves(object_term, circumstances)
+            acts = q.Not(acts) if clause.denied else acts
+            yield Said(asked=q.Which(subject.term, acts), used=used, slot="subject")
+            continue
+        target = object_.whole if object_ is not None else anything()
+        yield stated(clause, subject, q.Leaves(target, circumstances), used)
+
+
+def anything() -> q.Term:
+    return q.Quantified(q.Quantity.SOME, q.Thing())
+
+
+def _left(
+    clause: Clause, subject: Noun, object_: Noun | None, used: frozenset[int]
+) -> Iterator[Said]:
+    """An ingredient that leaves a film stays itself."""
+    nothing = object_ is not None and object_.quantity is q.Quantity.NO
+    said_ = stated(clause, subject, q.Stays(clause.conditions()), used)
+    if nothing and said_.predicate is not None:
+        if subject.general and subject.quantity in (None, q.Quantity.EVERY):
+            none = q.Quantified(q.Quantity.NO, subject.term)
+            yield replace(said_, subject=none)
+            return
+        said_ = replace(said_, predicate=q.Not(said_.predicate))
+    yield said_
+
+
+def staying(clause: Clause) -> Iterator[Said]:
+    for at in clause.verbs("stay"):
+        before = clause.before(at)
+        if not before:
+            continue
+        subject = before[-1]
+        inside = [n for n in clause.led_by("in", "from") if n.has("product")]
+        used = clause.used(subject, *inside[:1], verbs=[at])
+        if subject.has("thing") and inside:
+            yield stated(clause, inside[0], q.Leaves(subject.whole), used)
+            continue
+        circumstances = clause.conditions()
+        if clause.asks("which", "what") and subject.general:
+            acts: q.Predicate = q.Stays(circumstances)
+            acts = q.Not(acts) if clause.denied else acts
+            yield Said(asked=q.Which(subject.term, acts), used=used, slot="subject")
+            continue
+        yield stated(clause, subject, q.Stays(circumstances), used)
+    for at in clause.verbs("go"):
+        for subject in clause.before(at)[-1:]:
+            used = clause.used(subject, verbs=[at])
+            yield stated(clause, subject, NO_WASH, used)
+
+
+def remaining(clause: Clause) -> Iterator[Said]:
+    """`what remains of P after W`: what W does not take off."""
+    verbs = clause.verbs("stay", "leave")
+    washes = [n for n in clause.nouns if n.has("wash") and n.before != "in"]
+    products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    if verbs and clause.asks("what", "which") and washes and products:
+        wash = washes[0]
+        terms = tuple(n.term for n in products)
+        source = terms[0] if len(terms) == 1 else q.And(terms)
+        acts = q.Not(q.Clears(q.Thing(), source))
+        used = clause.used(wash, *products, verbs=verbs)
+        yield Said(asked=q.What(wash.term, acts), used=used, slot="object", doubt=-0.5)

@@ -1,0 +1,168 @@
+"""Free speech read with a small lexicon: what it means, and what is left aside."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.pieces import Sense
+from abluent.grammar.speech.read import Heard, read_speech
+from hypothesis import given
+from hypothesis import strategies as st
+
+_WASH = frozenset({"kind", "wash", "agent"})
+NAMES = {
+    "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
+    "quay": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
+    "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
+    "reed cream": Sense("Reed Cream", frozenset({"product"})),
+    "wash": Sense("washes", _WASH, "wash"),
+    "washes": Sense("washes", _WASH, "wash"),
+    "shampoo": Sense("washes", _WASH, "wash"),
+    "pomade": Sense("stylers", frozenset({"kind"}), "styler", loose=True),
+    "water": Sense("water", frozenset({"water", "agent"})),
+    "tar": Sense("Tar", frozenset({"ingredient", "film"})),
+    "pitch": Sense("Pitch", frozenset({"ingredient", "film"})),
+    "lye": Sense("Lye", frozenset({"ingredient", "agent"})),
+    "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+    "hard water": Sense("in hard water", frozenset({"condition"})),
+}
+
+
+class Lexicon:
+    """A few names, and one slip."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for."""
+        return NAMES.get(" ".join(words))
+
+    def repair(self, word: str) -> str:
+        """The word that a slip was meant for."""
+        return {"resinz": "resins"}.get(word, "")
+
+
+def heard(text: str) -> Heard:
+    """What a saying comes to."""
+    return read_speech(text, Lexicon())
+
+
+READ = [
+    ("quay gets tar off", 'is it true that "Quay Wash" clears "Tar"'),
+    ("does quay wash get tar off ?", 'does "Quay Wash" clear "Tar"'),
+    ("tar comes off with quay wash", 'is it true that "Quay Wash" clears "Tar"'),
+    ("what takes tar out", 'which washes clear "Tar"'),
+    ("shampoo never shifts tar", 'is it true that no washes clear "Tar"'),
+    ("lye-free shampoo can't strip resins", None),
+    ("tar builds up", 'is it true that "Tar" builds up'),
+    ("tar never builds up", 'is it true that "Tar" does not build up'),
+    ("resins dont build up", "is it true that no resins build up"),
+    ("only resins stay on", "is it true that only resins build up"),
+    ("tar rinses out", 'is it true that "Tar" needs no wash'),
+    ("does reed cream leave anything", 'does "Reed Cream" leave anything'),
+    ("reed cream leaves no residue", 'is it true that "Reed Cream" leaves nothing'),
+    ("is tar a resin", 'is "Tar" a resin'),
+    ("tar needs a lye to come off", 'is it true that "Tar" needs "Lye"'),
+    (
+        "quay takes off everything reed cream leaves",
+        'is it true that "Quay Wash" clears everything from "Reed Cream"',
+    ),
+    (
+        "tar builds up but pitch does not",
+        'is it true that "Tar" builds up, and also that "Pitch" does not build up',
+    ),
+    (
+        "tar is a resin, therefore tar builds up",
+        'is it true that "Tar" is a resin, so that "Tar" builds up',
+    ),
+    (
+        "tar builds up because it is a resin",
+        'is it true that "Tar" is a resin, so that "Tar" builds up',
+    ),
+    (
+        "tar is harder to wash out than pitch",
+        'is it true that "Tar" is harder to clear than "Pitch"',
+    ),
+    (
+        "has anyone tested whether quay wash removes tar",
+        'who says that it is true that "Quay Wash" clears "Tar"',
+    ),
+    ("quay vs reed wash for tar", 'compare "Quay Wash" and "Reed Wash" for "Tar"'),
+    ("whats the mildest wash that lifts tar", None),
+]
+
+
+@pytest.mark.parametrize(("text", "question"), READ)
+def test_a_saying_is_read(text: str, question: str | None) -> None:
+    """The first reading is the one meant."""
+    found = heard(text)
+    assert found.readings, text
+    if question is not None:
+        assert found.readings[0].question == question
+
+
+def test_what_is_left_aside_is_marked() -> None:
+    """Nothing that matters is dropped in silence, and then nothing is sure."""
+    text = "purple quay wash removes tar"
+    (reading, *_) = heard(text).readings
+    assert [text[s.start : s.end] for s in reading.unread] == ["purple"]
+    assert not reading.sure
+
+
+@pytest.mark.parametrize("text", ["resinz build up", "the pomade builds up"])
+def test_a_slip_or_a_narrower_word_is_not_sure(text: str) -> None:
+    """What was mended or widened is asked about before it is answered."""
+    (reading, *_) = heard(text).readings
+    assert not reading.sure
+
+
+def test_conditions_are_kept() -> None:
+    """How the hair is washed stays in the question."""
+    (reading, *_) = heard("quay wash removes tar in hard water").readings
+    assert reading.question.endswith("in hard water")
+    assert reading.sure
+
+
+def test_a_condition_that_is_lacking_is_not_stated() -> None:
+    """`without hard water` is no `in hard water`."""
+    (reading, *_) = heard("without hard water quay wash removes tar").readings
+    assert "hard water" not in reading.question
+    assert reading.unread
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "?", "purple monday spoons", "tar", "for i in range(10): print(i)", "wash"],
+)
+def test_a_senseless_line_is_refused(text: str) -> None:
+    """What says nothing of what is known is not made to say something."""
+    assert not any(each.sure for each in heard(text).readings)
+
+
+def test_what_cannot_be_settled_is_said() -> None:
+    """With what can be asked instead."""
+    found = heard("is quay wash worth it")
+    assert found.unsettled
+    assert found.readings
+
+
+_WORDS = st.lists(
+    st.one_of(
+        st.sampled_from(sorted(NAMES)),
+        st.sampled_from(
+            "removes leaves builds up off without no never only every than so but "
+            "because , . ? : which what why is harder better in 2 % -cone".split()
+        ),
+        st.text(max_size=5),
+    ),
+    max_size=14,
+).map(" ".join)
+
+
+@given(_WORDS)
+def test_whatever_is_offered_is_a_question(text: str) -> None:
+    """It is read back as the same, and its marks lie within the text."""
+    for reading in heard(text).readings:
+        assert print_query(parse_query(reading.question)) == reading.question
+        assert all(0 <= s.start < s.end <= len(text) for s in reading.unread)

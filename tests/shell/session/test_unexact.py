@@ -1,0 +1,121 @@
+"""Free speech in the session, the command and the interactive shell."""
+
+from __future__ import annotations
+
+import json
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.vocabulary import Vocabulary
+from abluent.shell.command.cli import main
+from abluent.shell.session.session import Session
+from abluent.shell.session.unexact import Choices, Unexact
+from abluent.shell.talk.lines import PlainReader
+from abluent.shell.talk.loop import InteractiveShell
+
+
+@pytest.fixture(scope="module")
+def session() -> Session:
+    """The demo shelf."""
+    return Session.open()
+
+
+SURE = [
+    ("Tideline Wash takes off everything Harbour Cream leaves", "everything from"),
+    ("does fog bank wash get jetty oil outta a beard", '"Jetty Oil"'),
+    ("Sulfate free shampoo never can clean silicones", "no washes without"),
+]
+
+
+@pytest.mark.parametrize(("text", "part"), SURE)
+def test_one_full_reading_is_answered(session: Session, text: str, part: str) -> None:
+    """And the answer says as what it was read."""
+    answer = session.ask(text)
+    assert answer.heard == text
+    assert part in answer.query
+    assert f"Read as: {answer.query}" in str(answer).replace("\n", " ")
+
+
+def test_what_is_not_sure_is_asked(session: Session) -> None:
+    """A slip, or a word that was left aside, is no reason to guess."""
+    with pytest.raises(Unexact) as caught:
+        session.ask("what mild wash takes amodimethcone off")
+    assert 1 <= len(caught.value.heard.readings) <= 3
+    assert "left aside" in str(caught.value)
+
+
+def test_every_offer_is_answered(session: Session) -> None:
+    """A question that is offered has names that stand for something."""
+    sayings = [
+        "harbor cream leave anything on ??",
+        "lamp room vs breakwater for pvp",
+        "beeswax is worse than silcone no question",
+        "wich is worst to get out: pq-10, pq-11 or vp/va",
+        "is it proven that polyquats build up, or is that salon talk",
+    ]
+    for saying in sayings:
+        for reading in session.hear(saying).readings:
+            assert session.ask(reading.question).sentence
+
+
+def test_a_choice_is_remembered(session: Session, tmp_path: Path) -> None:
+    """The same wording is answered at once, in this session and the next."""
+    text = "harbor cream leave anything on ??"
+    (reading, *_) = session.hear(text).readings
+    session.take(text, reading.question)
+    assert session.ask("Harbor cream  leave anything on").query == reading.question
+    kept = Choices(tmp_path / "taken.json")
+    kept.take("a b?", "what is water")
+    assert Choices(tmp_path / "taken.json").of("A  b") == "what is water"
+
+
+@pytest.mark.parametrize("content", ["", "[]", '{"a": 1', '{"a": 1}'])
+def test_a_broken_memory_is_none(tmp_path: Path, content: str) -> None:
+    """Whatever stands in the file, the session goes on."""
+    (tmp_path / "taken.json").write_text(content)
+    assert Choices(tmp_path / "taken.json").of("b") == ""
+
+
+def test_nothing_is_offered_for_a_senseless_line(session: Session) -> None:
+    """It is an error of the language, as before."""
+    assert not session.hear("purple the under of because gravel").readings
+
+
+def test_the_shell_takes_a_number_or_enter(session: Session) -> None:
+    """A number takes one reading, Enter the first, anything else is a new line."""
+    out = StringIO()
+    lines = (
+        "lamp room vs breakwater for pvp\n\nlamp room vs breakwater for pvp!\n1\n9\n"
+    )
+    InteractiveShell(
+        session, PlainReader(StringIO(lines), out, spoken=False), out
+    ).run()
+    said = out.getvalue()
+    assert said.count("Read as: compare") == 3 - said.count("Is this meant?")
+    assert "Enter takes" in said
+
+
+def test_json_has_the_readings(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """With the stretches that each leaves unread, and exit code 2."""
+    text = "what takes amodimethcone off, gently"
+    code = main(["ask", "--json", text])
+    shown = json.loads(capsys.readouterr().out)
+    assert code == 2
+    assert shown["query"] == text
+    for reading in shown["readings"]:
+        assert all(0 <= a < b <= len(text) for a, b in reading["unread"])
+
+
+def test_a_short_name_of_a_product_is_found() -> None:
+    """By its first words, if no other product and no ingredient has them."""
+    session = Session.open()
+    lexicon = Vocabulary(Nouns(session.world, {}))
+    found = lexicon.find(("lamp", "room"))
+    assert found is not None
+    assert found.text == "Lamp Room Clarifying Wash"
+    assert lexicon.find(("clarifying", "wash")) is None
+    assert lexicon.repair("amodimethcone") == "amodimethicone"
