@@ -25,8 +25,10 @@ BY_WATER = ("Shingle Soap Wash", "Lamp Room Clarifying Wash")
 GUARDS = ("labels_heldout_6", "labels_heldout_9", "labels_heldout_12")
 """The sets of labels that are compared; every set has its readings beside it."""
 TWO_ENDS = ("at_least", "at_most")
-TOLD = ("wash", "film", "from", "verdict", "disputed", "conditions")
-TOLD += ("member", "kind", "product", "level", "open", "class", "is")
+TOLD = tuple(
+    "wash film from verdict disputed conditions "
+    "member kind product level open class is".split()
+)
 REASONS = ("standing", "from_memory", "reasons", "weakest", "caveats", "lines")
 READ = ("position", "printed", "ingredient", "how", "span", "section")
 NAMED = ("id", "classes", "water", "standing", "parts", "candidates", "note")
@@ -179,7 +181,7 @@ def names(_: Path) -> Table:
         if not row[0].startswith("#")
     }
     found = objects("name", "--json", *printed_names)
-    rows = {(cell(name["printed"]),): _name(name) for name in found}
+    rows: dict[Key, Row] = {(cell(name["printed"]),): _name(name) for name in found}
     return Table("names", ("name",), rows)
 
 

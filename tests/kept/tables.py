@@ -100,7 +100,7 @@ def keep(tables: Iterable[Table], state: Path = STATE) -> None:
             continue
         for old in (state / PAGES).glob("*"):
             old.unlink()
-        listed = {}
+        listed: dict[Key, Row] = {}
         for (name,), row in table.rows.items():
             _write(state / PAGES / name, row["text"])
             listed[(name,)] = {"lines": str(row["text"].count("\n"))}
