@@ -44,10 +44,10 @@ def laid_over(
 
 def excludes(base: Base, one: str, other: str) -> bool:
     """Whether two conditions cannot both hold."""
-    wider = set(_implied(base, other))
+    wider = set(implied(base, other))
     return any(
         wider.intersection(base.record(each).links("opposite"))
-        for each in _implied(base, one)
+        for each in implied(base, one)
     )
 
 
@@ -96,7 +96,8 @@ def _named(base: Base, words: str) -> str:
     return condition
 
 
-def _implied(base: Base, condition: str) -> Iterator[str]:
+def implied(base: Base, condition: str) -> Iterator[str]:
+    """A condition, and all wider ones that it is a case of."""
     reached = [condition]
     for each in reached:
         reached += set(base.record(each).links("implies")).difference(reached)

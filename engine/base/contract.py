@@ -32,11 +32,14 @@ IONIC_EXCESS = "ionicExcess"
 ASKS_WASH, ASKS_FILM, ASKS_FROM = "asksWash", "asksFilm", "asksFrom"
 ASKS_ABOUT, CIRCUMSTANCE = "asksAbout", "circumstance"
 # What the answers are
-VERDICT, LEAVES, DISPUTED = "verdict", "leaves", "disputed"
+VERDICT, LEAVES, MAY_LEAVE = "verdict", "leaves", "mayLeave"
+LEAVES_NONE = "leavesNone"
+LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
-COUNTS, OUTCOME = "counts", "outcome"
+# In which ways of washing bounds are judged
+SETTING, SETS, NAMED_ALONE = "setting", "sets", "namedAlone"
 # What conditions and amounts do to them
 PRESENT, HINGES, HINGES_LEFT = "present", "hinges", "hingesLeft"
 AMOUNT_BEARS_ON = "amountBearsOn"
@@ -54,10 +57,13 @@ ASKS_ACCOUNT, COUNTS_AS, AT_HAND = "asksAccount", "countsAs", "atHand"
 WASHED_AT, PUT_ON_AT = "washedAt", "putOnAt"
 FIRST_USE, NEXT_USE, IN_TIME, SOON_AFTER = "firstUse", "nextUse", "inTime", "soonAfter"
 # What follows for it
-AT_MOST, AT_LEAST = "atMost", "atLeast"
+AT_MOST, AT_LEAST = "usesAtMost", "usesAtLeast"
 NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
 KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
+
+BASIS = frozenset({"source", "standing", "fromMemory"})
+"""What a statement of the base says of itself and not of what it is about."""
 
 TERMS: Mapping[str, tuple[str, ...]] = {
     TYPE: ("thing", "class"),
@@ -95,7 +101,11 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LEVEL_WITHIN: ("product", "ingredient", "percent", "percent"),
     VERDICT: ("wash", "film", "product", "verdict"),
     LEAVES: ("product", "film"),
-    DISPUTED: ("wash", "film", "product"),
+    MAY_LEAVE: ("product", "film"),
+    LEAVES_NONE: ("product", "film"),
+    LOWER: ("wash", "film", "product", "effect"),
+    UPPER: ("wash", "film", "product", "effect"),
+    CONTESTED: ("wash", "film", "product", "effect"),
     ACTS: ("wash", "agent"),
     TRIED: ("wash", "film", "agent"),
     SET_ASIDE: ("wash", "agent"),
@@ -103,8 +113,9 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     READING: ("film", "product", "grade"),
     HAS_GRADES: ("film",),
     ON_NO_LABEL: ("class",),
-    COUNTS: ("claim", "agent", "film"),
-    OUTCOME: ("claim", "outcome"),
+    SETTING: ("setting",),
+    SETS: ("setting", "condition"),
+    NAMED_ALONE: ("thing", "class"),
     PRESENT: ("condition",),
     HINGES: ("wash", "film", "claim"),
     HINGES_LEFT: ("product", "claim"),
@@ -124,7 +135,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     MILDER_BY: ("wash", "wash", "test"),
     UNREAD_AT_WORK: ("wash",),
     ASKS_ACCOUNT: ("film", "source", "target"),
-    COUNTS_AS: ("verdict", "way"),
+    COUNTS_AS: ("effect", "way"),
     AT_HAND: ("wash",),
     WASHED_AT: ("use", "wash"),
     PUT_ON_AT: ("use", "product"),

@@ -56,13 +56,22 @@ class Role(StrEnum):
     """The verdict that a wash leaves a film where it is."""
     NO_WASH_NEEDED = "no wash needed"
     """The verdict that a film goes without a wash."""
+    AT_LEAST_PARTLY = "at least partly cleared"
+    """The verdict that a wash takes part of a film off, and perhaps all."""
+    AT_MOST_PARTLY = "at most partly cleared"
+    """The verdict that a wash takes a part of a film off, and perhaps none."""
     OPEN = "open"
-    """The verdict that what is known does not decide."""
+    """The verdict that nothing bounds what a wash takes of a film, on either side."""
 
-    LIFTS = "lifts"
-    """The outcome of a claim by which an agent takes a film off."""
-    UNSETTLED = "unsettled"
-    """The outcome of a claim by which nobody knows."""
+    NONE_OF_IT = "none of it"
+    """The effect that nothing of a film is taken: the least that can be."""
+    PART_OF_IT = "part of it"
+    """The effect that a part of a film is taken."""
+    ALL_OF_IT = "all of it"
+    """The effect that a film is taken whole: the most that can be."""
+    UNREAD = "unread"
+    """What stands for a line of a label that was not read."""
+
     CONDITION = "condition"
     """The class of what a question, a shelf or a routine may state of its washes."""
     PRACTICE = "practice"
@@ -90,10 +99,15 @@ MANY = frozenset(
 )
 """The roles that several terms, or none, may play."""
 
+EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
+"""How far one wash takes a film, the least first."""
+
 VERDICTS = (
     Role.NOT_CLEARED,
+    Role.AT_MOST_PARTLY,
     Role.OPEN,
     Role.PARTLY_CLEARED,
+    Role.AT_LEAST_PARTLY,
     Role.CLEARED,
     Role.NO_WASH_NEEDED,
 )

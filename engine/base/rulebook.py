@@ -55,9 +55,12 @@ def load_rulebook(
 
 
 def _rule_files(folder: str) -> list[BaseFile]:
-    names = sorted(os.listdir(folder)) if os.path.isdir(folder) else []
-    found = [name for name in names if name.endswith(".rules")]
-    return [_rule_file(os.path.join(folder, name)) for name in found]
+    found = []
+    for where, folders, names in os.walk(folder):
+        folders.sort()
+        here = sorted(name for name in names if name.endswith(".rules"))
+        found += [_rule_file(os.path.join(where, name)) for name in here]
+    return found
 
 
 def _rule_file(path: str) -> BaseFile:

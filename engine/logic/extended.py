@@ -8,6 +8,7 @@ model; the others are evaluated as usual. The answers are those that `evaluate` 
 
 from __future__ import annotations
 
+import marshal
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from functools import cached_property
@@ -21,7 +22,7 @@ from abluent.engine.logic._revise import Change, Edits, Revision
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.plain import from_plain, to_plain
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.reasoner import Model, uncollected
 from abluent.engine.logic.strata import Component
 from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.terms import Term
@@ -49,12 +50,13 @@ class CommonModel(Model):
         self._find = find
         self._rows_of: dict[str, set[Row]] = {}
         self._dumped = 0
+        self._packed: dict[str, bytes] = {}
         self.recalled = False
 
     @property
     def has_grown(self) -> bool:
         """Whether more is worked out than when it was last dumped or recalled."""
-        return len(self._relations) > self._dumped
+        return len(self._relations.keys() | self._packed.keys()) > self._dumped
 
     def asserted_rows(self, predicate: str) -> set[Row]:
         """The asserted rows of a predicate; not to be changed."""
@@ -82,7 +84,17 @@ class CommonModel(Model):
             dict.fromkeys([*self.program.arities, *self.asserted_predicates()])
         )
 
+    def relation(self, predicate: str) -> Relation:
+        """The finished relation of a predicate, unpacked when it is first needed."""
+        packed = self._packed.pop(predicate, None)
+        if packed is not None:
+            rows = set(marshal.loads(packed))
+            self._relations[predicate] = Relation(len(self.symbols(predicate)), rows)
+        return super().relation(predicate)
+
     def revise(self, added: Iterable[Fact] = (), removed: Iterable[Fact] = ()) -> Model:
+        for name in [*self._packed]:
+            self.relation(name)
         self._assertions = self.asserted_facts
         return super().revise(added, removed)
 
@@ -94,9 +106,13 @@ class CommonModel(Model):
 
     def dump(self) -> Any:
         """All that is asserted and worked out, as tuples, texts and numbers."""
+        for name in [*self._packed]:
+            self.relation(name)
         self._dumped = len(self._relations)
         asserted = {name: [*self.asserted_rows(name)] for name in self.predicates()}
-        finished = {name: [*rows] for name, rows in self._relations.items()}
+        finished = {
+            name: marshal.dumps([*rows]) for name, rows in self._relations.items()
+        }
         terms = {
             sort: [to_plain(term) for term in table.terms]
             for sort, table in self._tables.items()
@@ -109,15 +125,14 @@ class CommonModel(Model):
         Nothing may have been worked out before.
         """
         asserted, finished, terms = plain
+        self._packed = dict(finished)
         for sort, kept in terms.items():
             table = self._tables[sort] = Symbols()
             table.terms += map(from_plain, kept)
             table.update(zip(table.terms, range(len(kept)), strict=True))
         self._rows_of = {name: set(rows) for name, rows in asserted.items() if rows}
         self.recalled = True
-        for name, rows in finished.items():
-            self._relations[name] = Relation(len(self.symbols(name)), set(rows))
-        self._dumped = len(self._relations)
+        self._dumped = len(self._packed)
 
 
 class ExtendedModel(Model):
@@ -159,6 +174,45 @@ class ExtendedModel(Model):
         rows = self._common.asserted_rows(predicate)
         own = self._assertions.rows(predicate, symbols)
         return Relation(len(symbols), rows | own)
+
+    def relation(self, predicate: str) -> Relation:
+        """The relation of a predicate; the common one where no own fact bears on it."""
+        if predicate not in self._relations and self._is_common(predicate):
+            with suppress(EngineError):
+                self._relations[predicate] = self._common.relation(predicate)
+                self._same.add(predicate)
+        return super().relation(predicate)
+
+    def _is_common(self, predicate: str) -> bool:
+        """Whether nothing that a predicate is made from is among the own facts."""
+        position = self.program.component_of.get(predicate)
+        if position is None:
+            return predicate not in self._own
+        return self._own.isdisjoint(self.program.reach(position))
+
+    def _finish(self, predicate: str) -> None:
+        # What is common need not be walked through: `relation` takes it over.
+        program = self.program
+        last = program.component_of.get(predicate)
+        if last is None:
+            super()._finish(predicate)
+            return
+        wanted, cone = {predicate}, []
+        for position in range(last, -1, -1):
+            part = program.components[position]
+            if wanted.isdisjoint(part.predicates):
+                continue
+            if part.predicates[0] in self._relations:
+                continue
+            if part.rules and self._own.isdisjoint(program.reach(position)):
+                for name in part.predicates:
+                    self.relation(name)
+                continue
+            cone.append(part)
+            wanted |= program.looked_at[position]
+        with uncollected():
+            for part in reversed(cone):
+                self._evaluate(part)
 
     def _evaluate(self, part: Component) -> None:
         program = self.program

@@ -78,6 +78,23 @@ class Program:
             for part in self.components
         )
 
+    def reach(self, position: int) -> frozenset[str]:
+        """All predicates that a component and those below it are made from."""
+        known = self._reached.get(position)
+        if known is None:
+            part = self.components[position]
+            found = {*part.predicates, *self.looked_at[position]}
+            for name in self.looked_at[position]:
+                below = self.component_of.get(name, position)
+                if below < position:
+                    found |= self.reach(below)
+            known = self._reached[position] = frozenset(found)
+        return known
+
+    @cached_property
+    def _reached(self) -> dict[int, frozenset[str]]:
+        return {}
+
     @cached_property
     def arities(self) -> dict[str, int]:
         """The number of terms of every predicate that is declared or used."""

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
+from abluent.engine.base.contract import CONTESTED
 from abluent.engine.base.phrases import product_name, product_symbol
+from abluent.engine.base.roles import EFFECTS
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
@@ -31,7 +33,7 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.rows import traced_rows
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import End, Verdict
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import Product, World
 from abluent.engine.reading.labels import label_facts
@@ -39,6 +41,8 @@ from abluent.engine.reading.labels import label_facts
 # What the terms of a row's fact are called in the verdict of its trace.
 _TERMS = {
     "verdict": ("wash", "film", "from", "verdict"),
+    "lower": ("wash", "film", "from", "effect"),
+    "upper": ("wash", "film", "from", "effect"),
     "leaves": ("from", "film"),
     "listed": ("product", "ingredient"),
     "isa": ("ingredient", "class"),
@@ -165,6 +169,24 @@ def _trace(
     return build_trace(case.prover, goals, told, setting)
 
 
+def _end(
+    end: End | None, here: tuple[str | int, ...]
+) -> tuple[dict[str, Any] | None, list[TracedGoal]]:
+    """Return one end of a verdict as plain data, and the goal that shows it."""
+    if end is None:
+        return None, []
+    told = ("standing", "memory", "proof")
+    shown = {"effect": title_of(end), **{part: _PARTS[part](end) for part in told}}
+    binds: dict[tuple[str | int, ...], int | str] = {(*here, "effect"): 3}
+    binds |= {(*here, part): part for part in told}
+    return shown, [TracedGoal(*end.goal, binds)]
+
+
+def title_of(end: End) -> str:
+    """Return the effect of an end in words."""
+    return end.case.world.base.label(str(end.goal[1][-1]))
+
+
 def _supposed(case: Case) -> Supposed:
     """Return how the facts of a case differ from what its labels and base say."""
     world = case.world
@@ -207,8 +229,16 @@ def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
     goals = [TracedGoal(predicate, args, binds)]
     goals += [TracedGoal(*each) for each in row.beside]
     if isinstance(row, Verdict):
-        shown["disputed"] = row.disputed
-        goals.append(TracedGoal("disputed", args[:3], {(*here, "disputed"): "holds"}))
+        for name, end in (("at_least", row.at_least), ("at_most", row.at_most)):
+            part, goal = _end(end, (*here, name))
+            shown[name] = part
+            goals += goal
+        shown["contested"] = {}
+        for effect in EFFECTS[1:]:
+            symbol = row.case.world.base.term(effect)
+            shown["contested"][symbol] = effect in row.contested
+            path = (*here, "contested", symbol)
+            goals.append(TracedGoal(CONTESTED, (*args[:3], symbol), {path: "holds"}))
     return shown, goals
 
 

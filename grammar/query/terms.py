@@ -141,6 +141,7 @@ class Extent(Enum):
     PARTLY = "partly clear"
     AT_LEAST_PARTLY = "at least partly clear"
     PERHAPS = "perhaps clear"
+    SURELY = "surely clear"
 
 
 class Level(Node):

@@ -7,6 +7,7 @@ from typing import Any
 
 from abluent.engine.base.contract import LEVEL, PRESENT, SHOWS
 from abluent.engine.base.phrases import product_name
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     Answer,
     Finding,
@@ -26,9 +27,13 @@ from abluent.engine.questions.answers.rows import (
     title,
     verdict,
 )
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.verdicts import End, Left, Verdict
 from abluent.engine.reading.name_rules import PatternScore
 from abluent.grammar.common.text import in_words
+
+
+WORDS = {Role.NONE_OF_IT: "none", Role.PART_OF_IT: "part", Role.ALL_OF_IT: "all"}
+"""How the machine-readable face calls the effects of a wash."""
 
 
 def answer_json(answer: Answer, query: str) -> dict[str, Any]:
@@ -103,11 +108,14 @@ def _subject(row: Row) -> dict[str, Any]:
             "film": named(row, row.film),
             "from": row.source or None,
             "verdict": verdict(row),
-            "disputed": row.disputed,
+            "at_least": _end(row.at_least),
+            "at_most": _end(row.at_most),
+            "disputed": [WORDS[effect] for effect in row.contested],
             "conditions": conditions(row),
         }
     if isinstance(row, Left):
         shown = {"wash": None, "film": named(row, row.film), "from": row.source}
+        shown |= {"leaves": "yes" if row.sure else "may"}
         return shown | {"conditions": conditions(row)}
     shown = {"member": thing(row), "kind": row.item.kind}
     if row.goal[0] in ABOUT_LEVELS:
@@ -118,6 +126,17 @@ def _subject(row: Row) -> dict[str, Any]:
     if row.goal[0] == "isa":
         shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}
     return shown
+
+
+def _end(end: End | None) -> dict[str, Any] | None:
+    if end is None:
+        return None
+    standing = in_words(end.standing) or None
+    return {
+        "effect": WORDS[end.effect],
+        "standing": standing,
+        "proof": end.proof.root.key,
+    }
 
 
 def conditions(row: Explained) -> list[str]:

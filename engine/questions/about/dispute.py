@@ -1,7 +1,7 @@
 """Where sources part: the chains of both sides of a dispute, and their crux.
 
 Two conclusions are the sides of a dispute where one step of its proof needs both,
-and they differ in their last term only: what is said of the same things.
+and they say two things of the very same terms.
 """
 
 from __future__ import annotations
@@ -48,9 +48,7 @@ class Parting(NamedTuple):
 
 def partings(row: Verdict) -> list[Parting]:
     """Every dispute that a verdict hangs on; none if it is not disputed."""
-    if row.dispute is None:
-        return []
-    pairs = dict.fromkeys(_pairs(row, row.dispute.goal))
+    pairs = dict.fromkeys(pair for each in row.disputes for pair in _pairs(row, each.goal))
     return [_parting(row, *pair) for pair in sorted(pairs, key=repr)]
 
 
@@ -73,12 +71,11 @@ def _pairs(row: Verdict, goal: Ground) -> Iterator[tuple[Ground, Ground]]:
 
 
 def _stand_apart(one: Premise, other: Premise) -> bool:
-    """Whether two premises say different things of the same."""
+    """Whether two premises say different things of the very same."""
     return (
-        one.predicate == other.predicate
+        one.predicate != other.predicate
         and len(one.args) > 1
-        and one.args[:-1] == other.args[:-1]
-        and one.args[-1] != other.args[-1]
+        and one.args == other.args
     )
 
 

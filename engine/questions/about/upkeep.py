@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from abluent.engine.base.contract import DISPUTED, LEAVES, VERDICT
+from abluent.engine.base.contract import CONTESTED, LEAVES, VERDICT
 from abluent.engine.base.phrases import product_name
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
@@ -20,7 +20,7 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 
-ANSWERS = (VERDICT, LEAVES, DISPUTED)
+ANSWERS = (VERDICT, LEAVES, CONTESTED)
 """The predicates whose facts answer questions."""
 
 

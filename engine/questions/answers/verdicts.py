@@ -6,17 +6,20 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from abluent.engine.base.contract import (
-    DISPUTED,
+    CONTESTED,
     LEAVES,
     LINE,
+    LOWER,
+    MAY_LEAVE,
     READING,
     REMARK,
     REMARK_ON_LEFT,
     SET_ASIDE,
     TRIED,
+    UPPER,
     VERDICT,
 )
-from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.base.roles import EFFECTS, VERDICTS, Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.world.case import Case
@@ -54,18 +57,51 @@ class Verdict(Explained):
         return self.role in GONE
 
     @cached_property
-    def disputed(self) -> bool:
-        """Whether sources of equal rank part over it."""
-        _, (wash, film, product, _) = self.goal
-        return self.case.model.holds(DISPUTED, (wash, film, product))
+    def at_least(self) -> End | None:
+        """What the wash surely takes; nothing where no wash is needed."""
+        return self._end(LOWER)
 
     @cached_property
-    def dispute(self) -> Explained | None:
-        """Why it is disputed, if it is."""
-        _, (wash, film, product, _) = self.goal
-        if not self.disputed:
-            return None
-        return Explained(self.case, (DISPUTED, (wash, film, product)))
+    def at_most(self) -> End | None:
+        """What the wash can take at the most; nothing where no wash is needed."""
+        return self._end(UPPER)
+
+    def _end(self, predicate: str) -> End | None:
+        about = self.goal[1][:3]
+        for *_, effect in self.case.model.match(predicate, (*about, None)):
+            return End(self.case, (predicate, (*about, effect)))
+        return None
+
+    @cached_property
+    def contested(self) -> tuple[Role, ...]:
+        """The effects of which equals say both that they are reached and are not."""
+        about, term = self.goal[1][:3], self.case.world.base.term
+        holds = self.case.model.holds
+        return tuple(e for e in EFFECTS if holds(CONTESTED, (*about, term(e))))
+
+    @property
+    def disputed(self) -> bool:
+        """Whether sources of equal rank part over one of its ends."""
+        return bool(self.contested)
+
+    @cached_property
+    def disputes(self) -> tuple[Explained, ...]:
+        """Why each effect is disputed that is."""
+        about, term = self.goal[1][:3], self.case.world.base.term
+        goals = [(CONTESTED, (*about, term(effect))) for effect in self.contested]
+        return tuple(Explained(self.case, goal) for goal in goals)
+
+
+class End(Explained):
+    """One end of a verdict: what a wash takes of a film at least, or at most.
+
+    Attributes:
+        effect: the effect, one of `EFFECTS`.
+    """
+
+    def __init__(self, case: Case, goal: Ground) -> None:
+        super().__init__(case, goal)
+        self.effect = case.world.known.effect_roles[str(goal[1][-1])]
 
 
 class Left(Explained):
@@ -74,13 +110,17 @@ class Left(Explained):
     Attributes:
         source: the name of the product, or `water`.
         film: the symbol of the film-former.
+        sure: whether it leaves it; else it may.
     """
 
-    def __init__(self, case: Case, product: str, film: str) -> None:
+    def __init__(
+        self, case: Case, product: str, film: str, *, sure: bool = True
+    ) -> None:
         self.source = case.world.name(product)
         self.film = film
+        self.sure = sure
         remarks = [*_remarks_on_left(case, product, film)]
-        super().__init__(case, (LEAVES, (product, film)), remarks)
+        super().__init__(case, (LEAVES if sure else MAY_LEAVE, (product, film)), remarks)
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:
@@ -101,13 +141,15 @@ def verdicts(case: Case, wash: str = "") -> list[Verdict]:
 def films_left(case: Case, product: str) -> list[Left]:
     """The films that a product leaves, in the order of its label."""
     symbol = case.world.symbol(product)
-    films = {str(film) for _, film in case.model.match(LEAVES, (symbol, None))}
+    sure = {str(film) for _, film in case.model.match(LEAVES, (symbol, None))}
+    maybe = {str(film) for _, film in case.model.match(MAY_LEAVE, (symbol, None))}
+    films = sure | maybe
     places = {
         str(film): place
         for _, place, film in case.model.match(LINE, (symbol, None, None))
     }
     ordered = sorted(films, key=lambda film: (str(places.get(film, "")).zfill(6), film))
-    return [Left(case, symbol, film) for film in ordered]
+    return [Left(case, symbol, film, sure=film in sure) for film in ordered]
 
 
 def worst(found: list[Verdict]) -> Verdict | None:

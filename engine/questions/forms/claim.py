@@ -29,6 +29,7 @@ from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.sentences import claim_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.verbs.removal import effects_of
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -240,9 +241,8 @@ def _for_some(judged: Judged) -> Judged:
         return Judged(True, cleared)
     if not rows:
         return judged
-    unsettled = any(r.role is Role.OPEN for r in rows)
-    gone = all(r.gone for r in rows)
-    return Judged(None if unsettled else False if not gone else None, judged.rows)
+    unsettled = any(effects_of(r)[1] is Role.ALL_OF_IT for r in rows)
+    return Judged(None if unsettled else False, judged.rows)
 
 
 def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:

@@ -201,16 +201,31 @@ def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
 
 def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     """Whether one verdict is what a `clear` of some extent asks for."""
-    role = verdict.role
+    least, most = effects_of(verdict)
+    if extent is q.Extent.SURELY:
+        return least is Role.ALL_OF_IT
     if extent is q.Extent.PERHAPS:
-        return verdict.gone or role is Role.OPEN or verdict.disputed
-    if role is Role.OPEN:
-        return None
+        return most is Role.ALL_OF_IT
     if extent is q.Extent.PARTLY:
-        return role is Role.PARTLY_CLEARED
+        if least is Role.ALL_OF_IT or most is Role.NONE_OF_IT:
+            return False
+        return True if least is most else None
     if extent is q.Extent.AT_LEAST_PARTLY:
-        return verdict.gone or role is Role.PARTLY_CLEARED
-    return verdict.gone
+        return _between(least is not Role.NONE_OF_IT, most is Role.NONE_OF_IT)
+    return _between(least is Role.ALL_OF_IT, most is not Role.ALL_OF_IT)
+
+
+def effects_of(verdict: Verdict) -> tuple[Role, Role]:
+    """What a wash takes at least and at most; all, where no wash is needed."""
+    least, most = verdict.at_least, verdict.at_most
+    if least is None or most is None:
+        return Role.ALL_OF_IT, Role.ALL_OF_IT
+    return least.effect, most.effect
+
+
+def _between(surely: bool, surely_not: bool) -> bool | None:
+    """True, False, or None where neither end decides."""
+    return True if surely else False if surely_not else None
 
 
 def _lasting(found: Sequence[Verdict]) -> Judged:

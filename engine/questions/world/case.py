@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
+from abluent.engine.base.contract import BASIS, ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model
@@ -108,6 +108,8 @@ class Case:
         grades = [g for s in named for g in known.base.record(s).links("coversGrade")]
         retyped = self.world.labels.retyped
         for fact in known.base.facts_about([*named, *grades]):
+            if fact.predicate in BASIS:
+                continue
             if not (fact.predicate == TYPE and fact.args[0] in retyped):
                 yield fact
         yield from (fact for symbol, fact in retyped.items() if symbol in named)

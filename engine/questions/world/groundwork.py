@@ -10,11 +10,13 @@ from collections.abc import Collection, Iterable
 from functools import cached_property
 
 from abluent.engine.base import cache
+from abluent.engine.base.contract import NAMED_ALONE, SETS, SETTING
 from abluent.engine.base.store import Base
 from abluent.engine.logic.extended import CommonModel, ExtendedModel
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Term
+from abluent.engine.questions.world.settings import named_alone, setting_facts
 
 _MOST_WRITTEN = 20
 """How often one run writes what it worked out; each time is for a new kind of question
@@ -49,7 +51,12 @@ class Common:
         """The common facts; made only where what follows from them was not kept."""
         used = self._program.arities
         general = [s for s in self._base.symbols if s not in self._apart]
-        return tuple(self._base.facts_about(general, used))
+        return (*self._base.facts_about(general, used), *self._settings)
+
+    @cached_property
+    def _settings(self) -> tuple[Fact, ...]:
+        """The ways of washing that bounds depend on, and what they name by itself."""
+        return (*setting_facts(self._base), *named_alone(self._base))
 
     def extended(self, facts: Iterable[Fact]) -> ExtendedModel:
         """The model of the common facts and of those of one question."""
@@ -67,6 +74,10 @@ class Common:
     def _find(self, predicate: str, args: tuple[Term, ...]) -> tuple[Fact, ...]:
         """The assertions of a common fact, whose first term is what it is about."""
         subject = args[0] if args else None
+        if predicate in (SETTING, SETS, NAMED_ALONE):
+            return tuple(
+                f for f in self._settings if f.predicate == predicate and f.args == args
+            )
         if not isinstance(subject, str) or subject in self._apart:
             return ()
         about = self._base.facts_about([subject], {predicate})

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from abluent.engine.base.contract import ASKS_ABOUT, ON_NO_LABEL
 from abluent.engine.base.phrases import Phrases, product_name, product_symbol
-from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.base.roles import EFFECTS, VERDICTS, Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.clauses import Declaration
 from abluent.engine.logic.facts import Basis, Fact
@@ -61,6 +61,11 @@ class Known:
     def verdict_roles(self) -> Mapping[str, Role]:
         """What each verdict of the base says, by symbol."""
         return {self.base.term(role): role for role in VERDICTS}
+
+    @cached_property
+    def effect_roles(self) -> Mapping[str, Role]:
+        """What each effect of the base says, by symbol."""
+        return {self.base.term(role): role for role in EFFECTS}
 
     @cached_property
     def sentences(self) -> Sentences:

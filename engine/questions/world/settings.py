@@ -1,0 +1,76 @@
+"""The settings that bounds are judged in: ways of washing that some bound depends on.
+
+A bound may hold under a condition, such as one of water. A setting has one condition
+for each aspect of washing that some bound asks about; where several are possible and
+nobody said which, a verdict is judged in each. Nothing here knows a condition by name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+
+from abluent.engine.base.conditions import aspect_of, implied
+from abluent.engine.base.contract import NAMED_ALONE, SETS, SETTING
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Basis, Fact
+
+_BOUNDS = ("atLeast", "atMost", "weaker", "harder")
+_WITHDRAWS = "withdraws"
+_THINGS = ("agent", "film", "exceptAgent", "exceptFilm")
+ANY_WAY = "in any way"
+"""What the only setting is called where no bound depends on how hair is washed."""
+
+
+def setting_facts(base: Base) -> Iterator[Fact]:
+    """A fact for each setting, and for each condition that it means."""
+    for conditions in settings(base):
+        name = ", ".join(base.label(each) for each in conditions) or ANY_WAY
+        yield Fact(SETTING, (name,), Basis())
+        meant = {wider for each in conditions for wider in implied(base, each)}
+        yield from (Fact(SETS, (name, each), Basis()) for each in sorted(meant))
+
+
+def named_alone(base: Base) -> Iterator[Fact]:
+    """A fact for each class of an ingredient that some bound names by itself."""
+    kind = base.term(Role.INGREDIENT)
+    for claim in base.instances("Claim"):
+        if _is_bound(base, claim):
+            record = base.record(claim)
+            things = {t for name in _THINGS for t in record.links(name)}
+            for thing in sorted(t for t in things if not base.is_class(t)):
+                for each in sorted(base.classes_of(thing)):
+                    if kind in base.classes_of(thing):
+                        yield Fact(NAMED_ALONE, (thing, each), Basis())
+
+
+def settings(base: Base) -> list[tuple[str, ...]]:
+    """Every setting, as the conditions that it states."""
+    aspects: dict[str, set[str]] = {}
+    for condition in _asked_about(base):
+        both = {condition, *base.record(condition).links("opposite")}
+        aspects.setdefault(aspect_of(base, condition)[0], set()).update(both)
+    choices = [_choices(base, found) for _, found in sorted(aspects.items())]
+    return [tuple(each for each in chosen if each) for chosen in product(*choices)]
+
+
+def _choices(base: Base, conditions: set[str]) -> list[str]:
+    """The conditions of one aspect; empty where none need be the case."""
+    special = all(base.record(each).truth("specialCase") for each in conditions)
+    return [*([""] if special else []), *sorted(conditions)]
+
+
+def _asked_about(base: Base) -> set[str]:
+    """The conditions under which some bound holds."""
+    return {
+        condition
+        for claim in base.instances("Claim")
+        if _is_bound(base, claim)
+        for condition in base.record(claim).links("when")
+    }
+
+
+def _is_bound(base: Base, claim: str) -> bool:
+    record = base.record(claim)
+    return record.truth(_WITHDRAWS) or any(record.links(name) for name in _BOUNDS)
