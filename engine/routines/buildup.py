@@ -21,10 +21,10 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import ConditionError, in_note
-from abluent.engine.base.contract import CONTESTED, LEAVES, LOWER, UPPER, VERDICT
+from abluent.engine.base.contract import LEAVES, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.verdicts import GONE
+from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.routine import Schedule, Use
@@ -67,20 +67,22 @@ class Effects:
 
     def surely(self, wash: str, film: Film) -> bool:
         """Whether a wash takes a film off even in the worst case."""
-        found = self.verdicts[wash, film]
-        if found.disputed:
-            return False
-        return found.role in GONE or self._counted(found.role) == ast.CLEARING
+        least, most = ENDS[self.verdicts[wash, film].role]
+        if least is Role.ALL_OF_IT:
+            return True
+        if most is Role.ALL_OF_IT and self.counting.open == ast.CLEARING:
+            return True
+        return least is Role.PART_OF_IT and self.counting.partly == ast.CLEARING
 
     def perhaps(self, wash: str, film: Film) -> bool:
         """Whether a wash takes a film off in the best case."""
-        found = self.verdicts[wash, film]
-        if found.disputed or found.role in GONE:
+        if self.surely(wash, film):
             return True
-        return self._counted(found.role) in {ast.CLEARING, ast.EITHER}
-
-    def _counted(self, role: Role) -> str:
-        return counted(self.counting).get(role, ast.NOTHING)
+        least, most = ENDS[self.verdicts[wash, film].role]
+        if most is Role.ALL_OF_IT and self.counting.open != ast.NOTHING:
+            return True
+        in_part = Role.PART_OF_IT in (least, most)
+        return in_part and self.counting.partly != ast.NOTHING
 
     def goes(self, film: Film) -> bool:
         """Whether a film needs no wash, and so never builds up."""
@@ -95,8 +97,8 @@ class Effects:
 
 
 def counted(counting: ast.Counting) -> Mapping[Role, str]:
-    """What the doubtful verdicts are counted as."""
-    return {Role.PARTLY_CLEARED: counting.partly, Role.OPEN: counting.open}
+    """What taking a part is counted as, and what an end that is open."""
+    return {Role.PART_OF_IT: counting.partly, Role.OPEN: counting.open}
 
 
 def washes_of(world: World) -> list[str]:
@@ -155,7 +157,7 @@ def effects(
         if name in sources:
             left.setdefault(name, []).append(Film(str(former), name))
     films = {film for each in left.values() for film in each}
-    disputed = set(case.model.match(DISPUTED, (None, None, None)))
+    disputed = {row[:3] for row in case.model.match(CONTESTED, (None,) * 4)}
     verdicts: dict[tuple[str, Film], Found] = {}
     for wash, former, product, value in case.model.match(VERDICT, (None,) * 4):
         film = Film(str(former), world.name(product) or WATER)

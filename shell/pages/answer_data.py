@@ -31,7 +31,6 @@ from abluent.engine.questions.answers.verdicts import End, Left, Verdict
 from abluent.engine.reading.name_rules import PatternScore
 from abluent.grammar.common.text import in_words
 
-
 WORDS = {Role.NONE_OF_IT: "none", Role.PART_OF_IT: "part", Role.ALL_OF_IT: "all"}
 """How the machine-readable face calls the effects of a wash."""
 

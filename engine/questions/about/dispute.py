@@ -48,7 +48,9 @@ class Parting(NamedTuple):
 
 def partings(row: Verdict) -> list[Parting]:
     """Every dispute that a verdict hangs on; none if it is not disputed."""
-    pairs = dict.fromkeys(pair for each in row.disputes for pair in _pairs(row, each.goal))
+    pairs = dict.fromkeys(
+        pair for each in row.disputes for pair in _pairs(row, each.goal)
+    )
     return [_parting(row, *pair) for pair in sorted(pairs, key=repr)]
 
 

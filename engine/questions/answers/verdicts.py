@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cached_property
 
 from abluent.engine.base.contract import (
@@ -25,6 +25,16 @@ from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER
 
+ENDS: Mapping[Role, tuple[Role, Role]] = {
+    Role.NOT_CLEARED: (Role.NONE_OF_IT, Role.NONE_OF_IT),
+    Role.AT_MOST_PARTLY: (Role.NONE_OF_IT, Role.PART_OF_IT),
+    Role.OPEN: (Role.NONE_OF_IT, Role.ALL_OF_IT),
+    Role.PARTLY_CLEARED: (Role.PART_OF_IT, Role.PART_OF_IT),
+    Role.AT_LEAST_PARTLY: (Role.PART_OF_IT, Role.ALL_OF_IT),
+    Role.CLEARED: (Role.ALL_OF_IT, Role.ALL_OF_IT),
+    Role.NO_WASH_NEEDED: (Role.ALL_OF_IT, Role.ALL_OF_IT),
+}
+"""What each verdict says: the effect at least, and at most."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
 
@@ -120,7 +130,9 @@ class Left(Explained):
         self.film = film
         self.sure = sure
         remarks = [*_remarks_on_left(case, product, film)]
-        super().__init__(case, (LEAVES if sure else MAY_LEAVE, (product, film)), remarks)
+        super().__init__(
+            case, (LEAVES if sure else MAY_LEAVE, (product, film)), remarks
+        )
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:

@@ -9,7 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    Verdict,
+    films_left,
+    verdicts,
+)
 from abluent.engine.questions.verbs.judgement import (
     Judged,
     Judgements,
@@ -217,10 +222,7 @@ def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
 
 def effects_of(verdict: Verdict) -> tuple[Role, Role]:
     """What a wash takes at least and at most; all, where no wash is needed."""
-    least, most = verdict.at_least, verdict.at_most
-    if least is None or most is None:
-        return Role.ALL_OF_IT, Role.ALL_OF_IT
-    return least.effect, most.effect
+    return ENDS[verdict.role]
 
 
 def _between(surely: bool, surely_not: bool) -> bool | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from abluent.engine.base.contract import BASIS, ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
+from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, BASIS, TYPE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model

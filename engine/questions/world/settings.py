@@ -7,16 +7,17 @@ nobody said which, a verdict is judged in each. Nothing here knows a condition b
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from itertools import product
 
-from abluent.engine.base.conditions import aspect_of, implied
+from abluent.engine.base.conditions import aspect_of, implied, laid_over
 from abluent.engine.base.contract import NAMED_ALONE, SETS, SETTING
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
 
-_BOUNDS = ("atLeast", "atMost", "weaker", "harder")
+_BOUNDS = ("atLeast", "atMost")
+_SHARE = "shareLow"
 _WITHDRAWS = "withdraws"
 _THINGS = ("agent", "film", "exceptAgent", "exceptFilm")
 ANY_WAY = "in any way"
@@ -24,12 +25,32 @@ ANY_WAY = "in any way"
 
 
 def setting_facts(base: Base) -> Iterator[Fact]:
-    """A fact for each setting, and for each condition that it means."""
+    """A fact for each setting that is judged where nobody said anything else."""
     for conditions in settings(base):
-        name = ", ".join(base.label(each) for each in conditions) or ANY_WAY
-        yield Fact(SETTING, (name,), Basis())
-        meant = {wider for each in conditions for wider in implied(base, each)}
-        yield from (Fact(SETS, (name, each), Basis()) for each in sorted(meant))
+        yield from _facts(base, conditions)
+
+
+def special_facts(base: Base, stated: Collection[str]) -> Iterator[Fact]:
+    """The facts of further settings that what was said calls for; mostly none.
+
+    Args:
+        base: the base.
+        stated: the conditions that are said to be the case.
+    """
+    reached = {wider for each in stated for wider in implied(base, each)}
+    usual = {each for setting in settings(base) for each in setting}
+    special = sorted((reached & _asked_about(base)) - usual)
+    if special:
+        for setting in settings(base):
+            kept = laid_over(base, setting, sorted(stated))
+            yield from _facts(base, [*special, *(c for c in kept if c in setting)])
+
+
+def _facts(base: Base, conditions: Sequence[str]) -> Iterator[Fact]:
+    name = ", ".join(base.label(each) for each in conditions) or ANY_WAY
+    yield Fact(SETTING, (name,), Basis())
+    meant = {wider for each in conditions for wider in implied(base, each)}
+    yield from (Fact(SETS, (name, each), Basis()) for each in sorted(meant))
 
 
 def named_alone(base: Base) -> Iterator[Fact]:
@@ -46,19 +67,14 @@ def named_alone(base: Base) -> Iterator[Fact]:
 
 
 def settings(base: Base) -> list[tuple[str, ...]]:
-    """Every setting, as the conditions that it states."""
+    """Every setting that may be the case unsaid, as the conditions that it states."""
     aspects: dict[str, set[str]] = {}
     for condition in _asked_about(base):
         both = {condition, *base.record(condition).links("opposite")}
-        aspects.setdefault(aspect_of(base, condition)[0], set()).update(both)
-    choices = [_choices(base, found) for _, found in sorted(aspects.items())]
-    return [tuple(each for each in chosen if each) for chosen in product(*choices)]
-
-
-def _choices(base: Base, conditions: set[str]) -> list[str]:
-    """The conditions of one aspect; empty where none need be the case."""
-    special = all(base.record(each).truth("specialCase") for each in conditions)
-    return [*([""] if special else []), *sorted(conditions)]
+        usual = {each for each in both if base.record(each).truth("alwaysOne")}
+        if usual:
+            aspects.setdefault(aspect_of(base, condition)[0], set()).update(usual)
+    return [*product(*(sorted(found) for _, found in sorted(aspects.items())))]
 
 
 def _asked_about(base: Base) -> set[str]:
@@ -73,4 +89,6 @@ def _asked_about(base: Base) -> set[str]:
 
 def _is_bound(base: Base, claim: str) -> bool:
     record = base.record(claim)
-    return record.truth(_WITHDRAWS) or any(record.links(name) for name in _BOUNDS)
+    if record.truth(_WITHDRAWS) or record.number(_SHARE) is not None:
+        return True
+    return any(record.links(name) for name in _BOUNDS)

@@ -24,6 +24,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.questions.world.amounts import Amounts
 from abluent.engine.questions.world.known import ASKED, WATER, Known
 from abluent.engine.questions.world.labels import Labels, Product
+from abluent.engine.questions.world.settings import special_facts
 from abluent.engine.reading.readings import ReadLabel
 
 __all__ = ["WATER", "Product", "World"]
@@ -111,9 +112,11 @@ class World:
             ConditionError: a word states no condition, or two exclude one another.
         """
         asked = conditions.stated(self.base, words)
-        for each in conditions.laid_over(self.base, self._said, asked):
+        held = conditions.laid_over(self.base, self._said, asked)
+        for each in held:
             basis = ASKED if each in asked else Basis(origin=self._said[each])
             yield Fact(CIRCUMSTANCE, (each,), basis)
+        yield from special_facts(self.base, held)
 
     # -- other worlds ------------------------------------------------------------
 
