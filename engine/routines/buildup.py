@@ -21,7 +21,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import ConditionError, in_note
-from abluent.engine.base.contract import LEAVES, VERDICT
+from abluent.engine.base.contract import CONTESTED, LEAVES, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
