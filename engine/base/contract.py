@@ -38,6 +38,9 @@ LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
+# What claims bound, and what follows for one agent and one film
+BEHAVES_AS, FILM_AS, BOUND_AT = "behavesAs", "filmAs", "boundAt"
+YIELDS, RESISTS = "yields", "resists"
 # In which ways of washing bounds are judged
 SETTING, SETS, NAMED_ALONE = "setting", "sets", "namedAlone"
 # What conditions and amounts do to them
@@ -113,6 +116,11 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     READING: ("film", "product", "grade"),
     HAS_GRADES: ("film",),
     ON_NO_LABEL: ("class",),
+    BEHAVES_AS: ("agent", "class"),
+    FILM_AS: ("film", "class"),
+    BOUND_AT: ("claim", "agent", "film"),
+    YIELDS: ("agent", "film", "setting", "effect"),
+    RESISTS: ("agent", "film", "setting", "effect"),
     SETTING: ("setting",),
     SETS: ("setting", "condition"),
     NAMED_ALONE: ("thing", "class"),

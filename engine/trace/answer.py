@@ -233,11 +233,12 @@ def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
             part, goal = _end(end, (*here, name))
             shown[name] = part
             goals += goal
-        shown["contested"] = {}
+        shown["disputed"] = {}
         for effect in EFFECTS[1:]:
             symbol = row.case.world.base.term(effect)
-            shown["contested"][symbol] = effect in row.contested
-            path = (*here, "contested", symbol)
+            word = row.case.world.base.label(symbol)
+            shown["disputed"][word] = {CONTESTED: effect in row.contested}
+            path = (*here, "disputed", word, CONTESTED)
             goals.append(TracedGoal(CONTESTED, (*args[:3], symbol), {path: "holds"}))
     return shown, goals
 

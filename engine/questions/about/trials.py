@@ -11,14 +11,17 @@ from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import (
     ACTS,
+    BEHAVES_AS,
+    BOUND_AT,
     CIRCUMSTANCE,
-    COUNTS,
+    FILM_AS,
     ISA,
     LEAVES,
     LINE,
-    OUTCOME,
     READING,
+    RESISTS,
     SET_ASIDE,
+    YIELDS,
 )
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.roles import Role
@@ -68,26 +71,36 @@ class Trial(NamedTuple):
 
 
 def obstacles(row: Verdict) -> list[Obstacle]:
-    """What stands between each agent that acts in a wash and the film."""
+    """What stands between each agent that acts in a wash and the whole of a film."""
     model, term = row.case.model, row.case.world.base.term
     _, (wash, film, product, _) = row.goal
     grades = [str(g) for *_, g in model.match(READING, (film, product, None))]
+    whole = term(Role.ALL_OF_IT)
     found = []
     for _, agent in sorted(model.match(ACTS, (wash, None))):
         if not model.holds(ISA, (agent, term(Role.CLEANSER))):
             continue
-        claims = {
-            str(claim): str(outcome)
-            for grade in grades
-            for claim, *_ in model.match(COUNTS, (None, agent, grade))
-            for _, outcome in model.match(OUTCOME, (claim, None))
-        }
-        if term(Role.LIFTS) in claims.values():
+        takes = any(model.match(YIELDS, (agent, g, None, whole)) for g in grades)
+        if takes:
             continue
-        firm = [c for c, said in claims.items() if said != term(Role.UNSETTLED)]
-        how = CONTRADICTED if firm else UNKNOWN if claims else NO_RULE
-        found.append(Obstacle(str(agent), how, tuple(firm or claims)))
+        claims = tuple(sorted(_bounds_on(row, str(agent), grades)))
+        short = any(model.match(RESISTS, (agent, g, None, whole)) for g in grades)
+        how = CONTRADICTED if short else UNKNOWN if claims else NO_RULE
+        found.append(Obstacle(str(agent), how, claims))
     return found
+
+
+def _bounds_on(row: Verdict, agent: str, grades: Sequence[str]) -> set[str]:
+    """The claims that bound what an agent takes of a film, as any of its grades."""
+    match = row.case.model.match
+    kinds = [kind for _, kind in match(BEHAVES_AS, (agent, None))]
+    films = [kind for grade in grades for _, kind in match(FILM_AS, (grade, None))]
+    return {
+        str(claim)
+        for kind in kinds
+        for film in films
+        for claim, *_ in match(BOUND_AT, (None, kind, film))
+    }
 
 
 def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
