@@ -169,17 +169,13 @@ def _trace(
     return build_trace(case.prover, goals, told, setting)
 
 
-def _end(
-    end: End | None, here: tuple[str | int, ...]
-) -> tuple[dict[str, Any] | None, list[TracedGoal]]:
+def _end(end: End, here: tuple[str | int, ...]) -> tuple[dict[str, Any], TracedGoal]:
     """Return one end of a verdict as plain data, and the goal that shows it."""
-    if end is None:
-        return None, []
     told = ("standing", "memory", "proof")
     shown = {"effect": title_of(end), **{part: _PARTS[part](end) for part in told}}
     binds: dict[tuple[str | int, ...], int | str] = {(*here, "effect"): 3}
     binds |= {(*here, part): part for part in told}
-    return shown, [TracedGoal(*end.goal, binds)]
+    return shown, TracedGoal(*end.goal, binds)
 
 
 def title_of(end: End) -> str:
@@ -230,9 +226,9 @@ def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
     goals += [TracedGoal(*each) for each in row.beside]
     if isinstance(row, Verdict):
         for name, end in (("at_least", row.at_least), ("at_most", row.at_most)):
-            part, goal = _end(end, (*here, name))
-            shown[name] = part
-            goals += goal
+            if end is not None:
+                shown[name], goal = _end(end, (*here, name))
+                goals.append(goal)
         shown["disputed"] = {}
         for effect in EFFECTS[1:]:
             symbol = row.case.world.base.term(effect)

@@ -24,12 +24,11 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.sentences import claim_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
-from abluent.engine.questions.verbs.removal import effects_of
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -241,7 +240,7 @@ def _for_some(judged: Judged) -> Judged:
         return Judged(True, cleared)
     if not rows:
         return judged
-    unsettled = any(effects_of(r)[1] is Role.ALL_OF_IT for r in rows)
+    unsettled = any(ENDS[r.role][1] is Role.ALL_OF_IT for r in rows)
     return Judged(None if unsettled else False, judged.rows)
 
 

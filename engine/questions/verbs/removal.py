@@ -206,7 +206,7 @@ def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
 
 def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     """Whether one verdict is what a `clear` of some extent asks for."""
-    least, most = effects_of(verdict)
+    least, most = ENDS[verdict.role]
     if extent is q.Extent.SURELY:
         return least is Role.ALL_OF_IT
     if extent is q.Extent.PERHAPS:
@@ -218,11 +218,6 @@ def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     if extent is q.Extent.AT_LEAST_PARTLY:
         return _between(least is not Role.NONE_OF_IT, most is Role.NONE_OF_IT)
     return _between(least is Role.ALL_OF_IT, most is not Role.ALL_OF_IT)
-
-
-def effects_of(verdict: Verdict) -> tuple[Role, Role]:
-    """What a wash takes at least and at most; all, where no wash is needed."""
-    return ENDS[verdict.role]
 
 
 def _between(surely: bool, surely_not: bool) -> bool | None:

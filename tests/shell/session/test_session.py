@@ -118,7 +118,7 @@ def asked() -> Session:
 
 def test_a_set_is_named_and_asked_about(asked: Session) -> None:
     assert list(asked.sets) == ["mine"]
-    answer = asked.ask('which of mine clear "Dimethicone"')
+    answer = asked.ask('which of mine at least partly clear "Dimethicone"')
     assert [item.key for item in answer.members] == ["Tideline Wash", "Breakwater Wash"]
     assert asked.last is answer
 
