@@ -65,14 +65,17 @@ def order_facts(
     was printed before shows by itself.
     """
     last = _before_any_order(readings, base)
+    inside = base.terms(Role.INSIDE_OTHERS)
     pairs = zip(label.items, readings, strict=True)
     for number, (item, reading) in enumerate(pairs):
-        origin = LabelOrigin(product, *item.span)
-        basis = Basis(origin=str(origin))
+        told = []
         if not label.unordered and not (number < last and _in_list(item)):
-            yield Fact(c.OUT_OF_ORDER, (product, item.place), basis)
-        if _may_be_inside(item, reading, base):
-            yield Fact(c.WITHIN_ANOTHER, (product, item.place), basis)
+            told.append(c.OUT_OF_ORDER)
+        if _may_be_inside(item, reading, inside):
+            told.append(c.WITHIN_ANOTHER)
+        for predicate in told:
+            basis = Basis(origin=str(LabelOrigin(product, *item.span)))
+            yield Fact(predicate, (product, item.place), basis)
 
 
 def _in_list(item: Item) -> bool:
@@ -81,10 +84,10 @@ def _in_list(item: Item) -> bool:
     return listed and item.blend is None and item.within is None
 
 
-def _may_be_inside(item: Item, reading: Reading, base: Base) -> bool:
+def _may_be_inside(item: Item, reading: Reading, kinds: Sequence[str]) -> bool:
     """Whether its level may be part of that of another item."""
     nested = item.within is not None or item.section == "allergens"
-    return nested or _is_any(reading, base.terms(Role.INSIDE_OTHERS))
+    return nested or _is_any(reading, kinds)
 
 
 def _before_any_order(readings: Sequence[Reading], base: Base) -> int:

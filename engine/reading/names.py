@@ -21,7 +21,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.reading._words import label_words
 from abluent.engine.reading.readings import How, PartRead, Reading
-from abluent.grammar.label.names import forms, identify
+from abluent.grammar.label.names import Memory, forms, identify
 from abluent.grammar.label.words import shadow
 
 # Mending and reading are left out of a start in which every name is listed.
@@ -67,6 +67,7 @@ class Names:
         self._readings: dict[str, Reading] = {}
         self._exact: dict[str, str | None] = {}
         self._mended: dict[str, str | None] = {}
+        self.memory = Memory()
 
     @classmethod
     def of(cls, base: Base) -> Names:
@@ -310,6 +311,7 @@ class _Telling:
     def __init__(self, names: Names, known: Callable[[str], str | None]) -> None:
         self._names = names
         self._known = known
+        self.memory = Memory()
 
     def known(self, name: str) -> str | None:
         """What goes by this name, told in that way."""

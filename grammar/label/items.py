@@ -23,6 +23,7 @@ _LAST_WORD = re.compile(r"([^\W_]+)\.$")
 _SHARE_END = re.compile(r"%\s*(?:[wvmp]/[wvmp])?\s*[)\]]?")
 _SHARES = re.compile(r"\d+(?:[.,]\d+)?\s*%\s*(?:[wvmp]/[wvmp])?")
 _LETTERS = re.compile(r"[^\W_]")
+_PLAIN_GAPS = frozenset({", ", ",", "; ", "\n", " - "})
 _LONGEST_NAME = 160
 _FEWEST_IN_ORDER = 6
 
@@ -285,10 +286,11 @@ class Collector:
         text = self._clean.text[start:end]
         left = start + len(text) - len(text.lstrip(_TRIM))
         right = start + len(text.rstrip(_TRIM))
-        abbreviated = _LAST_WORD.search(
+        dotted = right < end and text[right - start] == "."
+        abbreviated = dotted and _LAST_WORD.search(
             self._clean.text, max(left, right - 9), right + 1
         )
-        if right < end and abbreviated:
+        if abbreviated:
             word = shadow(abbreviated.group(1))
             right += word in self._words.abbreviations
         return left, right
@@ -322,7 +324,7 @@ class Collector:
     def _between(self, start: int, end: int, gaps: list[Stretch]) -> None:
         """Keep what stands between two names: separators, or a word that joins."""
         text = self._text[start:end]
-        if not _LETTERS.search(text):
+        if text in _PLAIN_GAPS or not _LETTERS.search(text):
             gaps.append((start, end))
             return
         joins = shadow(text).strip(f"{_TRIM}()[]") in self._words.connectors

@@ -23,11 +23,43 @@ _TALK = re.compile(r"[:\n]")
 _SLASH = re.compile(r"\s*/\s*")
 
 
+_MOST_KEPT = 200_000
+
+
+class Memory:
+    """What was found out about stretches of labels, as most names stand on many.
+
+    It says nothing that asking again would not, and forgets all when it grows large.
+
+    Attributes:
+        identified: what a printed name stands for.
+        named: by the words of labels, whether a stretch is a name or a run of names.
+    """
+
+    __slots__ = ("identified", "named")
+
+    def __init__(self) -> None:
+        self.identified: dict[str, str | None] = {}
+        self.named: dict[object, dict[str, bool]] = {}
+
+    def named_by(self, words: object) -> dict[str, bool]:
+        """What is known of stretches that are judged by some words of labels."""
+        found = self.named.setdefault(words, {})
+        if len(found) > _MOST_KEPT:
+            found.clear()
+        return found
+
+
 class Namer(Protocol):
     """Who tells a reader of labels what is a name.
 
-    All are called often, with any text, and must not raise.
+    All are called often, with any text, and must not raise. What they say of a text
+    must stay the same, as it is kept in their `memory`.
     """
+
+    @property
+    def memory(self) -> Memory:
+        """What was found out with their help."""
 
     def known(self, name: str) -> str | None:
         """What goes by exactly this name, or nothing."""
@@ -41,6 +73,9 @@ class Namer(Protocol):
 
 class Nobody:
     """Knows no name."""
+
+    def __init__(self) -> None:
+        self.memory = Memory()
 
     def known(self, name: str) -> str | None:
         """Nothing."""
@@ -64,6 +99,15 @@ def identify(name: str, namer: Namer) -> str | None:
     part of it, or two parts at least, stand for one thing and no part for another; a
     part with letters that English does not have need not be known.
     """
+    kept = namer.memory.identified
+    if name not in kept:
+        if len(kept) > _MOST_KEPT:
+            kept.clear()
+        kept[name] = _identified(name, namer)
+    return kept[name]
+
+
+def _identified(name: str, namer: Namer) -> str | None:
     for form in forms(name):
         found = namer.known(form)
         if found is not None:

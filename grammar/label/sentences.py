@@ -54,6 +54,7 @@ class Judge:
         self._and_begins = re.compile(words.bracketed)
         self._bracketed = re.compile(words.bracketed, re.IGNORECASE)
         self._asking = not isinstance(namer, Nobody)
+        self._kept = namer.memory.named_by(words)
 
     # -- fragments to sentences -----------------------------------------------
 
@@ -237,7 +238,13 @@ class Judge:
         """Whether a stretch is a name, or a run of names, with a figure or marks."""
         if end - start > _LONGEST_RUN:
             return False
-        text = _BESIDE.sub(" ", self._text(start, end)).strip(_AROUND)
+        text = self._text(start, end)
+        if text not in self._kept:
+            self._kept[text] = self._is_named(text)
+        return self._kept[text]
+
+    def _is_named(self, text: str) -> bool:
+        text = _BESIDE.sub(" ", text).strip(_AROUND)
         text = self._bracketed.sub(" & ", text)
         if identify(text, self._namer) is not None:
             return True
