@@ -5,3 +5,6 @@ unions; `sql` prints a plan in the dialect of a database; `duck` runs it in Duck
 What does not depend on the facts in bulk is closed beforehand by the reasoner. The
 answers are the reasoner's; a rule that cannot be translated exactly is refused.
 """
+
+DOORS = ("duck", "things")
+"""The modules that other packages may import."""

@@ -28,7 +28,7 @@ from abluent.engine.logic.reasoner import Model
 from abluent.engine.logic.strata import components
 from abluent.engine.logic.symbols import infer_sorts
 from abluent.engine.relational._folded import folded
-from abluent.engine.relational.translate import depending
+from abluent.engine.relational.translate import beforehand, depending
 
 
 class Leaf(NamedTuple):
@@ -87,7 +87,15 @@ class Parted:
         self.goals = tuple(goals)
         known = {name for name in varying if next(iter(closed.match(name)), None)}
         found, self.closed = depending(program, self.goals, varying, known)
-        rules = [folded(rule) for rule in found]
+        given = {*self.closed} | ({*varying} - {rule.head.predicate for rule in found})
+        early, late = beforehand(found, given)
+        self.early = early
+        """The rules whose conclusions the reasoner works out from what is given."""
+        computed = {rule.head.predicate for rule in early}
+        looked_at = {a.predicate for rule in late for a in c.body_atoms(rule.body)}
+        self.closed = (self.closed | computed) & (looked_at | {*self.goals})
+        varying = {*varying, *computed}
+        rules = [folded(rule) for rule in late]
         self._made = {rule.head.predicate for rule in rules}
         self.given = self.closed | (self._made & set(varying))
         names = sorted(self.closed | self._made)
@@ -103,7 +111,9 @@ class Parted:
         } - self._made
         """The predicates of one thing each that the first part has facts of."""
         first, second = self._part(rules, Spread(closed, self.closed - {*varying}))
-        roles = _Roles(second, self.own, self._places, self.given - self.own)
+        roles = _Roles(
+            second, self.own, self._places, self.given - self.own, self.goals
+        )
         self.roles = roles.roles
         renamed = roles.renamed()
         self.rules = [*first, *renamed]
@@ -166,6 +176,7 @@ class Spread:
 
     def __init__(self, closed: Model, names: Collection[str]) -> None:
         self._closed, self._names = closed, names
+        self._found: dict[tuple[c.Atom, tuple[int, ...]], float] = {}
 
     def of(self, rule: c.Rule, own: Collection[str]) -> float:
         """How many, at most some; endless if what decides is not known beforehand."""
@@ -188,20 +199,24 @@ class Spread:
 
     def _of(self, atom: c.Atom, bound: Collection[str]) -> float:
         """How many facts agree with an atom for values of what is bound, on average."""
-        rows = [
-            row
-            for row in self._closed.match(atom.predicate)
-            if all(
-                isinstance(a, c.Variable | c.Anything) or a == term
-                for a, term in zip(atom.args, row, strict=True)
+        names = [a.name if isinstance(a, c.Variable) else "" for a in atom.args]
+        keys = tuple(at for at, name in enumerate(names) if name in bound)
+        kept = tuple(at for at, name in enumerate(names) if name)
+        asked = (atom, keys)
+        if asked not in self._found:
+            pattern = tuple(
+                None if isinstance(a, c.Variable | c.Anything) else a for a in atom.args
             )
-        ]
-        free = [a.name if isinstance(a, c.Variable) else "" for a in atom.args]
-        keys = [at for at, name in enumerate(free) if name in bound]
-        kept = [at for at, name in enumerate(free) if name]
-        found = {tuple(row[at] for at in kept) for row in rows}
-        choices = [len({row[at] for row in rows}) for at in keys]
-        return len(found) / max(prod(choices), 1)
+            columns = list(
+                zip(*self._closed.match(atom.predicate, pattern), strict=True)
+            )
+            found = (
+                set(zip(*(columns[at] for at in kept), strict=True)) if columns else ()
+            )
+            choices = [len(set(columns[at])) for at in keys] if columns else []
+            count = len(found) if kept else min(len(columns), 1)
+            self._found[asked] = count / max(prod(choices), 1)
+        return self._found[asked]
 
 
 def _weighs(rule: c.Rule, name: str) -> bool:
@@ -254,6 +269,7 @@ class _Roles:
         own: Collection[str],
         places: dict[str, list[int]],
         apart: Collection[str],
+        goals: Sequence[str],
     ) -> None:
         self._rules, self._own, self._places = rules, own, places
         self._apart = apart
@@ -264,6 +280,7 @@ class _Roles:
             for atom in (rule.head, *c.body_atoms(rule.body)):
                 self._take(at, rule, atom)
             self._fix_head(at, rule)
+        self._put_together([name for name in goals if name not in own])
         self._of: dict[Hashable, Role] = {}
         self.roles = self._found()
         """Every role in which one thing may stand for others."""
@@ -328,6 +345,15 @@ class _Roles:
             if isinstance(each, c.Variable)
         )
         self._fixed.update((at, name) for name, times in often.items() if times > 1)
+
+    def _put_together(self, goals: Sequence[str]) -> None:
+        """Let goals of the same form be asked of the same things."""
+        first: dict[tuple[int, ...], str] = {}
+        for name in goals:
+            other = first.setdefault(tuple(self._places[name]), name)
+            for place in self._places[name]:
+                one, two = ("column", name, place), ("column", other, place)
+                self._parent[self._root(one)] = self._root(two)
 
     def _root(self, node: Hashable) -> Hashable:
         while self._parent.get(node, node) != node:
@@ -402,13 +428,20 @@ class _Partners:
     def _partner(
         self, uses: Sequence[_Use], found: dict[_Column, int | None]
     ) -> str | None:
-        """The variable that stands for the partner in a rule."""
+        """The variable that stands for the partner in a rule.
+
+        What the second part concludes tells it better than what it begins with.
+        """
+        told: str | None = None
         for use in uses:
             place = found.get(use.column)
-            if place is not None and use.atom.predicate not in self._own:
+            if place is not None:
                 term = use.atom.args[place]
-                return term.name if isinstance(term, c.Variable) else ""
-        return None
+                name = term.name if isinstance(term, c.Variable) else ""
+                if use.atom.predicate not in self._own:
+                    return name
+                told = told or name
+        return told
 
     def _spread(
         self, uses: Sequence[_Use], partner: str, found: dict[_Column, int | None]

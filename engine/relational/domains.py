@@ -128,6 +128,11 @@ class Domain:
             return {n: int(n * self.scale) for n in self._numbers}
         return self._ranks
 
+    def single(self) -> Iterator[tuple[int, Term]]:
+        """Every term that has but one number, after that number."""
+        for term, code in self.codes.items():
+            yield code, term
+
     def code(self, term: Term) -> Code | None:
         """The numbers of a term; `None` of one that was not taken in."""
         if isinstance(term, Interval):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.errors import EngineError
@@ -11,12 +11,6 @@ from abluent.engine.relational.sql import define_text
 
 if TYPE_CHECKING:
     import duckdb
-
-NEEDED = "questions over many labels need `pip install abluent[bulk]`"
-
-
-class Missing(EngineError):
-    """A library is not installed that evaluating in bulk needs."""
 
 
 class Duck:
@@ -27,24 +21,36 @@ class Duck:
         threads: how many threads it may use; its own choice if nought.
         memory: how much memory it may use, such as `1GB`, before it spills to disk.
 
+        reading: whether only to read the file.
+
     Raises:
-        Missing: DuckDB is not installed.
+        ModuleNotFoundError: DuckDB is not installed.
+        EngineError: the file cannot be opened.
     """
 
-    def __init__(self, path: str = "", threads: int = 0, memory: str = "") -> None:
-        try:
-            import duckdb  # noqa: PLC0415 - heavy, and an extra
-        except ModuleNotFoundError as error:
-            raise Missing(NEEDED) from error
+    def __init__(
+        self,
+        path: str = "",
+        threads: int = 0,
+        memory: str = "",
+        *,
+        reading: bool = False,
+    ) -> None:
+        import duckdb  # noqa: PLC0415 - heavy, and an extra
+
         settings: dict[str, Any] = {"preserve_insertion_order": False}
         if threads:
             settings["threads"] = threads
         if memory:
             settings["memory_limit"] = memory
-        self.connection: duckdb.DuckDBPyConnection = duckdb.connect(
-            path or ":memory:", config=settings
-        )
-        self._failed = duckdb.Error
+        self.failed = duckdb.Error
+        """What is raised where it refuses."""
+        try:
+            self.connection: duckdb.DuckDBPyConnection = duckdb.connect(
+                path or ":memory:", read_only=reading and bool(path), config=settings
+            )
+        except duckdb.Error as error:
+            raise EngineError(f"DuckDB cannot open {path}: {error}") from error
 
     def execute(self, text: str) -> None:
         """Run a statement.
@@ -54,7 +60,7 @@ class Duck:
         """
         try:
             self.connection.execute(text)
-        except self._failed as error:
+        except self.failed as error:
             raise EngineError(f"DuckDB refused: {error}") from error
 
     def load(self, table: p.Table, columns: Sequence[Sequence[int]]) -> None:
@@ -77,9 +83,30 @@ class Duck:
         self.execute(f"INSERT INTO {table.name} SELECT DISTINCT * FROM loaded_")
         self.connection.unregister("loaded_")
 
+    def columns(self, name: str, columns: Mapping[str, Sequence[Any]]) -> None:
+        """Make a table of named columns of texts, numbers or truths."""
+        import numpy  # noqa: PLC0415 - with DuckDB
+
+        arrays = {n: numpy.asarray(each) for n, each in columns.items()}
+        if not all(len(each) for each in arrays.values()):
+            texts = ", ".join(f'"{n}" VARCHAR' for n in arrays)
+            self.execute(f"CREATE TABLE {name} ({texts})")
+            return
+        objects = {
+            n: each.astype(object) if each.dtype.kind == "U" else each
+            for n, each in arrays.items()
+        }
+        self.connection.register("loaded_", objects)
+        self.execute(f"CREATE TABLE {name} AS SELECT * FROM loaded_")
+        self.connection.unregister("loaded_")
+
     def count(self, table: p.Table) -> int:
         """How many rows a table has."""
-        found = self.connection.execute(f"SELECT COUNT(*) FROM {table.name}")
+        return self.size(table.name)
+
+    def size(self, name: str) -> int:
+        """How many rows a table or a view of some name has."""
+        found = self.connection.execute(f"SELECT COUNT(*) FROM {name}")
         ((number,),) = found.fetchall()
         return int(number)
 

@@ -9,17 +9,23 @@ for row in reckoning.match("verdict"): ...
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 
 from abluent.engine.logic.clauses import NO_PLACE, Atom, Rule, Variable, body_atoms
 from abluent.engine.logic.facts import Table
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model
+from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.strata import components
 from abluent.engine.logic.terms import Term
 from abluent.engine.relational import plan as p
 from abluent.engine.relational._bodies import Naming
-from abluent.engine.relational._reducing import alike_text, expanded_text, kept_text
+from abluent.engine.relational._reducing import (
+    alike_text,
+    expanded_text,
+    kept_text,
+    map_name,
+)
 from abluent.engine.relational.alike import Leaf, Parted
 from abluent.engine.relational.domains import Domains
 from abluent.engine.relational.duck import Duck
@@ -59,6 +65,7 @@ class Reckoning:
         # What is kept for a role holds the same terms as what it is taken from.
         copies = [_copy(leaf, parted.arities) for leaf in leaves]
         self.domains = Domains([*parted.rules, *copies], parted.arities)
+        self._early = Early(parted.early, closed)
         self._closed = {name: self._known(closed, name) for name in parted.given}
         for name, columns in self._closed.items():
             self._add(name, columns)
@@ -67,6 +74,8 @@ class Reckoning:
     def _known(self, closed: Model, name: str) -> Columns:
         """The columns of what is known beforehand of a predicate."""
         rows = list(closed.match(name)) if name in closed.predicates() else []
+        if any(rule.head.predicate == name for rule in self.parted.early):
+            return []
         if any(rule.head.predicate == name for rule in self.parted.rules):
             # It has rules besides, and what these conclude is for the plan to say.
             rows = [row for row in rows if closed.asserted(name, row)]
@@ -79,6 +88,7 @@ class Reckoning:
     def meet(self, tables: Iterable[Table]) -> None:
         """Take in the terms of facts to come."""
         for table in tables:
+            self._early.take(table)
             if table.predicate in self.parted.given:
                 self._add(table.predicate, table.columns)
 
@@ -106,6 +116,10 @@ class Reckoning:
     def _plans(self) -> tuple[p.Plan, p.Plan]:
         """The plans of both parts; what is known beforehand is there from then on."""
         parted, domains = self.parted, self.domains
+        for name, columns in self._early.found():
+            if name in parted.given:
+                self._closed[name] = columns
+                self._add(name, columns)
         domains.refuse()
         naming = Naming(self.tables, domains)
         kept = {leaf.name for role in parted.roles for leaf in role.leaves}
@@ -157,6 +171,29 @@ class Reckoning:
         """A selection of all facts of a goal, of every thing."""
         return expanded_text(goal, self.parted.roles, self.tables)
 
+    def alike(self, goal: str, place: int) -> str:
+        """A selection of what is alike: each thing, its partner, and its stand-in.
+
+        The partner is null where things are alike whole; what stands for itself alone
+        is left out.
+        """
+        for role in self.parted.roles:
+            for name, at, _ in role.places:
+                if (name, at) == (goal, place):
+                    partner = "partner" if role.paired else "NULL"
+                    table = map_name(role)
+                    return f"SELECT thing, {partner} AS partner, stands FROM {table}"
+        return "SELECT 0 AS thing, NULL AS partner, 0 AS stands WHERE 1 = 0"
+
+    def texts(
+        self, name: str, column: tuple[str, int], say: Callable[[Term], str]
+    ) -> None:
+        """Make a table of the terms that a column may hold, in words, by number."""
+        pairs = list(self.domains.column(*column).single())
+        codes = [code for code, _ in pairs]
+        words = [say(term) for _, term in pairs]
+        self.database.columns(name, {"code": codes, "text": words})
+
     def judged(self, goal: str) -> int:
         """How many facts of a goal were worked out."""
         return self.database.count(self.tables[goal])
@@ -165,6 +202,47 @@ class Reckoning:
         """The facts of a goal, of every thing, in no particular order."""
         decode = Decoder(self.domains.columns(goal))
         return map(decode, self.database.select(self.view(goal)))
+
+
+class Early:
+    """What the reasoner works out from given facts, before they go to a database.
+
+    Args:
+        rules: the rules that it works with.
+        closed: the model of what is known beforehand.
+    """
+
+    def __init__(self, rules: Sequence[Rule], closed: Model) -> None:
+        self._rules, self._closed = tuple(rules), closed
+        made = {rule.head.predicate for rule in rules}
+        looked_at = {a.predicate for rule in rules for a in body_atoms(rule.body)}
+        self._inputs = looked_at | made
+        self._made = made
+        self._tables: list[Table] = []
+
+    def take(self, table: Table) -> None:
+        """Take in facts that come in bulk, if they bear on it."""
+        if table.predicate in self._inputs:
+            self._tables.append(table)
+
+    def found(self) -> Iterator[tuple[str, Columns]]:
+        """The columns of every predicate that its rules conclude."""
+        if not self._rules:
+            return
+        known = self._closed.predicates()
+        tables = list(self._tables)
+        for name in sorted(self._inputs.intersection(known)):
+            rows = self._closed.match(name)
+            if name in self._made:
+                rows = (row for row in rows if self._closed.asserted(name, row))
+            columns = list(zip(*rows, strict=True))
+            tables += [Table(name, columns)] if columns else []
+        program = Program(self._rules, (), (), components(self._rules))
+        model = evaluate(program, (), tables)
+        for name in sorted(self._made):
+            columns = list(zip(*model.match(name), strict=True))
+            if columns:
+                yield name, columns
 
 
 def _copy(leaf: Leaf, arities: Mapping[str, int]) -> Rule:

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterable, Sequence
 
 from abluent.engine.logic.clauses import (
     Anything,
+    Assignment,
     Atom,
     Rule,
     Variable,
@@ -15,6 +16,7 @@ from abluent.engine.logic.clauses import (
     body_atoms,
     literal_variables,
 )
+from abluent.engine.logic.clauses import Collection as Collected
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.strata import Component, components
 from abluent.engine.proof.slices import predicates_below
@@ -60,6 +62,41 @@ def depending(
     made = {rule.head.predicate for rule in rules}
     used = {a.predicate for rule in rules for a in body_atoms(rule.body)} | {*goals}
     return rules, used - made
+
+
+def beforehand(
+    rules: Sequence[Rule], given: Iterable[str]
+) -> tuple[list[Rule], list[Rule]]:
+    """The rules that compute with no more than what is given, and the others.
+
+    What they conclude is worked out by the reasoner, whose numbers and intervals have
+    no limits, before anything is put into a database.
+
+    Args:
+        rules: rules in the order in which they can be evaluated.
+        given: the predicates of which all facts are given.
+    """
+    early: list[Rule] = []
+    rest: list[Rule] = []
+    inputs = set(given)
+    for part in components(rules):
+        here = [rules[at] for at in part.rules]
+        looked_at = {a.predicate for rule in here for a in body_atoms(rule.body)}
+        if any(map(_computes, here)) and inputs.issuperset(looked_at):
+            inputs.update(part.predicates)
+            early += here
+        else:
+            rest += here
+    return early, rest
+
+
+def _computes(rule: Rule) -> bool:
+    """Whether a rule works out a value that no fact gives."""
+    return any(
+        isinstance(literal, Assignment)
+        or (isinstance(literal, Collected) and literal.function != "count")
+        for literal in rule.body
+    )
 
 
 def _looked_at(rule: Rule, known: Collection[str]) -> set[str]:

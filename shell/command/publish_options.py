@@ -6,6 +6,7 @@ from abluent.shell.command.common_options import (
     Subparsers,
     add_knowledge,
     add_out,
+    add_practice,
     add_shelf,
     command,
 )
@@ -79,4 +80,40 @@ def _batch(commands: Subparsers) -> None:
     parser.add_argument("questions", metavar="FILE", help="one question a line (- too)")
 
 
-OUTPUTS = (_picture, _cite, _review, _batch)
+def _sweep(commands: Subparsers) -> None:
+    does = "judge every wash of a catalogue against every product, into tables"
+    example = "abluent sweep --shelf catalogue.jsonl --to judged.duckdb"
+    parser = command(commands, "sweep", does, example)
+    parser.set_defaults(module="sweep")
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_practice(parser)
+    parser.add_argument(
+        "--to",
+        metavar="PLACE",
+        required=True,
+        help="a .duckdb file or a folder of Parquet; what is there is replaced",
+    )
+    parser.add_argument(
+        "--format",
+        choices=["duckdb", "parquet", "csv"],
+        default="",
+        help="else by name",
+    )
+    parser.add_argument(
+        "--all",
+        action="store_true",
+        help="write every verdict, and not once for all washes and films alike",
+    )
+    parser.add_argument(
+        "--processes", type=int, default=0, metavar="N", help="that read labels"
+    )
+    parser.add_argument(
+        "--memory", default="", metavar="SIZE", help="of the database, such as 2GB"
+    )
+    parser.add_argument(
+        "--again", action="store_true", help="though the outcome is there already"
+    )
+
+
+OUTPUTS = (_picture, _cite, _review, _batch, _sweep)

@@ -9,11 +9,12 @@ from abluent.engine.faults import CommandError, Problem
 
 
 @contextmanager
-def needing(what: str) -> Iterator[None]:
+def needing(what: str, extra: str = "export") -> Iterator[None]:
     """Turn a library that is missing into an error that names the cure.
 
     Args:
         what: what cannot be made without it, such as `a picture`.
+        extra: the name of the extra that brings it.
 
     Raises:
         CommandError: a library that `what` needs is not installed.
@@ -26,6 +27,6 @@ def needing(what: str) -> Iterator[None]:
         raise CommandError(
             Problem(
                 f'{what} needs the library "{error.name}", which is not installed',
-                hint="pip install 'abluent[export]'",
+                hint=f"pip install 'abluent[{extra}]'",
             )
         ) from error

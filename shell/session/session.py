@@ -161,7 +161,7 @@ class Session(ShelfInHand):
             from abluent.shell.session.loading import load_world
 
             try:
-                self._world = load_world(self._shelf, self._layers(), self.watch)
+                self._world = load_world(self._shelf, self.layers(), self.watch)
             except EngineError as error:
                 from abluent.engine.teach.addition import blamed
 
@@ -169,7 +169,8 @@ class Session(ShelfInHand):
             self._world.amounts.practice = self.practice
         return self._world
 
-    def _layers(self) -> list[Path]:
+    def layers(self) -> list[Path]:
+        """Return the files and folders that lie over the base: taught, then given."""
         taught = self.layer.paths() if self._with_taught else []
         return [*taught, *self._knowledge]
 

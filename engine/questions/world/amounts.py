@@ -12,7 +12,6 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import AMOUNT_BEARS_ON, LINE
-from abluent.engine.base.roles import Role
 from abluent.engine.logic.facts import Fact
 from abluent.engine.questions.world.known import Known
 from abluent.engine.questions.world.labels import Labels
@@ -92,15 +91,15 @@ class Amounts:
         return tuple(excess_bounds(self.stated(name), practice=self.practice))
 
     def _has_both_charges(self, name: str) -> bool:
-        base, facts = self._known.base, self._labels.read(name).facts
-        listed = [str(f.args[2]) for f in facts if f.predicate == LINE]
+        facts = self._labels.read(name).facts
+        listed = {str(f.args[2]) for f in facts if f.predicate == LINE}
         if not self._labels.retyped.keys().isdisjoint(listed):
             return True
-        opposed = {*base.terms(Role.NEGATIVE), *base.terms(Role.POSITIVE)}
-        charge = "".join(base.terms(Role.CHARGE))
-        signs = {base.record(each).link(charge) for each in listed if each in base}
-        signs |= {str(f.args[1]) for f in facts if f.predicate == charge}
-        return len(opposed) > 1 and signs >= opposed
+        from abluent.engine.amounts.charge_balance import (  # noqa: PLC0415
+            has_both_charges,
+        )
+
+        return has_both_charges(facts, self._known.base)
 
     def moved(self, labels: Labels, but: Collection[str]) -> Amounts:
         """The same for other labels; what stands on some of them has to be new."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 import pytest
 from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import evaluate
-from abluent.engine.logic.terms import Term
+from abluent.engine.logic.terms import Term, interval
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.errors import Untranslatable
 from abluent.engine.relational.things import Reckoning
@@ -180,3 +181,53 @@ def test_random_programs_have_the_same_facts(case: Case, varying: set[str]) -> N
     whole = evaluate(program, [Fact(*each) for each in case.facts])
     for goal in goals:
         assert set(found.match(goal)) == set(whole.match(goal)), goal
+
+
+COMPUTING = """
+rule weight
+  if   amount(?p, ?i, ?x), factor(?i, ?f), ?w is ?x / ?f * [1, 2]
+  then weight(?p, ?i, ?w)
+  says "it weighs"
+end
+rule all
+  if   weight(?p, _, _), ?all is sum(?w, ?i : weight(?p, ?i, ?w))
+  then all(?p, ?all)
+  says "in all"
+end
+rule heavy
+  if   asks(?p), all(?p, ?all), perhaps ?all > 7/3
+  then heavy(?p)
+  says "heavy"
+end
+"""
+
+
+def test_intervals_are_computed_with_before_the_database() -> None:
+    """The reasoner works out sums of intervals; the database compares them."""
+    program = load_program([("rules", COMPUTING)])
+    known = [Fact("factor", ("a", Fraction(100087, 1000))), Fact("factor", ("b", 3))]
+    amounts: list[tuple[Term, ...]] = [
+        ("p0", "a", interval(0, 100)),
+        ("p0", "b", 1),
+        ("p1", "b", interval(3, 5, True, False)),
+        ("p2", "b", 10**40 + 1),
+    ]
+    tables = [
+        Table("amount", list(zip(*amounts, strict=True))),
+        Table("asks", [["p0", "p1", "p2"]]),
+    ]
+    found = Reckoning(
+        program,
+        ["heavy", "all"],
+        evaluate(program, known),
+        ["amount", "asks"],
+        ("asks", 0),
+        Duck(threads=1),
+    )
+    found.meet(tables)
+    found.take(tables)
+    found.finish()
+    whole = evaluate(program, [*known, *facts_of(tables)])
+    assert set(found.match("heavy")) == set(whole.match("heavy"))
+    assert set(found.match("all")) == set(whole.match("all"))
+    assert whole.count("heavy") == 3

@@ -1,0 +1,8 @@
+"""Whole catalogues: many labels read, judged and laid down as tables.
+
+A catalogue is judged by the same rules as one question, through `relational`; any
+cell of it can be asked by itself, and then has a proof.
+"""
+
+DOORS = ("sweep",)
+"""The modules that other packages may import."""

@@ -1,0 +1,119 @@
+"""The tables of a catalogue as files: one DuckDB file, or a folder of Parquet or CSV.
+
+What is written appears whole or not at all, in place of what was there.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from abluent.engine.errors import EngineError
+from abluent.engine.relational.duck import Duck
+from abluent.engine.sweep.tables import TABLES, VERDICTS
+
+FORMS = ("duckdb", "parquet", "csv")
+_VIEWS = ("verdicts",)
+
+
+def form_of(place: Path) -> str:
+    """The form that a name asks for: a `.duckdb` file, else a folder of Parquet."""
+    return "duckdb" if place.suffix == ".duckdb" else "parquet"
+
+
+def write(database: Duck, place: Path, form: str, *, whole: bool = False) -> None:
+    """Write the tables of a catalogue.
+
+    Args:
+        database: where they are.
+        place: the file or the folder.
+        form: one of `FORMS`.
+        whole: whether to write every verdict, and not only what stands for all.
+
+    Raises:
+        OSError: the place cannot be written.
+        EngineError: the database refused.
+    """
+    with _in_place_of(place) as draft:
+        if form == "duckdb":
+            _write_file(database, draft, whole=whole)
+            return
+        draft.mkdir()
+        for name in _names(whole):
+            _write_table(database, draft, name, form)
+
+
+def read_about(place: Path, form: str) -> dict[str, str]:
+    """What the tables in a place were judged by; empty if there are none."""
+    if not place.exists():
+        return {}
+    source = {
+        "duckdb": "about",
+        "parquet": f"read_parquet({_quoted(str(place / 'about.parquet'))})",
+        "csv": f"read_csv({_quoted(str(place / 'about.csv'))}, all_varchar = true)",
+    }[form]
+    try:
+        database = Duck(str(place) if form == "duckdb" else "", reading=True)
+    except EngineError:
+        return {}
+    try:
+        rows = database.connection.execute(f"SELECT name, value FROM {source}")
+        return {str(name): str(value) for name, value in rows.fetchall()}
+    except database.failed:
+        return {}
+    finally:
+        database.close()
+
+
+def _names(whole: bool) -> Sequence[str]:
+    return [name for name in TABLES if whole or name not in _VIEWS]
+
+
+def _write_file(database: Duck, draft: Path, *, whole: bool) -> None:
+    database.execute(f"ATTACH {_quoted(str(draft))} AS written_")
+    try:
+        for name in _names(whole):
+            database.execute(f"CREATE TABLE written_.{name} AS SELECT * FROM {name}")
+            database.execute(
+                f"COMMENT ON TABLE written_.{name} IS {_quoted(TABLES[name])}"
+            )
+        if not whole:
+            database.execute("USE written_")
+            database.execute(f"CREATE VIEW verdicts AS {VERDICTS}")
+            database.execute("USE memory")
+    finally:
+        database.execute("DETACH written_")
+
+
+def _write_table(database: Duck, draft: Path, name: str, form: str) -> None:
+    if form == "csv":
+        target, options = draft / f"{name}.csv", "FORMAT csv, HEADER"
+    elif name in {"judged", "verdicts"}:
+        target, options = draft / name, "FORMAT parquet, PARTITION_BY (verdict)"
+    else:
+        target, options = draft / f"{name}.parquet", "FORMAT parquet"
+    database.execute(
+        f"COPY (SELECT * FROM {name}) TO {_quoted(str(target))} ({options})"
+    )
+
+
+def _quoted(text: str) -> str:
+    return "'" + text.replace("'", "''") + "'"
+
+
+@contextmanager
+def _in_place_of(place: Path) -> Iterator[Path]:
+    """A draft that takes the place of a file or folder once it is done."""
+    room = Path(tempfile.mkdtemp(prefix=f".{place.name}.", dir=place.parent))
+    draft = room / place.name
+    try:
+        yield draft
+        if place.is_dir():
+            place.rename(room / "before")
+        os.replace(draft, place)
+    finally:
+        shutil.rmtree(room, ignore_errors=True)

@@ -1,0 +1,51 @@
+"""`abluent sweep`: judge a whole catalogue into tables."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from abluent.engine.faults import CommandError, DataError, Problem
+from abluent.shell.command import runs
+from abluent.shell.ground.extras import needing
+from abluent.shell.ground.progress import reading_bar
+from abluent.shell.session.session import Session
+
+
+def run_sweep(args: argparse.Namespace) -> int:
+    """Judge every wash of a shelf against every product of it."""
+    session = runs.opened(args)
+    place = Path(args.to).expanduser()
+    if not place.absolute().parent.is_dir():
+        what = f'"{place.parent}", where the tables should go, is no folder'
+        raise CommandError(Problem(what, hint="make it first, or name another"))
+    print(_done(session, place, args))
+    return runs.code_of(session)
+
+
+def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
+    with needing("a sweep", "bulk"):
+        from abluent.engine.sweep.sweep import Options, sweep
+
+        options = Options(
+            args.format,
+            args.all,
+            args.processes,
+            args.memory,
+            session.layers(),
+            args.again,
+        )
+        labels = [*session.world.products.values()]
+        with reading_bar(len(labels)) as watch:
+            try:
+                found = sweep(session.world, labels, place, options, watch)
+            except OSError as error:
+                what = f'"{place}" could not be written: {error.strerror or error}'
+                raise DataError(Problem(what, hint="name another place")) from error
+    session.keep()
+    state = "" if found.done else " (as it was: nothing has changed)"
+    return (
+        f"{place}: {found.labels:,} labels, {found.washes:,} of them washes; "
+        f"{found.verdicts:,} verdicts, {found.judged:,} worked out; "
+        f"{found.unread:,} names not understood{state}"
+    )

@@ -1,0 +1,193 @@
+"""A catalogue is judged as the reasoner judges it, row by row, and laid down whole."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import pytest
+from abluent.engine.base import contract as c
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.labels import Product
+from abluent.engine.questions.world.world import World
+from abluent.engine.sweep.sweep import Options, sweep
+from abluent.engine.sweep.tables import TABLES
+from abluent.shell.shelf.demo import demo_shelf
+
+duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
+pytest.importorskip("numpy", reason="a sweep needs numpy")
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
+from catalogue import catalogue  # noqa: E402 - lies beside the benchmarks
+
+ENDS = {"at_least": c.LOWER, "at_most": c.UPPER}
+
+
+@pytest.fixture(scope="module")
+def base() -> Base:
+    return Base.load()
+
+
+@pytest.fixture(scope="module")
+def demo() -> list[Product]:
+    return [Product(x.product, x.kind, x.market, x.text) for x in demo_shelf().labels]
+
+
+def world_of(base: Base, labels: Sequence[Product], *stated: str) -> World:
+    return World(base, load_rulebook(), labels, stated)
+
+
+def reasoned(world: World) -> set[tuple[Any, ...]]:
+    """Every row that the reasoner finds for the washes of a world."""
+    base, cleaning = world.base, cleaning_kinds(world.base)
+    washes = [
+        each.name
+        for each in world.products.values()
+        if product_kind(each.kind, base) in cleaning
+    ]
+    model = Case.of(world, washes, [], world.products).model
+    ends = {
+        end: {row[:3]: base.label(str(row[3])) for row in model.match(of)}
+        for end, of in ENDS.items()
+    }
+    disputed = {row[:3] for row in model.match(c.CONTESTED)}
+    return {
+        (
+            *(world.name(row[0]), str(row[1]), world.name(row[2])),
+            base.label(str(row[3])),
+            *(ends[end].get(row[:3]) for end in ENDS),
+            row[:3] in disputed,
+        )
+        for row in model.match(c.VERDICT)
+    }
+
+
+def rows_in(place: Path) -> Iterator[tuple[Any, ...]]:
+    with duckdb.connect(str(place), read_only=True) as file:
+        yield from file.execute(
+            "SELECT wash, film, product, verdict, at_least, at_most, disputed "
+            "FROM verdicts WHERE wash != 'water'"
+        ).fetchall()
+
+
+def rows_of(source: str) -> int:
+    with duckdb.connect() as database:
+        found = database.execute(f"SELECT COUNT(*) FROM {source}").fetchone()
+    return int(found[0])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("stated", [(), ("hard",)])
+def test_the_demo_shelf_is_judged_as_by_the_reasoner(
+    base: Base, demo: list[Product], tmp_path: Path, stated: tuple[str, ...]
+) -> None:
+    """Each verdict with both ends and its disputes, whatever the water is."""
+    world = world_of(base, demo, *stated)
+    swept = sweep(world, demo, tmp_path / "out.duckdb")
+    found = list(rows_in(tmp_path / "out.duckdb"))
+    assert set(found) == reasoned(world)
+    assert len(found) == len(set(found))
+    assert swept.judged < swept.verdicts
+
+
+@pytest.mark.slow
+def test_random_labels_are_judged_as_by_the_reasoner(
+    base: Base, tmp_path: Path
+) -> None:
+    """Forty labels of any kind, read by two processes, some of no market."""
+    labels = list(catalogue(base, 40, seed=3))
+    world = world_of(base, labels)
+    sweep(world, labels, tmp_path / "out.duckdb", Options(processes=2))
+    assert set(rows_in(tmp_path / "out.duckdb")) == reasoned(world)
+
+
+@pytest.mark.long
+def test_a_thousand_labels_are_judged_as_by_the_reasoner(
+    base: Base, tmp_path: Path
+) -> None:
+    """A thousand labels, and every verdict of them."""
+    labels = list(catalogue(base, 1000))
+    world = world_of(base, labels)
+    sweep(world, labels, tmp_path / "out.duckdb")
+    assert set(rows_in(tmp_path / "out.duckdb")) == reasoned(world)
+
+
+@pytest.mark.slow
+def test_every_form_holds_the_same_tables(
+    base: Base, demo: list[Product], tmp_path: Path
+) -> None:
+    """Parquet, CSV and DuckDB, with every verdict where that is asked for."""
+    world = world_of(base, demo)
+    sweep(world, demo, tmp_path / "one.duckdb")
+    sweep(world, demo, tmp_path / "parquet", Options(whole=True))
+    sweep(world, demo, tmp_path / "csv", Options(form="csv"))
+    with duckdb.connect(str(tmp_path / "one.duckdb"), read_only=True) as file:
+        counts = {
+            name: file.execute(f"SELECT COUNT(*) FROM {name}").fetchone()[0]
+            for name in TABLES
+        }
+        said = dict(
+            file.execute("SELECT table_name, comment FROM duckdb_tables()").fetchall()
+        )
+    assert all(said[name] == TABLES[name] for name in TABLES if name != "verdicts")
+    for name in TABLES:
+        parts = tmp_path / "parquet" / name
+        source = f"{parts}/*/*" if parts.is_dir() else f"{parts}"
+        assert rows_of(f"read_parquet('{source}.parquet')") == counts[name], name
+    for name in TABLES:
+        if name != "verdicts":
+            file_name = f"{tmp_path}/csv/{name}.csv"
+            assert rows_of(f"read_csv('{file_name}')") == counts[name], name
+    assert not list(tmp_path.glob(".*")), "no draft is left behind"
+
+
+@pytest.mark.slow
+def test_what_is_there_is_not_done_again(
+    base: Base, demo: list[Product], tmp_path: Path
+) -> None:
+    """The same labels are not judged twice, and one label more is judged."""
+    place = tmp_path / "out.duckdb"
+    few = demo[:6]
+    first = sweep(world_of(base, few), few, place)
+    again = sweep(world_of(base, few), few, place)
+    assert first.done
+    assert not again.done
+    assert first._replace(done=False) == again
+    assert sweep(world_of(base, demo[:7]), demo[:7], place).done
+    assert sweep(world_of(base, few, "hard"), few, place).done
+
+
+@pytest.mark.slow
+def test_a_sweep_that_is_stopped_loses_nothing(
+    base: Base, demo: list[Product], tmp_path: Path
+) -> None:
+    """What stood there stays, and what was read is not read again."""
+    place = tmp_path / "out.duckdb"
+    sweep(world_of(base, demo[:5]), demo[:5], place)
+    before = place.read_bytes()
+    seen = 0
+
+    def stop() -> None:
+        nonlocal seen
+        seen += 1
+        if seen == 20:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        sweep(world_of(base, demo), demo, place, watch=stop)
+    assert place.read_bytes() == before
+    assert not list(tmp_path.glob(".*"))
+    assert sweep(world_of(base, demo), demo, place).labels == len(demo)
+
+
+def test_an_empty_catalogue_has_empty_tables(base: Base, tmp_path: Path) -> None:
+    """No label is no fault."""
+    swept = sweep(world_of(base, []), [], tmp_path / "out.duckdb")
+    assert (swept.labels, swept.verdicts) == (0, 0)
+    with duckdb.connect(str(tmp_path / "out.duckdb"), read_only=True) as file:
+        assert file.execute("SELECT COUNT(*) FROM labels").fetchone() == (0,)
