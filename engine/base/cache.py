@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any, TypeAlias
 
 from abluent.engine.base.files import BaseFile
-from abluent.grammar.common import cache as _kept
+from abluent.grammar.common import cache as _disk
 
 Stamps: TypeAlias = list[Any]
 
@@ -47,7 +47,7 @@ class Cached:
             folder: where it is kept; the user's own cache folder if not given.
         """
         named = "\n".join(file.path for file in files).encode()
-        place = _kept.kept_place(f"base-{zlib.crc32(named):08x}", folder)
+        place = _disk.kept_place(f"base-{zlib.crc32(named):08x}", folder)
         stamps: Stamps | None = None
         with suppress(OSError):
             code = [code_stamp(each) for each in _READERS]
@@ -63,13 +63,13 @@ class Cached:
         """What was remembered for exactly these files, unchanged; else `None`."""
         if self.stamps is None:
             return None
-        found = _kept.recall(self._place)
+        found = _disk.recall(self._place)
         return found[1] if found is not None and found[0] == self.stamps else None
 
     def remember(self, value: Any) -> None:
         """Keep a value for these files, in place of an earlier one."""
         if self.stamps is not None:
-            _kept.remember(self._place, (self.stamps, value))
+            _disk.remember(self._place, (self.stamps, value))
             with suppress(OSError):
                 _forget_oldest(os.path.dirname(self._place))
 

@@ -15,7 +15,7 @@ from collections.abc import Hashable, Iterable
 from functools import cached_property
 from typing import Any
 
-from abluent.engine.logic import plain
+from abluent.engine.logic import term_data
 from abluent.engine.logic._recipe import Recipes
 from abluent.engine.logic.clauses import Declaration, Rule, body_atoms
 from abluent.engine.logic.strata import Component
@@ -134,13 +134,13 @@ class Program:
         """The program as tuples, texts and numbers, fit for `marshal`."""
         declared = tuple(self.declarations.values())
         parts = (self.rules, declared, self.standings, self.components)
-        return plain.pack(parts), self.sorts
+        return term_data.pack(parts), self.sorts
 
     @classmethod
     def undump(cls, data: Any) -> Program:
         """A program from what `dump` returned."""
         packed, sorts = data
-        program = cls(*plain.unpack(packed))
+        program = cls(*term_data.unpack(packed))
         program.sorts = sorts
         return program
 

@@ -1,7 +1,7 @@
 """What the text of a label says, and what each name on it stands for."""
 
 DOORS = (
-    *("inventory", "kept", "label_order", "labels", "name_rules"),
-    *("names", "readings"),
+    *("inventory", "label_order", "labels", "name_rules", "names"),
+    *("readings", "remembered"),
 )
 """The modules that other packages may import."""

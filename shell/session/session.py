@@ -16,8 +16,8 @@ from collections.abc import Callable, Container, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from abluent.shell.shelf.by_name import kept_named, shelves_named
-from abluent.shell.shelf.current import OWN, ShelfInHand
+from abluent.shell.shelf.by_name import own_named, shelves_named
+from abluent.shell.shelf.current import OWN, CurrentShelf
 from abluent.shell.shelf.shelf import OTHER, Shelf, ShelfLabel, checked_label
 
 if TYPE_CHECKING:
@@ -34,10 +34,10 @@ if TYPE_CHECKING:
     from abluent.grammar.query.tree import Query
     from abluent.grammar.speech.read import Heard
     from abluent.shell.session.unexact import Choices
-    from abluent.shell.shelf.own import KeptShelf
+    from abluent.shell.shelf.own import OwnShelf
 
 
-class Session(ShelfInHand):
+class Session(CurrentShelf):
     """Answers questions about one shelf; what it works out is kept for the next."""
 
     def __init__(
@@ -78,8 +78,8 @@ class Session(ShelfInHand):
         """Start on the shelves named, read as one.
 
         Args:
-            shelves: files, folders, names of kept shelves, or `demo`; if there are
-                none, the demo shelf.
+            shelves: files, folders, names of the user's own shelves, or `demo`; if
+                there are none, the demo shelf.
             conditions: how hair is washed, by aspect (`{"water": "hard"}`), in place
                 of what the shelves say.
             own: if no shelf is named, start on the user's own if there is one.
@@ -91,11 +91,11 @@ class Session(ShelfInHand):
             DataError: one cannot be read at all. Faults of single products are in
                 `shelf.problems`; the other products are there.
         """
-        kept = kept_named(OWN) if own and not shelves else None
-        if kept is None:
+        mine = own_named(OWN) if own and not shelves else None
+        if mine is None:
             return cls(shelves_named(shelves, conditions), knowledge, taught=taught)
-        session = cls(kept.load(), knowledge, taught=taught)
-        session._kept = kept
+        session = cls(mine.load(), knowledge, taught=taught)
+        session._own = mine
         return session
 
     # -- what is known --------------------------------------------------------
@@ -377,13 +377,13 @@ class Session(ShelfInHand):
             self._sets[fold(query.name.text)] = tuple(answer.members)
         self._last = answer
 
-    def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
+    def _put(self, shelf: Shelf, own: OwnShelf | None = None) -> None:
         if self._world is not None:
             from abluent.shell.session.loading import moved
 
             # What the base and its rules came to is kept; only the shelf is new.
             self._world = moved(self._world, shelf)
-        super()._put(shelf, kept)
+        super()._put(shelf, own)
 
 
 def _paths(names: Sequence[str]) -> tuple[Path, ...]:

@@ -1,4 +1,4 @@
-"""Shelves: read, saved, kept by name, and changed."""
+"""Shelves: read, saved, found by name, and changed."""
 
 DOORS = ("by_name", "current", "label_files", "own", "save", "shelf", "unknown_name")
 """The modules that other packages may import."""

@@ -1,4 +1,4 @@
-"""Which shelf a word means: the demo shelf, a file or folder, or a kept one."""
+"""Which shelf a word means: the demo shelf, a file or folder, or one's own shelf."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from abluent.shell.shelf.demo import demo_shelf
 from abluent.shell.shelf.shelf import Shelf, joined
 
 if TYPE_CHECKING:
-    from abluent.shell.shelf.own import KeptShelf
+    from abluent.shell.shelf.own import OwnShelf
 
 DEMO = "demo"
 
@@ -32,11 +32,11 @@ def shelves_named(
     return replace(shelf, conditions={**shelf.conditions, **(conditions or {})})
 
 
-def find_shelf(word: str) -> tuple[Shelf, KeptShelf | None]:
+def find_shelf(word: str) -> tuple[Shelf, OwnShelf | None]:
     """Return the shelf a word names, and its keeper if it is one of the user's.
 
     `demo` is the built-in one; a path is a file or folder; any other word is a
-    shelf kept in the user's data folder.
+    shelf of the user's own, in the data folder.
 
     Raises:
         CommandError: no shelf is called so.
@@ -49,22 +49,22 @@ def find_shelf(word: str) -> tuple[Shelf, KeptShelf | None]:
     path = Path(word).expanduser()
     if path.exists() or path.suffix or len(path.parts) > 1:
         return open_shelf(path), None
-    kept = kept_named(word)
-    if kept is None:
+    own = own_named(word)
+    if own is None:
         raise _no_shelf(word)
-    return kept.load(), kept
+    return own.load(), own
 
 
-def kept_named(word: str) -> KeptShelf | None:
+def own_named(word: str) -> OwnShelf | None:
     """Return the shelf of the user's that a word names, if it was ever written."""
     # Imported here: a question over a file has no use for it.
-    from abluent.shell.shelf.own import KeptShelf
+    from abluent.shell.shelf.own import OwnShelf
 
     try:
-        kept = KeptShelf(word)
+        own = OwnShelf(word)
     except CommandError:
         return None
-    return kept if kept.path.exists() else None
+    return own if own.path.exists() else None
 
 
 def _no_shelf(word: str) -> CommandError:

@@ -10,23 +10,23 @@ from abluent.shell.shelf.by_name import find_shelf
 from abluent.shell.shelf.shelf import ASPECTS, Shelf, ShelfLabel, checked_label
 
 if TYPE_CHECKING:
-    from abluent.shell.shelf.own import KeptShelf
+    from abluent.shell.shelf.own import OwnShelf
 
 OWN = "mine"  # The shelf of the user's that pasted labels go to.
 
 
-class ShelfInHand:
+class CurrentShelf:
     """A shelf; it can be changed where it is one that the user keeps."""
 
-    def __init__(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
-        """Take a shelf in hand.
+    def __init__(self, shelf: Shelf, own: OwnShelf | None = None) -> None:
+        """Begin with a shelf.
 
         Args:
             shelf: the products.
-            kept: where they are kept, if the user keeps them.
+            own: where they are kept, if the user keeps them.
         """
         self._shelf = shelf
-        self._kept = kept
+        self._own = own
 
     @property
     def shelf(self) -> Shelf:
@@ -34,7 +34,7 @@ class ShelfInHand:
         return self._shelf
 
     def use(self, name: str) -> None:
-        """Go to another shelf: a file, a folder, a kept shelf, or `demo`.
+        """Go to another shelf: a file, a folder, one of the user's own, or `demo`.
 
         Raises:
             CommandError: there is no such shelf.
@@ -48,13 +48,13 @@ class ShelfInHand:
         Raises:
             CommandError: there is one, or the name cannot be that of a file.
         """
-        from abluent.shell.shelf.own import KeptShelf
+        from abluent.shell.shelf.own import OwnShelf
 
-        kept = KeptShelf(name)
-        if kept.path.exists():
+        own = OwnShelf(name)
+        if own.path.exists():
             what = f'there is a shelf "{name}" already'
             raise CommandError(Problem(what, hint=f"`shelf {name}` goes to it"))
-        self._put(kept.load(), kept)
+        self._put(own.load(), own)
 
     def add_label(
         self, product: str, kind: str, text: str, market: str = ""
@@ -67,12 +67,12 @@ class ShelfInHand:
             CommandError: the name or the text is empty, or the kind is none.
             DataError: a product of that name is there, or the file is in use.
         """
-        from abluent.shell.shelf.own import KeptShelf
+        from abluent.shell.shelf.own import OwnShelf
 
         label = checked_label(product, kind, text, market)
-        kept = self._kept or KeptShelf(OWN)
-        kept.add(label)
-        self._put(kept.load(), kept)
+        own = self._own or OwnShelf(OWN)
+        own.add(label)
+        self._put(own.load(), own)
         return label
 
     def drop(self, product: str) -> None:
@@ -82,9 +82,9 @@ class ShelfInHand:
             CommandError: it is not there, or the shelf is not the user's own.
             DataError: the file is in use.
         """
-        kept = self._changeable()
-        kept.drop(product)
-        self._put(kept.load(), kept)
+        own = self._changeable()
+        own.drop(product)
+        self._put(own.load(), own)
 
     def undo(self) -> int:
         """Take back the last change to the user's shelf; return how many are left.
@@ -93,13 +93,13 @@ class ShelfInHand:
             CommandError: there is none, or the shelf is not the user's own.
             DataError: the file is in use.
         """
-        kept = self._changeable()
-        left = kept.undo()
-        self._put(kept.load(), kept)
+        own = self._changeable()
+        left = own.undo()
+        self._put(own.load(), own)
         return left
 
     def set_condition(self, aspect: str, word: str) -> None:
-        """Say how hair is washed, such as `water`, `hard`; a kept shelf keeps it.
+        """Say how hair is washed, such as `water`, `hard`; one's own shelf keeps it.
 
         Raises:
             CommandError: the aspect has no such word.
@@ -108,12 +108,12 @@ class ShelfInHand:
         if word not in ASPECTS[aspect]:
             known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
             raise CommandError(Problem(f'{aspect} is {known}, not "{word}"'))
-        if self._kept is None:
+        if self._own is None:
             said = {**self._shelf.conditions, aspect: word}
             self._put(replace(self._shelf, conditions=said))
         else:
-            self._kept.set_condition(aspect, word)
-            self._put(self._kept.load(), self._kept)
+            self._own.set_condition(aspect, word)
+            self._put(self._own.load(), self._own)
 
     def edit(
         self, product: str, *, name: str = "", kind: str = "", text: str = ""
@@ -127,13 +127,13 @@ class ShelfInHand:
                 kind is none.
             DataError: another product has the new name, or the file is in use.
         """
-        kept = self._changeable()
+        own = self._changeable()
         old = self.on_shelf(product)
         label = checked_label(
             name or old.product, kind or old.kind, text or old.text, old.market
         )
-        kept.replace(old.product, label)
-        self._put(kept.load(), kept)
+        own.replace(old.product, label)
+        self._put(own.load(), own)
         return label
 
     def on_shelf(self, product: str) -> ShelfLabel:
@@ -149,16 +149,16 @@ class ShelfInHand:
             raise unknown_product(product, self._shelf)
         return label
 
-    def _changeable(self) -> KeptShelf:
-        if self._kept is None:
+    def _changeable(self) -> OwnShelf:
+        if self._own is None:
             raise CommandError(
                 Problem(
                     f'the shelf "{self._shelf.name}" is not one of yours to change',
                     hint="paste a label to start your own, or go to it with `shelf`",
                 )
             )
-        return self._kept
+        return self._own
 
-    def _put(self, shelf: Shelf, kept: KeptShelf | None = None) -> None:
-        """Take another shelf in hand."""
-        self._shelf, self._kept = shelf, kept
+    def _put(self, shelf: Shelf, own: OwnShelf | None = None) -> None:
+        """Go to another shelf."""
+        self._shelf, self._own = shelf, own

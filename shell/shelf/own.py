@@ -1,4 +1,4 @@
-"""Shelves that last: plain JSON Lines in the user's data folder.
+"""The user's own shelves: JSON Lines in the data folder, which last.
 
 Every change is one locked, atomic write of the whole file, and leaves the text as
 it was before in the folder `earlier`, from which `undo` takes it back. Changes
@@ -25,7 +25,7 @@ EARLIER_KEPT = 30
 _NAME = re.compile(r"[\w][\w -]{0,63}")
 
 
-class KeptShelf:
+class OwnShelf:
     """One shelf of the user's, by name."""
 
     def __init__(self, name: str, folder: Path | None = None) -> None:

@@ -21,7 +21,7 @@ from itertools import compress
 from typing import TypeAlias
 
 from abluent.engine.logic import clauses, program
-from abluent.engine.logic import plain as _plain
+from abluent.engine.logic import term_data as _plain
 from abluent.engine.logic.facts import Table
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import Model, evaluate

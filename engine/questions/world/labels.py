@@ -9,8 +9,8 @@ from typing import NamedTuple
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
-from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
+from abluent.engine.reading.remembered import RememberedLabels
 
 
 class Product(NamedTuple):
@@ -52,7 +52,7 @@ class Labels:
         """
         if name not in self._read:
             product = self.products[name]
-            self._read[name] = KeptLabels.of(self._base).read(
+            self._read[name] = RememberedLabels.of(self._base).read(
                 product_symbol(name), product.kind, product.market, product.text
             )
         return self._read[name]

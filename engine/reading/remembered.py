@@ -15,19 +15,19 @@ from weakref import WeakKeyDictionary
 from abluent.engine.base import cache, files
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Basis, Fact
-from abluent.engine.logic.plain import from_plain, to_plain
+from abluent.engine.logic.term_data import from_plain, to_plain
 from abluent.engine.reading.readings import PartRead, Reading, ReadLabel
 
 _MOST = 64
 
 
-class KeptLabels:
+class RememberedLabels:
     """The labels that were read with one base.
 
     Without a file for the base there is none for its labels either.
     """
 
-    _made: ClassVar[WeakKeyDictionary[Base, KeptLabels]] = WeakKeyDictionary()
+    _made: ClassVar[WeakKeyDictionary[Base, RememberedLabels]] = WeakKeyDictionary()
 
     def __init__(self, base: Base) -> None:
         self._base = base
@@ -40,7 +40,7 @@ class KeptLabels:
         self._news = 0
 
     @classmethod
-    def of(cls, base: Base) -> KeptLabels:
+    def of(cls, base: Base) -> RememberedLabels:
         """The labels of a base; looked for once for each base."""
         if base not in cls._made:
             cls._made[base] = cls(base)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from abluent.engine.base.store import Base
 from abluent.engine.reading import labels
-from abluent.engine.reading.kept import KeptLabels
 from abluent.engine.reading.readings import ReadLabel
+from abluent.engine.reading.remembered import RememberedLabels
 from abluent.shell.shelf.demo import demo_shelf
 
 SHELF = [(p.product, p.kind, p.market, p.text) for p in demo_shelf().labels]
@@ -55,17 +55,17 @@ def test_what_was_kept_is_what_is_read(
 ) -> None:
     """Readings, facts and the label itself come back as they were."""
     read = [labels.label_facts(*each, base) for each in SHELF]
-    first = KeptLabels(base)
+    first = RememberedLabels(base)
     assert all(map(_same, (first.read(*each) for each in SHELF), read))
     monkeypatch.setattr(labels, "label_facts", _unread)
-    again = KeptLabels(base)
+    again = RememberedLabels(base)
     assert all(map(_same, (again.read(*each) for each in SHELF), read))
 
 
 @pytest.mark.parametrize("place", range(4))
 def test_another_label_is_read_anew(base: Base, place: int) -> None:
     """The product, its kind, its market and its text all count."""
-    kept = KeptLabels(base)
+    kept = RememberedLabels(base)
     label = ["Zork", "wash", "EU", "Aqua, Dimethicone"]
     kept.read(*label)
     label[place] = ("Blorb", "rinse", "US", "Aqua, Glycerin")[place]
@@ -81,28 +81,28 @@ def test_another_base_reads_anew(base: Base, folder: Path, tmp_path: Path) -> No
     for text, known in (("", None), (OWN, "zorkane"), ("", None)):
         own.write_text(text, encoding="utf-8")
         wider = Base.load([own], cache_folder=folder)
-        assert KeptLabels(wider).read(*label).readings[1].ingredient == known
-    assert KeptLabels(base).read(*label).readings[1].ingredient is None
+        assert RememberedLabels(wider).read(*label).readings[1].ingredient == known
+    assert RememberedLabels(base).read(*label).readings[1].ingredient is None
 
 
 def test_a_spoiled_file_counts_as_none(base: Base, folder: Path) -> None:
     """A file cut short costs time and nothing else."""
-    read = KeptLabels(base).read(*SHELF[0])
+    read = RememberedLabels(base).read(*SHELF[0])
     (place,) = folder.glob("*-labels")
     place.write_bytes(place.read_bytes()[:-5])
-    assert _same(KeptLabels(base).read(*SHELF[0]), read)
+    assert _same(RememberedLabels(base).read(*SHELF[0]), read)
 
 
 def test_a_base_that_is_kept_nowhere_keeps_no_labels(base: Base) -> None:
     """Its labels are read each time."""
     base.cached = None
-    read = KeptLabels(base).read(*SHELF[0])
+    read = RememberedLabels(base).read(*SHELF[0])
     assert _same(read, labels.label_facts(*SHELF[0], base))
 
 
 def test_a_large_shelf_keeps_a_few(base: Base) -> None:
     """The file stays small however many labels are read."""
-    kept = KeptLabels(base)
+    kept = RememberedLabels(base)
     for number in range(70):
         kept.read(f"Zork {number}", "wash", "", "Aqua")
-    assert len(KeptLabels(base)._known) == 64
+    assert len(RememberedLabels(base)._known) == 64
