@@ -19,6 +19,7 @@ What the tool answers is not what is kept. To bring it in step:
 then tell the flips in CHANGELOG.md."""
 
 
+@pytest.mark.slow
 @pytest.mark.kept
 def test_what_is_kept_is_in_step() -> None:
     """The quick tables are as they are kept; the command compares all of them."""

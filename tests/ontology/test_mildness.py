@@ -130,6 +130,7 @@ def test_figures_that_a_study_did_not_tell_apart_give_no_order() -> None:
     assert milder(case) == set()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "label",
     [

@@ -52,6 +52,7 @@ def told(verdict: Verdict) -> set[str]:
     return {e for claim in claims for e in base.record(claim).texts("evidence")}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "cell", cells(), ids=lambda c: f"{c['family']} / {c['wash_class']}"[:70]
 )
@@ -78,6 +79,7 @@ def test_every_published_study_is_cited_somewhere() -> None:
     assert {f"E{n:02}" for n in range(1, 38)} <= known
 
 
+@pytest.mark.slow
 def test_the_claims_cite_the_evidence_of_the_cell() -> None:
     """Where a cell names its evidence, the verdict rests on some of it.
 

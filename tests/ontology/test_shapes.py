@@ -62,6 +62,7 @@ def example(terms: rdflib.Graph, name: str) -> rdflib.Graph:
     return terms + rdflib.Graph().parse(EXAMPLES / f"{name}.ttl")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_pass(name: str, terms: rdflib.Graph, shapes_graph: rdflib.Graph) -> None:
     """The good example of a shape raises no objection."""

@@ -51,6 +51,7 @@ def test_what_is_settled_has_no_break_point() -> None:
     assert break_points(label("Aqua, Cetrimonium Chloride, Glycerin", "EU")) == []
 
 
+@pytest.mark.slow
 def test_an_unknown_mass_has_no_break_point_on_its_side() -> None:
     """A cationic of unknown mass can outweigh any level of the anionic."""
     text = "Aqua, Sodium Lauryl Sulfate, Cocotrimonium Bromide"

@@ -42,6 +42,7 @@ def told(facts: list[Fact], about: dict[str, list[str]]) -> Told:
     return Told(trace, replay.Model([*known, *isa]), "product/p")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("market", ["eu", "us", None])
 def test_the_checker_finds_the_same_limits_to_bind(market: str | None) -> None:
     """For every ingredient that some limit names, in every kind of product."""
@@ -120,6 +121,7 @@ def faults(text: str, kind: str, market: str, practice: bool) -> list[str]:
     ]
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(
     NAMES,

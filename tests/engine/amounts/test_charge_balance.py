@@ -155,6 +155,7 @@ def test_an_unknown_mass_leaves_the_sign_open() -> None:
     assert answer(found) == "possible"
 
 
+@pytest.mark.slow
 def test_what_only_a_name_tells_is_counted_too() -> None:
     """A cationic read from the parts of its name may outweigh a known anionic."""
     found = balance("Aqua, Sodium Lauryl Sulfate 12%, Cocotrimonium Bromide")

@@ -246,6 +246,7 @@ def test_an_allergen_is_not_added_to_the_perfume() -> None:
     assert items["parfum"].counted
 
 
+@pytest.mark.slow
 def test_a_line_that_was_not_understood_opens_the_sum() -> None:
     """Nothing bounds the first item from below if a line may hide anything."""
     whole, part = read("Aqua, Glycerin"), read("Aqua, Zzyxq Vvorblek, Glycerin")

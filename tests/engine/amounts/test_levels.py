@@ -265,6 +265,7 @@ def test_every_bound_is_proven_and_reached(
             assert faults(proof, label[2]) == []
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None)  # each compares some hundred programs
 @given(labels())
 def test_levels_agree_with_a_solver_of_linear_programs(

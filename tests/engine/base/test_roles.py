@@ -61,6 +61,7 @@ def test_a_role_has_one_term(tmp_path: Path) -> None:
     assert "plays the role `film` too" in problem.message
 
 
+@pytest.mark.slow
 def test_some_roles_have_many_terms(tmp_path: Path) -> None:
     """What a label may count twice is of as many classes as the base says."""
     base = laid_over(tmp_path, 'abl:Wax abl:role "inside others" .')

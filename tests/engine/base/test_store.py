@@ -336,6 +336,7 @@ def test_layers_over_the_shipped_base(tmp_path: Path) -> None:
         Base.load([tmp_path / "missing.ttl"], cache_folder=tmp_path / "cache")
 
 
+@pytest.mark.slow
 def test_a_layer_is_read_again_when_it_changes(tmp_path: Path) -> None:
     """What is kept on disk counts only while no file has changed."""
     own = tmp_path / "own.ttl"

@@ -93,6 +93,7 @@ values = st.one_of(
 )
 
 
+@pytest.mark.slow
 @given(st.lists(st.tuples(names, names, values), max_size=12))
 def test_any_graph_keeps_its_triples(rows: list[tuple[str, str, object]]) -> None:
     """Whatever the graph, the layout says the same and is a fixed point."""

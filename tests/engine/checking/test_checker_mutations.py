@@ -76,6 +76,7 @@ def chosen(number: int) -> str:
     return sorted(SAMPLES)[number % len(SAMPLES)]
 
 
+@pytest.mark.slow
 def test_no_mutant_is_accepted_that_says_anything_false() -> None:
     """And each accepted one belongs to a class that is known to be harmless."""
     wrong, accepted = [], Counter[tuple[str, str]]()
@@ -160,6 +161,7 @@ def test_every_mutation_is_tried(name: str) -> None:
 IDLE = {"high", "low", "ionMass"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(BOUND_MUTATIONS))
 def test_no_bound_is_falsified_even_without_a_base(name: str) -> None:
     """What is accepted still proves every interval, and from the same figures."""

@@ -30,6 +30,7 @@ def _common(program: Program, facts: list[Fact]) -> CommonModel:
     return CommonModel(program, lambda: known, find)
 
 
+@pytest.mark.slow
 @settings(deadline=None, max_examples=60, suppress_health_check=list(HealthCheck))
 @given(
     case=cases(),

@@ -102,6 +102,7 @@ def failures(name: str, case: dict[str, Any]) -> list[str]:
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", RULES)
 def test_every_rule_family_concludes_what_it_should(name: str) -> None:
     """The `rdfbased` cases: entailments, consistency and clashes."""

@@ -76,6 +76,7 @@ READINGS: dict[str, Callable[[Relation, list[Row]], Any]] = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("reading", READINGS.values(), ids=READINGS)
 @given(rows=PAIRS, batch=PAIRS, column=COLUMNS)
 def test_two_columns_read_alike(

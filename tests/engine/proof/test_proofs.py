@@ -132,6 +132,7 @@ def assert_well_founded(proof: Proof) -> None:
     assert key == proof.root.key
 
 
+@pytest.mark.slow
 def test_a_chain_of_ten_thousand_steps_is_proven_without_recursion() -> None:
     """Depth is no limit: nothing in finding or walking a proof recurses."""
     steps = 10_000

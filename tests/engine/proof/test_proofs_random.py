@@ -9,6 +9,7 @@ import os
 from collections.abc import Iterator
 from dataclasses import replace
 
+import pytest
 from abluent.engine.checking import checker
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import load_program
@@ -61,6 +62,7 @@ def derived(knowledge: Knowledge) -> list[Ground]:
     return sorted(rows, key=repr)
 
 
+@pytest.mark.slow
 @EXAMPLES
 @given(knowledges())
 def test_asking_for_proofs_changes_no_answer(knowledge: Knowledge) -> None:
@@ -72,6 +74,7 @@ def test_asking_for_proofs_changes_no_answer(knowledge: Knowledge) -> None:
     assert derived(Knowledge(knowledge.program, knowledge.facts)) == before
 
 
+@pytest.mark.slow
 @EXAMPLES
 @given(knowledges())
 def test_every_proof_is_accepted_by_the_checker(knowledge: Knowledge) -> None:
@@ -92,6 +95,7 @@ def _absent(knowledge: Knowledge) -> Iterator[Ground]:
             yield name, args
 
 
+@pytest.mark.slow
 @EXAMPLES
 @given(knowledges())
 def test_no_proof_stands_higher_than_the_one_that_is_shown(

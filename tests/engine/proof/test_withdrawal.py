@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.slices import Pattern
 from abluent.engine.proof.withdrawal import fewest_sources
@@ -97,6 +98,7 @@ FACTS = st.lists(
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=120, deadline=None)
 @given(FACTS)
 def test_the_smallest_sets_are_those_found_by_trying_all(

@@ -70,6 +70,7 @@ def test_a_counter_ion_is_not_the_active_ion() -> None:
     assert "AnionicSurfactant" not in kinds
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("name", "kind", "short"),
     [

@@ -128,6 +128,7 @@ def test_not_only_sulfates_clear_water_insoluble_silicones() -> None:
     assert (found.claim, found.witness) == ("refuted", "Tideline Wash")
 
 
+@pytest.mark.slow
 def test_not_every_name_in_ate_is_an_anionic_surfactant() -> None:
     """The rule of thumb has a precision of 0.39 on a published list of traps."""
     claim = 'is it true that every ingredient named "*ate" is an anionic surfactant'

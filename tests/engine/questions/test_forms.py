@@ -25,6 +25,7 @@ CLAIMS = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("claim", "judged"), CLAIMS)
 def test_claim(session: Session, claim: str, judged: str) -> None:
     """A claim in one of the later forms is judged."""

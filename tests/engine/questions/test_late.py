@@ -61,6 +61,7 @@ def texts(draw: st.DrawFn) -> str:
     return text + draw(st.sampled_from(["", ". May contain: CI 19140"]))
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(texts(), st.sampled_from(KINDS), st.sampled_from(["EU", "US", ""]))
 def test_late_by_law_is_at_most_one_per_cent(text: str, kind: str, market: str) -> None:

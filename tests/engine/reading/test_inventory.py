@@ -25,6 +25,7 @@ def inventory() -> Inventory:
     return Inventory.shipped()
 
 
+@pytest.mark.slow
 def test_every_name_is_found(inventory: Inventory) -> None:
     """The table is in order, so that halving finds each of its names."""
     names = list(inventory.names())
@@ -80,6 +81,7 @@ def test_a_listed_ingredient_has_its_entry(base: Base) -> None:
     assert entry.name == "SODIUM LAURETH SULFATE"
 
 
+@pytest.mark.slow
 def test_no_name_of_it_is_taken_for_another(base: Base, inventory: Inventory) -> None:
     """What is listed there is no slip for what the base lists."""
     names, drawn = Names.of(base), list(inventory.names())[::5]
@@ -87,6 +89,7 @@ def test_no_name_of_it_is_taken_for_another(base: Base, inventory: Inventory) ->
     assert bent == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("printed", "meant"),
     [

@@ -18,6 +18,7 @@ def base() -> Base:
     return Base.load()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "text",
     [

@@ -23,6 +23,7 @@ def base() -> Base:
     return Base.load()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("expected", labels("labels_dev"), ids=str)
 def test_labels_tuned_on_read_right(expected: Expected, base: Base) -> None:
     """Every label that the reader was tuned on reads as a person reads it."""
@@ -50,6 +51,7 @@ HELD_OUT = [
 KNOWN_MISSES = [each for each in HELD_OUT if each.known_miss]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "expected", [each for each in HELD_OUT if not each.known_miss], ids=str
 )

@@ -39,6 +39,7 @@ def base() -> Base:
     return Base.load()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("printed", "how", "ingredient"),
     [
@@ -97,6 +98,7 @@ def test_a_repair_is_never_silent(base: Base) -> None:
     assert "Cetearyl Alcohol" in reading.note
 
 
+@pytest.mark.slow
 def test_no_choice_is_made_across_kinds(base: Base) -> None:
     """A slip that lies near two kinds of ingredient is unknown, with both named."""
     two = {"blimzorbatum": "glycerin", "blimzurbatum": "dimethicone"}
@@ -151,6 +153,7 @@ def test_names_are_read_right(base: Base, corpus: str) -> None:
     assert len(known) >= 0.85 * len(answered)
 
 
+@pytest.mark.slow
 def test_names_with_traps_are_read_right_from_their_parts(base: Base) -> None:
     """The parts alone, with no name listed, tell trap names from what they resemble."""
     bare = Names(_lacking(base, set(base.instances("Ingredient"))))
@@ -166,6 +169,7 @@ def test_names_with_traps_are_read_right_from_their_parts(base: Base) -> None:
     assert read >= 150
 
 
+@pytest.mark.slow
 def test_the_parts_find_anionic_surfactants_among_traps(base: Base) -> None:
     """Read from their parts, trap names give few false anionics and miss few.
 
@@ -183,6 +187,7 @@ def test_the_parts_find_anionic_surfactants_among_traps(base: Base) -> None:
     assert right >= 0.94 * sum(truth.values())
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(5))
 def test_charge_is_read_from_parts_when_names_are_missing(
     base: Base, seed: int
@@ -206,6 +211,7 @@ def test_charge_is_read_from_parts_when_names_are_missing(
     assert tally["read"] >= 0.5 * len(gone)
 
 
+@pytest.mark.slow
 def test_a_user_can_add_a_part_without_code(tmp_path: Path) -> None:
     """A chain that a user describes in Turtle is read in names from then on."""
     own = tmp_path / "own.ttl"

@@ -50,6 +50,7 @@ def _unread(*_: object) -> ReadLabel:
     raise AssertionError("the label was read anew")
 
 
+@pytest.mark.slow
 def test_what_was_kept_is_what_is_read(
     base: Base, monkeypatch: pytest.MonkeyPatch
 ) -> None:

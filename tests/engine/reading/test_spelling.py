@@ -119,6 +119,7 @@ def test_a_word_in_use_is_never_changed(speller: Speller) -> None:
     assert speller.near("Zorblenine Complex") == []
 
 
+@pytest.mark.slow
 def test_no_slip_ever_leads_to_another_ingredient(base: Base) -> None:
     """One slip in a thousand names: mended right, or not mended, but never wrong."""
     chance = random.Random(11)

@@ -128,6 +128,7 @@ def reckoned(
 PROGRAM = load_program([("rules", RULES)])
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(labels)
 def test_what_is_alike_has_the_same_answers(lists: list[list[str]]) -> None:
@@ -159,6 +160,7 @@ def test_things_that_are_compared_do_not_stand_for_each_other() -> None:
     assert whole.count("two") == 2
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 @given(case=cases(), varying=st.sets(st.sampled_from(list(BASE)), min_size=1))
 def test_random_programs_have_the_same_facts(case: Case, varying: set[str]) -> None:

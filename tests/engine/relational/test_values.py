@@ -82,6 +82,7 @@ COMPARED = [
 ]
 
 
+@pytest.mark.slow
 @settings(max_examples=40, deadline=None)
 @given(st.lists(quantities(), min_size=1, max_size=8))
 def test_intervals_and_long_fractions_compare_exactly(values: list[Term]) -> None:
@@ -101,6 +102,7 @@ def test_symbols_and_numbers_are_never_equal(values: list[Term]) -> None:
     assert_same(made, ["q0", "q1"], [(f"x{at}", v) for at, v in enumerate(values)])
 
 
+@pytest.mark.slow
 @settings(max_examples=30, deadline=None)
 @given(
     st.lists(

@@ -29,6 +29,7 @@ from routine_worlds import TIMES, all_plans, milder, small
 MANY = 200  # more plans than any small shelf has
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(TIMES))
 def test_mildest_plans_are_those_found_by_trying_every_choice(seed: int) -> None:
     """Every multiset of washes that none is milder than, and no other."""
@@ -136,6 +137,7 @@ def test_what_cannot_be_kept_together_is_named(world: World) -> None:
     assert found.clash[1] == ('at most 1 "Tideline Wash" a week',)
 
 
+@pytest.mark.slow
 def test_least_purchase_was_judged_to_do(world: World) -> None:
     """Mild amphoterics do not take silicone off; one anionic is enough to buy."""
     want = 'clear silicones every wash\nonly "Shallows Wash" and "Dune Grass Wash"'
@@ -220,6 +222,7 @@ def test_after_a_strong_wash_one_conditions(world: World) -> None:
     assert "one conditions" in found[0][0].reasons[-1]
 
 
+@pytest.mark.slow
 def test_forty_products_over_twelve_weeks_are_planned_within_two_seconds() -> None:
     """Of this process, the labels read before; the five mildest plans."""
     shelf = Session.open().world

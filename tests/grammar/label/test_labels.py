@@ -258,6 +258,7 @@ GROWING = {
 }
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("piece", GROWING.values(), ids=GROWING.keys())
 def test_work_grows_in_step_with_the_text(piece: str) -> None:
     """Ten times the text takes about ten times the calls, whatever the text.

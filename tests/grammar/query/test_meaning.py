@@ -136,6 +136,7 @@ def test_the_simplest_form_says_the_same(predicate: q.Predicate) -> None:
         assert true_of(simple, touched) == true_of(predicate, touched)
 
 
+@pytest.mark.slow
 @given(predicate=PREDICATES)
 @settings(max_examples=100, deadline=None)
 def test_the_simplest_form_has_one_set_for_each_verb(predicate: q.Predicate) -> None:

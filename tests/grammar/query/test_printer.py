@@ -23,6 +23,7 @@ def test_any_tree_reads_back_as_itself(tree: Query) -> None:
     assert parse_query(print_query(tree)) == tree
 
 
+@pytest.mark.slow
 @given(tree=queries)
 @settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
 def test_canonical_text_is_settled(tree: Query) -> None:

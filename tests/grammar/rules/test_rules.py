@@ -117,6 +117,7 @@ BLOCKS = (
 )
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(st.lists(BLOCKS, max_size=3).map(tuple).map(ast.RuleFile))
 def test_print_and_parse_are_inverse(tree: ast.RuleFile) -> None:

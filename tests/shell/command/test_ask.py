@@ -25,6 +25,7 @@ def test_an_answer_is_one_json_object_with_the_keys_that_scripts_rely_on(
     assert len(row["proof"]) == 64
 
 
+@pytest.mark.slow
 def test_a_judged_claim_has_a_witness_and_a_proof(run: Run) -> None:
     claim = "is it true that only sulfates clear water-insoluble silicones"
     (answer,) = run("ask", "--json", claim).objects

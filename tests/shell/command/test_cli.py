@@ -112,6 +112,7 @@ def test_a_listing_imports_nothing_heavy() -> None:
     assert "abluent.engine.logic.reasoner" not in loaded
 
 
+@pytest.mark.slow
 def test_a_second_question_imports_nothing_slow(tmp_path: Path) -> None:
     """What was made for the first is used; what makes it is not even looked at.
 

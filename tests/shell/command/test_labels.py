@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
 from commanded import QUERY, SHELF, Run
 
 
+@pytest.mark.slow
 def test_a_name_is_one_object_with_the_keys_that_scripts_rely_on(run: Run) -> None:
     ran = run("name", "--json", "Sodium Laureth Sulfate", "aqua", "Merrowex Complex")
     assert ran.code == 0
@@ -30,6 +32,7 @@ def test_names_come_from_standard_input(run: Run) -> None:
     assert [each["printed"] for each in ran.objects] == ["Dimethicone", "Aqua"]
 
 
+@pytest.mark.slow
 def test_an_unknown_name_is_said_to_be_unknown(run: Run) -> None:
     ran = run("name", "Merrowex Tidal Complex")
     assert ran.out == "Merrowex Tidal Complex, not known to this base.\n"
@@ -57,6 +60,7 @@ def test_a_label_is_one_object_whose_spans_are_places_in_the_file(
     assert text[start:end] == heading["text"]
 
 
+@pytest.mark.slow
 def test_a_label_comes_from_standard_input(run: Run) -> None:
     ran = run("read", "--json", "--kind", "wash", "-", typed=b"Aqua, Parfum")
     assert ran.objects[0]["kind"] == "wash"

@@ -72,6 +72,7 @@ def test_a_routine_without_a_plan_is_an_answer_with_what_to_buy(
     assert "- a wash with" in page
 
 
+@pytest.mark.slow
 def test_trace_of_a_plan_is_accepted_by_the_checker(
     week: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -82,6 +83,7 @@ def test_trace_of_a_plan_is_accepted_by_the_checker(
     assert capsys.readouterr().out.endswith("why.json: holds\n")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("ending", ["csv", "jsonl"])
 def test_many_routines_become_one_table(
     ending: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
@@ -128,6 +130,7 @@ BLOCKS = re.findall(
 )
 
 
+@pytest.mark.slow
 def test_what_the_readme_shows_is_what_is_printed(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import pytest
 from abluent.engine.checking import checker
 from commanded import QUERY, Run
 
 
+@pytest.mark.slow
 def test_a_trace_is_written_once_and_holds(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "why.json"
     assert run("trace", "--to", str(path), QUERY).code == 0
@@ -35,6 +37,7 @@ def test_a_trace_that_was_changed_does_not_hold(run: Run, tmp_path: Path) -> Non
     assert ran.objects[0]["problems"]
 
 
+@pytest.mark.slow
 def test_a_trace_is_held_against_the_installed_base(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "why.json"
     run("trace", "--to", str(path), "what is Dimethicone")

@@ -189,6 +189,7 @@ QUERIES = [
 ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("query", QUERIES)
 def test_the_trace_of_every_kind_of_answer_holds(asked: Session, query: str) -> None:
     lines = asked.export_trace(asked.ask(query), "json").splitlines()
@@ -205,6 +206,7 @@ def test_a_trace_says_that_it_supposes(asked: Session) -> None:
     assert True in found
 
 
+@pytest.mark.slow
 def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
     trace = checker.read(asked.export_trace(asked.ask(QUERIES[1]), "json"))
     assert checker.check(trace, asked.base_for(trace)).ok
@@ -213,6 +215,7 @@ def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
     assert not checker.check(trace, asked.base_for(trace)).ok
 
 
+@pytest.mark.slow
 def test_an_answer_of_which_nothing_is_so_is_traced_by_what_was_looked_at(
     asked: Session,
 ) -> None:

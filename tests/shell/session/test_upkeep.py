@@ -52,6 +52,7 @@ def world(folder: Path | None = None) -> World:
     return World(base, rules, products(shelf), shelf.water)
 
 
+@pytest.mark.slow
 def test_the_edit_that_turned_an_answer_is_named(edited: Path) -> None:
     """One claim's outcome gave way to another, and nothing else is blamed."""
     before, after = world(), world(edited)
@@ -63,6 +64,7 @@ def test_the_edit_that_turned_an_answer_is_named(edited: Path) -> None:
     assert all("sulfate-free-fluid" in edit for edit in found.edits)
 
 
+@pytest.mark.slow
 def test_changed_tells_both_answers_and_the_edit(
     edited: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -74,6 +76,7 @@ def test_changed_tells_both_answers_and_the_edit(
     assert "sulfate-free-fluid" in told
 
 
+@pytest.mark.slow
 def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """One object: both sentences, and for each change its edits."""
     assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
@@ -84,6 +87,7 @@ def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert all("sulfate-free-fluid" in edit for edit in change["edits"])
 
 
+@pytest.mark.slow
 def test_changed_without_an_edit_says_so(capsys: pytest.CaptureFixture[str]) -> None:
     """The installed base against itself."""
     assert main(["changed", QUESTION]) == 0

@@ -186,6 +186,7 @@ def test_a_class_that_a_thing_does_not_belong_to() -> None:
     assert "Glycerin is not listed as a silicone." in unknown.items
 
 
+@pytest.mark.slow
 def test_an_agent_in_traces_is_told_as_not_counted_on() -> None:
     found = answer('why not does "Sandpiper Wash" clear "Dimethicone"')
     assert any("among the traces" in t for f in found.findings for t in f.items)

@@ -89,6 +89,7 @@ def test_several_washes_are_told_each_by_its_name() -> None:
     assert heads == {"Dune Grass Wash", "Shallows Wash"}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("label", "said"),
     [
@@ -104,6 +105,7 @@ def test_what_cannot_be_told(label: str, said: str) -> None:
     assert answer('how mild is "A"', shelf(label)).sentence == said
 
 
+@pytest.mark.slow
 def test_the_answer_can_be_traced() -> None:
     """Every row has a proof, figures and their arithmetic included."""
     query = 'how mild is "Breakwater Wash"'

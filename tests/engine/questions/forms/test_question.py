@@ -47,6 +47,7 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("question", "inside", "outside"),
     [
@@ -214,6 +215,7 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     assert "weakest step" in told
 
 
+@pytest.mark.slow
 def test_what_would_change_names_the_claim_that_everything_hangs_on() -> None:
     found = answer('what would change whether "Tideline Wash" clears "Dimethicone"')
     claims, _, works = found.findings

@@ -128,6 +128,7 @@ def test_what_is_supposed_of_a_label_is_honoured(
     assert found.sentence.startswith(said)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     "text",
     [
@@ -149,6 +150,7 @@ def test_every_level_comes_with_proofs_that_are_checked(text: str) -> None:
         assert trace["bounds"]
 
 
+@pytest.mark.slow
 def test_a_supposed_level_is_that_of_the_base_as_supposed() -> None:
     text = (
         'suppose "Bollard Mask" had "Panthenol" at place 2: '
@@ -166,6 +168,7 @@ def _as_read(data: Any) -> Any:
     return json.loads(json.dumps(data))
 
 
+@pytest.mark.slow
 def test_what_would_change_a_verdict_names_the_level_at_which_charges_meet() -> None:
     """W75, by exact charges and masses; every verdict told there was tried."""
     wash = Product(
@@ -185,6 +188,7 @@ def test_what_would_change_a_verdict_names_the_level_at_which_charges_meet() -> 
     assert not [f for f in answer(other).findings if f.kind == "levels"]
 
 
+@pytest.mark.slow
 def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
     """C01 and C02: a supposed kind brings other limits, the label is still the same."""
     text = (

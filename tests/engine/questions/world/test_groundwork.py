@@ -53,6 +53,7 @@ def _told(world: World) -> list[tuple[object, ...]]:
     ]
 
 
+@pytest.mark.slow
 def test_a_second_run_begins_where_the_first_ended(load: Callable[..., World]) -> None:
     """It works nothing out again, and its answers and proofs are the same."""
     first = load()
