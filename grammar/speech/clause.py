@@ -41,6 +41,8 @@ class Said(Record):
     single: bool = False
     used: frozenset[int] = frozenset()
     doubt: float = 0.0
+    folded: bool = False
+    general: bool = False
     slot: str = ""
     """Which part is asked for: `subject`, `object`, or neither."""
 
@@ -51,9 +53,13 @@ class Clause:
     def __init__(self, pieces: Sequence[Piece], places: Sequence[int]) -> None:
         self.pieces = _with_heads(pieces)
         self.places = places
-        self.parts = _prepared(noun_phrases(self.pieces))
+        self.parts = _prepared(noun_phrases(self.pieces), self.pieces)
         self.nouns = [part for part in self.parts if isinstance(part, Noun)]
-        self.denied = any(piece.does("small:no") for piece in self._loose())
+        loose = [*self._loose()]
+        self.denied = any(
+            piece.does("small:no") and _denies(loose, at)
+            for at, piece in enumerate(loose)
+        )
 
     def _loose(self) -> Iterator[Piece]:
         for part in self.parts:
@@ -136,6 +142,14 @@ _CARRIED = frozenset({"small", "ask", "quantity", "particles", "time", "idle", "
 """Sections whose words are read with the clause they stand in."""
 
 
+def _denies(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a word denies the verb; `ends not roots` denies none."""
+    if pieces[at].words != ("not",):
+        return True
+    rest = [each for each in pieces[at + 1 :] if each.role != "idle:words"]
+    return bool(rest) and rest[0].entry.section in VERBAL | {"quantity"}
+
+
 def states(pieces: Sequence[Piece], piece: Piece) -> bool:
     """Whether a piece states a condition; `without hot water` states none."""
     if piece.sense is None or piece.sense.kinds != {"condition"}:
@@ -174,10 +188,36 @@ def _with_heads(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
+def with_verbs(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces with `rinses` as the verb it can be, where it is no product."""
+    found = list(pieces)
+    for at, piece in enumerate(found):
+        if piece.does("turned:rinse") and _is_verb(found, at):
+            entry = type(piece.entry)("turned", "rinse")
+            found[at] = replace(piece, entry=entry, other=(), sense=None)
+    return found
+
+
+def _is_verb(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a kind of product, `rinses`, is the verb of what stands before it."""
+    if pieces[at].sense is None or not at or pieces[at - 1].sense is None:
+        return False
+    rest = [piece for piece in pieces[at + 1 :] if piece.role != "idle:words"]
+    return not rest or rest[0].does(
+        *("small:with", "small:by", "small:in", "small:and", "particles:words"),
+        *("small:from", "small:to"),
+    )
+
+
 VERBAL = frozenset({"verb", "turned", "heads", "contrast"})
 
 
-def _alone(parts: Sequence[Part]) -> list[Part]:
+def pieces_of(noun: Noun, pieces: Sequence[Piece]) -> Sequence[Piece]:
+    """The pieces that a noun is made of."""
+    return pieces[noun.first : noun.last + 1]
+
+
+def _alone(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
     """`X is the only Y that …` as `only X …`."""
     found = list(parts)
     for at in range(len(found) - 1):
@@ -185,8 +225,18 @@ def _alone(parts: Sequence[Part]) -> list[Part]:
         if isinstance(one, Noun) and isinstance(other, Noun):
             rest = [p for p in found[at + 2 :] if isinstance(p, Piece)]
             verbs = any(p.entry.section in VERBAL for p in rest)
-            if other.quantity is q.Quantity.ONLY and verbs:
+            leading = pieces_of(other, pieces)[:1]
+            only = bool(leading) and leading[0].words[0] in ("is", "are", "the")
+            if other.quantity is q.Quantity.ONLY and verbs and only:
                 merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
+                return [*found[:at], merged, *found[at + 2 :]]
+    for at in range(len(found) - 1):
+        one, verb = found[at], found[at + 1]
+        if isinstance(one, Noun) and isinstance(verb, Piece):
+            rest = [p for p in found[at + 2 :] if isinstance(p, Piece)]
+            only = verb.does("quantity:only") and verb.words[0] in ("is", "the")
+            if only and any(p.entry.section in VERBAL for p in rest):
+                merged = replace(one, quantity=q.Quantity.ONLY, last=one.last + 1)
                 return [*found[:at], merged, *found[at + 2 :]]
     for at in range(len(found) - 2):
         one, verb, other = found[at : at + 3]
@@ -194,7 +244,7 @@ def _alone(parts: Sequence[Part]) -> list[Part]:
             continue
         if not isinstance(verb, Piece) or not verb.does("verb:be", "quantity:only"):
             continue
-        only = other.quantity is q.Quantity.ONLY or verb.does("quantity:only")
+        only = other.quantity is q.Quantity.ONLY
         rest = [p for p in found[at + 3 :] if isinstance(p, Piece)]
         if only and any(p.entry.section in VERBAL for p in rest):
             merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
@@ -202,14 +252,16 @@ def _alone(parts: Sequence[Part]) -> list[Part]:
     return found
 
 
-def _prepared(parts: Sequence[Part]) -> list[Part]:
+def _prepared(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
     """The parts with each noun told which preposition it follows."""
-    parts = _alone(parts)
+    parts = _alone(parts, pieces)
     found: list[Part] = []
     before = ""
     for part in parts:
         if isinstance(part, Noun):
-            found.append(replace(part, before=before))
+            tool = before in ("with", "by") and part.quantity is q.Quantity.ONLY
+            quantity = None if tool else part.quantity
+            found.append(replace(part, before=before, quantity=quantity))
             before = ""
             continue
         found.append(part)
@@ -235,10 +287,16 @@ def stated(
     if denied and (subject.general or quantity is q.Quantity.EVERY):
         if quantity in (None, q.Quantity.EVERY):
             term, denied = q.Quantified(q.Quantity.NO, subject.term), False
+    if denied and predicate == NO_WASH:
+        # What neither water nor air takes off builds up.
+        predicate, denied = q.Stays(), False
     if denied:
         predicate = q.Not(predicate)
     single = not subject.general and quantity is None
-    return Said(term, predicate, single=single, used=used)
+    doubt = 0.5 if clause.asks("define") else 0.0
+    return Said(
+        term, predicate, single=single, used=used, doubt=doubt, general=subject.general
+    )
 
 
 def bans(clause: Clause, *taken: Noun | None) -> list[Noun]:

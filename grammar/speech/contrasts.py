@@ -46,7 +46,11 @@ def contrasting(clause: Clause) -> Iterator[Said]:
                 used = clause.used(noun, verbs=[at])
                 asked = q.Which(subject, None, order, 1)
                 yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
-    for key, way in (("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)):
+    extremes = (
+        *(("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)),
+        *(("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)),
+    )
+    for key, way in extremes:
         for at in clause.where(f"contrast:{key}"):
             yield from _extreme(clause, at, way)
 
@@ -79,7 +83,7 @@ def _better(clause: Clause, at: int) -> Iterator[Said]:
     verbs = [at, *clause.verbs("clear", "be"), *clause.where("turned:clear")]
     used = clause.used(agents[0], than[0], *films[:1], verbs=verbs)
     if films:
-        predicate = q.Outdoes(films[0].term, than[0].whole)
+        predicate = q.Outdoes(films[0].term, _every(than[0]))
         yield replace(stated(clause, agents[0], predicate, used), doubt=-1.0)
         return
     pair = q.And((agents[0].term, than[0].term))

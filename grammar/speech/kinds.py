@@ -14,6 +14,12 @@ def being(clause: Clause) -> Iterator[Said]:
     places = clause.verbs("be")
     for at in places:
         before, after = clause.before(at), clause.after(at, "", "as")
+        inside = [n for n in clause.after(at, "in") if n.has("product", "kind")]
+        if before and inside and before[-1].has("ingredient", "class", "value"):
+            used = clause.used(before[-1], inside[0], verbs=[at])
+            holds = q.Contains(before[-1].whole)
+            yield stated(clause, replace(inside[0], any=True), holds, used)
+            continue
         if not before and len(after) >= 2:
             # `is X a silicone`
             before, after = after[:1], after[1:]
@@ -25,6 +31,30 @@ def being(clause: Clause) -> Iterator[Said]:
         if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
             for found in is_(clause, one, other, []):
                 yield replace(found, doubt=2.0)
+
+
+def graded(clause: Clause) -> Iterator[Said]:
+    """`X is mild`, `is X harsh`: how mild it is, which the language asks."""
+    for at in clause.where("contrast:mild", "contrast:harsh"):
+        agents = [n for n in clause.nouns if n.has("agent") and not n.has("water")]
+        if clause.verbs("clear", "leave", "stay") or not agents:
+            continue
+        noun = agents[0]
+        used = clause.used(noun, verbs=[at, *clause.verbs("be")])
+        asked = q.HowMuch(q.Measure.MILD, noun.term)
+        yield Said(asked=asked, used=used, slot="subject", doubt=0.4)
+
+
+def excluding(clause: Clause) -> Iterator[Said]:
+    """`does silicone-free rule out X`: whether X is one."""
+    for at in clause.verbs("exclude"):
+        before, after = clause.before(at), clause.after(at)
+        for one in before[-1:]:
+            free = one.term.conditions[-1] if isinstance(one.term, q.Such) else None
+            core = free.part if isinstance(free, q.Not) else None
+            if isinstance(core, q.Contains) and after:
+                used = clause.used(one, after[0], verbs=[at])
+                yield stated(clause, after[0], q.Is(core.object), used)
 
 
 def _either(clause: Clause, nouns: Sequence[Noun]) -> Noun:

@@ -314,7 +314,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             count = int(piece.value)
         elif piece.does("contrast:mild", "contrast:harsh"):
             unread.append(at)
-        elif not piece.does(*_SKIPPED) or (at == start and piece.role == "idle:words"):
+        elif piece.role not in _SKIPPED or (at == start and piece.role == "idle:words"):
             break
         at += 1
     return _named(pieces, start, at, quantity, count, is_any, unread, free)

@@ -135,7 +135,8 @@ def cut(text: str, lexicon: Lexicon) -> list[Piece]:
 
 def _mended(token: Token, lexicon: Lexicon) -> str:
     word = token.text
-    if token.sort != "word" or len(word) < 5 or word in single_words():
+    known = word in single_words() or word in _NUMBERS
+    if token.sort != "word" or len(word) < 5 or known:
         return word
     return lexicon.repair(word) or word
 

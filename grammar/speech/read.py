@@ -16,7 +16,7 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.book import topics
-from abluent.grammar.speech.clause import WASHES, Said, is_carried
+from abluent.grammar.speech.clause import WASHES, Said, is_carried, with_verbs
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 
@@ -24,7 +24,7 @@ MOST = 3
 """How many questions are offered at most."""
 LONGEST = 1_500
 """How many letters are read of one saying."""
-_LEAST = 0.4
+_LEAST = 0.3
 """The share of what matters that must be read for anything to be offered."""
 _HARD = frozenset(".?!;:\u2014\u2013")
 _WEAK = frozenset(":\u2014\u2013")
@@ -86,11 +86,12 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         lexicon: the names that can be meant.
     """
     text = text[:LONGEST]
-    pieces = cut(text, lexicon)
+    pieces = with_verbs(cut(text, lexicon))
     unsettled, spoken, weak = _unsettled(text)
     named = [piece for piece in pieces if _is_name(piece)]
     if not named:
-        return Heard(())
+        spoken_of = unsettled and any(_is_of_the_trade(piece) for piece in pieces)
+        return Heard((), unsettled if spoken_of else "")
     offers = sorted(_offers(pieces), key=lambda offer: offer.doubt)
     readings = list(_readings(pieces, offers, spoken))
     if weak and readings and readings[0].share >= _LEAST:
@@ -104,6 +105,12 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
 
 def _is_name(piece: Piece) -> bool:
     return piece.sense is not None and piece.sense.kinds != {"condition"}
+
+
+def _is_of_the_trade(piece: Piece) -> bool:
+    """Whether a piece speaks of washing hair at all."""
+    verbs = ("verb:clear", "verb:stay", "turned:clear", "turned:rinse")
+    return piece.sense is not None or piece.does(*verbs) or piece.words == ("hair",)
 
 
 def _matters(piece: Piece) -> bool:
@@ -204,8 +211,9 @@ def _completed(
     subject, object_ = earlier
     for at in clause.places:
         verbed = verbed or pieces[at].entry.section in ("verb", "turned", "heads")
-        if pieces[at].role == "small:pronoun" and subject and not replaced:
-            places += object_ if verbed else subject
+        if pieces[at].does("small:pronoun") and subject and not replaced:
+            places += object_ if verbed and pieces[at].role != "verb:be" else subject
+            places += [at] if pieces[at].role == "verb:be" else []
             replaced = True
         else:
             places.append(at)
@@ -221,16 +229,16 @@ def _completed(
     return tuple(places)
 
 
-def _nouns_at(pieces: Sequence[Piece], clause: _Clause) -> _Earlier | None:
+def _nouns_at(pieces: Sequence[Piece], places: Sequence[int]) -> _Earlier | None:
     """Where the first and the last noun of a clause stand."""
     from abluent.grammar.speech.nouns import Noun, noun_phrases  # noqa: PLC0415
 
-    own = [pieces[at] for at in clause.places]
+    own = [pieces[at] for at in places]
     nouns = [part for part in noun_phrases(own) if isinstance(part, Noun)]
     if not nouns:
         return None
     first, last = (
-        clause.places[noun.first : noun.last + 1] for noun in (nouns[0], nouns[-1])
+        tuple(places[noun.first : noun.last + 1]) for noun in (nouns[0], nouns[-1])
     )
     return first, last
 
@@ -245,12 +253,18 @@ def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
         own = [pieces[at] for at in places]
         read = like(own, places, last) if last is not None else []
         read = read or said(own, places)
+        read = [_held(each, last) for each in read]
         found.append((clause, read))
-        earlier = _nouns_at(pieces, clause) or earlier
+        earlier = _nouns_at(pieces, places) or earlier
         last = next((each for each in read if each.predicate is not None), last)
     whole = tuple(range(len(pieces)))
     asks = _asking(pieces)
     best = [(clause, read[0]) for clause, read in found if read]
+    best = [
+        (clause, each)
+        for at, (clause, each) in enumerate(best)
+        if at + 1 == len(best) or not best[at + 1][1].folded
+    ]
     yield from _together(best, asks)
     for clause, read in found:
         for rank, each in enumerate(read[:3]):
@@ -261,6 +275,44 @@ def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield _Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+def _held(each: Said, last: Said | None) -> Said:
+    """What is said of a kind of product that was said before to contain something.
+
+    `My shampoo has no sulfates. Does it …`: the question is about such washes.
+    """
+    if last is None or last.subject is None or last.predicate is None:
+        return each
+    held = _contents(last.predicate)
+    base = last.subject.term if isinstance(last.subject, q.Such) else last.subject
+    if held is None or not isinstance(base, q.Name) or not last.general:
+        return each
+    if each.subject is None or each.predicate is None:
+        return each
+    own = each.subject.term if isinstance(each.subject, q.Quantified) else each.subject
+    if own != last.subject:
+        return each
+    if isinstance(own, q.Such):
+        narrow = q.Such(own.term, (*own.conditions, held))
+    else:
+        narrow = q.Such(own, (held,))
+    subject: q.Term = narrow
+    if isinstance(each.subject, q.Quantified):
+        subject = replace(each.subject, term=narrow)
+    return replace(each, subject=subject, used=each.used | last.used, folded=True)
+
+
+def _contents(said_: q.Predicate) -> q.Predicate | None:
+    """A predicate as a condition on a label, if it is one."""
+    core = said_.part if isinstance(said_, q.Not) else said_
+    if not isinstance(core, q.Contains) or core.level is not None:
+        return None
+    if isinstance(core.object, q.Quantified):
+        if core.object.quantity is q.Quantity.NO:
+            return q.Not(q.Contains(core.object.term))
+        return replace(core, object=core.object.term)
+    return said_
 
 
 def _asking(pieces: Sequence[Piece]) -> frozenset[str]:
@@ -361,7 +413,7 @@ def _readings(
     matter = [at for at, piece in enumerate(pieces) if _matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
     for offer in offers:
-        question = _printed(offer.query)
+        question = "" if _is_empty(offer.query) else _printed(offer.query)
         if not question:
             continue
         taken = [at for at in matter if at in offer.used]
@@ -382,6 +434,27 @@ def _readings(
             best[question] = score, reading
     ordered = sorted(best.values(), key=lambda each: -each[0])
     return [reading for _, reading in ordered]
+
+
+_EVERYTHING = q.Name("ingredients")
+
+
+def _is_empty(query: q.Query) -> bool:
+    """Whether a question asks of all ingredients, or of nothing in particular."""
+    match query:
+        case q.Which(predicate=q.Clears(object=term)) | q.Define(term=term):
+            return term == _EVERYTHING
+        case q.Claim(statement=said_) | q.Whether(statement=said_):
+            bare = said_.subject
+            bare = bare.term if isinstance(bare, q.Quantified) else bare
+            core = said_.predicate
+            core = core.part if isinstance(core, q.Not) else core
+            loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
+            return loose or bare == _EVERYTHING
+        case q.Compare(film=q.Thing()):
+            return True
+        case _:
+            return False
 
 
 def _printed(query: q.Query) -> str:

@@ -33,11 +33,11 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
     if film is None and source is None and (agent is None or not agent.has("product")):
         return
     circumstances = clause.conditions()
-    leaving = clause.verbs("leave", "contain")
-    if source is None and leaving and film is not None and film.has("thing"):
+    leaving: list[int] = []
+    if source is None and film is not None and film.has("thing"):
         left = [n for n in clause.after(at) if n.has("product") and n is not film]
         source = left[0] if left else None
-        leaving = leaving if left else []
+        leaving = clause.verbs("leave", "contain") if left else []
     used = clause.used(agent, film, source, verbs=[at, *leaving])
     thing: q.Term = q.Quantified(q.Quantity.EVERY, q.Thing())
     object_ = film.whole if film is not None else thing
@@ -117,6 +117,12 @@ def _roles(
         noun for noun in clause.before(at, bare=False) if noun.before in ("with", "by")
     ]
     agents = [noun for noun in tools if noun.has("agent")]
+    if turned and not agents and any(n.has("thing") for n in tools):
+        # `comes off with anything`: with every wash.
+        every = next(noun for noun in tools if noun.has("thing"))
+        kinds = frozenset({"wash", "kind", "agent"})
+        quantity = q.Quantity.EVERY
+        agents = [replace(every, term=WASHES, kinds=kinds, quantity=quantity)]
     sources = [n for n in clause.led_by("from") if n.has("product", "kind")]
     source = sources[0] if sources else None
     film: Noun | None

@@ -22,10 +22,7 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
 
 
 def _resolves(query: q.Query, nouns: Nouns) -> bool:
-    return all(
-        nouns.as_products(name.text) or nouns.as_ingredients(name.text)
-        for name in _names(query)
-    )
+    return all(nouns.knows(name.text) for name in _names(query))
 
 
 def _names(node: Any) -> Iterator[q.Name]:

@@ -22,6 +22,7 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.name_rules import fitting
 
+_WHOLES = frozenset({"product", "products", "ingredient", "ingredients"})
 _SHORTEST = 4
 """How many letters of a product's name must be there for it to be meant."""
 
@@ -101,9 +102,9 @@ class Nouns:
         if fold(name) in self.sets:
             return Noun(name, tuple(self.sets[fold(name)]))
         kind = self.world.base.find_class(name)
-        if kind is not None and kind in self._ingredient_classes:
+        if kind is not None and kind in self.ingredient_kinds:
             return Noun(name, tuple(self._of_class(kind)), kind)
-        for trait, values in self._values_of_traits:
+        for trait, values in self.trait_values:
             value = self.world.base.find_value(name, values)
             if value is not None:
                 return Noun(name, tuple(self._of_value(trait, value)), value)
@@ -119,6 +120,25 @@ class Nouns:
         known |= {folded: folded for folded in base.phrases}
         found = get_close_matches(fold(name), known, limit, 0.75)
         return list(dict.fromkeys(known[each] for each in found))
+
+    def knows(self, name: str) -> bool:
+        """Whether a name stands for something; what for is not looked up."""
+        if self.world.find_product(name) or fold(name) == WATER:
+            return True
+        if fold(name) in self.sets or self.world.base.lookup(name) is not None:
+            return True
+        if self._kind_called(name) is not None or self._shortened(name) is not None:
+            return True
+        return self.class_or_value(name) is not None or fold(name) in _WHOLES
+
+    def class_or_value(self, name: str) -> str | None:
+        """The class of ingredients, or the value of a trait, that a name means."""
+        kind = self.world.base.find_class(name)
+        if kind is not None and kind in self.ingredient_kinds:
+            return kind
+        values = (values for _, values in self.trait_values)
+        found = (self.world.base.find_value(name, each) for each in values)
+        return next(filter(None, found), None)
 
     def named(self, pattern: str, among: Iterable[Item] | None = None) -> list[Item]:
         """The ingredients whose INCI name fits a pattern, as in `name_rules`."""
@@ -157,7 +177,7 @@ class Nouns:
         return tuple(name for names in found for name in names)
 
     @cached_property
-    def _values_of_traits(self) -> tuple[tuple[str, str], ...]:
+    def trait_values(self) -> tuple[tuple[str, str], ...]:
         """Each of the traits with the class of its values."""
         ranges = {trait: self.world.base.record(trait) for trait in self.traits}
         return tuple(
@@ -165,7 +185,8 @@ class Nouns:
         )
 
     @cached_property
-    def _ingredient_classes(self) -> frozenset[str]:
+    def ingredient_kinds(self) -> frozenset[str]:
+        """The classes of ingredients that people have a phrase for."""
         return ingredient_classes(self.world.base)
 
     def _of_class(self, kind: str) -> Iterator[Item]:

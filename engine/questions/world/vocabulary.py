@@ -196,14 +196,13 @@ class Vocabulary:
         return Sense(self._base.label(symbol), frozenset(kinds))
 
     def _class(self, name: str) -> Sense | None:
-        noun = self.nouns.as_ingredients(name)
-        if noun is None or noun.single or not noun.kind:
+        kind = self.nouns.class_or_value(name)
+        if kind is None:
             return None
         base = self._base
-        if base.is_class(noun.kind):
-            kinds = {"class", *self._uses_of_class(noun.kind)}
-            one = base.label(noun.kind)
-            return Sense(base.plural(noun.kind), frozenset(kinds), one)
+        if base.is_class(kind):
+            kinds = {"class", *self._uses_of_class(kind)}
+            return Sense(base.plural(kind), frozenset(kinds), base.label(kind))
         return Sense(name, frozenset({"value", "class", "film", "agent"}))
 
     def _uses_of_class(self, kind: str) -> Iterator[str]:
