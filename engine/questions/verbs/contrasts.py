@@ -9,24 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.base.roles import EFFECTS
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.query import tree as q
-
-_NONE, _PART, _ALL = range(3)
-_ENDS = {
-    "NO_WASH_NEEDED": (_ALL, _ALL),
-    "CLEARED": (_ALL, _ALL),
-    "PARTLY_CLEARED": (_PART, _PART),
-    "NOT_CLEARED": (_NONE, _NONE),
-    "AT_LEAST_PARTLY_CLEARED": (_PART, _ALL),
-    "AT_MOST_PARTLY_CLEARED": (_NONE, _PART),
-}
-"""How far each verdict says that a film goes, at least and at most."""
 
 
 class _Tally(NamedTuple):
@@ -38,10 +28,9 @@ class _Tally(NamedTuple):
 
 
 def ends(verdict: Verdict) -> tuple[int, int]:
-    """How far a film goes by a verdict, at least and at most."""
-    if verdict.disputed:
-        return _NONE, _ALL
-    return _ENDS.get(verdict.role.name, (_NONE, _ALL))
+    """How far a film goes by a verdict, at least and at most, by rank."""
+    low, high = ENDS[verdict.role]
+    return EFFECTS.index(low), EFFECTS.index(high)
 
 
 class Contrasts:

@@ -227,7 +227,7 @@ def _between(surely: bool, surely_not: bool) -> bool | None:
 
 def _lasting(found: Sequence[Verdict]) -> Judged:
     """Whether one of some films is still there after water."""
-    staying = tuple(v for v in found if not v.gone and v.role is not Role.OPEN)
+    staying = tuple(v for v in found if ENDS[v.role][1] is not Role.ALL_OF_IT)
     if staying:
         return Judged(True, staying)
     unsure = tuple(v for v in found if not v.gone)

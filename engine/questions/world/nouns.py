@@ -123,7 +123,7 @@ class Nouns:
 
     def knows(self, name: str) -> bool:
         """Whether a name stands for something; what for is not looked up."""
-        if self.world.find_product(name) or fold(name) == WATER:
+        if self.world.labels.find(name) or fold(name) == WATER:
             return True
         if fold(name) in self.sets or self.world.base.lookup(name) is not None:
             return True

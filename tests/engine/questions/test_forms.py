@@ -58,8 +58,8 @@ def test_a_short_name_is_the_product(session: Session) -> None:
 def test_a_step_is_judged_apart(session: Session) -> None:
     """Both ends may hold and the step not, and its counterexample is named."""
     answer = session.ask(
-        'is it true that "PEG-12 Dimethicone" is a silicone, '
-        'so that "PEG-12 Dimethicone" does not build up'
+        "is it true that cyclopentasiloxane is a silicone, "
+        "so that cyclopentasiloxane does not build up"
     )
     assert [part.claim for part in answer.compared] == [PROVEN, PROVEN]
     assert answer.findings[0].kind == "broken step"
