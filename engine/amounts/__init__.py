@@ -2,6 +2,6 @@
 
 DOORS = (
     *("bounded", "break_points", "certified", "charge_balance"),
-    *("label_levels", "levels"),
+    *("label_levels", "lawful", "levels"),
 )
 """The modules that other packages may import."""

@@ -135,16 +135,24 @@ def run_read(args: argparse.Namespace) -> int:
 def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) -> None:
     _, read = session.read_product(label.product)
     levels = session.levels(read, on=args.on or "", practice=args.practice)
+    law = session.lawful(read, on=args.on or "")
     base = session.world.base
     if args.json:
         from abluent.shell.pages.label_data import label_json
+        from abluent.shell.pages.law import law_json
 
-        print_json(label_json(label, read, levels, base))
+        told = label_json(label, read, levels, base)
+        print_json({**told, "law": law_json(law, base)})
     else:
         from abluent.shell.pages.label import label_page
+        from abluent.shell.pages.law import law_page
 
         width, _ = reports.page_of(sys.stdout)
-        print(label_page(label, read, levels, base, width))
+        pages = (
+            label_page(label, read, levels, base, width),
+            law_page(law, base, width),
+        )
+        print("\n".join(filter(None, pages)))
 
 
 def run_shelf(args: argparse.Namespace) -> int:

@@ -2,7 +2,7 @@
 
 DOORS = (
     *("addition", "answer", "answer_data", "chain"),
-    *("cited_works", "export", "html", "label", "label_data", "review"),
-    *("shelf", "upkeep"),
+    *("cited_works", "export", "html", "label", "label_data", "law"),
+    *("review", "shelf", "upkeep"),
 )
 """The modules that other packages may import."""

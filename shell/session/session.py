@@ -23,6 +23,7 @@ from abluent.shell.shelf.shelf import OTHER, Shelf, ShelfLabel, checked_label
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from abluent.engine.amounts.lawful import Lawful
     from abluent.engine.amounts.levels import Levels
     from abluent.engine.questions.answers.answer import Answer
     from abluent.engine.questions.world.items import Item
@@ -333,6 +334,17 @@ class Session(CurrentShelf):
         from abluent.engine.amounts.label_levels import label_levels
 
         return label_levels(read, self.world.base, on=on, practice=practice)
+
+    def lawful(self, read: ReadLabel, *, on: str = "") -> Lawful:
+        """Say what may not lawfully stand in a product, by its market, kind and day.
+
+        Args:
+            read: the label, read.
+            on: the day on which the product is sold, as `2026-01-31`; today if empty.
+        """
+        from abluent.engine.amounts.lawful import lawful
+
+        return lawful(read, self.world.base, on)
 
     def read_product(self, product: str) -> tuple[ShelfLabel, ReadLabel]:
         """Read the label of a product on the shelf.

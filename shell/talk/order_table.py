@@ -132,12 +132,16 @@ def _condition(shell: Sitting, order: Order) -> None:
 
 def _read(shell: Sitting, order: Order) -> None:
     from abluent.shell.pages.label import label_page
+    from abluent.shell.pages.law import law_page
 
     product = _wanted(order, "which product", 'read "Harbour Cream"')
     session = shell.session
     label, read = session.read_product(product)
     levels = session.levels(read)
-    shell.show(label_page(label, read, levels, session.world.base, shell.width))
+    base, width = session.world.base, shell.width
+    page = label_page(label, read, levels, base, width)
+    law = law_page(session.lawful(read), base, width)
+    shell.show("\n".join(filter(None, (page, law))))
 
 
 def _name(shell: Sitting, order: Order) -> None:

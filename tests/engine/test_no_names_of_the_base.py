@@ -18,7 +18,7 @@ FILES = sorted(ENGINE.rglob("*.py"))
 
 RECORDS = {
     *("Caution", "Source"),
-    *("ConcentrationLimit", "LabelRule", "Measurement", "UseLevel"),
+    *("ConcentrationLimit", "LabelRule", "Measurement", "Prohibition", "UseLevel"),
     *("FormedInProduct", "HomologousSeries", "StructuralGroup"),
     *("NameGroup", "NamePart", "NameShape"),
 }

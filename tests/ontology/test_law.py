@@ -13,8 +13,8 @@ from rdkit.Chem import Descriptors
 
 # How many entries each group has: label rules, cationics, preservatives, restricted
 # ingredients, ultraviolet filters, solvents and silicones, contaminants and
-# conditions, use levels.
-GROUPS = {"l": 13, "c": 8, "p": 42, "a": 20, "u": 3, "s": 6, "n": 10, "t": 31}
+# conditions, use levels, what law forbids or bounds by name ("b").
+GROUPS = {"l": 13, "b": 14, "c": 8, "p": 42, "a": 20, "u": 3, "s": 6, "n": 10, "t": 31}
 
 
 def test_no_limit_is_missing(base: Base) -> None:
