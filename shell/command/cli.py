@@ -136,6 +136,9 @@ def _ask(commands: Subparsers) -> None:
     add_knowledge(parser)
     add_practice(parser)
     parser.add_argument("--queries", metavar="FILE", help="one question a line (- too)")
+    parser.add_argument(
+        "--rows", action="store_true", help="list every row, however many there are"
+    )
     parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
 
 

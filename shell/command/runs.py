@@ -42,32 +42,34 @@ def run_ask(args: argparse.Namespace) -> int:
         )
     with reading_bar(len(session.shelf.labels)) as session.watch:
         if queries == [query]:
-            code = _ask(session, query, as_json=args.json)
+            code = _ask(session, query, args)
         else:
-            code = _ask_each(session, queries, as_json=args.json)
+            code = _ask_each(session, queries, args)
     session.keep()
     return max(code, code_of(session))
 
 
-def _ask_each(session: Session, queries: Iterable[str], *, as_json: bool) -> int:
+def _ask_each(
+    session: Session, queries: Iterable[str], args: argparse.Namespace
+) -> int:
     """Answer each question; one that cannot be answered stops no other."""
     worst = reports.ANSWERED
     for number, query in enumerate(queries):
-        if number and not as_json:
+        if number and not args.json:
             print()
-        if _ask(session, query, as_json=as_json) != reports.ANSWERED:
+        if _ask(session, query, args) != reports.ANSWERED:
             # The file is data: a question in it that is wrong is wrong data.
             worst = reports.DATA_IS_WRONG
     return worst
 
 
-def _ask(session: Session, query: str, *, as_json: bool) -> int:
+def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
     from abluent.shell.session.unexact import Unexact, readings_json
 
     try:
         answer = session.ask(query)
     except Unexact as error:
-        if as_json:
+        if args.json:
             print_json(readings_json(query, error.heard))
             return error.exit_code
         sys.stdout.flush()
@@ -75,19 +77,20 @@ def _ask(session: Session, query: str, *, as_json: bool) -> int:
         return error.exit_code
     except Exception as error:
         code = reports.exit_code(error)
-        if as_json:
+        if args.json:
             print_json({"query": query, "error": reports.said(error)})
         sys.stdout.flush()
         reports.complain(reports.said(error))
         return code
-    if as_json:
+    if args.json:
         from abluent.shell.pages.answer_data import answer_json
 
         print_json(answer_json(answer, query))
     else:
         from abluent.shell.pages.answer import answer_page
 
-        print(answer_page(answer, *reports.page_of(sys.stdout)))
+        page = reports.page_of(sys.stdout)
+        print(answer_page(answer, *page, whole=args.rows))
     return reports.ANSWERED
 
 

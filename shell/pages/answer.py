@@ -7,28 +7,34 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.rows import all_rows, cited, standing, title
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 60
+FOLDED = 5  # on a screen; `--rows` lists what they stand for
 CAUTIONS = 3  # on a terminal; a trace and the machine-readable face have them all
 
 
-def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
+def answer_page(
+    answer: Answer, width: int, styled: bool = False, *, whole: bool = False
+) -> str:
     """Return an answer as lines of text.
 
     One row, or a question that asks why, is shown with every reason; several rows
-    are listed, each with how it stands. What was asked about the rows follows, or
-    stands alone where the question is about nothing else.
+    are listed, each with how it stands, and many are folded to the classes that they
+    make up. What was asked about the rows follows, or stands alone where the question
+    is about nothing else.
 
     Args:
         answer: the answer.
         width: the columns to wrap to.
         styled: whether the sentence may be set in bold.
+        whole: whether every row is listed, however many there are.
     """
-    page = _Page(width)
+    page = _Page(width, whole)
     if answer.heard:
         page.text(f"Read as: {answer.query}", "")
     sentence = wrapped(answer.sentence, width)
@@ -39,7 +45,7 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
         page.finding(each)
     for part in answer.compared if not answer.findings else ():
         page.text(part.sentence, "")
-        page.lines += _listed(part.rows, width)
+        page.rows(part.rows)
     page.bullets("Note", answer.notes)
     _cautions(page, cautions(all_rows(answer)))
     return "\n".join(page.lines)
@@ -48,8 +54,9 @@ def answer_page(answer: Answer, width: int, styled: bool = False) -> str:
 class _Page:
     """Lines wrapped to one width."""
 
-    def __init__(self, width: int) -> None:
+    def __init__(self, width: int, whole: bool = False) -> None:
         self.width = width
+        self.whole = whole
         self.lines: list[str] = []
 
     def text(self, text: str, margin: str = "  ") -> None:
@@ -68,6 +75,23 @@ class _Page:
             self.text(f"{heading}:")
             self.lines += [wrapped(text, self.width, "  - ") for text in texts]
 
+    def rows(self, rows: Sequence[Row]) -> None:
+        """List rows, or what they fold to where they are many."""
+        if self.whole or not many(rows):
+            self.lines += _listed(rows, self.width, self.whole)
+            return
+        found = foldings(rows)
+        sizes = sorted((len(each.members) for each in found), reverse=True)
+        least = sizes[:FOLDED][-1]
+        shown = [each for each in found if len(each.members) >= least][:FOLDED]
+        self.lines += [
+            wrapped(each, self.width, "  ", "      ") for each in phrases(shown, found)
+        ]
+        rest = [each for each in found if each not in shown]
+        if rest:
+            count = sum(len(each.members) for each in rest)
+            self.text(f"… and {count} more in {len(rest)} smaller groups")
+
     def finding(self, found: Finding, margin: str = "") -> None:
         """Print what was found out: its head, and its items below."""
         self.text(f"{found.head}{':' if found.items else '.'}", margin)
@@ -84,25 +108,26 @@ def _rows(page: _Page, answer: Answer) -> None:
                 page.text(title(row), "")
             _explained(page, row)
         return
-    page.lines += _listed(answer.rows, page.width)
     unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
     rest = [row for row in answer.others if row not in unsettled]
     for heading, rows in (
+        ("", answer.rows),
         ("Open, as far as the label tells:", unsettled),
         ("Looked at, and not so:", rest),
     ):
-        if rows:
+        if rows and heading and (answer.rows or not many(rows)):
             page.text(heading, "")
-            page.lines += _listed(rows, page.width)
+        page.rows(rows)
 
 
-def _listed(rows: Sequence[Row], width: int) -> Iterator[str]:
-    for row in rows[:LISTED]:
+def _listed(rows: Sequence[Row], width: int, whole: bool = False) -> Iterator[str]:
+    shown = rows if whole else rows[:LISTED]
+    for row in shown:
         stands = standing(row)
         text = f"{title(row)} ({stands})" if stands else title(row)
         yield wrapped(text, width, "  ", "      ")
-    if len(rows) > LISTED:
-        yield f"  … and {len(rows) - LISTED} more"
+    if len(rows) > len(shown):
+        yield f"  … and {len(rows) - len(shown)} more"
 
 
 def _explained(page: _Page, row: Row) -> None:

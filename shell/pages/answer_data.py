@@ -17,6 +17,12 @@ from abluent.engine.questions.answers.answer import (
 )
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.folded_words import (
+    foldings,
+    in_data,
+    phrases,
+)
+from abluent.engine.questions.answers.folding import Folding, same_standing
 from abluent.engine.questions.answers.rows import (
     ABOUT_LEVELS,
     ABOUT_MILDNESS,
@@ -48,6 +54,7 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         claim = {"claim": answer.claim, "witness": answer.witness or None}
         shown = {"query": query, **claim, "proof": proof, **shown}
     shown["others"] = [row_json(row) for row in answer.others]
+    shown["folded"] = folded_json(answer)
     shown["findings"] = [finding_json(each) for each in answer.findings]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
@@ -56,6 +63,39 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
     shown["notes"] = list(answer.notes)
     shown["cautions"] = list(cautions(all_rows(answer)))
     return shown
+
+
+def folded_json(answer: Answer) -> list[dict[str, Any]]:
+    """Return what the verdicts of an answer fold to, each with all its members.
+
+    All that one folding stands for has the same verdict, ends and dispute, and
+    stands alike; `so` tells whether it is among the answers or the others.
+    """
+    told = []
+    for so, rows in ((True, answer.rows), (False, answer.others)):
+        found = foldings(rows, same_standing)
+        for each, says in zip(found, phrases(found), strict=True):
+            told.append({"so": so, "says": says, **_folding(each)})
+    return told
+
+
+def _folding(each: Folding) -> dict[str, Any]:
+    row, base = each.first, each.first.case.world.base
+    shown = _subject(row)
+    same = ("verdict", "at_least", "at_most", "disputed")
+    ends = {key: shown[key] for key in same}
+    for end in filter(None, (ends["at_least"], ends["at_most"])):
+        del end["proof"]
+    return {
+        **ends,
+        "standing": in_words(row.standing) or None,
+        "washes": in_data(base, each.washes.terms),
+        "films": in_data(base, each.films.terms),
+        "members": [
+            {"wash": r.wash, "film": named(r, r.film), "from": r.source or None}
+            for r in each.members
+        ],
+    }
 
 
 def score_json(score: PatternScore) -> dict[str, Any]:

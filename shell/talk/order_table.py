@@ -152,6 +152,17 @@ def _name(shell: Sitting, order: Order) -> None:
     shell.show(reading_page(shell.session.name(name), base, shell.width))
 
 
+def _rows(shell: Sitting, order: Order) -> None:
+    from abluent.shell.pages.answer import answer_page
+
+    answer = shell.session.last
+    if answer is None:
+        raise CommandError(
+            Problem("there is no answer yet to list", hint="ask something first")
+        )
+    shell.show(answer_page(answer, *shell.page(), whole=True))
+
+
 def _trace(shell: Sitting, order: Order) -> None:
     from abluent.engine.disk import write_file
 
@@ -258,6 +269,7 @@ _OBEYED: dict[str, Callable[[Sitting, Order], None]] = {
     **dict.fromkeys(ASPECTS, _condition),
     "read": _read,
     "name": _name,
+    "rows": _rows,
     "trace": _trace,
     "routine": _routine,
     "plan": _plan,

@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 
 from abluent.engine.questions.answers.answer import DISPUTED, UNSUPPORTED, Row
 from abluent.engine.questions.answers.explained import as_sentence
+from abluent.engine.questions.answers.folded_words import MANY, by_class
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import listed, row_phrase
 from abluent.engine.questions.verbs.judgement import Judged
-from abluent.engine.questions.world.items import Item
+from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
 
 
@@ -44,14 +45,37 @@ def claim_sentence(
 
 
 def which_sentence(
-    nouns: Nouns, kept: Sequence[Item], undecided: Sequence[Item]
+    nouns: Nouns,
+    kept: Sequence[Item],
+    undecided: Sequence[Item],
+    looked: Sequence[Item],
 ) -> str:
-    """The members of an answer by name, and those for which it is open."""
-    text = listed([nouns.title(item) for item in kept])
-    told = as_sentence(text) if text else "None here."
+    """The members of an answer, and those for which it is open.
+
+    Many are told by what they have in common; none, by how many were looked at.
+
+    Args:
+        nouns: names the things.
+        kept: the members.
+        undecided: those for which it is open.
+        looked: all that were looked at.
+    """
+    sure = " for certain" if undecided else ""
+    told = f"None{sure} of the {len(looked)} looked at."
+    if kept:
+        told = as_sentence(in_common(nouns, kept, looked))
     if undecided:
-        told += f" Open: {listed([nouns.title(item) for item in undecided])}."
+        told += f" Open: {in_common(nouns, undecided, looked)}."
     return told
+
+
+def in_common(nouns: Nouns, items: Sequence[Item], looked: Sequence[Item]) -> str:
+    """Some things by name, or where they are many by the classes they make up."""
+    if len(items) > MANY and all(item.kind == INGREDIENT for item in looked):
+        keys = [item.key for item in items]
+        told = by_class(nouns.world.base, keys, [item.key for item in looked])
+        return f"{told} ({len(items)} of {len(looked)})"
+    return listed([nouns.title(item) for item in items])
 
 
 def nearest_sentence(

@@ -40,7 +40,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     rows = tuple(row for item in kept for row in judged[item].rows)
     others = tuple(row for item in rest for row in judged[item].rows)
     undecided = [item for item in rest if judged[item].truth is None]
-    sentence = which_sentence(judge.nouns, kept, undecided)
+    sentence = which_sentence(judge.nouns, kept, undecided, items)
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, kept, said), *_mind(judge, kept, true, query)]

@@ -23,10 +23,11 @@ from abluent.engine.questions.verbs.judgement import (
     enough,
 )
 from abluent.engine.questions.verbs.terms import Terms
+from abluent.engine.questions.world.alone import alone
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.engine.questions.world.world import WATER, Product
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import quantity
 
@@ -129,13 +130,10 @@ class Removal:
             return item.key
         if item.key == self.world.known.water_symbol:
             return WATER
-        base, title = self.world.base, self._terms.nouns.title(item)
-        name = f"{title} alone"
-        if name not in self.world.products:
-            kind = base.label(base.term(Role.WASH))
-            text = f"{base.label(self.world.known.water_symbol)}, {title}"
-            self.world = self.world.with_products([Product(name, kind, "", text)])
-        return name
+        wash = alone(self.world, item.key)
+        if wash.name not in self.world.products:
+            self.world = self.world.with_products([wash])
+        return wash.name
 
     def needs(self, items: Sequence[Item], said: q.Needs) -> Judgements:
         """Nothing outside the object clears the film, and something inside does."""

@@ -1,4 +1,4 @@
 """The world that a question is asked in, and its case."""
 
-DOORS = ("case", "items", "labels", "nouns", "vocabulary", "world")
+DOORS = ("alone", "case", "items", "labels", "nouns", "vocabulary", "world")
 """The modules that other packages may import."""

@@ -73,7 +73,7 @@ def test_the_ends_of_an_interval_decide(level: str, said: str) -> None:
 
 def test_what_is_open_is_listed_apart_with_its_interval() -> None:
     found = answer('which products contain "Dimethicone" above 1 %')
-    assert found.sentence == "None here. Open: Fender Serum."
+    assert found.sentence == "None for certain of the 4 looked at. Open: Fender Serum."
     opened = [row.goal for row in found.others if row.goal[0] == "level"]
     assert [(goal[1][1], str(goal[1][2])) for goal in opened] == [(2, "(0, 50)")]
 
@@ -91,7 +91,7 @@ def test_a_name_printed_twice_may_be_two_portions() -> None:
 
 def test_counting_what_is_open_leaves_the_count_open() -> None:
     text = "which products contain at least 2 surfactants above 1 %"
-    assert answer(text).sentence.startswith("None here.")
+    assert answer(text).sentence.startswith("None of the ")
 
 
 def test_custom_decides_where_law_does_not_and_says_so() -> None:

@@ -1,0 +1,136 @@
+"""Foldings in words: `partly clears: anionic surfactants except soaps`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.described import Describer, Term
+from abluent.engine.questions.answers.folding import (
+    Folding,
+    Likeness,
+    classes_among,
+    film_of,
+    folded,
+    same_verdict,
+)
+from abluent.engine.questions.answers.verdicts import Verdict
+
+MANY = 12
+"""So many verdicts and more are told by what they are folded to."""
+_Namer = Callable[[str], str]
+
+
+def many(rows: Sequence[Row]) -> bool:
+    """Whether rows are so many that their classes say more than they do."""
+    return len(rows) > MANY and all(isinstance(row, Verdict) for row in rows)
+
+
+def foldings(rows: Iterable[Row], like: Likeness = same_verdict) -> tuple[Folding, ...]:
+    """The verdicts among some rows, folded."""
+    return folded([row for row in rows if isinstance(row, Verdict)], like)
+
+
+def phrases(
+    found: Sequence[Folding], among: Sequence[Folding] | None = None
+) -> list[str]:
+    """What each of some foldings says, the verdict first.
+
+    What all that was asked about shares is left out: the one film, or the one wash.
+
+    Args:
+        found: the foldings.
+        among: all that was found, if these are not all.
+    """
+    if not found:
+        return []
+    whole = among or found
+    base = found[0].first.case.world.base
+    washes = {key for each in whole for key in each.washes.keys}
+    films = {key for each in whole for key in each.films.keys}
+    sources = {film_of(key)[1] for key in films}
+
+    def name(key: str) -> str:
+        film, source = film_of(key)
+        told = base.label(film) if film in base else film
+        return f"{told} from {source}" if source and len(sources) > 1 else told
+
+    return [_phrase(base, each, name, len(washes), len(films)) for each in found]
+
+
+def _phrase(base: Base, each: Folding, name: _Namer, washes: int, films: int) -> str:
+    sides = []
+    if washes > 1 or films == 1:
+        sides.append(_whole(base, each.washes.terms, name, each.washes.every, washes))
+    if films > 1:
+        sides.append(_whole(base, each.films.terms, name, each.films.every, films))
+    count = len(each.members)
+    told = f" ({count})" if count > 1 else ""
+    return f"{verdict_words(each.first)}: {' on '.join(sides)}{told}"
+
+
+def verdict_words(row: Verdict) -> str:
+    """A verdict, and which of its questions is disputed."""
+    base = row.case.world.base
+    words = base.label(row.value)
+    if not row.contested:
+        return words
+    effects = [base.label(base.term(effect)) for effect in row.contested]
+    return f"{words}, and whether {' and '.join(effects)} is disputed"
+
+
+def _whole(
+    base: Base, terms: Sequence[Term], name: _Namer, every: bool, count: int
+) -> str:
+    if every and len(terms) > 1:
+        return f"all {count}"
+    return described(base, terms, name)
+
+
+def described(base: Base, terms: Sequence[Term], name: _Namer) -> str:
+    """A description in words: the classes by their plurals, things by their names."""
+    if len(terms) == 1 and terms[0].but:
+        (term,) = terms
+        left_out = ", ".join(_inner(base, each, name) for each in term.but)
+        return f"{base.plural(term.symbol)} except {left_out}"
+    return ", ".join(_outer(base, each, name) for each in terms)
+
+
+def by_class(base: Base, keys: Sequence[str], among: Sequence[str]) -> str:
+    """Some ingredients by the fewest classes that say exactly these, of all given."""
+    every = list(dict.fromkeys(among))
+    describer = Describer(every, classes_among(base, every))
+    return described(base, describer.described(describer.mask(keys)), base.label)
+
+
+def _outer(base: Base, term: Term, name: _Namer) -> str:
+    if not term.but:
+        return base.plural(term.symbol) if term.whole else name(term.symbol)
+    left_out = ", ".join(_inner(base, each, name, "[", "]") for each in term.but)
+    return f"{base.plural(term.symbol)} (except {left_out})"
+
+
+def _inner(
+    base: Base, term: Term, name: _Namer, opening: str = "(", closing: str = ")"
+) -> str:
+    told = base.plural(term.symbol) if term.whole else name(term.symbol)
+    if not term.but:
+        return told
+    kept = ", ".join(_inner(base, each, name, "(", ")") for each in term.but)
+    return f"{told} {opening}but not {kept}{closing}"
+
+
+def in_data(base: Base, terms: Sequence[Term]) -> list[dict[str, object]]:
+    """A description as plain data."""
+    told: list[dict[str, object]] = []
+    for term in terms:
+        film, source = film_of(term.symbol)
+        name = base.label(film) if film in base else film
+        shown: dict[str, object] = (
+            {"class": base.plural(term.symbol), "symbol": term.symbol}
+            if term.whole
+            else {"name": name, "from": source or None}
+        )
+        told.append({**shown, "except": in_data(base, term.but)} if term.but else shown)
+    return told

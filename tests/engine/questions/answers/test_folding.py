@@ -1,0 +1,133 @@
+"""Many verdicts told by what they have in common, exactly."""
+
+from __future__ import annotations
+
+from collections import Counter
+from functools import cache
+
+import pytest
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.described import Term
+from abluent.engine.questions.answers.folding import (
+    Folding,
+    film_key,
+    folded,
+    same_standing,
+    same_verdict,
+    wash_key,
+)
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.answer_face import ShownAnswer
+from abluent.shell.session.session import Session
+
+SURFACTANTS = "which surfactants remove Amodimethicone"
+SULFATES = "what do sulfates remove"
+POMADE = 'which washes clear everything from "Tarred Rope Pomade"'
+
+
+@cache
+def session() -> Session:
+    return Session.open()
+
+
+@cache
+def asked(question: str) -> ShownAnswer:
+    return session().ask(question)
+
+
+def verdicts(question: str) -> list[Verdict]:
+    answer = asked(question)
+    return [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
+
+
+def meant(base: Base, terms: tuple[Term, ...]) -> set[str]:
+    """What a description says, read off the base."""
+    found: set[str] = set()
+    for term in terms:
+        own = set(base.instances(term.symbol)) if term.whole else {term.symbol}
+        found |= own - meant(base, term.but)
+    return found
+
+
+def exact(found: tuple[Folding, ...], rows: list[Verdict]) -> None:
+    """Every row is in a folding, and every folding holds rows that are alike."""
+    told = Counter(id(row) for each in found for row in each.members)
+    assert set(told) == {id(row) for row in rows}
+    for each in found:
+        assert len(each.members) == len(each.washes.keys) * len(each.films.keys)
+        assert {wash_key(row) for row in each.members} == set(each.washes.keys)
+        assert {film_key(row) for row in each.members} == set(each.films.keys)
+
+
+@pytest.mark.parametrize("question", [SURFACTANTS, SULFATES, POMADE])
+def test_a_folding_is_exact(question: str) -> None:
+    """Each row is told, under its own verdict."""
+    rows = verdicts(question)
+    found = folded(rows)
+    exact(found, rows)
+    for each in found:
+        assert {same_verdict(row) for row in each.members} == {same_verdict(each.first)}
+
+
+def test_a_class_is_named_only_if_all_of_it_was_judged() -> None:
+    """What the base holds of the classes is what the rows are of."""
+    rows = verdicts(SURFACTANTS)
+    base = rows[0].case.world.base
+    for each in folded(rows):
+        assert meant(base, each.washes.terms) == set(each.washes.keys)
+
+
+def test_hundreds_of_rows_take_few_names() -> None:
+    """826 surfactants are three sorts, told in less than thirty names."""
+    rows = verdicts(SURFACTANTS)
+    found = folded(rows)
+    assert len(rows) > 800
+    assert len(found) == len({same_verdict(row) for row in rows})
+    assert sum(each.length for each in found) < 30
+
+
+def test_rows_that_stand_otherwise_are_told_apart() -> None:
+    """Where standing counts, no folding mixes two."""
+    rows = verdicts(POMADE)
+    found = folded(rows, same_standing)
+    exact(found, rows)
+    for each in found:
+        stands = {same_standing(row) for row in each.members}
+        assert stands == {same_standing(each.first)}
+
+
+@pytest.mark.parametrize("question", [SURFACTANTS, SULFATES])
+def test_many_rows_fit_a_screen(question: str) -> None:
+    """The classes are shown, and the rows are one word away."""
+    answer = asked(question)
+    assert len(answer_page(answer, 80).splitlines()) < 15
+    whole = answer_page(answer, 80, whole=True)
+    assert len(whole.splitlines()) > len(verdicts(question))
+
+
+def test_data_has_the_folding_with_its_members_and_every_row() -> None:
+    """What is folded stands beside the rows and replaces none."""
+    data = answer_json(asked(POMADE), POMADE)
+    rows = data["answers"] + data["others"]
+    members = [m for each in data["folded"] for m in each["members"]]
+    told = {(m["wash"], m["film"], m["from"]) for m in members}
+    assert told == {(row["wash"], row["film"], row["from"]) for row in rows}
+    for each in data["folded"]:
+        assert each["verdict"] in each["says"]
+        mine = [
+            row
+            for row in rows
+            if {k: row[k] for k in ("wash", "film", "from")} in each["members"]
+        ]
+        assert {row["verdict"] for row in mine} == {each["verdict"]}
+        assert {row["standing"] for row in mine} == {each["standing"]}
+        assert {row["at_least"]["standing"] for row in mine} == {
+            each["at_least"]["standing"]
+        }
+
+
+def test_nothing_folds_to_nothing() -> None:
+    """No rows, no foldings."""
+    assert folded([]) == ()
