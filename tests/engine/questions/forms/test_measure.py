@@ -199,7 +199,7 @@ def test_an_order_without_a_condition_is_kept() -> None:
 
 def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
     """A wash that nothing compares with the one put first is named beside it."""
-    told = answer("what is the mildest wash that clears dimethicone")
+    told = answer("what is the mildest wash that contains a taurate")
     assert [item.key for item in told.members] == ["Lamp Room Clarifying Wash"]
     assert told.notes[-1] == (
         "None is known to be milder; Plover Mild Wash may be as mild as it."
