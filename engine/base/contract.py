@@ -55,6 +55,9 @@ SHOWS, DECIDES, FIGURED = "shows", "decides", "figured"
 SOFTENED_BY, UNFIGURED, MAY_LEAD = "softenedBy", "unfigured", "mayLead"
 PLACED_AS, TOLD_OF = "placedAs", "toldOf"
 MILDER_BY, UNREAD_AT_WORK = "milderBy", "unreadAtWork"
+# How strong a wash is, by families of films
+STRENGTH_FAMILY, STRONGER_ON = "strengthFamily", "strongerOn"
+TAKES_AS_MUCH, STRONG_FOR, REMOVED_BY = "takesAsMuch", "strongFor", "removedBy"
 # What a routine says: what is used when, and what is asked of it
 ASKS_ACCOUNT, COUNTS_AS, AT_HAND = "asksAccount", "countsAs", "atHand"
 WASHED_AT, PUT_ON_AT = "washedAt", "putOnAt"
@@ -142,6 +145,11 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     TOLD_OF: ("wash", "agent", "claim"),
     MILDER_BY: ("wash", "wash", "test"),
     UNREAD_AT_WORK: ("wash",),
+    STRENGTH_FAMILY: ("family",),
+    STRONGER_ON: ("wash", "wash", "family"),
+    TAKES_AS_MUCH: ("wash", "wash", "family"),
+    STRONG_FOR: ("wash", "family"),
+    REMOVED_BY: ("wash", "agent", "figure"),
     ASKS_ACCOUNT: ("film", "source", "target"),
     COUNTS_AS: ("effect", "way"),
     AT_HAND: ("wash",),

@@ -349,6 +349,9 @@ class Sayings:
     def milder(self, parts: Parts) -> q.Differs:
         return at(q.Differs(q.Strength.MILDER, parts[1]), parts)
 
+    def harsher(self, parts: Parts) -> q.Differs:
+        return at(q.Differs(q.Strength.HARSHER, parts[1]), parts)
+
     def stronger(self, parts: Parts) -> q.Differs:
         return at(q.Differs(q.Strength.STRONGER, parts[1]), parts)
 

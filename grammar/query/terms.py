@@ -237,11 +237,12 @@ class Strength(Enum):
     """Which way a wash differs in strength from another."""
 
     MILDER = "milder"
+    HARSHER = "harsher"
     STRONGER = "stronger"
 
 
 class Differs(Node):
-    """The subject is a milder, or a stronger, wash than the object."""
+    """The subject is a milder, a harsher or a stronger wash than the object."""
 
     strength: Strength
     object: Term

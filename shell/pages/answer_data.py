@@ -24,8 +24,8 @@ from abluent.engine.questions.answers.folded_words import (
 )
 from abluent.engine.questions.answers.folding import Folding, same_standing
 from abluent.engine.questions.answers.rows import (
+    ABOUT_DEGREES,
     ABOUT_LEVELS,
-    ABOUT_MILDNESS,
     all_rows,
     cited,
     named,
@@ -160,7 +160,7 @@ def _subject(row: Row) -> dict[str, Any]:
     if row.goal[0] in ABOUT_LEVELS:
         shown |= {"product": product_name(row.goal[1][0]), "level": title(row)}
         shown |= {"open": row.goal[0] == LEVEL}
-    if row.goal[0] in ABOUT_MILDNESS:
+    if row.goal[0] in ABOUT_DEGREES:
         shown |= {"says": title(row), **_by_test(row)}
     if row.goal[0] == "isa":
         shown |= {"class": str(row.goal[1][1]), "is": isinstance(row, Member)}

@@ -15,7 +15,10 @@ from abluent.engine.base.contract import (
     LEVEL_WITHIN,
     MILDER,
     PLACED_AS,
+    REMOVED_BY,
     SHOWS,
+    STRONGER_ON,
+    TAKES_AS_MUCH,
     TOLD_OF,
 )
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
@@ -30,8 +33,13 @@ ABOUT_LEVELS = frozenset(
     }
 )
 """The predicates of rows that tell a level."""
-ABOUT_MILDNESS = frozenset({MILDER, PLACED_AS, SHOWS, TOLD_OF})
-"""Those of rows that tell how mild a wash is."""
+ABOUT_DEGREES = frozenset(
+    {
+        *(MILDER, PLACED_AS, SHOWS, TOLD_OF),
+        *(STRONGER_ON, TAKES_AS_MUCH, REMOVED_BY),
+    }
+)
+"""Those of rows that tell how mild a wash is, or how strong."""
 
 
 def all_rows(answer: Answer) -> Iterator[Row]:
@@ -58,7 +66,7 @@ def title(row: Row) -> str:
         return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
     if isinstance(row, Left):
         return named(row, row.film)
-    if row.goal[0] not in {ISA, *ABOUT_LEVELS, *ABOUT_MILDNESS}:
+    if row.goal[0] not in {ISA, *ABOUT_LEVELS, *ABOUT_DEGREES}:
         return thing(row)
     sentences = row.case.world.known.sentences
     if isinstance(row, NotMember):

@@ -8,10 +8,10 @@ compared  the other washes at hand, and on which side of this one they stand
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil, floor
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base import contract as c
 from abluent.engine.base.contract import MILDER
@@ -22,7 +22,7 @@ from abluent.engine.questions.answers.answer import Member as Row
 from abluent.engine.questions.answers.wording import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
-from abluent.engine.questions.verbs.mildness import steps
+from abluent.engine.questions.verbs.mildness import Steps, steps
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
@@ -37,75 +37,125 @@ MOST = 100
 """How many washes are told of at once."""
 
 
-class Measured:
-    """Questions about how mild washes are, for one judge."""
+def how_mild(judge: Judge, said: q.HowMuch, text: str) -> Answer:
+    """How mild each of some washes is, beside the others at hand."""
+    washes = washes_of(judge, said.things)
+    names = {judge.removal.as_wash(item): item for item in washes}
+    every = list(dict.fromkeys([*names, *(item.key for item in judge.nouns.washes)]))
+    case = Case.of(judge.removal.world, every)
+    told = [_Wash(case, item, name, every) for name, item in names.items()]
+    several = len(told) > 1
+    return Answer(
+        text,
+        " ".join(each.sentence for each in told),
+        [row for each in told for row in each.rows],
+        members=washes,
+        findings=[f for each in told for f in each.findings(several)],
+    )
 
-    def __init__(self, judge: Judge, query: str) -> None:
-        self._judge, self._query = judge, query
-        self._world = judge.world
 
-    def how_mild(self, said: q.HowMuch) -> Answer:
-        """How mild each of some washes is, beside the others at hand."""
-        washes = self._washes(said.things)
-        names = {self._judge.removal.as_wash(item): item for item in washes}
-        others = [item.key for item in self._judge.nouns.washes]
-        every = list(dict.fromkeys([*names, *others]))
-        case = Case.of(self._judge.removal.world, every)
-        told = [_Wash(case, item, name, every) for name, item in names.items()]
-        several = len(told) > 1
-        return Answer(
-            self._query,
-            " ".join(each.sentence for each in told),
-            [row for each in told for row in each.rows],
-            members=washes,
-            findings=[f for each in told for f in each.findings(several)],
+def ranked(judge: Judge, said: q.Rank, text: str) -> Answer:
+    """Washes by steps of mildness, the mildest first."""
+    washes = washes_of(judge, said.things)
+    names = {judge.removal.as_wash(item): item for item in washes}
+    case = Case.of(judge.removal.world, names)
+    symbols = {case.world.symbol(name): name for name in names}
+    laid = steps(case, list(symbols))
+    told = ranking(laid, symbols, "milder than")
+    head = "The mildest first, as far as they compare"
+    return Answer(
+        text,
+        told.sentence(head, "Nothing compares these washes by mildness."),
+        [Row(case, names[symbols[pair[0]]], (MILDER, pair)) for pair in laid.pairs],
+        members=[names[name] for name in told.order],
+        notes=[told.note("harsh", "how mild is …")],
+        findings=told.findings,
+    )
+
+
+def washes_of(judge: Judge, term: q.Term) -> list[Item]:
+    """The washes that a term names, and surfactants each as a wash by itself.
+
+    Raises:
+        Unanswerable: there is none, or there are too many.
+    """
+    nouns = judge.nouns
+    cleansers = set(nouns.cleansers)
+    washes = [
+        item
+        for item in judge.terms.items(term, PRODUCT)
+        if item in cleansers or item.key == WATER or item in nouns.washes
+    ]
+    if not washes or MILDER not in judge.world.known.program.arities:
+        raise Unanswerable(NO_WASH, term.span)
+    if len(washes) > MOST:
+        raise Unanswerable(f"these are {len(washes)}; name {MOST} or fewer", term.span)
+    return washes
+
+
+class Ranking(NamedTuple):
+    """Washes by steps of an order, by name.
+
+    Args:
+        steps: the steps.
+        apart: what nothing compares with any other.
+        compared: how many pairs compare.
+        findings: what each comes before.
+    """
+
+    steps: list[list[str]]
+    apart: list[str]
+    compared: int
+    findings: list[Finding]
+
+    @property
+    def order(self) -> list[str]:
+        """All of them, those apart last."""
+        return [*(name for step in self.steps for name in step), *self.apart]
+
+    def sentence(self, head: str, none: str) -> str:
+        """The steps in one sentence; `none` if there are none."""
+        if not self.steps:
+            return none
+        told = "; ".join(
+            f"{number}. {listed(each)}" for number, each in enumerate(self.steps, 1)
+        )
+        rest = f" Nothing compares {listed(self.apart)} with any of them."
+        return f"{head}: {told}.{rest if self.apart else ''}"
+
+    def note(self, end: str, question: str) -> str:
+        """How much compares, and how to read the steps."""
+        every = len(self.order) * (len(self.order) - 1) // 2
+        return (
+            f"{self.compared} of {every} pairs compare. Within a step nothing decides, "
+            f"and each stands as far to the {end} end as what compares allows; "
+            f"`{question}` tells of one."
         )
 
-    def ranked(self, said: q.Rank) -> Answer:
-        """Washes by steps: none of a step is milder than another of it."""
-        washes = self._washes(said.things)
-        names = {self._judge.removal.as_wash(item): item for item in washes}
-        case = Case.of(self._judge.removal.world, names)
-        symbols = {case.world.symbol(name): name for name in names}
-        laid = steps(case, list(symbols))
-        told = [[symbols[each] for each in step] for step in laid.steps]
-        apart = [symbols[each] for each in laid.apart]
-        order = [*(name for step in told for name in step), *apart]
-        pairs = [(symbols[one], symbols[other]) for one, other in laid.pairs]
-        count = len(washes) * (len(washes) - 1) // 2
-        return Answer(
-            self._query,
-            _rank_sentence(told, apart),
-            [Row(case, names[symbols[p[0]]], (MILDER, p)) for p in laid.pairs],
-            members=[names[name] for name in order],
-            notes=[
-                f"{len(pairs)} of {count} pairs compare. Within a step nothing "
-                "decides, and each stands as far to the harsh end as what compares "
-                "allows; `how mild is …` tells of one."
-            ],
-            findings=list(_ranks(pairs, order)),
-        )
 
-    def _washes(self, term: q.Term) -> list[Item]:
-        """The washes that a term names, and surfactants each as a wash by itself.
+def ranking(
+    laid: Steps, names: Mapping[str, str], joint: str, ends: Sequence[str] = ()
+) -> Ranking:
+    """Steps of washes by name, with what each comes before.
 
-        Raises:
-            Unanswerable: there is none, or there are too many.
-        """
-        nouns = self._judge.nouns
-        cleansers = set(nouns.cleansers)
-        washes = [
-            item
-            for item in self._judge.terms.items(term, PRODUCT)
-            if item in cleansers or item.key == WATER or item in nouns.washes
-        ]
-        if not washes or MILDER not in self._world.known.program.arities:
-            raise Unanswerable(NO_WASH, term.span)
-        if len(washes) > MOST:
-            raise Unanswerable(
-                f"these are {len(washes)}; name {MOST} or fewer", term.span
-            )
-        return washes
+    Args:
+        laid: the steps, by symbols.
+        names: the name for each symbol.
+        joint: how one comes before others, such as `milder than`.
+        ends: the word after one such, and after several, if one is wanted.
+    """
+    told = [[names[each] for each in step] for step in laid.steps]
+    apart = [names[each] for each in laid.apart]
+    over: dict[str, list[str]] = {}
+    for one, other in laid.pairs:
+        over.setdefault(names[one], []).append(names[other])
+    items = []
+    for name in (name for step in told for name in step if name in over):
+        others = sorted(over[name])
+        end = f" {ends[len(others) > 1]}" if ends else ""
+        items.append(f"{name}: {joint} {listed(others)}{end}.")
+    found = [Finding("order", "What compares", tuple(items))] if items else []
+    return Ranking(told, apart, len(laid.pairs), found)
 
 
 class _Wash:
@@ -277,29 +327,3 @@ def _between(low: Term, high: Term) -> str:
     ]
     first, last = (plain(int(e) if e.denominator == 1 else e) for e in ends)
     return first if first == last else f"{first} to {last}"
-
-
-def _rank_sentence(names: Sequence[Sequence[str]], apart: Sequence[str]) -> str:
-    """The steps in one sentence."""
-    if not names:
-        return "Nothing compares these washes by mildness."
-    told = "; ".join(
-        f"{number}. {listed(list(each))}" for number, each in enumerate(names, 1)
-    )
-    rest = listed(list(apart))
-    more = f" Nothing compares {rest} with any of them." if rest else ""
-    return f"The mildest first, as far as they compare: {told}.{more}"
-
-
-def _ranks(pairs: Iterable[tuple[str, str]], order: Sequence[str]) -> Iterator[Finding]:
-    """For each wash which others it is milder than."""
-    over: dict[str, list[str]] = {}
-    for one, other in pairs:
-        over.setdefault(one, []).append(other)
-    items = [
-        f"{name}: milder than {listed(sorted(over[name]))}."
-        for name in order
-        if name in over
-    ]
-    if items:
-        yield Finding("order", "What compares", tuple(items))

@@ -101,14 +101,21 @@ class _Asked:
         return judge_argument(self.judge, query, self._text)
 
     def _how_much(self, query: q.HowMuch) -> Answer:
-        from abluent.engine.questions.forms.measure import Measured  # noqa: PLC0415
+        from abluent.engine.questions.forms.measure import how_mild  # noqa: PLC0415
+        from abluent.engine.questions.forms.strength import how_strong  # noqa: PLC0415
 
-        return Measured(self.judge, self._text).how_mild(query)
+        mild = query.measure is q.Measure.MILD
+        return (how_mild if mild else how_strong)(self.judge, query, self._text)
 
     def _rank(self, query: q.Rank) -> Answer:
-        from abluent.engine.questions.forms.measure import Measured  # noqa: PLC0415
+        from abluent.engine.questions.forms.measure import ranked  # noqa: PLC0415
+        from abluent.engine.questions.forms.strength import (  # noqa: PLC0415
+            ranked_by_strength,
+        )
 
-        return Measured(self.judge, self._text).ranked(query)
+        if query.film is None:
+            return ranked(self.judge, query, self._text)
+        return ranked_by_strength(self.judge, query, query.film, self._text)
 
     def _about(self, query: q.About) -> Answer:
         from abluent.engine.questions.about.follow_up import About  # noqa: PLC0415

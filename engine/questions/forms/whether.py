@@ -34,7 +34,9 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         return _nothing_to_clear(judge, said.predicate, text, notes)
     sentence = truth_sentence(judge.world, truth, rows)
     if isinstance(said.predicate, q.Differs):
-        sentence = judge.mildness.sentence(said, truth, rows)
+        strong = said.predicate.strength is q.Strength.STRONGER
+        verb = judge.strength if strong else judge.mildness
+        sentence = verb.sentence(said, truth, rows)
     return Answer(text, sentence, rows, notes=notes, members=items)
 
 

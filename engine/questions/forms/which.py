@@ -107,11 +107,16 @@ def _mind(
 
 
 def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:
-    if query.order is not None:
+    if query.order is q.Order.MILDEST:
         kept = judge.mildness.mildest(kept)
     if query.order is q.Order.STRONGEST:
-        kept.reverse()
+        kept = judge.strength.strongest(kept, _cleared(query.predicate))
     return kept[: query.limit]
+
+
+def _cleared(said: q.Predicate | None) -> q.Term | None:
+    """The films that a predicate is about taking off, if it is; one list of them."""
+    return said.object if isinstance(said, q.Clears) else None
 
 
 def _parted(

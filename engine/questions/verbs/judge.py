@@ -25,6 +25,7 @@ from abluent.engine.questions.verbs.judgement import (
 from abluent.engine.questions.verbs.mildness import Mildness
 from abluent.engine.questions.verbs.places import Places
 from abluent.engine.questions.verbs.removal import Removal, is_no_wash
+from abluent.engine.questions.verbs.strength import Strength
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import Nouns
@@ -41,6 +42,7 @@ class Judge:
         terms: what the terms of the question stand for.
         removal: what washes do.
         mildness: which wash is milder.
+        strength: which wash takes more.
     """
 
     def __init__(self, nouns: Nouns, last: Sequence[Item] = ()) -> None:
@@ -49,6 +51,7 @@ class Judge:
         self.terms = Terms(nouns, last, self.judge)
         self.removal = Removal(self.terms)
         self.mildness = Mildness(self.terms, self.removal)
+        self.strength = Strength(self.terms, self.removal)
 
     def judge(self, items: Sequence[Item], said: q.Predicate) -> Judgements:
         """Judge each of some things by one predicate."""
@@ -68,7 +71,7 @@ class Judge:
             q.Leaves: Deposits(self.terms).leaves,
             q.Contains: Contents(self.terms).contains,
             q.Hides: Hidden(self.terms).hides,
-            q.Differs: self.mildness.differs,
+            q.Differs: self._differs,
             q.Stays: self.removal.stays,
             q.Outdoes: contrasts.outdoes,
             q.Resists: contrasts.resists,
@@ -80,6 +83,10 @@ class Judge:
             q.Both: self._joined,
             q.Either: self._joined,
         }
+
+    def _differs(self, items: Sequence[Item], said: q.Differs) -> Judgements:
+        strong = said.strength is q.Strength.STRONGER
+        return (self.strength if strong else self.mildness).differs(items, said)
 
     def _not(self, items: Sequence[Item], said: q.Not) -> Judgements:
         return {i: negated(j) for i, j in self.judge(items, said.part).items()}

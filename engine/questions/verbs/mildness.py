@@ -49,7 +49,7 @@ class Mildness:
     ) -> Judged:
         """Whether one wash is as said to another; false if it is the other way."""
         pair = case.world.symbol(names[item]), case.world.symbol(names[other])
-        if said.strength is q.Strength.STRONGER:
+        if said.strength is q.Strength.HARSHER:
             pair = pair[1], pair[0]
         for truth, goal in ((True, (MILDER, pair)), (False, (MILDER, pair[::-1]))):
             if case.model.holds(*goal):
@@ -101,10 +101,9 @@ class Steps(NamedTuple):
     """Washes by steps of an order that does not compare them all.
 
     Args:
-        steps: the mildest first; each wash stands as far to the harsh end as what
-            compares allows.
+        steps: the first first; each wash stands as late as what compares allows.
         apart: those that nothing compares with any other.
-        pairs: the pairs that compare, the milder first.
+        pairs: the pairs that compare, the one that comes first before the other.
     """
 
     steps: list[list[str]]
@@ -114,13 +113,17 @@ class Steps(NamedTuple):
 
 def steps(case: Case, washes: Sequence[str]) -> Steps:
     """Some washes by steps of mildness, each step in the order given."""
-    pairs = milder_pairs(case, washes)
+    return laid_in_steps(milder_pairs(case, washes), washes)
+
+
+def laid_in_steps(pairs: list[tuple[str, str]], washes: Sequence[str]) -> Steps:
+    """Some washes by steps of an order, each as late as its pairs allow."""
     compared = {wash for pair in pairs for wash in pair}
     left = [wash for wash in washes if wash in compared]
     laid: list[list[str]] = []
     while left:
-        milder = {one for one, other in pairs if other in left}
-        step = [wash for wash in left if wash not in milder]
+        before = {one for one, other in pairs if other in left}
+        step = [wash for wash in left if wash not in before]
         if not step:  # what was taught goes round in a circle
             step = left
         laid.append(step)

@@ -1,4 +1,4 @@
-"""How mild a wash is, and washes in order of it, asked of the built-in shelf."""
+"""How mild and how strong washes are, and their order, on the demo shelf."""
 
 from __future__ import annotations
 
@@ -204,3 +204,98 @@ def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
     assert told.notes[-1] == (
         "None is known to be milder; Plover Mild Wash may be as mild as it."
     )
+
+
+# --- how strong, stronger than, strongest first ---
+
+
+def test_strength_is_told_by_family() -> None:
+    """Those that the wash takes as much as, on each family; no sum over them."""
+    told = answer('how strong is "Plover Mild Wash" for silicones')
+    assert told.sentence == (
+        "Plover Mild Wash: of the 11 other washes at hand it takes at least what 4 "
+        "take, and at most what 4 take, of silicones, at the same strength."
+    )
+    items = found(told, "family")
+    assert items[0] == (
+        "Takes at least what these take: Backwater Cream Cleanser, Dune Grass Wash, "
+        "Sandpiper Wash and Shallows Wash."
+    )
+    assert "Tideline Wash" in items[1]
+
+
+def test_families_that_come_out_alike_are_one() -> None:
+    """An order of all oily films is told once, and the charged ones apart."""
+    told = answer('how strong is "Tideline Wash"')
+    heads = [f.head for f in told.findings if f.kind == "family"]
+    assert heads == [
+        "On cationic polymers and cationic surfactants",
+        "On oily films and silicones",
+    ]
+
+
+def test_what_was_measured_of_its_cleansers() -> None:
+    """A share removed is told with its load and its work."""
+    measured = found(answer('how strong is "Breakwater Wash"'), "measured")
+    assert any(
+        text.startswith("Sodium Laureth Sulfate: 90 % of model sebum")
+        and "1989" in text
+        for text in measured
+    )
+
+
+def test_a_film_means_its_narrowest_family() -> None:
+    one = answer('how strong is "Plover Mild Wash" for dimethicone')
+    assert one.findings[0].head == "On silicones"
+
+
+def test_films_without_an_order_are_not_ranked() -> None:
+    with pytest.raises(Unanswerable, match="no order of strength"):
+        answer("rank washes for hard-water minerals")
+
+
+def test_the_strongest_first_for_some_films() -> None:
+    """Ether sulfate before soap on oils; the mildest of the mild stand last."""
+    told = answer("rank washes for oils")
+    order = [item.key for item in told.members]
+    assert order.index("Breakwater Wash") < order.index("Shingle Soap Wash")
+    assert order.index("Tideline Wash") < order.index("Plover Mild Wash")
+    assert order.index("Plover Mild Wash") < order.index("Shallows Wash")
+    assert told.sentence.startswith("The strongest first on oils and butters")
+
+
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        (
+            'is "Tideline Wash" stronger than "Plover Mild Wash"',
+            "Yes: of every family of films that has an order of strength Tideline Wash "
+            "takes at least what Plover Mild Wash takes.",
+        ),
+        (
+            'is "Plover Mild Wash" stronger than "Tideline Wash"',
+            "No: of every family of films that has an order of strength Tideline Wash "
+            "takes at least what Plover Mild Wash takes.",
+        ),
+        (
+            'is "Tideline Wash" stronger than "Breakwater Wash"',
+            "Open: nothing compares Tideline Wash with Breakwater Wash by strength.",
+        ),
+        (
+            'is "Tideline Wash" harsher than "Plover Mild Wash"',
+            "Yes: Plover Mild Wash is milder to skin than Tideline Wash.",
+        ),
+    ],
+)
+def test_whether_one_is_stronger_or_harsher(question: str, said: str) -> None:
+    """Strength is by films, harshness to skin; the two are not one scale."""
+    assert answer(question).sentence == said
+
+
+def test_the_order_turns_with_the_film() -> None:
+    """A short ether sulfate takes more of a quat, and less of silicone and oil."""
+    two = shelf("Aqua, Sodium Octeth-1/Deceth-1 Sulfate", "Aqua, Sodium Lauryl Sulfate")
+    said = answer('is "A" stronger than "B"', two).sentence
+    assert said.startswith("Open over all films: ")
+    assert "A takes at least what B takes of cationic surfactants" in said
+    assert "B takes at least what A takes of silicones" in said
