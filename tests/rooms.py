@@ -82,6 +82,15 @@ def _known(name: str) -> bool:
     return name.startswith("abluent.") and name.removeprefix("abluent.") in modules()
 
 
+def missing(module: str) -> set[str]:
+    """What a module imports of the project and is not there, by its full name."""
+    tree = ast.parse(modules()[module].read_text("utf-8"))
+    froms = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
+    names = {str(node.module) for node in froms}
+    ours = {name for name in names if name.partition(".")[0] == "abluent"}
+    return {name for name in ours - {"abluent", "abluent.ontology"} if not _known(name)}
+
+
 def circles(graph: Mapping[str, frozenset[str]]) -> list[list[str]]:
     """The sets of more than one node that all lead to each other."""
     reached = {node: _reached(node, graph) for node in graph}

@@ -13,6 +13,7 @@ from rooms import (
     is_package,
     is_within,
     leaf,
+    missing,
     modules,
     package,
     reached_from,
@@ -72,6 +73,11 @@ def test_the_checker_shares_nothing() -> None:
     """A second look is worth little with the same eyes."""
     found = {package(o) for m in inside("engine.checking") for o in imported(m)}
     assert found == {"engine.checking"}
+
+
+def test_what_is_imported_is_there() -> None:
+    """Imports within functions count too, which no other test may come to."""
+    assert {name: gone for name in modules() if (gone := missing(name))} == {}
 
 
 def test_no_modules_import_each_other_in_a_circle() -> None:

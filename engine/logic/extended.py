@@ -17,11 +17,12 @@ from typing import Any, TypeAlias
 from abluent.engine.errors import EngineError
 from abluent.engine.logic._assertions import Assertions
 from abluent.engine.logic._bits import Row
+from abluent.engine.logic._evaluate import uncollected
 from abluent.engine.logic._relation import Relation
 from abluent.engine.logic._revise import Change, Edits, Revision
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model, uncollected
+from abluent.engine.logic.reasoner import Model
 from abluent.engine.logic.strata import Component
 from abluent.engine.logic.symbols import Symbols
 from abluent.engine.logic.term_data import from_plain, to_plain

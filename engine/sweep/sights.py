@@ -15,7 +15,7 @@ from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base import contract as c
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
-from abluent.engine.logic.plain import from_plain, to_plain
+from abluent.engine.logic.term_data import from_plain, to_plain
 from abluent.engine.logic.terms import Term
 from abluent.engine.reading.labels import label_facts
 
