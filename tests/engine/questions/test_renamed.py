@@ -69,7 +69,7 @@ def other(tmp_path: Path) -> Path:
     names = {term: f"{term}Renamed" for term in terms}
     for file in folder.rglob("*.ttl"):
         text = file.read_text(encoding="utf-8")
-        file.write_text(renamed(text, names, r"(?<=abl:|ing:)"), encoding="utf-8")
+        file.write_text(renamed(text, names, r"(?<=abl:|ing:|src:)"), encoding="utf-8")
     for file in folder.rglob("*.rules"):
         text = file.read_text(encoding="utf-8")
         file.write_text(renamed_rules(text, names), encoding="utf-8")
