@@ -138,3 +138,9 @@ def test_a_second_question_imports_nothing_slow(tmp_path: Path) -> None:
     makers = {"base._compile", "base._parse", "reading.labels"}
     makers |= {"questions.about.follow_up"}
     assert not loaded & {f"abluent.engine.{name}" for name in makers}
+
+
+def test_the_package_is_the_command_too() -> None:
+    words = [sys.executable, "-m", "abluent.shell", "--help"]
+    ran = subprocess.run(words, capture_output=True, text=True, check=False)
+    assert (ran.returncode, ran.stdout.split()[1]) == (0, "abluent"), ran.stderr
