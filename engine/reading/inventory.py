@@ -18,6 +18,20 @@ from abluent.engine.base.fold import fold
 _NAMES, _FUNCTIONS = "inventory/names.tsv", "inventory/functions.tsv"
 
 
+class Function(NamedTuple):
+    """An official function.
+
+    Args:
+        words: what it is called.
+        hair: whether it is a use on hair or in a wash.
+        kinds: the kinds of ingredient that agree with it, where it says so much.
+    """
+
+    words: str
+    hair: bool
+    kinds: tuple[str, ...]
+
+
 class Entry(NamedTuple):
     """A name of the inventory.
 
@@ -42,7 +56,10 @@ class Inventory:
     def __init__(self, table: bytes, functions: str) -> None:
         self._table = table
         lines = [line.split("\t") for line in functions.splitlines()[1:]]
-        self._words = {code: (words, hair == "yes") for code, words, hair in lines}
+        self._functions = {
+            code: Function(words, hair == "yes", tuple(kinds.split()))
+            for code, words, hair, kinds in lines
+        }
 
     @classmethod
     @cache
@@ -53,6 +70,11 @@ class Inventory:
                 table = stream.read()
             with open(os.path.join(folder, _FUNCTIONS), encoding="utf-8") as stream:
                 return cls(table, stream.read())
+
+    @property
+    def functions(self) -> tuple[Function, ...]:
+        """Every official function, in the order of its code."""
+        return tuple(self._functions.values())
 
     def find(self, name: str) -> Entry | None:
         """What is listed under a name, whatever its case and punctuation."""
@@ -86,6 +108,6 @@ class Inventory:
     def _entry(self, start: int) -> Entry:
         line = self._table[start : self._table.index(b"\n", start)].decode()
         name, cas, ec, codes = line.split("\t")
-        told = [self._words[code] for code in codes.split()]
-        hair = any(each for _, each in told)
-        return Entry(name, cas, ec, tuple(words for words, _ in told), hair)
+        told = [self._functions[code] for code in codes.split()]
+        hair = any(each.hair for each in told)
+        return Entry(name, cas, ec, tuple(each.words for each in told), hair)

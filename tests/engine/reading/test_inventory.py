@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import csv
 import subprocess
 import sys
+from importlib import resources
 
 import pytest
 from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import telling
 from abluent.engine.base.store import Base
 from abluent.engine.reading.inventory import Inventory
 from abluent.engine.reading.labels import label_facts, read_label
@@ -134,3 +137,29 @@ def test_it_is_not_opened_for_what_is_listed() -> None:
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     )
     assert run.stdout.strip() == "False"
+
+
+def _disagreeing(base: Base, inventory: Inventory) -> set[tuple[str, str]]:
+    """Functions of listed ingredients with a kind that does not agree with them."""
+    agree = {each.words: set(each.kinds) for each in inventory.functions if each.kinds}
+    found = set()
+    for symbol in {symbol for symbol, _ in base.names.values()}:
+        entry = inventory.find(base.label(symbol))
+        kinds = telling(base.classes_of(symbol), base)
+        for words in entry.functions if entry else ():
+            if words in agree and agree[words].isdisjoint(kinds):
+                found.add((words, kinds[0]))
+    return found
+
+
+def test_each_disagreement_with_a_function_has_its_reason(
+    base: Base, inventory: Inventory
+) -> None:
+    """What the register says and the base does not is listed with why, and no more."""
+    table = resources.files("abluent.ontology") / "inventory" / "disagreements.tsv"
+    lines = table.read_text(encoding="utf-8").splitlines()
+    rows = list(csv.DictReader(lines, delimiter="\t"))
+    listed = {(row["function"], row["kind"]) for row in rows}
+    assert all(len(row["reason"]) > 20 for row in rows)
+    assert len(listed) == len(rows)
+    assert listed == _disagreeing(base, inventory)
