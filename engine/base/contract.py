@@ -68,9 +68,6 @@ NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
 KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
 
-BASIS = frozenset({"source", "standing", "fromMemory"})
-"""What a statement of the base says of itself and not of what it is about."""
-
 TERMS: Mapping[str, tuple[str, ...]] = {
     TYPE: ("thing", "class"),
     ISA: ("thing", "class"),

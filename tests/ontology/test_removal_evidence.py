@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from abluent.engine.base.roles import Role
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
@@ -60,7 +61,7 @@ def judged(case: dict[str, str]) -> Verdict:
 
 
 def told(verdict: Verdict) -> str:
-    parts = [verdict, *([verdict.dispute] if verdict.dispute else [])]
+    parts = [verdict, *verdict.disputes]
     return " ".join(t for part in parts for t in (*part.reasons, *part.caveats))
 
 
@@ -71,7 +72,8 @@ def test_the_verdict_follows_the_evidence(case: dict[str, str]) -> None:
     """Verdict, doubt and the words that a reader must be told."""
     verdict = judged(case)
     assert base().label(verdict.value) in case["verdict"].split("|")
-    assert verdict.disputed == bool(case["disputed"])
+    said = {Role.PART_OF_IT: "part", Role.ALL_OF_IT: "all"}
+    assert ", ".join(said[each] for each in verdict.contested) == case["disputed"]
     assert re.search(case["told"], told(verdict)), told(verdict)
 
 

@@ -10,13 +10,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, BASIS, TYPE
+from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model
 from abluent.engine.proof.proofs import Prover
 from abluent.engine.questions.world.known import ASKED, WATER
 from abluent.engine.questions.world.world import World
+
+_BASIS = frozenset({"source", "standing", "fromMemory"})
+"""What a statement of the base says of itself and not of what it is about."""
 
 
 class Case:
@@ -108,7 +111,7 @@ class Case:
         grades = [g for s in named for g in known.base.record(s).links("coversGrade")]
         retyped = self.world.labels.retyped
         for fact in known.base.facts_about([*named, *grades]):
-            if fact.predicate in BASIS:
+            if fact.predicate in _BASIS:
                 continue
             if not (fact.predicate == TYPE and fact.args[0] in retyped):
                 yield fact

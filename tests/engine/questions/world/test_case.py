@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from abluent.engine.base.contract import LEAVES, LINE, TYPE, VERDICT
+from abluent.engine.base.contract import CONTESTED, LEAVES, LINE, TYPE, VERDICT
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
@@ -75,7 +75,7 @@ def test_what_is_worked_out_from_another_case_is_what_follows(
         changed = changed.with_facts(name, facts)
         revised = Case.of(changed, WASHES, sources=["Harbour Cream"])
         anew = evaluate(changed.program, revised.facts)
-        for predicate in (VERDICT, LEAVES):
+        for predicate in (VERDICT, LEAVES, CONTESTED):
             found = set(revised.model.match(predicate))
             assert found == set(anew.match(predicate))
         prover = Prover(anew)
