@@ -10,10 +10,11 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from abluent.engine.base.roles import Role
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.cautions import cautions
-from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import Product, World
 from abluent.shell.session.loading import products
@@ -37,17 +38,20 @@ def judged(text: str, film: str, kind: str = "wash") -> Verdict:
     return verdict
 
 
-@pytest.mark.parametrize("film", ["Cetearyl Alcohol", "Acrylates Copolymer"])
+@pytest.mark.parametrize("film", ["Cetearyl Alcohol", "PVP"])
 @pytest.mark.parametrize("label", [SULFATE, SULFONATE])
 def test_anionic_surfactants_lift_films_soluble_or_not(label: str, film: str) -> None:
     """The strongest cleansers lift film-formers whether water-soluble or not."""
-    assert judged(label, film).value == "clears"
+    assert ENDS[judged(label, film).role][0] is not Role.NONE_OF_IT
 
 
 def test_some_that_are_not_sulfates_are_strong_enough_for_silicone() -> None:
     """An olefin sulfonate against a water-insoluble silicone."""
     verdict = judged(SULFONATE, "Dimethicone")
-    assert (verdict.value, verdict.standing) == ("clears", "commonPractice")
+    assert (verdict.value, verdict.standing) == (
+        "atLeastPartlyClears",
+        "commonPractice",
+    )
 
 
 def test_names_of_anionic_surfactants_mostly_end_in_ate() -> None:
@@ -63,7 +67,7 @@ def test_names_of_anionic_surfactants_mostly_end_in_ate() -> None:
 def test_cationic_surfactants_condition_and_hardly_clean() -> None:
     """A wash of a quat alone does not lift silicone or oil."""
     label = "Aqua, Cetearyl Alcohol, Behentrimonium Chloride"
-    assert judged(label, "Dimethicone", "co-wash").value == "doesNotClear"
+    assert judged(label, "Dimethicone", "co-wash").value == "atMostPartlyClears"
 
 
 def test_anionic_and_cationic_together_undo_each_other() -> None:
@@ -71,31 +75,31 @@ def test_anionic_and_cationic_together_undo_each_other() -> None:
     tied = judged(
         "Aqua, Cetrimonium Chloride, Sodium Laureth Sulfate", "Cetearyl Alcohol"
     )
-    assert tied.value == "doesNotClear"
+    assert tied.value == "atMostPartlyClears"
     assert any("undo each other" in reason for reason in tied.reasons)
 
 
 def test_nonionic_surfactants_seldom_clean_alone() -> None:
-    """Whether one alone lifts silicone is open; that they steady foam is recorded."""
-    assert judged("Aqua, Decyl Glucoside", "Dimethicone").value == "open"
+    """One alone takes at most part of silicone; that they steady foam is recorded."""
+    assert judged("Aqua, Decyl Glucoside", "Dimethicone").value == "atMostPartlyClears"
     foam = base().record("nonionic-steadies-foam")
     assert foam.basis.standing == "commonPractice"
 
 
 def test_a_water_soluble_silicone_does_not_always_rinse_out() -> None:
-    """No wash needed, with the caveat that soluble is not always rinsed off."""
+    """A wash takes at least part of it; whether all, solubility alone does not say."""
     verdict = judged(SULFATE, "PEG-12 Dimethicone")
-    assert verdict.value == "noWashNeeded"
-    assert any("rinsed off" in caveat for caveat in verdict.caveats)
+    assert verdict.value == "atLeastPartlyClears"
+    assert verdict.standing in {"commonPractice", "inferred"}
 
 
 def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
-    """One on the built-in shelf clears silicone and lists no sulfate surfactant."""
+    """One on the built-in shelf lifts silicone and lists no sulfate surfactant."""
     shelf = demo_shelf()
     world = World(base(), load_rulebook(), products(shelf), shelf.water)
     name = "Lamp Room Clarifying Wash"
     (verdict,) = verdicts(Case.of(world, [name], ["dimethicone"]))
-    assert verdict.value == "clears"
+    assert ENDS[verdict.role][0] is Role.PART_OF_IT
     listed = [r.ingredient or "" for r in world.read(name).readings]
     kinds = {kind for symbol in listed for kind in base().classes_of(symbol)}
     assert "SulfateSurfactant" not in kinds
@@ -113,10 +117,10 @@ def test_a_claim_about_one_ingredient_overrides_those_about_its_class(
         Product("other", "wash", "EU", "Aqua, Coco-Betaine"),
     ]
     world = World(taught, load_rulebook(), shelf, "soft")
-    case = Case.of(world, ["one", "other"], ["dimethicone"])
+    case = Case.of(world, ["one", "other"], ["phenyl-trimethicone"])
     assert {v.wash: v.value for v in verdicts(case)} == {
         "one": "clears",
-        "other": "open",
+        "other": "atMostPartlyClears",
     }
 
 
@@ -127,10 +131,10 @@ TRIAL = """
 @prefix src: <https://abluent.example/source/> .
 
 claim:trial-betaine a abl:RemovalClaim ;
-  abl:agent ing:cocamidopropyl-betaine ; abl:film ing:dimethicone ;
-  abl:outcome abl:removes ; abl:caveat "Invented for a test." ;
+  abl:agent ing:cocamidopropyl-betaine ; abl:film ing:phenyl-trimethicone ;
+  abl:atLeast abl:takesAll ; abl:caveat "Invented for a test." ;
   abl:statement "An invented trial." ;
-  abl:source src:common-practice ; abl:standing abl:commonPractice .
+  abl:source src:common-practice ; abl:standing abl:measured .
 """
 
 
