@@ -253,6 +253,26 @@ def test_intervals_that_part_are_an_order_by_that_test() -> None:
     }
 
 
+@pytest.mark.parametrize(
+    ("one", "other", "pairs"),
+    [
+        (f"{SLES}, Cocamidopropyl Betaine", SLES, {("0", "1")}),
+        (f"{SLES}, Coco-Glucoside, Glycerin", f"{SLES}, Glycerin", {("0", "1")}),
+        # both softened, by how much nobody can tell
+        (f"{SLES}, Cocamidopropyl Betaine", f"{SLES}, Coco-Glucoside", set()),
+        # not the same cleansers
+        (f"{SLES}, {SLS}, Cocamidopropyl Betaine", SLES, set()),
+        # the betaine stands among the traces
+        (f"{SLES}, Phenoxyethanol, Cocamidopropyl Betaine", SLES, set()),
+    ],
+)
+def test_the_same_cleansers_softened_are_milder(
+    one: str, other: str, pairs: set[tuple[str, str]]
+) -> None:
+    """An anionic with a betaine is milder than alone."""
+    assert milder(judged(f"Aqua, {one}", f"Aqua, {other}")) == pairs
+
+
 # --- the whole base ---
 
 

@@ -12,7 +12,9 @@ from collections.abc import Iterable, Iterator
 from abluent.engine.base.contract import ACTS, PRESENT
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.rows import ABOUT_DEGREES
 from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.world.items import PRODUCT
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -46,6 +48,10 @@ def _met(row: Row) -> Iterator[str]:
             yield from classes_of(str(agent))
     elif isinstance(row, Left):
         yield from classes_of(row.film)
+    elif row.goal[0] in ABOUT_DEGREES and row.item.kind == PRODUCT:
+        wash = row.case.world.symbol(row.item.key)
+        for _, agent in row.case.model.match(ACTS, (wash, None)):
+            yield from classes_of(str(agent))
     elif row.item.key in row.case.world.base:
         yield from classes_of(row.item.key)
 
