@@ -1,4 +1,14 @@
 """The language of questions."""
 
-DOORS = ("complete", "lex", "meaning", "parse", "printer", "tree", "wording", "words")
+DOORS = (
+    "complete",
+    "errors",
+    "lex",
+    "meaning",
+    "parse",
+    "printer",
+    "tree",
+    "wording",
+    "words",
+)
 """The modules that other packages may import."""

@@ -162,7 +162,7 @@ def states(pieces: Sequence[Piece], piece: Piece) -> bool:
 def is_carried(piece: Piece) -> bool:
     """Whether a piece is read with its clause, and is no matter of its own."""
     return piece.entry.section in _CARRIED and not piece.does(
-        "quantity:only", "ask:how_often"
+        "quantity:only", "quantity:most", "ask:how_often"
     )
 
 
@@ -284,6 +284,10 @@ def stated(
         term = q.Quantified(quantity, subject.term)
     if denied and quantity is q.Quantity.NO:
         denied = False
+    if clause.where("quantity:not_every") and subject.general:
+        # `not all silicones build up`: some do not.
+        term, quantity = q.Quantified(q.Quantity.SOME, subject.term), q.Quantity.SOME
+        denied = not denied
     if denied and (subject.general or quantity is q.Quantity.EVERY):
         if quantity in (None, q.Quantity.EVERY):
             term, denied = q.Quantified(q.Quantity.NO, subject.term), False
@@ -293,7 +297,7 @@ def stated(
     if denied:
         predicate = q.Not(predicate)
     single = not subject.general and quantity is None
-    doubt = 0.5 if clause.asks("define") else 0.0
+    doubt = 0.5 if clause.asks("define", "what") else 0.0
     return Said(
         term, predicate, single=single, used=used, doubt=doubt, general=subject.general
     )

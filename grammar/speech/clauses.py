@@ -9,7 +9,7 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import advising, bare, how_often, planning
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
-from abluent.grammar.speech.contrasts import comparing, contrasting
+from abluent.grammar.speech.contrasts import comparing, contrasting, ranking
 from abluent.grammar.speech.kinds import being, defining, excluding, graded
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
@@ -61,6 +61,7 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     contrasting,
+    ranking,
     comparing,
     clearing,
     remaining,

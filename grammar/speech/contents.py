@@ -24,6 +24,13 @@ def containing(clause: Clause) -> Iterator[Said]:
         used = clause.used(subject, object_, verbs=[at, *more])
         predicate: q.Predicate = q.Contains(object_.whole, level, place)
         predicate = q.Not(predicate) if lacks else predicate
+        asked = clause.asks("which", "what") and subject.general
+        if asked and subject is clause.nouns[0]:
+            predicate = q.Not(predicate) if clause.denied else predicate
+            yield Said(
+                asked=q.Which(subject.term, predicate), used=used, slot="subject"
+            )
+            continue
         yield stated(clause, subject, predicate, used)
     for at in clause.verbs("hide"):
         before, after = clause.before(at), clause.after(at)
@@ -51,8 +58,9 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
         if isinstance(after, Piece) and after.does("small:percent"):
             value = Decimal(part.value)
             earlier = clause.parts[spot - 1] if spot else None
-            if isinstance(earlier, Piece) and earlier.does("small:above"):
-                return None, q.Level(low=value, open_ended=True), [spot, spot + 1]
+            if isinstance(earlier, Piece) and _is_above(earlier):
+                places = [spot - 1, spot, spot + 1]
+                return None, q.Level(low=value, open_ended=True), places
             if isinstance(earlier, Piece) and earlier.does("small:below"):
                 return None, q.Level(high=value, open_ended=True), [spot, spot + 1]
             return None, q.Level(value, value), [spot, spot + 1]
@@ -62,6 +70,11 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
         ):
             return int(part.value), None, [spot]
     return None, None, []
+
+
+def _is_above(piece: Piece) -> bool:
+    """Whether a number after it is a lower bound: `more than`, `above`."""
+    return piece.does("small:above") or piece.words[0] in ("more", "over")
 
 
 def placed(clause: Clause) -> Iterator[Said]:
@@ -77,7 +90,7 @@ def placed(clause: Clause) -> Iterator[Said]:
     ]
     things = [n for n in things if n not in products]
     if products and things and not clause.verbs("contain"):
-        used = clause.used(products[0], things[0], verbs=more)
+        used = clause.used(products[0], things[0], verbs=[*more, *clause.verbs("be")])
         predicate = q.Contains(things[0].term, level, place)
         yield replace(stated(clause, products[0], predicate, used), doubt=1.0)
 

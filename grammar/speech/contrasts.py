@@ -2,15 +2,45 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, stated
 from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.pieces import Piece
 
 
 def contrasting(clause: Clause) -> Iterator[Said]:
+    yield from _differing(clause)
+    yield from _resisting(clause)
+    for at in clause.where("contrast:better"):
+        yield from _better(clause, at)
+    yield from _superlative(clause)
+    for key, way in _EXTREMES:
+        for at in clause.where(f"contrast:{key}"):
+            yield from _extreme(clause, at, way)
+
+
+_EXTREMES = (
+    *(("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)),
+    *(("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)),
+)
+
+
+def ranking(clause: Clause) -> Iterator[Said]:
+    """`which is milder, A or B`: the two put in order."""
+    for at in clause.where("contrast:milder", "contrast:stronger"):
+        lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
+        if lists and clause.asks("which", "what") and lists[0].has("agent"):
+            terms = lists[0].term
+            assert isinstance(terms, q.And | q.Or)
+            used = clause.used(lists[0], verbs=[at, *clause.verbs("be")])
+            yield Said(asked=q.Rank(q.And(terms.terms)), used=used, slot="subject")
+
+
+def _differing(clause: Clause) -> Iterator[Said]:
+    """One wash milder or stronger than another."""
     for key, strength in (
         ("milder", q.Strength.MILDER),
         ("stronger", q.Strength.STRONGER),
@@ -21,20 +51,23 @@ def contrasting(clause: Clause) -> Iterator[Said]:
                 used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
                 predicate = q.Differs(strength, _every(pair[1]))
                 yield stated(clause, pair[0], predicate, used)
+
+
+def _resisting(clause: Clause) -> Iterator[Said]:
+    """One film harder or easier to take off than another."""
     for key, way in (("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)):
         for at in clause.where(f"contrast:{key}"):
             pair = _pair(clause, at)
             if pair is not None and pair[0].has("film", "product"):
-                verbs = [
-                    at,
-                    *clause.verbs("be", "stay"),
-                    *clause.where("turned:clear"),
-                ]
+                verbs = [at, *clause.verbs("be", "stay")]
+                verbs += clause.where("turned:clear")
                 used = clause.used(*pair, verbs=verbs)
                 harder = q.Resists(way, _every(pair[1]))
                 yield stated(clause, pair[0], harder, used)
-    for at in clause.where("contrast:better"):
-        yield from _better(clause, at)
+
+
+def _superlative(clause: Clause) -> Iterator[Said]:
+    """The mildest or the strongest of some washes."""
     for key, order in (
         ("mildest", q.Order.MILDEST),
         ("strongest", q.Order.STRONGEST),
@@ -46,13 +79,6 @@ def contrasting(clause: Clause) -> Iterator[Said]:
                 used = clause.used(noun, verbs=[at])
                 asked = q.Which(subject, None, order, 1)
                 yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
-    extremes = (
-        *(("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)),
-        *(("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)),
-    )
-    for key, way in extremes:
-        for at in clause.where(f"contrast:{key}"):
-            yield from _extreme(clause, at, way)
 
 
 def _every(noun: Noun) -> q.Term:
@@ -107,6 +133,28 @@ def _extreme(clause: Clause, at: int, way: q.Ease) -> Iterator[Said]:
         del predicate
 
 
+_ALIKE = frozenset("same identical different difference differ".split())
+
+
+def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
+    """What two ingredients are, where their difference is asked for."""
+    plain = [n for n in clause.nouns if n.has("ingredient", "class", "value")]
+    likened = [clause.parts[at] for at in places]
+    said_so = any(isinstance(p, Piece) and _ALIKE & {*p.words} for p in likened)
+    asked = clause.where("ask:compare") or clause.verbs("be")
+    if not said_so or not asked or clause.verbs("clear", "leave", "stay"):
+        return
+    joined = [n for n in plain if isinstance(n.term, q.And | q.Or)]
+    used = clause.used(*(joined[:1] or plain[:2]))
+    used |= clause.used(verbs=[*places, *clause.verbs("be")])
+    for noun in joined[:1]:
+        assert isinstance(noun.term, q.And | q.Or)
+        yield Said(asked=q.Define(q.And(noun.term.terms)), used=used, doubt=0.6)
+    if not joined and len(plain) >= 2:
+        two = q.And((plain[0].term, plain[1].term))
+        yield Said(asked=q.Define(two), used=used, doubt=0.6)
+
+
 def comparing(clause: Clause) -> Iterator[Said]:
     """`A vs B for F`, `A or B for F`."""
     places = clause.where("ask:compare", "contrast:same", "contrast:better")
@@ -125,6 +173,7 @@ def comparing(clause: Clause) -> Iterator[Said]:
         predicate = q.Resists(q.Ease.HARDER, films[1].term)
         yield replace(stated(clause, films[0], predicate, used), doubt=1.0)
         return
+    yield from _told_apart(clause, places)
     if both is None:
         return
     used = clause.used(*sides, *films[:1], verbs=[*places, *clause.verbs("clear")])

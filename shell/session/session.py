@@ -254,12 +254,24 @@ class Session(CurrentShelf):
         if not question:
             found = self.hear(text)
             if not found.readings and not found.unsettled:
-                raise error
+                raise self._told(error)
             one = sole(found.readings)
             if one is None or found.unsettled:
                 raise Unexact(text, found) from error
             question = one.question
         return self._answered(parse_query(question), question, heard=text)
+
+    def _told(self, error: Exception) -> Exception:
+        """Return an error whose offer, if it has one, can be asked here."""
+        from abluent.engine.questions.forms.heard import resolves
+        from abluent.grammar.query.errors import QueryError
+        from abluent.grammar.query.parse import parse_query
+
+        if not isinstance(error, QueryError) or not error.nearest:
+            return error
+        if resolves(parse_query(error.nearest), self._vocabulary().nouns):
+            return error
+        return QueryError(error.message, error.text, error.span)
 
     def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:
         from abluent.engine.questions.forms.question import UnknownName, ask

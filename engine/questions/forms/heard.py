@@ -16,12 +16,13 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
     """Read a saying; what is offered has names that stand for something here."""
     found = read_speech(text, vocabulary)
     kept = tuple(
-        each for each in found.readings if _resolves(each.query, vocabulary.nouns)
+        each for each in found.readings if resolves(each.query, vocabulary.nouns)
     )
     return replace(found, readings=kept)
 
 
-def _resolves(query: q.Query, nouns: Nouns) -> bool:
+def resolves(query: q.Query, nouns: Nouns) -> bool:
+    """Whether every name of a question stands for something."""
     return all(nouns.knows(name.text) for name in _names(query))
 
 

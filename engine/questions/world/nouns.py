@@ -23,6 +23,8 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.name_rules import fitting
 
 _WHOLES = frozenset({"product", "products", "ingredient", "ingredients"})
+_BEGUN = 3
+"""How many letters of a name must be typed for it to be meant by them."""
 _SHORTEST = 4
 """How many letters of a product's name must be there for it to be meant."""
 
@@ -118,8 +120,19 @@ class Nouns:
         known = {fold(product): product for product in self.world.products}
         known |= {folded: base.label(of) for folded, (of, _) in base.names.items()}
         known |= {folded: folded for folded in base.phrases}
-        found = get_close_matches(fold(name), known, limit, 0.75)
+        typed = fold(name)
+        begun = [each for each in known if each.startswith(typed)]
+        if len(typed) >= _BEGUN and begun:
+            # Who typed the beginning of a name meant a name that begins so.
+            shown = {known[each]: self._seen_as(known[each]) for each in begun}
+            return sorted(shown, key=lambda each: (-shown[each], len(each)))[:limit]
+        found = get_close_matches(typed, known, limit, 0.75)
         return list(dict.fromkeys(known[each] for each in found))
+
+    def _seen_as(self, name: str) -> int:
+        """How many labels of the shelf list what goes by a name."""
+        symbol = self.world.base.lookup(name)
+        return 0 if symbol is None else self.seen[symbol]
 
     def knows(self, name: str) -> bool:
         """Whether a name stands for something; what for is not looked up."""

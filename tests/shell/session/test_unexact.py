@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import json
+import random
 from io import StringIO
 from pathlib import Path
 
 import pytest
+from abluent.engine.questions.forms.heard import resolves
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
 from abluent.shell.command.cli import main
 from abluent.shell.session.session import Session
 from abluent.shell.session.unexact import Choices, Unexact
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
+
+CASES = Path(__file__).parents[2] / "cases"
 
 
 @pytest.fixture(scope="module")
@@ -119,3 +125,41 @@ def test_a_short_name_of_a_product_is_found() -> None:
     assert found.text == "Lamp Room Clarifying Wash"
     assert lexicon.find(("clarifying", "wash")) is None
     assert lexicon.repair("amodimethcone") == "amodimethicone"
+
+
+def _damaged(question: str, rng: random.Random) -> str:
+    """A question with words lost, doubled, moved, and letters lost or put in."""
+    words = question.split(" ")
+    for _ in range(rng.randint(1, 4)):
+        at, other = rng.randrange(len(words)), rng.randrange(len(words))
+        match rng.randrange(5):
+            case 0:
+                del words[at]
+                words = words or ["x"]
+            case 1:
+                words.insert(at, words[other])
+            case 2:
+                cut = rng.randrange(len(words[at]) + 1)
+                words[at] = words[at][:cut] + words[at][cut + 1 :]
+            case 3:
+                cut = rng.randrange(len(words[at]) + 1)
+                words[at] = words[at][:cut] + rng.choice('ae"?,') + words[at][cut:]
+            case _:
+                words[at], words[other] = words[other], words[at]
+    return " ".join(words)
+
+
+def test_whatever_is_offered_for_damage_can_be_asked(session: Session) -> None:
+    """It parses, prints as it is, and every name in it stands for something."""
+    lines = (CASES / "queries.txt").read_text("utf-8").splitlines()
+    rng = random.Random(7)
+    nouns = Vocabulary(Nouns(session.world, {})).nouns
+    offers = 0
+    for _ in range(150):
+        text = _damaged(rng.choice([line for line in lines if line.strip()]), rng)
+        for reading in session.hear(text).readings:
+            offers += 1
+            query = parse_query(reading.question)
+            assert print_query(query) == reading.question
+            assert resolves(query, nouns)
+    assert offers > 50
