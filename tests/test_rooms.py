@@ -20,7 +20,8 @@ from rooms import (
 )
 
 ENGINE = [
-    *("checking", "logic", "proof", "relational", "base", "reading", "amounts"),
+    *("checking", "logic", "proof", "relational", "base", "reading", "deriving"),
+    "amounts",
     *("questions", "routines", "trace", "teach", "sweep"),
 ]
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
@@ -32,9 +33,9 @@ ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),
     "grammar.speech",
     *("grammar.rules", "grammar.routine", "grammar", "engine"),
-    *(f"engine.{name}" for name in ENGINE[:7]),
+    *(f"engine.{name}" for name in ENGINE[:8]),
     *(f"engine.questions.{name}" for name in QUESTIONS),
-    *(f"engine.{name}" for name in ENGINE[7:]),
+    *(f"engine.{name}" for name in ENGINE[8:]),
     *(f"shell.{name}" for name in SHELL),
     *("shell.pages.cite_forms", "shell.pages.trace_forms", "shell"),
 ]

@@ -131,7 +131,8 @@ def _per_gram(
         return Fraction(0), None, ()
     record = label.base.record(symbol)
     drawn = (_DRAWN,) if record.truth("hydrophobicModel") else ()
-    bases = (record.basis, *drawn)
+    figures = map(record.basis_of, ("ionCharge", "saltMass", "ionMass"))
+    bases = (*dict.fromkeys(filter(None, figures)), *drawn)
     charges = record.number("ionCharge")
     salt, ion = record.number("saltMass"), record.number("ionMass")
     if not charges or (salt is None and ion is None):

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import marshal
 from collections.abc import Iterable
+from fractions import Fraction
 from itertools import accumulate
 from typing import Any, TypeAlias
 
 from abluent.engine.base import _parse
 from abluent.engine.base._check import Checker, roles_of
+from abluent.engine.base._grounds import WORKED_OUT, Ground, Matters, grounded
 from abluent.engine.base._parse import Parsed, Part
 from abluent.engine.base._problems import BaseError, BaseProblem
 from abluent.engine.base.files import BaseFile
@@ -37,7 +39,8 @@ def compile_base(files: Iterable[BaseFile]) -> Plain:
         raise BaseError(problems)
     headers = {each.file: each.header for each in parsed}
     parents, types = _linked(parts, "subclass"), _linked(parts, "type")
-    records = {s: _pack(each, headers) for s, each in parts.items()}
+    matters = Matters(parts)
+    records = {s: _pack(each, headers, matters) for s, each in parts.items()}
     starts = accumulate(map(len, records.values()), initial=0)
     names = _names(parts, checker)
     return {
@@ -68,20 +71,32 @@ def _parsed(file: BaseFile) -> Parsed:
     return _parse.parse(file.name, text)
 
 
-def _pack(parts: list[Part], headers: dict[str, Part]) -> bytes:
+def _pack(parts: list[Part], headers: dict[str, Part], matters: Matters) -> bytes:
+    told = sorted(parts, key=lambda part: _way(headers[part.file]))
+    wholes = [Ground(p.file, *_basis(p, headers[p.file])) for p in told]
+    worked = [WORKED_OUT in headers[part.file].truths for part in told]
+    whole_of = {part.file: whole for part, whole in zip(told, wholes, strict=True)}
     rows = [
         (
             part.file,
-            _basis(part, headers[part.file]),
+            whole_of[part.file][1:],
             part.links,
             part.texts,
             [(name, n.numerator, n.denominator) for name, n in part.numbers],
             part.truths,
             part.definitions,
+            [(*key, *g) for key, g in own.items() if g != whole_of[part.file]],
         )
-        for part in parts
+        for part, own in grounded(told, wholes, worked, matters)
     ]
     return marshal.dumps((parts[0].space, rows))
+
+
+def _way(header: Part) -> Fraction:
+    """Where a file stands: what is told first, then what was worked out, by way."""
+    if WORKED_OUT not in header.truths:
+        return Fraction(0)
+    return next((n for name, n in header.numbers if name == "place"), Fraction(1))
 
 
 def _basis(part: Part, header: Part) -> tuple[str, tuple[str, ...], bool]:

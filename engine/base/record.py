@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from abluent.engine.logic.facts import Basis
@@ -12,7 +12,9 @@ from abluent.engine.logic.terms import Number
 class RecordPart(NamedTuple):
     """What one file says of a subject, and on what basis.
 
-    Each value stands with the local name of its property, such as `inci`.
+    Each value stands with the local name of its property, such as `inci`. `grounds`
+    has the facts that rest on something else than the whole, by property and, for a
+    link, its value.
     """
 
     file: str
@@ -21,6 +23,7 @@ class RecordPart(NamedTuple):
     texts: tuple[tuple[str, str], ...]
     numbers: tuple[tuple[str, Number], ...]
     truths: tuple[str, ...]
+    grounds: Mapping[tuple[str, str], Basis] = {}
 
 
 class Record(NamedTuple):
@@ -40,6 +43,22 @@ class Record(NamedTuple):
     def basis(self) -> Basis:
         """The basis of the first file that describes it."""
         return self.parts[0].basis
+
+    def basis_of(self, name: str, value: str = "") -> Basis | None:
+        """What one fact rests on; none if it is not stated.
+
+        Args:
+            name: its property.
+            value: of a link, what it links to.
+        """
+        for part in self.parts:
+            if (name, value) in part.grounds:
+                return part.grounds[name, value]
+            numbers = [(key, "") for key, _ in part.numbers]
+            stated = [*part.links, *numbers, *((key, "") for key in part.truths)]
+            if (name, value) in stated:
+                return part.basis
+        return None
 
     def links(self, name: str) -> list[str]:
         """The symbols that a property links it to."""

@@ -301,6 +301,14 @@ def _basis(symbol: str, packed: Any) -> Basis:
     return Basis(standing, sources, from_memory, f"{_shown(file)}: {symbol}")
 
 
+def _grounds(symbol: str, packed: Any) -> dict[tuple[str, str], Basis]:
+    """The basis of each fact that does not rest on what the whole part does."""
+    return {
+        (name, value): _basis(symbol, (file, rest))
+        for name, value, file, *rest in packed[7]
+    }
+
+
 def _shown(file: str) -> str:
     """A file as others may see it: where a user keeps their own is nobody's affair."""
     away = os.path.isabs(file) or file.startswith(os.pardir)
@@ -308,7 +316,7 @@ def _shown(file: str) -> str:
 
 
 def _part(symbol: str, packed: Any) -> RecordPart:
-    file, _, links, texts, numbers, truths, _ = packed
+    file, _, links, texts, numbers, truths, _, _ = packed
     return RecordPart(
         file,
         _basis(symbol, packed),
@@ -316,22 +324,24 @@ def _part(symbol: str, packed: Any) -> RecordPart:
         tuple(texts),
         tuple((name, number(Fraction(n, d))) for name, n, d in numbers),
         tuple(truths),
+        _grounds(symbol, packed),
     )
 
 
 def _facts(symbol: str, packed: Any, wanted: Collection[str] | None) -> Iterator[Fact]:
-    _, _, links, _, numbers, truths, defined = packed
-    rows: list[tuple[str, tuple[Term, ...]]] = [
-        (p, (symbol, v)) for p, v in links if p not in _SCHEMA
+    _, _, links, _, numbers, truths, defined, _ = packed
+    # Each fact with the key of its ground.
+    rows: list[tuple[str, tuple[Term, ...], str]] = [
+        (p, (symbol, v), v) for p, v in links if p not in _SCHEMA
     ]
-    rows += [(p, (symbol, number(Fraction(n, d)))) for p, n, d in numbers]
-    rows += [(p, (symbol,)) for p in truths]
+    rows += [(p, (symbol, number(Fraction(n, d))), "") for p, n, d in numbers]
+    rows += [(p, (symbol,), "") for p in truths]
     for wider, name, value in defined:
         if value is True:
-            rows.append(("definedByTrait", (symbol, wider, name)))
+            rows.append(("definedByTrait", (symbol, wider, name), ""))
         else:
-            rows.append(("definedByValue", (symbol, wider, name, value)))
-    basis = _basis(symbol, packed)
-    for predicate, arguments in rows:
+            rows.append(("definedByValue", (symbol, wider, name, value), ""))
+    basis, grounds = _basis(symbol, packed), _grounds(symbol, packed)
+    for predicate, arguments, key in rows:
         if wanted is None or predicate in wanted:
-            yield Fact(predicate, arguments, basis)
+            yield Fact(predicate, arguments, grounds.get((predicate, key), basis))

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, ClassVar
 from weakref import WeakKeyDictionary
 
 from abluent.engine.base.fold import fold
+from abluent.engine.base.record import Record
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.reading._words import label_words
@@ -107,6 +108,11 @@ class Names:
         """Whether a name stands for something, mended or read from its parts."""
         reading = self.resolve(name)
         return reading.how != "unknown" or bool(reading.official and " " in name)
+
+    def from_parts(self, name: str) -> Reading | None:
+        """What a name says by its parts alone, whether or not it is listed."""
+        found = self._reader.read(name)
+        return None if found is None else self._from_parts(name, found)
 
     # -- what a name stands for -----------------------------------------------
 
@@ -199,7 +205,7 @@ class Names:
             self._value(symbol, classes, Role.CHARGE),
             self._value(symbol, classes, Role.WATER_SOLUBILITY),
             INFERRED if how == "repaired" else record.basis.standing,
-            record.basis.sources,
+            self._works(record),
             note=note,
         )
 
@@ -267,6 +273,16 @@ class Names:
         record = self._base.record(symbol)
         stated = (record.link(name) for name in self._base.terms(role))
         return next(filter(None, stated), None) or self._implied(classes, role)
+
+    def _works(self, record: Record) -> tuple[str, ...]:
+        """The works that the kinds and traits of an ingredient rest on."""
+        roles = (Role.CHARGE, Role.WATER_SOLUBILITY)
+        traits = {name for role in roles for name in self._base.terms(role)}
+        stated = [link for part in record.parts for link in part.links]
+        told = [link for link in stated if link[0] == "type" or link[0] in traits]
+        bases = [record.basis_of(*link) for link in told] or [record.basis]
+        works = (work for basis in bases if basis for work in basis.sources)
+        return tuple(dict.fromkeys(works))
 
     def _implied(self, classes: Iterable[str], role: Role) -> str:
         names, implied = self._base.terms(role), self._base.implied

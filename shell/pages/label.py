@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from itertools import groupby
 
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.base.kinds import telling
+from abluent.engine.base.matters import told_of
 from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Basis
 from abluent.engine.reading.names import in_inventory
 from abluent.engine.reading.readings import Reading, ReadLabel
 from abluent.grammar.common.text import in_words, wrapped
@@ -28,12 +31,11 @@ def reading_page(reading: Reading, base: Base, width: int) -> str:
         kinds = ", ".join(base.label(kind) for kind in telling(reading.classes, base))
         lines.append(wrapped(f"Kinds: {kinds}", width, "  "))
     if reading.how != "unknown":
-        charge = f"Charge: {reading.charge}; in water: {reading.water}"
+        charge = f"Charge: {_charge(reading, base)}; in water: {reading.water}"
         lines.append(wrapped(charge, width, "  "))
         stands = in_words(reading.standing)
-        sources = "; ".join(base.label(source) for source in reading.sources)
         lines.append(wrapped(f"Stands as: {stands}", width, "  "))
-        lines.append(wrapped(f"Source: {sources}", width, "  "))
+        lines += [wrapped(line, width, "  ") for line in _rests_on(reading, base)]
     lines += [wrapped(f"{p.part}: {p.says}", width, "  - ") for p in reading.parts]
     lines += [wrapped(line, width, "  ") for line in _inventory(reading, base)]
     if reading.candidates:
@@ -42,6 +44,37 @@ def reading_page(reading: Reading, base: Base, width: int) -> str:
     if reading.note:
         lines.append(wrapped(f"Note: {reading.note}", width, "  "))
     return "\n".join(lines)
+
+
+def _charge(reading: Reading, base: Base) -> str:
+    """The charge, with the pH at which half of a weak acid or base has it."""
+    known = base.record(reading.ingredient) if reading.ingredient else None
+    half = known.number("pKa") if known else None
+    word = base.label(reading.charge) if reading.charge in base else reading.charge
+    return word if half is None else f"{word} (pKa {float(half):g})"
+
+
+def _rests_on(reading: Reading, base: Base) -> Iterator[str]:
+    """What each matter rests on, and what of it was recalled."""
+    told = told_of(base.record(reading.ingredient), base) if reading.ingredient else []
+    if not told:
+        yield f"Source: {_cited(reading.sources, base)}."
+    for matter, bases in groupby(told, key=lambda each: each.matter):
+        rows = dict.fromkeys(_works(each.basis, matter, base) for each in bases)
+        yield f"{base.label(matter).capitalize()}: {'; '.join(rows)}"
+
+
+def _works(basis: Basis, matter: str, base: Base) -> str:
+    """The works of a basis; what stands for recollection is no work."""
+    recollection = base.record(matter).links("otherwise")
+    works = [work for work in basis.sources if work not in recollection]
+    if not basis.from_memory:
+        return _cited(basis.sources, base)
+    return f"from memory: {_cited(works, base)}" if works else "from memory"
+
+
+def _cited(sources: Iterable[str], base: Base) -> str:
+    return "; ".join(base.label(source).removesuffix(".") for source in sources)
 
 
 def label_page(

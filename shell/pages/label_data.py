@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from abluent.engine.amounts.levels import Level, Levels
+from abluent.engine.base.matters import Told, told_of
 from abluent.engine.base.store import Base
 from abluent.engine.reading.inventory import Entry
 from abluent.engine.reading.names import in_inventory
@@ -37,7 +38,42 @@ def reading_json(reading: Reading, base: Base) -> dict[str, Any]:
         "candidates": [base.label(each) for each in reading.candidates],
         "note": reading.note or None,
         "inventory": None if entry is None else _entry(entry),
+        "from_memory": _recalled(reading, base),
+        "pka": _half_charged(reading, base),
+        "grounds": list(_grounds(reading, base)),
     }
+
+
+def _told(reading: Reading, base: Base) -> list[Told]:
+    """What is known of a listed ingredient, by matter."""
+    if reading.ingredient is None:
+        return []
+    return told_of(base.record(reading.ingredient), base)
+
+
+def _grounds(reading: Reading, base: Base) -> Iterator[dict[str, Any]]:
+    """What each matter rests on."""
+    for each in _told(reading, base):
+        yield {
+            "matter": base.label(each.matter),
+            "properties": list(each.properties),
+            "standing": in_words(each.basis.standing) or None,
+            "from_memory": each.basis.from_memory,
+            "sources": list(each.basis.sources),
+        }
+
+
+def _recalled(reading: Reading, base: Base) -> list[str]:
+    """The matters of which something was recalled."""
+    told = _told(reading, base)
+    recalled = (base.label(each.matter) for each in told if each.basis.from_memory)
+    return list(dict.fromkeys(recalled))
+
+
+def _half_charged(reading: Reading, base: Base) -> float | None:
+    known = base.record(reading.ingredient) if reading.ingredient else None
+    half = known.number("pKa") if known else None
+    return None if half is None else float(half)
 
 
 def _entry(entry: Entry) -> dict[str, Any]:

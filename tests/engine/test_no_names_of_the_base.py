@@ -21,8 +21,11 @@ RECORDS = {
     *("ConcentrationLimit", "LabelRule", "Measurement", "Prohibition", "UseLevel"),
     *("FormedInProduct", "HomologousSeries", "StructuralGroup"),
     *("NameGroup", "NamePart", "NameShape"),
+    *("ChargedGroup", "CounterIon", "SolubilityEquation"),
+    *("StructureFragment", "StructurePattern"),
+    "Matter",
 }
-"""Kinds of record: how sources, law, figures and parts of names are written down."""
+"""Kinds of record: how sources, law, figures and parts are written down."""
 OWN = {"Base", "Limit"}
 """What classes of Python are called, in `__all__` or where they are made."""
 VALUES = (

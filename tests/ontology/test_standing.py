@@ -6,8 +6,6 @@ from abluent.engine.logic.program import Program
 
 # What the rules of logic rest on is a standard and says nothing of hair.
 LOGIC = {"owl-2"}
-# Rules that are being rewritten.
-IN_HAND = {"agents.rules", "claims.rules", "verdicts.rules", "washing.rules"}
 
 
 def kind_of(base: Base, source: str) -> str | None:
@@ -17,19 +15,18 @@ def kind_of(base: Base, source: str) -> str | None:
 
 def stated(rules: Program) -> list[Rule]:
     """The rules as they are written, without those made of parts of one."""
-    ready = [rule for rule in rules.rules if rule.place.file not in IN_HAND]
-    return [rule for rule in ready if not rule.generated]
+    return [rule for rule in rules.rules if not rule.generated]
 
 
 def test_conventions_lend_no_standing(base: Base, rules: Program) -> None:
-    """A rule that cites conventions alone has no standing of its own."""
+    """A rule that cites conventions alone has no standing, or is a mere inference."""
     some = [
         rule
         for rule in stated(rules)
         if {kind_of(base, s) for s in rule.sources} == {"convention"}
     ]
     assert len(some) > 50
-    assert {r.id: r.standing for r in some if r.standing} == {}
+    assert {r.standing for r in some} <= {"", "inferred"}
 
 
 def test_works_have_a_standing(base: Base, rules: Program) -> None:

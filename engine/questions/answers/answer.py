@@ -15,7 +15,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import ISA
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.verdicts import Left, Verdict
@@ -37,12 +36,16 @@ class Member(Explained):
 
 
 class NotMember(Lacking):
-    """A thing of which nothing in the base says what was asked, and what it is."""
+    """A thing of which nothing in the base says what was asked, and what it is.
 
-    def __init__(self, case: Case, item: Item, goal: Ground, kind: str) -> None:
+    `known` are the facts that say what it is.
+    """
+
+    def __init__(
+        self, case: Case, item: Item, goal: Ground, known: Sequence[Ground]
+    ) -> None:
         self.item = item
-        beside = [(ISA, (item.key, kind))] if kind else []
-        super().__init__(case, goal[0], goal[1], beside)
+        super().__init__(case, goal[0], goal[1], known)
 
 
 Row = Verdict | Left | Member | NotMember

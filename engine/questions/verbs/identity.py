@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.kinds import telling
+from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.answer import Member, NotMember
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.terms import Terms
@@ -32,6 +33,9 @@ class Identity:
     def is_a(self, items: Sequence[Item], said: q.Is) -> Judgements:
         place = items[0].kind if items else INGREDIENT
         kind = self._kind_named(said.object, place)
+        if place != PRODUCT and (trait := self._trait_named(said.object, place)):
+            case = Case(self._world, self._world.known.about(i.key for i in items))
+            return {item: self._has(case, item, *trait) for item in items}
         if kind is None or place == PRODUCT:
             wanted = set(self._terms.items(said.object, place))
             return {item: Judged(item in wanted) for item in items}
@@ -45,8 +49,28 @@ class Identity:
         base = self._world.base
         kinds = telling(base.classes_of(item.key), base)
         known = [k for k in kinds if case.model.holds(ISA, (item.key, k))]
-        row = NotMember(case, item, goal, known[0] if known else "")
+        told: list[Ground] = [(ISA, (item.key, each)) for each in known[:1]]
+        for trait in self._terms.nouns.traits:
+            if base.implied(kind, trait) is not None:
+                told += _facts(case, trait, item)
+        return Judged(False, (NotMember(case, item, goal, told),))
+
+    def _has(self, case: Case, item: Item, trait: str, value: str) -> Judged:
+        goal = (trait, (item.key, value))
+        if case.model.holds(*goal):
+            return Judged(True, (Member(case, item, goal),))
+        row = NotMember(case, item, goal, _facts(case, trait, item))
         return Judged(False, (row,))
+
+    def _trait_named(self, term: q.Term, place: str) -> tuple[str, str] | None:
+        """The trait and the value of it that `is …` names, if it names one."""
+        if not isinstance(term, q.Name):
+            return None
+        value = self._terms.noun(term, place).kind
+        if not value or self._world.base.is_class(value):
+            return None
+        trait = self._terms.nouns.trait_with(value)
+        return (trait, value) if trait else None
 
     def _kind_named(self, term: q.Term, place: str) -> str | None:
         """The class that `is a …` names, if it names one class."""
@@ -56,3 +80,9 @@ class Identity:
             return None
         kind = self._terms.noun(term, place).kind
         return kind if kind and self._world.base.is_class(kind) else None
+
+
+def _facts(case: Case, trait: str, item: Item) -> list[Ground]:
+    """What is known of a trait of a thing."""
+    found = sorted(case.model.match(trait, (item.key, None)), key=str)
+    return [(trait, args) for args in found]

@@ -189,6 +189,11 @@ class Nouns:
         found = (base.terms(r) for r in (Role.CHARGE, Role.WATER_SOLUBILITY))
         return tuple(name for names in found for name in names)
 
+    def trait_with(self, value: str) -> str | None:
+        """The first trait that may have a value."""
+        kinds = self.world.base.record(value).links("type")
+        return next((t for t, kind in self._values_of_traits if kind in kinds), None)
+
     @cached_property
     def trait_values(self) -> tuple[tuple[str, str], ...]:
         """Each of the traits with the class of its values."""

@@ -1,0 +1,37 @@
+"""Work out anew what need not be remembered: `python -m abluent.engine.deriving`.
+
+It writes `ontology/derived`, one file for each file of ingredients and each way in
+which facts are worked out. It needs RDKit and OPSIN, which the extra `test` brings.
+"""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from pathlib import Path
+
+import abluent.ontology
+from abluent.engine.base.store import Base
+from abluent.engine.deriving.files import derived_files
+
+
+def main() -> int:
+    """Write the files anew, until nothing changes any more."""
+    ontology = Path(next(iter(abluent.ontology.__path__)))
+    shutil.rmtree(ontology / "derived", ignore_errors=True)
+    written: dict[str, str] = {}
+    # What one way says may bear out what another does, once it stands in the base.
+    while (wanted := derived_files(Base.load())) != written:
+        for name in written.keys() - wanted.keys():
+            (ontology / name).unlink()
+        for name, text in wanted.items():
+            path = ontology / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        written = wanted
+    sys.stdout.write(f"{len(written)} files\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
