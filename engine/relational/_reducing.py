@@ -16,13 +16,12 @@ def map_name(role: Role) -> str:
 
 
 def alike_text(role: Role, tables: Tables) -> str:
-    """Make the table of a role: every thing, perhaps its partner, and its stand-in."""
+    """Select, for a role, every thing, perhaps its partner, and its stand-in."""
     if not role.paired:
         facts = _facts(role.leaves, tables, paired=False)
         return (
-            f"CREATE TABLE {map_name(role)} AS "
             "SELECT thing, MIN(thing) OVER (PARTITION BY facts) AS stands "
-            f"FROM ({facts})"
+            f"FROM ({facts}) AS each_"
         )
     beside = [leaf for leaf in role.leaves if leaf.partner is not None]
     alone = [leaf for leaf in role.leaves if leaf.partner is None]
@@ -35,9 +34,9 @@ def alike_text(role: Role, tables: Tables) -> str:
             "ON a.thing = b.thing"
         )
     return (
-        f"CREATE TABLE {map_name(role)} AS SELECT thing, partner, "
+        "SELECT thing, partner, "
         "MIN(thing) OVER (PARTITION BY partner, facts, more) AS stands "
-        f"FROM ({text})"
+        f"FROM ({text}) AS each_"
     )
 
 
@@ -47,7 +46,7 @@ def _facts(leaves: Sequence[Leaf], tables: Tables, *, paired: bool) -> str:
     each = "\nUNION ALL\n".join(_fact(leaves, tables, paired))
     return (
         f"SELECT {keys}, list_sort(list(DISTINCT fact)) AS facts "
-        f"FROM ({each}) GROUP BY {keys}"
+        f"FROM ({each}) AS each_ GROUP BY {keys}"
     )
 
 
@@ -65,9 +64,9 @@ def _fact(leaves: Sequence[Leaf], tables: Tables, paired: bool) -> Iterator[str]
 
 
 def kept_text(role: Role, leaf: Leaf, tables: Tables) -> str:
-    """Make the table of what is kept of a predicate for a role."""
-    name, columns = tables[leaf.name].name, ", ".join(tables[leaf.predicate].columns)
-    text = f"CREATE TABLE {name} AS SELECT {columns} FROM {tables[leaf.predicate].name}"
+    """Select what is kept of a predicate for a role."""
+    columns = ", ".join(tables[leaf.predicate].columns)
+    text = f"SELECT {columns} FROM {tables[leaf.predicate].name}"
     if not role.places:
         return text
     if leaf.partner is None:

@@ -17,7 +17,15 @@ Where rules do compare things, count them or name one, nothing stands for anothe
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Sequence
+from collections.abc import (
+    Callable,
+    Collection,
+    Hashable,
+    Iterable,
+    Iterator,
+    Mapping,
+    Sequence,
+)
 from functools import partial
 from math import inf, prod
 from typing import NamedTuple
@@ -159,7 +167,9 @@ class Parted:
             return True
         if len(places) == 1 and not isinstance(rule.head.args[places[0]], c.Variable):
             return True
-        return len(places) == 1 and spread.of(rule, self.own | beside) <= _MUCH
+        own = {n: self._places[n][0] for n in self.own | beside if self._places[n]}
+        thing = rule.head.args[places[0]]
+        return len(places) == 1 and spread.of(rule, own, thing) <= _MUCH
 
 
 _MUCH = 32
@@ -178,8 +188,14 @@ class Spread:
         self._closed, self._names = closed, names
         self._found: dict[tuple[c.Atom, tuple[int, ...]], float] = {}
 
-    def of(self, rule: c.Rule, own: Collection[str]) -> float:
-        """How many, at most some; endless if what decides is not known beforehand."""
+    def of(self, rule: c.Rule, own: Mapping[str, int], thing: c.Argument) -> float:
+        """How many; endless where neither the thing nor what is known says it.
+
+        Args:
+            rule: the rule.
+            own: the predicates of one thing each, with the place of the thing.
+            thing: what the rule concludes about.
+        """
         bound: set[str] = set()
         waiting: list[c.Atom] = []
         for literal in rule.body:
@@ -188,7 +204,9 @@ class Spread:
             elif isinstance(literal, c.Atom):
                 if literal.predicate in self._names:
                     waiting.append(literal)
-                elif literal.predicate in own:
+                elif literal.predicate in own and (
+                    literal.args[own[literal.predicate]] == thing
+                ):
                     bound.update(c.atom_variables(literal))
         spread = 1.0
         while waiting:

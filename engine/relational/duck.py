@@ -63,6 +63,14 @@ class Duck:
         except self.failed as error:
             raise EngineError(f"DuckDB refused: {error}") from error
 
+    def make(self, name: str, text: str) -> None:
+        """Make a table of what a selection gives.
+
+        Raises:
+            EngineError: the database refused.
+        """
+        self.execute(f"CREATE TABLE {name} AS\n{text}")
+
     def load(self, table: p.Table, columns: Sequence[Sequence[int]]) -> None:
         """Make a table of columns of whole numbers."""
         names = ", ".join(f"{name} BIGINT" for name in table.columns)
@@ -133,19 +141,16 @@ class Duck:
         kept = set(keep)
         for step, done in zip(plan.steps, _last_uses(plan), strict=True):
             if isinstance(step, p.Define):
-                self._define(step.table, define_text(step))
+                self.make(step.table.name, define_text(step))
             else:
                 self._loop(step)
             for name in done - kept:
                 self.execute(f"DROP TABLE IF EXISTS {name}")
 
-    def _define(self, table: p.Table, text: str) -> None:
-        self.execute(f"CREATE TABLE {table.name} AS\n{text}")
-
     def _loop(self, loop: p.Loop) -> None:
         """Fill tables that need each other, each round from what the last found."""
         for define in loop.first:
-            self._define(define.table, define_text(define))
+            self.make(define.table.name, define_text(define))
             new = p.fresh(define.table.name)
             self.execute(f"CREATE TABLE {new} AS SELECT * FROM {define.table.name}")
         waiting = any(self.count(each.table) for each in loop.first)

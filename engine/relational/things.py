@@ -30,6 +30,7 @@ from abluent.engine.relational.alike import Leaf, Parted
 from abluent.engine.relational.domains import Domains
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.evaluate import Decoder, load_columns
+from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.translate import Planner, tables_of
 
 Columns = Sequence[Sequence[Term]]
@@ -57,7 +58,7 @@ class Reckoning:
         closed: Model,
         varying: Collection[str],
         thing: tuple[str, int],
-        database: Duck,
+        database: Duck | Spark,
     ) -> None:
         self.parted = parted = Parted(program, goals, closed, varying, thing)
         self.database = database
@@ -160,9 +161,9 @@ class Reckoning:
         database.run(first, needed)
         for role in parted.roles:
             if role.places:
-                database.execute(alike_text(role, tables))
+                database.make(map_name(role), alike_text(role, tables))
             for leaf in role.leaves:
-                database.execute(kept_text(role, leaf, tables))
+                database.make(tables[leaf.name].name, kept_text(role, leaf, tables))
         database.run(second, {tables[name].name for name in parted.goals})
 
     # -- what follows -----------------------------------------------------------------
@@ -185,6 +186,20 @@ class Reckoning:
                     return f"SELECT thing, {partner} AS partner, stands FROM {table}"
         return "SELECT 0 AS thing, NULL AS partner, 0 AS stands WHERE 1 = 0"
 
+    def bring(self, database: Duck) -> None:
+        """Take what follows over into another database, to be looked at there."""
+        here, tables = self.database, self.tables
+        brought = [tables[name] for name in self.parted.goals]
+        brought += [
+            p.Table(map_name(role), ("thing", *("partner",) * role.paired, "stands"))
+            for role in self.parted.roles
+            if role.places
+        ]
+        for table in brought:
+            rows = list(here.rows(table))
+            database.load(table, list(zip(*rows, strict=True)))
+        self.database = database
+
     def texts(
         self, name: str, column: tuple[str, int], say: Callable[[Term], str]
     ) -> None:
@@ -192,6 +207,7 @@ class Reckoning:
         pairs = list(self.domains.column(*column).single())
         codes = [code for code, _ in pairs]
         words = [say(term) for _, term in pairs]
+        assert isinstance(self.database, Duck), "what follows was brought there"
         self.database.columns(name, {"code": codes, "text": words})
 
     def judged(self, goal: str) -> int:

@@ -17,6 +17,7 @@ from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.terms import Term
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.things import Reckoning
 from abluent.engine.sweep.sights import Sight
 
@@ -95,7 +96,7 @@ class Catalogue:
     """
 
     def __init__(
-        self, world: World, database: Duck, goals: Sequence[str] = GOALS
+        self, world: World, database: Duck | Spark, goals: Sequence[str] = GOALS
     ) -> None:
         self._world, self._database = world, database
         self.goals = [name for name in goals if name in world.program.arities]

@@ -22,6 +22,7 @@ from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.spark import Spark
 from abluent.engine.sweep.judging import Catalogue, Entry
 from abluent.engine.sweep.reading import Reader
 from abluent.engine.sweep.sights import Seen
@@ -41,6 +42,7 @@ class Options(NamedTuple):
         memory: how much memory the database may use, such as `2GB`, if not empty.
         layers: the user's own files that the base was made with.
         again: whether to do again what is there already.
+        engine: where it is judged: `duckdb`, or `spark`.
     """
 
     form: str = ""
@@ -49,6 +51,10 @@ class Options(NamedTuple):
     memory: str = ""
     layers: Sequence[Path] = ()
     again: bool = False
+    engine: str = "duckdb"
+
+
+ENGINES = ("duckdb", "spark")
 
 
 class Swept(NamedTuple):
@@ -125,7 +131,8 @@ def _judged(  # noqa: PLR0913, PLR0917 - one step of `sweep`
     watch: Callable[[], object] | None,
     about: dict[str, str],
 ) -> Swept:
-    catalogue = Catalogue(world, database)
+    engine = Spark() if options.engine == "spark" else database
+    catalogue = Catalogue(world, engine)
     washes = _washes(world, {each.kind for each in labels})
     seen = (Seen(each.kind, each.market, each.text) for each in labels)
     with Reader(
@@ -141,6 +148,9 @@ def _judged(  # noqa: PLR0913, PLR0917 - one step of `sweep`
             if watch is not None:
                 watch()
     reckoning = catalogue.judge()
+    if engine is not database:
+        reckoning.bring(database)
+        engine.close()
     tables = Tables(reckoning, catalogue.told, world)
     counts = (
         len(labels),

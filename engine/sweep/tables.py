@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Mapping
 from abluent.engine.base import contract as c
 from abluent.engine.logic.terms import Term
 from abluent.engine.questions.world.world import World
+from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.things import Reckoning
 from abluent.engine.sweep.judging import Told
 
@@ -58,6 +59,8 @@ class Tables:
     def __init__(self, reckoning: Reckoning, told: Told, world: World) -> None:
         self._reckoning, self._world = reckoning, world
         database = reckoning.database
+        assert isinstance(database, Duck), "tables are laid down from DuckDB"
+        self._database = database
         self._run: Callable[[str], None] = database.execute
         database.columns("labels", told.labels())
         database.columns("unread", told.unread())
@@ -78,11 +81,11 @@ class Tables:
     def add_about(self, about: Mapping[str, str]) -> None:
         """Keep with the tables what they were judged by."""
         columns = {"name": [*about], "value": [*about.values()]}
-        self._reckoning.database.columns("about", columns)
+        self._database.columns("about", columns)
 
     def count(self, name: str) -> int:
         """How many rows a table has."""
-        return self._reckoning.database.size(name)
+        return self._database.size(name)
 
     @property
     def _ends(self) -> list[str]:

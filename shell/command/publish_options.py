@@ -112,6 +112,12 @@ def _sweep(commands: Subparsers) -> None:
         "--memory", default="", metavar="SIZE", help="of the database, such as 2GB"
     )
     parser.add_argument(
+        "--on",
+        choices=["duckdb", "spark"],
+        default="duckdb",
+        help="the engine that judges; Spark needs Java 17",
+    )
+    parser.add_argument(
         "--again", action="store_true", help="though the outcome is there already"
     )
 

@@ -24,7 +24,7 @@ def run_sweep(args: argparse.Namespace) -> int:
 
 
 def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
-    with needing("a sweep", "bulk"):
+    with needing("a sweep", "bulk,spark" if args.on == "spark" else "bulk"):
         from abluent.engine.sweep.sweep import Options, sweep
 
         options = Options(
@@ -34,6 +34,7 @@ def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
             args.memory,
             session.layers(),
             args.again,
+            args.on,
         )
         labels = [*session.world.products.values()]
         with reading_bar(len(labels)) as watch:
