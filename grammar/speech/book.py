@@ -12,7 +12,17 @@ from abluent.grammar.common.packaged import packaged_text
 from abluent.grammar.common.record import Record
 
 _ORDER = (
-    *("ask", "verb", "turned", "contrast", "quantity", "time", "small", "heads"),
+    *(
+        "unread",
+        "ask",
+        "verb",
+        "turned",
+        "contrast",
+        "quantity",
+        "time",
+        "small",
+        "heads",
+    ),
     *("particles", "idle"),
 )
 """The sections in the order in which a phrase of the same length is looked for."""

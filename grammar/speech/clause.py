@@ -74,6 +74,14 @@ class Clause:
             if isinstance(part, Piece) and part.does(*roles)
         ]
 
+    def stating(self) -> frozenset[int]:
+        """The places of pieces that state the conditions of `conditions`."""
+        return frozenset(
+            self.places[at]
+            for at, piece in enumerate(self.pieces)
+            if states(self.pieces, piece) or piece.does("time:repeated")
+        )
+
     def verbs(self, *keys: str) -> list[int]:
         """The places of verbs that say one of some things."""
         return self.where(*(f"verb:{key}" for key in keys))
@@ -125,7 +133,7 @@ class Clause:
         found.update(places[at] for at in verbs)
         for at, piece in enumerate(self.pieces):
             senseless = is_carried(piece)
-            if senseless or states(self.pieces, piece):
+            if senseless:
                 found.add(at)
         return frozenset(self.places[at] for at in found)
 
@@ -162,7 +170,8 @@ def states(pieces: Sequence[Piece], piece: Piece) -> bool:
 def is_carried(piece: Piece) -> bool:
     """Whether a piece is read with its clause, and is no matter of its own."""
     return piece.entry.section in _CARRIED and not piece.does(
-        "quantity:only", "quantity:most", "ask:how_often"
+        *("quantity:only", "quantity:most", "quantity:no", "ask:how_often"),
+        *("small:nothing", "time:repeated"),
     )
 
 

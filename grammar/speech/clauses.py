@@ -28,8 +28,17 @@ def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:
         return []
     found: list[Said] = []
     for frame in _FRAMES:
-        found += frame(clause)
+        found += (_with_conditions(clause, each) for each in frame(clause))
     return sorted(found, key=lambda each: each.doubt - len(each.used))
+
+
+def _with_conditions(clause: Clause, each: Said) -> Said:
+    """A reading that takes what is stated of the washing only where it says it."""
+    stated_ = clause.conditions()
+    text = repr((each.predicate, each.asked))
+    if stated_ and all(phrase in text for phrase in stated_):
+        return replace(each, used=each.used | clause.stating())
+    return each
 
 
 def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Said]:

@@ -208,6 +208,9 @@ def _name(
         slip = sense is None and slipped != words
         if slip:
             sense = lexicon.find(slipped)
+            if sense is not None and "product" in sense.kinds and len(words) == 1:
+                # `morning` is no slip for the first word of a product.
+                sense = None
         if sense is not None:
             start, stop = read[at].start, read[end - 1].end
             slip = slip or sense.loose

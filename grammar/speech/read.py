@@ -269,7 +269,7 @@ def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
     for clause, read in found:
         for rank, each in enumerate(read[:3]):
             local = _asking([pieces[at] for at in clause.places]) | (
-                asks & {"evidence", "question"}
+                asks & {"evidence", "sure", "question"}
             )
             yield _Offer(_as_query(each, local), each.used, each.doubt + rank * 0.2)
     if len(found) != 1:
@@ -365,6 +365,8 @@ def _as_query(each: Said, asks: frozenset[str]) -> q.Query:
     if each.asked is not None:
         return each.asked
     statement = _statement(each)
+    if "sure" in asks:
+        return q.About(q.Aspect.SURE, _claim(statement))
     if "evidence" in asks:
         return q.About(q.Aspect.SOURCES, _claim(statement))
     if "why" in asks:

@@ -22,6 +22,10 @@ from abluent.grammar.speech.nouns import Noun
 def clearing(clause: Clause) -> Iterator[Said]:
     for at in clause.verbs("clear"):
         yield from _cleared(clause, at, turned=False)
+    for at in clause.where("heads:clear"):
+        if not clause.verbs("clear", "need", "leave", "contain"):
+            for each in _cleared(clause, at, turned=False):
+                yield replace(each, doubt=each.doubt + 0.4)
     for at in clause.where("turned:clear"):
         yield from _cleared(clause, at, turned=True)
     for at in [*clause.verbs("rinse"), *clause.where("turned:rinse")]:
@@ -70,6 +74,12 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         return
     if asked is not None and film is not None and asked.first == film.first and agent:
         object_term = film.term
+        if agent.quantity is q.Quantity.ONLY:
+            # What nothing else takes off needs it.
+            needs: q.Predicate = q.Needs(agent.term)
+            needs = q.Not(needs) if clause.denied else needs
+            yield Said(asked=q.Which(film.term, needs), used=used, slot="subject")
+            return
         asking = q.Clears(object_term, acts.source, circumstances=circumstances)
         predicate = q.Not(asking) if clause.denied else asking
         yield Said(asked=q.What(agent.whole, predicate), used=used, slot="object")

@@ -39,12 +39,29 @@ def leaving(clause: Clause) -> Iterator[Said]:
             acts = q.Not(acts) if clause.denied else acts
             yield Said(asked=q.Which(subject.term, acts), used=used, slot="subject")
             continue
+        if subject.has("wash") and object_ is not None and object_.has("film"):
+            # `leaves silicones behind` may be said of what it does not take off.
+            taken = q.Clears(object_.term, circumstances=circumstances)
+            denied = replace(stated(clause, subject, taken, used), doubt=0.4)
+            yield _turned(denied)
         target = object_.whole if object_ is not None else anything()
         yield stated(clause, subject, q.Leaves(target, circumstances), used)
 
 
 def anything() -> q.Term:
     return q.Quantified(q.Quantity.SOME, q.Thing())
+
+
+def _turned(said: Said) -> Said:
+    """A statement as its denial."""
+    subject, predicate = said.subject, said.predicate
+    if isinstance(predicate, q.Not):
+        return replace(said, predicate=predicate.part)
+    assert predicate is not None
+    if isinstance(subject, q.Quantified) and subject.quantity is q.Quantity.EVERY:
+        none = q.Quantified(q.Quantity.NO, subject.term)
+        return replace(said, subject=none)
+    return replace(said, predicate=q.Not(predicate))
 
 
 def _left(

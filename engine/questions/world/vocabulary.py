@@ -6,6 +6,7 @@ time, by the words of all these names.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cache, cached_property, lru_cache
 
@@ -23,6 +24,8 @@ _NEVER = frozenset({"build up", "deposit", "deposits", "film", "films", "base"})
 _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
+_SHORTEST_BEGUN = 12
+_PRODUCTS = frozenset({"product", "products"})
 
 
 @cache
@@ -52,6 +55,9 @@ class Vocabulary:
     def find(self, words: tuple[str, ...]) -> Sense | None:
         """What a name stands for, by its words in lower case."""
         name = fold(" ".join(self._instead.get(word, word) for word in words))
+        first, _, rest = name.partition(" ")
+        if rest.isdigit() and first in self._series:
+            name = f"{self._series[first]} {rest}"
         if name not in self._found:
             self._found[name] = self._look(name) if name else None
         return self._found[name]
@@ -79,11 +85,29 @@ class Vocabulary:
             or self._kind(meant)
             or self._ingredient(meant)
             or self._class(meant)
+            or self._begun(meant)
         )
+
+    def _begun(self, name: str) -> Sense | None:
+        """The one ingredient whose name begins with these words, the last cut off."""
+        if " " not in name or len(name) < _SHORTEST_BEGUN:
+            return None
+        names, ordered = self._base.names, _in_order(self._base)
+        first = bisect_left(ordered, name)
+        last = bisect_left(ordered, name + "\uffff")
+        found = {names[each][0] for each in ordered[first:last]}
+        if len(found) != 1:
+            return None
+        sense = self._ingredient(fold(self._base.label(found.pop())))
+        return None if sense is None else replace(sense, loose=True)
 
     @cached_property
     def _instead(self) -> dict[str, str]:
         return trade_words()["words"]
+
+    @cached_property
+    def _series(self) -> dict[str, str]:
+        return trade_words()["series"]
 
     @cached_property
     def _names(self) -> dict[str, str]:
@@ -92,6 +116,8 @@ class Vocabulary:
     def _product(self, name: str) -> Sense | None:
         if name == WATER:
             return Sense(WATER, frozenset({"water", "agent"}))
+        if name in _PRODUCTS:
+            return Sense("products", frozenset({"kind"}), "product")
         product = self._products.get(name)
         if product is None:
             return None
@@ -234,6 +260,12 @@ class Vocabulary:
     @cached_property
     def _own_slips(self) -> dict[str, set[str]]:
         return _by_letters(self._own_words)
+
+
+@lru_cache(maxsize=2)
+def _in_order(base: Base) -> list[str]:
+    """The names of all ingredients in order."""
+    return sorted(base.names)
 
 
 @lru_cache(maxsize=2)
