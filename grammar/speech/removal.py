@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.grammar.common.record import replace
+from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import (
     NO_WASH,
@@ -32,23 +32,61 @@ def clearing(clause: Clause) -> Iterator[Said]:
         yield from _rinsed(clause, at)
 
 
+class _Act(Record):
+    """What takes what off, and the places this is read from."""
+
+    agent: Noun | None
+    film: Noun | None
+    acts: q.Clears
+    used: frozenset[int]
+
+
 def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
+    act = _act(clause, at, turned)
+    if act is None:
+        return
+    if clause.where("contrast:mildest", "contrast:strongest", "contrast:best"):
+        yield _superlative(clause, act.agent, act.acts, act.used)
+        return
+    asked = asked_noun(clause)
+    kind = act.agent is not None and act.agent.has("kind")
+    if asked is None and kind and clause.asks("which", "what", "advise"):
+        asked = act.agent
+    which = asked is not None and _is(asked, act.agent)
+    if clause.asks("which", "what") and (act.agent is None or which):
+        subject = act.agent.term if act.agent is not None else WASHES
+        predicate: q.Predicate = q.Not(act.acts) if clause.denied else act.acts
+        yield Said(asked=q.Which(subject, predicate), used=act.used, slot="subject")
+    elif act.agent is None:
+        yield _by_any(clause, act)
+    elif asked is not None and act.film is not None and _is(asked, act.film):
+        yield _film_asked(clause, act.agent, act.film, act)
+    else:
+        yield stated(clause, act.agent, act.acts, act.used)
+
+
+def _is(one: Noun, other: Noun | None) -> bool:
+    return other is not None and one.first == other.first
+
+
+def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
+    """Who does it to what; nothing if the clause does not say so much."""
     agent, film, source = _roles(clause, at, turned)
     if film is None and source is None and (agent is None or not agent.has("product")):
-        return
-    circumstances = clause.conditions()
+        return None
     leaving: list[int] = []
     if source is None and film is not None and film.has("thing"):
         left = [n for n in clause.after(at) if n.has("product") and n is not film]
         source = left[0] if left else None
         leaving = clause.verbs("leave", "contain") if left else []
+    if film is not None and not film.has("film", "thing", "kind", "product"):
+        return None
     used = clause.used(agent, film, source, verbs=[at, *leaving])
     thing: q.Term = q.Quantified(q.Quantity.EVERY, q.Thing())
-    object_ = film.whole if film is not None else thing
     acts = q.Clears(
-        object_,
+        film.whole if film is not None else thing,
         source.term if source is not None else None,
-        circumstances=circumstances,
+        circumstances=clause.conditions(),
     )
     lacking = bans(clause, agent, film, source)
     if lacking and (agent is None or (agent.has("kind") and agent.general)):
@@ -57,53 +95,29 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         if agent is None:
             agent = Noun(base, frozenset({"wash", "kind"}), 0, -1, general=True)
         agent = replace(agent, term=without(base, lacking))
-    asked = asked_noun(clause)
-    if asked is None and clause.asks("which", "what", "advise"):
-        asked = agent if agent is not None and agent.has("kind") else None
-    if film is not None and not film.has("film", "thing", "kind", "product"):
-        return
-    if clause.where("contrast:mildest", "contrast:strongest", "contrast:best"):
-        yield _superlative(clause, agent, acts, used)
-        return
-    if clause.asks("which", "what") and (
-        agent is None or (asked is not None and asked.first == agent.first)
-    ):
-        subject = agent.term if agent is not None else WASHES
-        predicate: q.Predicate = q.Not(acts) if clause.denied else acts
-        yield Said(asked=q.Which(subject, predicate), used=used, slot="subject")
-        return
-    if asked is not None and film is not None and asked.first == film.first and agent:
-        object_term = film.term
-        if agent.quantity is q.Quantity.ONLY:
-            # What nothing else takes off needs it.
-            needs: q.Predicate = q.Needs(agent.term)
-            needs = q.Not(needs) if clause.denied else needs
-            yield Said(asked=q.Which(film.term, needs), used=used, slot="subject")
-            return
-        asking = q.Clears(object_term, acts.source, circumstances=circumstances)
-        predicate = q.Not(asking) if clause.denied else asking
-        yield Said(asked=q.What(agent.whole, predicate), used=used, slot="object")
-        return
-    if agent is None:
-        yield _by_any(clause, film, source, acts, used)
-        return
-    yield stated(clause, agent, acts, used)
+    return _Act(agent, film, acts, used)
 
 
-def _by_any(
-    clause: Clause,
-    film: Noun | None,
-    source: Noun | None,
-    acts: q.Clears,
-    used: frozenset[int],
-) -> Said:
+def _film_asked(clause: Clause, agent: Noun, film: Noun, act: _Act) -> Said:
+    """`which silicones does W take off`; what only W takes off needs W."""
+    if agent.quantity is q.Quantity.ONLY:
+        needs: q.Predicate = q.Needs(agent.term)
+        needs = q.Not(needs) if clause.denied else needs
+        return Said(asked=q.Which(film.term, needs), used=act.used, slot="subject")
+    asking = replace(act.acts, object=film.term)
+    predicate = q.Not(asking) if clause.denied else asking
+    return Said(asked=q.What(agent.whole, predicate), used=act.used, slot="object")
+
+
+def _by_any(clause: Clause, act: _Act) -> Said:
     """A film that comes off, by whatever: some wash takes it, or none does."""
+    film, acts = act.film, act.acts
     none = clause.denied or (film is not None and film.quantity is q.Quantity.NO)
     if film is not None and film.quantity is q.Quantity.NO:
         acts = replace(acts, object=film.term)
     quantity = q.Quantity.NO if none else q.Quantity.SOME
     subject = q.Quantified(quantity, WASHES)
-    return Said(subject, acts, used=used, doubt=0.5)
+    return Said(subject, acts, used=act.used, doubt=0.5)
 
 
 def _superlative(
