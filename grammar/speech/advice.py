@@ -36,7 +36,8 @@ def how_often(clause: Clause) -> Iterator[Said]:
     """How many washes it takes is not counted; whether one does can be asked."""
     if not clause.asks("how_often"):
         return
-    washes = [n for n in clause.nouns if n.has("wash") and n.has("product")]
+    washes = [n for n in clause.nouns if n.has("wash")]
+    washes += [n for n in clause.led_by("with", "by") if n.has("agent")]
     sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
     if not washes or not (sources or films):
@@ -50,7 +51,27 @@ def how_often(clause: Clause) -> Iterator[Said]:
         acts = q.Clears(object_, sources[0].term)
     else:
         acts = q.Clears(films[0].term)
-    yield Said(washes[0].term, acts, single=True, used=used, doubt=-0.5)
+    single = not washes[0].general
+    yield Said(washes[0].term, acts, single=single, used=used, doubt=-0.5)
+
+
+def sufficing(clause: Clause) -> Iterator[Said]:
+    """`P all week, W on Sunday, is that enough`: whether W takes off what P leaves."""
+    if not clause.asks("enough") or clause.verbs("clear"):
+        return
+    washes = [n for n in clause.nouns if n.has("wash", "water")]
+    products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
+    if not washes or not (products or films):
+        return
+    wash, used = washes[-1], clause.used(washes[-1], *products[:1], *films[:1])
+    if products:
+        thing = q.Quantified(q.Quantity.EVERY, q.Thing())
+        object_: q.Term = films[0].term if films else thing
+        acts = q.Clears(object_, products[0].term, circumstances=clause.conditions())
+    else:
+        acts = q.Clears(films[0].term, circumstances=clause.conditions())
+    yield replace(stated(clause, wash, acts, used), doubt=0.6)
 
 
 def planning(clause: Clause) -> Iterator[Said]:

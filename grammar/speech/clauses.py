@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.advice import advising, bare, how_often, planning
+from abluent.grammar.speech.advice import advising, bare, how_often, planning, sufficing
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
 from abluent.grammar.speech.contrasts import comparing, contrasting, ranking
@@ -86,6 +86,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     defining,
     advising,
     how_often,
+    sufficing,
     planning,
     bare,
 )

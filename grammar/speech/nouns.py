@@ -210,11 +210,29 @@ def _by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
     kinds = frozenset({"ingredient", "class", "film", "agent"})
     noun = Noun(q.Name("ingredients"), kinds, start, at - 1, quantity, general=True)
     if at < len(pieces) and pieces[at].entry.section == "pattern":
-        pattern = q.Named(pieces[at].value)
-        return replace(noun, term=q.Such(noun.term, (pattern,)), last=at)
+        values, last = _patterns(pieces, at)
+        pattern = q.Named(values)
+        return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
     if at > start and at < len(pieces) and pieces[at].does(*_LETTERS):
         return noun
     return None
+
+
+def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
+    """`-cone, -conol or -xane` as one pattern, and the place of the last of them."""
+    values = [pieces[at].value]
+    last = at
+    while True:
+        after = last + 1
+        while after < len(pieces) and _is_joint(pieces, after):
+            after += 1
+        if after == last + 1 or after >= len(pieces):
+            break
+        if pieces[after].entry.section != "pattern":
+            break
+        values.append(pieces[after].value)
+        last = after
+    return "|".join(values), last
 
 
 _NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
@@ -225,10 +243,13 @@ def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     at = _past_idle(pieces, noun.last + 1)
     if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
         return noun
-    after = pieces[at + 1]
+    after, last = pieces[at + 1], at + 1
     letters = after.value.lstrip("*") or after.words[0]
     starts = pieces[at].does("small:starting")
     pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
+    if after.entry.section == "pattern" and not starts:
+        values, last = _patterns(pieces, at + 1)
+        pattern = q.Named(values)
     term = noun.term
     if isinstance(term, q.Such):
         made = q.Such(term.term, (*term.conditions, pattern))
@@ -236,7 +257,7 @@ def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
         made = q.Such(term, (pattern,))
     else:
         return noun
-    return replace(noun, term=made, last=at + 1, general=True, single_term=None)
+    return replace(noun, term=made, last=last, general=True, single_term=None)
 
 
 def _past_idle(pieces: Sequence[Piece], at: int) -> int:

@@ -248,12 +248,20 @@ def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
     found: list[tuple[_Clause, list[Said]]] = []
     earlier: _Earlier = ((), ())
     last: Said | None = None
+    asked_before: frozenset[str] = frozenset()
     for clause in _clauses(pieces):
         places = _completed(pieces, clause, earlier)
         own = [pieces[at] for at in places]
         read = like(own, places, last) if last is not None else []
         read = read or said(own, places)
         read = [_held(each, last) for each in read]
+        own_asks = _asking([pieces[at] for at in clause.places])
+        if "which" in asked_before and places != clause.places:
+            read = [_as_which(each) for each in read]
+        if any(pieces[at].does("small:pronoun") for at in clause.places):
+            # What a pronoun stands for is a guess, and so is asked about.
+            read = [replace(each, doubt=each.doubt + 0.1) for each in read]
+        asked_before = own_asks or asked_before
         found.append((clause, read))
         earlier = _nouns_at(pieces, places) or earlier
         last = next((each for each in read if each.predicate is not None), last)
@@ -275,6 +283,18 @@ def _offers(pieces: Sequence[Piece]) -> Iterator[_Offer]:
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield _Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+def _as_which(each: Said) -> Said:
+    """What is said of the things that the clause before asked for."""
+    if each.subject is None or each.predicate is None or not each.general:
+        return each
+    subject, predicate = each.subject, each.predicate
+    if isinstance(subject, q.Quantified):
+        if subject.quantity is not q.Quantity.NO:
+            return each
+        subject, predicate = subject.term, q.Not(predicate)
+    return replace(each, asked=q.Which(subject, predicate), predicate=None)
 
 
 def _held(each: Said, last: Said | None) -> Said:
