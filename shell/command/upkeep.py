@@ -6,7 +6,8 @@ import argparse
 import json
 import sys
 
-from abluent.shell.pages.upkeep import audit_page, changed_page
+from abluent.engine.base.matters import shares_of
+from abluent.shell.pages.upkeep import audit_page, changed_page, rests_page
 from abluent.shell.session.session import Session
 from abluent.shell.session.upkeep import audited, compared
 
@@ -24,12 +25,16 @@ def run_audit(args: argparse.Namespace) -> int:
             bar.update(done - bar.n)
 
         found = audited(session, step)
+    shares = shares_of(session.world.base)
     if args.json:
         counts = {work: len(answers) for work, answers in found.fragile.items()}
         told = {"unused_rules": found.unused, "idle": found.idle, "fragile": counts}
-        print(json.dumps({**told, "fragile_answers": found.fragile}))
+        rests = [each._asdict() | {"works": dict(each.works)} for each in shares]
+        print(json.dumps({**told, "fragile_answers": found.fragile, "rests": rests}))
     else:
-        print(audit_page(found, session.world.base, page_of(sys.stdout)[0]))
+        width = page_of(sys.stdout)[0]
+        print(rests_page(shares, width))
+        print(audit_page(found, session.world.base, width))
     return 0
 
 

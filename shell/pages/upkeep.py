@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from abluent.grammar.common.text import wrapped
 
 if TYPE_CHECKING:
+    from abluent.engine.base.matters import Share
     from abluent.engine.base.store import Base
     from abluent.engine.questions.about.upkeep import Audited, Compared
 
@@ -28,6 +29,22 @@ def audit_page(found: Audited, base: Base, width: int) -> str:
     return "\n".join(
         line for head, told in lists.items() for line in _listed(head, told, width)
     )
+
+
+def rests_page(shares: Sequence[Share], width: int) -> str:
+    """Return on what the ingredients rest, matter by matter, as lines of text."""
+    lines = ["What the ingredients rest on, matter by matter:"]
+    for each in shares:
+        recalled = f"{each.recalled} from memory alone ({percent(each)} %)"
+        others = "; ".join(f"{number} {work}" for work, number in each.works)
+        text = f"{each.matter}: told of {each.told}; {recalled}"
+        lines.append(wrapped(f"{text}; {others}" if others else text, width, "  "))
+    return "\n".join(lines)
+
+
+def percent(share: Share) -> str:
+    """Return the share that is recalled alone, in per cent."""
+    return f"{100 * share.recalled / share.told:.1f}"
 
 
 def changed_page(found: Compared, width: int) -> str:

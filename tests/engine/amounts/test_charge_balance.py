@@ -222,3 +222,12 @@ def test_both_ends_of_every_balance_are_proven(names: list[str]) -> None:
         for proof in (found.low, found.high):
             assert proof is not None
             assert faults(proof, found.levels.caps) == []
+
+
+def test_small_ions_do_not_count() -> None:
+    """A chelant, a preservative and a salt have a sign and bring no charge here."""
+    plain = "Aqua, Sodium Laureth Sulfate, Cetrimonium Chloride"
+    salted = f"{plain}, Disodium EDTA, Sodium Benzoate, Citric Acid, Sodium Chloride"
+    assert [c.symbol for c in carriers(label(salted))] == [
+        c.symbol for c in carriers(label(plain))
+    ]
