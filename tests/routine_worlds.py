@@ -29,7 +29,13 @@ from abluent.engine.routines.routine import Schedule, Use
 TIMES = int(os.environ.get("ABLUENT_ROUTINES", "30"))
 """How many random shelves are tried; 2,000 and more were."""
 
-_VALUES = [Role.CLEARED] * 4 + [Role.PARTLY_CLEARED, Role.OPEN, Role.NOT_CLEARED]
+_VALUES = [Role.CLEARED] * 5 + [
+    Role.PARTLY_CLEARED,
+    Role.AT_LEAST_PARTLY,
+    Role.AT_MOST_PARTLY,
+    Role.OPEN,
+    Role.NOT_CLEARED,
+]
 
 
 @dataclass(frozen=True)
@@ -145,10 +151,9 @@ def simulate(
     for _ in range(turns):
         for use in schedule.uses:
             if use.wash:
-                role, disputed = effects.verdicts[use.product, film]
+                role = effects.verdicts[use.product, film].role
                 gone = role in {Role.CLEARED, Role.NO_WASH_NEEDED}
-                half = role in {Role.PARTLY_CLEARED, Role.OPEN}
-                if gone and not disputed if sure else gone or half or disputed:
+                if gone if sure else role is not Role.NOT_CLEARED:
                     now = 0
             sources = {use.product, "water"} if use.wash else {use.product}
             now += film.source in sources and film in effects.left[film.source]
@@ -192,7 +197,7 @@ def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool
         else:
             later = later[: want.every]
         found = [effects.verdicts[wash, film] for _, wash in later]
-        if not any(role is Role.CLEARED and not doubt for role, doubt in found):
+        if not any(each.role is Role.CLEARED for each in found):
             return False
     return True
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from abluent.engine.base.conditions import aspect_of
 from abluent.engine.faults import CommandError, Problem, as_data
@@ -116,6 +116,10 @@ def plan_of(
     """
     try:
         planned = plan(routine, world, most)
+        eased = _counting_parts(routine)
+        if planned.stuck and eased is not None:
+            again = plan(eased, world, most)
+            planned = planned if again.stuck else again
     except GrammarError as error:
         raise as_data(error) from None
     except ImportError:
@@ -128,6 +132,19 @@ def plan_of(
     if planned.stuck:
         rows = [*stuck_rows(planned), *rows]
     return PlannedWithReasons(planned, purchases(planned, world), rows)
+
+
+def _counting_parts(routine: ast.Routine) -> ast.Routine | None:
+    """The routine with a wash that surely takes a part counted as clearing.
+
+    Few films are known to come off whole, so a plan that waits for that often does not
+    exist. The plan then says, among its lines, that parts are counted. Nothing where
+    the routine itself says how they count.
+    """
+    if routine.counting.partly != ast.EITHER:
+        return None
+    counting = replace(routine.counting, partly=ast.CLEARING)
+    return replace(routine, counting=counting)
 
 
 def conditions_of(routine: ast.Routine, world: World) -> Sequence[str]:
