@@ -118,8 +118,7 @@ def plan_of(
         planned = plan(routine, world, most)
         eased = _counting_parts(routine)
         if planned.stuck and eased is not None:
-            again = plan(eased, world, most)
-            planned = planned if again.stuck else again
+            planned = plan(eased, world, most)
     except GrammarError as error:
         raise as_data(error) from None
     except ImportError:
