@@ -95,6 +95,7 @@ def _most(pairs: Iterable[tuple[Ratio, _AtLine]]) -> tuple[Ratio, _AtLine]:
 
 
 _NOTHING: tuple[Ratio, None] = ((0, 1), None)
+_UNSET: tuple[Ratio, Ratio] = ((0, 1), (0, 1))
 
 
 def _lesser(one: Ratio, other: Ratio) -> Ratio:
@@ -140,7 +141,8 @@ class _Boxes:
         return Fraction(level, ratio[1] * self._scale), ratio[0] != level * UNIT
 
     def _grid(self, value: Fraction, infinitesimal: int) -> int:
-        return int(value * self._scale) * UNIT + infinitesimal
+        part, rest = divmod(value.numerator * self._scale, value.denominator)
+        return (part if not rest or part >= 0 else part + 1) * UNIT + infinitesimal
 
     def _take(self, row: Row) -> None:
         if row.single:
@@ -174,7 +176,10 @@ class _Boxes:
 
 def _level(row: Row) -> Fraction:
     (coefficient,) = row.terms.values()
-    return row.bound / coefficient
+    # Nearly every row is of an item as it is, and a division takes long.
+    if coefficient == 1:
+        return row.bound
+    return -row.bound if coefficient == -1 else row.bound / coefficient
 
 
 class _AtLine:
@@ -205,7 +210,10 @@ class _AtLine:
 
     def bounds(self) -> list[tuple[Ratio, Ratio]]:
         """The bounds of every item that the conditions give."""
-        found = [self._free(at) for at in range(self._boxes.size)]
+        # Those of the order are filled in below.
+        found = [_UNSET] * self._boxes.size
+        for at in {*range(self._boxes.size)}.difference(self._upper):
+            found[at] = self._free(at)
         lows = [self._low[at] for at in self._upper]
         highs: list[Ratio] = [(self._high[at], 1) for at in self._upper]
         starts = _starts(lows)

@@ -63,9 +63,8 @@ class Programs:
         self.order, self.size = order, size
         self.factor = lcm(*(c.denominator for c in form.values()), 1)
         self.form = {at: int(c * self.factor) for at, c in form.items()}
-        levels = [_level(row) for row in rows if row.single]
-        bounds = [row.bound for row in rows]
-        self.unit = lcm(*(each.denominator for each in [*levels, *bounds]))
+        levels = {_level(row).denominator for row in rows if row.single}
+        self.unit = lcm(*levels, *{row.bound.denominator for row in rows})
         self.low: dict[int, _Box] = {}
         self.high: dict[int, _Box] = {}
         self.above: dict[int, _Box] = {}
@@ -83,7 +82,7 @@ class Programs:
         if row.single:
             self._take_single(row)
         elif row.name.startswith("order "):
-            self.steps[tuple(row.terms)] = {row.name: Fraction(1)}
+            self.steps[tuple(row.terms)] = {row.name: _ONE}
         else:
             scale = lcm(*(share.denominator for share in row.terms.values()))
             terms = {at: int(share * scale) for at, share in row.terms.items()}
@@ -93,8 +92,9 @@ class Programs:
     def _take_single(self, row: Row) -> None:
         """Keep the tightest row on each side of each item."""
         ((at, coefficient),) = row.terms.items()
-        named = {row.name: 1 / abs(coefficient)}
-        level = int(_level(row) * self.unit)
+        named = {row.name: _ONE if abs(coefficient) == 1 else 1 / abs(coefficient)}
+        exact = _level(row)
+        level = exact.numerator * (self.unit // exact.denominator)
         if coefficient > 0:
             boxes = self.below if row.name.startswith("below ") else self.high
             box = _Box((level, -int(row.strict)), named)
@@ -122,9 +122,15 @@ class _Shared(NamedTuple):
     named: Named
 
 
+_ONE = Fraction(1)
+
+
 def _level(row: Row) -> Fraction:
     (coefficient,) = row.terms.values()
-    return row.bound / coefficient
+    # Nearly every row is of an item as it is, and a division takes long.
+    if coefficient == 1:
+        return row.bound
+    return -row.bound if coefficient == -1 else row.bound / coefficient
 
 
 class _Program:

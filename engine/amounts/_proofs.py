@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from math import lcm
 from typing import Any, NamedTuple
 
 from abluent.engine.amounts._program import Optimum, Programs
@@ -147,12 +148,20 @@ def _inside(levels: Iterable[Pair], rows: Sequence[Row]) -> tuple[Fraction, ...]
     pairs = list(levels)
     for halvings in range(0, 512, 4):
         small = Fraction(1, 1 << halvings)
-        tried = tuple(level + small * more for level, more in pairs)
-        if all(_keeps(tried, row) for row in rows):
+        tried = tuple(level + small * more if more else level for level, more in pairs)
+        whole = lcm(*(level.denominator for level in tried))
+        parts = [level.numerator * (whole // level.denominator) for level in tried]
+        if all(_keeps(parts, whole, row) for row in rows):
             return tried
     raise AssertionError("a composition with an infinitesimal keeps its rows near it")
 
 
-def _keeps(levels: Sequence[Fraction], row: Row) -> bool:
-    total = sum(c * levels[at] for at, c in row.terms.items())
-    return total < row.bound if row.strict else total <= row.bound
+def _keeps(parts: Sequence[int], whole: int, row: Row) -> bool:
+    """Whether levels, as numerators over one denominator, keep a row."""
+    total: int | Fraction = 0
+    for at, share in row.terms.items():
+        exact = share.numerator if share.denominator == 1 else share
+        total += exact * parts[at]
+    total *= row.bound.denominator
+    bound = row.bound.numerator * whole
+    return total < bound if row.strict else total <= bound
