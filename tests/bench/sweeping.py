@@ -6,8 +6,8 @@
 For each size, of an invented catalogue (see `catalogue.py`): labels read a second,
 names only and with balances, from nothing and kept; the seconds of judging all washes
 against all products, of writing the tables, and of doing nothing as nothing has
-changed; the most memory used. CPU seconds count all processes and threads, and are what to compare
-on a busy machine. At the end: the exponent by which each grows.
+changed; the most memory used. CPU seconds count all processes and threads, and are what
+to compare on a busy machine. At the end: the exponent by which each grows.
 With `--reasoner` the same verdicts are also found by the reasoner in one case.
 """
 
