@@ -30,8 +30,7 @@ def certified(found: Iterable[Bounded]) -> Bounds:
     """What a trace says of some facts that give intervals."""
     bounded = list(found)
     cited = dict.fromkeys(fact for each in bounded for fact in _rests_on(each))
-    looks_at = ("isa",) if bounded else ()
-    return Bounds(tuple(map(_entry, bounded)), tuple(cited), looks_at)
+    return Bounds(tuple(map(_entry, bounded)), tuple(cited))
 
 
 def _entry(bounded: Bounded) -> dict[str, Any]:

@@ -27,7 +27,7 @@ class Told:
 
     Args:
         trace: the trace.
-        model: all that follows in it, a `replay.Model`.
+        model: what follows in it, a `follows.Follows`.
         product: the product.
     """
 
@@ -40,8 +40,7 @@ class Told:
 
     def follows(self, predicate: str, subject: str) -> list[tuple[Any, ...]]:
         """The further terms of all that follows of a predicate and subject."""
-        found = self.model.files.get((predicate, 1, subject), ())
-        return [fact[2:] for fact in found if fact[0] == predicate]
+        return [fact[2:] for fact in self.model.about(predicate, subject)]
 
     def facts(self, predicate: str, subject: str) -> list[Any]:
         """What the trace asserts of a predicate and subject."""
@@ -64,7 +63,7 @@ class Told:
 
     def is_a(self, thing: str, kind: str) -> bool:
         """Whether a thing is of a kind, or is it."""
-        return thing == kind or ("isa", thing, kind) in self.model.all
+        return thing == kind or bool(self.model.ask(("isa", thing, kind)))
 
 
 class Limits:

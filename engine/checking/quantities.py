@@ -47,7 +47,7 @@ def tests(trace: Any, model: Any) -> Iterator[tuple[object, str, str]]:
 
     Args:
         trace: the trace.
-        model: all that follows in it, a `replay.Model`.
+        model: what follows in it, a `follows.Follows`.
     """
     claimed = {
         str(fact["atom"]): fact

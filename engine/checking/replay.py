@@ -1,8 +1,7 @@
-"""What follows from the rules of a trace, worked out anew for the checker.
+"""Values and conditions of a trace, read from JSON and worked out for the checker.
 
-A second, small evaluator: values read from JSON, comparisons and arithmetic in exact
-fractions, and all that follows from some rules and facts. It shares nothing with the
-reasoner and needs the standard library only. It is slow and simple on purpose.
+Comparisons and arithmetic are in exact fractions and intervals. It shares nothing with
+the reasoner and needs the standard library only.
 
 In JSON a word is a string, a number `{"n": "3/2"}`, an interval `{"i": ["0", "1",
 "[)"]}` with null for no limit, a variable `{"v": "x"}`, and null is "anything". An
@@ -13,14 +12,12 @@ from __future__ import annotations
 
 import math
 from collections import namedtuple
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from typing import Any
 
 INF = math.inf
-UNKNOWN = 1000  # facts expected of a predicate of which there are none yet
 
 # An end is a value and +1 or -1 if it is only approached, from above or below.
 Interval = namedtuple("Interval", "low high")
@@ -197,7 +194,7 @@ def worth(expr: Any, bind: dict[str, Any]) -> Any:
     return first.low[0] if first.low == first.high else first
 
 
-# ------------------------------------------------- what follows from the rules
+# ------------------------------------------------------ conditions, bindings
 
 
 def put(part: Any, bind: dict[str, Any]) -> Any:
@@ -243,129 +240,6 @@ def demands(part: Any) -> frozenset[str]:
     return frozenset().union(*map(demands, part))
 
 
-def needs(body: tuple[Any, ...], up: int = 0) -> Iterator[tuple[str, int]]:
-    """The predicates a body looks at, with 1 for those that must be finished."""
-    for part in body:
-        if isinstance(part, Collect):
-            yield from needs(part.body, 1)
-        elif isinstance(part, Is | Not):
-            yield part.atom[0], up or int(isinstance(part, Not))
-
-
-def levels(rules: list[Any]) -> dict[str, int]:
-    """When each predicate is finished: after those it depends on, but in a circle."""
-    uses: dict[str, set[str]] = {head[0]: set() for head, _ in rules}
-    for head, body in rules:
-        uses[head[0]].update(name for name, _ in needs(body) if name in uses)
-    reached = {name: set(below) for name, below in uses.items()}
-    for middle in uses:
-        for below in reached.values():
-            if middle in below:
-                below.update(reached[middle])
-    for head, body in rules:
-        for name, finished in needs(body):
-            if finished and head[0] in reached.get(name, ()):
-                raise Refused(f"{head[0]} depends on its own absence")
-    level = dict.fromkeys(uses, 0)
-    for _ in uses:
-        for name, below in uses.items():
-            steps = [level[each] + (name not in reached[each]) for each in below]
-            level[name] = max([level[name], *steps])
-    return level
-
-
-class Model:
-    """Facts, filed under every value that they have in every place."""
-
-    def __init__(self, facts: Any) -> None:
-        self.all: set[Any] = set()
-        self.files: dict[Any, list[Any]] = {}
-        self.values: dict[Any, set[Any]] = {}
-        for fact in facts:
-            self.add(fact)
-
-    def add(self, fact: tuple[Any, ...]) -> bool:
-        """Add a fact; whether it was new."""
-        new = fact not in self.all
-        if new:
-            self.all.add(fact)
-            for place, each in enumerate(fact):
-                self.files.setdefault((fact[0], place, each), []).append(fact)
-                self.values.setdefault((fact[0], place), set()).add(each)
-        return new
-
-    def rows(self, atom: tuple[Any, ...], bind: dict[str, Any]) -> list[Any]:
-        """Every way in which an atom holds: `bind` with what it adds."""
-        want = put(atom, bind)
-        files = [
-            self.files.get((want[0], *place), [])
-            for place in enumerate(want)
-            if place[1] is not None and not isinstance(place[1], Var)
-        ]
-        found = (match(want, fact, bind) for fact in min(files, key=len))
-        return [each for each in found if each is not None]
-
-    def expected(self, atom: tuple[Any, ...], known: set[str]) -> float:
-        """About how many facts agree with an atom, given values for some variables."""
-        rows = len(self.files.get((atom[0], 0, atom[0]), ())) or UNKNOWN
-        sizes: list[float] = [rows]
-        for place, each in enumerate(atom[1:], 1):
-            if isinstance(each, Var) and each.name in known:
-                sizes.append(rows / len(self.values.get((atom[0], place), "several")))
-            elif each is not None and not isinstance(each, Var):
-                sizes.append(len(self.files.get((atom[0], place, each), ())))
-        return min(sizes)
-
-    def planned(self, body: Any, bound: Any = ()) -> tuple[Any, ...]:
-        """The conditions in a good order: tests at once, then the narrowest atom."""
-        left, known, plan = list(body), set(bound), []
-
-        def dear(part: Any) -> float:
-            if isinstance(part, Is):
-                return self.expected(part.atom, known)
-            return INF if demands(part) - known else -1
-
-        while left:
-            part = min(left, key=dear)
-            if dear(part) == INF:
-                raise Refused(f"{part} has a variable without a value")
-            left.remove(part)
-            plan.append(part)
-            known |= demands(part) | variables((part,))
-        return tuple(plan)
-
-    def ways(self, plan: tuple[Any, ...], bind: dict[str, Any]) -> Iterator[Any]:
-        """Every way to meet all conditions, tried in their order, as bindings."""
-        if not plan:
-            yield bind
-            return
-        for found in self.step(plan[0], bind):
-            yield from self.ways(plan[1:], found)
-
-    def step(self, part: Any, bind: dict[str, Any]) -> Any:
-        """The ways to meet one condition."""
-        if isinstance(part, Is):
-            return self.rows(part.atom, bind)
-        if isinstance(part, Not):
-            return () if self.rows(part.atom, bind) else (bind,)
-        try:
-            if isinstance(part, Compare):
-                held = truth(part.op, worth(part.left, bind), worth(part.right, bind))
-                return (bind,) if held or (held is None and part.perhaps) else ()
-            if isinstance(part, Let):
-                got = worth(part.expr, bind)
-            else:
-                got = fold(part.function, self.members(put(part, bind)))
-        except ValueError:
-            return ()  # values meet here that the whole base keeps apart
-        found = None if got is None else match((part.var,), (got,), bind)
-        return () if found is None else (found,)
-
-    def members(self, part: Any) -> set[Any]:
-        """The distinct values that a collection is over."""
-        return {put(part.terms, way) for way in self.ways(self.planned(part.body), {})}
-
-
 def fold(function: str, members: Any) -> Any:
     """The value of a collection; None for the minimum or maximum of nothing."""
     if function == "count":
@@ -374,25 +248,3 @@ def fold(function: str, members: Any) -> Any:
     if function == "sum":
         return worth(Op("+", (Fraction(0), *of)), {})
     return worth(Op(function, of), {}) if of else None
-
-
-def derive(rules: list[Any], facts: Any) -> Model:
-    """All that follows from the rules, as (head, body), and the facts."""
-    model, level = Model(facts), levels(rules)
-    for now in sorted(set(level.values())):
-        mine = [(head, body) for head, body in rules if level[head[0]] == now]
-        uses: dict[str, list[Any]] = {}
-        for head, body in mine:
-            for i, part in enumerate(body):
-                if isinstance(part, Is) and level.get(part.atom[0]) == now:
-                    plan = model.planned(body[:i] + body[i + 1 :], demands(part))
-                    uses.setdefault(part.atom[0], []).append((part.atom, plan, head))
-        plans = [(head, model.planned(body)) for head, body in mine]
-        fresh = [put(head, way) for head, plan in plans for way in model.ways(plan, {})]
-        while fresh:
-            fact = fresh.pop()
-            for wanted, plan, head in uses.get(fact[0], ()) if model.add(fact) else ():
-                bind = match(wanted, fact, {})
-                if bind is not None:
-                    fresh.extend(put(head, way) for way in model.ways(plan, bind))
-    return model

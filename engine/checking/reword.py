@@ -81,12 +81,28 @@ class Words:
         return f"({f' {op} '.join(parts)})" if len(parts) > 1 else f"{op}{parts[0]}"
 
 
-def label_list(trace: Any) -> Test:
-    """That every label from which a fact was read is there, once."""
+LABELLED = "product/"
+"""How the names of things begin that must be there with their label."""
+
+
+def labels(trace: Any) -> Iterator[Test]:
+    """That everything named that has a label is there with the whole of it, once."""
     listed = sorted(label["product"] for label in trace["labels"])
+    yield len(set(listed)) == len(listed), "labels", "are not there once each"
+    parts = (*trace["facts"], *trace["goals"], *trace["nodes"].values())
+    named = {
+        term
+        for part in parts
+        for term in part.get("atom", ())[1:]
+        if isinstance(term, str) and term.startswith(LABELLED)
+    }
     read = {found[1] for f in trace["facts"] if (found := ORIGIN.match(f["origin"]))}
-    holds = len(set(listed)) == len(listed) and read <= set(listed)
-    return holds, "labels", "are not those that facts were read from, each once"
+    for name in sorted((named | read) - set(listed)):
+        yield False, name, "is named, and its label is not there"
+    for label in trace["labels"]:
+        keys = {"product", "text", "lines", "notes"}
+        yield set(label) == keys, "labels", "one has missing or unknown keys"
+        yield from label_tests(label, trace)
 
 
 def label_tests(label: Any, trace: Any) -> Iterator[Test]:
@@ -121,7 +137,7 @@ def label_tests(label: Any, trace: Any) -> Iterator[Test]:
     for part in (*parts, end):
         left = text[at : part["start"]]
         yield at <= part["start"] <= part["end"], "labels", "lines or notes overlap"
-        yield not any(map(str.isalpha, left)), "labels", f"{left!r} is left out"
+        yield not left.strip(), "labels", f"{left!r} is left out"
         at = part["end"]
 
 

@@ -144,11 +144,13 @@ Node: TypeAlias = (
     | CollectionNode
 )
 _N = TypeVar("_N", bound=Node)
+_LENGTH = 32
+"""How much of the digest names a node: 128 bits."""
 
 
 def named(node: _N) -> _N:
     """The node with the key that its content gives it."""
-    return cast(_N, node._replace(key=digest(node_json(node))))
+    return cast(_N, node._replace(key=digest(node_json(node))[:_LENGTH]))
 
 
 def node_json(node: Node) -> Json:

@@ -17,6 +17,7 @@ from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Term
+from abluent.engine.proof.cutting import Cut, cut
 from abluent.engine.proof.encode import (
     Json,
     atom_json,
@@ -31,12 +32,8 @@ from abluent.engine.proof.encode import (
 from abluent.engine.proof.nodes import AbsenceNode, FactNode, Node, RuleNode, node_json
 from abluent.engine.proof.proofs import Proof, Prover
 from abluent.engine.proof.sentences import Naming, Sentences, plain
-from abluent.engine.proof.slices import facts_below, rules_below
 
-FORMAT = "abluent-trace/1"
-
-Path: TypeAlias = tuple[str | int, ...]
-"""Where something stands in a verdict: keys and places."""
+FORMAT = "abluent-trace/2"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,16 +79,16 @@ class TracedGoal:
     Args:
         predicate: the predicate.
         args: its terms; `None` is any term, in a goal that does not hold.
-        binds: by path in the verdict, what stands there: the number of a term from
-            zero, or `holds`, `standing`, `memory`, `sources` (sorted), `reasons`
-            (sentences of its proof) or `proof` (the key of its root). The last part
-            of the path is the name of the term or the word itself, or for `holds`
-            the predicate.
+        row: the number of the row of the answer that it shows, from zero; None for
+            what is told beside the rows. The goals of a row follow one another.
+        part: whether it shows no more than a part of that row, which stands under
+            its predicate; the first goal of a row shows the row.
     """
 
     predicate: str
     args: tuple[Term | None, ...]
-    binds: Mapping[Path, int | str] = field(default_factory=dict)
+    row: int | None = None
+    part: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,15 +109,14 @@ class Bounds:
     Args:
         entries: the proofs of each such fact, as `quantities` describes them.
         facts: further facts that the proofs rest on.
-        looks_at: predicates whose conclusions the proofs look at.
     """
 
     entries: tuple[Json, ...] = ()
     facts: tuple[Fact, ...] = ()
-    looks_at: tuple[str, ...] = ()
 
 
 NO_BOUNDS = Bounds()
+NO_EDITION = {"name": "", "digest": ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,14 +126,11 @@ class Told:
     Args:
         question: as it was typed.
         canonical: as it was understood.
-        verdict: the answer as plain JSON; the checker wants every part of it bound
-            by a goal.
         cautions: what belongs to the answer and is proven by nothing.
     """
 
     question: str
     canonical: str
-    verdict: Mapping[str, Json]
     cautions: tuple[str, ...] = ()
 
 
@@ -153,6 +146,7 @@ class Setting:
         terms: what the terms of a predicate are called in a verdict; of others they
             are called `term 1`, `term 2` and so on.
         bounds: proofs of intervals, for every fact of the model that needs one.
+        edition: the name and digest of the base.
     """
 
     citations: Mapping[str, str]
@@ -161,6 +155,7 @@ class Setting:
     supposed: Supposed = NOTHING_SUPPOSED
     terms: Mapping[str, Sequence[str]] = field(default_factory=dict)
     bounds: Bounds = NO_BOUNDS
+    edition: Mapping[str, str] = field(default_factory=lambda: NO_EDITION)
 
 
 def build_trace(
@@ -184,28 +179,31 @@ def build_trace(
     program = prover.model.program
     proofs = [_proof(prover, goal) for goal in goals]
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
-    wanted = [*(goal.predicate for goal in goals), *setting.bounds.looks_at]
-    facts = _facts(prover, wanted, setting)
-    rules = rules_below(program, wanted)
+    told_facts = [f for label in setting.labels for f in label.facts]
+    told_facts += setting.bounds.facts
+    held = cut(prover, proofs, told_facts, setting.bounds.entries)
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):
         words.term(term)
     content = {
         "format": FORMAT,
+        "base": dict(setting.edition),
         "question": told.question,
         "canonical": told.canonical,
-        "verdict": dict(told.verdict),
+        "verdict": {"answers": _rows(goals, proofs, words, setting)},
         "cautions": list(told.cautions),
         "goals": [_goal(*each) for each in zip(goals, proofs, strict=True)],
-        "program": _program(program, rules, sorted(_spoken_of(nodes.values())), words),
-        "facts": _sorted(map(fact_json, facts)),
+        "program": _program(program, held, sorted(_spoken_of(nodes.values())), words),
+        "facts": _sorted(map(fact_json, held.facts)),
         "supposed": {
             "added": _atoms(setting.supposed.added),
             "removed": _atoms(setting.supposed.removed),
         },
         "labels": [_label(each) for each in setting.labels],
         "bounds": list(setting.bounds.entries),
-        "sources": _cited([*(f.basis for f in facts), *rules], setting.citations),
+        "sources": _cited(
+            [*(f.basis for f in held.facts), *held.rules], setting.citations
+        ),
         "nodes": {key: node_json(node) for key, node in nodes.items()},
         "sentences": {key: words.node(node) for key, node in nodes.items()},
         "names": words.names,
@@ -222,31 +220,41 @@ def build_base(
     program: Program,
     facts: Iterable[Fact],
     setting: Setting,
-    trace: Mapping[str, Json] | None = None,
+    trace: Mapping[str, Json],
+    asked: Sequence[Mapping[str, Json]] | None = None,
 ) -> dict[str, Json]:
     """A whole base, for `checker.check` to hold a trace against.
 
     Args:
         program: all rules.
-        facts: all that the base asserts.
-        setting: the citations, the naming, and the labels that are known.
+        facts: all that the base asserts, and what comes with the question.
+        setting: the citations, the naming, the edition, and the labels in question.
         trace: the trace to be checked; its words are made anew, to be compared.
+        asked: the traces that the question comes to when it is asked again, none if
+            it cannot be; None if nobody asked.
     """
     words = _Words(program, setting.naming)
     predicates = {*program.arities, *(rule.head.predicate for rule in program.rules)}
-    if trace:
-        predicates.update(trace["program"]["predicates"])
-        for key in trace["names"]:
-            data, how = json.loads(key)
-            words.term(None if data is None else term_from(data), how)
-    names = words.names
+    predicates.update(trace["program"]["predicates"])
+    for key in trace["names"]:
+        data, how = json.loads(key)
+        words.term(None if data is None else term_from(data), how)
+    filed: dict[str, list[Json]] = {}
+    for fact in dict.fromkeys(facts):
+        filed.setdefault(fact.predicate, []).append(fact_json(fact))
+    rules = Cut((), program.rules, ())
     return {
-        "program": _program(program, program.rules, sorted(predicates), words),
-        "facts": _sorted(map(fact_json, facts)),
+        "edition": dict(setting.edition),
+        "program": _program(program, rules, sorted(predicates), words),
+        "facts": filed,
         "sources": dict(setting.citations),
-        "names": dict(names),
+        "names": dict(words.names),
         "terms": {name: list(each) for name, each in setting.terms.items()},
-        "labels": {label.product: label.text for label in setting.labels},
+        "labels": {
+            label.product: {**_label(label), "facts": _atoms(label.facts)}
+            for label in setting.labels
+        },
+        "asked": None if asked is None else list(asked),
     }
 
 
@@ -264,13 +272,6 @@ class _Words(Sentences):
         return text
 
 
-def _facts(prover: Prover, wanted: Sequence[str], setting: Setting) -> list[Fact]:
-    """What the rules can see, what labels say, and what proofs of bounds rest on."""
-    read = [fact for label in setting.labels for fact in label.facts]
-    below = facts_below(prover.model, wanted)
-    return list(dict.fromkeys([*below, *read, *setting.bounds.facts]))
-
-
 def _proof(prover: Prover, goal: TracedGoal) -> Proof:
     args = tuple(term for term in goal.args if term is not None)
     if len(args) == len(goal.args) and prover.model.holds(goal.predicate, args):
@@ -280,14 +281,15 @@ def _proof(prover: Prover, goal: TracedGoal) -> Proof:
 
 def _program(
     program: Program,
-    rules: Iterable[Rule],
+    held: Cut,
     predicates: Iterable[str],
     words: Sentences,
 ) -> Json:
     names = rule_names(program)
     return {
         "standings": list(program.standings),
-        "rules": {names[each.id, each.head]: rule_json(each) for each in rules},
+        "rules": {names[each.id, each.head]: rule_json(each) for each in held.rules},
+        "unread": list(held.unread),
         "predicates": {name: list(words.templates(name)) for name in predicates},
     }
 
@@ -313,8 +315,43 @@ def _goal(goal: TracedGoal, proof: Proof) -> Json:
         "standing": proof.standing,
         "memory": proof.from_memory,
         "weakest": sorted(node.key for node in proof.weakest),
-        "binds": [[list(path), what] for path, what in goal.binds.items()],
+        "row": goal.row,
+        "part": goal.part,
     }
+
+
+def _rows(
+    goals: Sequence[TracedGoal],
+    proofs: Sequence[Proof],
+    words: _Words,
+    setting: Setting,
+) -> list[Json]:
+    """The answer, row by row: what each goal shows, under what its terms are called."""
+    rows: list[Json] = []
+    for goal, proof in zip(goals, proofs, strict=True):
+        names = setting.terms.get(goal.predicate)
+        shown: dict[str, Json] = {
+            names[n] if names else f"term {n + 1}": words.term(term)
+            for n, term in enumerate(goal.args)
+            if term is not None
+        }
+        shown |= {
+            "holds": not isinstance(proof.root, AbsenceNode),
+            "standing": proof.standing,
+            "memory": proof.from_memory,
+            "proof": proof.root.key,
+        }
+        if goal.part:
+            row = rows[-1]
+            own = {k: v for k, v in shown.items() if k in _OF_EACH or k not in row}
+            row.setdefault(goal.predicate, []).append(own)
+        elif goal.row is not None:
+            rows.append(shown)
+    return rows
+
+
+_OF_EACH = {"holds", "standing", "memory", "proof"}
+"""What a part of a row says for itself, and does not share with the row."""
 
 
 def _label(label: LabelText) -> Json:

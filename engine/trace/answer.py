@@ -7,15 +7,18 @@ trace for each; most answers have one.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from typing import Any
 
-from abluent.engine.base.contract import CONTESTED
+from abluent.engine.base.contract import CIRCUMSTANCE, CONTESTED
 from abluent.engine.base.phrases import product_name, product_symbol
 from abluent.engine.base.roles import EFFECTS
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.encode import atom_json, fact_from
+from abluent.engine.proof.origins import QUESTION, SHELF
+from abluent.engine.proof.slices import predicates_below
 from abluent.engine.proof.trace import (
     NO_BOUNDS,
     Bounds,
@@ -33,16 +36,20 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.rows import traced_rows
-from abluent.engine.questions.answers.verdicts import End, Verdict
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.nouns import UnknownName
 from abluent.engine.questions.world.world import Product, World
 from abluent.engine.reading.labels import label_facts
+from abluent.engine.trace.edition import edition
+from abluent.grammar.common.errors import GrammarError
 
 # What the terms of a row's fact are called in the verdict of its trace.
 _TERMS = {
     "verdict": ("wash", "film", "from", "verdict"),
     "lower": ("wash", "film", "from", "effect"),
     "upper": ("wash", "film", "from", "effect"),
+    "contested": ("wash", "film", "from", "effect"),
     "leaves": ("from", "film"),
     "listed": ("product", "ingredient"),
     "isa": ("ingredient", "class"),
@@ -76,33 +83,91 @@ def reasons(answer: Answer, question: str) -> list[dict[str, Any]]:
     )
 
 
-def base_for(trace: Mapping[str, Any], world: World) -> dict[str, Any]:
+def base_for(
+    trace: Mapping[str, Any],
+    world: World,
+    again: Callable[[str, World], Answer] | None = None,
+) -> dict[str, Any]:
     """Return the base of a world as the checker compares a trace with it.
 
     The labels of the trace are read once more, so that what it says of their lines
     is held against what this base makes of them.
+
+    Args:
+        trace: the trace.
+        world: the base and a shelf; products that are on neither are those of the
+            trace.
+        again: asks the question once more, of a world with the labels of the trace.
     """
-    facts = [*world.base.facts, *_reread(trace, world)]
-    known = [
-        LabelText(product_symbol(name), product.text, ())
-        for name, product in world.products.items()
-    ]
+    here = _with_labels(trace, world)
+    labels, facts = [], list[Fact]()
+    for each in trace["labels"]:
+        name = product_name(each["product"])
+        labels.append(_label_text(here, name))
+        facts += labels[-1].facts
+        facts += _bounded(_as_supposed(here, name, trace), name, trace)
+    asked = None if again is None else list(_asked_again(trace, world, again))
+    wanted = predicates_below(world.program, _predicates(trace))
+    known = (f for f in (*world.base.facts, *world.known.common) if f.predicate in wanted)
     setting = Setting(
-        _citations(world), tuple(known), world.known.phrases, terms=_TERMS
+        _citations(world),
+        tuple(labels),
+        world.known.phrases,
+        terms=_TERMS,
+        edition=edition(world),
     )
-    return build_base(world.program, facts, setting, trace)
+    return build_base(world.program, [*known, *facts], setting, trace, asked)
 
 
-def _reread(trace: Mapping[str, Any], world: World) -> Iterator[Fact]:
-    """Yield what the labels say, what follows of levels, and the kinds of product."""
-    for label in trace["labels"]:
-        symbol, name = label["product"], product_name(label["product"])
-        own = world
-        if name not in world.products:
-            # No product of the shelf, but one that the question itself describes.
-            own = world.with_products([_described(trace, symbol, world)])
-        yield from own.read(name).facts
-        yield from _bounded(_as_supposed(own, name, trace), name, trace)
+def _predicates(trace: Mapping[str, Any]) -> set[str]:
+    """Return the predicates that a trace speaks of."""
+    parts = (*trace["facts"], *trace["goals"], *trace["nodes"].values())
+    heads = [rule["head"] for rule in trace["program"]["rules"].values()]
+    return {atom[0] for atom in (*(p.get("atom", [""]) for p in parts), *heads)}
+
+
+def _with_labels(trace: Mapping[str, Any], world: World) -> World:
+    """Return a world in which every product of a trace is on the shelf."""
+    missing = [
+        _described(trace, label["product"], world)
+        for label in trace["labels"]
+        if product_name(label["product"]) not in world.products
+    ]
+    return world.with_products(missing) if missing else world
+
+
+def _asked_again(
+    trace: Mapping[str, Any], world: World, again: Callable[[str, World], Answer]
+) -> Iterator[dict[str, Any]]:
+    """Yield what the question of a trace comes to when it is asked again.
+
+    It is asked of the shelf that is there. Where a label of the trace is not on that,
+    it is asked besides of the labels of the trace alone, which it then says.
+    """
+    for own, there in _shelves(trace, world):
+        with suppress(GrammarError, CommandError, DataError, UnknownName):
+            answer = again(trace["question"], there)
+            for each in traces(answer, trace["question"]):
+                parts = ("canonical", "verdict", "supposed", "cautions", "facts")
+                yield {**{part: each[part] for part in parts}, "ownShelf": own}
+
+
+def _shelves(
+    trace: Mapping[str, Any], world: World
+) -> Iterator[tuple[bool, World]]:
+    yield False, world
+    texts = {product_name(x["product"]): x["text"] for x in trace["labels"]}
+    known = world.products
+    if any(n not in known or known[n].text != text for n, text in texts.items()):
+        labels = [_described(trace, x["product"], world) for x in trace["labels"]]
+        said = [
+            str(f["atom"][1])
+            for f in trace["facts"]
+            if f["atom"][0] == CIRCUMSTANCE and f["origin"] == SHELF
+        ]
+        made = World(world.base, world.program, labels)
+        made.amounts.practice = world.amounts.practice
+        yield True, made.stating(said)
 
 
 def _as_supposed(world: World, name: str, trace: Mapping[str, Any]) -> World:
@@ -154,33 +219,19 @@ def _by_case(answer: Answer) -> list[tuple[Case, list[Row]]]:
 def _trace(
     case: Case, rows: Sequence[Row], answer: Answer, question: str
 ) -> dict[str, Any]:
-    goals: list[TracedGoal] = []
-    verdict = []
-    for place, row in enumerate(rows):
-        shown, shows = _shown(row, place)
-        verdict.append(shown)
-        goals += shows
-    told = Told(question, answer.query, {"answers": verdict}, cautions(rows))
+    goals = [goal for n, row in enumerate(rows) for goal in _goals(row, n)]
+    told = Told(question, answer.query, cautions(rows))
     world = case.world
-    labels, supposed = tuple(_labels(case)), _supposed(case)
     setting = Setting(
-        _citations(world), labels, world.known.phrases, supposed, _TERMS, _bounds(case)
+        _citations(world),
+        tuple(_labels(case)),
+        world.known.phrases,
+        _supposed(case),
+        _TERMS,
+        _bounds(case),
+        edition(world),
     )
     return build_trace(case.prover, goals, told, setting)
-
-
-def _end(end: End, here: tuple[str | int, ...]) -> tuple[dict[str, Any], TracedGoal]:
-    """Return one end of a verdict as plain data, and the goal that shows it."""
-    told = ("standing", "memory", "proof")
-    shown = {"effect": title_of(end), **{part: _PARTS[part](end) for part in told}}
-    binds: dict[tuple[str | int, ...], int | str] = {(*here, "effect"): 3}
-    binds |= {(*here, part): part for part in told}
-    return shown, TracedGoal(*end.goal, binds)
-
-
-def title_of(end: End) -> str:
-    """Return the effect of an end in words."""
-    return end.case.world.base.label(str(end.goal[1][-1]))
 
 
 def _supposed(case: Case) -> Supposed:
@@ -206,80 +257,43 @@ def _supposed(case: Case) -> Supposed:
     )
 
 
-def _shown(row: Row, place: int) -> tuple[dict[str, Any], list[TracedGoal]]:
-    """Return a row as plain data, and the goals that show every part of it."""
+def _goals(row: Row, place: int) -> Iterator[TracedGoal]:
+    """Yield the goals that show a row, then those that are told beside it."""
     predicate = row.goal[0]
     args: tuple[Term | None, ...] = row.goal[1]
     if isinstance(row, Lacking):
         args = row.pattern
-    told = ("holds",) if isinstance(row, Lacking) else ("standing", "memory")
-    shown: dict[str, Any] = {
-        **_terms(row, predicate, args),
-        **{part: _PARTS[part](row) for part in (*told, "proof")},
-    }
-    here = ("answers", place)
-    binds: dict[tuple[str | int, ...], int | str] = {
-        **{(*here, name): n for n, name in _named(predicate, args)},
-        **{(*here, part): part for part in (*told, "proof")},
-    }
-    goals = [TracedGoal(predicate, args, binds)]
-    goals += [TracedGoal(*each) for each in row.beside]
+    yield TracedGoal(predicate, args, place)
     if isinstance(row, Verdict):
-        for name, end in (("at_least", row.at_least), ("at_most", row.at_most)):
+        for end in (row.at_least, row.at_most):
             if end is not None:
-                shown[name], goal = _end(end, (*here, name))
-                goals.append(goal)
-        shown["disputed"] = {}
+                yield TracedGoal(*end.goal, place, part=True)
         for effect in EFFECTS[1:]:
-            symbol = row.case.world.base.term(effect)
-            word = row.case.world.base.label(symbol)
-            shown["disputed"][word] = {CONTESTED: effect in row.contested}
-            path = (*here, "disputed", word, CONTESTED)
-            goals.append(TracedGoal(CONTESTED, (*args[:3], symbol), {path: "holds"}))
-    return shown, goals
-
-
-_PARTS: dict[str, Callable[[Row], object]] = {
-    "holds": lambda row: False,
-    "standing": lambda row: row.standing,
-    "memory": lambda row: row.from_memory,
-    "proof": lambda row: row.proof.root.key,
-}
-
-
-def _terms(row: Row, predicate: str, args: Sequence[Term | None]) -> dict[str, str]:
-    naming = row.case.world.known.phrases
-    return {
-        name: naming(term, "")
-        for n, name in _named(predicate, args)
-        if (term := args[n]) is not None
-    }
-
-
-def _named(predicate: str, args: Sequence[Term | None]) -> Iterator[tuple[int, str]]:
-    """Return the places of the terms that are known, with what each is called."""
-    names = _TERMS.get(predicate)
-    for n, term in enumerate(args):
-        if term is not None:
-            yield n, names[n] if names else f"term {n + 1}"
+            about = (*args[:3], row.case.world.base.term(effect))
+            yield TracedGoal(CONTESTED, about, place, part=True)
+    for each in row.beside:
+        yield TracedGoal(*each)
 
 
 def _labels(case: Case) -> Iterator[LabelText]:
     """Return the labels that were read for a case, as the checker takes them."""
     for symbol, *_ in case.model.match("product", (None,)):
-        name = product_name(symbol)
-        read = case.world.read(name)
-        label = read.label
-        yield LabelText(
-            str(symbol),
-            label.text,
-            tuple(LabelLine(*item.span) for item in label.items),
-            (
-                *(LabelNote(*note.span, note.kind) for note in label.notes),
-                *(LabelNote(*gap, "separator") for gap in label.gaps),
-            ),
-            read.facts,
-        )
+        yield _label_text(case.world, product_name(symbol))
+
+
+def _label_text(world: World, name: str) -> LabelText:
+    read = world.read(name)
+    label = read.label
+    return LabelText(
+        product_symbol(name),
+        label.text,
+        tuple(LabelLine(*item.span) for item in label.items),
+        (
+            *(LabelNote(*note.span, note.kind) for note in label.notes),
+            *(LabelNote(*gap, "separator") for gap in label.gaps),
+        ),
+        read.facts,
+    )
 
 
 def _bounds(case: Case) -> Bounds:

@@ -34,6 +34,8 @@ class Known:
         self.base = base
         self.program = _with_sentences(program, base)
         self.phrases = Phrases(base)
+        self.edition: dict[str, str] | None = None
+        """Which base it is, once somebody worked that out."""
 
     # -- what names and symbols stand for ----------------------------------------
 

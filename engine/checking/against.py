@@ -1,0 +1,127 @@
+"""Hold a trace against a base, for the checker: the standard library only.
+
+The base is data of the same forms as a trace: all its rules, its facts by predicate,
+its sources, words and labels, and what the question came to when it was asked again.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+try:
+    from abluent.engine.checking import follows, replay
+    from abluent.engine.checking.kernel import atom, canonical, need
+except ImportError:  # beside a checker that was run as a file by itself
+    import follows  # type: ignore[import-not-found, no-redef]
+    import replay  # type: ignore[import-not-found, no-redef]
+    from kernel import atom, canonical, need  # type: ignore[import-not-found, no-redef]
+
+REBUILT = ("canonical", "verdict", "supposed", "cautions")
+
+
+class Against:
+    """A trace beside a base.
+
+    Args:
+        trace: the trace.
+        base: the base.
+        rules: the rules of the trace, read.
+
+    Raises:
+        kernel.Bad: a rule, fact, label, source or word is not that of the base.
+    """
+
+    def __init__(self, trace: Any, base: Any, rules: Any) -> None:
+        self.trace, self.base, self._own = trace, base, rules
+        self.again = self._again()
+        self._program()
+        for part in ("sources", "names", "terms"):
+            for name, said in trace[part].items():
+                need(base[part].get(name) == said, name, f"differs in the {part}")
+        self._facts()
+        self._labels()
+
+    def _again(self) -> Any:
+        """What the question came to when it was asked again: this trace, or the first.
+
+        None if nobody asked.
+        """
+        asked = self.base["asked"]
+        if asked is None:
+            return None
+        need(asked, "question", "cannot be asked again")
+        trace = self.trace
+        same = (a for a in asked if all(a[part] == trace[part] for part in REBUILT))
+        return next(same, asked[0])
+
+    def _program(self) -> None:
+        ours, theirs = self.trace["program"], self.base["program"]
+        need(ours["standings"] == theirs["standings"], "standings", "are others")
+        for name, said in ours["predicates"].items():
+            same = theirs["predicates"].get(name) == said
+            need(same, name, "has other sentences in the base")
+        for name, rule in ours["rules"].items():
+            same = theirs["rules"].get(name) == rule
+            need(same, name, "is not the rule of the base")
+        tried = {rule["head"][0] for rule in ours["rules"].values()}
+        for name in ours["unread"]:
+            need(name not in tried, name, "is named as unread, and is not")
+
+    def _facts(self) -> None:
+        """That every fact of the trace is of the base, supposed, or of the question."""
+        added = set(map(canonical, self.trace["supposed"]["added"]))
+        facts = self.base["facts"]
+        names = {part["atom"][0] for part in self.trace["facts"]}
+        known = {canonical(each) for name in names for each in facts.get(name, ())}
+        known.update(map(canonical, self.again["facts"] if self.again else ()))
+        heads = {rule["head"][0] for rule in self.base["program"]["rules"].values()}
+        for part in self.trace["facts"]:
+            text = canonical(part)
+            there = text in known or canonical(part["atom"]) in added
+            if self.again is None and part["atom"][0] not in heads | facts.keys():
+                # Nobody asked again, so that what the question states is taken as told.
+                there = not (part["sources"] or part["standing"])
+            need(there, text, "is not in the base")
+
+    def _labels(self) -> None:
+        """That labels are read as the base reads them, with all that they say."""
+        there = {canonical(part["atom"]) for part in self.trace["facts"]}
+        gone = set(map(canonical, self.trace["supposed"]["removed"]))
+        for label in self.trace["labels"]:
+            known = self.base["labels"].get(label["product"], {})
+            same = all(known.get(key) == label[key] for key in label)
+            need(same, label["product"], "has another label, or is read otherwise")
+            for each in known["facts"]:
+                text = canonical(each)
+                need(text in there | gone, text, "is on the label, not in the trace")
+
+    def model(self) -> follows.Follows:
+        """What follows from all rules of the base, and its facts as they are supposed."""
+        rules, facts = dict(self._own), self.base["facts"]
+        for name, rule in self.base["program"]["rules"].items():
+            if name not in rules:
+                rules[name] = atom(rule["head"]), replay.conditions(rule["body"])
+        own: dict[str, list[Any]] = {}
+        more = self.again["facts"] if self.again else ()
+        for part in (*self.trace["facts"], *more):
+            own.setdefault(part["atom"][0], []).append(atom(part["atom"]))
+        removed = set(map(atom, self.trace["supposed"]["removed"]))
+
+        def of(name: str) -> list[Any]:
+            known = [atom(each["atom"]) for each in facts.get(name, ())]
+            return [*own.get(name, ()), *(each for each in known if each not in removed)]
+
+        return follows.Follows(rules.values(), of)
+
+    def answer(self) -> None:
+        """That the question, asked again, comes to the same."""
+        for part in REBUILT if self.again else ():
+            same = self.again[part] == self.trace[part]
+            need(same, part, "is not what the question comes to, asked again")
+
+    def __str__(self) -> str:
+        """The name of the base, and whether the shelf is that of the trace alone."""
+        edition = self.base["edition"]
+        own = self.again and self.again["ownShelf"]
+        said = f"{edition['name']} (digest {edition['digest']})"
+        return f"{said}, on the shelf of the trace" if own else said
