@@ -141,16 +141,4 @@ def bind_null(dice: random.Random, trace: Trace) -> None:
     bind[pick(dice, bind)] = None
 
 
-@mutation
-def bind_a_place_from_the_end(dice: random.Random, trace: Trace) -> None:
-    """A place below zero would be counted from the end of a list."""
-    goal = pick(dice, (each for each in trace["goals"] if each["binds"]))
-    path, _ = bound = pick(dice, goal["binds"])
-    bound[1] = dice.choice([-1, -2, -len(goal["atom"]), True])
-    place = trace["verdict"]
-    for key in path[:-1]:
-        place = place[key]
-    place[path[-1]] = goal["atom"][0]
-
-
 BOUND_MUTATIONS = set(MUTATIONS) - _OTHERS

@@ -70,6 +70,7 @@ def brine() -> tuple[Knowledge, LabelText, tuple[Bounded, ...]]:
     ]
     program = load_program([("brine.rules", BRINE)])
     notes = [LabelNote(*note.span, note.kind) for note in read.label.notes]
+    notes += [LabelNote(*gap, "separator") for gap in read.label.gaps]
     lines = [LabelLine(*item.span) for item in read.label.items]
     text = LabelText(PRODUCT, TEXT, tuple(lines), tuple(notes), read.facts)
     return Knowledge(program, dict.fromkeys(facts)), text, found

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from typing import Any
 
-from abluent.engine.checking import checker, reword
+from abluent.engine.checking import checker, kernel, reword
 
 Trace = dict[str, Any]
 
@@ -14,14 +15,14 @@ def rehashed(trace: Trace) -> Trace:
     """The trace with every node under the hash of its content, and a new digest."""
     order, new = _order(trace["nodes"]), dict[str, str]()
     for key in order:
-        new[key] = checker.digest(renamed(trace["nodes"][key], new))
+        new[key] = kernel.named(renamed(trace["nodes"][key], new))
     trace = renamed(trace, new)
     trace["digest"] = _digest(trace)
     return trace
 
 
 def _digest(trace: Trace) -> str:
-    return checker.digest({k: part for k, part in trace.items() if k != "digest"})
+    return kernel.digest({k: part for k, part in trace.items() if k != "digest"})
 
 
 def _order(nodes: Any) -> list[str]:
@@ -72,6 +73,8 @@ def restate(trace: Trace) -> None:
             _restate_goal(trace, goal)
         except (KeyError, ValueError, IndexError, TypeError, checker.Bad):
             continue
+    with suppress(KeyError, ValueError, IndexError, TypeError, AttributeError):
+        _restate_rows(trace)
     _restate_sources(trace)
     for label in trace["labels"]:
         try:
@@ -85,7 +88,7 @@ def restate(trace: Trace) -> None:
 def _restate_goal(trace: Trace, goal: Any) -> None:
     nodes, rules = trace["nodes"], trace["program"]["rules"]
     scale = trace["program"]["standings"]
-    reached = checker.below(nodes, [goal["root"]])
+    reached = kernel.below(nodes, [goal["root"]])
     parts = {
         key: nodes[key] if nodes[key]["kind"] == "fact" else rules[nodes[key]["rule"]]
         for key in reached
@@ -103,18 +106,21 @@ def _restate_goal(trace: Trace, goal: Any) -> None:
     goal["memory"] = basis.get("memory", False)
     root = nodes[goal["root"]]
     goal["atom"], goal["holds"] = root["atom"], root["kind"] != "absent"
-    said = {
-        "sources": sorted({s for part in parts.values() for s in part["sources"]}),
-        "proof": goal["root"],
-        **{key: goal[key] for key in ("holds", "standing", "memory")},
-    }
-    for path, what in goal["binds"]:
-        place = trace["verdict"]
-        for key in path[:-1]:
-            place = place[key]
-        place[path[-1]] = (
-            said[what] if isinstance(what, str) else root["atom"][what + 1]
-        )
+
+
+def _restate_rows(trace: Trace) -> None:
+    """Make the rows as the goals have them, as far as they make sense."""
+    words = reword.Words(trace["names"], trace["program"])
+    rows: list[Any] = []
+    for goal in trace["goals"]:
+        _, *terms = goal["atom"]
+        said = {f"term {n}": words.name(t) for n, t in enumerate(terms, 1) if t}
+        said |= {key: goal[key] for key in ("holds", "standing", "memory")}
+        said["proof"] = goal["root"]
+        if goal["row"] is not None:
+            goal["row"] = len(rows)
+            rows.append(said)
+    trace["verdict"] = {"answers": rows}
 
 
 def _restate_sources(trace: Trace) -> None:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from copy import deepcopy
 from typing import Any
 
-from abluent.engine.checking import checker
+from abluent.engine.checking import kernel
 from bound_mutations import BOUND_MUTATIONS
 from forging import Trace, rehashed, renamed, restate, texts
 from mutating import MUTATIONS, NotHere, mutation, numbers, pick
@@ -44,10 +44,19 @@ def mutated(seed: int, trace: Trace) -> tuple[str, str, Trace]:
 
 def _leaf(dice: random.Random, data: Any) -> tuple[Any, Any]:
     """A container and a key or place in it that holds no container."""
-    path = pick(dice, checker.leaves(data))
+    path = pick(dice, leaves(data))
     for key in path[:-1]:
         data = data[key]
     return data, path[-1]
+
+
+def leaves(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The path to everything that some JSON data says."""
+    if not isinstance(data, dict | list) or (path and not data):
+        yield path
+        return
+    for key, part in data.items() if isinstance(data, dict) else enumerate(data):
+        yield from leaves(part, (*path, key))
 
 
 def _other(dice: random.Random, trace: Trace, value: Any) -> Any:
@@ -202,7 +211,7 @@ def forge_an_absence(dice: random.Random, trace: Trace) -> None:
     fact = pick(dice, trace["facts"])
     pattern = [fact["atom"][0], *(None for _ in fact["atom"][1:])]
     node = {"kind": "absent", "atom": pattern, "form": "not"}
-    key = checker.digest(node)
+    key = kernel.named(node)
     trace["nodes"][key] = node
     trace["sentences"][key] = "no evidence"
     trace["program"]["predicates"].setdefault(fact["atom"][0], ["so", "not so"])
@@ -214,9 +223,11 @@ def forge_an_absence(dice: random.Random, trace: Trace) -> None:
 def deny_a_goal(dice: random.Random, trace: Trace) -> None:
     goal = pick(dice, (each for each in trace["goals"] if each["holds"]))
     node = {"kind": "absent", "atom": goal["atom"], "form": "not"}
-    key = checker.digest(node)
+    key = kernel.named(node)
     trace["nodes"], trace["sentences"] = {key: node}, {key: ""}
-    trace["goals"], trace["verdict"] = [{**goal, "root": key, "binds": []}], {}
+    trace["goals"] = [{**goal, "root": key, "holds": False, "row": 0}]
+    row = {**trace["verdict"]["answers"][goal["row"]], "holds": False, "proof": key}
+    trace["verdict"]["answers"] = [row]
 
 
 @mutation
@@ -226,7 +237,7 @@ def claim_an_absent_goal(dice: random.Random, trace: Trace) -> None:
         raise NotHere
     fact = {**pick(dice, trace["facts"]), "atom": goal["atom"]}
     node = {"kind": "fact", **fact}
-    key = checker.digest(node)
+    key = kernel.named(node)
     trace["nodes"][key] = node
     trace["sentences"][key] = ""
     del trace["nodes"][goal["root"]], trace["sentences"][goal["root"]]
@@ -312,8 +323,9 @@ def drop_a_member(dice: random.Random, trace: Trace) -> None:
 @mutation
 def drop_a_goal(dice: random.Random, trace: Trace) -> None:
     goal = trace["goals"].pop(pick(dice, range(len(trace["goals"]))))
-    for path, _ in goal["binds"]:
-        trace["verdict"].pop(path[0], None)
-    kept = checker.below(trace["nodes"], [each["root"] for each in trace["goals"]])
+    trace["verdict"]["answers"].pop(goal["row"])
+    for each in trace["goals"]:
+        each["row"] -= each["row"] > goal["row"]
+    kept = kernel.below(trace["nodes"], [each["root"] for each in trace["goals"]])
     for part in ("nodes", "sentences"):
         trace[part] = {key: trace[part][key] for key in kept}

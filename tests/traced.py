@@ -19,7 +19,6 @@ from abluent.engine.proof.trace import (
     LabelLine,
     LabelNote,
     LabelText,
-    Path,
     Setting,
     Supposed,
     Told,
@@ -47,26 +46,9 @@ def traced(
     supposed: Supposed = NOTHING_SUPPOSED,
     bounds: Bounds = NO_BOUNDS,
 ) -> dict[str, Any]:
-    """A trace whose verdict says of every goal what can be said, as read back."""
-    verdict: dict[str, Any] = {}
-    shown = []
-    for number, (predicate, args) in enumerate(goals):
-        name = f"goal {number}"
-        proof = knowledge.proof((predicate, args))
-        held = knowledge.holds((predicate, args))
-        verdict[name] = {
-            "holds": held,
-            "standing": proof.standing,
-            "memory": proof.from_memory,
-            "sources": sorted(proof.sources),
-            "proof": proof.root.key,
-        }
-        binds: dict[Path, int | str] = {(name, key): key for key in verdict[name]}
-        if args and isinstance(args[0], str):
-            verdict[name]["term 1"] = args[0]
-            binds[name, "term 1"] = 0
-        shown.append(TracedGoal(predicate, args, binds))
-    told = Told("is it so?", "is it so", verdict, ("mind the step",))
+    """A trace with a row for every goal, as read back."""
+    shown = [TracedGoal(*goal, number) for number, goal in enumerate(goals)]
+    told = Told("is it so?", "is it so", ("mind the step",))
     setting = Setting(
         citations(knowledge), tuple(labels), supposed=supposed, bounds=bounds
     )
@@ -74,9 +56,12 @@ def traced(
 
 
 def base_of(knowledge: Knowledge, trace: Any) -> Any:
-    """The base of a trace, as read back; lines of labels are read once more."""
-    texts = [LabelText(each["product"], each["text"], ()) for each in trace["labels"]]
-    setting = Setting(citations(knowledge), tuple(texts))
+    """The base of a trace, as read back; its labels are those of the samples."""
+    setting = Setting(
+        citations(knowledge),
+        (bread()[1], brine()[1]),
+        edition={"name": "toys 1", "digest": "abc"},
+    )
     return as_read(build_base(knowledge.program, knowledge.facts, setting, trace))
 
 
@@ -117,7 +102,10 @@ def bread() -> tuple[Knowledge, LabelText]:
         tuple(LabelLine(*span) for span in LINES),
         (
             LabelNote(0, 12, "heading"),
+            LabelNote(12, 13, "separator"),
+            LabelNote(18, 20, "separator"),
             LabelNote(25, 32, "separator"),
+            LabelNote(36, 38, "separator"),
             LabelNote(38, 54, "aside"),
         ),
         tuple(own),

@@ -36,7 +36,7 @@ class _Truth:
         names = encode.rule_names(knowledge.program)
         self._rules = {names[r.id, r.head]: r for r in knowledge.program.rules}
         self._known = {
-            encode.digest(node_json(node)): node
+            encode.digest(node_json(node))[:32]: node
             for goal in original["goals"]
             for node in self._proof_of(goal["atom"]).nodes.values()
         }
@@ -46,7 +46,7 @@ class _Truth:
 
     def claims(self) -> Iterator[str]:
         for key, node in self._nodes.items():
-            if key != encode.digest(node):
+            if key != encode.digest(node)[:32]:
                 yield f"{key}: hash"
             if not self._node(node):
                 yield f"{key}: {node}"
@@ -166,35 +166,21 @@ class _Truth:
         return place + node["memory"], node["standing"], node["memory"]
 
     def _verdict(self) -> Iterator[str]:
-        """Whatever the verdict says, some goal shows, under its own name."""
-        shown = set()
+        """Each row says what its goal shows, and there are no others."""
+        rows = []
         for goal in self._trace["goals"]:
-            for path, what in goal["binds"]:
-                value = self._trace["verdict"]
-                for key in path:
-                    value = value[key]
-                term = isinstance(what, int)
-                want = goal["atom"][what + 1] if term else self._said(goal, what)
-                name = f"term {what + 1}" if term else what
-                if value != want or path[-1] != name:
-                    yield f"verdict {path}: {value}"
-                shown.add(tuple(path))
-        for path in _said_at(self._trace["verdict"]):
-            if not any(path[: len(each)] == each for each in shown):
-                yield f"verdict {path} is shown by nothing"
-
-    def _said(self, goal: Any, key: str) -> Any:
-        if key == "proof":
-            return goal["root"]
-        if key == "sources":
-            parts = [self._nodes[k] for k in self._below(goal["root"])]
-            cited = [
-                self._rules[n["rule"]].sources if n["kind"] == "rule" else n["sources"]
-                for n in parts
-                if n["kind"] in ("fact", "rule")
-            ]
-            return sorted({name for each in cited for name in each})
-        return goal.get(key)
+            if goal["row"] != len(rows) or goal["part"]:
+                yield f"goal {goal['atom']} is of row {goal['row']}"
+            terms = enumerate(goal["atom"][1:], 1)
+            rows.append(
+                {
+                    **{f"term {n}": plain(_term(t), "") for n, t in terms if t},
+                    **{key: goal[key] for key in ("holds", "standing", "memory")},
+                    "proof": goal["root"],
+                }
+            )
+        if self._trace["verdict"] != {"answers": rows}:
+            yield f"verdict: {self._trace['verdict']}"
 
     def _rules_and_facts(self) -> Iterator[str]:
         program = self._trace["program"]
@@ -233,14 +219,6 @@ class _Truth:
                 label["lines"],
             ):
                 yield f"label of {label['product']}"
-
-
-def _said_at(data: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
-    if isinstance(data, dict):
-        for key, part in data.items():
-            yield from _said_at(part, (*path, key))
-    else:
-        yield path
 
 
 def _term(data: Any) -> Any:

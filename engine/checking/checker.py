@@ -21,16 +21,34 @@ from typing import Any, NamedTuple
 try:
     from abluent.engine.checking import follows, quantities, replay, reword
     from abluent.engine.checking.against import Against
-    from abluent.engine.checking.kernel import STATEMENT, Bad, Kernel, atom, below
-    from abluent.engine.checking.kernel import canonical, digest, keys, named, need
+    from abluent.engine.checking.kernel import (
+        STATEMENT,
+        Bad,
+        Kernel,
+        atom,
+        below,
+        canonical,
+        digest,
+        keys,
+        need,
+    )
 except ImportError:  # run as a file by itself
     import follows  # type: ignore[import-not-found, no-redef]
     import quantities  # type: ignore[import-not-found, no-redef]
     import replay  # type: ignore[import-not-found, no-redef]
     import reword  # type: ignore[import-not-found, no-redef]
     from against import Against  # type: ignore[import-not-found, no-redef]
-    from kernel import STATEMENT, Bad, Kernel, atom  # type: ignore[import-not-found, no-redef]
-    from kernel import below, canonical, digest, keys, named, need  # type: ignore[no-redef]
+    from kernel import (  # type: ignore[import-not-found, no-redef]  # type: ignore[no-redef]
+        STATEMENT,
+        Bad,
+        Kernel,
+        atom,
+        below,
+        canonical,
+        digest,
+        keys,
+        need,
+    )
 
 FORMAT = "abluent-trace/2"
 TRACE_KEYS = (
@@ -76,7 +94,8 @@ class Result(NamedTuple):
             said = "holds by its own rules and facts; not compared with a base"
         else:
             said = f"holds, by the base {self.base}"
-        return f"{said}; supposing {'; '.join(self.supposed)}" if self.supposed else said
+        under = "; ".join(self.supposed)
+        return f"{said}; supposing {under}" if under else said
 
 
 class _Check:
@@ -180,7 +199,7 @@ class _Check:
 
     def _off(self, rows: Any) -> str:
         said = self.trace["verdict"].get("answers", ())
-        for number, (one, row) in enumerate(zip(said, rows), 1):
+        for number, (one, row) in enumerate(zip(said, rows, strict=False), 1):
             for key in {*one, *row}:
                 if one.get(key) != row.get(key):
                     return f"row {number}: {key} is not what its goal shows"
@@ -211,12 +230,8 @@ class _Check:
 
 def _model(rules: Any, facts: Any, program: Any) -> follows.Follows:
     """What follows from the rules and facts of a trace alone."""
-    filed: dict[str, list[Any]] = {}
-    for fact in facts.values():
-        filed.setdefault(fact[0], []).append(fact)
-    return follows.Follows(
-        rules.values(), lambda name: filed.get(name, ()), program["unread"]
-    )
+    told = follows.filed(facts.values())
+    return follows.Follows(rules.values(), told, program["unread"])
 
 
 def _beside(part: dict[str, Any], row: dict[str, Any]) -> dict[str, Any]:
@@ -251,8 +266,12 @@ def check(trace: Any, base: Any = None) -> Result:
 def _supposing(supposed: Any) -> Iterator[str]:
     for key, word in (("added", "that"), ("removed", "not that")):
         for predicate, *terms in supposed[key]:
-            said = ", ".join(each if isinstance(each, str) else str(each) for each in terms)
+            said = ", ".join(map(_shown, terms))
             yield f"{word} {predicate}({said})"
+
+
+def _shown(term: Any) -> str:
+    return str(term["n"]) if isinstance(term, dict) and "n" in term else str(term)
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

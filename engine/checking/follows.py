@@ -91,6 +91,14 @@ class Facts:
         return min(sizes)
 
 
+def filed(facts: Iterable[Any]) -> Callable[[str], list[Any]]:
+    """Some facts, to be had by predicate."""
+    found: dict[str, list[Any]] = {}
+    for fact in facts:
+        found.setdefault(fact[0], []).append(fact)
+    return lambda name: found.get(name, [])
+
+
 class Follows:
     """What follows from rules and facts.
 

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from abluent.engine.checking import quantities, replay
-from abluent.engine.checking.follows import Follows
+from abluent.engine.checking.follows import Follows, filed, needs
 from abluent.engine.logic.clauses import Collection, Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.instances import Missing, Premise
@@ -34,11 +34,15 @@ from abluent.engine.proof.proofs import Proof, Prover
 
 
 class Cut(NamedTuple):
-    """The facts and rules of a trace; `unread` names what else rules conclude."""
+    """What a trace holds of rules, facts and proofs of intervals.
+
+    `unread` names what further rules conclude that its rules look at.
+    """
 
     facts: tuple[Fact, ...]
     rules: tuple[Rule, ...]
     unread: tuple[str, ...]
+    bounds: tuple[Any, ...] = ()
 
 
 def cut(
@@ -95,26 +99,27 @@ class _Cutting:
 
     def _tried(self) -> Follows:
         """Evaluate what the checker will ask, over the facts so far."""
-        filed: dict[str, list[Any]] = {}
-        for fact in self._facts:
-            atom = replay.atom(atom_json(fact.predicate, fact.args))
-            filed.setdefault(atom[0], []).append(atom)
-        follows = Follows(
-            (pair for pair, _ in self._rules), lambda name: filed.get(name, ())
-        )
+        facts = (atom_json(fact.predicate, fact.args) for fact in self._facts)
+        rules = (pair for pair, _ in self._rules)
+        follows = Follows(rules, filed(map(replay.atom, facts)))
         for node in self._nodes.values():
             if isinstance(node, AbsenceNode):
                 follows.ask(replay.atom(atom_json(node.predicate, node.pattern)))
             elif isinstance(node, CollectionNode):
                 follows.collected(_collection(node))
-        if self._bounds:
+        if bounds := self._shown_bounds():
             told = {
                 "facts": list(map(fact_json, self._facts)),
-                "bounds": self._bounds,
+                "bounds": bounds,
                 "program": {"standings": list(self._prover.model.program.standings)},
             }
             list(quantities.tests(told, follows))
         return follows
+
+    def _shown_bounds(self) -> list[Any]:
+        """The proofs of the intervals that are among the facts."""
+        there = {str(atom_json(each.predicate, each.args)) for each in self._facts}
+        return [each for each in self._bounds if str(each["atom"]) in there]
 
     def _mend(self, follows: Follows) -> None:
         """Find what follows though it is not so, and what does not though it is."""
@@ -181,7 +186,8 @@ class _Cutting:
         )
         unread = {r.head.predicate for r in program.rules} - asked
         seen = {name for r in rules for name, _ in _looked_at(r)}
-        return Cut(tuple(self._facts), rules, tuple(sorted(unread & seen)))
+        bounds = tuple(self._shown_bounds())
+        return Cut(tuple(self._facts), rules, tuple(sorted(unread & seen)), bounds)
 
 
 @lru_cache(maxsize=4)
@@ -199,8 +205,6 @@ def _parsed(program: Program) -> tuple[list[Any], dict[Any, Collection]]:
 
 
 def _looked_at(rule: Rule) -> Iterator[tuple[str, int]]:
-    from abluent.engine.checking.follows import needs  # noqa: PLC0415
-
     return needs(replay.conditions(rule_json(rule)["body"]))
 
 

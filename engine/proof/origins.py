@@ -13,6 +13,9 @@ from typing import NamedTuple
 QUESTION = "the question"
 """The origin of a fact that only says what was asked."""
 
+SHELF = "the shelf"
+"""The origin of a fact that a shelf says of its products or of how hair is washed."""
+
 SUPPOSITION = "the supposition"
 """The origin of a fact that a question supposes."""
 

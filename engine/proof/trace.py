@@ -11,7 +11,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TypeAlias
 
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Basis, Fact
@@ -147,6 +146,7 @@ class Setting:
             are called `term 1`, `term 2` and so on.
         bounds: proofs of intervals, for every fact of the model that needs one.
         edition: the name and digest of the base.
+        given: facts that come with the question, and belong to the trace in any case.
     """
 
     citations: Mapping[str, str]
@@ -156,6 +156,7 @@ class Setting:
     terms: Mapping[str, Sequence[str]] = field(default_factory=dict)
     bounds: Bounds = NO_BOUNDS
     edition: Mapping[str, str] = field(default_factory=lambda: NO_EDITION)
+    given: tuple[Fact, ...] = ()
 
 
 def build_trace(
@@ -180,7 +181,7 @@ def build_trace(
     proofs = [_proof(prover, goal) for goal in goals]
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
     told_facts = [f for label in setting.labels for f in label.facts]
-    told_facts += setting.bounds.facts
+    told_facts += (*setting.given, *setting.bounds.facts)
     held = cut(prover, proofs, told_facts, setting.bounds.entries)
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):
@@ -200,7 +201,7 @@ def build_trace(
             "removed": _atoms(setting.supposed.removed),
         },
         "labels": [_label(each) for each in setting.labels],
-        "bounds": list(setting.bounds.entries),
+        "bounds": list(held.bounds),
         "sources": _cited(
             [*(f.basis for f in held.facts), *held.rules], setting.citations
         ),

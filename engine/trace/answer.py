@@ -16,8 +16,8 @@ from abluent.engine.base.roles import EFFECTS
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
-from abluent.engine.proof.encode import atom_json, fact_from
-from abluent.engine.proof.origins import QUESTION, SHELF
+from abluent.engine.proof.encode import atom_json, fact_from, fact_json
+from abluent.engine.proof.origins import LEVELS, SHELF
 from abluent.engine.proof.slices import predicates_below
 from abluent.engine.proof.trace import (
     NO_BOUNDS,
@@ -108,7 +108,9 @@ def base_for(
         facts += _bounded(_as_supposed(here, name, trace), name, trace)
     asked = None if again is None else list(_asked_again(trace, world, again))
     wanted = predicates_below(world.program, _predicates(trace))
-    known = (f for f in (*world.base.facts, *world.known.common) if f.predicate in wanted)
+    known = (
+        f for f in (*world.base.facts, *world.known.common) if f.predicate in wanted
+    )
     setting = Setting(
         _citations(world),
         tuple(labels),
@@ -147,27 +149,30 @@ def _asked_again(
     for own, there in _shelves(trace, world):
         with suppress(GrammarError, CommandError, DataError, UnknownName):
             answer = again(trace["question"], there)
-            for each in traces(answer, trace["question"]):
-                parts = ("canonical", "verdict", "supposed", "cautions", "facts")
-                yield {**{part: each[part] for part in parts}, "ownShelf": own}
+            for case, rows in _by_case(answer):
+                made = _trace(case, rows, answer, trace["question"])
+                parts = ("canonical", "verdict", "supposed", "cautions")
+                facts = [*map(fact_json, case.given), *made["facts"]]
+                yield {part: made[part] for part in parts} | {
+                    "facts": facts,
+                    "ownShelf": own,
+                }
 
 
-def _shelves(
-    trace: Mapping[str, Any], world: World
-) -> Iterator[tuple[bool, World]]:
+def _shelves(trace: Mapping[str, Any], world: World) -> Iterator[tuple[bool, World]]:
     yield False, world
     texts = {product_name(x["product"]): x["text"] for x in trace["labels"]}
     known = world.products
     if any(n not in known or known[n].text != text for n, text in texts.items()):
         labels = [_described(trace, x["product"], world) for x in trace["labels"]]
         said = [
-            str(f["atom"][1])
+            world.base.label(f["atom"][1])
             for f in trace["facts"]
             if f["atom"][0] == CIRCUMSTANCE and f["origin"] == SHELF
         ]
-        made = World(world.base, world.program, labels)
+        made = World(world.base, world.program, labels, said)
         made.amounts.practice = world.amounts.practice
-        yield True, made.stating(said)
+        yield True, made
 
 
 def _as_supposed(world: World, name: str, trace: Mapping[str, Any]) -> World:
@@ -230,6 +235,7 @@ def _trace(
         _TERMS,
         _bounds(case),
         edition(world),
+        tuple(fact for fact in case.given if fact.basis.origin != LEVELS),
     )
     return build_trace(case.prover, goals, told, setting)
 

@@ -20,36 +20,41 @@ from abluent.shell.shelf.label_files import standard_input
 class Checked:
     """What came of one trace.
 
-    `problems` are (place in the trace, sentence); `supposing` tells that the trace
-    openly takes some facts to be otherwise than they are.
+    Args:
+        place: where the trace was found.
+        result: what the checker says of it.
     """
 
     place: str
-    problems: tuple[tuple[str, str], ...]
-    supposing: bool = False
+    result: checker.Result
 
     @property
     def ok(self) -> bool:
         """Whether the trace holds."""
-        return not self.problems
+        return self.result.ok
+
+    @property
+    def supposed(self) -> tuple[str, ...]:
+        """What the trace openly takes to be otherwise than it is."""
+        return self.result.supposed
 
     def as_data(self) -> dict[str, Any]:
         """Return the outcome as plain data."""
-        found = [{"at": at, "problem": text} for at, text in self.problems]
+        problems = self.result.problems
+        found = [{"at": at, "problem": text} for at, text in problems]
         return {
             "trace": self.place,
             "holds": self.ok,
-            "supposing": self.supposing,
+            "base": self.result.base or None,
+            "said": str(self.result),
+            "supposed": list(self.supposed),
             "problems": found,
         }
 
     def __str__(self) -> str:
         """Return the outcome as lines of text."""
-        if self.ok:
-            under = ", supposing facts to be otherwise" if self.supposing else ""
-            return f"{self.place}: holds{under}"
-        lines = [f"{self.place}: does not hold"]
-        lines += [f"  {at}: {text}" for at, text in self.problems]
+        lines = [f"{self.place}: {self.result}"]
+        lines += [f"  {at}: {text}" for at, text in self.result.problems]
         return "\n".join(lines)
 
 
@@ -72,7 +77,7 @@ def check_word(
         if result.ok and base_for is not None:
             # Only a trace that holds by itself can be looked at any closer.
             result = checker.check(trace, base_for(trace))
-        yield Checked(where, result.problems, result.supposing)
+        yield Checked(where, result)
 
 
 def traces_in(word: str) -> Iterator[tuple[str, Any]]:

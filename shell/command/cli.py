@@ -75,9 +75,11 @@ def _run(args: argparse.Namespace) -> int:
 
 
 def _print_version() -> int:
-    from importlib.metadata import version
+    from abluent.engine.trace.edition import edition
+    from abluent.shell.session.session import Session
 
-    print(f"abluent {version('abluent')}")
+    which = edition(Session.open(taught=False).world)
+    print(f"{which['name']}, base {which['digest']}")
     return 0
 
 
@@ -267,14 +269,19 @@ def _check(commands: Subparsers) -> None:
     does = "check traces without the reasoner that made them"
     parser = command(commands, "check", does, "abluent check why.json")
     add_json(parser)
+    add_shelf(parser)
     add_knowledge(parser)
+    add_practice(parser)
     parser.add_argument(
-        "--base",
+        "--alone",
         action="store_true",
-        help="also compare its rules, facts and sources with those installed here",
+        help="by its own rules and facts only, not compared with those installed here",
     )
     parser.add_argument(
-        "traces", nargs="+", metavar="TRACE", help="a trace as JSON, or - for stdin"
+        "--statement", action="store_true", help="print what `holds` means, and leave"
+    )
+    parser.add_argument(
+        "traces", nargs="*", metavar="TRACE", help="a trace as JSON, or - for stdin"
     )
 
 

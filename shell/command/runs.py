@@ -201,16 +201,27 @@ def run_check(args: argparse.Namespace) -> int:
     """Check traces without the reasoner that made them."""
     from abluent.shell.command.check import check_word
 
+    if args.statement:
+        from abluent.engine.checking.checker import HOLDS
+
+        print(HOLDS)
+        return reports.ANSWERED
+    if not args.traces:
+        hint = "abluent check why.json"
+        raise CommandError(Problem("there is no trace to check", hint=hint))
     worst = reports.ANSWERED
-    session = Session.open(knowledge=args.knowledge)
-    base_for = session.base_for if args.base else None
+    session = opened(args)
+    base_for = None if args.alone else session.base_for
     for word in args.traces:
         for found in check_word(word, base_for):
             if args.json:
                 print_json(found.as_data())
             else:
                 print(found)
-            worst = max(worst, reports.ANSWERED if found.ok else reports.DATA_IS_WRONG)
+            if not found.ok:
+                worst = reports.DATA_IS_WRONG
+            elif found.supposed and worst == reports.ANSWERED:
+                worst = reports.SUPPOSED
     return worst
 
 

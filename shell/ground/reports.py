@@ -12,6 +12,8 @@ from abluent.engine.faults import Problem, ShellError
 from abluent.grammar.common.text import visible
 
 ANSWERED, DATA_IS_WRONG, COMMAND_IS_WRONG = 0, 1, 2
+SUPPOSED = 3
+"""The exit code of a trace that holds only under what it supposes."""
 INTERRUPTED = 130
 NOTES_SHOWN = 5
 WIDTH = 80

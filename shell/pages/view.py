@@ -206,7 +206,7 @@ def _checked(trace: Mapping[str, Any], world: World | None) -> CheckView:
     result = checker.check(trace, base_for(trace, world) if world else None)
     return CheckView(
         result.ok,
-        result.supposing,
+        bool(result.supposed),
         world is not None,
         result.problems,
         len(trace["nodes"]),

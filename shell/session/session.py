@@ -387,9 +387,14 @@ class Session(CurrentShelf):
 
     def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
         """Return the installed base as the checker compares a trace with it."""
+        from abluent.engine.questions.forms.question import ask
         from abluent.engine.trace.answer import base_for
+        from abluent.grammar.query.parse import parse_query
 
-        return base_for(trace, self.world)
+        def again(text: str, world: World) -> Answer:
+            return ask(parse_query(text), world)
+
+        return base_for(trace, self.world, again)
 
     def _remember(self, query: Query, answer: Answer) -> None:
         from abluent.engine.base.fold import fold

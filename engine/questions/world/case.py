@@ -27,7 +27,7 @@ class Case:
 
     Args:
         world: the world it is asked in.
-        facts: what it asks, and what the labels in question say.
+        facts: what it asks, and what the labels in question say; `given` keeps them.
         like: a case that this one differs from in few facts. What was worked out
             there is used again where it still holds; the answers are the same.
     """
@@ -36,6 +36,7 @@ class Case:
         self, world: World, facts: Sequence[Fact], like: Case | None = None
     ) -> None:
         self.world = world
+        self.given = tuple(facts)
         self.own = tuple(self._with(facts))
         shared = world.known.shared
         self.model: Model = (

@@ -12,7 +12,7 @@ from abluent.engine.amounts.certified import LIMIT, certified
 from abluent.engine.amounts.charge_balance import excess_bounds
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base.store import Base
-from abluent.engine.checking import quantities, replay
+from abluent.engine.checking import follows, quantities, replay
 from abluent.engine.checking.label_limits import Limits, Told
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.encode import atom_json, fact_json
@@ -39,7 +39,7 @@ def told(facts: list[Fact], about: dict[str, list[str]]) -> Told:
     trace = {"facts": list(map(fact_json, facts)), "program": {"standings": SCALE}}
     isa = [("isa", thing, kind) for thing, kinds in about.items() for kind in kinds]
     known = [replay.atom(atom_json(f.predicate, f.args)) for f in facts]
-    return Told(trace, replay.Model([*known, *isa]), "product/p")
+    return Told(trace, follows.Follows((), follows.filed([*known, *isa])), "product/p")
 
 
 @pytest.mark.slow
@@ -113,7 +113,7 @@ def faults(text: str, kind: str, market: str, practice: bool) -> list[str]:
     trace = json.loads(json.dumps(trace))
     known = [replay.atom(each["atom"]) for each in trace["facts"]]
     isa = [("isa", i, kind) for i, kinds in label.listed.items() for kind in kinds]
-    model = replay.Model([*known, *isa])
+    model = follows.Follows((), follows.filed([*known, *isa]))
     return [
         f"{at}: {wrong}"
         for holds, at, wrong in quantities.tests(trace, model)

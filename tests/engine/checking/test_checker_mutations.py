@@ -91,7 +91,7 @@ def test_no_mutant_is_accepted_that_says_anything_false() -> None:
         if not result.ok:
             continue
         why = reason(original, mutant)
-        if result.supposing:
+        if result.supposed:
             # It says so; then it must be true of what it supposes.
             why, knowledge = SUPPOSING, supposed(knowledge, mutant)
         accepted[mutation, why] += 1

@@ -78,15 +78,17 @@ def trace() -> dict[str, Any]:
         PRODUCT,
         TEXT,
         tuple(LabelLine(*span) for span in spans),
-        (LabelNote(0, 5, "a heading"),),
+        (
+            LabelNote(0, 5, "a heading"),
+            LabelNote(10, 12, "separator"),
+            LabelNote(28, 30, "separator"),
+        ),
         lines,
     )
-    binds = {("ingredient",): 1, ("holds",): "holds"}
-    goal = TracedGoal("late", (PRODUCT, "Soap"), binds)
+    goal = TracedGoal("late", (PRODUCT, "Soap"), 0)
     told = Told(
         'does "Ebb *Wash*" have it | late?',
         'does "Ebb *Wash*" have it late',
-        {"ingredient": "Soap", "holds": True},
         ("Mind the <eyes>.",),
     )
     citations = {"a-handbook": "A Handbook [1999]", "a-study": "A & B"}
