@@ -93,7 +93,7 @@ class Against:
                 need(text in there | gone, text, "is on the label, not in the trace")
 
     def model(self) -> follows.Follows:
-        """What follows from all rules of the base, and its facts as they are supposed."""
+        """What follows from the rules and facts of the base, as they are supposed."""
         rules, facts = dict(self._own), self.base["facts"]
         for name, rule in self.base["program"]["rules"].items():
             if name not in rules:
