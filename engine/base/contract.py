@@ -41,6 +41,8 @@ READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
 BEHAVES_AS, FILM_AS, BOUND_AT = "behavesAs", "filmAs", "boundAt"
 YIELDS, RESISTS = "yields", "resists"
+# Who may act besides, and what the wash leaves of the same family
+MAY_ACT, PUTS_BACK = "mayAct", "putsBack"
 # In which ways of washing bounds are judged
 SETTING, SETS, NAMED_ALONE = "setting", "sets", "namedAlone"
 # What conditions and amounts do to them
@@ -119,6 +121,8 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     BEHAVES_AS: ("agent", "class"),
     FILM_AS: ("film", "class"),
     BOUND_AT: ("claim", "agent", "film"),
+    MAY_ACT: ("wash", "agent"),
+    PUTS_BACK: ("wash", "film"),
     YIELDS: ("agent", "film", "setting", "effect"),
     RESISTS: ("agent", "film", "setting", "effect"),
     SETTING: ("setting",),

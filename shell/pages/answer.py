@@ -6,16 +6,22 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
-from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.cautions import nearest_cautions
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
-from abluent.engine.questions.answers.rows import all_rows, cited, standing, title
+from abluent.engine.questions.answers.rows import (
+    all_rows,
+    cited,
+    short_citation,
+    standing,
+    step_words,
+    title,
+)
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 60
 FOLDED = 5  # on a screen; `--rows` lists what they stand for
-CAUTIONS = 3  # on a terminal; a trace and the machine-readable face have them all
 
 
 def answer_page(
@@ -47,7 +53,8 @@ def answer_page(
         page.text(part.sentence, "")
         page.rows(part.rows)
     page.bullets("Note", answer.notes)
-    _cautions(page, cautions(all_rows(answer)))
+    for text in nearest_cautions(all_rows(answer)):
+        page.text(f"Mind: {text}")
     return "\n".join(page.lines)
 
 
@@ -106,7 +113,7 @@ def _rows(page: _Page, answer: Answer) -> None:
             if len(answer.rows) > 1:
                 page.lines.append("")
                 page.text(title(row), "")
-            _explained(page, row)
+            _explained(page, row, answer.why)
         return
     unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
     rest = [row for row in answer.others if row not in unsettled]
@@ -130,15 +137,16 @@ def _listed(rows: Sequence[Row], width: int, whole: bool = False) -> Iterator[st
         yield f"  … and {len(rows) - len(shown)} more"
 
 
-def _explained(page: _Page, row: Row) -> None:
-    """Print all that a reader needs to trust a row, or to doubt it."""
-    page.numbered(row.reasons)
-    if isinstance(row, Verdict) and row.disputed:
-        from abluent.engine.questions.about.dispute import parted
+def _explained(page: _Page, row: Row, whole: bool) -> None:
+    """Print what a reader needs to trust a row, or to doubt it.
 
-        page.text("Disputed, as sources of equal rank part:")
-        for each in parted(row):
-            page.finding(each, "  ")
+    A verdict is told in the order of thought; the whole chain is told on asking why.
+    """
+    if isinstance(row, Verdict) and not whole:
+        _accounted(page, row)
+        return
+    page.numbered(row.reasons)
+    _disputed(page, row)
     page.bullets("Caveat", row.caveats)
     page.bullets("Source", cited(row))
     if standing(row):
@@ -149,8 +157,43 @@ def _explained(page: _Page, row: Row) -> None:
         page.text(f"Its weakest step: {row.weakest[0]}{others}")
 
 
-def _cautions(page: _Page, texts: Sequence[str]) -> None:
-    page.bullets("Mind", texts[:CAUTIONS])
-    more = len(texts) - CAUTIONS
-    if more > 0:
-        page.text(f"  … and {more} more, which a trace lists")
+def _disputed(page: _Page, row: Row) -> None:
+    if isinstance(row, Verdict) and row.disputed:
+        from abluent.engine.questions.about.dispute import parted
+
+        page.text("Disputed, as sources of equal rank part:")
+        for each in parted(row):
+            page.finding(each, "  ")
+
+
+def _accounted(page: _Page, row: Verdict) -> None:
+    from abluent.engine.questions.answers.account import (
+        account,
+        numbered_sources,
+        turning,
+    )
+
+    base = row.case.world.base
+    steps = account(row)
+    numbers = numbered_sources(steps)
+    own = row.standing
+    page.numbered([step_words(base, step, numbers, own) for step in steps])
+    if row.disputed:
+        from abluent.engine.questions.about.dispute import parted
+
+        for each in parted(row):
+            if each.kind == "crux":
+                page.finding(each, "  ")
+    number, words = turning(row, steps)
+    if words and standing(row):
+        told = f"Stands as {standing(row)}; it turns on {number or words.rstrip('.')}"
+        more = len(row.weakest) - 1
+        told += f" ({more} more stand as low)" if more else ""
+        if number and row.bounding:
+            told += ": what stands higher and says otherwise would change it"
+        page.text(f"{told}.")
+    if numbers:
+        works = "; ".join(
+            f"[{n}] {short_citation(base, w)}" for w, n in numbers.items()
+        )
+        page.text(f"Sources: {works}.")

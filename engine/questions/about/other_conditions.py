@@ -14,8 +14,9 @@ from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT, READING
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.explained import as_sentence
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
-from abluent.engine.questions.answers.wording import listed, row_phrase
+from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.case import Case
 
 

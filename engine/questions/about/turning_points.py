@@ -21,8 +21,9 @@ from abluent.engine.questions.about.trials import (
 )
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Explained, Lacking, as_sentence
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import listed, row_phrase
+from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.world import World
 

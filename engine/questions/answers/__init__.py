@@ -1,11 +1,13 @@
 """Answers and their wording."""
 
 DOORS = (
+    "account",
     "answer",
     "cautions",
     "explained",
     "folded_words",
     "folding",
+    "listing",
     "rows",
     "verdicts",
     "wording",

@@ -20,40 +20,76 @@ from abluent.engine.questions.world.items import PRODUCT
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     """The cautions that belong to some rows of an answer, each once.
 
-    What holds of every verdict comes first, then what the narrowest class calls for.
+    What the things asked about call for comes first, then what is at work calls for,
+    then what the verdict does, and last what holds of every verdict; among these, what
+    the narrowest class calls for.
     """
     found = list(rows)
     if not found:
         return ()
-    world = found[0].case.world
-    base, verdicts = world.base, world.known.verdict_roles.keys()
-    met = set().union(*map(_met, found))
+    base = found[0].case.world.base
+    verdicts = found[0].case.world.known.verdict_roles.keys()
+    asked = set().union(*map(_asked_about, found))
+    at_work = set().union(*map(_at_work, found))
+    met = {*asked, *at_work, *(r.value for r in found if isinstance(r, Verdict))}
+
+    def order(caution: str) -> tuple[bool, bool, bool, int]:
+        callers = _callers(base, caution)
+        called = callers & met
+        general = callers >= verdicts
+        return (
+            general,
+            not callers & asked,
+            not callers & at_work,
+            _narrowness(base, called),
+        )
+
     called = [c for c in base.instances("Caution") if met & _callers(base, c)]
-    general = [c for c in called if _callers(base, c) >= verdicts]
-    narrow = [c for c in called if c not in general]
-    narrow.sort(key=lambda caution: _narrowness(base, _callers(base, caution) & met))
-    called = [*general, *narrow]
+    called.sort(key=order)
     return tuple(base.record(c).text("statement") or base.label(c) for c in called)
 
 
-def _met(row: Row) -> Iterator[str]:
-    """What a row speaks of: its verdict, what is at work in it, and how it is done."""
-    classes_of = row.case.world.base.classes_of
+def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
+    """The one or two cautions to be shown where there is room for no more.
+
+    Two that what is asked about calls for, or else one that what is at work does.
+    """
+    found = list(rows)
+    ordered = cautions(found)
+    if not found:
+        return ()
+    base = found[0].case.world.base
+    asked = set().union(*map(_asked_about, found))
+    at_work = set().union(*map(_at_work, found))
+    called = {
+        base.record(c).text("statement") or base.label(c): _callers(base, c)
+        for c in base.instances("Caution")
+    }
+    near = [text for text in ordered if called[text] & asked]
+    return tuple(near[:2] or [t for t in ordered if called[t] & at_work][:1])
+
+
+def _asked_about(row: Row) -> Iterator[str]:
+    """The classes of the film or thing that a row is about, and how it is washed."""
+    base = row.case.world.base
     yield from (str(each) for (each,) in row.case.model.match(PRESENT, (None,)))
+    if isinstance(row, Verdict | Left):
+        yield from base.classes_of(row.film)
+    elif row.item.key in base:
+        yield from base.classes_of(row.item.key)
+
+
+def _at_work(row: Row) -> Iterator[str]:
+    """The classes of what acts in the wash that a row tells of."""
+    wash = ""
     if isinstance(row, Verdict):
-        yield row.value
-        yield from classes_of(row.film)
-        wash = row.case.world.symbol(row.wash)
-        for _, agent in row.case.model.match(ACTS, (wash, None)):
-            yield from classes_of(str(agent))
-    elif isinstance(row, Left):
-        yield from classes_of(row.film)
-    elif row.goal[0] in ABOUT_DEGREES and row.item.kind == PRODUCT:
-        wash = row.case.world.symbol(row.item.key)
-        for _, agent in row.case.model.match(ACTS, (wash, None)):
-            yield from classes_of(str(agent))
-    elif row.item.key in row.case.world.base:
-        yield from classes_of(row.item.key)
+        wash = row.wash
+    elif not isinstance(row, Left) and row.goal[0] in ABOUT_DEGREES:
+        wash = row.item.key if row.item.kind == PRODUCT else ""
+    if wash:
+        symbol = row.case.world.symbol(wash)
+        for _, agent in row.case.model.match(ACTS, (symbol, None)):
+            yield from row.case.world.base.classes_of(str(agent))
 
 
 def _callers(base: Base, caution: str) -> set[str]:

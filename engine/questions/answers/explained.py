@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
-from abluent.engine.base.contract import LINE, TYPE
+from abluent.engine.base.contract import BOUND_AT, LINE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
@@ -63,9 +63,30 @@ class Explained:
 
     @cached_property
     def weakest(self) -> tuple[str, ...]:
-        """The weakest steps in words, those with content first."""
-        nodes = sorted(self.proof.weakest, key=self._is_aside)
+        """The weakest steps in words, those first on which it turns.
+
+        That is a claim which sets a bound; then any other claim, and what has content.
+        """
+        nodes = sorted(self.proof.weakest, key=self._turning)
         return tuple(dict.fromkeys(map(self._weak_step, nodes)))
+
+    @cached_property
+    def bounding(self) -> frozenset[str]:
+        """The claims that set a bound which it rests on."""
+        nodes = self.proof.nodes.values()
+        steps = (node for node in nodes if isinstance(node, RuleNode))
+        return frozenset(
+            str(step.args[0]) for step in steps if step.rule.head.predicate == BOUND_AT
+        )
+
+    def _turning(self, node: Node) -> tuple[bool, bool, bool]:
+        """Lower for the step on which more turns."""
+        symbol = node.fact.args[0] if isinstance(node, FactNode) else ""
+        return (
+            symbol not in self.bounding,
+            symbol not in self.claims,
+            self._is_aside(node),
+        )
 
     def _weak_step(self, node: Node) -> str:
         """A step in words; all that is asserted of a claim is that claim."""
@@ -83,9 +104,8 @@ class Explained:
     def claims(self) -> tuple[str, ...]:
         """The claims it rests on, by symbol, in the order they are used."""
         base = self.case.world.base
-        used = [str(f.args[0]) for f in self._facts() if f.predicate == TYPE]
-        known = [s for s in used if s in base and base.record(s).space == "claim"]
-        return tuple(dict.fromkeys(known))
+        used = dict.fromkeys(str(f.args[0]) for f in self._facts() if f.args)
+        return tuple(s for s in used if s in base and base.record(s).space == "claim")
 
     @cached_property
     def caveats(self) -> tuple[str, ...]:
@@ -178,6 +198,13 @@ class Lacking(Explained):
         """What is known instead, and what is not."""
         beside = [t for p in self.proofs[1:] for t in self._told(p)]
         return tuple(dict.fromkeys([*beside, self._sentence(self.proof.root)]))
+
+
+def claims_of(row: Explained) -> tuple[str, ...]:
+    """The claims that the proof of a row rests on, and nothing beside it."""
+    base = row.case.world.base
+    used = dict.fromkeys(str(f.args[0]) for f in row.proof.facts if f.args)
+    return tuple(s for s in used if s in base and base.record(s).space == "claim")
 
 
 def as_sentence(text: str) -> str:

@@ -15,6 +15,7 @@ from abluent.engine.questions.answers.folding import (
     folded,
     same_verdict,
 )
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 
 MANY = 12
@@ -86,6 +87,19 @@ def _whole(
     if every and len(terms) > 1:
         return f"all {count}"
     return described(base, terms, name)
+
+
+def said_films(base: Base, each: Folding) -> str:
+    """The films of a folding: by name where they are few, else by their classes."""
+    films = list(each.films.keys)
+
+    def name(key: str) -> str:
+        return base.label(film_of(key)[0])
+
+    length = sum(term.length for term in each.films.terms)
+    if len(films) <= max(length, 2):
+        return listed([name(film) for film in films])
+    return described(base, each.films.terms, name)
 
 
 def described(base: Base, terms: Sequence[Term], name: _Namer) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from abluent.engine.base.contract import (
     ISA,
@@ -21,11 +21,14 @@ from abluent.engine.base.contract import (
     TAKES_AS_MUCH,
     TOLD_OF,
 )
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.account import Step
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import in_words
 
+_SHORT = 78
 ABOUT_LEVELS = frozenset(
     {
         *(LEVEL, LEVEL_ABOVE, LEVEL_AT_LEAST, LEVEL_BELOW, LEVEL_AT_MOST),
@@ -94,3 +97,24 @@ def standing(row: Explained) -> str:
 def cited(row: Explained) -> list[str]:
     """Return the works a row rests on, in words."""
     return [named(row, source) for source in row.sources]
+
+
+def short_citation(base: Base, symbol: str) -> str:
+    """Return a work by its title, with its authors where these are few, and year."""
+    citation = base.label(symbol)
+    if len(citation) <= _SHORT:
+        return citation.rstrip(".")
+    return base.record(symbol).text("title") or citation
+
+
+def step_words(
+    base: Base, step: Step, numbers: Mapping[str, int], whole: str = ""
+) -> str:
+    """Return a step of an account with how it stands and the numbers of its works.
+
+    How it stands is left out where that is how the `whole` stands.
+    """
+    marks = "".join(f"[{numbers[name]}]" for name in step.sources)
+    told = step.standing and step.standing != whole
+    stands = f"({base.label(step.standing)})" if told else ""
+    return " ".join(filter(None, [step.text, stands, marks]))

@@ -4,25 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.engine.base.contract import PUTS_BACK, READING, UNREAD_LINE
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
 )
-from abluent.engine.questions.answers.explained import as_sentence
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.folded_words import said_films
+from abluent.engine.questions.answers.folding import Folding, folded
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.world.world import World
-
-_SHOWN = 12
-
-
-def listed(names: Sequence[str], limit: int = _SHOWN) -> str:
-    """Names as a list in words; past the limit, how many more there are."""
-    names = list(dict.fromkeys(names))
-    if len(names) > limit:
-        return f"{', '.join(names[:limit])} and {len(names) - limit} more"
-    *first, last = names or [""]
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def row_phrase(world: World, row: Row) -> str:
@@ -51,23 +44,102 @@ def _verdict_phrase(world: World, row: Verdict) -> str:
     return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
 
 
+_EFFECTS = {
+    Role.NOT_CLEARED: "takes none of",
+    Role.AT_MOST_PARTLY: "takes at most part of",
+    Role.PARTLY_CLEARED: "takes part of",
+    Role.AT_LEAST_PARTLY: "takes at least part of",
+    Role.CLEARED: "takes all of",
+}
+"""How much each verdict says is taken, in the words of a sentence."""
+_OPEN = "nothing bounds what {wash} takes of {film}, on either side"
+
+
+def aloud(world: World, row: Verdict) -> str:
+    """A verdict as it is said aloud: how much, who says so, and what is in doubt."""
+    film = world.base.label(row.film)
+    film += f" from {row.source}" if row.source else ""
+    low, high = row.at_least, row.at_most
+    if row.role is Role.OPEN:
+        told = _OPEN.format(wash=row.wash, film=film)
+        return as_sentence(f"open: {told}{_doubt(world, row)}")
+    if low is None or high is None:
+        return as_sentence(f"{film} needs no wash{_by(world, row)}")
+    told = f"{row.wash} {_EFFECTS[row.role]} {film}"
+    least, most = ENDS[row.role]
+    if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
+        told += f"{_by(world, low)}, and not all{_by(world, high)}"
+    else:
+        told += _by(world, high if least is Role.NONE_OF_IT else low)
+    return as_sentence(told + ("" if least is most else _doubt(world, row)))
+
+
+def _by(world: World, row: Explained) -> str:
+    """Who says so, as it is told within a sentence."""
+    if not row.standing:
+        return ""
+    said = world.base.record(row.standing).text("spokenAs")
+    memory = ", from memory" if row.from_memory else ""
+    return f", {said or world.base.label(row.standing)}{memory}"
+
+
+def _doubt(world: World, row: Verdict) -> str:
+    """What is not known, and why."""
+    least, _ = ENDS[row.role]
+    what = "all" if least is Role.PART_OF_IT else "even part"
+    effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
+    if row.contested:
+        parts = " and ".join(effects[each] for each in row.contested)
+        return f"; sources of equal rank part over whether it takes {parts}"
+    symbol = row.goal[1][0]
+    if any(row.case.model.match(UNREAD_LINE, (symbol, None))):
+        return f"; whether {what} hangs on a line that was not read"
+    if least is Role.NONE_OF_IT and _puts_back(row):
+        return ", for it leaves such a film itself"
+    if row.role is Role.OPEN:
+        return ""
+    return f"; whether {what}, nobody here has measured"
+
+
+def _puts_back(row: Verdict) -> bool:
+    _, (wash, film, product, _) = row.goal
+    grades = row.case.model.match(READING, (film, product, None))
+    return any(row.case.model.holds(PUTS_BACK, (wash, grade)) for *_, grade in grades)
+
+
 def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None) -> str:
-    """Verdicts on several films as one sentence, those of one kind together."""
+    """Verdicts on several films as one sentence, those of one kind together.
+
+    The worst comes first, and films are folded to their classes.
+    """
     if len(rows) == 1:
-        return as_sentence(row_phrase(world, rows[0]))
-    groups: dict[tuple[str, str, str], list[str]] = {}
-    for row in rows:
-        name = world.base.label(row.film) + (" (disputed)" if row.disputed else "")
-        groups.setdefault((row.wash, row.value, row.source), []).append(name)
-    told = []
-    for (wash, value, source), films in groups.items():
-        shown = listed(films) + (f" from {source}" if source else "")
-        role = world.known.verdict_roles[value]
-        if role is Role.NO_WASH_NEEDED:
-            told.append(f"{shown} {'need' if len(films) > 1 else 'needs'} no wash")
-        elif role is Role.OPEN:
-            told.append(f"whether {wash} clears {shown} is open")
-        else:
-            told.append(f"{wash} {world.base.label(value)} {shown}")
+        return aloud(world, rows[0])
+    told: list[str] = []
+    for wash, source in dict.fromkeys((row.wash, row.source) for row in rows):
+        mine = [row for row in rows if (row.wash, row.source) == (wash, source)]
+        said = _groups(world, folded(mine))
+        left = f"of what {source} leaves, " if source else ""
+        told.append(f"{left}{wash} {listed(said)}")
     head = {True: "Yes", False: "No", None: "Open"}[truth]
     return f"{head}: {'; '.join(told)}."
+
+
+def _groups(world: World, found: Sequence[Folding]) -> list[str]:
+    """What is taken of each group of films, the last of several being the rest."""
+    if len(found) == 1:
+        return [_group(found[0], f"all {len(found[0].films.keys)} films")]
+    films = [said_films(world.base, each) for each in found]
+    if len(found[-1].films.keys) > 1:
+        films[-1] = "the rest"
+    return [_group(each, told) for each, told in zip(found, films, strict=True)]
+
+
+def _group(each: Folding, films: str) -> str:
+    row = each.first
+    if row.role is Role.OPEN:
+        told = f"leaves open what it takes of {films}"
+    elif row.role is Role.NO_WASH_NEEDED:
+        told = f"need not wash off {films}"
+    else:
+        told = f"{_EFFECTS[row.role]} {films}"
+    return f"{told} (disputed)" if row.contested else told

@@ -24,11 +24,12 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.sentences import claim_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.verbs.removal import reaches
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -36,6 +37,7 @@ from abluent.grammar.query import tree as q
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _OF_PRODUCTS = (q.Leaves, q.Contains, q.Hides, q.Differs, q.Outdoes, q.Precedes)
 _OF_FILMS = (q.Needs, q.Stays, q.Resists)
+_PLAIN = q.Clears(q.Thing()).extent
 _LOOKED_AT = 40
 """How many things are judged by what they do to films at a time, which takes long, so
 that a witness ends the search early."""
@@ -113,9 +115,8 @@ class _Claim:
             return self._result(REFUTED, found.so, "which is none of them")
         own = self._look(sorted(inside), until="so", any_film=True)
         if found.unknown or not own.so:
-            return self._result(
-                UNSUPPORTED, found.unknown or own.unknown, "is not settled"
-            )
+            how = "which is none of them" if found.unknown else ""
+            return self._result(UNSUPPORTED, found.unknown or own.unknown, how)
         return self._proven(own)
 
     def _at_least(self, count: int) -> Answer:
@@ -190,7 +191,7 @@ class _Claim:
         for some in _portions(items, size):
             judged = self.judge.judge(some, self.predicate)
             for item in some:
-                verdict = _for_some(judged[item]) if any_film else judged[item]
+                verdict = self._for_some(judged[item]) if any_film else judged[item]
                 sort = {True: found.so, False: found.not_so, None: found.unknown}
                 sort[verdict.truth].append((item, verdict))
             if until and getattr(found, until):
@@ -208,17 +209,63 @@ class _Claim:
     def _result(
         self, claim: str, found: Sequence[tuple[Item, Judged]], how: str = ""
     ) -> Answer:
-        settled = [each for each in found if not each[1].disputed]
-        if claim in {PROVEN, REFUTED} and found and not settled:
+        disputed = [each for each in found if self._is_disputed(each[1])]
+        if claim == UNSUPPORTED and found and len(disputed) == len(found):
             claim = DISPUTED
-        ordered = self._best_first(settled or found)
-        rows: list[Row] = [r for _, judged in ordered[:5] for r in judged.rows]
+        ordered = self._best_first(found)
+        rows: list[Row] = [
+            row for _, judged in ordered[:5] for row in self._deciding_first(judged)
+        ]
         members = [item for item, _ in ordered]
         witness = self.judge.nouns.title(members[0]) if members else ""
         text = claim_sentence(self.judge.nouns, claim, members, rows, how)
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    def _deciding_first(self, judged: Judged) -> list[Row]:
+        """The rows of a judgement, those first that make it what it is.
+
+        A film that needs no wash shows little of one, so it comes after the others.
+        """
+
+        def order(row: Row) -> tuple[bool, bool]:
+            if not isinstance(row, Verdict):
+                return False, False
+            decides = self._truth(row) is judged.truth
+            return not decides, row.role is Role.NO_WASH_NEEDED
+
+        return sorted(judged.rows, key=order)
+
+    def _truth(self, verdict: Verdict) -> bool | None:
+        """Whether one verdict is as the claim says."""
+        said, flipped = self.predicate, False
+        while isinstance(said, q.Not):
+            said, flipped = said.part, not flipped
+        extent = said.extent if isinstance(said, q.Clears) else _PLAIN
+        truth = reaches(verdict, extent)
+        return truth if truth is None or not flipped else not truth
+
+    def _for_some(self, judged: Judged) -> Judged:
+        """A judgement by the rows that are so, where one film is enough.
+
+        What goes without a wash is no work of one.
+        """
+        found = [r for r in judged.rows if isinstance(r, Verdict)]
+        rows = [r for r in found if r.role is not Role.NO_WASH_NEEDED]
+        if not found:
+            return judged
+        so = tuple(row for row in rows if self._truth(row))
+        if so:
+            return Judged(True, so)
+        unsure = any(self._truth(row) is None for row in rows)
+        return Judged(None if unsure else False, judged.rows)
+
+    def _is_disputed(self, judged: Judged) -> bool:
+        """Whether all that leaves a judgement open is what sources part over."""
+        rows = [row for row in judged.rows if isinstance(row, Verdict)]
+        unsure = [row for row in rows if self._truth(row) is None]
+        return bool(unsure) and all(row.contested for row in unsure)
 
     def _best_first(
         self, found: Sequence[tuple[Item, Judged]]
@@ -230,18 +277,6 @@ class _Claim:
             return each[0].kind != PRODUCT, -seen[each[0].key]
 
         return sorted(found, key=order)
-
-
-def _for_some(judged: Judged) -> Judged:
-    """A judgement by the rows that are so, where one film is enough."""
-    rows = [r for r in judged.rows if isinstance(r, Verdict)]
-    cleared = tuple(r for r in rows if r.role is Role.CLEARED)
-    if cleared:
-        return Judged(True, cleared)
-    if not rows:
-        return judged
-    unsettled = any(ENDS[r.role][1] is Role.ALL_OF_IT for r in rows)
-    return Judged(None if unsettled else False, judged.rows)
 
 
 def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:

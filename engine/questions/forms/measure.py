@@ -19,7 +19,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import plain
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.answer import Member as Row
-from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.mildness import Steps, steps

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.engine.base.contract import ISA
-from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT

@@ -12,7 +12,7 @@ from abluent.engine.base import contract as c
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import plain
 from abluent.engine.questions.answers.answer import Answer, Finding, Member
-from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.forms.measure import ranking, washes_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable

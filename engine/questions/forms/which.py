@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import listed
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.sentences import nearest_sentence, which_sentence
 from abluent.engine.questions.forms.whether import place_of

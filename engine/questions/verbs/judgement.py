@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple, TypeAlias
 
 from abluent.engine.questions.answers.answer import Row
-from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import UnknownName
 from abluent.grammar.query import tree as q
@@ -18,11 +17,6 @@ class Judged(NamedTuple):
 
     truth: bool | None
     rows: tuple[Row, ...] = ()
-
-    @property
-    def disputed(self) -> bool:
-        """Whether sources of equal rank part over a row that decides."""
-        return any(isinstance(r, Verdict) and r.disputed for r in self.rows)
 
 
 Judgements: TypeAlias = Mapping[Item, Judged]

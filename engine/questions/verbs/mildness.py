@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import MILDER
 from abluent.engine.questions.answers.answer import Member, Row
-from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms

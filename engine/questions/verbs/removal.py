@@ -194,7 +194,7 @@ class Removal:
 
 def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
     """Whether enough of the films asked about are cleared, as far as is asked."""
-    truths = [_reaches(verdict, said.extent) for verdict in found]
+    truths = [reaches(verdict, said.extent) for verdict in found]
     sure, unsure = truths.count(True), truths.count(None)
     if quantity(said) is q.Quantity.EVERY:
         return Judged(all_true(truths), tuple(found))
@@ -202,7 +202,7 @@ def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
     return Judged(least if least == most else None, tuple(found))
 
 
-def _reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
+def reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
     """Whether one verdict is what a `clear` of some extent asks for."""
     least, most = ENDS[verdict.role]
     if extent is q.Extent.SURELY:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import STRENGTH_FAMILY, STRONGER_ON, TAKES_AS_MUCH
 from abluent.engine.questions.answers.answer import Member, Row
-from abluent.engine.questions.answers.wording import listed
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
 from abluent.engine.questions.verbs.mildness import Steps, laid_in_steps
 from abluent.engine.questions.verbs.removal import Removal

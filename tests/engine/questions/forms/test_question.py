@@ -40,11 +40,14 @@ def names(found: Answer) -> list[str]:
 
 
 def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
-    found = answer('which washes clear "Dimethicone"')
+    found = answer('which washes at least partly clear "Dimethicone"')
     assert "Tideline Wash" in names(found)
     assert "Backwater Cream Cleanser" not in names(found)
-    assert "Open: Shallows Wash" in found.sentence
+    opened = found.sentence.partition("Open: ")[2]
+    assert "Shallows Wash" in opened
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
+    none = answer('which washes clear "Dimethicone"').sentence
+    assert none.startswith("None for certain of the 12 looked at. Open: Tideline Wash")
 
 
 @pytest.mark.slow
@@ -58,17 +61,18 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
         ("which products leave a silicone", "Harbour Cream", "Tideline Wash"),
         ("which conditioners", "Harbour Cream", "Tideline Wash"),
         (
-            'which washes clear "Dimethicone" and do not leave silicones',
+            'which washes at least partly clear "Dimethicone" '
+            "and do not leave silicones",
             "Tideline Wash",
             "Gullwing Silk Wash",
         ),
         (
             'which washes perhaps clear "Dimethicone"',
-            "Shallows Wash",
+            "Tideline Wash",
             "Backwater Cream Cleanser",
         ),
         (
-            'which washes except "Tideline Wash" clear "Dimethicone"',
+            'which washes except "Tideline Wash" at least partly clear "Dimethicone"',
             "Breakwater Wash",
             "Tideline Wash",
         ),
@@ -94,12 +98,14 @@ def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
 
 
 def test_a_limit_and_an_order_by_mildness() -> None:
-    found = answer('which washes clear "Dimethicone" mildest first first 2')
+    found = answer(
+        'which washes at least partly clear "Dimethicone" mildest first first 2'
+    )
     assert len(found.members) == 2
 
 
 def test_those_are_the_members_of_the_last_answer() -> None:
-    last = answer('which washes clear "Dimethicone"')
+    last = answer('which washes at least partly clear "Dimethicone"')
     kept = names(answer("which of those contain sulfates", last))
     assert kept
     assert set(kept) < set(names(last))
@@ -132,16 +138,19 @@ def test_what_is_tells_the_class_with_its_source() -> None:
 @pytest.mark.parametrize(
     ("claim", "judged"),
     [
-        ("only sulfates clear water-insoluble silicones", "refuted"),
+        ("only sulfates clear water-insoluble silicones", "unsupported"),
+        ('only sulfates at least partly clear "Dimethicone"', "refuted"),
         ("every sulfate is an anionic surfactant", "proven"),
         ("every anionic surfactant is a sulfate", "refuted"),
         ("no sulfate is a cationic surfactant", "proven"),
         ("some anionic surfactant is not a sulfate", "proven"),
-        ('"Dimethicone" needs a sulfate', "refuted"),
-        ('every amphoteric surfactant clears "Dimethicone"', "unsupported"),
-        ('every sulfate clears "Dimethicone"', "disputed"),
-        ('at least 3 washes clear "Dimethicone"', "proven"),
-        ('at most 2 washes clear "Dimethicone"', "refuted"),
+        ('"Dimethicone" needs a sulfate', "unsupported"),
+        ('every amphoteric surfactant clears "Dimethicone"', "refuted"),
+        ('every sulfate clears "Dimethicone"', "refuted"),
+        ('"Breakwater Wash" clears "Dimethicone"', "disputed"),
+        ('"Tideline Wash" clears "Dimethicone"', "unsupported"),
+        ('at least 3 washes at least partly clear "Dimethicone"', "proven"),
+        ('at most 2 washes at least partly clear "Dimethicone"', "refuted"),
         ("no co-wash clears silicones", "proven"),
     ],
 )
@@ -149,6 +158,23 @@ def test_a_claim_is_judged(claim: str, judged: str) -> None:
     found = answer(f"is it true that {claim}")
     assert found.claim == judged
     assert found.witness or judged == "proven"
+
+
+@pytest.mark.parametrize(
+    ("claim", "verdict"),
+    [
+        ('"Tideline Wash" clears silicones', "partlyClears"),
+        ("every wash clears silicones", "partlyClears"),
+        ('only sulfates at least partly clear "Dimethicone"', "atLeastPartlyClears"),
+    ],
+)
+def test_the_row_that_decides_comes_first(claim: str, verdict: str) -> None:
+    """A counterexample is the film that refutes, and not the first by name."""
+    found = answer(f"is it true that {claim}")
+    assert found.claim == "refuted"
+    assert found.rows[0].goal[1][-1] == verdict
+    shown = world().base.label(found.rows[0].film)  # type: ignore[union-attr]
+    assert shown in found.sentence
 
 
 def test_a_refutation_names_what_readers_know_first() -> None:
@@ -165,10 +191,11 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         'suppose "Tideline Wash" had dimethicone: '
         'does "Tideline Wash" clear "Dimethicone"'
     )
-    assert "partly clears" in found.sentence
-    assert "as it is now: Tideline Wash clears" in found.sentence
+    assert found.sentence.startswith("Tideline Wash takes at most part of Dimethicone")
+    assert "it leaves such a film itself" in found.sentence
+    assert "as it is now: Tideline Wash takes at least part" in found.sentence
     (now,) = found.compared
-    assert now.rows[0].goal[1][-1] == "clears"
+    assert now.rows[0].goal[1][-1] == "atLeastPartlyClears"
 
 
 def test_what_is_supposed_is_told_as_supposed() -> None:

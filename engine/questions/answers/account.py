@@ -1,0 +1,332 @@
+"""A verdict's reasons in the order of thought, for one screen.
+
+First the film, then what acts on it, one line for each ingredient; then what bounds
+the verdict from below and from above, each bound by the claims that set it; then what
+pulls the other way. Everything is read off the proofs; the whole chain has more steps
+and is told by `Explained.reasons`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from abluent.engine.base.contract import (
+    ACTS,
+    ISA,
+    LINE,
+    MAY_ACT,
+    PUTS_BACK,
+    READING,
+    RESISTS,
+    TRIED,
+    TYPE,
+    UNREAD_LINE,
+    YIELDS,
+)
+from abluent.engine.base.fold import fold
+from abluent.engine.base.roles import Role
+from abluent.engine.logic.facts import Fact
+from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
+from abluent.engine.proof.proofs import Proof
+from abluent.engine.questions.answers.explained import (
+    Explained,
+    as_sentence,
+)
+from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
+
+_APIECE = 3
+"""So many ingredients get a line each; more that only bound from above share one."""
+_CLAIMS = 3
+"""So many claims are told for each end."""
+_REMARKS = 1
+"""So many of what the wash cannot count on, and of remarks, are told."""
+_BELOW = frozenset({ACTS, MAY_ACT, ISA})
+"""Conclusions whose own reasons are left to the whole chain: that an agent is at
+work, and what a thing is."""
+
+
+class Step(NamedTuple):
+    """One line of an account.
+
+    Args:
+        text: the sentence.
+        sources: the works it rests on, by symbol; practice and conventions are none.
+        standing: how it stands, by symbol; empty where it has no standing of its own.
+    """
+
+    text: str
+    sources: tuple[str, ...] = ()
+    standing: str = ""
+
+
+def account(row: Verdict) -> tuple[Step, ...]:
+    """The reasons of a verdict in the order of thought."""
+    told = _Account(row)
+    steps = [*told.film(), *told.agents(), *told.bounds(), *told.against()]
+    return tuple({step.text: step for step in steps}.values())
+
+
+def deciding(row: Verdict) -> tuple[str, ...]:
+    """The claims that set the ends of a verdict, by symbol, the lower end first.
+
+    What water does is left out, as it is in every wash.
+    """
+    told = _Account(row)
+    return tuple(dict.fromkeys(c for each in told.proofs for c in told.claims(each)))
+
+
+class _Account:
+    def __init__(self, row: Verdict) -> None:
+        self.row = row
+        self.case = row.case
+        self.base = row.case.world.base
+        self.wash = row.goal[1][0]
+        ends = [end for end in (row.at_least, row.at_most) if end]
+        self.proofs = [end.proof for end in ends] or [row.proof]
+
+    # -- the film and what acts on it ----------------------------------------------
+
+    def film(self) -> Iterator[Step]:
+        """What the film is, and what its name leaves open."""
+        _, (_, film, product, _) = self.row.goal
+        grades = [
+            str(grade)
+            for *_, grade in sorted(
+                self.case.model.match(READING, (film, product, None))
+            )
+        ]
+        name = self.base.label(self.row.film)
+        whose = f" from {self.row.source}" if self.row.source else ""
+        kinds = [*dict.fromkeys(filter(None, map(self._class, grades or [str(film)])))]
+        told = f"{name}{whose}: {' or '.join(kinds) or 'a film'}"
+        if len(kinds) > 1:
+            told += "; the name does not say which, so each is judged"
+        elif len(grades) > 1:
+            told += (
+                f", of any grade ({', '.join(self._grade(g, name) for g in grades)})"
+            )
+        yield Step(as_sentence(told), self._works(map(self._typed, grades)))
+
+    def _grade(self, grade: str, name: str) -> str:
+        """A grade by what its name adds to that of the film."""
+        label = self.base.label(grade)
+        return label.removeprefix(name).strip(" ()").removesuffix(" grade") or label
+
+    def agents(self) -> Iterator[Step]:
+        """One line for each ingredient that the ends rest on."""
+        low, *high = [self._acting(proof) for proof in self.proofs]
+        bounding = dict.fromkeys(agent for each in high for agent in each)
+        first = low
+        rest = [agent for agent in bounding if agent not in first]
+        if not first and not rest:
+            rest = self._at_work()
+        if len(first) + len(rest) <= _APIECE:
+            first, rest = [*first, *rest], []
+        for agent in first:
+            place = self._places()[agent]
+            told = f"{self._printed(agent, place)}, number {place} of {self.row.wash}"
+            yield Step(
+                f"{told}: {self._what(agent)}.", self._works([self._typed(agent)])
+            )
+        if rest:
+            told = ", ".join(
+                f"{self.base.label(a)} ({self._places()[a]}, {self._what(a)})"
+                for a in sorted(rest, key=lambda a: self._places()[a])
+            )
+            head = "Besides" if first else f"In {self.row.wash}"
+            works = self._works(self._typed(agent) for agent in rest)
+            yield Step(f"{head}: {told}.", works)
+
+    def _acting(self, proof: Proof) -> list[str]:
+        """The agents by which a proof bounds what is taken, as the label lists them."""
+        found = [
+            str(node.args[0])
+            for node in proof.nodes.values()
+            if isinstance(node, RuleNode)
+            and node.rule.head.predicate in {YIELDS, RESISTS}
+        ]
+        return self._counted(found)
+
+    def _at_work(self) -> list[str]:
+        """What acts in the wash, where no bound rests on it."""
+        found = self.case.model.match(ACTS, (self.wash, None))
+        return self._counted(str(agent) for _, agent in found)
+
+    def _counted(self, agents: Iterable[str]) -> list[str]:
+        """The agents that the label lists, in its order; water is in every wash."""
+        places = self._places()
+        kept = {a for a in agents if a in places}
+        kept.discard(self.case.world.known.water_symbol)
+        return sorted(kept, key=lambda agent: (places[agent], agent))
+
+    def _places(self) -> dict[str, int]:
+        lines = sorted(self.case.model.match(LINE, (self.wash, None, None)), key=str)
+        found: dict[str, int] = {}
+        for _, place, agent in lines:
+            if isinstance(place, int):
+                found[str(agent)] = min(place, found.get(str(agent), place))
+        return found
+
+    def _printed(self, agent: str, place: int) -> str:
+        """An ingredient by its name, and by what the label prints if that differs."""
+        name = self.base.label(agent)
+        if self.row.wash not in self.case.world.products:
+            return name
+        for reading in self.case.world.read(self.row.wash).readings:
+            if reading.symbol == agent and fold(reading.printed) != fold(name):
+                return f"{name} (printed “{reading.printed}”)"
+        return name
+
+    def _what(self, agent: str) -> str:
+        """The class of an ingredient and its charge, in words."""
+        kind = self._class(agent)
+        (prop,) = self.base.terms(Role.CHARGE) or ("",)
+        charge = self.base.record(agent).link(prop) if agent in self.base else None
+        for each in self.base.classes_of(agent) if agent in self.base else ():
+            charge = charge or self.base.implied(each, prop) or None
+        label = self.base.label(str(charge)) if charge else ""
+        return ", ".join(filter(None, [kind, "" if label in kind else label]))
+
+    def _class(self, symbol: str) -> str:
+        fact = self._typed(symbol)
+        if fact is not None:
+            return self.base.label(str(fact.args[1]))
+        kinds = self.base.classes_of(symbol) if symbol in self.base else []
+        return self.base.label(kinds[0]) if kinds else ""
+
+    def _typed(self, symbol: str) -> Fact | None:
+        """What says what a thing is, among what the proofs rest on."""
+        found = (f for proof in self.proofs for f in proof.facts)
+        mine = (f for f in found if f.predicate == TYPE and f.args[0] == symbol)
+        return next(mine, None)
+
+    # -- the bounds ----------------------------------------------------------------
+
+    def bounds(self) -> Iterator[Step]:
+        """What sets each end, and that nothing does."""
+        row = self.row
+        if row.at_least is None or row.at_most is None:
+            yield from self._said(row)
+            return
+        least, most = ENDS[row.role]
+        if least is not Role.NONE_OF_IT:
+            yield from self._said(row.at_least)
+        if most is not Role.ALL_OF_IT:
+            yield from self._said(row.at_most)
+        yield from self._unread()
+
+    def _said(self, end: End | Verdict) -> Iterator[Step]:
+        """The claims of one end, then the rules that say something of their own."""
+        claims = self.claims(end.proof)
+        for claim in claims[:_CLAIMS]:
+            record = self.base.record(claim)
+            works = self._real(record.links("source"))
+            text = record.text("statement") or self.base.label(claim)
+            yield Step(as_sentence(text), works, record.link("standing") or "")
+        if len(claims) > _CLAIMS:
+            more = len(claims) - _CLAIMS
+            yield Step(f"{more} more claim{'s' * (more > 1)} like these: ask why.")
+        met: set[str] = set()
+        for node in _above(end.proof):
+            rule = node.rule
+            if rule.standing and rule.id not in met:
+                met.add(rule.id)
+                text = as_sentence(self.case.world.known.sentences.node(node))
+                yield Step(text, self._real(rule.sources), rule.standing)
+
+    def claims(self, proof: Proof) -> list[str]:
+        """The claims of a proof, but for those on what water does, as in any wash."""
+        water = self.case.world.known.water_symbol
+        found: dict[str, None] = {}
+        for node in _walk(proof, lambda n: _bounds(n, water)):
+            if isinstance(node, FactNode) and node.fact.args:
+                symbol = str(node.fact.args[0])
+                if symbol in self.base and self.base.record(symbol).space == "claim":
+                    found[symbol] = None
+        return list(found)
+
+    def _unread(self) -> Iterator[Step]:
+        places = sorted(
+            str(place)
+            for _, place in self.case.model.match(UNREAD_LINE, (self.wash, None))
+        )
+        if places:
+            told = f"Number {', '.join(places)} of {self.row.wash} was not read"
+            yield Step(f"{told}: what it is may change this.")
+
+    # -- what pulls the other way --------------------------------------------------
+
+    def against(self) -> Iterator[Step]:
+        """What the wash leaves itself and what it cannot count on, then remarks."""
+        _, (_, film, product, _) = self.row.goal
+        model = self.case.model
+        for *_, grade in sorted(model.match(READING, (film, product, None)), key=str):
+            if model.holds(PUTS_BACK, (self.wash, grade)):
+                yield from self._concluded((PUTS_BACK, (self.wash, grade)))
+        beside = [goal for goal in self.row.beside if goal[0] != TRIED]
+        for goal in beside[:_REMARKS]:
+            yield from self._concluded(goal)
+        if len(beside) > _REMARKS:
+            yield Step(f"{len(beside) - _REMARKS} more remarks: ask why.")
+
+    def _concluded(self, goal: Ground) -> Iterator[Step]:
+        """What a fact beside the verdict says, by its last step."""
+        found = Explained(self.case, goal)
+        text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
+        yield Step(text, self._real(found.sources)[:2], found.standing)
+
+    # -- sources -------------------------------------------------------------------
+
+    def _works(self, facts: Iterable[Fact | None]) -> tuple[str, ...]:
+        """The first work for each of what some things are; a trace has them all."""
+        cited = [self._real(fact.basis.sources)[:1] for fact in facts if fact]
+        return tuple(dict.fromkeys(name for names in cited for name in names))
+
+    def _real(self, sources: Iterable[str]) -> tuple[str, ...]:
+        conventions = self.case.world.known.conventions
+        return tuple(name for name in sources if name not in conventions)
+
+
+def _above(proof: Proof) -> Iterator[RuleNode]:
+    """The rules of a proof, but for those that only bear on who is at work."""
+    for node in _walk(proof, lambda n: n.rule.head.predicate in _BELOW):
+        if isinstance(node, RuleNode):
+            yield node
+
+
+def _walk(proof: Proof, stops: Callable[[RuleNode], bool]) -> Iterator[Node]:
+    """The nodes of a proof from its root down, but for those at which it stops."""
+    waiting = [proof.root.key]
+    met: set[str] = set()
+    while waiting:
+        key = waiting.pop()
+        node = proof.nodes[key]
+        if key in met or (isinstance(node, RuleNode) and stops(node)):
+            continue
+        met.add(key)
+        yield node
+        waiting.extend(reversed(node.premises))
+
+
+def _bounds(node: RuleNode, agent: str) -> bool:
+    """Whether a step says what one agent takes of a film."""
+    return node.rule.head.predicate in {YIELDS, RESISTS} and node.args[0] == agent
+
+
+def turning(row: Verdict, steps: Sequence[Step]) -> tuple[int, str]:
+    """On which step of an account a verdict turns: its number, or 0, and its words.
+
+    It is one of those that stand lowest; among them a claim that sets a bound.
+    """
+    if not row.weakest:
+        return 0, ""
+    first = row.weakest[0]
+    numbers = (n for n, step in enumerate(steps, 1) if step.text == as_sentence(first))
+    return next(numbers, 0), first
+
+
+def numbered_sources(steps: Sequence[Step]) -> dict[str, int]:
+    """A number for each work that some steps cite, in the order they cite them."""
+    cited = dict.fromkeys(name for step in steps for name in step.sources)
+    return {name: number for number, name in enumerate(cited, 1)}

@@ -1,0 +1,132 @@
+"""A verdict said aloud, and its reasons on one screen."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from statistics import median
+
+import pytest
+from abluent.engine.questions.answers.account import (
+    account,
+    deciding,
+    numbered_sources,
+    turning,
+)
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.session.answer_face import ShownAnswer
+from abluent.shell.session.session import Session
+
+SCREEN = 22
+SAID = {
+    'does "Tideline Wash" clear "Dimethicone"': (
+        "Tideline Wash takes at least part of Dimethicone, by common practice; "
+        "whether all, nobody here has measured."
+    ),
+    'does "Breakwater Wash" clear "Dimethicone"': (
+        "Breakwater Wash takes at least part of Dimethicone, by common practice; "
+        "sources of equal rank part over whether it takes all."
+    ),
+    'does "Gullwing Silk Wash" clear "Dimethicone"': (
+        "Gullwing Silk Wash takes at most part of Dimethicone, by common practice, "
+        "for it leaves such a film itself."
+    ),
+    'does "Shallows Wash" clear "Dimethicone"': (
+        "Shallows Wash takes at most part of Dimethicone, by common practice; "
+        "whether even part, nobody here has measured."
+    ),
+    'does "Tideline Wash" clear "Amodimethicone"': (
+        "Tideline Wash takes part of Amodimethicone, by common practice."
+    ),
+    'does "Backwater Cream Cleanser" clear "Cetrimonium Chloride"': (
+        "Backwater Cream Cleanser takes none of Cetrimonium Chloride, "
+        "by common practice."
+    ),
+    'does water clear "Cyclopentasiloxane"': (
+        "Cyclopentasiloxane needs no wash, by the handbooks, from memory."
+    ),
+}
+
+
+@cache
+def asked(question: str) -> ShownAnswer:
+    return session().ask(question)
+
+
+@cache
+def session() -> Session:
+    return Session.open()
+
+
+def row(question: str) -> Verdict:
+    (found,) = asked(question).rows
+    assert isinstance(found, Verdict)
+    return found
+
+
+@pytest.mark.parametrize("question", SAID)
+def test_the_first_line_is_the_answer(question: str) -> None:
+    """How much is taken, who says so, and what is in doubt."""
+    assert asked(question).sentence == SAID[question]
+
+
+def test_a_product_is_folded_to_its_films_the_worst_first() -> None:
+    """What is told last is the rest of it."""
+    told = asked('does "Tideline Wash" clear everything from "Tarred Rope Pomade"')
+    assert told.sentence == (
+        "No: of what Tarred Rope Pomade leaves, Tideline Wash takes part of waxes, "
+        "Petrolatum and takes at least part of the rest."
+    )
+
+
+@pytest.mark.parametrize("question", SAID)
+def test_every_claim_that_bounds_is_told_or_said_to_be_left_out(question: str) -> None:
+    """No bound without its claim."""
+    found = row(question)
+    steps = account(found)
+    base = found.case.world.base
+    told = [step.text.rstrip(".") for step in steps]
+    left = sum(int(t.split()[0]) for t in told if "more claim" in t)
+    statements = {base.label(claim).rstrip(".") for claim in deciding(found)}
+    assert statements
+    assert len(statements - set(told)) == left
+
+
+@pytest.mark.parametrize("question", SAID)
+def test_sources_are_works_and_are_numbered_as_they_are_cited(question: str) -> None:
+    """No convention is a source, and every number stands at a step."""
+    found = row(question)
+    numbers = numbered_sources(account(found))
+    assert not numbers.keys() & found.case.world.known.conventions
+    page = answer_page(asked(question), 80)
+    steps = page.partition("Sources:")[0]
+    cited = {int(number) for number in re.findall(r"\[(\d+)\]", steps)}
+    assert cited == set(numbers.values())
+
+
+def test_it_turns_on_a_claim_that_sets_a_bound() -> None:
+    """And not on a step that stands as low and says little."""
+    for question in list(SAID)[:2]:
+        found = row(question)
+        steps = account(found)
+        number, words = turning(found, steps)
+        labels = {found.case.world.base.label(claim) for claim in found.bounding}
+        assert words in labels
+        assert steps[number - 1].text == words
+
+
+def test_a_plain_answer_fits_a_screen() -> None:
+    """The whole chain is one word away."""
+    lines = [len(answer_page(asked(q), 80).splitlines()) for q in SAID]
+    assert median(lines) <= SCREEN
+    assert max(lines) <= 28
+    first = next(iter(SAID))
+    whole = answer_page(session().ask(f"why {first}"), 80)
+    assert all(reason[:30] in whole for reason in row(first).reasons)
+
+
+@pytest.mark.parametrize("question", SAID)
+def test_at_most_two_cautions_are_shown(question: str) -> None:
+    """A trace has them all."""
+    assert answer_page(asked(question), 80).count("Mind:") <= 2
