@@ -33,6 +33,17 @@ def stated(base: Base, words: Iterable[str]) -> tuple[str, ...]:
     return found
 
 
+def phrases(base: Base) -> tuple[str, ...]:
+    """Every phrase of several words that states a condition, in order."""
+    found = {
+        phrase
+        for condition in base.instances(base.term(Role.CONDITION))
+        for phrase in (base.label(condition), *base.record(condition).texts("alias"))
+        if " " in phrase
+    }
+    return tuple(sorted(found))
+
+
 def laid_over(
     base: Base, general: Iterable[str], special: Iterable[str]
 ) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from abluent.shell.shelf.current import OWN, CurrentShelf
 from abluent.shell.shelf.shelf import OTHER, Shelf, ShelfLabel, checked_label
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
     from pathlib import Path
 
     from abluent.engine.amounts.lawful import Lawful
@@ -212,11 +213,19 @@ class Session(CurrentShelf):
         from abluent.grammar.common.errors import GrammarError
         from abluent.grammar.query.parse import parse_query
 
-        try:
-            query = parse_query(text)
-        except GrammarError as error:
-            return self._ask_heard(text, error)
-        return self._answered(query, text)
+        with self._speaking():
+            try:
+                query = parse_query(text)
+            except GrammarError as error:
+                return self._ask_heard(text, error)
+            return self._answered(query, text)
+
+    def _speaking(self) -> AbstractContextManager[None]:
+        """Read the conditions of the base at hand, the user's own among them."""
+        from abluent.engine.base.conditions import phrases
+        from abluent.grammar.query.words import also
+
+        return also(phrases(self.world.base))
 
     def take(self, text: str, question: str) -> Answer:
         """Answer what a line of free speech was taken for, and remember the choice.
@@ -230,7 +239,8 @@ class Session(CurrentShelf):
         """
         from abluent.grammar.query.parse import parse_query
 
-        answer = self._answered(parse_query(question), question, heard=text)
+        with self._speaking():
+            answer = self._answered(parse_query(question), question, heard=text)
         self._choices.take(text, question)
         return answer
 
@@ -238,7 +248,8 @@ class Session(CurrentShelf):
         """Read free speech into exact questions, best first; at most three."""
         from abluent.engine.questions.forms.heard import heard
 
-        return heard(text, self._vocabulary())
+        with self._speaking():
+            return heard(text, self._vocabulary())
 
     def _ask_heard(self, text: str, error: Exception) -> Answer:
         """Answer free speech where it can be read in one way only.

@@ -8,6 +8,7 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+from abluent.engine.faults import CommandError
 from abluent.engine.questions.forms.heard import resolves
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
@@ -163,3 +164,29 @@ def test_whatever_is_offered_for_damage_can_be_asked(session: Session) -> None:
             assert print_query(query) == reading.question
             assert resolves(query, nouns)
     assert offers > 50
+
+
+OWN = """@prefix abl: <https://abluent.example/ns#> .
+@prefix owl: <http://www.w3.org/2002/07/owl#> .
+@prefix rdfs: <http://www.w3.org/2000/01/rdf-schema#> .
+
+abl:afterSwimming
+  a abl:Condition, owl:NamedIndividual ;
+  rdfs:label "after a swim" ;
+  rdfs:comment "The hair was in a pool before." ;
+  abl:alias "after swimming" ;
+  abl:aspect "swimming" ;
+  abl:word "pool" .
+"""
+
+
+def test_a_condition_of_ones_own_is_read(tmp_path: Path) -> None:
+    """As an exact question and in free speech; another session knows none of it."""
+    (tmp_path / "own.ttl").write_text(OWN)
+    mine = Session.open(knowledge=[str(tmp_path)])
+    exact = 'does "Tideline Wash" clear "Dimethicone" after a swim'
+    assert mine.ask(exact).query == exact
+    heard = mine.ask("Tideline gets dimethicone off after swimming")
+    assert heard.query.endswith("after a swim")
+    with pytest.raises(CommandError):
+        Session.open().ask(exact)
