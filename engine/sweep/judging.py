@@ -60,6 +60,7 @@ class Told:
         self._rows: list[tuple[str, str, str, bool, int, int]] = []
         self._unread: Counter[str] = Counter()
         self._on_washes: Counter[str] = Counter()
+        self._stands: list[tuple[str, str]] = []
 
     def add(self, entry: Entry, sight: Sight) -> None:
         """Take a label in."""
@@ -70,6 +71,12 @@ class Told:
         self._unread.update(unread.values())
         if entry.wash:
             self._on_washes.update(unread.values())
+            self._stands += [(entry.name, name) for name in unread.values()]
+
+    def stands(self) -> Mapping[str, Sequence[Any]]:
+        """On which washes each name stands that was not understood."""
+        columns = list(zip(*self._stands, strict=True)) or [()] * 2
+        return dict(zip(("wash", "name"), columns, strict=True))
 
     def labels(self) -> Mapping[str, Sequence[Any]]:
         """A row for each label, as columns."""

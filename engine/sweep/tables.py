@@ -26,7 +26,8 @@ TABLES: Mapping[str, str] = {
     "films": "a row for each film that a product leaves: the product, and the film by "
     "symbol and by name",
     "unread": "a row for each name that was not understood: on how many labels it "
-    "stands, and on how many washes",
+    "stands, on how many washes, and how many verdicts of these are not settled, their "
+    "ends being apart",
     "judged": "a row for each verdict that was worked out: a wash, a film and a "
     "product that stand for all of which the same is so, the verdict, both its ends "
     "where the rules have ends, and whether sources part over it",
@@ -63,7 +64,8 @@ class Tables:
         self._database = database
         self._run: Callable[[str], None] = database.execute
         database.columns("labels", told.labels())
-        database.columns("unread", told.unread())
+        database.columns("unread_", told.unread())
+        database.columns("stands_", told.stands())
         in_words: tuple[tuple[str, tuple[str, int], Callable[[Term], str]], ...] = (
             ("thing_", (c.LINE, 0), world.name),
             ("place_", (c.LINE, 1), str),
@@ -125,6 +127,29 @@ class Tables:
             f"FROM ({alike(c.VERDICT, 2)}) AS a {thing('p')} a.thing "
             f"{thing('q')} a.stands JOIN symbol_ AS s ON s.code = a.partner",
         )
+        yield "unread", self._unread()
+
+    def _unread(self) -> str:
+        """The names that were not understood, with what they leave open."""
+        if not self._ends:
+            apart = "0 = 1"
+        else:
+            apart = f"j.{self._ends[0]} <> j.{self._ends[-1]}"
+        return f"""
+            WITH often AS (
+                SELECT judged, film, COUNT(*) AS times FROM film_alike GROUP BY ALL
+            ), unsettled AS (
+                SELECT w.wash, SUM(o.times) AS times FROM judged AS j
+                JOIN often AS o ON o.judged = j.product AND o.film = j.film
+                JOIN wash_alike AS w ON w.judged = j.wash
+                WHERE {apart} GROUP BY w.wash
+            ), left_open AS (
+                SELECT s.name, SUM(u.times) AS times FROM stands_ AS s
+                JOIN unsettled AS u ON u.wash = s.wash GROUP BY s.name
+            )
+            SELECT u.*, CAST(COALESCE(l.times, 0) AS BIGINT) AS not_settled
+            FROM unread_ AS u LEFT JOIN left_open AS l ON l.name = u.name
+            ORDER BY not_settled DESC, labels DESC, u.name"""
 
     def _judged(self) -> str:
         tables = self._reckoning.tables

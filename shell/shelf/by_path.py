@@ -6,10 +6,14 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from abluent.engine.faults import CommandError, Problem
+from abluent.grammar.common.record import replace
 from abluent.shell.shelf.shelf import Shelf
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+
+_OF_MANY = {".csv", ".tsv", ".jsonl", ".ndjson", ".parquet"}
 
 
 def open_shelf(path: Path) -> Shelf:
@@ -25,6 +29,8 @@ def open_shelf(path: Path) -> Shelf:
 
 def _reader(path: Path) -> Callable[[Path], Shelf]:
     # Imported here: a question over JSON Lines has no use for the CSV module.
+    if path.is_dir() and _parts(path):
+        return _read_parts
     if path.is_dir() or path.suffix.casefold() == ".txt":
         from abluent.shell.shelf.as_text import read_folder, read_label_file
 
@@ -37,6 +43,10 @@ def _reader(path: Path) -> Callable[[Path], Shelf]:
         from abluent.shell.shelf.as_jsonl import read_jsonl
 
         return read_jsonl
+    if path.suffix.casefold() == ".parquet":
+        from abluent.shell.shelf.as_parquet import read_parquet
+
+        return read_parquet
     if not path.exists():
         raise CommandError(
             Problem(f'there is no shelf "{path}"', hint="check the path")
@@ -44,6 +54,20 @@ def _reader(path: Path) -> Callable[[Path], Shelf]:
     raise CommandError(
         Problem(
             f'"{path}" does not end like a shelf',
-            hint="a shelf is a .jsonl, .csv or .txt file, or a folder of .txt files",
+            hint="a shelf is a .jsonl, .csv, .parquet or .txt file, or a folder",
         )
     )
+
+
+def _parts(folder: Path) -> list[Path]:
+    """The files of a folder that hold many labels each, in order of name."""
+    return sorted(
+        path for path in folder.iterdir() if path.suffix.casefold() in _OF_MANY
+    )
+
+
+def _read_parts(folder: Path) -> Shelf:
+    """Read a folder of shelf files as one shelf."""
+    from abluent.shell.shelf.shelf import joined
+
+    return replace(joined(map(open_shelf, _parts(folder))), name=folder.name)

@@ -106,6 +106,29 @@ def test_random_labels_are_judged_as_by_the_reasoner(
     assert set(rows_in(tmp_path / "out.duckdb")) == reasoned(world)
 
 
+@pytest.mark.slow
+def test_unread_names_are_ranked_by_what_they_leave_open(
+    base: Base, tmp_path: Path
+) -> None:
+    """As many as there are verdicts with ends apart on washes that list the name."""
+    labels = list(catalogue(base, 25, seed=5))
+    sweep(world_of(base, labels), labels, tmp_path / "out.duckdb")
+    with duckdb.connect(str(tmp_path / "out.duckdb"), read_only=True) as file:
+        told = dict(file.execute("SELECT name, not_settled FROM unread").fetchall())
+        apart = dict(
+            file.execute(
+                "SELECT wash, COUNT(*) FROM verdicts WHERE at_least <> at_most "
+                "GROUP BY wash"
+            ).fetchall()
+        )
+    listed = {
+        name: [p.name for p in labels if f"{name}," in p.text or f"{name}." in p.text]
+        for name in told
+    }
+    assert told == {n: sum(apart.get(w, 0) for w in on) for n, on in listed.items()}
+    assert any(told.values())
+
+
 @pytest.mark.long
 def test_a_thousand_labels_are_judged_as_by_the_reasoner(
     base: Base, tmp_path: Path

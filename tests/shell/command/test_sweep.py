@@ -6,7 +6,9 @@ import json
 from pathlib import Path
 
 import pytest
+from abluent.engine.faults import DataError
 from abluent.shell.command.cli import main
+from abluent.shell.shelf.by_path import open_shelf
 
 duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
@@ -56,3 +58,35 @@ def test_a_place_that_cannot_be_is_refused(
     place = tmp_path / "nowhere" / "out.duckdb"
     assert main(["sweep", "--shelf", str(shelf), "--to", str(place)]) == 2
     assert "is no folder" in capsys.readouterr().err
+
+
+def test_a_folder_of_shelf_files_is_one_shelf(shelf: Path, tmp_path: Path) -> None:
+    """JSON Lines, CSV and Parquet together."""
+    folder = tmp_path / "many"
+    folder.mkdir()
+    rows = [json.loads(line) for line in shelf.read_text("utf-8").splitlines()]
+    (folder / "a.jsonl").write_text(json.dumps(rows[0]) + "\n", "utf-8")
+    (folder / "b.csv").write_text(
+        'product,kind,text\nHarbour Cream,leave-in,"Aqua, Dimethicone"\n', "utf-8"
+    )
+    with duckdb.connect() as database:
+        database.execute(
+            f"COPY (SELECT 'Mild Wash' AS product, 'wash' AS kind, NULL AS market, "
+            f"'Aqua, Decyl Glucoside' AS text) TO '{folder}/c.parquet'"
+        )
+    found = open_shelf(folder)
+    assert [x.product for x in found.labels] == [
+        "Tide Wash",
+        "Harbour Cream",
+        "Mild Wash",
+    ]
+    assert found.name == "many"
+    assert not found.problems
+
+
+def test_a_broken_parquet_file_is_named(tmp_path: Path) -> None:
+    """As any other shelf that cannot be read."""
+    path = tmp_path / "broken.parquet"
+    path.write_bytes(b"PAR1 no more")
+    with pytest.raises(DataError, match="cannot be read as Parquet"):
+        open_shelf(path)
