@@ -83,6 +83,8 @@ class Question(NamedTuple):
         first: the position of a condition that reads `delta`, and comes first.
         delta: the rows that are new.
         key: a name for it, if its plan may be used again for other facts.
+        given: the symbol tables of variables of the starting binding that stand in no
+            condition of the body.
     """
 
     rule: str
@@ -95,3 +97,4 @@ class Question(NamedTuple):
     first: int | None = None
     delta: Relation | None = None
     key: tuple[int | str, ...] | None = None
+    given: tuple[tuple[str, Symbols], ...] = ()

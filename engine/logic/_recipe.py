@@ -220,7 +220,10 @@ class _Binding:
             self._table(each.name) if isinstance(each, Variable) else Symbols()
             for each in literal.terms
         )
-        inner = Question(rule, literal.body, literal.groups, literal.terms, tables)
+        given = tuple((name, self._table(name)) for name in literal.groups)
+        inner = Question(
+            rule, literal.body, literal.groups, literal.terms, tables, given=given
+        )
         plan = self._plan(inner, self._source)
         table = self._table(literal.variable.name)
         return Collect(rule, literal.function, groups, plan, tables, table)
@@ -238,8 +241,8 @@ class _Binding:
 
 
 def named_tables(question: Question) -> dict[str, Symbols]:
-    """The symbol tables of the variables that are wanted."""
-    return {
+    """The symbol tables of the variables that are wanted, or given from outside."""
+    return dict(question.given) | {
         each.name: table
         for each, table in zip(question.wanted, question.symbols, strict=True)
         if isinstance(each, Variable)

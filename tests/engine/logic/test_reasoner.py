@@ -134,6 +134,18 @@ BOXES = [
 ]
 
 
+def test_a_collection_compares_with_what_stands_outside_it() -> None:
+    """A variable that is only compared within keeps the value that it has outside."""
+    text = """
+    rule c if at(?i, ?n), ?c is count(?o : at(?o, ?k), ?k < ?n) then c(?i, ?c) end
+    rule s if at(?i, ?n), ?s is sum(?d, ?o : at(?o, ?k), ?d is ?k + ?n)
+    then s(?i, ?s) end
+    """
+    found = model(text, *(("at", name, n) for n, name in enumerate("abc", 3)))
+    assert set(found.match("c")) == {("a", 0), ("b", 1), ("c", 2)}
+    assert set(found.match("s")) == {("a", 21), ("b", 24), ("c", 27)}
+
+
 @pytest.mark.parametrize(
     ("name", "rows"),
     [
