@@ -45,6 +45,25 @@ def graded(clause: Clause) -> Iterator[Said]:
         yield Said(asked=asked, used=used, slot="subject", doubt=0.4)
 
 
+def naming(clause: Clause) -> Iterator[Said]:
+    """`all of them start with PEG`."""
+    for at in clause.where("small:ending", "small:starting"):
+        before, rest = clause.before(at), clause.parts[at + 1 :]
+        if not before or not rest or clause.parts[at].words[0] not in _SAID_OF:  # type: ignore[union-attr]
+            continue
+        after = rest[0]
+        if isinstance(after, Noun):
+            continue
+        letters = after.value.lstrip("*") or after.words[0]
+        starts = at in clause.where("small:starting")
+        pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
+        used = clause.used(before[-1], verbs=[at, at + 1])
+        yield stated(clause, before[-1], pattern, used)
+
+
+_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
+
+
 def excluding(clause: Clause) -> Iterator[Said]:
     """`does silicone-free rule out X`: whether X is one."""
     for at in clause.verbs("exclude"):

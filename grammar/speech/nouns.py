@@ -213,9 +213,19 @@ def _by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
         values, last = _patterns(pieces, at)
         pattern = q.Named(values)
         return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
-    if at > start and at < len(pieces) and pieces[at].does(*_LETTERS):
+    named = at > start and at < len(pieces) and pieces[at].does(*_LETTERS)
+    by_name = any(piece.words[0] in _NAMES_OF for piece in pieces[start:at])
+    if named and (by_name or pieces[at].words[0] not in _SAID_OF):
         return noun
     return None
+
+
+_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
+
+
+def _verb_after(pieces: Sequence[Piece], at: int) -> bool:
+    sections = ("verb", "turned", "heads", "contrast")
+    return any(piece.entry.section in sections for piece in pieces[at + 1 :])
 
 
 def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
@@ -242,6 +252,9 @@ def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     """A noun with the letters that its name ends in or starts with."""
     at = _past_idle(pieces, noun.last + 1)
     if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
+        return noun
+    if pieces[at].words[0] in _SAID_OF and not _verb_after(pieces, at):
+        # `all of them end in …` is said of them.
         return noun
     after, last = pieces[at + 1], at + 1
     letters = after.value.lstrip("*") or after.words[0]

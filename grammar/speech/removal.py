@@ -88,6 +88,10 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
         source.term if source is not None else None,
         circumstances=clause.conditions(),
     )
+    if agent is not None and agent.has("thing") and agent.quantity is q.Quantity.NO:
+        # `nothing removes it`: no wash does.
+        kinds = frozenset({"wash", "kind", "agent"})
+        agent = replace(agent, term=WASHES, kinds=kinds, general=True)
     lacking = bans(clause, agent, film, source)
     if lacking and (agent is None or (agent.has("kind") and agent.general)):
         base = agent.term if agent is not None else WASHES
