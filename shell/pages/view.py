@@ -13,6 +13,7 @@ from typing import Any
 from abluent.engine.checking import checker
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.answers.rows import (
     all_rows,
     standing,
@@ -34,7 +35,7 @@ from abluent.shell.pages.marks import MarkedLabel, marked_labels
 class SideView:
     """What the claims of one side of a dispute say."""
 
-    outcome: str
+    says: str
     claims: Sequence[str]
     stands: Sequence[str]
     caveats: Sequence[str]
@@ -138,8 +139,8 @@ def page_view(
 
 def row_view(row: Row) -> RowView:
     """Return one row, for people."""
-    disputed = row.dispute if isinstance(row, Verdict) else None
-    apart = disputed.reasons if disputed else ()
+    disputes = row.disputes if isinstance(row, Verdict) else ()
+    apart = united(each.reasons for each in disputes)
     return RowView(
         title=title(row),
         verdict=verdict(row) if isinstance(row, Verdict) else "",
@@ -153,20 +154,21 @@ def row_view(row: Row) -> RowView:
 
 
 def sides_of(row: Row) -> Iterator[SideView]:
-    """Yield the sides of a dispute: the claims it rests on, by what they say."""
-    if not isinstance(row, Verdict) or row.dispute is None:
+    """Yield the sides of a dispute: the claims each rests on, by what it says."""
+    if not isinstance(row, Verdict) or not row.disputed:
         return
+    from abluent.engine.questions.about.dispute import conclusion, partings
+
     base = row.case.world.base
     sides: dict[str, list[str]] = {}
-    for claim in row.dispute.claims:
-        outcome = base.record(claim).link("outcome")
-        if outcome:
-            sides.setdefault(outcome, []).append(claim)
-    for outcome, claims in sides.items():
+    for side in (side for each in partings(row) for side in each.sides):
+        sides.setdefault(conclusion(side), []).extend(side.chain.claims)
+    for says, every in sides.items():
+        claims = list(dict.fromkeys(every))
         records = [base.record(claim) for claim in claims]
         works = [work for each in records for work in each.basis.sources]
         yield SideView(
-            base.label(outcome),
+            says,
             [base.label(claim) for claim in claims],
             [_stands(each.basis.standing, each.basis.from_memory) for each in records],
             [text for each in records if (text := each.text("caveat"))],

@@ -107,16 +107,17 @@ def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
         yield Finding("shared", "Both sides rest on", tuple(both))
     for side, head in zip(parting.sides, ("One side", "The other side"), strict=True):
         own = [text for text in side.chain.reasons if text not in both]
-        yield Finding("side", head, (*own, as_sentence(_conclusion(side))))
+        yield Finding("side", head, (*own, as_sentence(conclusion(side))))
     yield _crux(parting)
 
 
-def _conclusion(side: Side) -> str:
+def conclusion(side: Side) -> str:
+    """What one side says, as a clause."""
     return side.chain.case.world.known.sentences.claim(*side.chain.goal)
 
 
 def _against(parting: Parting) -> str:
-    one, other = map(_conclusion, parting.sides)
+    one, other = map(conclusion, parting.sides)
     return as_sentence(f"{one}; against that, {other}")
 
 

@@ -192,7 +192,7 @@ class Nouns:
     def trait_with(self, value: str) -> str | None:
         """The first trait that may have a value."""
         kinds = self.world.base.record(value).links("type")
-        return next((t for t, kind in self._values_of_traits if kind in kinds), None)
+        return next((t for t, kind in self.trait_values if kind in kinds), None)
 
     @cached_property
     def trait_values(self) -> tuple[tuple[str, str], ...]:

@@ -80,7 +80,7 @@ def test_a_page_tells_the_answer_in_five_depths() -> None:
     assert "clears, disputed" in text
     assert demo(DISPUTED).sentence in text
     assert "Sodium Laureth Sulfate is number 2 on the label" in text
-    assert "By rule verdict-of-grade." in text
+    assert re.search(r"By rule [a-z-]+\.", text)
     assert "It holds." in text
     assert "Its weakest step:" in text
 
@@ -89,8 +89,9 @@ def test_both_sides_of_a_dispute_stand_next_to_each_other() -> None:
     page = answer_html(demo(DISPUTED), DISPUTED, "2026-01-31")
     sides = page[page.index('class="sides"') : page.index("How they part")]
     assert sides.count('class="side"') == 2
-    assert "partly removes" in sides
-    assert "Rushton" in sides
+    assert "takes less than all" in sides
+    assert "takes at least all" in sides
+    assert "A supplier states" in sides
 
 
 def test_the_deciding_names_are_marked_in_the_label() -> None:
