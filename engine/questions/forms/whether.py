@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import verdicts_sentence
+from abluent.engine.questions.answers.wording import row_phrase, verdicts_sentence
 from abluent.engine.questions.forms.notes import turning, unread
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
 
+_NAMED = 3
 _TRUTH = {True: "Yes", False: "No", None: "Open"}
 
 
@@ -32,7 +34,10 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     notes = [*unread(judge, items, said.predicate), *turning(rows)]
     if not rows and isinstance(said.predicate, q.Clears):
         return _nothing_to_clear(judge, said.predicate, text, notes)
-    sentence = truth_sentence(judge.world, truth, rows)
+    deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
+    sentence = truth_sentence(judge.world, truth, rows) or _told(
+        judge, said, truth, deciding, items
+    )
     if isinstance(said.predicate, q.Differs):
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
@@ -41,9 +46,44 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
 
 
 def truth_sentence(world: World, truth: bool | None, rows: Sequence[Row]) -> str:
-    """Whether something is so, in words; its verdicts, where they decide it."""
+    """The verdicts that decide whether something is so; empty if none do."""
     found = [row for row in rows if isinstance(row, Verdict)]
-    return verdicts_sentence(world, found, truth) if found else f"{_TRUTH[truth]}."
+    return verdicts_sentence(world, found, truth) if found else ""
+
+
+def _told(
+    judge: Judge,
+    said: q.Statement,
+    truth: bool | None,
+    rows: Sequence[Row],
+    items: Sequence[Item],
+) -> str:
+    """Whether something is so, by what shows it, or else by what was looked at."""
+    head = _TRUTH[truth]
+    if rows:
+        told = listed([row_phrase(judge.world, row) for row in rows], _NAMED)
+        return f"{head}: {told}."
+    from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
+
+    denied = said.predicate.part if isinstance(said.predicate, q.Not) else None
+    opposite = denied or q.Not(said.predicate)
+    as_it_is = said if truth else q.Statement(said.subject, opposite)
+    told = f"whether {print_statement(said)} is not known here"
+    if truth is not None:
+        told = print_statement(as_it_is)
+    return f"{head}: {told}{_looked_at(judge, items)}."
+
+
+def _looked_at(judge: Judge, items: Sequence[Item]) -> str:
+    """How many names were read for an answer, and how many could not be."""
+    labels = [i.key for i in items if i.key in judge.world.products]
+    if not labels:
+        return f"; {len(items)} looked at" if len(items) > 1 else ""
+    readings = [r for name in labels for r in judge.world.read(name).readings]
+    unread = sum(reading.symbol is None for reading in readings)
+    more = f", {unread} more not understood" if unread else ""
+    names = len(readings) - unread
+    return f"; {names} name{'s' * (names != 1)} read{more}"
 
 
 def place_of(said: q.Predicate | None) -> str:

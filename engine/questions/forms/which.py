@@ -8,7 +8,11 @@ from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.notes import left_else, unread
-from abluent.engine.questions.forms.sentences import nearest_sentence, which_sentence
+from abluent.engine.questions.forms.sentences import (
+    in_common,
+    nearest_sentence,
+    which_sentence,
+)
 from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
@@ -68,9 +72,13 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     if isinstance(said, q.Clears):
         rows, others = _parted(rows, not isinstance(query.predicate, q.Not))
     films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
-    names = ", ".join(dict.fromkeys(judge.nouns.title(item) for item in films))
+    looked = [Item(INGREDIENT, symbol_of(row)) for row in (*rows, *others)]
+    films, looked = list(dict.fromkeys(films)), list(dict.fromkeys(looked))
+    told = in_common(judge.nouns, films, looked)
+    if not films:
+        told = f"None of the {len(looked)} looked at" if looked else "Nothing"
     notes = unread(judge, items, said)
-    return Answer(text, f"{names or 'Nothing'}.", rows, others, films, notes)
+    return Answer(text, f"{told}.", rows, others, films, notes)
 
 
 def leaves_sentence(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:

@@ -44,7 +44,7 @@ SAID = {
         "by common practice."
     ),
     'does water clear "Cyclopentasiloxane"': (
-        "Cyclopentasiloxane needs no wash, by the handbooks, from memory."
+        "Cyclopentasiloxane needs no wash, by the handbooks."
     ),
 }
 

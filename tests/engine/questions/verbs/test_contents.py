@@ -35,6 +35,13 @@ def answer(text: str, world: World = LAW) -> Answer:
     return ask(parse_query(text), world)
 
 
+def head(sentence: str) -> str:
+    """Yes, no or open; no answer is that word alone."""
+    word, _, more = sentence.partition(": ")
+    assert more
+    return f"{word}."
+
+
 @pytest.mark.parametrize(
     ("level", "said"),
     [
@@ -51,7 +58,7 @@ def answer(text: str, world: World = LAW) -> Answer:
 )
 def test_a_printed_figure_decides(level: str, said: str) -> None:
     found = answer(f'does "Capstan Wash" contain "Sodium Lauryl Sulfate" {level}')
-    assert found.sentence == said
+    assert head(found.sentence) == said
     assert found.rows[0].standing == "lawOrStandard"
 
 
@@ -68,25 +75,27 @@ def test_a_printed_figure_decides(level: str, said: str) -> None:
 )
 def test_the_ends_of_an_interval_decide(level: str, said: str) -> None:
     found = answer(f'does "Bollard Mask" contain "Dimethicone" {level}')
-    assert found.sentence == said
+    assert head(found.sentence) == said
 
 
 def test_what_is_open_is_listed_apart_with_its_interval() -> None:
     found = answer('which products contain "Dimethicone" above 1 %')
-    assert found.sentence == "None for certain of the 4 looked at. Open: Fender Serum."
+    assert found.sentence == "None for certain of the 3 looked at. Open: Fender Serum."
     opened = [row.goal for row in found.others if row.goal[0] == "level"]
     assert [(goal[1][1], str(goal[1][2])) for goal in opened] == [(2, "(0, 50)")]
 
 
 def test_no_level_is_claimed_of_what_is_not_on_the_label() -> None:
     found = answer('does "Capstan Wash" contain "Dimethicone" below 1 %')
-    assert (found.sentence, found.rows) == ("No.", ())
+    assert found.sentence.startswith("No: ")
+    assert "names read" in found.sentence
+    assert found.rows == ()
 
 
 def test_a_name_printed_twice_may_be_two_portions() -> None:
     """Neither place bounds the whole from above; both do from below."""
     found = answer('does "Fender Serum" contain "Glycerin" below 60 %')
-    assert found.sentence == "Open."
+    assert found.sentence.startswith("Open: ")
 
 
 def test_counting_what_is_open_leaves_the_count_open() -> None:
@@ -98,11 +107,11 @@ def test_custom_decides_where_law_does_not_and_says_so() -> None:
     """T01 to T31: what a figure of the trade decides stands as common practice."""
     text = 'does "Fender Serum" contain "Glycerin" below 50 %'
     open_by_law = 'does "Bollard Mask" contain "Behentrimonium Chloride" above 0.5 %'
-    assert answer(open_by_law).sentence == "Open."
-    assert answer(text).sentence == "Open."
+    assert head(answer(open_by_law).sentence) == "Open."
+    assert head(answer(text).sentence) == "Open."
     usual = answer(open_by_law, WORLD)
     standing = usual.rows[0].standing
-    assert (usual.sentence, standing) in {
+    assert (head(usual.sentence), standing) in {
         ("Yes.", "commonPractice"),
         ("Open.", "commonPractice"),
         ("Open.", "lawOrStandard"),
@@ -125,7 +134,7 @@ def test_what_is_supposed_of_a_label_is_honoured(
 ) -> None:
     text = f'suppose "Bollard Mask" {change}: '
     found = answer(text + f'does "Bollard Mask" contain "Dimethicone" {level}')
-    assert found.sentence.startswith(said)
+    assert head(found.sentence) == said
 
 
 @pytest.mark.slow
@@ -196,6 +205,7 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
         'does "Bollard Mask" contain "Behentrimonium Chloride" at most 3 %'
     )
     found = answer(text)
-    assert found.sentence.startswith("Yes. (as it is now: Open.)")
+    assert found.sentence.startswith("Yes: ")
+    assert "(as it is now: Open: " in found.sentence
     trace = _as_read(traces(found, text)[0])
     assert checker.check(trace, _as_read(base_for(trace, EMPTY))) == (True, (), True)
