@@ -38,7 +38,7 @@ except ImportError:  # run as a file by itself
     import replay  # type: ignore[import-not-found, no-redef]
     import reword  # type: ignore[import-not-found, no-redef]
     from against import Against  # type: ignore[import-not-found, no-redef]
-    from kernel import (  # type: ignore[import-not-found, no-redef]  # type: ignore[no-redef]
+    from kernel import (  # type: ignore[import-not-found, no-redef]
         STATEMENT,
         Bad,
         Kernel,
