@@ -58,6 +58,7 @@ def forbidden() -> frozenset[str]:
     return frozenset(classes - RECORDS - OWN | {v for v in values if v != v.lower()})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("file", FILES, ids=lambda file: str(file.relative_to(ENGINE)))
 def test_no_class_is_named(file: Path, forbidden: frozenset[str]) -> None:
     """A class may be renamed in the vocabulary without a change of code."""

@@ -16,6 +16,7 @@ FILES = sorted(str(path.relative_to(ONTOLOGY)) for path in ONTOLOGY.rglob("*.ttl
 RULES = sorted((ONTOLOGY / "rules").glob("*.rules"))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", FILES)
 def test_canonical_layout(name: str) -> None:
     """Each file equals its re-written self, as `engine.base.turtle` makes it."""
@@ -32,6 +33,7 @@ def test_layout_gate_can_fail() -> None:
     assert canonical(shuffled) == text
 
 
+@pytest.mark.slow
 def test_the_base_loads(base: Base) -> None:
     """The shipped base is free of problems and has something of every kind."""
     assert len(base.names) > 1000

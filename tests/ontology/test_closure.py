@@ -20,6 +20,7 @@ def kinds(model: Model, symbol: str) -> set[str]:
     return {str(row[1]) for row in model.match("isa", (symbol, None))}
 
 
+@pytest.mark.slow
 def test_same_members(base: Base, rules: Program) -> None:
     """`isa` holds of everything as the base's closure says.
 

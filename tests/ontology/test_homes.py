@@ -68,6 +68,7 @@ def test_kinds_of_the_rows(base: Base) -> None:
     assert [k for k in named if "Ingredient" not in base.ancestors(k)] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("file", FILES)
 def test_a_file_holds_what_its_path_says(base: Base, file: str) -> None:
     """Every ingredient of a file goes there by the first row that fits."""

@@ -144,6 +144,7 @@ def test_a_line_that_was_not_read_leaves_it_open(label: str) -> None:
     assert milder(case) == {("2", "1")}
 
 
+@pytest.mark.slow
 def test_a_line_not_read_among_traces_does_not_count() -> None:
     """Below the 1 % line it changes nothing."""
     label = "Aqua, Sodium Cocoyl Glutamate, Phenoxyethanol, Merrowex Tidal Complex"
@@ -198,6 +199,7 @@ def test_water_is_milder_than_what_cleans() -> None:
 # --- intervals by test ---
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("label", "test", "interval"),
     [
@@ -241,6 +243,7 @@ def test_a_wash_without_an_interval(label: str) -> None:
     assert shown(label, "zeinOfSupplier") is None
 
 
+@pytest.mark.slow
 def test_intervals_that_part_are_an_order_by_that_test() -> None:
     """Alone, the ether sulfate shows less than the alkyl sulfate by three tests."""
     case = judged("Aqua, Sodium Laureth Sulfate", "Aqua, Sodium Lauryl Sulfate")

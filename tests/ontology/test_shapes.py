@@ -69,6 +69,7 @@ def test_pass(name: str, terms: rdflib.Graph, shapes_graph: rdflib.Graph) -> Non
     assert report(example(terms, f"{name}_pass"), shapes_graph, [name]) == ""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_fail(name: str, terms: rdflib.Graph, shapes_graph: rdflib.Graph) -> None:
     """The bad example of a shape gives exactly the report kept with it."""

@@ -38,6 +38,7 @@ def judged(text: str, film: str, kind: str = "wash") -> Verdict:
     return verdict
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("film", ["Cetearyl Alcohol", "PVP"])
 @pytest.mark.parametrize("label", [SULFATE, SULFONATE])
 def test_anionic_surfactants_lift_films_soluble_or_not(label: str, film: str) -> None:
@@ -45,6 +46,7 @@ def test_anionic_surfactants_lift_films_soluble_or_not(label: str, film: str) ->
     assert ENDS[judged(label, film).role][0] is not Role.NONE_OF_IT
 
 
+@pytest.mark.slow
 def test_some_that_are_not_sulfates_are_strong_enough_for_silicone() -> None:
     """An olefin sulfonate against a water-insoluble silicone."""
     verdict = judged(SULFONATE, "Dimethicone")
@@ -86,6 +88,7 @@ def test_nonionic_surfactants_seldom_clean_alone() -> None:
     assert foam.basis.standing == "commonPractice"
 
 
+@pytest.mark.slow
 def test_a_water_soluble_silicone_does_not_always_rinse_out() -> None:
     """A wash takes at least part of it; whether all, solubility alone does not say."""
     verdict = judged(SULFATE, "PEG-12 Dimethicone")
@@ -93,6 +96,7 @@ def test_a_water_soluble_silicone_does_not_always_rinse_out() -> None:
     assert verdict.standing in {"commonPractice", "inferred"}
 
 
+@pytest.mark.slow
 def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
     """One on the built-in shelf lifts silicone and lists no sulfate surfactant."""
     shelf = demo_shelf()
@@ -105,6 +109,7 @@ def test_a_clarifying_wash_can_be_free_of_sulfates() -> None:
     assert "SulfateSurfactant" not in kinds
 
 
+@pytest.mark.slow
 def test_a_claim_about_one_ingredient_overrides_those_about_its_class(
     tmp_path: Path,
 ) -> None:
@@ -138,6 +143,7 @@ claim:trial-betaine a abl:RemovalClaim ;
 """
 
 
+@pytest.mark.slow
 def test_after_a_strong_wash_one_conditions() -> None:
     """The caution comes with the answer about a strong wash, and with no mild one."""
     strong = cautions([judged(SULFONATE, "Cetearyl Alcohol")])

@@ -81,6 +81,7 @@ def beside(point: BreakPoint, share: Fraction) -> Fraction:
     return point.level + share * (point.beyond - point.level)
 
 
+@pytest.mark.slow
 @settings(max_examples=25, deadline=None)
 @given(TEXTS, st.sampled_from(["EU", "US"]))
 def test_beyond_the_level_it_is_settled_and_at_the_level_as_said(

@@ -301,6 +301,7 @@ def test_what_custom_adds_is_a_fact_of_its_own() -> None:
     assert usual.basis.standing == "commonPractice"
 
 
+@pytest.mark.slow
 def test_a_class_that_only_a_name_tells_counts_against_a_limit_of_the_class() -> None:
     """What a sum of a class is at least may come from the member that is not listed."""
     text = "Aqua, Sodium Lauryl Sulfate, Sodium Octeth-2 Sulfate, Glycerin"

@@ -94,6 +94,7 @@ def test_the_market_decides(base: Base) -> None:
     assert nowhere.elsewhere == ("butylphenyl-methylpropional", "triclosan")
 
 
+@pytest.mark.slow
 def test_an_ordinary_label_breaks_nothing(base: Base) -> None:
     """Nothing is said of what no rule speaks of, nor of what was not understood."""
     text = "Ingredients: Water, Sodium Laureth Sulfate, Zorblenine, Parfum, Linalool"

@@ -43,6 +43,7 @@ def test_the_shape_knows_the_roles_of_the_code() -> None:
     assert [str(each) for each in Collection(shapes, allowed)] == list(map(str, Role))
 
 
+@pytest.mark.slow
 def test_an_unknown_role_is_refused(tmp_path: Path) -> None:
     """A slip in the name of a role is told at load, with the role that was meant."""
     with pytest.raises(BaseError) as caught:
@@ -52,6 +53,7 @@ def test_an_unknown_role_is_refused(tmp_path: Path) -> None:
     assert problem.fix == "Did you mean `film`?"
 
 
+@pytest.mark.slow
 def test_a_role_has_one_term(tmp_path: Path) -> None:
     """Two terms that play one role are told at load, with both named."""
     with pytest.raises(BaseError) as caught:

@@ -318,6 +318,7 @@ def test_every_problem_is_told(make: Make) -> None:
     assert any(p.startswith("2.ttl:7: this is not Turtle") for p in problems)
 
 
+@pytest.mark.slow
 def test_layers_over_the_shipped_base(tmp_path: Path) -> None:
     """A user's own file adds to the base; a bad one is refused by its own name."""
     own = tmp_path / "own.ttl"

@@ -354,6 +354,7 @@ def test_labels_with_their_facts_come_from_the_caller() -> None:
     assert TracedGoal("product", ("product/loaf",)).row is None
 
 
+@pytest.mark.slow
 def test_it_runs_as_a_file_and_loads_nothing_else(tmp_path: Path) -> None:
     """Beside its neighbours it needs only Python, and says what it finds."""
     folder = Path(str(checker.__file__)).parent

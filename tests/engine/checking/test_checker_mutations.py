@@ -111,6 +111,7 @@ def _write(lines: list[str], made: Counter[tuple[str, str]]) -> None:
         Path(place).write_text("\n".join([*counts, *lines, ""]), "utf-8")
 
 
+@pytest.mark.slow
 def test_with_the_old_hashes_no_mutant_passes_even_without_a_base() -> None:
     """Only a mutation that changed nothing is accepted."""
     tried = 0

@@ -48,6 +48,7 @@ def mine(term: Term) -> Any:
     return replay.value(encode.term_json(term))
 
 
+@pytest.mark.slow
 @settings(max_examples=400, deadline=None)
 @given(TERMS, TERMS, st.sampled_from(sorted(terms.COMPARISONS)))
 def test_comparisons_agree(left: Term, right: Term, operator: str) -> None:

@@ -109,6 +109,7 @@ def test_every_rule_family_concludes_what_it_should(name: str) -> None:
     assert failures(name, CASES[name]) == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", sorted(set(PROFILE) - WITHOUT_TRIPLES))
 def test_profile_cases_but_those_beyond_the_rules(name: str) -> None:
     """The RL profile: 10 of 28 entailments, everything else."""

@@ -106,6 +106,7 @@ def test_one_column_reads_alike(rows: set[Row], batch: set[Row]) -> None:
         assert set(each.decoded([range(2000)])) == rows
 
 
+@pytest.mark.slow
 @given(PAIRS, PAIRS, PAIRS, COLUMNS, COLUMNS)
 def test_changes_reach_everything_derived(
     rows: set[Row], more: set[Row], less: set[Row], one: int, other: int

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.changes import edits_between, what_changed
@@ -40,6 +41,7 @@ def test_edits_that_work_only_together_are_both_given() -> None:
     }
 
 
+@pytest.mark.slow
 def test_a_rule_that_changed_is_one_edit() -> None:
     """The limit was lowered from 20 to 3, so tom no longer counts as light."""
     tom = [fact("kind", "tom", "sparrow"), fact("weight", "tom", 4)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from abluent.engine.proof.nearest import nearest
 from abluent.engine.proof.obstacles import Failing, Lacking, Standing
 from hypothesis import given, settings
@@ -66,6 +67,7 @@ def test_what_no_rule_concludes_has_no_near_miss() -> None:
     assert nearest(known(RULES, fact("guest", "ann")), ("leaves", ("ann",))) == []
 
 
+@pytest.mark.slow
 @given(st.sets(st.sampled_from(["member", "guest", "host", "fee", "knows"])))
 @settings(deadline=None)
 def test_supplying_what_lacks_makes_it_so(there: set[str]) -> None:

@@ -140,6 +140,7 @@ EDGES = st.dictionaries(
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=100, deadline=None)
 @given(EDGES)
 def test_paths_are_the_strongest_then_the_shortest(

@@ -87,6 +87,7 @@ PAIRS = st.lists(
 )
 
 
+@pytest.mark.slow
 @settings(max_examples=60, deadline=None)
 @given(PAIRS)
 def test_supports_are_those_found_by_trying_every_set(

@@ -169,6 +169,7 @@ def _axiom(node: object) -> bool:
     return not getattr(node, "premises", ())
 
 
+@pytest.mark.slow
 def test_no_proof_of_the_shelf_rests_on_itself() -> None:
     """Premises come before what rests on them, in every proof."""
     for verdict in list(all_verdicts())[::7]:

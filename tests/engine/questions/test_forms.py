@@ -58,6 +58,7 @@ def test_a_short_name_is_the_product(session: Session) -> None:
     assert short.members == session.ask('what does "Harbour Cream" leave').members
 
 
+@pytest.mark.slow
 def test_a_step_is_judged_apart(session: Session) -> None:
     """Both ends may hold and the step not, and its counterexample is named."""
     answer = session.ask(

@@ -75,6 +75,7 @@ def test_late_by_law_is_at_most_one_per_cent(text: str, kind: str, market: str) 
             assert all(each.high <= 1 for each in found if each.symbol == symbol)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("text", "kind", "lawful"),
     [

@@ -76,6 +76,7 @@ def other(tmp_path: Path) -> Path:
     return folder
 
 
+@pytest.mark.slow
 def test_every_role_is_played_by_another_name(other: Path, tmp_path: Path) -> None:
     """No term that plays a role is called what it is called in the shipped base."""
     before, after = Base.load(), Base.load(instead=other, cache_folder=tmp_path)

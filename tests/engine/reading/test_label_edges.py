@@ -46,6 +46,7 @@ def test_the_list_is_found(text: str, base: Base) -> None:
     assert tuple(" ".join(item.name.split()) for item in label.items) == NAMES
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("text", ["Zorkolin, ", "Aqua, Zorkolin\n", "Aqua, Zorkolin."])
 def test_an_unknown_name_that_the_list_parts_off_stays(text: str, base: Base) -> None:
     """At either end of a list, what its own signs part from it is an ingredient."""

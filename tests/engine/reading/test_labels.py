@@ -60,6 +60,7 @@ def test_labels_held_out_read_right(expected: Expected, base: Base) -> None:
     assert_reads(expected, base)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("expected", KNOWN_MISSES, ids=str)
 def test_labels_known_to_be_missed_lose_no_text(expected: Expected, base: Base) -> None:
     """Even a label read wrong is accounted for to the last letter."""

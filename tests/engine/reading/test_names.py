@@ -77,6 +77,7 @@ def test_a_listed_name_stands_as_its_record_does(base: Base) -> None:
     assert set(told.sources) <= set(reading.sources)
 
 
+@pytest.mark.slow
 def test_a_read_name_says_which_part_told(base: Base) -> None:
     """The deciding part is marked, and every part quotes its letters."""
     reading = resolve("Disodium Octeth-2 Sulfosuccinate", base)
@@ -117,6 +118,7 @@ def test_a_name_made_of_parts_is_no_misspelling(base: Base) -> None:
         assert bare.resolve(name).how == "read"
 
 
+@pytest.mark.slow
 @given(st.text(max_size=60))
 @settings(max_examples=150, deadline=None)
 def test_any_text_may_be_resolved(base: Base, text: str) -> None:

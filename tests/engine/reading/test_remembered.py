@@ -63,6 +63,7 @@ def test_what_was_kept_is_what_is_read(
     assert all(map(_same, (again.read(*each) for each in SHELF), read))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("place", range(4))
 def test_another_label_is_read_anew(base: Base, place: int) -> None:
     """The product, its kind, its market and its text all count."""

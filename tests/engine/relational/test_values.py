@@ -91,6 +91,7 @@ def test_intervals_and_long_fractions_compare_exactly(values: list[Term]) -> Non
     assert_same(COMPARING, COMPARED, rows)
 
 
+@pytest.mark.slow
 @settings(max_examples=20, deadline=None)
 @given(st.lists(st.one_of(st.sampled_from("abé"), numbers), min_size=1, max_size=8))
 def test_symbols_and_numbers_are_never_equal(values: list[Term]) -> None:

@@ -118,6 +118,7 @@ def built_of(text: str, world: World) -> BuildUp:
     return build_up(days, done)
 
 
+@pytest.mark.slow
 def test_silicone_is_cleared_by_the_strong_anionic_not_by_the_wash_that_leaves_it(
     world: World,
 ) -> None:
@@ -154,6 +155,7 @@ def test_hard_water_leaves_minerals_at_every_wash_and_soft_water_none(
     assert film not in [a.film for a in soft.accounts]
 
 
+@pytest.mark.slow
 def test_what_partly_clears_counts_for_can_be_said(world: World) -> None:
     """Both ways unless said; as clearing the bounds meet below, as nothing above."""
     film = Film("cetyl-esters", "Harbour Cream")

@@ -47,6 +47,7 @@ def test_mildest_plans_are_those_found_by_trying_every_choice(seed: int) -> None
     assert told == best
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", range(TIMES))
 def test_clash_is_a_smallest_part_that_has_no_plan(seed: int) -> None:
     case = small(Random(seed))
@@ -104,6 +105,7 @@ def planned(text: str, world: World) -> Planned:
     return plan(parse_routines(WEEK + text, "week.txt")[0], world)
 
 
+@pytest.mark.slow
 def test_silicones_are_kept_off_without_sulfates(world: World) -> None:
     """Some anionic surfactants that are not sulfates clear them (trade practice)."""
     want = PARTS + "clear silicones every wash\nonly sulfate-free washes"
@@ -163,6 +165,7 @@ def test_least_purchase_was_judged_to_do(world: World) -> None:
     assert "Taurate" in kinds_told
 
 
+@pytest.mark.slow
 def test_nothing_to_buy_is_told_for_what_nothing_clears(world: World) -> None:
     found = planned('clear "Cetyl Esters" every wash', world)
     buy = purchases(found, world)

@@ -45,6 +45,7 @@ def test_processes_change_neither_sights_nor_their_order(
             assert list(reader.sights(labels, is_wash)) == plain
 
 
+@pytest.mark.slow
 def test_what_is_kept_is_what_was_seen(
     base: Base, labels: list[Seen], tmp_path: Path
 ) -> None:

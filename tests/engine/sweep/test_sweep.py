@@ -208,6 +208,7 @@ def test_a_sweep_that_is_stopped_loses_nothing(
     assert sweep(world_of(base, demo), demo, place).labels == len(demo)
 
 
+@pytest.mark.slow
 def test_an_empty_catalogue_has_empty_tables(base: Base, tmp_path: Path) -> None:
     """No label is no fault."""
     swept = sweep(world_of(base, []), [], tmp_path / "out.duckdb")

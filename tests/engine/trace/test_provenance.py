@@ -20,6 +20,7 @@ KNOWN = {
 }  # fmt: skip
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("question", [WHICH, f'what does "{CREAM}" leave'])
 def test_both_forms_parse_to_the_graph_they_were_made_from(question: str) -> None:
     found = traces(answered(question), question)
@@ -28,6 +29,7 @@ def test_both_forms_parse_to_the_graph_they_were_made_from(question: str) -> Non
     assert set(Graph().parse(data=json_ld(found), format="json-ld")) == graph
 
 
+@pytest.mark.slow
 def test_every_step_of_a_trace_is_an_entity_with_its_sentence() -> None:
     (trace,) = traces(answered(WHICH), WHICH)
     graph = graph_of([trace])
@@ -40,6 +42,7 @@ def test_every_step_of_a_trace_is_an_entity_with_its_sentence() -> None:
         assert derived == {f"urn:abluent:step:{each}" for each in below}
 
 
+@pytest.mark.slow
 def test_only_terms_of_prov_are_used_in_its_namespace() -> None:
     graph = graph_of(traces(answered(WHICH), WHICH))
     terms = {str(term) for triple in graph for term in triple[1:]}
@@ -48,6 +51,7 @@ def test_only_terms_of_prov_are_used_in_its_namespace() -> None:
     assert "hadPlan" in used
 
 
+@pytest.mark.slow
 def test_json_ld_needs_no_context_from_elsewhere() -> None:
     data = json.loads(json_ld(traces(answered(WHICH), WHICH)))
     assert all(isinstance(name, str) for name in data["@context"].values())

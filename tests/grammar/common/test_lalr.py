@@ -84,6 +84,7 @@ ROWS = st.builds(
 )
 
 
+@pytest.mark.slow
 @given(kinds=ROWS)
 @settings(max_examples=400, deadline=None)
 def test_takes_what_lark_takes(kinds: list[str]) -> None:
@@ -91,6 +92,7 @@ def test_takes_what_lark_takes(kinds: list[str]) -> None:
     assert _taken(kinds) == _lark_takes(kinds)
 
 
+@pytest.mark.slow
 @given(kinds=ROWS)
 @settings(max_examples=60, deadline=None)
 def test_foretells_the_next_word(kinds: list[str]) -> None:

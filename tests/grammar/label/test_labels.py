@@ -56,6 +56,7 @@ FRAGMENTS = [
 LABEL_TEXTS = st.lists(st.sampled_from(FRAGMENTS) | st.text(max_size=3), max_size=30)
 
 
+@pytest.mark.slow
 @given(LABEL_TEXTS.map("".join) | st.text(max_size=200))
 @settings(max_examples=300, deadline=None)
 def test_any_text_is_read_and_tiled(text: str) -> None:

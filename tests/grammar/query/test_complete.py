@@ -135,6 +135,7 @@ def test_a_whole_question_is_known_as_one() -> None:
     assert not complete('which washes clear "gums').complete
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("line", LINES)
 def test_every_word_of_a_question_was_offered(line: str) -> None:
     """At each word of each usual question, that word or a name was on offer."""
@@ -165,6 +166,7 @@ def _other_forms(spelt: str) -> set[str]:
     return {spelt.removesuffix("s"), forms.get(spelt, spelt)}
 
 
+@pytest.mark.slow
 @given(line=st.sampled_from(LINES), at=st.integers(0, 80))
 @example(line="which washes leave only water-soluble silicones", at=30)
 @example(line='which washes (clear "A" or clear gums) and not', at=43)

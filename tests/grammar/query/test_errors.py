@@ -194,6 +194,7 @@ WORDS = st.sampled_from(
 )
 
 
+@pytest.mark.slow
 @given(words=st.lists(WORDS, max_size=9))
 @settings(max_examples=60, deadline=None)
 def test_any_row_of_words_is_read_or_refused(words: list[str]) -> None:

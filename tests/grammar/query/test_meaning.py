@@ -127,6 +127,7 @@ def objects(said: q.Predicate) -> Iterable[q.Term]:
             yield said.object
 
 
+@pytest.mark.slow
 @given(predicate=PREDICATES)
 @settings(max_examples=200, deadline=None)
 def test_the_simplest_form_says_the_same(predicate: q.Predicate) -> None:

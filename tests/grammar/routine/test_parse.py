@@ -93,6 +93,7 @@ ROUTINES = st.builds(
 )
 
 
+@pytest.mark.slow
 @settings(deadline=None)
 @given(ROUTINES)
 def test_reading_what_was_printed_gives_the_same_routine(routine: ast.Routine) -> None:

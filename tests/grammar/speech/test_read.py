@@ -160,6 +160,7 @@ _WORDS = st.lists(
 ).map(" ".join)
 
 
+@pytest.mark.slow
 @given(_WORDS)
 def test_whatever_is_offered_is_a_question(text: str) -> None:
     """It is read back as the same, and its marks lie within the text."""

@@ -9,6 +9,7 @@ from abluent.shell.command.runs import question_of
 from commanded import QUERY, Run
 
 
+@pytest.mark.slow
 def test_an_answer_is_one_json_object_with_the_keys_that_scripts_rely_on(
     run: Run,
 ) -> None:
@@ -34,6 +35,7 @@ def test_a_judged_claim_has_a_witness_and_a_proof(run: Run) -> None:
     assert len(answer["proof"]) == 64
 
 
+@pytest.mark.slow
 def test_what_the_trade_usually_puts_in_can_be_left_aside(run: Run) -> None:
     """T23 and T25: custom bounds the silicone of a conditioner; law does not."""
     query = 'does "Harbour Cream" contain "Dimethicone" above 0.4 %'
@@ -62,6 +64,7 @@ def test_a_narrow_terminal_is_fine(run: Run, monkeypatch: pytest.MonkeyPatch) ->
     assert max(map(len, run("ask", QUERY).out.splitlines())) <= 32
 
 
+@pytest.mark.slow
 def test_ones_own_shelf_is_asked(run: Run, shelf: Path) -> None:
     query = 'which washes clear "Dimethicone"'
     (answer,) = run("ask", "--json", "--shelf", str(shelf), query).objects
@@ -69,6 +72,7 @@ def test_ones_own_shelf_is_asked(run: Run, shelf: Path) -> None:
     assert washes == ["Ebb Wash"]
 
 
+@pytest.mark.slow
 def test_several_shelves_are_asked_as_one(run: Run, shelf: Path) -> None:
     words = ("ask", "--json", "--shelf", "demo", "--shelf", str(shelf))
     query = 'does "Ebb Wash" clear "Dimethicone" from "Harbour Cream"'
@@ -76,6 +80,7 @@ def test_several_shelves_are_asked_as_one(run: Run, shelf: Path) -> None:
     assert answer["answers"][0]["wash"] == "Ebb Wash"
 
 
+@pytest.mark.slow
 def test_every_question_of_a_file_is_answered_in_turn(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "queries.txt"
     path.write_text(f"{QUERY}\n\nwhich wahes clear\n{QUERY}\n")
@@ -175,6 +180,7 @@ def test_a_broken_file_is_placed_and_the_rest_is_asked(run: Run, shelf: Path) ->
     assert ran.objects[0]["answers"]
 
 
+@pytest.mark.slow
 def test_an_unknown_ingredient_on_a_label_is_noted(run: Run) -> None:
     ran = run("ask", "--json", 'what does "Kelp Line Curl Cream" leave')
     assert ran.code == 0

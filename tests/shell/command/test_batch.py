@@ -27,6 +27,7 @@ def made() -> Batch:
     return answered(session(), QUESTIONS, "2026-01-31")
 
 
+@pytest.mark.slow
 def test_each_question_has_a_page_or_a_reason(tmp_path: Path) -> None:
     assert made().unanswered == 2
     write_folder(tmp_path / "out", made().files, overwrite=False)
@@ -68,6 +69,7 @@ def test_a_folder_that_is_there_is_left_alone(tmp_path: Path) -> None:
     assert sorted(each.name for each in tmp_path.iterdir()) == ["out"]
 
 
+@pytest.mark.slow
 def test_the_command_answers_a_file(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

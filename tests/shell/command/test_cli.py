@@ -12,6 +12,7 @@ import pytest
 from commanded import QUERY, SHELF, Run, script
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -46,6 +47,7 @@ def test_a_shelf_is_saved_in_every_form_and_reads_back(
         assert (again.code, "left as it is" in again.err) == (2, True)
 
 
+@pytest.mark.slow
 def test_the_demo_answers_every_question_it_asks(run: Run) -> None:
     ran = run("demo")
     assert ran.code == 0
@@ -85,6 +87,7 @@ def test_the_process_leaves_with_the_code_of_the_command() -> None:
     assert script("frobnicate").returncode == 2
 
 
+@pytest.mark.slow
 def test_half_a_character_on_a_label_is_passed_on(tmp_path: Path) -> None:
     path = tmp_path / "s.jsonl"
     row = {"product": "Ebb", "kind": "wash", "market": "", "text": "Aqua, \ud83d"}

@@ -130,6 +130,7 @@ ing:merrowex-tidal-complex
 """
 
 
+@pytest.mark.slow
 def test_an_ingredient_of_ones_own_needs_no_python(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "mine.ttl"
     path.write_text(OWN)
@@ -143,6 +144,7 @@ def test_an_ingredient_of_ones_own_needs_no_python(run: Run, tmp_path: Path) -> 
     assert name["how"] == "listed"
 
 
+@pytest.mark.slow
 def test_broken_knowledge_is_placed(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "mine.ttl"
     path.write_text("no Turtle")
@@ -167,6 +169,7 @@ end
 """
 
 
+@pytest.mark.slow
 def test_a_rule_that_cites_nothing_known_is_named(run: Run, tmp_path: Path) -> None:
     path = tmp_path / "mine.rules"
     path.write_text(OWN_RULE)

@@ -41,6 +41,7 @@ def test_account_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert film["days"] == 7
 
 
+@pytest.mark.slow
 def test_account_as_a_page(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["routine", "--steps", "--why", week]) == 0
     page = capsys.readouterr().out
@@ -51,6 +52,7 @@ def test_account_as_a_page(week: str, capsys: pytest.CaptureFixture[str]) -> Non
     assert "Why:" in page
 
 
+@pytest.mark.slow
 def test_plan_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     only = ["--also", 'only "Tideline Wash" and "Breakwater Wash"']
     assert main(["plan", "--json", *CLEAR, *only, week]) == 0
@@ -61,6 +63,7 @@ def test_plan_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert data["complete"] is True
 
 
+@pytest.mark.slow
 def test_a_routine_without_a_plan_is_an_answer_with_what_to_buy(
     week: str, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -30,6 +30,7 @@ def test_a_trace_is_written_once_and_holds(run: Run, tmp_path: Path) -> None:
     assert path.read_bytes() != before
 
 
+@pytest.mark.slow
 def test_a_trace_that_was_changed_does_not_hold(run: Run, tmp_path: Path) -> None:
     trace = json.loads(run("trace", "--format", "json", QUERY).out)
     trace["verdict"]["answers"][0]["verdict"] = "partly clears"
@@ -92,6 +93,7 @@ def test_what_is_no_trace_is_wrong_data(run: Run) -> None:
     assert run("check", "-", typed=b"[]").code == 1
 
 
+@pytest.mark.slow
 def test_a_trace_is_printed_as_a_page(run: Run) -> None:
     page = run("trace", QUERY).out
     assert page.startswith('# does "Tideline Wash" clear "Dimethicone"')

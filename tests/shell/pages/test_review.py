@@ -26,6 +26,7 @@ def said(part: str) -> str:
     return found[0]
 
 
+@pytest.mark.slow
 def test_what_rests_on_a_wrong_step_falls() -> None:
     line = said("Sodium C14-16 Olefin Sulfonate is number 2")
     found = review(trace(), [Remark(line[:12], "wrong", "It is number 3.")])
@@ -34,12 +35,14 @@ def test_what_rests_on_a_wrong_step_falls() -> None:
     assert said("Dimethicone is a silicone fluid") not in found.fallen
 
 
+@pytest.mark.slow
 def test_a_doubt_brings_nothing_down() -> None:
     found = review(trace(), [Remark(said("number 2"), "doubt", "Is it?")])
     assert found.fallen == []
     assert not any(falls for _, falls in found.conclusions)
 
 
+@pytest.mark.slow
 def test_without_the_wrong_step_another_verdict_follows() -> None:
     claim = said("water-insoluble silicone” says that it removes")
     world = demo(QUESTION).rows[0].case.world

@@ -39,6 +39,7 @@ def of_kind(found: Answer, kind: str) -> list[Finding]:
 # --- in how many ways -----------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_every_way_is_told_in_words_and_all_are_said_to_be_there() -> None:
     """Two surfactants of the wash are strong enough, and either would do."""
     found = answer('in how many ways does "Tideline Wash" clear "Dimethicone"')
@@ -92,6 +93,7 @@ def test_what_every_way_needs() -> None:
     assert not any("is number" in text for text in needed.items)
 
 
+@pytest.mark.slow
 def test_each_of_what_must_be_so_is_in_every_way() -> None:
     asked = 'that "Breakwater Wash" clears "Dimethicone"'
     (needed,) = answer(f"what must be so {asked}").findings
@@ -121,6 +123,7 @@ def test_both_chains_and_the_least_in_which_they_differ() -> None:
     assert crux.complete
 
 
+@pytest.mark.slow
 def test_the_crux_parts_the_sides_and_nothing_smaller_does() -> None:
     """Without what is the first side's own, only the second side follows."""
     row = answer('does "Breakwater Wash" clear "Dimethicone"').rows[0]
@@ -192,6 +195,7 @@ def test_an_agent_in_traces_is_told_as_not_counted_on() -> None:
     assert any("among the traces" in t for f in found.findings for t in f.items)
 
 
+@pytest.mark.slow
 def test_why_not_of_what_is_so_says_so() -> None:
     (holds,) = answer('why not does "Tideline Wash" clear "Dimethicone"').findings
     assert holds.head.startswith("It does")
@@ -266,6 +270,7 @@ def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
     assert found.sentence.startswith("Fog Bank Wash clears Dimethicone")
 
 
+@pytest.mark.slow
 def test_what_refutes_a_claim_needs_no_mending() -> None:
     found = answer("why is it not true that only sulfates clear silicones")
     assert found.claim == "refuted"

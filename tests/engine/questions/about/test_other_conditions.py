@@ -51,6 +51,7 @@ def told(row: Verdict) -> str:
 # --- a condition that turns a verdict ----------------------------------------------
 
 
+@pytest.mark.slow
 def test_the_general_claim_holds_where_nothing_is_stated() -> None:
     """And the answer tells which conditions would turn it (E29)."""
     found = answer("does water clear hard-water minerals")
@@ -62,6 +63,7 @@ def test_the_general_claim_holds_where_nothing_is_stated() -> None:
     assert "On damaged hair in deionised water: water partly clears" in notes
 
 
+@pytest.mark.slow
 def test_several_conditions_hold_together() -> None:
     """Deionised water lowered the minerals of bleached hair (E29)."""
     row = only(
@@ -77,6 +79,7 @@ def test_merely_soft_water_is_inferred_from_deionised() -> None:
     assert (row.value, row.standing) == ("partlyClears", "inferred")
 
 
+@pytest.mark.slow
 def test_salt_water_takes_half_of_a_cationic_cellulose() -> None:
     """Salt solutions took about half of it (E15)."""
     plain = only('does water clear "Polyquaternium-10"')
@@ -93,6 +96,7 @@ def test_soap_in_hard_water_is_open() -> None:
 # --- a condition that changes a degree ---------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("phrase", "degree"),
     [
@@ -129,6 +133,7 @@ def test_more_is_left_on_damaged_hair(product: str, film: str, word: str) -> Non
     assert "More of it is left" not in reasons(asked)
 
 
+@pytest.mark.slow
 def test_what_would_change_tells_of_conditions() -> None:
     """Those that turn the verdict and those that change a degree."""
     found = answer('what would change whether "Sulfate" clears "Petrolatum"')
@@ -141,6 +146,7 @@ def test_what_would_change_tells_of_conditions() -> None:
 # --- who states it -----------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_the_shelf_states_a_condition_and_a_question_stands_above_it() -> None:
     """By its own words; the origin is told in the proof."""
     text = "does water clear hard-water minerals"
@@ -156,12 +162,14 @@ def test_the_shelf_states_a_condition_and_a_question_stands_above_it() -> None:
     ]
 
 
+@pytest.mark.slow
 def test_of_an_aspect_that_is_stated_nothing_is_noted() -> None:
     """Who washes in hard water need not be told of soft water each time."""
     notes = " ".join(answer("does water clear hard-water minerals", "hard").notes)
     assert "soft water" not in notes
 
 
+@pytest.mark.slow
 def test_a_supposition_keeps_its_conditions() -> None:
     """`suppose` and conditions go together."""
     text = (

@@ -61,6 +61,7 @@ def exact(found: tuple[Folding, ...], rows: list[Verdict]) -> None:
         assert {film_key(row) for row in each.members} == set(each.films.keys)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("question", [SURFACTANTS, SULFATES, POMADE])
 def test_a_folding_is_exact(question: str) -> None:
     """Each row is told, under its own verdict."""
@@ -88,6 +89,7 @@ def test_hundreds_of_rows_take_few_names() -> None:
     assert sum(each.length for each in found) < 30
 
 
+@pytest.mark.slow
 def test_rows_that_stand_otherwise_are_told_apart() -> None:
     """Where standing counts, no folding mixes two."""
     rows = verdicts(POMADE)
@@ -98,6 +100,7 @@ def test_rows_that_stand_otherwise_are_told_apart() -> None:
         assert stands == {same_standing(each.first)}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("question", [SURFACTANTS, SULFATES])
 def test_many_rows_fit_a_screen(question: str) -> None:
     """The classes are shown, and the rows are one word away."""

@@ -23,6 +23,7 @@ def ate(session: Session) -> Answer:
 
 # That most anionic surfactants end in -ate, and by far not all names in -ate are such,
 # is a rule of thumb of the trade; preservatives, esters and salts end so as well.
+@pytest.mark.slow
 def test_a_claim_about_names_is_scored_over_the_whole_base(ate: Answer) -> None:
     """The ending is no safe sign, though most of the kind have it."""
     assert ate.claim == REFUTED

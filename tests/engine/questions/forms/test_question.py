@@ -39,6 +39,7 @@ def names(found: Answer) -> list[str]:
 # --- sets -------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     found = answer('which washes at least partly clear "Dimethicone"')
     assert "Tideline Wash" in names(found)
@@ -135,6 +136,7 @@ def test_what_is_tells_the_class_with_its_source() -> None:
 # --- claims ---------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("claim", "judged"),
     [
@@ -186,6 +188,7 @@ def test_a_refutation_names_what_readers_know_first() -> None:
 # --- what if, why not, what would change ----------------------------------------------
 
 
+@pytest.mark.slow
 def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
     found = answer(
         'suppose "Tideline Wash" had dimethicone: '
@@ -198,6 +201,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
     assert now.rows[0].goal[1][-1] == "atLeastPartlyClears"
 
 
+@pytest.mark.slow
 def test_what_is_supposed_is_told_as_supposed() -> None:
     found = answer(
         'suppose "Tideline Wash" had "Cetrimonium Chloride" at place 2: '

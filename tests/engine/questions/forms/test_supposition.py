@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+import pytest
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Finding
@@ -28,6 +29,7 @@ def of_kind(found: Answer, kind: str) -> list[Finding]:
     return [each for each in found.findings if each.kind == kind]
 
 
+@pytest.mark.slow
 def test_a_verdict_that_changes_is_told_with_what_changes_it() -> None:
     """A cationic above the anionics ties them up (common practice)."""
     found = answer(
@@ -57,6 +59,7 @@ def test_what_is_gained_and_what_is_lost() -> None:
     )
 
 
+@pytest.mark.slow
 def test_what_is_only_looked_at_is_told_too() -> None:
     """No wash clears all of it either way; what there was to clear is another."""
     found = answer(

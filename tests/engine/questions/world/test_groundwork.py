@@ -70,6 +70,7 @@ def test_a_second_run_begins_where_the_first_ended(load: Callable[..., World]) -
     assert second.known.common == first.known.common
 
 
+@pytest.mark.slow
 def test_other_rules_begin_anew(load: Callable[..., World], tmp_path: Path) -> None:
     """What follows by some rules is nothing to others."""
     path = tmp_path / "own.rules"
@@ -87,6 +88,7 @@ def test_other_rules_begin_anew(load: Callable[..., World], tmp_path: Path) -> N
     assert not again.model.holds("setAside", (wash, "dimethicone"))
 
 
+@pytest.mark.slow
 def test_every_predicate_is_as_if_evaluated_whole(load: Callable[..., World]) -> None:
     """For each wash of the demo shelf, over one and the same common part."""
     world = load()
