@@ -8,6 +8,14 @@ from abluent.grammar.query.read import read_query
 from abluent.grammar.query.tree import Query
 
 
+def query_in(text: str) -> Query | None:
+    """The query that a text is, or nothing; no message is made."""
+    try:
+        return read_query(text)
+    except (Stuck, Misread):
+        return None
+
+
 def parse_query(text: str) -> Query:
     """Read one query.
 

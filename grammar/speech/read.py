@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
-from abluent.grammar.common.errors import GrammarError, Span
+from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.book import topics
 from abluent.grammar.speech.clause import WASHES, Said, is_carried, with_verbs
@@ -483,9 +483,9 @@ def _printed(query: q.Query) -> str:
     """A question as text; empty if it would not be read as the same again."""
     try:
         text = print_query(query)
-        return text if parse_query(text) == query else ""
-    except (GrammarError, ValueError):
+    except ValueError:
         return ""
+    return text if query_in(text) == query else ""
 
 
 def _spans(pieces: Sequence[Piece], places: Sequence[int]) -> Iterator[Span]:

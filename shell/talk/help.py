@@ -21,7 +21,7 @@ TOUR = (
 
 def help_page(shelf: Shelf, width: int) -> str:
     """Return the help: what to ask of this shelf, then the orders."""
-    lines = ["Ask, for example:"]
+    lines = ["Ask, in your own words or exactly, for example:"]
     lines += [wrapped(line, width, "  ", "      ") for line in examples(shelf)]
     lines += ["Or give an order:"]
     told = {word: does for word, does in ORDERS.items() if word not in LESSER}
