@@ -9,12 +9,13 @@ from __future__ import annotations
 from typing import Any
 
 try:
-    from abluent.engine.checking import follows, replay
+    from abluent.engine.checking.follows import Follows, needs
     from abluent.engine.checking.kernel import atom, canonical, need
+    from abluent.engine.checking.replay import conditions
 except ImportError:  # beside a checker that was run as a file by itself
-    import follows  # type: ignore[import-not-found, no-redef]
-    import replay  # type: ignore[import-not-found, no-redef]
+    from follows import Follows, needs  # type: ignore[import-not-found, no-redef]
     from kernel import atom, canonical, need  # type: ignore[import-not-found, no-redef]
+    from replay import conditions  # type: ignore[import-not-found, no-redef]
 
 REBUILT = ("canonical", "verdict", "supposed", "cautions")
 
@@ -32,7 +33,11 @@ class Against:
     """
 
     def __init__(self, trace: Any, base: Any, rules: Any) -> None:
-        self.trace, self.base, self._own = trace, base, rules
+        self.trace, self.base = trace, base
+        self.rules = {
+            name: rules.get(name) or (atom(rule["head"]), conditions(rule["body"]))
+            for name, rule in base["program"]["rules"].items()
+        }
         self.again = self._again()
         self._program()
         for part in ("sources", "names", "terms"):
@@ -71,11 +76,12 @@ class Against:
         names = {part["atom"][0] for part in self.trace["facts"]}
         known = {canonical(each) for name in names for each in facts.get(name, ())}
         known.update(map(canonical, self.again["facts"] if self.again else ()))
-        heads = {rule["head"][0] for rule in self.base["program"]["rules"].values()}
+        asked = {name for _, body in self.rules.values() for name, _ in needs(body)}
+        asked -= {head[0] for head, _ in self.rules.values()} | facts.keys()
         for part in self.trace["facts"]:
             text = canonical(part)
             there = text in known or canonical(part["atom"]) in added
-            if self.again is None and part["atom"][0] not in heads | facts.keys():
+            if self.again is None and part["atom"][0] in asked:
                 # Nobody asked again, so that what the question states is taken as told.
                 there = not (part["sources"] or part["standing"])
             need(there, text, "is not in the base")
@@ -92,12 +98,9 @@ class Against:
                 text = canonical(each)
                 need(text in there | gone, text, "is on the label, not in the trace")
 
-    def model(self) -> follows.Follows:
+    def model(self) -> Follows:
         """What follows from the rules and facts of the base, as they are supposed."""
-        rules, facts = dict(self._own), self.base["facts"]
-        for name, rule in self.base["program"]["rules"].items():
-            if name not in rules:
-                rules[name] = atom(rule["head"]), replay.conditions(rule["body"])
+        facts = self.base["facts"]
         own: dict[str, list[Any]] = {}
         more = self.again["facts"] if self.again else ()
         for part in (*self.trace["facts"], *more):
@@ -111,7 +114,7 @@ class Against:
                 *(each for each in known if each not in removed),
             ]
 
-        return follows.Follows(rules.values(), of)
+        return Follows(self.rules.values(), of)
 
     def answer(self) -> None:
         """That the question, asked again, comes to the same."""

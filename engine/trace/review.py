@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term
-from abluent.engine.proof.encode import rule_names, term_from
+from abluent.engine.proof.encode import atom_json, rule_names, term_from
 from abluent.engine.proof.knowledge import Knowledge, with_rules
 from abluent.engine.proof.sentences import Sentences
 from abluent.engine.trace.steps import sentence
@@ -54,16 +54,15 @@ def _left(
     gone = {tuple(map(str, node["atom"])) for node in nodes if node["kind"] == "fact"}
     unruly = {node["rule"] for node in nodes if node["kind"] == "rule"}
     names = rule_names(world.program)
-    rules = [
-        rule
-        for rule in world.program.rules
-        if (name := names[rule.id, rule.head]) in trace["program"]["rules"]
-        and name not in unruly
-    ]
+    rules = [r for r in world.program.rules if names[r.id, r.head] not in unruly]
+    # A trace holds what its own chain needs; another chain may need more of the base.
+    named = {str(term) for part in trace["facts"] for term in part["atom"][1:]}
+    base = world.base.facts_about(sorted(named & world.known.ingredients))
+    told = [*map(_fact, trace["facts"]), *world.known.common, *base]
     facts = [
-        _fact(part)
-        for part in trace["facts"]
-        if tuple(map(str, part["atom"])) not in gone
+        fact
+        for fact in told
+        if tuple(map(str, atom_json(fact.predicate, fact.args))) not in gone
     ]
     return Knowledge(with_rules(world.program, rules), facts)
 

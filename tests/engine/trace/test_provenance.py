@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from abluent.engine.checking import kernel
 from abluent.engine.trace.answer import traces
 from abluent.engine.trace.provenance import graph_of, json_ld, turtle
 from rdflib import Graph, Literal, URIRef
@@ -37,7 +38,7 @@ def test_every_step_of_a_trace_is_an_entity_with_its_sentence() -> None:
         step = URIRef(f"urn:abluent:step:{key}")
         assert (step, RDF.type, PROV.Entity) in graph
         assert (step, RDFS.label, Literal(text)) in graph
-        below = trace["nodes"][key].get("premises", [])
+        below = kernel.premises(trace["nodes"][key])
         derived = {str(each) for each in graph.objects(step, PROV.wasDerivedFrom)}
         assert derived == {f"urn:abluent:step:{each}" for each in below}
 
