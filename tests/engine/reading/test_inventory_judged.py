@@ -3,7 +3,9 @@
 Three hundred hair-relevant names were drawn by seed, extracts, ferments and peptides
 left out, and charge and role written down for each. Whoever judged knew the project.
 The first score was 239 right of 249 that the tool settled (96.0 %); the rules were
-mended against it since, so that it guards and measures nothing any more.
+mended against it since, so that it guards and measures nothing any more. Where the
+tool came to say that the charge depends on the acidity, which nobody was asked to
+judge, the name counts for neither side.
 """
 
 from __future__ import annotations
@@ -56,7 +58,7 @@ def test_nearly_all_that_is_settled_is_right(names: Names) -> None:
     right = wrong = 0
     for row in rows:
         reading = names.resolve(row["name"])
-        if settled(reading):
+        if settled(reading) and reading.charge != "depends":
             told = (charge(reading), role(reading.classes))
             right += told == (row["charge"], row["role"])
             wrong += told != (row["charge"], row["role"])
@@ -71,4 +73,4 @@ def test_most_hair_relevant_names_are_settled(names: Names) -> None:
     drawn = core[::4]
     share = sum(settled(names.resolve(name)) for name in drawn) / len(drawn)
     assert len(core) > 7_000
-    assert share >= 0.82
+    assert share >= 0.83

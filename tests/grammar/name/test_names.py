@@ -141,7 +141,7 @@ def test_any_text_can_be_asked_about(reader: NameReader, text: str) -> None:
     ("name", "shape"),
     [
         ("Sodium Laureth-2 Sulfate", "ether-sulfate"),
-        ("Sodium Sulfate", "small-salt"),
+        ("Sodium Sulfate", "mineral-salt"),
         ("Behentrimonium Methosulfate", "mono-quat"),
         ("Sodium Cocoyl Glutamate", "acyl-amino-acid"),
         ("Tetrasodium Glutamate Diacetate", "chelant"),
