@@ -19,10 +19,10 @@ def advising(clause: Clause) -> Iterator[Said]:
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
     lacking = bans(clause)
     films = [n for n in films if n not in lacking]
-    if not washes or not (sources or films):
+    if not (washes or clause.asks("advise")) or not (sources or films):
         return
-    subject = without(washes[0].term, lacking)
-    used = clause.used(washes[0], *sources[:1], *films[:1], *lacking)
+    subject = without(washes[0].term if washes else WASHES, lacking)
+    used = clause.used(*washes[:1], *sources[:1], *films[:1], *lacking)
     conditions = clause.conditions()
     if sources:
         everything = q.Quantified(q.Quantity.EVERY, q.Thing())

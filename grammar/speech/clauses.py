@@ -10,7 +10,14 @@ from abluent.grammar.speech.advice import advising, bare, how_often, planning, s
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
 from abluent.grammar.speech.contrasts import comparing, contrasting, ranking
-from abluent.grammar.speech.kinds import being, defining, excluding, graded, naming
+from abluent.grammar.speech.kinds import (
+    being,
+    defining,
+    excluding,
+    graded,
+    naming,
+    promised,
+)
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying
@@ -83,6 +90,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     graded,
     excluding,
     naming,
+    promised,
     counting,
     defining,
     advising,

@@ -88,6 +88,8 @@ def placed(clause: Clause) -> Iterator[Said]:
         for n in clause.nouns
         if n.has("ingredient", "class") and n.has("film", "agent")
     ]
+    whole = q.Name("ingredients")
+    things = [n for n in things if n.term != whole]
     things = [n for n in things if n not in products]
     if products and things and not clause.verbs("contain"):
         used = clause.used(products[0], things[0], verbs=[*more, *clause.verbs("be")])

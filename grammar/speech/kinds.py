@@ -45,6 +45,19 @@ def graded(clause: Clause) -> Iterator[Said]:
         yield Said(asked=asked, used=used, slot="subject", doubt=0.4)
 
 
+def promised(clause: Clause) -> Iterator[Said]:
+    """`the pack of P says silicone-free`: whether P is without them."""
+    products = [n for n in clause.nouns if n.has("product")]
+    free = [n for n in clause.nouns if n.has("wash") and isinstance(n.term, q.Such)]
+    if not products or not free or clause.verbs("clear", "leave", "stay", "be"):
+        return
+    term = free[0].term
+    assert isinstance(term, q.Such)
+    used = clause.used(products[0], free[0])
+    for condition in term.conditions[:1]:
+        yield replace(stated(clause, products[0], condition, used), doubt=0.3)
+
+
 def naming(clause: Clause) -> Iterator[Said]:
     """`all of them start with PEG`."""
     for at in clause.where("small:ending", "small:starting"):

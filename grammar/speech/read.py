@@ -160,7 +160,7 @@ def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> boo
     )
 
 
-_SUBJECTS = frozenset("u you i we they he she".split())
+_SUBJECTS = frozenset("u you i we they he she it".split())
 
 
 def _after_contrast(pieces: Sequence[Piece], at: int) -> bool:
