@@ -39,7 +39,7 @@ LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
-BEHAVES_AS, FILM_AS, BOUND_AT = "behavesAs", "filmAs", "boundAt"
+BEARS_ON = "bearsOn"
 YIELDS, RESISTS = "yields", "resists"
 # Who may act besides, and what the wash leaves of the same family
 MAY_ACT, PUTS_BACK = "mayAct", "putsBack"
@@ -123,6 +123,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     BOUND_AT: ("claim", "agent", "film"),
     MAY_ACT: ("wash", "agent"),
     PUTS_BACK: ("wash", "film"),
+    BEARS_ON: ("claim", "agent", "film"),
     YIELDS: ("agent", "film", "setting", "effect"),
     RESISTS: ("agent", "film", "setting", "effect"),
     SETTING: ("setting",),

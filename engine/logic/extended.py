@@ -179,10 +179,17 @@ class ExtendedModel(Model):
     def relation(self, predicate: str) -> Relation:
         """The relation of a predicate; the common one where no own fact bears on it."""
         if predicate not in self._relations and self._is_common(predicate):
-            with suppress(EngineError):
-                self._relations[predicate] = self._common.relation(predicate)
-                self._same.add(predicate)
+            self._take_over([predicate])
         return super().relation(predicate)
+
+    def _take_over(self, predicates: Iterable[str]) -> bool:
+        """Take predicates over from the common model, if that can evaluate them."""
+        with suppress(EngineError):
+            found = {name: self._common.relation(name) for name in predicates}
+            self._relations |= found
+            self._same.update(found)
+            return True
+        return False
 
     def _is_common(self, predicate: str) -> bool:
         """Whether nothing that a predicate is made from is among the own facts."""
@@ -205,9 +212,8 @@ class ExtendedModel(Model):
                 continue
             if part.predicates[0] in self._relations:
                 continue
-            if part.rules and self._own.isdisjoint(program.reach(position)):
-                for name in part.predicates:
-                    self.relation(name)
+            common = part.rules and self._own.isdisjoint(program.reach(position))
+            if common and self._take_over(part.predicates):
                 continue
             cone.append(part)
             wanted |= program.looked_at[position]
@@ -264,12 +270,7 @@ class ExtendedModel(Model):
 
     def _share(self, part: Component) -> bool:
         """Take a component over from the common model, if that can evaluate it."""
-        with suppress(EngineError):
-            found = {name: self._common.relation(name) for name in part.predicates}
-            self._relations |= found
-            self._same.update(found)
-            return True
-        return False
+        return self._take_over(part.predicates)
 
     def _compare(self, part: Component) -> None:
         """Share a component that came out as in the common model all the same."""

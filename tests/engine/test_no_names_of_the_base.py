@@ -17,7 +17,7 @@ ENGINE = Path(__file__).parents[2] / "engine"
 FILES = sorted(ENGINE.rglob("*.py"))
 
 RECORDS = {
-    *("Caution", "Source"),
+    *("Caution", "Claim", "Source"),
     *("ConcentrationLimit", "LabelRule", "Measurement", "Prohibition", "UseLevel"),
     *("FormedInProduct", "HomologousSeries", "StructuralGroup"),
     *("NameGroup", "NamePart", "NameShape"),

@@ -11,10 +11,8 @@ from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import (
     ACTS,
-    BEHAVES_AS,
-    BOUND_AT,
+    BEARS_ON,
     CIRCUMSTANCE,
-    FILM_AS,
     ISA,
     LEAVES,
     LINE,
@@ -93,14 +91,7 @@ def obstacles(row: Verdict) -> list[Obstacle]:
 def _bounds_on(row: Verdict, agent: str, grades: Sequence[str]) -> set[str]:
     """The claims that bound what an agent takes of a film, as any of its grades."""
     match = row.case.model.match
-    kinds = [kind for _, kind in match(BEHAVES_AS, (agent, None))]
-    films = [kind for grade in grades for _, kind in match(FILM_AS, (grade, None))]
-    return {
-        str(claim)
-        for kind in kinds
-        for film in films
-        for claim, *_ in match(BOUND_AT, (None, kind, film))
-    }
+    return {str(c) for g in grades for c, *_ in match(BEARS_ON, (None, agent, g))}
 
 
 def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
