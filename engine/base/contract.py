@@ -39,7 +39,7 @@ LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
-BEARS_ON = "bearsOn"
+BOUND_AT, BEARS_ON = "boundAt", "bearsOn"
 YIELDS, RESISTS = "yields", "resists"
 # Who may act besides, and what the wash leaves of the same family
 MAY_ACT, PUTS_BACK = "mayAct", "putsBack"
@@ -120,6 +120,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     ON_NO_LABEL: ("class",),
     MAY_ACT: ("wash", "agent"),
     PUTS_BACK: ("wash", "film"),
+    BOUND_AT: ("claim", "agent", "film"),
     BEARS_ON: ("claim", "agent", "film"),
     YIELDS: ("agent", "film", "setting", "effect"),
     RESISTS: ("agent", "film", "setting", "effect"),
