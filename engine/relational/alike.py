@@ -32,10 +32,10 @@ from typing import NamedTuple
 
 from abluent.engine.logic import clauses as c
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model
 from abluent.engine.logic.strata import components
 from abluent.engine.logic.symbols import infer_sorts
 from abluent.engine.relational._folded import folded
+from abluent.engine.relational.closed import Closed
 from abluent.engine.relational.translate import beforehand, depending
 
 
@@ -88,7 +88,7 @@ class Parted:
         self,
         program: Program,
         goals: Iterable[str],
-        closed: Model,
+        closed: Closed,
         varying: Collection[str],
         thing: tuple[str, int],
     ) -> None:
@@ -184,7 +184,7 @@ class Spread:
         names: the predicates that are known beforehand.
     """
 
-    def __init__(self, closed: Model, names: Collection[str]) -> None:
+    def __init__(self, closed: Closed, names: Collection[str]) -> None:
         self._closed, self._names = closed, names
         self._found: dict[tuple[c.Atom, tuple[int, ...]], float] = {}
 

@@ -7,9 +7,9 @@ from typing import Protocol
 
 from abluent.engine.logic.facts import Table
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model
 from abluent.engine.logic.terms import Term
 from abluent.engine.relational import plan as p
+from abluent.engine.relational.closed import Closed
 from abluent.engine.relational.domains import Domain
 from abluent.engine.relational.translate import Translation
 
@@ -52,7 +52,7 @@ class Bulk:
         self,
         program: Program,
         goals: Iterable[str],
-        closed: Model,
+        closed: Closed,
         tables: Sequence[Table],
         database: Database,
         varying: Collection[str] = (),
@@ -83,7 +83,7 @@ class Bulk:
         return Decoder(self.translation.domains.columns(predicate))
 
     def _given(
-        self, closed: Model, tables: Sequence[Table]
+        self, closed: Closed, tables: Sequence[Table]
     ) -> dict[str, list[Sequence[Sequence[Term]]]]:
         """The columns of every given predicate."""
         translation = self.translation
@@ -98,7 +98,7 @@ class Bulk:
                 found[table.predicate].append(table.columns)
         return found
 
-    def _rows_of(self, closed: Model, name: str) -> list[tuple[Term, ...]]:
+    def _rows_of(self, closed: Closed, name: str) -> list[tuple[Term, ...]]:
         if name not in closed.predicates():
             return []
         rows = closed.match(name)

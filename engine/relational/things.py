@@ -15,7 +15,7 @@ from functools import cached_property
 from abluent.engine.logic.clauses import NO_PLACE, Atom, Rule, Variable, body_atoms
 from abluent.engine.logic.facts import Table
 from abluent.engine.logic.program import Program
-from abluent.engine.logic.reasoner import Model, evaluate
+from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.logic.strata import components
 from abluent.engine.logic.terms import Term
 from abluent.engine.relational import plan as p
@@ -27,6 +27,7 @@ from abluent.engine.relational._reducing import (
     map_name,
 )
 from abluent.engine.relational.alike import Leaf, Parted
+from abluent.engine.relational.closed import Closed
 from abluent.engine.relational.domains import Domains
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.evaluate import Decoder, load_columns
@@ -55,7 +56,7 @@ class Reckoning:
         self,
         program: Program,
         goals: Iterable[str],
-        closed: Model,
+        closed: Closed,
         varying: Collection[str],
         thing: tuple[str, int],
         database: Duck | Spark,
@@ -72,7 +73,7 @@ class Reckoning:
             self._add(name, columns)
         self._first: p.Plan | None = None
 
-    def _known(self, closed: Model, name: str) -> Columns:
+    def _known(self, closed: Closed, name: str) -> Columns:
         """The columns of what is known beforehand of a predicate."""
         rows = list(closed.match(name)) if name in closed.predicates() else []
         if any(rule.head.predicate == name for rule in self.parted.early):
@@ -228,7 +229,7 @@ class Early:
         closed: the model of what is known beforehand.
     """
 
-    def __init__(self, rules: Sequence[Rule], closed: Model) -> None:
+    def __init__(self, rules: Sequence[Rule], closed: Closed) -> None:
         self._rules, self._closed = tuple(rules), closed
         made = {rule.head.predicate for rule in rules}
         looked_at = {a.predicate for rule in rules for a in body_atoms(rule.body)}

@@ -7,15 +7,18 @@ the same is so.
 
 from __future__ import annotations
 
+import hashlib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from abluent.engine.base import contract as c
+from abluent.engine.base.cache import code_stamp
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.terms import Term
 from abluent.engine.questions.world.world import World
+from abluent.engine.relational.closed import Snapshot
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.things import Reckoning
@@ -142,7 +145,7 @@ class Catalogue:
             EngineError: the database refused.
         """
         known = self._world.known
-        closed = known.shared.extended([*self._vocabulary()])
+        closed = self._closed()
         reckoning = Reckoning(
             known.program, self.goals, closed, VARYING, (c.LINE, 0), self._database
         )
@@ -153,6 +156,25 @@ class Catalogue:
             reckoning.take([tables.pop()])
         reckoning.finish()
         return reckoning
+
+    def _closed(self) -> Snapshot:
+        """What follows whatever stands on the labels; kept from run to run."""
+        known, base = self._world.known, self._world.base
+        cached = None
+        if base.cached is not None and known.program.stamps is not None:
+            said = [*sorted(self._said, key=repr), *self._world.stated, *self.goals]
+            digest = hashlib.sha256(repr(said).encode("utf-8", "surrogatepass"))
+            code = [code_stamp("engine/relational"), code_stamp("engine/sweep")]
+            stamps = [known.program.stamps, *code, digest.hexdigest()]
+            cached = base.cached.beside("sweep", stamps)
+            plain = cached.recall()
+            if plain is not None:
+                return Snapshot.of_plain(plain)
+        model = known.shared.extended([*self._vocabulary()])
+        made = Snapshot.of(model, known.program, self.goals, VARYING)
+        if cached is not None:
+            cached.remember(made.plain())
+        return made
 
     def _vocabulary(self) -> Iterator[Fact]:
         """What is so whatever stands on the labels, every ingredient included."""

@@ -1,0 +1,45 @@
+"""Any cell of a catalogue can be asked by itself, and is then proved and checked."""
+
+from __future__ import annotations
+
+import json
+import random
+from pathlib import Path
+
+import pytest
+from abluent.engine.checking import checker
+from abluent.engine.sweep.sweep import sweep
+from abluent.shell.session.session import Session
+
+duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
+pytest.importorskip("numpy", reason="a sweep needs numpy")
+
+
+@pytest.mark.slow
+def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(tmp_path: Path) -> None:
+    """One of each verdict, asked of that wash, film and product alone."""
+    session = Session.open(taught=False)
+    world = session.world
+    place = tmp_path / "out.duckdb"
+    sweep(world, world.products.values(), place)
+    with duckdb.connect(str(place), read_only=True) as file:
+        rows = file.execute(
+            "SELECT verdict, wash, film, product FROM verdicts "
+            "WHERE wash <> 'water' ORDER BY ALL"
+        ).fetchall()
+    random.Random(5).shuffle(rows)
+    cells = {row[0]: row for row in rows}
+    assert len(cells) > 4
+    for verdict, wash, film, product in cells.values():
+        name = world.base.label(film)
+        asked = f'does "{wash}" clear "{name}" from "{product}"'
+        answer = session.ask(asked)
+        (trace,) = map(json.loads, session.export_trace(answer, "json").splitlines())
+        result = checker.check(trace)
+        assert result.ok, (asked, result.problems)
+        found = {
+            goal["atom"][4]
+            for goal in trace["goals"]
+            if goal["atom"][0] == "verdict" and goal["holds"]
+        }
+        assert {world.base.label(each) for each in found} == {verdict}, asked
