@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from abluent.engine.base.store import Base
+from abluent.engine.base.store import NAME, Base
 from abluent.engine.logic.terms import Interval, Term
+
+__all__ = ["NAME", "PRODUCT", "Phrases", "product_name", "product_symbol"]
 
 PRODUCT = "product/"
 """What the symbol of a product starts with, so that no name can be another thing's."""
-NAME = "name/"
-"""What the symbol of an ingredient name starts with that was read from its parts."""
 
 
 def product_symbol(name: str) -> str:
@@ -53,7 +53,7 @@ class Phrases:
         if how == "plural":
             return self._base.plural(term)
         if term not in self._base:
-            return term
+            return self._base.label(term)
         if how:
             return self._text(term, how)
         label = self._base.label(term)

@@ -35,7 +35,10 @@ from abluent.engine.logic.terms import Term, number
 if TYPE_CHECKING:
     from pathlib import Path
 
-__all__ = ["Base", "BaseError", "BaseProblem"]
+__all__ = ["NAME", "Base", "BaseError", "BaseProblem"]
+
+NAME = "name/"
+"""What the symbol of an ingredient name starts with that was read from its parts."""
 
 
 class Base:
@@ -154,8 +157,11 @@ class Base:
         return record
 
     def label(self, symbol: str) -> str:
-        """What a reader is shown: the INCI name, label, citation or statement."""
-        return self._labels.get(symbol, symbol)
+        """What a reader is shown: the INCI name, label, citation or statement.
+
+        A name that was read from its parts is shown as it was printed.
+        """
+        return self._labels.get(symbol) or symbol.removeprefix(NAME)
 
     def plural(self, symbol: str) -> str:
         """The label for more than one."""

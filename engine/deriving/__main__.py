@@ -12,7 +12,9 @@ from pathlib import Path
 
 import abluent.ontology
 from abluent.engine.base.store import Base
-from abluent.engine.deriving.files import derived_files
+from abluent.engine.deriving.files import derived_files, table_of
+
+_FROM, _TO = "<!-- rests -->\n", "<!-- end -->"
 
 
 def main() -> int:
@@ -29,8 +31,18 @@ def main() -> int:
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
         written = wanted
+    _tell(ontology / "README.md")
     sys.stdout.write(f"{len(written)} files\n")
     return 0
+
+
+def _tell(page: Path) -> None:
+    """Write anew, in the page of the ontology, what the ingredients rest on."""
+    text = page.read_text(encoding="utf-8")
+    head, _, rest = text.partition(_FROM)
+    _, _, tail = rest.partition(_TO)
+    rows = "".join(f"{row}\n" for row in table_of(Base.load()))
+    page.write_text(f"{head}{_FROM}{rows}{_TO}{tail}", encoding="utf-8")
 
 
 if __name__ == "__main__":

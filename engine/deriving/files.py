@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from fractions import Fraction
 
+from abluent.engine.base.matters import shares_of
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.base.turtle import canonical
@@ -60,6 +61,16 @@ def derived_files(base: Base) -> dict[str, str]:
         f"derived/{way}/{family}.ttl": canonical(_head(way, family) + "\n".join(each))
         for (way, family), each in sorted(blocks.items())
     }
+
+
+def table_of(base: Base) -> Iterator[str]:
+    """What the ingredients rest on, as the rows of a table."""
+    yield "| matter | told of | from memory alone | the others |"
+    yield "| --- | --- | --- | --- |"
+    for share in shares_of(base):
+        recalled = f"{share.recalled} ({100 * share.recalled / share.told:.1f} %)"
+        works = "; ".join(f"{number} {work}" for work, number in share.works)
+        yield f"| {share.matter} | {share.told} | {recalled} | {works} |"
 
 
 def _head(way: str, family: str) -> str:

@@ -10,7 +10,7 @@ from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.answer import Member, NotMember
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.terms import Terms
-from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.case import Case, facts_named
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.query import tree as q
 
@@ -34,13 +34,19 @@ class Identity:
         place = items[0].kind if items else INGREDIENT
         kind = self._kind_named(said.object, place)
         if place != PRODUCT and (trait := self._trait_named(said.object, place)):
-            case = Case(self._world, self._world.known.about(i.key for i in items))
+            case = self._about(items)
             return {item: self._has(case, item, *trait) for item in items}
         if kind is None or place == PRODUCT:
             wanted = set(self._terms.items(said.object, place))
             return {item: Judged(item in wanted) for item in items}
-        case = Case(self._world, self._world.known.about(item.key for item in items))
+        case = self._about(items)
         return {item: self._is_of(case, item, kind) for item in items}
+
+    def _about(self, items: Sequence[Item]) -> Case:
+        """All that is known of some ingredients."""
+        keys = [item.key for item in items]
+        facts = [*self._world.known.about(keys), *facts_named(self._world, keys)]
+        return Case(self._world, facts)
 
     def _is_of(self, case: Case, item: Item, kind: str) -> Judged:
         goal = (ISA, (item.key, kind))

@@ -121,8 +121,8 @@ class Removal:
         return [film for film in films if film.key in there]
 
     def is_film(self, item: Item) -> bool:
-        base = self._terms.world.base
-        return base.term(Role.FILM) in base.classes_of(item.key)
+        world = self._terms.world
+        return world.base.term(Role.FILM) in world.labels.kinds_of(item.key)
 
     def as_wash(self, item: Item) -> str:
         """The name of a wash; for an ingredient, of water and it alone."""

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
 from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
-from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.phrases import NAME, product_symbol
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model
 from abluent.engine.proof.proofs import Prover
@@ -79,7 +79,8 @@ class Case:
             *world.circumstances(stated),
             *more,
         )
-        facts = [*asked, *_on_labels(world, washes, films, sources)]
+        facts = [*asked, *facts_named(world, films)]
+        facts += _on_labels(world, washes, films, sources)
         if world.cases is None:
             return cls(world, facts)
         case = cls(world, facts, world.cases.get(asked))
@@ -130,3 +131,11 @@ def _on_labels(
     for name in weighed:
         yield from world.amounts.balance(name)
     yield from world.amounts.bearing(weighed, films)
+
+
+def facts_named(world: World, symbols: Iterable[str]) -> Iterator[Fact]:
+    """What is known of things that are asked about by a name a label prints."""
+    for each in symbols:
+        read = world.labels.printed(each) if each.startswith(NAME) else None
+        if read is not None:
+            yield from (fact for fact in read.facts if fact.args[0] == each)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
-from abluent.engine.base.phrases import product_symbol
+from abluent.engine.base.phrases import NAME, product_symbol
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
 from abluent.engine.reading.readings import ReadLabel
@@ -56,6 +56,21 @@ class Labels:
                 product_symbol(name), product.kind, product.market, product.text
             )
         return self._read[name]
+
+    def printed(self, symbol: str) -> ReadLabel | None:
+        """The first label that prints a name which the reasoner knows by a symbol."""
+        for each in self.products:
+            read = self.read(each)
+            if any(reading.symbol == symbol for reading in read.readings):
+                return read
+        return None
+
+    def kinds_of(self, symbol: str) -> Sequence[str]:
+        """The kinds of an ingredient, or of a name that a label prints."""
+        read = self.printed(symbol) if symbol.startswith(NAME) else None
+        if read is None:
+            return self._base.classes_of(symbol)
+        return next(r.classes for r in read.readings if r.symbol == symbol)
 
     def find(self, name: str) -> str | None:
         """The product that goes by this name, whatever its case and spacing."""

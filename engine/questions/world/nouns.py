@@ -98,7 +98,7 @@ class Nouns:
 
     def as_ingredients(self, name: str) -> Noun | None:
         """A name where ingredients, films or agents are expected."""
-        symbol = self.world.base.lookup(name)
+        symbol = self.world.base.lookup(name) or self._as_printed(name)
         if symbol is not None:
             return Noun(name, (Item(INGREDIENT, symbol),), single=True)
         if fold(name) in self.sets:
@@ -111,6 +111,19 @@ class Nouns:
             if value is not None:
                 return Noun(name, tuple(self._of_value(trait, value)), value)
         return Noun(name, tuple(self.named(name))) if "*" in name else None
+
+    def _as_printed(self, name: str) -> str | None:
+        """What a label of the shelf prints under this name, however that was read."""
+        if fold(name) in self.sets or self.world.base.find_class(name) is not None:
+            return None
+        return self._printed.get(fold(name))
+
+    @cached_property
+    def _printed(self) -> Mapping[str, str]:
+        """What each name that a label prints stands for, where it stands for one."""
+        labels = self.world.labels
+        readings = (r for each in labels.products for r in labels.read(each).readings)
+        return {fold(r.printed): r.symbol for r in readings if r.symbol is not None}
 
     def near(self, name: str, limit: int = 3) -> list[str]:
         """Names of products, ingredients and classes that look like a name."""

@@ -24,6 +24,7 @@ def deriver() -> Deriver:
     return Deriver(BASE)
 
 
+@pytest.mark.slow
 def test_the_files_are_those_that_come_out() -> None:
     """Nobody edits them; `python -m abluent.engine.deriving` makes them anew."""
     kept = {
@@ -34,12 +35,14 @@ def test_the_files_are_those_that_come_out() -> None:
     assert len(kept) > 50
 
 
+@pytest.mark.slow
 def test_where_memory_and_structure_differ(deriver: Deriver) -> None:
     """Each difference of kind is known, with its reason."""
     found = {s for s in BASE.instances("Ingredient") if list(deriver.differences(s))}
     assert found == set(DIFFERENCES)
 
 
+@pytest.mark.slow
 def test_a_structure_counts_as_more_than_memory_only_with_a_witness(
     deriver: Deriver,
 ) -> None:
@@ -49,6 +52,7 @@ def test_a_structure_counts_as_more_than_memory_only_with_a_witness(
     assert deriver.of("salicylic-acid")["spelt"].texts == (("spelt", "Salicylic Acid"),)
 
 
+@pytest.mark.slow
 def test_a_name_bears_out_only_the_structure_that_it_spells() -> None:
     """The right structure is spelt by the name; another is not, nor by a brand."""
     names = {"a": ["Salicylic Acid"], "b": ["Salicylic Acid"], "c": ["Tideline"]}
