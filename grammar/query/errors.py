@@ -50,7 +50,10 @@ _NAMED = {
 
 
 class QueryError(GrammarError):
-    """A text that is no question; `nearest` is one that is, or empty."""
+    """A text that is no question; `nearest` is one that is, or empty.
+
+    `could` is what could have stood there, where it is not part of the message.
+    """
 
     def __init__(
         self,
@@ -63,6 +66,7 @@ class QueryError(GrammarError):
         hint = f"Ask: {nearest}" if nearest else ""
         super().__init__(message, text, span, expected, hint)
         self.nearest = nearest
+        self.could: tuple[str, ...] = ()
 
 
 class Mistake(Record):

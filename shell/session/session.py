@@ -263,7 +263,7 @@ class Session(CurrentShelf):
 
         question = self._choices.of(text)
         if not question:
-            found = self.hear(text)
+            found = self._with_nearest(self.hear(text), error)
             if not found.readings and not found.unsettled:
                 raise self._told(error)
             one = sole(found.readings)
@@ -272,17 +272,38 @@ class Session(CurrentShelf):
             question = one.question
         return self._answered(parse_query(question), question, heard=text)
 
+    def _with_nearest(self, found: Heard, error: Exception) -> Heard:
+        """Return what was read, led by the nearest question if little was read."""
+        from abluent.grammar.common.record import replace
+        from abluent.grammar.query.errors import QueryError
+        from abluent.shell.session.unexact import LITTLE, nearest_reading
+
+        told = self._told(error)
+        near = told.nearest if isinstance(told, QueryError) else ""
+        share = found.readings[0].share if found.readings else 1.0
+        if not near or share >= LITTLE or found.unsettled:
+            return found
+        first = nearest_reading(near, error)
+        others = [each for each in found.readings if each.question != near]
+        return replace(found, readings=(first, *others[:2]))
+
     def _told(self, error: Exception) -> Exception:
-        """Return an error whose offer, if it has one, can be asked here."""
+        """Return an error whose offer, if it has one, can be asked here.
+
+        What else could have stood there is kept in `could`, for who asks.
+        """
         from abluent.engine.questions.forms.heard import resolves
         from abluent.grammar.query.errors import QueryError
         from abluent.grammar.query.parse import parse_query
 
-        if not isinstance(error, QueryError) or not error.nearest:
+        if not isinstance(error, QueryError):
             return error
-        if resolves(parse_query(error.nearest), self._vocabulary().nouns):
-            return error
-        return QueryError(error.message, error.text, error.span)
+        near = error.nearest
+        if near and not resolves(parse_query(near), self._vocabulary().nouns):
+            near = ""
+        told = QueryError(error.message, error.text, error.span, nearest=near)
+        told.could = error.expected
+        return told
 
     def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:
         from abluent.engine.questions.forms.question import UnknownName, ask

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 WIDEST = 160
 """The longest line that is shown again with its marks."""
+LITTLE = 0.8
+"""Below which share of a line read, its nearest question is offered first."""
 KEPT = 500
 """How many choices are remembered; the oldest are forgotten."""
 
@@ -85,6 +87,16 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
     if heard.unsettled:
         shown["unsettled"] = heard.unsettled
     return shown
+
+
+def nearest_reading(question: str, error: Exception) -> Reading:
+    """Return the nearest question to a line as a reading of it."""
+    from abluent.grammar.common.errors import GrammarError
+    from abluent.grammar.query.parse import parse_query
+    from abluent.grammar.speech.read import Reading
+
+    place = (error.span,) if isinstance(error, GrammarError) else ()
+    return Reading(parse_query(question), question, (), place, 1.0, False)
 
 
 class Choices:

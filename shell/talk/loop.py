@@ -62,12 +62,19 @@ class InteractiveShell(Sitting):
             text = f"this program is at fault: {type(error).__name__}: {error}"
         self.code = max(self.code, code)
         self.say(text)
+        self.could = getattr(error, "could", ())
+        if self.could:
+            self.say("`?` lists what could have stood there.")
 
     def _take(self, typed: Typed) -> None:
         from abluent.shell.talk import order_table
 
         offered, self.offered = self.offered, None
         if offered is not None and self._took(offered, typed.text.strip()):
+            return
+        could, self.could = self.could, ()
+        if could and typed.text.strip() == "?":
+            self.say(f"There could have stood: {', '.join(could)}")
             return
         order = order_in(typed.text)
         if not typed.text.strip():

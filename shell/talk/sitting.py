@@ -45,6 +45,8 @@ class Sitting:
         self._rows = rows
         self._out = out
         self.code = reports.ANSWERED
+        self.could: tuple[str, ...] = ()
+        """What could have stood where the last line could not be read."""
         self.offered: Unexact | None = None
         """What the last line can be read as, until one of it is taken."""
 

@@ -190,3 +190,13 @@ def test_a_condition_of_ones_own_is_read(tmp_path: Path) -> None:
     assert heard.query.endswith("after a swim")
     with pytest.raises(CommandError):
         Session.open().ask(exact)
+
+
+def test_what_could_stand_is_told_when_asked() -> None:
+    """An error is a sentence with its place; `?` lists the rest."""
+    out = StringIO()
+    reader = PlainReader(StringIO("does of of\n?\n"), out, spoken=False)
+    InteractiveShell(Session.open(), reader, out).run()
+    said = out.getvalue()
+    assert "expected:" not in said
+    assert "There could have stood: " in said
