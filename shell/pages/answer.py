@@ -10,7 +10,7 @@ from abluent.engine.questions.answers.cautions import nearest_cautions
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.rows import (
     all_rows,
-    cited,
+    named,
     short_citation,
     standing,
     step_words,
@@ -148,7 +148,9 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
     page.numbered(row.reasons)
     _disputed(page, row)
     page.bullets("Caveat", row.caveats)
-    page.bullets("Source", cited(row))
+    conventions = row.case.world.known.conventions
+    works = [name for name in row.sources if name not in conventions]
+    page.bullets("Source", [named(row, name) for name in works])
     if standing(row):
         page.text(f"Stands as: {standing(row)}")
     if row.weakest:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.proof.origins import QUESTION
+from abluent.engine.proof.origins import QUESTION, label_origin
 from abluent.engine.proof.supports import load_bearing, supports
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Lacking, as_sentence
@@ -33,7 +33,8 @@ def ways(row: Row, most: int = MOST_WAYS) -> Iterator[Finding]:
     shared = set(found.sets[0]).intersection(*found.sets[1:])
     common = [fact for fact in found.sets[0] if fact in shared]
     if len(found.sets) > 1:
-        yield Finding("shared", "In each of them", in_words(row.case, common))
+        said = in_words(row.case, _content(row.case, common))
+        yield Finding("shared", "In each of them", said)
     for number, each in enumerate(found.sets, 1):
         own = [fact for fact in each if fact not in shared] or common
         yield Finding("way", f"Way {number}", in_words(row.case, own))
@@ -43,13 +44,28 @@ def needed(row: Row) -> Finding:
     """The facts without any one of which a row does not follow."""
     if isinstance(row, Lacking):
         return _nothing(row)
-    held = load_bearing(row.case.prover, *row.goal)
+    held = list(_content(row.case, load_bearing(row.case.prover, *row.goal)))
     phrase = row_phrase(row.case.world, row)
     if not held:
         return Finding("needed", f"{phrase}: no one fact is needed in every way")
     return Finding(
         "needed", f"{phrase}: every way needs each of these", in_words(row.case, held)
     )
+
+
+def _content(case: Case, facts: Iterable[Ground]) -> Iterator[Ground]:
+    """Facts that somebody could dispute, and not what words of the base mean."""
+    asides = case.world.known.asides
+    for predicate, args in facts:
+        found = [fact.basis for fact in case.model.asserted(predicate, args)]
+        if not all(
+            not basis.standing
+            and label_origin(basis.origin) is None
+            and (basis.sources or not basis.origin)
+            and asides.issuperset(basis.sources)
+            for basis in found
+        ):
+            yield predicate, args
 
 
 def in_words(case: Case, facts: Iterable[Ground]) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from abluent.engine.base.contract import SET_ASIDE
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.about.other_conditions import under_conditions
 from abluent.engine.questions.about.supports import needed
 from abluent.engine.questions.about.tipping_level import tipping_levels
@@ -22,7 +23,7 @@ from abluent.engine.questions.about.trials import (
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Explained, Lacking, as_sentence
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.world import World
@@ -61,6 +62,7 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     claims = [as_sentence(world.base.label(claim)) for claim in hangs_on(row)]
     if claims:
         yield Finding("claims", f"{phrase}: every way needs this claim", tuple(claims))
+    yield from _open_end(row)
     lines = [
         f"{trial.change[:1].upper()}{trial.change[1:]}: "
         f"{row_phrase(world, trial.verdict)}."
@@ -72,6 +74,20 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     for found in (under_conditions(row), tipping_levels(row)):
         if found is not None:
             yield found
+
+
+def _open_end(row: Verdict) -> Iterator[Finding]:
+    """What would settle the end of a verdict that nothing bounds."""
+    least, most = ENDS[row.role]
+    if least is most or row.disputed:
+        return
+    film = row.case.world.base.label(row.film)
+    asked = []
+    if least is Role.NONE_OF_IT:
+        asked.append(f"Whether {row.wash} takes any of {film} at all.")
+    if most is Role.ALL_OF_IT:
+        asked.append(f"Whether {row.wash} takes all of {film}.")
+    yield Finding("open end", "Open, and settled by a measurement", tuple(asked))
 
 
 def _sources(world: World, row: Row) -> Finding:

@@ -182,13 +182,11 @@ class _Account:
         """The class of an ingredient and its charge, in words."""
         kind = self._class(agent)
         (prop,) = self.base.terms(Role.CHARGE) or ("",)
-        known = agent in self.base
-        charge: str | bool | None = (
-            self.base.record(agent).link(prop) if known else None
-        )
-        for each in self.base.classes_of(agent) if known else ():
-            charge = charge or self.base.implied(each, prop) or None
-        label = self.base.label(str(charge)) if charge else ""
+        told = [self.base.record(agent).link(prop)] if agent in self.base else []
+        kinds = self.base.classes_of(agent) if agent in self.base else []
+        told += [str(self.base.implied(each, prop) or "") for each in kinds]
+        charge = next(filter(None, told), None)
+        label = self.base.label(charge) if charge else ""
         return ", ".join(filter(None, [kind, "" if label in kind else label]))
 
     def _class(self, symbol: str) -> str:

@@ -193,7 +193,7 @@ def _beside(case: Case, args: tuple[str, str, str, str], role: Role) -> list[Gro
     wash, film, product, _ = args
     asides = sorted(case.model.match(SET_ASIDE, (wash, None)))
     found: list[Ground] = [(SET_ASIDE, each) for each in asides]
-    if role is not Role.PARTLY_CLEARED:
+    if ENDS[role][0] is Role.NONE_OF_IT:
         for *_, grade in case.model.match(READING, (film, product, None)):
             tried = sorted(case.model.match(TRIED, (wash, grade, None)))
             found += [(TRIED, each) for each in tried]
