@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.rows import all_rows, cited, standing, title
 from abluent.grammar.common.text import escaped, one_line
 from abluent.shell.pages.answer import answer_page
@@ -29,18 +30,30 @@ class ShownAnswer(Answer):
     def _repr_markdown_(self) -> str:
         """Return the answer as Markdown: the sentence, the rows, their reasons."""
         lines = [f"**{escaped(self.sentence)}**", ""]
-        for row in self.rows[:LISTED]:
-            lines.append(f"- {escaped(_head(row))}")
-            lines += [f"    {n}. {escaped(t)}" for n, t in _reasons(self, row)]
-        lines += [f"- {_more(self.rows)}"] if _more(self.rows) else []
+        if many(self.rows):
+            lines += [f"- {escaped(each)}" for each in phrases(foldings(self.rows))]
+        else:
+            lines += self._markdown_rows()
         lines += [f"\n{escaped(text)}" for text in self._remarks()]
         return "\n".join(lines) + "\n"
 
+    def _markdown_rows(self) -> Iterator[str]:
+        for row in self.rows[:LISTED]:
+            yield f"- {escaped(_head(row))}"
+            yield from (f"    {n}. {escaped(t)}" for n, t in _reasons(self, row))
+        if _more(self.rows):
+            yield f"- {_more(self.rows)}"
+
     def _repr_html_(self) -> str:
         """Return the answer as HTML without scripts, styles or links."""
-        rows = "".join(_html_row(self, row) for row in self.rows[:LISTED])
+        if many(self.rows):
+            told = phrases(foldings(self.rows))
+            rows = "".join(f"<li>{_safe(each)}</li>" for each in told)
+        else:
+            rows = "".join(_html_row(self, row) for row in self.rows[:LISTED])
         remarks = "".join(f"<p>{_safe(text)}</p>" for text in self._remarks())
-        more = f"<p>{_more(self.rows)}</p>" if _more(self.rows) else ""
+        over = "" if many(self.rows) else _more(self.rows)
+        more = f"<p>{over}</p>" if over else ""
         head = f"<p><strong>{_safe(self.sentence)}</strong></p>"
         return f"<div>{head}<ul>{rows}</ul>{more}{remarks}</div>"
 

@@ -78,11 +78,11 @@ def obstacles(row: Verdict) -> list[Obstacle]:
     for _, agent in sorted(model.match(ACTS, (wash, None))):
         if not model.holds(ISA, (agent, term(Role.CLEANSER))):
             continue
-        takes = any(model.match(YIELDS, (agent, g, None, whole)) for g in grades)
+        takes = all(any(model.match(YIELDS, (agent, g, None, whole))) for g in grades)
         if takes:
             continue
         claims = tuple(sorted(_bounds_on(row, str(agent), grades)))
-        short = any(model.match(RESISTS, (agent, g, None, whole)) for g in grades)
+        short = any(any(model.match(RESISTS, (agent, g, None, whole))) for g in grades)
         how = CONTRADICTED if short else UNKNOWN if claims else NO_RULE
         found.append(Obstacle(str(agent), how, claims))
     return found

@@ -134,3 +134,12 @@ def test_data_has_the_folding_with_its_members_and_every_row() -> None:
 def test_nothing_folds_to_nothing() -> None:
     """No rows, no foldings."""
     assert folded([]) == ()
+
+
+def test_a_notebook_shows_the_classes_too() -> None:
+    """One folding serves every face."""
+    answer = session().ask("which sulfates at least partly clear Dimethicone")
+    rows = [row for row in answer.rows if isinstance(row, Verdict)]
+    assert len(rows) > 12
+    assert answer._repr_html_().count("<li>") == len(folded(rows))
+    assert answer._repr_markdown_().count("\n- ") == len(folded(rows))

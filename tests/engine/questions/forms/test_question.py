@@ -231,9 +231,9 @@ def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
 
 def test_why_not_tells_unknown_from_contradicted() -> None:
     unknown = answer('why not does "Tideline Wash" clear "Dimethicone"')
-    assert kinds(unknown)[0] == "unknown"
+    assert "unknown" in kinds(unknown)
     assert kinds(unknown)[-1] == "repairs"
-    against = answer('why not does "Ferryman Dandruff Wash" clear "Petrolatum"')
+    against = answer('why not does "Tideline Wash" clear "Amodimethicone"')
     assert "contradicted" in kinds(against)
 
 
