@@ -29,6 +29,7 @@ from abluent.engine.proof.trace import (
 from brine import PRODUCT, brine
 from toys import BIRD_FACTS, BIRDS, FAMILY, FAMILY_FACTS, REACH, SAME, fact, known
 
+EDITION = {"name": "toys 1", "digest": "abc"}
 Goal = tuple[str, tuple[Term | None, ...]]
 
 
@@ -50,7 +51,11 @@ def traced(
     shown = [TracedGoal(*goal, number) for number, goal in enumerate(goals)]
     told = Told("is it so?", "is it so", ("mind the step",))
     setting = Setting(
-        citations(knowledge), tuple(labels), supposed=supposed, bounds=bounds
+        citations(knowledge),
+        tuple(labels),
+        supposed=supposed,
+        bounds=bounds,
+        edition=EDITION,
     )
     return as_read(build_trace(knowledge.prover, shown, told, setting))
 
@@ -60,7 +65,7 @@ def base_of(knowledge: Knowledge, trace: Any) -> Any:
     setting = Setting(
         citations(knowledge),
         (bread()[1], brine()[1]),
-        edition={"name": "toys 1", "digest": "abc"},
+        edition=EDITION,
     )
     return as_read(build_base(knowledge.program, knowledge.facts, setting, trace))
 

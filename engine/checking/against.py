@@ -127,4 +127,6 @@ class Against:
         edition = self.base["edition"]
         own = self.again and self.again["ownShelf"]
         said = f"{edition['name']} (digest {edition['digest']})"
+        if self.trace["base"] != edition:
+            said += f", not {self.trace['base']['name'] or 'the one'} it was made with"
         return f"{said}, on the shelf of the trace" if own else said

@@ -118,6 +118,8 @@ class _Check:
 
     def run(self) -> None:
         trace, goals = self.trace, self.trace["goals"]
+        if self.base:
+            self.base.answer()
         for name in below(self.nodes, [goal["root"] for goal in goals]):
             self._node(name, self.nodes[name])
         for part in ("nodes", "sentences"):
@@ -133,8 +135,6 @@ class _Check:
         self._sources()
         rest = {key: part for key, part in trace.items() if key != "digest"}
         need(trace["digest"] == digest(rest), "digest", "is that of another trace")
-        if self.base:
-            self.base.answer()
 
     def _supposed(self, facts: set[Any]) -> None:
         supposed = self.trace["supposed"]

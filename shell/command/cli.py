@@ -1,6 +1,7 @@
 """The command `abluent`: with words it does one thing and leaves.
 
-It leaves with 0 (answered), 1 (the data is wrong) or 2 (the command is wrong).
+It leaves with 0 (answered), 1 (the data is wrong) or 2 (the command is wrong);
+`check` leaves with 3 if what it checked holds under suppositions.
 Everything heavy is imported by the command that needs it.
 """
 

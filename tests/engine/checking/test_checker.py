@@ -427,3 +427,20 @@ def test_a_rule_without_standing_lends_none() -> None:
         bad = deepcopy(trace)
         bad["goals"][0]["standing"] = forged
         assert "standing" in refused(bad)[1]
+
+
+def test_the_schema_has_the_keys_that_the_checker_wants() -> None:
+    """Whoever writes a trace by it leaves nothing out."""
+    folder = Path(str(checker.__file__)).parent
+    schema = json.loads((folder / "trace.schema.json").read_text("utf-8"))
+    assert schema["required"] == sorted(checker.TRACE_KEYS.split())
+    parts = schema["properties"]
+    assert parts["format"]["const"] == checker.FORMAT
+    assert parts["goals"]["items"]["required"] == sorted(checker.GOAL_KEYS.split())
+    rule = parts["program"]["properties"]["rules"]["additionalProperties"]
+    assert rule["required"] == sorted(checker.RULE_KEYS.split())
+    for node in schema["$defs"]["node"]["oneOf"]:
+        kind = node["properties"]["kind"]["const"]
+        assert node["required"] == sorted(kernel.NODE_KEYS[kind].split())
+    page = (folder / "TRACE.md").read_text("utf-8")
+    assert all(f"`{key}`" in page for key in checker.TRACE_KEYS.split())
