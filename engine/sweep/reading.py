@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -55,6 +56,7 @@ class Reader:
         }
         self._practice = practice
         self._pool: ProcessPoolExecutor | None = None
+        self._others = {*multiprocessing.active_children()}
 
     def __enter__(self) -> Reader:
         return self
@@ -62,6 +64,8 @@ class Reader:
     def __exit__(self, *raised: object) -> None:
         if self._pool is not None:
             self._pool.shutdown(wait=raised[0] is None, cancel_futures=True)
+            for child in {*multiprocessing.active_children()} - self._others:
+                child.terminate()
         for kept in self._kept.values():
             if kept is not None:
                 kept.close()
@@ -119,7 +123,9 @@ class Reader:
         _shared = self._base
         if "fork" in multiprocessing.get_all_start_methods():
             context = multiprocessing.get_context("fork")
-            return ProcessPoolExecutor(self._count, mp_context=context)
+            return ProcessPoolExecutor(
+                self._count, mp_context=context, initializer=_leave_stopping
+            )
         return ProcessPoolExecutor(
             self._count, initializer=_begin, initargs=(self._layers,)
         )
@@ -167,7 +173,13 @@ class _Portion:
 _shared: Base | None = None
 
 
+def _leave_stopping() -> None:
+    """Let the first process alone say what happens on Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
 def _begin(layers: Sequence[Path]) -> None:
+    _leave_stopping()
     global _shared  # noqa: PLW0603 - once for each process
     _shared = Base.load(list(layers))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import sqlite3
 import sys
 from concurrent.futures import ThreadPoolExecutor
@@ -123,3 +124,17 @@ def test_what_was_not_understood_is_named(base: Base) -> None:
     text = "Ingredients: Aqua, Extractum Ignotum, Dimethicone, Quod Nemo Novit"
     sight = look(Seen("oil", "EU", text), base, balance=False)
     assert sight.unread == ((2, "Extractum Ignotum"), (4, "Quod Nemo Novit"))
+
+
+def test_no_process_outlives_its_reader(base: Base, labels: list[Seen]) -> None:
+    """Whether it comes to its end or is stopped."""
+    before = {*multiprocessing.active_children()}
+    with (
+        pytest.raises(KeyboardInterrupt),
+        Reader(base, processes=2, keeps=False) as reader,
+    ):
+        next(reader.sights(labels[:4]))
+        raise KeyboardInterrupt
+    for child in {*multiprocessing.active_children()} - before:
+        child.join(20)
+    assert {*multiprocessing.active_children()} <= before
