@@ -129,12 +129,14 @@ def test_what_was_not_understood_is_named(base: Base) -> None:
 def test_no_process_outlives_its_reader(base: Base, labels: list[Seen]) -> None:
     """Whether it comes to its end or is stopped."""
     before = {*multiprocessing.active_children()}
-    with (
-        pytest.raises(KeyboardInterrupt),
-        Reader(base, processes=2, keeps=False) as reader,
-    ):
-        next(reader.sights(labels[:4]))
-        raise KeyboardInterrupt
+
+    def stopped() -> None:
+        with Reader(base, processes=2, keeps=False) as reader:
+            next(reader.sights(labels[:4]))
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        stopped()
     for child in {*multiprocessing.active_children()} - before:
         child.join(20)
     assert {*multiprocessing.active_children()} <= before
