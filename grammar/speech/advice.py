@@ -38,6 +38,7 @@ def how_often(clause: Clause) -> Iterator[Said]:
         return
     washes = [n for n in clause.nouns if n.has("wash")]
     washes += [n for n in clause.led_by("with", "by") if n.has("agent")]
+    washes.sort(key=lambda noun: not noun.has("product"))
     sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
     if not washes or not (sources or films):

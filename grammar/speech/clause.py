@@ -305,6 +305,10 @@ def stated(
         predicate, denied = q.Stays(), False
     if denied:
         predicate = q.Not(predicate)
+    if clause.asks("how_many") and subject.general and subject.quantity is None:
+        said = q.Not(predicate) if clause.denied else predicate
+        count = q.HowMany(q.Which(subject.term, said))
+        return Said(asked=count, used=used, slot="subject")
     single = not subject.general and quantity is None
     doubt = 0.5 if clause.asks("define", "what") else 0.0
     return Said(

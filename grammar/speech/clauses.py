@@ -40,12 +40,43 @@ def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:
 
 
 def _with_conditions(clause: Clause, each: Said) -> Said:
-    """A reading that takes what is stated of the washing only where it says it."""
+    """A reading takes the conditions and the names that it says, and no others."""
     stated_ = clause.conditions()
-    text = repr((each.predicate, each.asked))
+    text = repr((each.subject, each.predicate, each.asked))
+    dropped = frozenset(
+        clause.places[at]
+        for noun in clause.nouns
+        if not any(
+            all(repr(name) in text for name in _named(term))
+            for term in (noun.term, noun.single_term)
+            if term is not None
+        )
+        for at in range(noun.first, noun.last + 1)
+    )
+    used = each.used - dropped
     if stated_ and all(phrase in text for phrase in stated_):
-        return replace(each, used=each.used | clause.stating())
-    return each
+        used |= clause.stating()
+    return replace(each, used=used)
+
+
+def _named(term: q.Term) -> Iterator[str]:
+    """What a noun names, which a reading that takes it must say."""
+    match term:
+        case q.Name(text=text) if text not in _GENERAL:
+            yield text
+        case q.And(terms=terms) | q.Or(terms=terms):
+            for each in terms:
+                yield from _named(each)
+        case q.Such(term=inner, conditions=conditions):
+            yield from _named(inner)
+            for condition in conditions:
+                core = condition.part if isinstance(condition, q.Not) else condition
+                if isinstance(core, q.Contains | q.Is):
+                    yield from _named(core.object)
+
+
+_GENERAL = frozenset({"washes", "water", "ingredients", "products"})
+"""Names that a reading may say in other words: `needs no wash`, `which …`."""
 
 
 def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Said]:

@@ -32,6 +32,7 @@ def containing(clause: Clause) -> Iterator[Said]:
             )
             continue
         yield stated(clause, subject, predicate, used)
+    yield from _inside(clause)
     for at in clause.verbs("hide"):
         before, after = clause.before(at), clause.after(at)
         if before and before[-1].has("product"):
@@ -45,6 +46,17 @@ def containing(clause: Clause) -> Iterator[Said]:
                     used=used,
                     slot="object",
                 )
+
+
+def _inside(clause: Clause) -> Iterator[Said]:
+    """`list all silicones in P`: what P has of them."""
+    products = [n for n in clause.led_by("in") if n.has("product")]
+    things = [n for n in clause.nouns if n.has("class", "value") and n not in products]
+    if clause.is_busy() or not products or not things or not clause.asks("which"):
+        return
+    used = clause.used(things[0], products[0], verbs=clause.verbs("be"))
+    asked = q.What(products[0].term, q.Contains(things[0].term))
+    yield Said(asked=asked, used=used, slot="object", doubt=-0.2)
 
 
 def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[int]]:

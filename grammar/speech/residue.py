@@ -43,7 +43,8 @@ def leaving(clause: Clause) -> Iterator[Said]:
             # `leaves silicones behind` may be said of what it does not take off.
             taken = q.Clears(object_.term, circumstances=circumstances)
             denied = replace(stated(clause, subject, taken, used), doubt=0.4)
-            yield _turned(denied)
+            if denied.predicate is not None:
+                yield _turned(denied)
         target = object_.whole if object_ is not None else anything()
         yield stated(clause, subject, q.Leaves(target, circumstances), used)
 
