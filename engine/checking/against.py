@@ -49,15 +49,14 @@ class Against:
     def _again(self) -> Any:
         """What the question came to when it was asked again: this trace, or the first.
 
-        None if nobody asked.
+        None if nobody asked, or it cannot be asked by itself.
         """
         asked = self.base["asked"]
         if asked is None:
             return None
-        need(asked, "question", "cannot be asked again")
         trace = self.trace
         same = (a for a in asked if all(a[part] == trace[part] for part in REBUILT))
-        return next(same, asked[0])
+        return next(same, asked[0]) if asked else None
 
     def _program(self) -> None:
         ours, theirs = self.trace["program"], self.base["program"]
@@ -121,6 +120,13 @@ class Against:
         for part in REBUILT if self.again else ():
             same = self.again[part] == self.trace[part]
             need(same, part, "is not what the question comes to, asked again")
+
+    @property
+    def trusted(self) -> tuple[str, ...]:
+        """What had to be taken on trust."""
+        if self.base["asked"] != []:
+            return ()
+        return ("that the question, which cannot be asked by itself, comes to this",)
 
     def __str__(self) -> str:
         """The name of the base, and whether the shelf is that of the trace alone."""

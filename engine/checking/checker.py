@@ -259,8 +259,10 @@ def check(trace: Any, base: Any = None) -> Result:
         return Result(False, ((bad.args[0], bad.args[1]),))
     except MALFORMED as error:
         return Result(False, (("trace", f"is malformed: {error!r}"),))
-    by = str(made.base) if base else ""
-    return Result(True, (), tuple(_supposing(trace["supposed"])), by)
+    supposed = tuple(_supposing(trace["supposed"]))
+    if not base:
+        return Result(True, (), supposed)
+    return Result(True, (), supposed + made.base.trusted, str(made.base))
 
 
 def _supposing(supposed: Any) -> Iterator[str]:

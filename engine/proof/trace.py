@@ -181,7 +181,7 @@ def build_trace(
     proofs = [_proof(prover, goal) for goal in goals]
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
     told_facts = [f for label in setting.labels for f in label.facts]
-    told_facts += (*setting.given, *setting.bounds.facts)
+    told_facts += (*setting.given, *setting.supposed.added, *setting.bounds.facts)
     held = cut(prover, proofs, told_facts, setting.bounds.entries)
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import pytest
 from abluent.engine.checking import checker
+from abluent.engine.faults import CommandError
 from abluent.engine.trace.answer import traces
 from abluent.shell.session.session import Session
 
@@ -53,3 +55,38 @@ def test_they_agree_with_the_base(session: Session, question: str) -> None:
     for trace in traces(session.ask(question), question):
         found = checker.check(trace, session.base_for(trace))
         assert found.problems == ()
+
+
+KEPT = Path(__file__).parents[2] / "kept" / "questions.txt"
+
+
+def test_no_true_trace_is_refused(session: Session) -> None:
+    """A sample of all forms of question, asked in one session as a reader would."""
+    lines = KEPT.read_text("utf-8").splitlines()
+    questions = [each for each in lines if each.strip() and not each.startswith("#")]
+    seen = 0
+    for question in questions[::6]:
+        try:
+            made = traces(session.ask(question), question)
+        except CommandError:
+            continue  # it is about an answer before that this sample leaves out
+        for trace in made:
+            assert checker.check(json.loads(json.dumps(trace))).problems == (), question
+        seen += bool(made)
+    assert seen > 20
+
+
+@pytest.mark.parametrize(
+    "question",
+    ['what does "Harbour Cream" hide', "which of those leave silicones"],
+)
+def test_what_hangs_on_an_answer_before_is_told(
+    session: Session, question: str
+) -> None:
+    """It holds by the base; that the question comes to it is taken on trust."""
+    session.ask('which products contain "Dimethicone"')
+    for each in traces(session.ask(question), question):
+        trace = json.loads(json.dumps(each))
+        found = checker.check(trace, json.loads(json.dumps(session.base_for(trace))))
+        assert found.problems == ()
+        assert bool(found.supposed) == ("those" in question)
