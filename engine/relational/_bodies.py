@@ -398,4 +398,16 @@ def selection(
     body = Body(naming, at, rule, count())
     own = naming.tables
     body.take(rule.body, reads or (lambda at, name: own[name].name))
-    return p.Select(body.head(rule.head), tuple(body.sources), tuple(body.where))
+    columns = body.head(rule.head)
+    once = _told_once(rule)
+    return p.Select(columns, tuple(body.sources), tuple(body.where), once)
+
+
+def _told_once(rule: c.Rule) -> bool:
+    """Whether the head has every variable that a condition binds."""
+    shown = set(c.atom_variables(rule.head))
+    return all(
+        shown.issuperset(c.atom_variables(literal))
+        for literal in rule.body
+        if isinstance(literal, c.Atom)
+    ) and not any(isinstance(literal, c.Collection) for literal in rule.body)

@@ -66,7 +66,7 @@ def _fact(leaves: Sequence[Leaf], tables: Tables, paired: bool) -> Iterator[str]
 def kept_text(role: Role, leaf: Leaf, tables: Tables) -> str:
     """Select what is kept of a predicate for a role."""
     columns = ", ".join(tables[leaf.predicate].columns)
-    text = f"SELECT {columns} FROM {tables[leaf.predicate].name}"
+    text = f"SELECT DISTINCT {columns} FROM {tables[leaf.predicate].name}"
     if not role.places:
         return text
     if leaf.partner is None:

@@ -91,6 +91,13 @@ class Duck:
         self.execute(f"INSERT INTO {table.name} SELECT DISTINCT * FROM loaded_")
         self.connection.unregister("loaded_")
 
+    def make_distinct(self, table: p.Table) -> None:
+        """Let every row of a table be there once."""
+        name, columns = table.name, ", ".join(table.columns)
+        self.execute(f"ALTER TABLE {name} RENAME TO {name}_before")
+        self.make(name, f"SELECT DISTINCT {columns} FROM {name}_before")
+        self.execute(f"DROP TABLE {name}_before")
+
     def columns(self, name: str, columns: Mapping[str, Sequence[Any]]) -> None:
         """Make a table of named columns of texts, numbers or truths."""
         import numpy  # noqa: PLC0415 - with DuckDB

@@ -126,11 +126,14 @@ class Select(NamedTuple):
         columns: each by its name.
         sources: where they are from; none for one row of numbers.
         where: what must hold of them.
+        told_once: whether no row can come twice, as every row of every source shows
+            in the columns.
     """
 
     columns: tuple[tuple[str, Expression], ...]
     sources: tuple[Source | Collected, ...]
     where: tuple[Condition, ...]
+    told_once: bool = False
 
 
 class Table(NamedTuple):

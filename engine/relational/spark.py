@@ -70,6 +70,11 @@ class Spark:
             both = f"SELECT {names} FROM {table.name} UNION SELECT {names} FROM "
             self.make(table.name, both + more.name)
 
+    def make_distinct(self, table: p.Table) -> None:
+        """Let every row of a table be there once."""
+        columns = ", ".join(table.columns)
+        self.make(table.name, f"SELECT DISTINCT {columns} FROM {table.name}")
+
     def select(self, text: str) -> Iterator[tuple[int, ...]]:
         """The rows of a selection, in no particular order."""
         return (tuple(row) for row in self._select(text).toLocalIterator())

@@ -14,10 +14,11 @@ from abluent.engine.relational import plan as p
 NATIVE = "duckdb"
 
 
-def select_text(select: p.Select) -> str:
+def select_text(select: p.Select, *, distinct: bool = True) -> str:
     """A selection, as one statement without its end."""
     columns = ", ".join(f"{_expression(e)} AS {name}" for name, e in select.columns)
-    text = f"SELECT DISTINCT {columns}"
+    word = "SELECT DISTINCT" if distinct and not select.told_once else "SELECT"
+    text = f"{word} {columns}"
     if select.sources:
         text += f"\nFROM {_sources(select)}"
     if select.where:
@@ -30,7 +31,10 @@ def define_text(define: p.Define) -> str:
     if not define.selects:
         columns = ", ".join(f"CAST(0 AS BIGINT) AS {n}" for n in define.table.columns)
         return f"SELECT {columns} WHERE 1 = 0"
-    return "\nUNION\n".join(map(select_text, define.selects))
+    if len(define.selects) == 1:
+        return select_text(define.selects[0])
+    # A union tells every row once.
+    return "\nUNION\n".join(select_text(s, distinct=False) for s in define.selects)
 
 
 def in_dialect(text: str, dialect: str) -> str:

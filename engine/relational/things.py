@@ -68,6 +68,7 @@ class Reckoning:
         copies = [_copy(leaf, parted.arities) for leaf in leaves]
         self.domains = Domains([*parted.rules, *copies], parted.arities)
         self._early = Early(parted.early, closed)
+        self._taken: dict[str, p.Table] = {}
         self._closed = {name: self._known(closed, name) for name in parted.given}
         for name, columns in self._closed.items():
             self._add(name, columns)
@@ -113,6 +114,7 @@ class Reckoning:
             given = first.given.get(name) or second.given.get(name)
             if given is not None:
                 self._load(given, name, table.columns)
+                self._taken.setdefault(given.name, given)
 
     @cached_property
     def _plans(self) -> tuple[p.Plan, p.Plan]:
@@ -159,6 +161,9 @@ class Reckoning:
         needed = {table.name for table in second.given.values()}
         needed |= {tables[name].name for name in {*parted.goals} | leaves}
         needed |= _read(parted.rules, parted.second, tables)
+        for given in self._taken.values():
+            # What was known beforehand, or came in another portion, is told once.
+            self.database.make_distinct(given)
         database.run(first, needed)
         for role in parted.roles:
             if role.places:
