@@ -58,7 +58,8 @@ def _rests_on(reading: Reading, base: Base) -> Iterator[str]:
     """What each matter rests on, and what of it was recalled."""
     told = told_of(base.record(reading.ingredient), base) if reading.ingredient else []
     if not told:
-        yield f"Source: {_cited(reading.sources, base)}."
+        recalled = "from memory: " if reading.how == "read" else ""
+        yield f"Source: {recalled}{_cited(reading.sources, base)}."
     for matter, bases in groupby(told, key=lambda each: each.matter):
         rows = dict.fromkeys(_works(each.basis, matter, base) for each in bases)
         yield f"{base.label(matter).capitalize()}: {'; '.join(rows)}"

@@ -64,7 +64,9 @@ def _grounds(reading: Reading, base: Base) -> Iterator[dict[str, Any]]:
 
 
 def _recalled(reading: Reading, base: Base) -> list[str]:
-    """The matters of which something was recalled."""
+    """The matters of which something was recalled; what parts of names say is."""
+    if reading.how == "read":
+        return ["parts of the name"]
     told = _told(reading, base)
     recalled = (base.label(each.matter) for each in told if each.basis.from_memory)
     return list(dict.fromkeys(recalled))
