@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
-from abluent.engine.questions.answers.explained import united
+from abluent.engine.questions.answers.explained import as_sentence, united
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
@@ -54,7 +54,7 @@ class About(NamedTuple):
             negative = query.negative or _denies(matter)
             plain = inner if inner.compared else replace(inner, findings=())
             found = self._why_not(inner, matter) if negative else plain
-            text = _spelt_out(inner.sentence, _statement(matter))
+            text = _spelt_out(inner.sentence)
             return replace(found, query=printed, sentence=text, why=True)
         return replace(aspects[query.aspect](inner), query=printed)
 
@@ -171,16 +171,12 @@ def _statement(matter: q.Query | None) -> q.Statement | None:
     return matter.statement if isinstance(matter, q.Whether | q.Claim) else None
 
 
-def _spelt_out(sentence: str, said: q.Statement | None) -> str:
-    """A bare yes or no as the sentence that is so; any other as it stands."""
-    if said is None or sentence not in {"Yes.", "No."}:
-        return sentence
-    from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
-
-    told = said.predicate
-    if sentence == "No.":
-        told = told.part if isinstance(told, q.Not) else q.Not(told)
-    return f"{print_statement(q.Statement(said.subject, told))}."
+def _spelt_out(sentence: str) -> str:
+    """The sentence that is so, without the yes or no before it."""
+    told = sentence
+    for head in ("Yes: ", "No: "):
+        told = told.removeprefix(head)
+    return as_sentence(told)
 
 
 def placed(asked: q.Query, term: q.Term) -> q.Question | None:

@@ -29,7 +29,7 @@ from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.world import World
 
 _HOW = {
-    UNKNOWN: "unknown, as a claim calls it unsettled",
+    UNKNOWN: "unknown, as no claim says whether it takes all",
     CONTRADICTED: "contradicted, as the base says otherwise",
     NO_RULE: "no claim in this base speaks of it and such a film",
 }

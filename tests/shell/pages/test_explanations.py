@@ -11,7 +11,7 @@ from abluent.shell.session.session import Session
 
 pytestmark = pytest.mark.slow
 
-WAYS = 'in how many ways does "Tideline Wash" clear "Dimethicone"'
+WAYS = 'in how many ways does water clear "Cyclopentasiloxane"'
 DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'
 SUPPOSED = 'suppose "Harbour Cream" had no dimethicone: what does "Harbour Cream" leave'
 
@@ -24,23 +24,26 @@ def session() -> Session:
 def test_only_what_was_asked_is_on_the_page(session: Session) -> None:
     """The ways, and not the chain of the best of them besides."""
     page = answer_page(session.ask(WAYS), 80)
-    assert "Tideline Wash clears Dimethicone: 2 ways (complete)." in page
+    assert "Cyclopentasiloxane needs no wash: 2 ways (complete)." in page
     assert "Way 1:\n  - " in page
     assert "Stands as" not in page
 
 
 def test_why_not_shows_the_chain_and_then_what_would_mend_it(session: Session) -> None:
-    asked = 'why not does "Shallows Wash" clear "Dimethicone"'
+    asked = 'why not does "Tideline Wash" clear "Dimethicone"'
     page = answer_page(session.ask(asked), 80)
     assert " 1. " in page
-    assert page.index("Stands as") < page.index("unknown, as a claim calls it")
-    assert "(tried)" in page
+    assert page.index("Stands as") < page.index("unknown, as no claim says")
+    assert "that was tried would make it clear it" in " ".join(page.split())
 
 
 def test_a_disputed_answer_shows_both_sides_and_where_they_part(
     session: Session,
 ) -> None:
-    page = answer_page(session.ask(DISPUTED), 80)
+    plain = answer_page(session.ask(DISPUTED), 80)
+    assert "They part in:" in plain
+    assert "sources\nof equal rank part over whether it takes all" in plain
+    page = answer_page(session.ask(f"why {DISPUTED}"), 80)
     one, other, part = (
         page.index(t) for t in ("One side", "The other side", "part in")
     )
@@ -67,7 +70,7 @@ def test_findings_as_data(session: Session) -> None:
 def test_a_dispute_as_data(session: Session) -> None:
     (row,) = answer_json(session.ask(DISPUTED), DISPUTED)["answers"]
     kinds = [each["kind"] for each in row["dispute"]]
-    assert kinds == ["shared", "side", "side", "crux", "alike"]
+    assert kinds == ["shared", "side", "side", "crux"]
     (plain,) = answer_json(session.ask(WAYS), WAYS)["answers"]
     assert "dispute" not in plain
 

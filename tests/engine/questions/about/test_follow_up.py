@@ -159,14 +159,18 @@ def test_what_is_not_on_a_label_is_contradicted_by_it() -> None:
     [
         (
             'why does "Harbour Cream" not leave "Glycerin"',
-            '"Harbour Cream" does not leave "Glycerin".',
+            '"Harbour Cream" does not leave "Glycerin"; 25 names read.',
         ),
         (
             'why not does "Harbour Cream" leave "Glycerin"',
-            '"Harbour Cream" does not leave "Glycerin".',
+            '"Harbour Cream" does not leave "Glycerin"; 25 names read.',
         ),
-        ('why is "Dimethicone" a silicone', '"Dimethicone" is a silicone.'),
-        ('why not is "Glycerin" a silicone', '"Glycerin" is not a silicone.'),
+        ('why is "Dimethicone" a silicone', "Dimethicone is a silicone."),
+        (
+            'why not is "Glycerin" a silicone',
+            "Glycerin is a humectant and nothing in this base makes Glycerin a "
+            "silicone.",
+        ),
     ],
 )
 def test_a_reason_is_given_for_a_sentence_and_not_for_a_yes(
@@ -197,7 +201,7 @@ def test_an_agent_in_traces_is_told_as_not_counted_on() -> None:
 
 @pytest.mark.slow
 def test_why_not_of_what_is_so_says_so() -> None:
-    (holds,) = answer('why not does "Tideline Wash" clear "Dimethicone"').findings
+    (holds,) = answer('why not does water clear "Cyclopentasiloxane"').findings
     assert holds.head.startswith("It does")
 
 
@@ -239,7 +243,10 @@ def test_a_thing_of_the_last_answer_is_asked_about_by_itself(
 def test_why_not_of_a_thing_is_about_that_thing() -> None:
     last = answer('which washes clear "Dimethicone"')
     found = answer('why not "Shallows Wash"', last)
-    assert found.sentence == "Whether Shallows Wash clears Dimethicone is open."
+    assert found.sentence == (
+        "Shallows Wash takes at most part of Dimethicone, by common practice; "
+        "whether even part, nobody here has measured."
+    )
     assert of_kind(found, "repairs")
 
 
