@@ -37,7 +37,7 @@ from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
 
 _APIECE = 3
 """So many ingredients get a line each; more that only bound from above share one."""
-_CLAIMS = 3
+_CLAIMS = 2
 """So many claims are told for each end."""
 _REMARKS = 1
 """So many of what the wash cannot count on, and of remarks, are told."""
