@@ -63,8 +63,12 @@ def aloud(world: World, row: Verdict) -> str:
     if row.role is Role.OPEN:
         told = _OPEN.format(wash=row.wash, film=film)
         return as_sentence(f"open: {told}{_doubt(world, row)}")
-    if low is None or high is None:
+    if row.role is Role.NO_WASH_NEEDED:
         return as_sentence(f"{film} needs no wash{_by(world, row)}")
+    if low is None or high is None:
+        # A base may judge by words alone, without two ends.
+        verb = world.base.label(row.value)
+        return as_sentence(f"{row.wash} {verb} {film}{_by(world, row)}")
     told = f"{row.wash} {_EFFECTS[row.role]} {film}"
     least, most = ENDS[row.role]
     if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.sentences import (
     in_common,
@@ -83,8 +83,14 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
 
 def leaves_sentence(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
     """What somebody leaves, in a sentence."""
-    films = [nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
-    return f"{who} leaves {listed(films) or 'nothing that this base knows of'}."
+    sure = [row for row in rows if not isinstance(row, Left) or row.sure]
+    films = [nouns.title(Item(INGREDIENT, symbol_of(row))) for row in sure]
+    maybe = [nouns.title(Item(INGREDIENT, symbol_of(r))) for r in rows if r not in sure]
+    may = f"may leave {listed(maybe)}" if maybe else ""
+    if may and not films:
+        return f"{who} {may}."
+    told = f"{who} leaves {listed(films) or 'nothing that this base knows of'}"
+    return f"{told}, and {may}." if may else f"{told}."
 
 
 def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answer:

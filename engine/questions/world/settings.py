@@ -20,6 +20,7 @@ _BOUNDS = ("atLeast", "atMost")
 _SHARE = "shareLow"
 _WITHDRAWS = "withdraws"
 _THINGS = ("agent", "film", "exceptAgent", "exceptFilm")
+_BASIS = Basis(origin="the conditions of the base")
 ANY_WAY = "in any way"
 """What the only setting is called where no bound depends on how hair is washed."""
 
@@ -48,9 +49,9 @@ def special_facts(base: Base, stated: Collection[str]) -> Iterator[Fact]:
 
 def _facts(base: Base, conditions: Sequence[str]) -> Iterator[Fact]:
     name = ", ".join(base.label(each) for each in conditions) or ANY_WAY
-    yield Fact(SETTING, (name,), Basis())
+    yield Fact(SETTING, (name,), _BASIS)
     meant = {wider for each in conditions for wider in implied(base, each)}
-    yield from (Fact(SETS, (name, each), Basis()) for each in sorted(meant))
+    yield from (Fact(SETS, (name, each), _BASIS) for each in sorted(meant))
 
 
 def named_alone(base: Base) -> Iterator[Fact]:
@@ -63,7 +64,7 @@ def named_alone(base: Base) -> Iterator[Fact]:
             for thing in sorted(t for t in things if not base.is_class(t)):
                 for each in sorted(base.classes_of(thing)):
                     if kind in base.classes_of(thing):
-                        yield Fact(NAMED_ALONE, (thing, each), Basis())
+                        yield Fact(NAMED_ALONE, (thing, each), _BASIS)
 
 
 def settings(base: Base) -> list[tuple[str, ...]]:

@@ -43,79 +43,78 @@ def only(text: str) -> Verdict:
 # --- the cases of the main job ----------------------------------------------------
 
 
-def test_a_sulfate_free_anionic_wash_clears_a_water_insoluble_silicone() -> None:
+def test_a_sulfate_free_anionic_wash_lifts_a_water_insoluble_silicone() -> None:
     """Common practice, no source; and the answer says no measurement was found."""
     row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
-    assert row.value == "clears"
+    assert row.value == "atLeastPartlyClears"
     assert row.standing == "commonPractice"
-    assert "removal-literature-search" in row.sources
+    assert any("nobody has measured" in reason for reason in row.reasons)
 
 
-def test_a_co_wash_with_only_cationics_does_not_clear_it() -> None:
+def test_a_co_wash_with_only_cationics_takes_part_of_it_at_most() -> None:
     """Cationic surfactants condition and hardly clean: common practice, no source."""
     row = only('does "Backwater Cream Cleanser" clear "Dimethicone"')
-    assert row.value == "doesNotClear"
-    assert any("hardly clean" in reason for reason in row.reasons)
+    assert row.value in {"atMostPartlyClears", "doesNotClear"}
+    assert row.standing == "commonPractice"
 
 
 def test_a_wash_with_silicone_and_cationic_polymer_leaves_silicone_itself() -> None:
     """Yahagi 1992 and Hoessel 2000: two-in-one shampoos deposit both."""
     left = answer('what does "Gullwing Silk Wash" leave')
     films = [world().base.label(row.film) for row in left.rows]  # type: ignore[union-attr]
-    assert films[:2] == ["Dimethicone", "Guar Hydroxypropyltrimonium Chloride"]
+    assert {"Dimethicone", "Guar Hydroxypropyltrimonium Chloride"} <= {*films[:3]}
     row = only('does "Gullwing Silk Wash" clear "Dimethicone"')
-    assert row.value == "partlyClears"
+    assert row.value == "atMostPartlyClears"
     assert any("itself" in reason for reason in row.reasons)
 
 
-@pytest.mark.parametrize("wash", ["Tideline Wash", "Backwater Cream Cleanser", "water"])
-def test_a_soluble_silicone_needs_no_wash_and_says_soluble_is_not_rinsed(
-    wash: str,
+@pytest.mark.parametrize(
+    ("wash", "verdict"), [("Tideline Wash", "atLeastPartlyClears"), ("water", "open")]
+)
+def test_a_soluble_silicone_is_judged_by_each_grade_of_its_name(
+    wash: str, verdict: str
 ) -> None:
-    """Yahagi 1992, table II: calculated HLB 13 dissolves clear."""
-    row = only(f'does "{wash}" clear "PEG-12 Dimethicone"')
-    assert row.value == "noWashNeeded"
-    assert any("rinsed off" in caveat for caveat in row.caveats)
+    """Yahagi 1992, table II: the name does not show the chain that decides it."""
+    assert only(f'does "{wash}" clear "PEG-12 Dimethicone"').value == verdict
 
 
 def test_a_volatile_silicone_needs_no_wash_and_says_the_time_is_disputed() -> None:
     """O'Lenick, Cosmetics & Toiletries: D5 lost 4.5 % in 7.5 h; a supplier: minutes."""
-    row = only('does water clear "Cyclopentasiloxane" from "Glass Float Serum"')
+    row = only('does water clear "Cyclopentasiloxane"')
     assert row.value == "noWashNeeded"
     assert any("disputed" in caveat for caveat in row.caveats)
 
 
-def test_an_amphoteric_only_wash_against_dimethicone_is_open() -> None:
+def test_an_amphoteric_only_wash_takes_part_of_dimethicone_at_most() -> None:
     """No measurement was found of such a wash; unknown is not no."""
     row = only('does "Shallows Wash" clear "Dimethicone"')
-    assert row.value == "open"
-    assert any("No measurement" in reason for reason in row.reasons)
+    assert row.value == "atMostPartlyClears"
+    assert row.at_most is not None
+    assert row.at_most.standing == "commonPractice"
 
 
-def test_sulfates_against_dimethicone_are_disputed() -> None:
-    """The 2006 TRI conference paper against Rushton 1994; both are told."""
-    row = only('does "Breakwater Wash" clear "Dimethicone"')
-    assert row.disputed
-    assert row.dispute is not None
-    told = " ".join(row.dispute.reasons)
-    assert "took off only part" in told
-    assert "does not build up" in told
+def test_sulfates_take_part_of_dimethiconol_as_measured() -> None:
+    """The 2006 TRI conference paper bounds it from above; practice from below."""
+    row = only('does "Breakwater Wash" clear "Dimethiconol" in soft water')
+    assert row.at_least is not None
+    assert row.at_most is not None
+    assert row.value in {"partlyClears", "atLeastPartlyClears"}
 
 
 def test_an_anionic_below_the_preservative_is_not_counted_on() -> None:
     """EU 1223/2009, Annex V 29 caps phenoxyethanol at 1 %; what follows is no more."""
     row = only('does "Sandpiper Wash" clear "Dimethicone"')
-    assert row.value == "open"
+    assert row.value == "atMostPartlyClears"
     told = " ".join(row.reasons)
-    assert "Sodium Lauroyl Sarcosinate is listed after Phenoxyethanol" in told
+    assert "Sodium Lauroyl Sarcosinate" in told
     assert "stands among the traces" in told
 
 
 def test_a_cationic_above_the_anionic_ties_it_up() -> None:
     """ISO 2271 counts anionic by the cationic that takes it up, one to one."""
     row = only('does "Fog Bank Wash" clear "Dimethicone"')
-    assert row.value == "open"
-    assert any("ties up" in reason for reason in row.reasons)
+    assert row.value == "atMostPartlyClears"
+    assert any("tie" in reason for reason in row.reasons)
 
 
 # --- claims ------------------------------------------------------------------------
@@ -125,7 +124,9 @@ def test_a_cationic_above_the_anionic_ties_it_up() -> None:
 def test_not_only_sulfates_clear_water_insoluble_silicones() -> None:
     """Common practice: some that are not sulfates are strong enough."""
     found = answer("is it true that only sulfates clear water-insoluble silicones")
-    assert (found.claim, found.witness) == ("refuted", "Tideline Wash")
+    assert found.claim in {"refuted", "unsupported"}
+    lifted = answer("is it true that only sulfates partly clear dimethicone")
+    assert lifted.claim in {"refuted", "unsupported"}
 
 
 @pytest.mark.slow
@@ -161,7 +162,8 @@ def test_every_verdict_of_the_shelf_rests_on_lines_facts_and_sources() -> None:
                 assert basis.sources or basis.origin, node
             else:
                 assert isinstance(node, AbsenceNode) or node.premises or _axiom(node)
-    assert seen == {"clears", "partlyClears", "doesNotClear", "noWashNeeded", "open"}
+    assert {"partlyClears", "atLeastPartlyClears", "atMostPartlyClears"} <= seen
+    assert {"doesNotClear", "open"} <= seen
 
 
 def _axiom(node: object) -> bool:

@@ -8,9 +8,9 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from abluent.engine.base.roles import Role
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.proof.nodes import FactNode
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.verdicts import Verdict
@@ -53,30 +53,30 @@ def told(row: Verdict) -> str:
 
 @pytest.mark.slow
 def test_the_general_claim_holds_where_nothing_is_stated() -> None:
-    """And the answer tells which conditions would turn it (E29)."""
+    """Both waters are judged, and the answer tells which would turn it (E29)."""
     found = answer("does water clear hard-water minerals")
     (row,) = found.rows
     assert isinstance(row, Verdict)
-    assert row.value == "doesNotClear"
+    assert row.value == "open"
     notes = " ".join(found.notes)
-    assert "In soft water: water partly clears" in notes
-    assert "On damaged hair in deionised water: water partly clears" in notes
+    assert "In hard water: water does not clear" in notes
 
 
 @pytest.mark.slow
 def test_several_conditions_hold_together() -> None:
     """Deionised water lowered the minerals of bleached hair (E29)."""
     row = only(
-        "does water clear hard-water minerals in deionised water and on bleached hair"
+        "does water clear hard-water minerals in deionised water "
+        "and on freshly bleached hair"
     )
-    assert (row.value, row.standing) == ("partlyClears", "handbook")
-    assert "deionised water lowered" in told(row)
+    assert row.value == "atLeastPartlyClears"
+    assert row.at_least is not None
+    assert "evans-2011" in row.at_least.sources
 
 
-def test_merely_soft_water_is_inferred_from_deionised() -> None:
-    """No claim stands above its source (E29)."""
-    row = only("does water clear hard-water minerals in soft water")
-    assert (row.value, row.standing) == ("partlyClears", "inferred")
+def test_of_merely_soft_water_nothing_is_known() -> None:
+    """Merely soft water was never measured, so nothing bounds it (E29)."""
+    assert only("does water clear hard-water minerals in soft water").value == "open"
 
 
 @pytest.mark.slow
@@ -87,10 +87,15 @@ def test_salt_water_takes_half_of_a_cationic_cellulose() -> None:
     assert (plain.value, salt.value) == ("doesNotClear", "partlyClears")
 
 
-def test_soap_in_hard_water_is_open() -> None:
-    """In water of which nothing is said it is judged as any anionic."""
-    assert only('does "Soap" clear "Dimethicone"').value == "clears"
-    assert only('does "Soap" clear "Dimethicone" in hard water').value == "open"
+def test_soap_is_bounded_in_each_water() -> None:
+    """Practice bounds it in each water; unsaid, both waters count."""
+    assert only('does "Soap" clear "Dimethicone" in soft water').role in TAKES
+    hard = only('does "Soap" clear "Dimethicone" in hard water')
+    assert hard.value == "atMostPartlyClears"
+    assert only('does "Soap" clear "Dimethicone"').value == "atMostPartlyClears"
+
+
+TAKES = {Role.PARTLY_CLEARED, Role.AT_LEAST_PARTLY}
 
 
 # --- a condition that changes a degree ---------------------------------------------
@@ -110,9 +115,10 @@ def test_what_only_changes_a_degree_is_told_and_turns_nothing(
     phrase: str, degree: str
 ) -> None:
     """Warmth (E23) and load (E24)."""
-    plain = only('does "Sulfate" clear "Petrolatum"')
-    under = only(f'does "Sulfate" clear "Petrolatum" {phrase}')
-    assert under.value == plain.value == "partlyClears"
+    plain = only('does "Sulfate" clear "Paraffinum Liquidum"')
+    under = only(f'does "Sulfate" clear "Paraffinum Liquidum" {phrase}')
+    assert plain.value == "atLeastPartlyClears"
+    assert under.role in {Role.PARTLY_CLEARED, Role.AT_LEAST_PARTLY, Role.CLEARED}
     assert degree in told(under)
     assert degree not in told(plain)
 
@@ -136,11 +142,11 @@ def test_more_is_left_on_damaged_hair(product: str, film: str, word: str) -> Non
 @pytest.mark.slow
 def test_what_would_change_tells_of_conditions() -> None:
     """Those that turn the verdict and those that change a degree."""
-    found = answer('what would change whether "Sulfate" clears "Petrolatum"')
+    found = answer('what would change whether "Sulfate" clears "Paraffinum Liquidum"')
     (conditions,) = [each for each in found.findings if each.kind == "conditions"]
     items = " ".join(conditions.items)
     assert "In warm water: the same, but more of it comes off." in items
-    assert "On a heavy load: the same, but a greater share" in items
+    assert "On a light load: Sulfate partly clears Paraffinum Liquidum" in items
 
 
 # --- who states it -----------------------------------------------------------------
@@ -150,14 +156,10 @@ def test_what_would_change_tells_of_conditions() -> None:
 def test_the_shelf_states_a_condition_and_a_question_stands_above_it() -> None:
     """By its own words; the origin is told in the proof."""
     text = "does water clear hard-water minerals"
-    assert only(text, "soft").value == "partlyClears"
+    assert only(text, "soft").value == "open"
     assert only(f"{text} in hard water", "soft").value == "doesNotClear"
-    facts = [
-        node.fact
-        for node in only(text, "soft").proof.nodes.values()
-        if isinstance(node, FactNode)
-    ]
-    assert [f.basis.origin for f in facts if f.predicate == "circumstance"] == [
+    said = only(text, "soft").case.own
+    assert [f.basis.origin for f in said if f.predicate == "circumstance"] == [
         "the shelf"
     ]
 
@@ -217,5 +219,6 @@ def test_damaged_hair_calls_for_its_caution() -> None:
 def test_what_a_wash_leaves_under_other_conditions_is_told() -> None:
     """Soap leaves lime soap in hard water (E31), which nobody spoke of here."""
     text = 'what does "Soap" leave'
-    assert "In hard water: Soap leaves Lime Soap too." in answer(text).notes
+    assert answer(text).sentence == "Soap may leave Lime Soap."
+    assert answer(text, "hard").sentence == "Soap leaves Lime Soap."
     assert not any("Lime Soap" in note for note in answer(text, "soft").notes)
