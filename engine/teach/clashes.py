@@ -11,7 +11,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.base.contract import ISA
-from abluent.engine.base.roles import Role
+from abluent.engine.base.roles import EFFECTS, Role
 from abluent.engine.faults import Problem
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import in_words
@@ -111,12 +111,12 @@ class Against(NamedTuple):
 
 def against(base: Base, symbols: Iterable[str]) -> list[Against]:
     """Return the claims about removal that a new one parts from, the nearest first."""
-    new = [symbol for symbol in symbols if base.record(symbol).link("outcome")]
+    new = [symbol for symbol in symbols if _ends(base, symbol)]
     found = [
         (rank, Against(old, _says(base, old), bearing))
         for claim in new
         for old in sorted(base.symbols)
-        if old not in new and base.record(old).link("outcome")
+        if old not in new and _ends(base, old)
         for rank, bearing in _bearing(base, claim, old)
     ]
     return [each for _, each in sorted(found)]
@@ -124,8 +124,11 @@ def against(base: Base, symbols: Iterable[str]) -> list[Against]:
 
 def _bearing(base: Base, new: str, old: str) -> Iterator[tuple[int, str]]:
     one, other = base.record(new), base.record(old)
-    if one.link("outcome") == other.link("outcome"):
+    mine, theirs = _ends(base, new), _ends(base, old)
+    if mine is None or theirs is None:
         return
+    if mine[0] <= theirs[1] and theirs[0] <= mine[1]:
+        return  # both can be so
     if sorted(one.links("when")) != sorted(other.links("when")):
         return
     linked = [(one.link(name), other.link(name)) for name in ("agent", "film")]
@@ -145,6 +148,17 @@ def _bearing(base: Base, new: str, old: str) -> Iterator[tuple[int, str]]:
         yield 2, f"it is more exact (about {narrow}): it counts there, not yours"
     else:
         yield 3, "each is the more exact in one respect; where both apply they part"
+
+
+def _ends(base: Base, claim: str) -> tuple[int, int] | None:
+    """What a claim says is taken at least and at most; nothing if it bounds nothing."""
+    order = [base.term(each) for each in EFFECTS]
+    record = base.record(claim)
+    least, most = record.link("atLeast"), record.link("atMost")
+    if least is None and most is None:
+        return None
+    low = order.index(least) if least in order else 0
+    return low, order.index(most) if most in order else len(order) - 1
 
 
 def _way(base: Base, new: str, old: str) -> int | None:

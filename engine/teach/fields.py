@@ -22,7 +22,8 @@ _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 ORDER = (
     "inci",
     "agent",
-    "outcome",
+    "atLeast",
+    "atMost",
     "film",
     "fromKind",
     "when",

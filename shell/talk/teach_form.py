@@ -92,7 +92,8 @@ class Form:
         given: dict[str, str] = {}
         rows = [f"a abl:{kind}", *self._rows(kind, told=given)]
         told = (
-            given.get(name, "") for name in ("agent", "fromKind", "outcome", "film")
+            given.get(name, "")
+            for name in ("agent", "fromKind", "atLeast", "atMost", "film")
         )
         symbol = self._free(slug(" ".join(in_words(word) for word in told if word)))
         return self._turtle(symbol, f"claim:{symbol}", rows)
@@ -181,8 +182,15 @@ class Form:
         base = self._base
         film = base.label(told.get("film", ""))
         if "agent" in told:
-            agent, outcome = base.label(told["agent"]), base.label(told["outcome"])
-            return f"{_capital(agent)} {outcome} {film}."
+            agent = _capital(base.plural(told["agent"]))
+            ends = [
+                f"at {word} {base.label(told[name])}"
+                for name, word in (("atLeast", "least"), ("atMost", "most"))
+                if told.get(name)
+            ]
+            return (
+                f"{agent} take {' and '.join(ends) or 'what nobody knows'} of {film}."
+            )
         return f"{_capital(base.plural(told.get('fromKind', '')))} leave {film}."
 
     def _truth(self, field: Field) -> str:

@@ -34,7 +34,7 @@ ing:kelp-silicone a abl:SiliconeFluid ; abl:inci "Kelp Silicone" ;
 """
 BETAINES = f"""{PREFIXES}
 claim:betaines-lift-silicone a abl:RemovalClaim ; abl:agent abl:Betaine ;
-  abl:film abl:InsolubleSilicone ; abl:outcome abl:removes ;
+  abl:film abl:InsolubleSilicone ; abl:atLeast abl:takesAll ;
   abl:statement "Betaines lift water-insoluble silicone." ; {PRACTICE} .
 """
 RULE = """\
@@ -316,7 +316,7 @@ def test_what_is_not_kept_leaves_nothing() -> None:
 def test_a_claim_may_be_taught_under_a_condition() -> None:
     session = small()
     typed(
-        "teach claim\nremoves\nbetaine\nremoves\nsilicone fluid\nin warm water\n\n"
+        "teach claim\nremoves\nbetaine\npart\n\nsilicone fluid\nin warm water\n\n"
         "One trial, warm.\n\n\nyes\n",
         session,
     )
