@@ -89,11 +89,12 @@ def _triples(base: Base, symbols: tuple[str, ...]) -> Iterator[Any]:
         record = base.record(symbol)
         node = URIRef(_iri(base, symbol))
         whole = symbol in symbols
-        # One basis for each file; that of the addition, which is the last, counts.
-        last = record.parts[-1]
+        # One basis for each file; that of the addition counts, as it is the last to
+        # state one.
+        stating = [p for p in record.parts if any(n == "standing" for n, _ in p.links)]
         for part in record.parts:
             for name, value in part.links:
-                if name == "standing" and last is not part and last.basis.standing:
+                if name == "standing" and part is not stating[-1]:
                     continue
                 if whole or name in {"type", "subclass"}:
                     yield node, URIRef(_property(name)), URIRef(_iri(base, value))
