@@ -26,11 +26,22 @@ def said(part: str) -> str:
     return found[0]
 
 
+def goals() -> list[tuple[str, str]]:
+    """What is shown of the wash, and the verdict, effect or dispute it is about."""
+    return [(goal["atom"][0], goal["atom"][-1]) for goal in trace()["goals"]]
+
+
 @pytest.mark.slow
 def test_what_rests_on_a_wrong_step_falls() -> None:
     line = said("Sodium C14-16 Olefin Sulfonate is number 2")
     found = review(trace(), [Remark(line[:12], "wrong", "It is number 3.")])
-    assert [falls for _, falls in found.conclusions] == [True, False]
+    of = dict(zip(goals(), (falls for _, falls in found.conclusions), strict=True))
+    assert of["verdict", "atLeastPartlyClears"]
+    assert of["lower", "takesPart"]
+    assert not of["upper", "takesAll"]
+    assert not of["contested", "takesPart"]
+    assert not of["contested", "takesAll"]
+    assert len(of) == 5
     assert trace()["goals"][0]["root"] in found.fallen
     assert said("Dimethicone is a silicone fluid") not in found.fallen
 
@@ -44,19 +55,22 @@ def test_a_doubt_brings_nothing_down() -> None:
 
 @pytest.mark.slow
 def test_without_the_wrong_step_another_verdict_follows() -> None:
-    claim = said("water-insoluble silicone” says that it removes")
+    claim = said("of a silicone fluid; nobody has measured how much” says that")
     world = demo(QUESTION).rows[0].case.world
-    first, second = without(trace(), [claim], world)
-    assert first.startswith("without them: Tideline Wash on Dimethicone")
-    assert "clears." not in first
-    assert second == ""
+    verdict, least, most, *disputes = without(trace(), [claim], world)
+    film = "Dimethicone from Harbour Cream"
+    assert verdict == f"without them: Tideline Wash on {film}: open."
+    assert least == f"without them: Tideline Wash takes at least none of {film}."
+    assert most == "another chain leads there still"
+    assert disputes == ["", ""]
 
 
 def test_another_chain_may_lead_to_the_same_conclusion() -> None:
     line = said("Sodium C14-16 Olefin Sulfonate is number 2")
     world = demo(QUESTION).rows[0].case.world
-    first, _ = without(trace(), [line], world)
-    assert first == "another chain leads there still"
+    found = dict(zip(goals(), without(trace(), [line], world), strict=True))
+    assert found["upper", "takesAll"] == "another chain leads there still"
+    assert found["lower", "takesPart"].startswith("without them: ")
 
 
 def test_an_absence_cannot_be_taken_away() -> None:
@@ -72,10 +86,11 @@ def test_a_review_is_told_in_words() -> None:
         Remark(line, "agree"),
         Remark("0" * 64, "doubt"),
     ]
-    page = review_page(trace(), review(trace(), remarks), ["instead", ""])
+    page = review_page(trace(), review(trace(), remarks), ["instead", *[""] * 4])
     assert "M. Vane: It is number 3." in page
     assert "Reviewers part over" in page
-    assert "falls: Tideline Wash on Dimethicone from Harbour Cream: clears." in page
+    fallen = "Tideline Wash on Dimethicone from Harbour Cream: at least partly clears."
+    assert f"falls: {fallen}" in page
     assert "      instead" in page
     assert "that this trace does not have: 000000000000" in page
 
