@@ -19,7 +19,9 @@ from abluent.shell.command.batch import (
 from abluent.shell.command.cli import main
 from shown import CREAM, WASH, WHICH, session
 
-QUESTIONS = [WHICH, f'what does "{CREAM}" leave', 'what is "Nonesuch"', "<b>?"]
+PART = "which washes at least partly clear Dimethicone"
+LEAVES = f'what does "{CREAM}" leave'
+QUESTIONS = [WHICH, LEAVES, 'what is "Nonesuch"', "<b>?", PART]
 
 
 @cache
@@ -42,8 +44,11 @@ def test_each_question_has_a_page_or_a_reason(tmp_path: Path) -> None:
 def test_the_table_holds_every_verdict_and_no_formula() -> None:
     lines = list(csv.reader(made().files["verdicts.csv"].splitlines()))
     assert tuple(lines[0]) == COLUMNS
-    rows = [line for line in lines if line[0] == WHICH]
-    assert any(line[2].startswith(f"'{WASH}, Dimethicone") for line in rows)
+    (none,) = [line for line in lines if line[0] == WHICH]
+    assert none[1:6] == ["None of the 2 looked at.", "", "", "", ""]
+    rows = [line for line in lines if line[0] == PART]
+    (row,) = [line for line in rows if line[2].startswith(f"'{WASH}, Dimethicone")]
+    assert row[3:6] == ["partly clears", "no", "common practice"]
     assert all(each[:1] not in set("=+-@") for line in lines for each in line)
 
 
