@@ -104,7 +104,9 @@ def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
     one, other = (side.chain.reasons for side in parting.sides)
     both = [text for text in one if text in other]
     if whole:
-        yield Finding("shared", "Both sides rest on", tuple(both))
+        facts = in_words(parting.sides[0].chain.case, parting.shared)
+        told = tuple(dict.fromkeys([*both, *facts]))
+        yield Finding("shared", "Both sides rest on", told)
     for side, head in zip(parting.sides, ("One side", "The other side"), strict=True):
         own = [text for text in side.chain.reasons if text not in both]
         yield Finding("side", head, (*own, as_sentence(conclusion(side))))

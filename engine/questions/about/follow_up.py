@@ -120,7 +120,7 @@ class About(NamedTuple):
         rows = [row for row in inner.rows if isinstance(row, Verdict)]
         if inner.claim:
             # What refutes a claim may well be so; only what is not can be mended.
-            rows = [row for row in rows if not row.gone]
+            rows = [row for row in rows if not (row.gone or _excludes(matter))]
         found = tuple(_first(rows, lambda row: what_mends(self._judge_of(row), row)))
         said = _statement(matter or _asked(inner))
         if not inner.claim and not rows and said is not None:
@@ -163,6 +163,14 @@ def _denies(matter: q.Question | None) -> bool:
     """Whether a question is about something not being so."""
     said = _statement(matter)
     return said is not None and isinstance(said.predicate, q.Not)
+
+
+def _excludes(matter: q.Question | None) -> bool:
+    """Whether a claim is that others do not, which falls where one does."""
+    said = _statement(matter)
+    subject = said.subject if said is not None else None
+    excluding = {q.Quantity.ONLY, q.Quantity.NO}
+    return isinstance(subject, q.Quantified) and subject.quantity in excluding
 
 
 def _statement(matter: q.Query | None) -> q.Statement | None:

@@ -22,7 +22,7 @@ from abluent.engine.base.contract import (
     YIELDS,
 )
 from abluent.engine.base.phrases import product_symbol
-from abluent.engine.base.roles import Role
+from abluent.engine.base.roles import EFFECTS, Role
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.origins import SUPPOSITION
@@ -30,7 +30,7 @@ from abluent.engine.proof.supports import load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.explained import Lacking
-from abluent.engine.questions.answers.verdicts import Verdict, verdicts
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT
@@ -95,7 +95,7 @@ def _bounds_on(row: Verdict, agent: str, grades: Sequence[str]) -> set[str]:
 
 
 def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
-    """Changes to the label of a wash after which it clears the film.
+    """Changes to the label of a wash after which it surely takes more of the film.
 
     Tried are: striking out what it leaves itself, putting high what it lists in
     traces, and one surfactant of each description added behind the water. Those that
@@ -106,12 +106,18 @@ def repairs(judge: Judge, row: Verdict, most: int = 3) -> list[Trial]:
         return []
     changes = [*_changes(judge, row)][:_MOST_TRIALS]
     hopeful = _hopeful(judge.world, row, changes)[:_MOST_WEIGHED]
+    least = _surely_takes(row)
     mended: list[Trial] = []
     while hopeful and len(mended) < most:
         tried = _trials(judge.world, row, hopeful[:most])
-        mended += [trial for trial in tried if trial.verdict.gone]
+        mended += [trial for trial in tried if _surely_takes(trial.verdict) > least]
         hopeful = hopeful[most:]
     return sorted(mended, key=lambda trial: trial.verdict.disputed)[:most]
+
+
+def _surely_takes(row: Verdict) -> int:
+    """How far a verdict's lower end reaches: the greater, the more is taken."""
+    return EFFECTS.index(ENDS[row.role][0])
 
 
 def _hopeful(world: World, row: Verdict, changes: Sequence[_Change]) -> list[_Change]:
@@ -123,7 +129,8 @@ def _hopeful(world: World, row: Verdict, changes: Sequence[_Change]) -> list[_Ch
     quick = world.with_products([])
     quick.weighs = False
     tried = {trial.change: trial.verdict for trial in _trials(quick, row, changes)}
-    kept = [c for c in changes if c[0] in tried and tried[c[0]].gone]
+    least = _surely_takes(row)
+    kept = [c for c in changes if c[0] in tried and _surely_takes(tried[c[0]]) > least]
     return sorted(kept, key=lambda change: tried[change[0]].disputed)
 
 

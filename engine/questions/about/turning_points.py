@@ -102,15 +102,18 @@ def _sources(world: World, row: Row) -> Finding:
 
 
 def what_mends(judge: Judge, row: Verdict) -> Iterator[Finding]:
-    """Why a wash does not clear a film, and the least that would make it."""
+    """Why a wash does not clear a film, and the least after which it takes more."""
     if row.gone:
         yield Finding("holds", f"It does: {row_phrase(judge.world, row)}")
         return
     yield from _idle(row)
     yield from map(_obstacle, _alike(judge.world, obstacles(row)))
     found = repairs(judge, row)
-    told = [f"It would clear it {trial.change} (tried)." for trial in found]
-    none = "No single change of its label that was tried would make it clear it."
+    told = [
+        as_sentence(f"{row_phrase(judge.world, trial.verdict)} (tried)")
+        for trial in found
+    ]
+    none = "No single change of its label that was tried would take more for certain."
     head = "Changes of the label, those that change least first"
     yield Finding("repairs", head, tuple(told or [none]))
 

@@ -34,7 +34,7 @@ def test_why_not_shows_the_chain_and_then_what_would_mend_it(session: Session) -
     page = answer_page(session.ask(asked), 80)
     assert " 1. " in page
     assert page.index("Stands as") < page.index("unknown, as no claim says")
-    assert "that was tried would make it clear it" in " ".join(page.split())
+    assert "that was tried would take more for certain" in " ".join(page.split())
 
 
 def test_a_disputed_answer_shows_both_sides_and_where_they_part(

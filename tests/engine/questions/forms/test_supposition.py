@@ -37,7 +37,10 @@ def test_a_verdict_that_changes_is_told_with_what_changes_it() -> None:
         'does "Tideline Wash" clear "Dimethicone"'
     )
     (changed,) = of_kind(found, "changed")
-    assert "is open; as it is now: Tideline Wash clears" in changed.head
+    assert changed.head == (
+        "Changed: Tideline Wash at most partly clears Dimethicone; "
+        "as it is now: Tideline Wash at least partly clears Dimethicone"
+    )
     ties = "Then: Cetrimonium Chloride stands above every anionic surfactant"
     assert any(text.startswith(ties) for text in changed.items)
     assert not any("is number 4" in text for text in changed.items)  # only moved down
