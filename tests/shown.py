@@ -21,6 +21,7 @@ SHELF = Shelf(
     ),
 )
 WHICH = "which washes clear Dimethicone"
+GONE = "which washes clear Cyclopentasiloxane"  # each, as none is needed
 
 
 @cache

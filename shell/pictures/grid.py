@@ -13,14 +13,30 @@ from abluent.engine.base.roles import Role
 from abluent.engine.faults import CommandError, Problem
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.rows import all_rows, named, verdict
-from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.shell.pictures.sheet import INK, PAPER, RULE, SOFT, WASH, Sheet, Style
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.shell.pictures.sheet import (
+    FAINT,
+    HALF,
+    INK,
+    PAPER,
+    RULE,
+    SOFT,
+    WASH,
+    Sheet,
+    Style,
+)
 from abluent.shell.pictures.text import LEADING, lines_of
 
 _TEXT, _HEAD, _SMALL = 20.0, 18.0, 16.0
 _MARGIN, _CELL, _NAMES, _PAD = 40.0, 190.0, 330.0, 10.0
 _INKS = {Role.CLEARED: PAPER, Role.NO_WASH_NEEDED: PAPER}
-_FILLS = {Role.CLEARED: INK, Role.NO_WASH_NEEDED: SOFT, Role.PARTLY_CLEARED: WASH}
+_FILLS = {
+    Role.CLEARED: INK,
+    Role.NO_WASH_NEEDED: SOFT,
+    Role.AT_LEAST_PARTLY: HALF,
+    Role.PARTLY_CLEARED: WASH,
+    Role.AT_MOST_PARTLY: FAINT,
+}
 
 
 @dataclass(frozen=True)
@@ -114,7 +130,8 @@ def _row(
 
 def _cell(sheet: Sheet, row: Verdict, x: float, top: float, step: float) -> None:
     ink = _INKS.get(row.role, INK)
-    dashes = {"stroke_dasharray": "5 4"} if row.role is Role.OPEN else {}
+    least, most = ENDS[row.role]
+    dashes = {} if least is most else {"stroke_dasharray": "5 4"}
     fill = _FILLS.get(row.role, PAPER)
     sheet.box(x + 2, top + 2, _CELL - 4, step - 4, fill=fill, stroke=RULE, **dashes)
     middle = top + step / 2
@@ -128,7 +145,8 @@ def _cell(sheet: Sheet, row: Verdict, x: float, top: float, step: float) -> None
 
 def _key(sheet: Sheet, top: float, day: str) -> None:
     told = (
-        "How much of a disc is filled says how much goes; a dashed one is open. "
+        "What is filled of a disc surely goes; where its rim is dashed, it is not "
+        "known whether that part goes. "
         f"Abluent, {day}, from the names on the labels; no safety assessment."
     )
     room = sheet.wide - 2 * _MARGIN

@@ -11,12 +11,13 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.verdicts import GONE
+from abluent.engine.questions.answers.verdicts import ENDS, GONE
 from abluent.grammar.common.text import one_line
 from abluent.shell.pictures.text import FALLBACK, LEADING, font_css, font_file, lines_of
 
 INK, SOFT, RULE = "#12263a", "#3d5166", "#9fb0c0"
 PAPER, WASH, BRASS = "#fbfaf6", "#dfe8ef", "#8a5a00"
+HALF, FAINT = "#c2d2df", "#eef2f3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,10 @@ class Sheet:
         self._drawing.append(self._svg.Circle(x, y, radius, **how))
 
     def sign(self, x: float, y: float, radius: float, role: Role, ink: str) -> None:
-        """Draw the sign of a verdict: how much of a disc is filled says how much goes.
+        """Draw the sign of a verdict.
+
+        What is filled of a disc surely goes. Where the rim is dashed, it is not known
+        whether that part goes; where it is whole and nothing is filled, it stays.
 
         Args:
             x, y: the middle.
@@ -110,23 +114,28 @@ class Sheet:
             ink: the colour to draw with.
         """
         stroke = max(2.0, radius / 5)
-        dashes = {"stroke_dasharray": f"{stroke} {stroke * 1.2}"}
         how = {"stroke": ink, "stroke_width": stroke}
-        filled = role in GONE
-        self.circle(
-            x,
-            y,
-            radius,
-            fill=ink if filled else "none",
-            **how,
-            **(dashes if role is Role.OPEN else {}),
-        )
-        if role is Role.PARTLY_CLEARED:
-            path = self._svg.Path(fill=ink)
-            path.M(x - radius, y).A(radius, radius, 0, 0, 0, x + radius, y).Z()
-            self._drawing.append(path)
+        dashes = {"stroke_dasharray": f"{stroke} {stroke * 1.2}"}
+        least, most = ENDS[role]
+        if least is most:
+            self.circle(x, y, radius, fill=ink if role in GONE else "none", **how)
+        else:
+            below = dashes if least is Role.NONE_OF_IT else {}
+            above = dashes if most is Role.ALL_OF_IT else {}
+            self._half(x, y, radius, 0, fill="none", **how, **below)
+            self._half(x, y, radius, 1, fill="none", **how, **above)
+        if least is Role.PART_OF_IT:
+            self._half(x, y, radius, 0, fill=ink)
+        if role is Role.AT_MOST_PARTLY:
+            self.line([(x - radius, y), (x + radius, y)], **how)
         if role is Role.NO_WASH_NEEDED:
             self.circle(x, y, radius * 1.5, **how)
+
+    def _half(self, x: float, y: float, radius: float, upper: int, **how: Any) -> None:
+        """Draw the lower half of a disc, or the upper one."""
+        path = self._svg.Path(**how)
+        path.M(x - radius, y).A(radius, radius, 0, 0, upper, x + radius, y)
+        self._drawing.append(path)
 
     def svg(self) -> str:
         """Return the picture as SVG that needs nothing else."""

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 import xml.etree.ElementTree as ET
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from abluent.engine.base.roles import VERDICTS
+from abluent.engine.questions.answers.rows import verdict
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.trace.answer import traces
 from abluent.shell.command.cli import main
 from abluent.shell.pictures.card import SHAPES, answer_card
@@ -14,11 +18,11 @@ from abluent.shell.pictures.classes import MOST, class_tree
 from abluent.shell.pictures.grid import verdict_grid
 from abluent.shell.pictures.levels import level_chart
 from abluent.shell.pictures.proof import proof_drawing
-from abluent.shell.pictures.sheet import Sheet
+from abluent.shell.pictures.sheet import INK, Sheet
 from abluent.shell.pictures.text import lines_of, width
 from hypothesis import given
 from hypothesis import strategies as st
-from shown import LONG, WHICH, answered, demo, session
+from shown import GONE, LONG, WHICH, answered, demo, session
 
 SVG = "{http://www.w3.org/2000/svg}"
 DAY = "2026-01-31"
@@ -30,7 +34,7 @@ def sheets() -> Iterator[tuple[str, Sheet]]:
     for shape in SHAPES:
         yield f"card {shape}", answer_card(demo(ONE), ONE, shape, DAY)
     yield "long card", answer_card(demo(MANY), MANY, "1:1", DAY)
-    yield "odd card", answer_card(answered(WHICH), WHICH, "9:16", DAY)
+    yield "odd card", answer_card(answered(GONE), GONE, "9:16", DAY)
     yield "grid", verdict_grid(demo(MANY), MANY, DAY)
     yield "odd grid", verdict_grid(answered(WHICH), WHICH, DAY)
     yield "proof", proof_drawing(traces(demo(ONE), ONE)[0], DAY)
@@ -74,10 +78,28 @@ def test_a_picture_needs_nothing_else_and_says_what_it_shows() -> None:
 
 
 def test_every_verdict_of_a_grid_is_said_in_words() -> None:
-    grid = ET.fromstring(verdict_grid(demo(WHICH), WHICH, DAY).svg())
-    words = [each.text for each in grid.iter(f"{SVG}text")]
-    assert words.count("clears") == len(demo(WHICH).rows)
-    assert {"open", "does not clear", "partly clears", "disputed"} <= set(words)
+    met = set()
+    for film in ("Behentrimonium Chloride", "Cetearyl Alcohol", "Cyclopentasiloxane"):
+        answer = demo(f'which washes clear "{film}"')
+        grid = ET.fromstring(verdict_grid(answer, WHICH, DAY).svg())
+        words = Counter(each.text for each in grid.iter(f"{SVG}text"))
+        rows = [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
+        assert len(rows) == 12
+        said = Counter(verdict(row) for row in rows)
+        assert {word: words[word] for word in said} == said
+        assert words["disputed"] == sum(row.disputed for row in rows)
+        met |= words.keys()
+    assert {"open", "does not clear", "no wash needed", "disputed"} <= met
+    assert {"partly clears", "at least partly clears", "at most partly clears"} <= met
+
+
+def test_each_verdict_has_a_sign_of_its_own_shape() -> None:
+    drawn = set()
+    for role in VERDICTS:
+        sheet = Sheet(40, 40, "sign")
+        sheet.sign(20, 20, 10, role, INK)
+        drawn.add(sheet.svg())
+    assert len(drawn) == len(VERDICTS) == 7
 
 
 def test_a_card_in_png_has_the_size_of_its_shape() -> None:
