@@ -8,8 +8,8 @@ import pytest
 from abluent.engine.questions.answers.rows import all_rows
 from abluent.shell.pages.caption import caption
 from abluent.shell.pages.cited_forms import as_bibtex, as_csl, as_text, authors_of
-from abluent.shell.pages.cited_works import Cited, cited_works
-from shown import WASH, WHICH, answered, demo
+from abluent.shell.pages.cited_works import Cited, cited_works, works_of
+from shown import GONE, WASH, answered, demo
 
 # The fields used and the types there are, from the schema "csl-data.json" of the
 # Citation Style Language, version 1.0.2; it allows no other field.
@@ -24,11 +24,13 @@ TYPES = {
 NAMES = {"family", "given", "literal"}
 
 
+WASHES = ("Breakwater Wash", "Plover Mild Wash")
+ASKED = [f'does "{wash}" clear "Dimethicone"' for wash in WASHES]
 USES = {"A {use} of 50 %": "measured"}
 
 
 def every_work() -> list[Cited]:
-    base = answered(WHICH).rows[0].case.world.base
+    base = answered(GONE).rows[0].case.world.base
     return [
         Cited(name, base.source(name), base.label(name), USES)
         for name in base.instances("Source")
@@ -36,7 +38,7 @@ def every_work() -> list[Cited]:
 
 
 def works() -> list[Cited]:
-    return cited_works(all_rows(demo(WHICH)))
+    return works_of(map(demo, ASKED))
 
 
 def test_every_work_of_the_base_is_csl() -> None:
@@ -54,7 +56,7 @@ def test_a_work_says_what_it_was_cited_for_and_how_that_stands() -> None:
     text = as_text(works())
     entry = next(each for each in text.split("\n\n") if "Rushton" in each)
     assert "Silicone from a two-in-one shampoo does not build up" in entry
-    assert "(measured, from memory)" in entry
+    assert "(handbook, from memory)" in entry
 
 
 def test_a_journal_article_has_its_parts_apart() -> None:
@@ -76,15 +78,17 @@ def test_bibtex_is_read_back_whole() -> None:
 
 
 def test_works_of_several_answers_are_named_once() -> None:
-    rows = [*all_rows(demo(WHICH)), *all_rows(demo(WHICH))]
-    assert [w.symbol for w in cited_works(rows)] == [w.symbol for w in works()]
+    rows = [row for asked in ASKED * 2 for row in all_rows(demo(asked))]
+    named = [w.symbol for w in cited_works(rows)]
+    assert named == [w.symbol for w in works()]
+    assert len(set(named)) == len(named) > 5
     assert cited_works([]) == []
 
 
 def test_a_caption_says_how_sure_it_is_and_what_to_mind() -> None:
-    text = caption(demo(WHICH), "2026-01-31")
-    assert text.startswith("Tideline Wash")
+    text = caption(demo(ASKED[1]), "2026-01-31")
+    assert text.startswith("Plover Mild Wash takes part of Dimethicone")
     assert "It stands as common practice" in text
     assert "no safety or medical assessment" in text
     assert "2026-01-31" in text
-    assert WASH in caption(answered(WHICH), "2026-01-31")
+    assert WASH in caption(answered(GONE), "2026-01-31")

@@ -38,14 +38,16 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     assert isinstance(answer, Answer)
     markdown = getattr(answer, "_repr_markdown_")()  # noqa: B009 - as a notebook does
     html = getattr(answer, "_repr_html_")()  # noqa: B009
-    assert "**Tideline Wash clears Dimethicone from Harbour Cream.**" in markdown
+    said = "Tideline Wash takes at least part of Dimethicone from Harbour Cream"
+    how = "by common practice; whether all, nobody here has measured."
+    assert f"**{said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()
     tags.feed(html)
     assert tags.open == []
     assert tags.met <= {"div", "p", "strong", "ul", "ol", "li"}
     assert "Sources:" in html
-    assert str(answer).startswith("Tideline Wash clears Dimethicone")
+    assert str(answer).startswith(said)
 
 
 def test_what_a_label_says_is_never_run(session: Session) -> None:
