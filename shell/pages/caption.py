@@ -41,5 +41,6 @@ def _paragraphs(answer: Answer, day: str) -> Iterator[str]:
         yield f"Mind: {' '.join(minded)}"
     works = cited_works(rows)
     if works:
-        yield f"Sources: {' '.join(work.citation for work in works)}"
+        cited = " ".join(f"{work.citation.rstrip('.')}." for work in works)
+        yield f"Sources: {cited}"
     yield f"Worked out by Abluent from the names on the label, {day}."

@@ -89,6 +89,9 @@ def test_a_caption_says_how_sure_it_is_and_what_to_mind() -> None:
     text = caption(demo(ASKED[1]), "2026-01-31")
     assert text.startswith("Plover Mild Wash takes part of Dimethicone")
     assert "It stands as common practice" in text
+    (sources,) = (part for part in text.split("\n\n") if part.startswith("Sources:"))
+    cited = cited_works(all_rows(demo(ASKED[1])))
+    assert all(f" {work.citation.rstrip('.')}." in sources for work in cited)
     assert "no safety or medical assessment" in text
     assert "2026-01-31" in text
     assert WASH in caption(answered(GONE), "2026-01-31")
