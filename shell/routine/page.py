@@ -73,6 +73,10 @@ def plan_page(found: PlannedWithReasons, world: World, width: int, *, why: bool)
     page = _Page(world, width)
     planned = found.planned
     page.head(planned.routine, planned.schedule)
+    if planned.routine.counting.partly == ast.CLEARING:
+        page.text(
+            "A wash that surely takes a part of a film is counted as clearing it."
+        )
     if planned.plans.plans:
         page.plans(found, planned.plans)
     else:

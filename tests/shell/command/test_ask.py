@@ -22,8 +22,9 @@ def test_an_answer_is_one_json_object_with_the_keys_that_scripts_rely_on(
     assert row["verdict"] == "at least partly clears"
     assert row["disputed"] == []
     assert row["standing"] == "common practice"
-    assert "Tideline Wash lifts at least part of Dimethicone (fluid grade)." in (
-        row["reasons"]
+    assert (
+        "Tideline Wash lifts at least part of Dimethicone (fluid grade)."
+        in (row["reasons"])
     )
     assert row["reasons"][-1].startswith("Nothing here bounds from above what Tide")
     least, most = row["at_least"], row["at_most"]
@@ -94,8 +95,8 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     ran = run("ask", QUERY)
     assert ran.code == 0
     assert ran.out.startswith(
-        "Tideline Wash takes at least part of Dimethicone from Harbour Cream, by common\n"
-        "practice; whether all, nobody here has measured.\n  1. "
+        "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
+        "by common\npractice; whether all, nobody here has measured.\n  1. "
     )
     for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", "it turns on", "Mind: "):
         assert heading in ran.out
