@@ -70,8 +70,8 @@ def test_3_notice_what_a_label_hides(demo: Session) -> None:
         'does "Gullwing Silk Wash" clear "Dimethicone"\n',
         demo,
     )
-    assert "Gullwing Silk Wash partly clears" in page
-    assert "leaves" in page
+    assert "Gullwing Silk Wash takes at most part of Dimethicone" in page
+    assert "Gullwing Silk Wash leaves Dimethicone itself." in page
 
 
 def test_4_judge_a_claim_and_show_the_counterexample(demo: Session) -> None:
@@ -117,17 +117,20 @@ def test_7_teach_a_new_ingredient_and_a_claim_and_use_them() -> None:
         "Fucus Fluid\n\n\nyes\nyes\n"
         'what does "Kelp Gel" leave\n'
         'does "Fen Wash" clear "Fucus Fluid" from "Kelp Gel"\n'
-        "teach claim\nremoves\nbetaine\nremoves\nsilicone fluid\n\n\n"
+        "teach claim\nremoves\nbetaine\npart\n\nsilicone fluid\n\n\n"
         "Two trials, no control.\n\n\nyes\n"
         'does "Fen Wash" clear "Kelp Silicone" from "Kelp Gel"\n'
         "taught\n",
         session,
     )
-    assert "Fen Wash, Kelp Silicone from Kelp Gel: clears" in page
-    assert "Fen Wash clears Kelp Silicone from Kelp Gel." in page
+    was = "Fen Wash takes at most part of Kelp Silicone from Kelp Gel"
+    assert was in page
+    turned = "Fen Wash, Kelp Silicone from Kelp Gel: partly clears (it was: at most"
+    assert turned in page
+    assert "Fen Wash takes part of Kelp Silicone from Kelp Gel, by common" in page
     assert "Two trials, no control." in page
     assert "1 kelp-silicone: Kelp Silicone (" in page
     assert (
-        "2 betaine-removes-silicone-fluid: Betaine surfactant removes silicone fluid."
-        in page
+        "2 betaine-takes-part-silicone-fluid: "
+        "Betaine surfactants take at least part of silicone fluid." in page
     )

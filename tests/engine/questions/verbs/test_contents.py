@@ -167,9 +167,14 @@ def test_a_supposed_level_is_that_of_the_base_as_supposed() -> None:
     )
     trace = _as_read(traces(answer(text, WORLD), text)[0])
     base = _as_read(base_for(trace, WORLD))
-    assert checker.check(trace, base) == (True, (), True)
+    result = checker.check(trace, base)
+    assert result[:2] == (True, ())
+    assert "that line(product/Bollard Mask, 2, panthenol)" in result.supposed
+    assert trace["base"]["digest"] in result.base
     level = next(f for f in trace["facts"] if f["atom"][0] == "level")
-    base["facts"] = [f for f in base["facts"] if f["atom"] != level["atom"]]
+    filed = base["facts"]["level"]
+    base["facts"]["level"] = [f for f in filed if f["atom"] != level["atom"]]
+    assert len(base["facts"]["level"]) == len(filed) - 1
     assert not checker.check(trace, base).ok
 
 
@@ -208,4 +213,10 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
     assert found.sentence.startswith("Yes: ")
     assert "(as it is now: Open: " in found.sentence
     trace = _as_read(traces(found, text)[0])
-    assert checker.check(trace, _as_read(base_for(trace, EMPTY))) == (True, (), True)
+    result = checker.check(trace, _as_read(base_for(trace, EMPTY)))
+    assert result[:2] == (True, ())
+    assert result.supposed == (
+        "that kind(product/Bollard Mask, leaveIn)",
+        "not that kind(product/Bollard Mask, conditioner)",
+    )
+    assert trace["base"]["digest"] in result.base
