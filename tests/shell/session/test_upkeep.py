@@ -25,22 +25,24 @@ from abluent.shell.shelf.demo import demo_shelf
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
-QUESTION = 'does "Tideline Wash" clear "Dimethicone"'
+QUESTION = 'does "Tideline Wash" clear "Dimethicone (fluid grade)"'
+PART = "Tideline Wash takes at least part of Dimethicone (fluid grade), by common"
+ALL = "Tideline Wash takes all of Dimethicone (fluid grade), by common"
 
 
 @pytest.fixture
 def edited(tmp_path: Path) -> Path:
-    """The shipped base with one claim turned from removing to partly removing."""
+    """The shipped base with one claim turned from at least part to all."""
     shipped = Path(next(iter(abluent.ontology.__path__)))
     copy = tmp_path / "ontology"
     shutil.copytree(shipped, copy, ignore=shutil.ignore_patterns("__pycache__"))
-    file = copy / "claims" / "silicones.ttl"
+    file = copy / "claims" / "practice-silicones.ttl"
     head, mark, tail = file.read_text(encoding="utf-8").partition(
-        "claim:sulfate-free-fluid\n"
+        "claim:fluid-sulfonate\n"
     )
     assert mark
     file.write_text(
-        head + mark + tail.replace("abl:removes", "abl:partlyRemoves", 1),
+        head + mark + tail.replace("abl:takesPart", "abl:takesAll", 1),
         encoding="utf-8",
     )
     return copy
@@ -54,14 +56,15 @@ def world(folder: Path | None = None) -> World:
 
 @pytest.mark.slow
 def test_the_edit_that_turned_an_answer_is_named(edited: Path) -> None:
-    """One claim's outcome gave way to another, and nothing else is blamed."""
+    """One claim's bound is another now, and nothing else is blamed."""
     before, after = world(), world(edited)
     rows = ask(parse_query(QUESTION), before).rows
     (found,) = turned(before, after, rows)
-    assert "clears" in found.lost[0]
-    assert "partly clears" in found.gained[0]
-    assert len(found.edits) == 2
-    assert all("sulfate-free-fluid" in edit for edit in found.edits)
+    assert found.lost[0].endswith(": at least partly clears")
+    assert found.gained[0].endswith(": clears")
+    (edit,) = found.edits
+    assert "fluid-sulfonate" in edit
+    assert "says: at least all" in edit
 
 
 @pytest.mark.slow
@@ -70,10 +73,10 @@ def test_changed_tells_both_answers_and_the_edit(
 ) -> None:
     """As a command."""
     assert main(["changed", "--after", str(edited), QUESTION]) == 0
-    told = capsys.readouterr().out
-    assert "Before: Tideline Wash clears Dimethicone." in told
-    assert "After: Tideline Wash partly clears Dimethicone." in told
-    assert "sulfate-free-fluid" in told
+    told = " ".join(capsys.readouterr().out.split())
+    assert f"Before: {PART}" in told
+    assert f"After: {ALL}" in told
+    assert "fluid-sulfonate" in told
 
 
 @pytest.mark.slow
@@ -81,10 +84,12 @@ def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> No
     """One object: both sentences, and for each change its edits."""
     assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["before"] == "Tideline Wash clears Dimethicone."
+    assert told["before"].startswith(PART)
+    assert told["after"].startswith(ALL)
     (change,) = told["changes"]
     assert change["lost"] != change["gained"]
-    assert all("sulfate-free-fluid" in edit for edit in change["edits"])
+    (edit,) = change["edits"]
+    assert "fluid-sulfonate" in edit
 
 
 @pytest.mark.slow
@@ -112,9 +117,9 @@ def sitting(text: str) -> str:
 
 def test_the_last_answer_is_compared_in_the_shell(edited: Path) -> None:
     """The folder is the older version, and the installed base the newer."""
-    page = sitting(f"{QUESTION}\nchanged {edited}\n")
-    assert "Before: Tideline Wash partly clears Dimethicone." in page
-    assert "After: Tideline Wash clears Dimethicone." in page
+    page = " ".join(sitting(f"{QUESTION}\nchanged {edited}\n").split())
+    assert f"Before: {ALL}" in page
+    assert f"After: {PART}" in page
 
 
 def test_comparing_needs_an_answer_and_a_folder() -> None:
