@@ -1,5 +1,6 @@
 """`abluent name` says on what each matter rests, and what of it is from memory."""
 
+import pytest
 from commanded import Run
 
 
@@ -29,3 +30,24 @@ def test_a_name_read_from_its_parts_rests_on_memory(run: Run) -> None:
     assert told["how"] == "read"
     assert told["from_memory"] == ["parts of the name"]
     assert "Source: from memory: " in run("name", name).out
+
+
+@pytest.mark.parametrize(
+    ("name", "how", "charge", "water"),
+    [
+        ("Sodium Laureth Sulfate", "listed", "anionic", "soluble"),
+        ("Cetrimonium Chloride", "listed", "cationic", "dispersible"),
+        ("Coco-Glucoside", "listed", "nonionic", "soluble"),
+        ("Cocamidopropyl Betaine", "listed", "amphoteric", "soluble"),
+        ("Glycerin", "listed", "none", "soluble"),
+        ("Qwxz", "unknown", "unknown", "unknown"),
+    ],
+)
+def test_a_name_is_told_in_the_words_that_scripts_rely_on(
+    run: Run, name: str, how: str, charge: str, water: str
+) -> None:
+    (told,) = run("name", "--json", name).objects
+    assert told["printed"] == name
+    assert told["ingredient"] == (None if how == "unknown" else name)
+    assert (told["how"], told["charge"], told["water"]) == (how, charge, water)
+    assert bool(told["classes"]) is bool(told["sources"]) is (how != "unknown")
