@@ -33,7 +33,8 @@ def tmux(tmp_path: Path, data_folder: Path) -> Iterator[Tmux]:
         line = [program, "-S", str(tmp_path / "tmux"), "-f", "/dev/null", *words]
         return subprocess.run(line, capture_output=True, text=True, check=True).stdout
 
-    shell = f"ABLUENT_DATA={shlex.quote(str(data_folder))} exec "
+    # The width is that of the window, whatever the tests are run with.
+    shell = f"unset COLUMNS; ABLUENT_DATA={shlex.quote(str(data_folder))} exec "
     shell += shlex.join([sys.executable, "-c", COMMAND])
     run("new-session", "-d", "-x", "80", "-y", "60", shell)
     yield run
@@ -86,11 +87,12 @@ def waiting(tmux: Tmux, *, less_than: int = 9999) -> int:
     """Wait for the prompt of a long text; return how many lines it says are left."""
     deadline = time.monotonic() + PATIENCE
     while time.monotonic() < deadline:
-        found = re.search(r"(\d+) more lines: Space", tmux("capture-pane", "-p"))
+        screen = tmux("capture-pane", "-p")
+        found = re.search(r"(\d+) more lines: Space", screen)
         if found and int(found[1]) < less_than:
             return int(found[1])
         time.sleep(0.1)
-    raise AssertionError("no text waits for a key")
+    raise AssertionError(f"no text waits for a key in:\n{screen}")
 
 
 def test_a_long_answer_comes_a_screen_at_a_time(tmux: Tmux) -> None:
