@@ -68,7 +68,7 @@ def test_every_offer_is_answered(session: Session) -> None:
 
 
 def test_a_choice_is_remembered(session: Session, tmp_path: Path) -> None:
-    """The same wording is answered at once, in this session and the next."""
+    """The same wording is answered at once, in this sitting and the next."""
     text = "harbor cream leave anything on ??"
     (reading, *_) = session.hear(text).readings
     session.take(text, reading.question)
