@@ -1,8 +1,8 @@
 """Which rule comes nearest to a conclusion, and which of its conditions fail.
 
-`why_not` goes down through every rule for repairs that can be tried; where many
-rules conclude what a condition asks for, that goes on for long. This looks at the
-rules of the goal itself, takes what holds as it is, and counts what fails.
+This looks at the rules of the goal itself, takes what holds as it is, and counts what
+fails. It does not go down into the rules for a condition that fails: where many
+conclude what it asks for, that would go on for long.
 """
 
 from __future__ import annotations
@@ -24,8 +24,7 @@ from abluent.engine.logic.clauses import (
 )
 from abluent.engine.logic.safety import needed_variables
 from abluent.engine.logic.terms import Term
-from abluent.engine.proof.backward import used
-from abluent.engine.proof.bindings import Binding, known, unified, value_of
+from abluent.engine.proof.bindings import Binding, known, unified, used, value_of
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.obstacles import Failing, Lacking, Obstacle, Standing

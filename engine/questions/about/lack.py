@@ -111,7 +111,6 @@ def _obstacle(case: Case, each: Obstacle) -> tuple[str, str]:
             CONTRADICTED,
             f"{each.left} {each.condition.operator} {each.right} fails.",
         )
-    assert isinstance(each, Lacking)  # what `nearest` gives is one of the three
     text = as_sentence(world.known.sentences.absence(each.predicate, each.pattern))
     if not _could_be(case, each.predicate):
         return NO_RULE, text
