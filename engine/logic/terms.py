@@ -68,11 +68,6 @@ def number(value: Number) -> Number:
     return value
 
 
-def is_quantity(term: Term) -> bool:
-    """Whether arithmetic can be done with a term."""
-    return not isinstance(term, str)
-
-
 # -- comparison ---------------------------------------------------------------
 
 

@@ -38,13 +38,6 @@ def rules_below(program: Program, predicates: Iterable[str]) -> list[Rule]:
     return [rule for rule in program.rules if rule.head.predicate in found]
 
 
-def facts_below(model: Model, predicates: Iterable[str]) -> list[Fact]:
-    """The assertions that some predicates can depend on, each once."""
-    found = predicates_below(model.program, predicates)
-    facts = (fact for name in sorted(found) for fact in asserted_of(model, name))
-    return list(dict.fromkeys(facts))
-
-
 def asserted_of(model: Model, predicate: str) -> Iterator[Fact]:
     """Every assertion of one predicate."""
     if predicate in model.predicates():

@@ -6,7 +6,7 @@ is no plan it finds out why, and what would do.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from abluent.engine.base.contract import MILDER, STRONG
@@ -293,11 +293,3 @@ def _unreadable(
 def _wrong(routine: ast.Routine, message: str, hint: str) -> GrammarError:
     called = f'"{routine.name}": ' if routine.name else ""
     return GrammarError(f"{called}{message}", hint=hint)
-
-
-def mild_ranks(problem: PlanProblem) -> Mapping[str, int]:
-    """For each wash how many at hand are known to be milder."""
-    return {
-        w: sum((other, w) in problem.milder for other in problem.washes)
-        for w in problem.washes
-    }

@@ -256,11 +256,6 @@ def apart(schedule: Schedule, said: str, washes: Iterable[str]) -> Iterator[Limi
                 yield Limit(said, chosen, pair, 1)
 
 
-def films_needed(problem: PlanProblem) -> tuple[Film, ...]:
-    """Every film that must be cleared, each once."""
-    return tuple(dict.fromkeys(need.film for need in problem.needs))
-
-
 def unclearable(problem: PlanProblem) -> tuple[Film, ...]:
     """The films that no wash at hand surely clears, though they must be cleared.
 

@@ -54,9 +54,6 @@ class Options(NamedTuple):
     engine: str = "duckdb"
 
 
-ENGINES = ("duckdb", "spark")
-
-
 class Swept(NamedTuple):
     """What came of a sweep.
 

@@ -200,13 +200,6 @@ class Lacking(Explained):
         return tuple(dict.fromkeys([*beside, self._sentence(self.proof.root)]))
 
 
-def claims_of(row: Explained) -> tuple[str, ...]:
-    """The claims that the proof of a row rests on, and nothing beside it."""
-    base = row.case.world.base
-    used = dict.fromkeys(str(f.args[0]) for f in row.proof.facts if f.args)
-    return tuple(s for s in used if s in base and base.record(s).space == "claim")
-
-
 def as_sentence(text: str) -> str:
     """A text with a capital first letter and a full stop."""
     shown = text[:1].upper() + text[1:]
