@@ -122,7 +122,7 @@ class _Boxes:
 
     def __init__(self, rows: Sequence[Row], size: int) -> None:
         self.size = size
-        self._scale = lcm(*(_level(row).denominator for row in rows if row.single), 1)
+        self._scale = lcm(*(row.level.denominator for row in rows if row.single), 1)
         self._scale = lcm(self._scale, *(row.bound.denominator for row in rows))
         self.low = [-UNIT * UNIT] * size
         self.high = [UNIT * UNIT] * size
@@ -161,25 +161,17 @@ class _Boxes:
     def _take_single(self, row: Row) -> None:
         ((at, coefficient),) = row.terms.items()
         if coefficient > 0:
-            value = self._grid(_level(row), -int(row.strict))
+            value = self._grid(row.level, -int(row.strict))
             if row.name.startswith("below "):
                 self.below[at] = value
             else:
                 self.high[at] = min(self.high[at], value)
         else:
-            value = self._grid(_level(row), int(row.strict))
+            value = self._grid(row.level, int(row.strict))
             if row.name.startswith("above "):
                 self.above[at] = value
             else:
                 self.low[at] = max(self.low[at], value)
-
-
-def _level(row: Row) -> Fraction:
-    (coefficient,) = row.terms.values()
-    # Nearly every row is of an item as it is, and a division takes long.
-    if coefficient == 1:
-        return row.bound
-    return -row.bound if coefficient == -1 else row.bound / coefficient
 
 
 class _AtLine:

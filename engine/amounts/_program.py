@@ -63,7 +63,7 @@ class Programs:
         self.order, self.size = order, size
         self.factor = lcm(*(c.denominator for c in form.values()), 1)
         self.form = {at: int(c * self.factor) for at, c in form.items()}
-        levels = {_level(row).denominator for row in rows if row.single}
+        levels = {row.level.denominator for row in rows if row.single}
         self.unit = lcm(*levels, *{row.bound.denominator for row in rows})
         self.low: dict[int, _Box] = {}
         self.high: dict[int, _Box] = {}
@@ -93,7 +93,7 @@ class Programs:
         """Keep the tightest row on each side of each item."""
         ((at, coefficient),) = row.terms.items()
         named = {row.name: _ONE if abs(coefficient) == 1 else 1 / abs(coefficient)}
-        exact = _level(row)
+        exact = row.level
         level = exact.numerator * (self.unit // exact.denominator)
         if coefficient > 0:
             boxes = self.below if row.name.startswith("below ") else self.high
@@ -123,14 +123,6 @@ class _Shared(NamedTuple):
 
 
 _ONE = Fraction(1)
-
-
-def _level(row: Row) -> Fraction:
-    (coefficient,) = row.terms.values()
-    # Nearly every row is of an item as it is, and a division takes long.
-    if coefficient == 1:
-        return row.bound
-    return -row.bound if coefficient == -1 else row.bound / coefficient
 
 
 class _Program:

@@ -118,6 +118,15 @@ class Row(NamedTuple):
         """Whether it bounds one item alone."""
         return len(self.terms) == 1
 
+    @property
+    def level(self) -> Fraction:
+        """Of a row that bounds one item alone: the level that it bounds it by."""
+        (coefficient,) = self.terms.values()
+        # Nearly every row is of an item as it is, and a division takes long.
+        if coefficient == 1:
+            return self.bound
+        return -self.bound if coefficient == -1 else self.bound / coefficient
+
 
 _ARITHMETIC = Basis("lawOrStandard", origin="the parts of a whole")
 _ONE = Fraction(1)
