@@ -9,7 +9,7 @@ template wants it, as in `{?class:a}`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
@@ -26,6 +26,7 @@ from abluent.engine.proof.nodes import (
     RuleNode,
 )
 from abluent.engine.proof.proofs import Proof
+from abluent.grammar.common.text import in_a_row
 
 Naming: TypeAlias = Callable[[Term, str], str]
 
@@ -189,12 +190,12 @@ class Sentences:
         places = [f"{{{place}}}" for place in range(1, arity + 1)]
         if not places:
             return f"{predicate} holds"
-        return f"{predicate} holds of {_listed(places)}"
+        return f"{predicate} holds of {in_a_row(places)}"
 
     def _group(self, rule: c.Rule) -> str:
         """The sentence of an "unless" group: those of its own conditions."""
         shown = [self._condition(each) for each in rule.body]
-        return _renumbered(_listed([each for each in shown if each]), rule.head)
+        return _renumbered(in_a_row([each for each in shown if each]), rule.head)
 
     def _condition(self, literal: c.Literal) -> str:
         if isinstance(literal, c.Atom):
@@ -236,8 +237,3 @@ def _renumbered(template: str, head: c.Atom) -> str:
         return f"{{{number}{place[2] or ''}}}" if number else ANY
 
     return _OF_RULE.sub(put, template)
-
-
-def _listed(parts: Iterable[str]) -> str:
-    *first, last = parts
-    return f"{', '.join(first)} and {last}" if first else last

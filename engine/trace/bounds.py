@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from abluent.engine.checking import label_rows, replay
+from abluent.grammar.common.text import in_a_row
 
 _UNITS = {"level": "%", "ionicExcess": "meq in 100 g"}
 _SHORT = 1000
@@ -127,9 +128,9 @@ class _Argument:
         if kind in _SINGLE:
             places = sorted((rest[0] for rest in members), key=int)
             one = f"number {places[0]} is"
-            many = f"numbers {_listed(places)} are"
+            many = f"numbers {in_a_row(places)} are"
             return _SINGLE[kind].format(many if len(places) > 1 else one)
-        return _listed([self._single(kind, rest) for rest in members])
+        return in_a_row([self._single(kind, rest) for rest in members])
 
     def _single(self, kind: str, rest: Sequence[str]) -> str:
         if kind == "order":
@@ -147,7 +148,7 @@ class _Argument:
 
     def _limit(self, kind: str, name: str) -> str:
         limit = self._entry["limits"][name]
-        of = _listed([self._name(each) for each in limit["shares"]])
+        of = in_a_row([self._name(each) for each in limit["shares"]])
         end = "high" if kind == "cap" else "low"
         most = "at most" if kind == "cap" else "at least"
         figure = _number(Fraction(limit[end]))
@@ -167,11 +168,6 @@ def _parted(name: str) -> tuple[str, list[str]]:
         return name, []
     kind, *rest = name.split(" ")
     return kind, rest
-
-
-def _listed(parts: Sequence[str]) -> str:
-    *first, last = parts
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _joined(parts: Sequence[str]) -> str:

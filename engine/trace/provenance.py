@@ -20,6 +20,7 @@ from urllib.parse import quote
 
 from abluent.engine.base.phrases import product_name
 from abluent.engine.proof.origins import label_origin
+from abluent.engine.trace.steps import premises_of
 
 if TYPE_CHECKING:
     from rdflib import Graph, URIRef
@@ -114,7 +115,7 @@ class _Described:
         yield step, self._rdf.type, self._prov.Entity
         yield step, self._rdf.type, self._tr[f"{node['kind'].capitalize()}Step"]
         yield step, self._rdfs.label, _text(self._trace["sentences"][key])
-        below = [_urn("step", each) for each in _premises(node)]
+        below = [_urn("step", each) for each in premises_of(node)]
         for each in below:
             yield step, self._prov.wasDerivedFrom, each
         if "rule" in node:
@@ -182,12 +183,6 @@ class _Described:
         citation = self._trace["sources"][work]
         yield _work(work), self._rdf.type, self._prov.Entity
         yield _work(work), self._dcterms.bibliographicCitation, _text(citation)
-
-
-def _premises(node: Mapping[str, Any]) -> Iterator[str]:
-    yield from node.get("premises", ())
-    for member in node.get("members", ()):
-        yield from member["premises"]
 
 
 def _urn(kind: str, name: str) -> URIRef:

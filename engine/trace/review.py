@@ -15,7 +15,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.proof.encode import atom_json, rule_names, term_from
 from abluent.engine.proof.knowledge import Knowledge, with_rules
 from abluent.engine.proof.sentences import Sentences
-from abluent.engine.trace.steps import sentence
+from abluent.grammar.common.text import as_sentence
 
 if TYPE_CHECKING:
     from abluent.engine.questions.world.world import World
@@ -86,5 +86,5 @@ def _said(
         return ""
     # The last term of a fact is most often what was found out about the others.
     others = sorted(left.rows(predicate, (*args[:-1], None)), key=repr)
-    texts = [sentence(sentences.claim(name, row)) for name, row in others]
+    texts = [as_sentence(sentences.claim(name, row)) for name, row in others]
     return f"without them: {' '.join(texts)}" if texts else f"without them {_OTHERWISE}"

@@ -14,7 +14,7 @@ from abluent.engine.base.phrases import product_name
 from abluent.engine.proof.origins import label_origin
 from abluent.engine.trace.bounds import arguments
 from abluent.grammar.common.errors import line_and_column
-from abluent.grammar.common.text import in_words
+from abluent.grammar.common.text import as_sentence, in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,12 +89,6 @@ def goals_of(trace: Mapping[str, Any]) -> list[Goal]:
     return _Steps(trace).goals()
 
 
-def sentence(text: str) -> str:
-    """Return a text with a capital first letter and a full stop."""
-    shown = text[:1].upper() + text[1:]
-    return shown if shown.endswith((".", "?", "!")) else f"{shown}."
-
-
 class _Steps:
     """The nodes of one trace, numbered."""
 
@@ -111,7 +105,7 @@ class _Steps:
     def goals(self) -> list[Goal]:
         return [
             Goal(
-                sentence(self._trace["sentences"][goal["root"]]),
+                as_sentence(self._trace["sentences"][goal["root"]]),
                 goal["holds"],
                 in_words(goal["standing"]),
                 goal["memory"],
@@ -125,10 +119,10 @@ class _Steps:
         basis = self._trace["program"]["rules"][rule] if rule else node
         origin = str(node.get("origin", ""))
         place = self._place(origin)
-        below = dict.fromkeys(self._numbers[each] for each in _premises(node))
+        below = dict.fromkeys(self._numbers[each] for each in premises_of(node))
         return Step(
             number=self._numbers[key],
-            text=sentence(self._trace["sentences"][key]),
+            text=as_sentence(self._trace["sentences"][key]),
             kind=node["kind"],
             rule=rule,
             standing=in_words(basis.get("standing", "")),
@@ -164,12 +158,13 @@ def _ordered(trace: Mapping[str, Any]) -> list[str]:
                 done[key] = None
             elif key not in done:
                 waiting.append((key, True))
-                below = list(_premises(trace["nodes"][key]))
+                below = list(premises_of(trace["nodes"][key]))
                 waiting += [(each, False) for each in reversed(below)]
     return list(done)
 
 
-def _premises(node: Mapping[str, Any]) -> Iterator[str]:
+def premises_of(node: Mapping[str, Any]) -> Iterator[str]:
+    """Return the keys of the nodes that a node of a trace rests on."""
     yield from node.get("premises", ())
     for member in node.get("members", ()):
         yield from member["premises"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import textwrap
 import unicodedata
+from collections.abc import Iterable
 
 NARROWEST = 24
 WIDEST = 100
@@ -80,3 +81,15 @@ def code(text: str) -> str:
 def in_words(symbol: str) -> str:
     """Return a symbol such as `lawOrStandard` as words."""
     return _HUMP.sub(" ", symbol).lower()
+
+
+def as_sentence(text: str) -> str:
+    """Return a text with a capital first letter and a full stop."""
+    shown = text[:1].upper() + text[1:]
+    return shown if shown.endswith((".", "?", "!")) else f"{shown}."
+
+
+def in_a_row(texts: Iterable[str]) -> str:
+    """Return one text or more as a list in words: `a, b and c`."""
+    *first, last = texts
+    return f"{', '.join(first)} and {last}" if first else last

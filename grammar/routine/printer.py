@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
+from abluent.grammar.common.text import in_a_row
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.build import WATER
 
@@ -47,7 +48,7 @@ def print_use(use: ast.UseLine) -> str:
         what = "rinse with water"
     else:
         what = f"wash with {quoted(use.product)}" if use.product else "wash"
-    but_not = f" except on {_list(map(str, use.but_not))}" if use.but_not else ""
+    but_not = f" except on {in_a_row(map(str, use.but_not))}" if use.but_not else ""
     return f"{what} {_when(use.when)}{but_not}"
 
 
@@ -75,13 +76,13 @@ def _when(when: ast.When) -> str:
         case ast.Daily(every):
             return "daily" if every == 1 else f"every {every} days"
         case ast.Weekly(weekdays, every):
-            days = _list(DAYS[day] for day in weekdays)
+            days = in_a_row(DAYS[day] for day in weekdays)
             return f"on {days}" if every == 1 else f"every {every} weeks on {days}"
         case ast.Times(times):
             words = {1: "once", 2: "twice"}
             return f"{words.get(times, f'{times} times')} a week"
         case ast.OnDates(dates):
-            return f"on {_list(map(str, dates))}"
+            return f"on {in_a_row(map(str, dates))}"
         case ast.Beside(before, anchor, every):
             side = "before" if before else "after"
             if anchor:
@@ -96,8 +97,3 @@ def _length(days: int) -> str:
 
 def _count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
-
-
-def _list(words: Iterator[str] | Sequence[str]) -> str:
-    *before, last = words
-    return f"{', '.join(before)} and {last}" if before else last

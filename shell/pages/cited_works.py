@@ -16,9 +16,9 @@ from abluent.engine.logic.facts import Basis
 from abluent.engine.proof.nodes import FactNode, Node
 from abluent.engine.proof.proofs import basis_of
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.rows import all_rows
-from abluent.grammar.common.text import in_words
+from abluent.grammar.common.text import as_sentence, in_words
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from typing import Any
 
 from abluent.engine.base.phrases import product_name
 from abluent.engine.trace.steps import Goal, LabelPlace, Step, goals_of, steps_of
-from abluent.grammar.common.text import code, escaped, visible
+from abluent.grammar.common.text import code, escaped, in_a_row, visible
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,7 @@ def _step(step: Step) -> str:
 def _grounds(step: Step) -> Iterator[str]:
     """Say what a step rests on, in the order a reader asks."""
     if step.rests_on:
-        yield f"From {_numbers(step.rests_on)}"
+        yield f"From {in_a_row(map(str, step.rests_on))}"
     if step.rule:
         yield f"by rule {code(step.rule)}"
     if step.place:
@@ -125,11 +125,6 @@ def _grounds(step: Step) -> Iterator[str]:
         yield "source " + ", ".join(code(source) for source in step.sources)
     if step.weakest:
         yield "**the weakest step**"
-
-
-def _numbers(numbers: Sequence[int]) -> str:
-    *first, last = map(str, numbers)
-    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _quoted(place: LabelPlace) -> str:

@@ -23,8 +23,8 @@ from typing import Any
 
 from abluent.engine.disk import read_text
 from abluent.engine.faults import DataError, Problem
-from abluent.engine.trace.steps import sentence
-from abluent.grammar.common.text import one_line, visible
+from abluent.engine.trace.steps import premises_of
+from abluent.grammar.common.text import as_sentence, one_line, visible
 
 AGREE, DOUBT, WRONG = "agree", "doubt", "wrong"
 _JUDGEMENTS = (AGREE, DOUBT, WRONG)
@@ -136,7 +136,7 @@ def _resting_on(nodes: Mapping[str, Any], wrong: Iterable[str]) -> list[str]:
     """Return the steps that rest on some steps, however far below."""
     above: dict[str, list[str]] = {}
     for key, node in nodes.items():
-        for below in _premises(node):
+        for below in premises_of(node):
             above.setdefault(below, []).append(key)
     reached = dict.fromkeys(wrong)
     waiting = list(reached)
@@ -148,12 +148,6 @@ def _resting_on(nodes: Mapping[str, Any], wrong: Iterable[str]) -> list[str]:
     return waiting[len(set(wrong)) :]
 
 
-def _premises(node: Mapping[str, Any]) -> Iterator[str]:
-    yield from node.get("premises", ())
-    for member in node.get("members", ()):
-        yield from member["premises"]
-
-
 def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -> str:
     """Return a review as lines of text.
 
@@ -162,7 +156,7 @@ def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -
         found: what came of the remarks.
         still: for each conclusion, what may be said of it without the wrong steps.
     """
-    said = {key: sentence(text) for key, text in trace["sentences"].items()}
+    said = {key: as_sentence(text) for key, text in trace["sentences"].items()}
     lines: list[str] = [trace["question"]]
     headings = {WRONG: "Held to be wrong", DOUBT: "Doubted", AGREE: "Agreed to"}
     for judgement, heading in headings.items():

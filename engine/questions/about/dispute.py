@@ -15,9 +15,10 @@ from abluent.engine.proof.crux import crux
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.about.supports import in_words
 from abluent.engine.questions.answers.answer import Finding
-from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.text import as_sentence
 
 
 class Side(NamedTuple):

@@ -10,11 +10,12 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
-from abluent.engine.questions.answers.explained import as_sentence, united
+from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.grammar.common.record import replace
+from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
 _PROBED = 3

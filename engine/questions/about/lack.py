@@ -18,11 +18,12 @@ from abluent.engine.proof.obstacles import Failing, Lacking, Obstacle, Standing
 from abluent.engine.proof.slices import Pattern, asserted_of
 from abluent.engine.questions.about.trials import CONTRADICTED, NO_RULE, UNKNOWN
 from abluent.engine.questions.answers.answer import Finding
-from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
 from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
 

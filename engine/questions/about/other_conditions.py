@@ -13,11 +13,11 @@ from abluent.engine.base.conditions import aspect_of, laid_over
 from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT, READING
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Finding
-from abluent.engine.questions.answers.explained import as_sentence
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.text import as_sentence
 
 
 def under_conditions(row: Verdict) -> Finding | None:

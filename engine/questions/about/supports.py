@@ -8,9 +8,10 @@ from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION, label_origin
 from abluent.engine.proof.supports import load_bearing, supports
 from abluent.engine.questions.answers.answer import Finding, Row
-from abluent.engine.questions.answers.explained import Lacking, as_sentence
+from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.text import as_sentence
 
 MOST_WAYS = 20
 """How many sets of facts are shown of one row."""

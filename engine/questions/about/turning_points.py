@@ -21,12 +21,13 @@ from abluent.engine.questions.about.trials import (
     turning_sources,
 )
 from abluent.engine.questions.answers.answer import Finding, Row
-from abluent.engine.questions.answers.explained import Explained, Lacking, as_sentence
+from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
 
 _HOW = {
     UNKNOWN: "unknown, as no claim says whether it takes all",

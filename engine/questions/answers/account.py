@@ -31,9 +31,9 @@ from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
 from abluent.engine.proof.proofs import Proof
 from abluent.engine.questions.answers.explained import (
     Explained,
-    as_sentence,
 )
 from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
+from abluent.grammar.common.text import as_sentence
 
 _APIECE = 3
 """So many ingredients get a line each; more that only bound from above share one."""

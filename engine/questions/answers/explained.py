@@ -24,6 +24,7 @@ from abluent.engine.proof.origins import (
 )
 from abluent.engine.proof.proofs import Proof, basis_of
 from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.text import as_sentence
 
 
 class Explained:
@@ -198,12 +199,6 @@ class Lacking(Explained):
         """What is known instead, and what is not."""
         beside = [t for p in self.proofs[1:] for t in self._told(p)]
         return tuple(dict.fromkeys([*beside, self._sentence(self.proof.root)]))
-
-
-def as_sentence(text: str) -> str:
-    """A text with a capital first letter and a full stop."""
-    shown = text[:1].upper() + text[1:]
-    return shown if shown.endswith((".", "?", "!")) else f"{shown}."
 
 
 def united(groups: Iterable[Iterable[str]]) -> tuple[str, ...]:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.grammar.common.text import in_a_row
+
 _SHOWN = 12
 
 
@@ -12,5 +14,4 @@ def listed(names: Sequence[str], limit: int = _SHOWN) -> str:
     names = list(dict.fromkeys(names))
     if len(names) > limit:
         return f"{', '.join(names[:limit])} and {len(names) - limit} more"
-    *first, last = names or [""]
-    return f"{', '.join(first)} and {last}" if first else last
+    return in_a_row(names or [""])

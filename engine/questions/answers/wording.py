@@ -10,12 +10,13 @@ from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
 )
-from abluent.engine.questions.answers.explained import Explained, as_sentence
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.folded_words import said_films
 from abluent.engine.questions.answers.folding import Folding, folded
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
 
 
 def row_phrase(world: World, row: Row) -> str:

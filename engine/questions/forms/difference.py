@@ -16,11 +16,11 @@ from abluent.engine.proof.nodes import AbsenceNode, FactNode
 from abluent.engine.proof.origins import QUESTION, SUPPOSITION
 from abluent.engine.proof.suppose import turns
 from abluent.engine.questions.answers.answer import Answer, Finding, NotMember, Row
-from abluent.engine.questions.answers.explained import as_sentence
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.record import replace
+from abluent.grammar.common.text import as_sentence
 
 GAINED, LOST, CHANGED, SAME = "gained", "lost", "changed", "same"
 

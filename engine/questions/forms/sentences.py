@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from abluent.engine.questions.answers.answer import DISPUTED, UNSUPPORTED, Row
-from abluent.engine.questions.answers.explained import as_sentence
 from abluent.engine.questions.answers.folded_words import MANY, by_class
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
@@ -13,6 +12,7 @@ from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
+from abluent.grammar.common.text import as_sentence
 
 
 def claim_sentence(
