@@ -215,6 +215,10 @@ def test_without_its_deciding_lines_a_wash_gets_another_verdict_or_reason() -> N
 def test_a_label_line_of_a_proof_is_where_the_label_has_it() -> None:
     """The span of every line cuts its printed name out of the label."""
     row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
+    assert {place.product for _, place in row.lines} == {
+        "product/Harbour Cream",
+        "product/Tideline Wash",
+    }
     for fact, place in row.lines:
         origin = label_origin(fact.basis.origin)
         assert origin == place
@@ -228,6 +232,7 @@ def test_what_a_product_leaves_is_told_in_the_order_of_its_label() -> None:
     case = Case.of(world(), sources=["Harbour Cream"])
     rows = films_left(case, "Harbour Cream")
     places = [place.start for row in rows for _, place in row.lines[:1]]
+    assert len(places) > 2
     assert places == sorted(places)
 
 

@@ -125,12 +125,17 @@ def test_strong_washes_are_those_found_harsher_to_skin(world: World) -> None:
 
 
 def test_strong_washes_can_be_limited(world: World) -> None:
-    want = (
-        'clear silicones every wash\nonly "Breakwater Wash" and "Tideline Wash"\n'
-        "at most 1 strong wash a week\nno strong wash two days running"
-    )
-    for one in planned(want, world).plans.plans:
-        assert one.counts["Breakwater Wash"] <= 1
+    """All of them together: two strong washes once each are one too many."""
+    only = 'only "Breakwater Wash", "Tideline Wash" and "Dune Grass Wash"\n'
+    limit = "at most 1 strong wash a week\nno strong wash two days running"
+
+    def strong(want: str) -> list[int]:
+        found = planned(PARTS + only + want, world)
+        return [sum(map(found.strong, one.chosen)) for one in found.plans.plans]
+
+    assert strong("clear silicones every wash") == [2]
+    assert strong("clear silicones every wash\n" + limit) == []
+    assert strong("clear silicones every 2 washes\n" + limit) == [1]
 
 
 def test_what_cannot_be_kept_together_is_named(world: World) -> None:

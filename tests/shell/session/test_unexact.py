@@ -63,7 +63,9 @@ def test_every_offer_is_answered(session: Session) -> None:
         "is it proven that polyquats build up, or is that salon talk",
     ]
     for saying in sayings:
-        for reading in session.hear(saying).readings:
+        readings = session.hear(saying).readings
+        assert readings, saying
+        for reading in readings:
             assert session.ask(reading.question).sentence
 
 

@@ -70,6 +70,7 @@ def test_what_is_only_looked_at_is_told_too() -> None:
         'which washes clear everything from "Harbour Cream"'
     )
     (lost,) = of_kind(found, "lost")
+    assert lost.items
     assert all("Dimethicone" in text for text in lost.items)
 
 
