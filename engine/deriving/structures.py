@@ -15,13 +15,16 @@ from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
 
 _FATTY = 8
-"""How many carbons make a chain fatty."""
+"""How many carbons make a chain fatty; common practice, no source."""
 _NEAR = 3
-"""Amines no more bonds apart than this take up one proton between them."""
+"""Amines no more bonds apart than this take up one proton between them; common
+practice, no source."""
 _SMALL = 5
-"""Molecules of fewer heavy atoms are gases and such, which no estimate is made for."""
+"""Molecules of fewer heavy atoms are gases and such, which no estimate is made for;
+a choice of this program, no source."""
 _ANIONIC_FROM = 2
-"""By how many its acids must outnumber its amines for both together to be anionic."""
+"""By how many its acids must outnumber its amines for both together to be anionic;
+common practice, no source."""
 
 
 class StructureError(EngineError):
