@@ -19,8 +19,6 @@ from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
 from abluent.grammar.speech.pieces import Sense
 
-_NEVER = frozenset({"build up", "deposit", "deposits", "film", "films", "base"})
-"""Phrases for a class that free speech uses as words of its own."""
 _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
@@ -77,7 +75,7 @@ class Vocabulary:
 
     def _look(self, name: str) -> Sense | None:
         meant = fold(self._names.get(name, name))
-        if name in _NEVER:
+        if name in self._never:
             return None
         return (
             self._product(meant)
@@ -112,6 +110,14 @@ class Vocabulary:
     @cached_property
     def _names(self) -> dict[str, str]:
         return {fold(each): name for each, name in trade_words()["names"].items()}
+
+    @cached_property
+    def _never(self) -> frozenset[str]:
+        return frozenset(map(fold, trade_words()["never"]))
+
+    @cached_property
+    def _idle(self) -> frozenset[str]:
+        return frozenset(map(fold, trade_words()["idle"]))
 
     def _product(self, name: str) -> Sense | None:
         if name == WATER:
@@ -189,7 +195,7 @@ class Vocabulary:
             if kind is None:
                 continue
             first, _, rest = form.partition(" ")
-            if rest and self._kind_of(rest) == kind and first != "hair":
+            if rest and self._kind_of(rest) == kind and first not in self._idle:
                 # `clarifying` and `deep` say something that the kind does not.
                 return None
             kinds = {"kind"}
