@@ -152,7 +152,7 @@ def rules(row: Verdict) -> set[str]:
             "Dimethicone (gum grade)",
             (),
             "atLeastPartlyClears",
-            "nobody has measured",
+            "no measurement of",
             "surely-part",
         ),
         # A natural gum rinses out by itself (handbook)
