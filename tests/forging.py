@@ -62,12 +62,6 @@ def renamed(data: Any, names: dict[str, str]) -> Any:
 
 def restate(trace: Trace) -> None:
     """Compute anew what follows from the nodes, as far as they make sense."""
-    words = reword.Words(trace["names"], trace["program"])
-    for key, node in trace["nodes"].items():
-        try:
-            trace["sentences"][key] = words.sentence(node)
-        except (KeyError, ValueError, IndexError, TypeError, AttributeError):
-            continue
     for goal in trace["goals"]:
         try:
             _restate_goal(trace, goal)

@@ -213,7 +213,6 @@ def forge_an_absence(dice: random.Random, trace: Trace) -> None:
     node = {"kind": "absent", "atom": pattern, "form": "not"}
     key = kernel.named(node)
     trace["nodes"][key] = node
-    trace["sentences"][key] = "no evidence"
     trace["program"]["predicates"].setdefault(fact["atom"][0], ["so", "not so"])
     premises = pick(dice, _rule_nodes(trace))["premises"]
     premises[dice.randrange(len(premises))] = key
@@ -224,7 +223,7 @@ def deny_a_goal(dice: random.Random, trace: Trace) -> None:
     goal = pick(dice, (each for each in trace["goals"] if each["holds"]))
     node = {"kind": "absent", "atom": goal["atom"], "form": "not"}
     key = kernel.named(node)
-    trace["nodes"], trace["sentences"] = {key: node}, {key: ""}
+    trace["nodes"] = {key: node}
     trace["goals"] = [{**goal, "root": key, "holds": False, "row": 0}]
     row = {**trace["verdict"]["answers"][goal["row"]], "holds": False, "proof": key}
     trace["verdict"]["answers"] = [row]
@@ -239,8 +238,7 @@ def claim_an_absent_goal(dice: random.Random, trace: Trace) -> None:
     node = {"kind": "fact", **fact}
     key = kernel.named(node)
     trace["nodes"][key] = node
-    trace["sentences"][key] = ""
-    del trace["nodes"][goal["root"]], trace["sentences"][goal["root"]]
+    del trace["nodes"][goal["root"]]
     trace["facts"].append(fact)
     goal["root"] = key
 
@@ -327,5 +325,4 @@ def drop_a_goal(dice: random.Random, trace: Trace) -> None:
     for each in trace["goals"]:
         each["row"] -= each["row"] > goal["row"]
     kept = kernel.below(trace["nodes"], [each["root"] for each in trace["goals"]])
-    for part in ("nodes", "sentences"):
-        trace[part] = {key: trace[part][key] for key in kept}
+    trace["nodes"] = {key: trace["nodes"][key] for key in kept}

@@ -1,8 +1,8 @@
 """What a trace claims, judged by the reasoner: the other side of the checker's tests.
 
-Nothing here uses the checker. A trace is true of some knowledge if every node is,
-by the reasoner's own instances, terms and sentences, and if its goals and labels say
-what is so.
+Of the checker only the words are used. A trace is true of some knowledge if every node
+is, by the reasoner's own instances, terms and sentences, and if its goals and labels
+say what is so.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from abluent.engine.checking.reword import Words
 from abluent.engine.logic.instances import Instance, Missing, Premise, rule_instances
 from abluent.engine.proof import encode
 from abluent.engine.proof.knowledge import Knowledge
@@ -36,7 +37,7 @@ class _Truth:
         names = encode.rule_names(knowledge.program)
         self._rules = {names[r.id, r.head]: r for r in knowledge.program.rules}
         self._known = {
-            encode.digest(node_json(node))[:32]: node
+            encode.digest(node_json(node))[:16]: node
             for goal in original["goals"]
             for node in self._proof_of(goal["atom"]).nodes.values()
         }
@@ -46,12 +47,12 @@ class _Truth:
 
     def claims(self) -> Iterator[str]:
         for key, node in self._nodes.items():
-            if key != encode.digest(node)[:32]:
+            if key != encode.digest(node)[:16]:
                 yield f"{key}: hash"
             if not self._node(node):
                 yield f"{key}: {node}"
-            if not self._worded(key, node):
-                yield f"{key}: {self._trace['sentences'].get(key)}"
+            if not self._worded(node):
+                yield f"{key}: {self._said(node)}"
         for goal in self._trace["goals"]:
             yield from self._goal(goal)
         yield from self._verdict()
@@ -110,8 +111,11 @@ class _Truth:
             encode.canonical(each["bind"]) for each in theirs
         )
 
-    def _worded(self, key: str, node: Any) -> bool:
-        said = self._trace["sentences"].get(key)
+    def _said(self, node: Any) -> str:
+        return Words(self._trace["names"], self._trace["program"]).sentence(node)
+
+    def _worded(self, node: Any) -> bool:
+        said = self._said(node)
         if node["kind"] == "rule":
             rule = self._rules.get(node["rule"])
             if rule is not None and rule.says:

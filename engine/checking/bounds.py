@@ -56,7 +56,7 @@ def problems(rows: Any, last: int, form: Any, end: Any, proof: Any) -> Iterator[
     if len(covered) <= last:
         yield "some place of the line is in no case"
     if end is not None:
-        yield from _reached(rows, form, end, proof)
+        yield from _reached(rows, last, form, end, proof)
 
 
 def _follows(rows: Any, case: Any, form: Any, end: Any) -> bool:
@@ -79,12 +79,14 @@ def _follows(rows: Any, case: Any, form: Any, end: Any) -> bool:
     return sum_of < value or (sum_of == value and (strict or not approached))
 
 
-def _reached(rows: Any, form: Any, end: Any, proof: Any) -> Iterator[str]:
+def _reached(rows: Any, last: int, form: Any, end: Any, proof: Any) -> Iterator[str]:
     value, approached = end
     inside = {part: Fraction(text) for part, text in proof["inside"].items()}
     border = {part: Fraction(text) for part, text in proof["border"].items()}
     if not approached and border:
         yield "a value that is reached needs no border"
+    if not 0 <= proof["line"] <= last:
+        yield "the line is not within the list"
     at = border if approached else inside
     for name, row in rows.items():
         if row.first <= proof["line"] <= row.last:

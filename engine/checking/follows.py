@@ -105,26 +105,23 @@ class Follows:
     Args:
         rules: pairs of a head and a body.
         of: gives all facts of a predicate.
-        unread: predicates of which the rules are not here, so that nobody may ask.
 
     Attributes:
         tables: the answers to each call so far.
         why: for each answer, what it was first concluded from, last first; empty for
             a fact. A denial or collection stands there with the values it was met by.
         asked: the atoms that were asked for, with the answers found.
+        met: the `id` of the head of each rule of which the facts were there, whether
+            or not what it denies or compares let it conclude anything.
 
     Raises:
         replay.Refused: something depends on its own absence, or cannot be asked.
     """
 
     def __init__(
-        self,
-        rules: Iterable[Any],
-        of: Callable[[str], Iterable[Any]],
-        unread: Iterable[str] = (),
+        self, rules: Iterable[Any], of: Callable[[str], Iterable[Any]]
     ) -> None:
-        self.unread = set(unread)
-        self.rules: dict[str, list[Any]] = {name: [] for name in self.unread}
+        self.rules: dict[str, list[Any]] = {}
         for head, body in rules:
             self.rules.setdefault(head[0], []).append((head, body))
         self.level = levels([each for some in self.rules.values() for each in some])
@@ -132,6 +129,7 @@ class Follows:
         self.tables: dict[Any, tuple[dict[Any, None], list[Any]]] = {}
         self.why: dict[Any, Any] = {}
         self.asked: dict[Any, list[Any]] = {}
+        self.met: set[int] = set()
         self._todo: dict[int, list[Any]] = {}
         self._plans: dict[Any, Any] = {}
 
@@ -196,8 +194,6 @@ class Follows:
         return list(self.tables[call][0])
 
     def _table(self, call: tuple[Any, ...]) -> tuple[dict[Any, None], list[Any]]:
-        if call[0] in self.unread:
-            raise replay.Refused(f"the rules for {call[0]} are not here")
         if call not in self.tables:
             self.tables[call] = {}, []
             for fact in self.facts.rows(call):
@@ -237,6 +233,8 @@ class Follows:
 
     def _advance(self, call: Any, head: Any, body: Any, bind: Any, trail: Any) -> None:
         """Go on with a rule: try its next condition, or conclude."""
+        if not any(isinstance(part, is_a) for part in body):
+            self.met.add(id(head))
         if not body:
             self._found(call, put(head, bind), trail)
             return

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import math
 from collections import namedtuple
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -226,6 +227,20 @@ def variables(body: tuple[Any, ...]) -> set[str]:
         terms = part.atom if isinstance(part, Is) else (getattr(part, "var", None),)
         found.update(each.name for each in terms if isinstance(each, Var))
     return found
+
+
+def atoms(body: Any) -> Iterator[tuple[Any, ...]]:
+    """Every atom that a body looks at, in collections too."""
+    for part in body:
+        if isinstance(part, Collect):
+            yield from atoms(part.body)
+        elif isinstance(part, Is | Not):
+            yield part.atom
+
+
+def plain(made: Any) -> bool:
+    """Whether something is a word, number or interval, and leaves nothing open."""
+    return isinstance(made, str | Fraction | Interval)
 
 
 @cache

@@ -19,6 +19,12 @@ Test: TypeAlias = tuple[object, str, str]
 """Whether something holds, where, and what is wrong if it does not."""
 
 
+def sentences(trace: Any) -> dict[str, str]:
+    """Every node of a trace in words, by its name."""
+    words = Words(trace["names"], trace["program"])
+    return {name: words.sentence(node) for name, node in trace["nodes"].items()}
+
+
 class Words:
     """The words of one trace: how it writes terms, and its templates."""
 
@@ -120,7 +126,9 @@ def label_tests(label: Any, trace: Any) -> Iterator[Test]:
             {"n": str(number)},
         )
         yield set(line) == LINE_KEYS, where, "has missing or unknown keys"
-        yield line["place"] == number, where, "is not at the next place"
+        whole = [type(line[key]) for key in ("place", "start", "end")] == [int] * 3
+        there = whole and line["place"] == number
+        yield there, where, "is not at the next place"
         printed = text[line["start"] : line["end"]]
         yield printed and printed == line["printed"], where, "was printed otherwise"
         read = [each for each in origins.get(where, ()) if product in each]

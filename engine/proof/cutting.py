@@ -8,13 +8,13 @@ far rests on a denial that is untrue, and the proof that it is untrue is added.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, NamedTuple
 
 from abluent.engine.checking import quantities, replay
-from abluent.engine.checking.follows import Follows, filed, needs
+from abluent.engine.checking.follows import Follows, filed
 from abluent.engine.logic.clauses import Collection, Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.instances import Missing, Premise
@@ -34,14 +34,10 @@ from abluent.engine.proof.proofs import Proof, Prover
 
 
 class Cut(NamedTuple):
-    """What a trace holds of rules, facts and proofs of intervals.
-
-    `unread` names what further rules conclude that its rules look at.
-    """
+    """What a trace holds of rules, facts and proofs of intervals."""
 
     facts: tuple[Fact, ...]
     rules: tuple[Rule, ...]
-    unread: tuple[str, ...]
     bounds: tuple[Any, ...] = ()
 
 
@@ -177,17 +173,14 @@ class _Cutting:
         return self._prover.prove(atom[0], tuple(map(_term, atom[1:])))
 
     def _cut(self, follows: Follows) -> Cut:
-        """The facts, and the rules that were tried or used."""
-        program = self._prover.model.program
-        asked = {call[0] for call in follows.tables}
+        """The facts, and the rules that were used or for which there were facts."""
         used = {n.rule for n in self._shown if isinstance(n, RuleNode)}
         rules = tuple(
-            r for r in program.rules if r.head.predicate in asked or r in used
+            rule
+            for (head, _), rule in self._rules
+            if id(head) in follows.met or rule in used
         )
-        unread = {r.head.predicate for r in program.rules} - asked
-        seen = {name for r in rules for name, _ in _looked_at(r)}
-        bounds = tuple(self._shown_bounds())
-        return Cut(tuple(self._facts), rules, tuple(sorted(unread & seen)), bounds)
+        return Cut(tuple(self._facts), rules, tuple(self._shown_bounds()))
 
 
 @lru_cache(maxsize=4)
@@ -202,10 +195,6 @@ def _parsed(program: Program) -> tuple[list[Any], dict[Any, Collection]]:
             if isinstance(literal, Collection):
                 literals[part] = literal
     return rules, literals
-
-
-def _looked_at(rule: Rule) -> Iterator[tuple[str, int]]:
-    return needs(replay.conditions(rule_json(rule)["body"]))
 
 
 def _collection(node: CollectionNode) -> Any:

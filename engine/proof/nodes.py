@@ -144,8 +144,8 @@ Node: TypeAlias = (
     | CollectionNode
 )
 _N = TypeVar("_N", bound=Node)
-_LENGTH = 32
-"""How much of the digest names a node: 128 bits."""
+_LENGTH = 16
+"""How much of the digest names a node: 64 bits."""
 
 
 def named(node: _N) -> _N:

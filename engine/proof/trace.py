@@ -32,7 +32,7 @@ from abluent.engine.proof.nodes import AbsenceNode, FactNode, Node, RuleNode, no
 from abluent.engine.proof.proofs import Proof, Prover
 from abluent.engine.proof.sentences import Naming, Sentences, plain
 
-FORMAT = "abluent-trace/2"
+FORMAT = "abluent-trace/3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +186,8 @@ def build_trace(
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):
         words.term(term)
+    for node in nodes.values():
+        words.node(node)  # so that the trace has the names that its sentences need
     content = {
         "format": FORMAT,
         "base": dict(setting.edition),
@@ -206,7 +208,6 @@ def build_trace(
             [*(f.basis for f in held.facts), *held.rules], setting.citations
         ),
         "nodes": {key: node_json(node) for key, node in nodes.items()},
-        "sentences": {key: words.node(node) for key, node in nodes.items()},
         "names": words.names,
         "terms": {
             name: list(names)
@@ -243,7 +244,7 @@ def build_base(
     filed: dict[str, list[Json]] = {}
     for fact in dict.fromkeys(facts):
         filed.setdefault(fact.predicate, []).append(fact_json(fact))
-    rules = Cut((), program.rules, ())
+    rules = Cut((), program.rules)
     return {
         "edition": dict(setting.edition),
         "program": _program(program, rules, sorted(predicates), words),
@@ -290,7 +291,6 @@ def _program(
     return {
         "standings": list(program.standings),
         "rules": {names[each.id, each.head]: rule_json(each) for each in held.rules},
-        "unread": list(held.unread),
         "predicates": {name: list(words.templates(name)) for name in predicates},
     }
 

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from abluent.engine.base.phrases import product_name
+from abluent.engine.checking.reword import sentences
 from abluent.engine.proof.origins import label_origin
 from abluent.engine.trace.steps import premises_of
 
@@ -70,6 +71,7 @@ class _Described:
         from rdflib.namespace import DCTERMS, PROV, RDF, RDFS
 
         self._trace = trace
+        self._sentences = sentences(trace)
         self._prov, self._dcterms, self._rdf, self._rdfs = PROV, DCTERMS, RDF, RDFS
         self._tr = Namespace(TRACE)
         self._program = _urn("program", "abluent")
@@ -114,7 +116,7 @@ class _Described:
         step = _urn("step", key)
         yield step, self._rdf.type, self._prov.Entity
         yield step, self._rdf.type, self._tr[f"{node['kind'].capitalize()}Step"]
-        yield step, self._rdfs.label, _text(self._trace["sentences"][key])
+        yield step, self._rdfs.label, _text(self._sentences[key])
         below = [_urn("step", each) for each in premises_of(node)]
         for each in below:
             yield step, self._prov.wasDerivedFrom, each

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from abluent.engine.base.phrases import product_name
+from abluent.engine.checking.reword import sentences
 from abluent.engine.proof.origins import label_origin
 from abluent.engine.trace.bounds import arguments
 from abluent.grammar.common.errors import line_and_column
@@ -97,6 +98,7 @@ class _Steps:
         self._numbers = {key: n for n, key in enumerate(_ordered(trace), start=1)}
         self._texts = {each["product"]: each["text"] for each in trace["labels"]}
         self._arguments = arguments(trace)
+        self._sentences = sentences(trace)
         self._weakest = {key for goal in trace["goals"] for key in goal["weakest"]}
 
     def steps(self) -> list[Step]:
@@ -105,7 +107,7 @@ class _Steps:
     def goals(self) -> list[Goal]:
         return [
             Goal(
-                as_sentence(self._trace["sentences"][goal["root"]]),
+                as_sentence(self._sentences[goal["root"]]),
                 goal["holds"],
                 in_words(goal["standing"]),
                 goal["memory"],
@@ -122,7 +124,7 @@ class _Steps:
         below = dict.fromkeys(self._numbers[each] for each in premises_of(node))
         return Step(
             number=self._numbers[key],
-            text=as_sentence(self._trace["sentences"][key]),
+            text=as_sentence(self._sentences[key]),
             kind=node["kind"],
             rule=rule,
             standing=in_words(basis.get("standing", "")),

@@ -21,6 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from abluent.engine.checking.reword import sentences
 from abluent.engine.disk import read_text
 from abluent.engine.faults import DataError, Problem
 from abluent.engine.trace.steps import premises_of
@@ -156,7 +157,7 @@ def review_page(trace: Mapping[str, Any], found: Review, still: Sequence[str]) -
         found: what came of the remarks.
         still: for each conclusion, what may be said of it without the wrong steps.
     """
-    said = {key: as_sentence(text) for key, text in trace["sentences"].items()}
+    said = {key: as_sentence(text) for key, text in sentences(trace).items()}
     lines: list[str] = [trace["question"]]
     headings = {WRONG: "Held to be wrong", DOUBT: "Doubted", AGREE: "Agreed to"}
     for judgement, heading in headings.items():

@@ -18,4 +18,5 @@ def written(answer: Answer, question: str) -> str:
     """Return every trace of an answer."""
     from abluent.engine.trace.answer import reasons
 
-    return "".join(json.dumps(trace) + "\n" for trace in reasons(answer, question))
+    compact = json.JSONEncoder(separators=(",", ":")).encode
+    return "".join(compact(trace) + "\n" for trace in reasons(answer, question))

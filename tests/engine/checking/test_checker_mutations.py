@@ -48,7 +48,7 @@ HARMLESS = {
     frozenset({"program"}): "sentences of a predicate that are left out",
     frozenset({"goals"}): "the order of goals, or of what they show",
 }
-PROOF = {"goals", "nodes", "sentences", "verdict", "names", "program"}
+PROOF = {"goals", "nodes", "verdict", "names", "program"}
 SUPPOSING = "a supposition that says it is one"
 OTHER_PROOF = "a smaller answer, or another proof that is just as true"
 

@@ -188,8 +188,7 @@ def a_row_is_left_out_with_its_goals(trace: Any) -> None:
     rows(trace).pop()
     trace["goals"] = [goal for goal in trace["goals"] if goal["row"] != last]
     kept = kernel.below(trace["nodes"], [goal["root"] for goal in trace["goals"]])
-    for part in ("nodes", "sentences"):
-        trace[part] = {key: trace[part][key] for key in kept}
+    trace["nodes"] = {key: trace["nodes"][key] for key in kept}
 
 
 @by_base

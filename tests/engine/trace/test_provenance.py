@@ -6,6 +6,7 @@ import json
 
 import pytest
 from abluent.engine.checking import kernel
+from abluent.engine.checking.reword import sentences
 from abluent.engine.trace.answer import traces
 from abluent.engine.trace.provenance import graph_of, json_ld, turtle
 from rdflib import Graph, Literal, URIRef
@@ -34,7 +35,7 @@ def test_both_forms_parse_to_the_graph_they_were_made_from(question: str) -> Non
 def test_every_step_of_a_trace_is_an_entity_with_its_sentence() -> None:
     (trace,) = traces(answered(WHICH), WHICH)
     graph = graph_of([trace])
-    for key, text in trace["sentences"].items():
+    for key, text in sentences(trace).items():
         step = URIRef(f"urn:abluent:step:{key}")
         assert (step, RDF.type, PROV.Entity) in graph
         assert (step, RDFS.label, Literal(text)) in graph

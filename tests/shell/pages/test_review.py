@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from abluent.engine.checking.reword import sentences
 from abluent.engine.faults import DataError
 from abluent.engine.trace.answer import traces
 from abluent.engine.trace.review import without
@@ -22,7 +23,7 @@ def trace() -> dict[str, Any]:
 
 def said(part: str) -> str:
     """The step that says something."""
-    found = [key for key, text in trace()["sentences"].items() if part in text]
+    found = [key for key, text in sentences(trace()).items() if part in text]
     return found[0]
 
 
@@ -55,7 +56,9 @@ def test_a_doubt_brings_nothing_down() -> None:
 
 @pytest.mark.slow
 def test_without_the_wrong_step_another_verdict_follows() -> None:
-    claim = said("of a silicone fluid; no measurement of how much is known here” says that")
+    claim = said(
+        "of a silicone fluid; no measurement of how much is known here” says that"
+    )
     world = demo(QUESTION).rows[0].case.world
     verdict, least, most, *disputes = without(trace(), [claim], world)
     film = "Dimethicone from Harbour Cream"
