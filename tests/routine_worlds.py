@@ -48,6 +48,8 @@ class Small:
     within: Mapping[Film, Sequence[Within]]
     limits: tuple[tuple[str, frozenset[str], int, int], ...]
     milder: frozenset[tuple[str, str]]
+    strong: frozenset[str]
+    unread: frozenset[str]
 
     @property
     def problem(self) -> PlanProblem:
@@ -67,6 +69,9 @@ class Small:
             needs(self.schedule, self.effects, self.washes, self.within),
             tuple(limits),
             self.milder,
+            self.strong,
+            self.unread,
+            tuple(use.product for use in slots_of(self.schedule)),
         )
 
 
@@ -90,13 +95,16 @@ def small(random: Random) -> Small:
     within = {
         film: [Within(random.randint(1, 4), random.random() < 0.4)] for film in films
     }
+    strong = frozenset(w for w in washes if random.random() < 0.4)
     return Small(
-        _schedule(random, others),
+        _schedule(random, others, washes),
         Effects(left, verdicts),
         washes,
         within,
         tuple(_limits(random, washes)),
         _order(random, washes),
+        strong,
+        frozenset(w for w in strong if random.random() < 0.3),
     )
 
 
@@ -104,14 +112,15 @@ def _found(random: Random, role: Role, goes: bool) -> Found:
     return Found(Role.NO_WASH_NEEDED) if goes else Found(role, random.random() < 0.1)
 
 
-def _schedule(random: Random, others: Sequence[str]) -> Schedule:
+def _schedule(random: Random, others: Sequence[str], washes: Sequence[str]) -> Schedule:
     days, uses, washed = random.choice([3, 4, 5, 7]), list[Use](), 0
     for day in range(1, days + 1):
         for name in random.sample([*others, "", ""], len(others) + 2):
             if name and random.random() < 0.4:
                 uses.append(Use(day, len(uses), name, False))
             elif not name and random.random() < 0.35 and washed < 4:
-                uses.append(Use(day, len(uses), "", True))
+                now = random.choice(["", *washes])
+                uses.append(Use(day, len(uses), now, True))
                 washed += 1
     if not washed:
         uses.append(Use(days, len(uses), "", True))
@@ -229,3 +238,26 @@ def milder(case: Small, one: Sequence[str], other: Sequence[str]) -> bool:
         all(a == b or (a, b) in case.milder for a, b in zip(one, order, strict=True))
         for order in permutations(other)
     )
+
+
+def count_of_wishes(case: Small, chosen: Sequence[str]) -> tuple[int, int, int, int]:
+    """Strong washes, unread ones, different ones and changed ones, counted plainly."""
+    now = [use.product for use in case.schedule.uses if use.wash]
+    return (
+        sum(1 for wash in chosen if wash in case.strong),
+        sum(1 for wash in chosen if wash in case.unread),
+        len(set(chosen)),
+        sum(1 for a, b in zip(chosen, now, strict=True) if b and a != b),
+    )
+
+
+def unbeaten(case: Small, plans: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """Of the plans with the fewest strong and unread washes those none is milder than.
+
+    Of these washes, not of their order: a plan stands here for each way of using them.
+    """
+    fewest = min(count_of_wishes(case, each)[:2] for each in plans)
+    few = [each for each in plans if count_of_wishes(case, each)[:2] == fewest]
+    kinds = {tuple(sorted(each)) for each in few}
+    best = {m for m in kinds if not any(milder(case, o, m) for o in kinds)}
+    return [each for each in few if tuple(sorted(each)) in best]

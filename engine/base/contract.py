@@ -69,6 +69,7 @@ AT_MOST, AT_LEAST = "usesAtMost", "usesAtLeast"
 NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
 KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
+USED_IN, COUNTS_STRONG = "usedIn", "countsStrong"
 
 TERMS: Mapping[str, tuple[str, ...]] = {
     TYPE: ("thing", "class"),
@@ -166,4 +167,6 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     KEPT_OFF: ("film", "source", "use", "use"),
     NOT_CLEARABLE: ("film", "source"),
     LEFT_UNCONDITIONED: ("use", "wash"),
+    USED_IN: ("product",),
+    COUNTS_STRONG: ("wash",),
 }

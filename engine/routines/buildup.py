@@ -21,12 +21,13 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import ConditionError, in_note
-from abluent.engine.base.contract import CONTESTED, LEAVES, VERDICT
+from abluent.engine.base.contract import CONTESTED, LEAVES, USED_IN, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.asked import fact
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -132,6 +133,8 @@ def effects(
     products: Iterable[str],
     washes: Iterable[str],
     counting: ast.Counting = ast.AS_TOLD,
+    *,
+    used: Iterable[str] = (),
 ) -> Effects:
     """What some products leave and some washes do to it, in one case.
 
@@ -140,6 +143,7 @@ def effects(
         products: names of everything that is used.
         washes: names of what is washed with, or might be.
         counting: what doubtful verdicts are counted as.
+        used: products whose films decide which washes count as strong.
 
     Raises:
         KeyError: no product of the shelf is called that.
@@ -150,6 +154,7 @@ def effects(
         dict.fromkeys([*washes, WATER]),
         world.known.unlisted_films,
         [name for name in sources if name != WATER],
+        more=[fact(USED_IN, world.symbol(name)) for name in dict.fromkeys(used)],
     )
     left: dict[str, list[Film]] = {}
     for product, former in sorted(case.model.match(LEAVES, (None, None))):

@@ -11,14 +11,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from abluent.engine.base import contract as c
-from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.proof.origins import QUESTION
 from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.asked import fact
 from abluent.engine.routines.buildup import (
     Account,
     BuildUp,
@@ -28,8 +28,6 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar.routine import tree as ast
-
-_ASKED = Basis(origin=QUESTION)
 
 
 def account_rows(built: BuildUp, account: Account) -> list[Member]:
@@ -133,8 +131,3 @@ def _largest(steps: Sequence[Step], which: str) -> Step:
 
 def _washes(steps: Sequence[Step]) -> list[str]:
     return list(dict.fromkeys(step.use.product for step in steps if step.use.wash))
-
-
-def fact(predicate: str, *args: Term) -> Fact:
-    """A fact that only says what is asked, such as what is used when."""
-    return Fact(predicate, args, _ASKED)

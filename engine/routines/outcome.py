@@ -70,7 +70,7 @@ class PlannedWithReasons:
 
     def answer(self) -> Answer:
         """The plan as an answer to be traced."""
-        told = "the mildest washes for this routine"
+        told = "the washes for this routine"
         return Answer(print_routine(self.planned.routine), told, self.rows)
 
 
@@ -103,12 +103,12 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
 def plan_of(
     routine: ast.Routine, world: World, most: int = PLANS_SHOWN
 ) -> PlannedWithReasons:
-    """Plan the mildest washes for a routine.
+    """Plan the washes for a routine.
 
     Args:
         routine: the routine, its products named as on the shelf.
         world: the base and the shelf.
-        most: how many of the mildest plans to find.
+        most: how many plans to find.
 
     Raises:
         DataError: the routine contradicts itself, or asks for nothing.
@@ -125,9 +125,8 @@ def plan_of(
         what = "plans are made by a solver that is not installed"
         raise CommandError(Problem(what, hint="pip install 'abluent[plan]'")) from None
     rows: list[Row] = []
-    shown = planned.plans if planned.plans.plans else planned.rest
-    if shown and shown.plans:
-        rows += plan_rows(planned, shown.plans[0])
+    if planned.shown.plans:
+        rows += plan_rows(planned, planned.shown.plans[0])
     if planned.stuck:
         rows = [*stuck_rows(planned), *rows]
     return PlannedWithReasons(planned, purchases(planned, world), rows)

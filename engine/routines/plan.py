@@ -1,4 +1,4 @@
-"""The plan of a routine: for each of its wash days the mildest wash that will do.
+"""The plan of a routine: for each of its wash days a wash that will do.
 
 `plan` reads what the routine asks for, sets up the problem and solves it. Where there
 is no plan it finds out why, and what would do.
@@ -9,7 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from abluent.engine.base.contract import MILDER, STRONG
+from abluent.engine.base.contract import (
+    COUNTS_STRONG,
+    MILDER,
+    STRONG,
+    UNREAD_AT_WORK,
+)
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.verbs.judge import Judge
@@ -26,7 +31,7 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
-from abluent.engine.routines.plan_solver import Plans, conflict, mildest_plans
+from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
 from abluent.engine.routines.routine import Schedule, schedule
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
@@ -44,7 +49,8 @@ class Planned:
         schedule: its uses; the washes are those that were typed.
         effects: what the products leave and the washes at hand do.
         problem: what a plan must keep to.
-        plans: the mildest plans; none where there is no plan.
+        plans: the plan to follow, then others that nothing compares with it; none
+            where there is no plan.
         stuck: films that no wash at hand surely clears.
         late: needs that no wash day meets in time, whatever the wash.
         clash: films and wants that cannot be kept together, where it is not that.
@@ -69,16 +75,35 @@ class Planned:
 
     def strong(self, wash: str) -> bool:
         """Whether a wash counts as strong: see `routine.rules`."""
-        return self.case.model.holds(STRONG, (self.case.world.symbol(wash),))
+        return wash in self.problem.strong
+
+    @property
+    def counted(self) -> list[str]:
+        """The products whose films decide which washes count as strong."""
+        return fixed_products(self.schedule)
+
+    @property
+    def nothing_to_clear(self) -> bool:
+        """Whether the routine, with its plan, leaves nothing that is to be cleared."""
+        first = next(iter(self.plans.plans), None)
+        return not any(
+            not need.wash or (first and first.chosen[need.at] == need.wash)
+            for need in self.problem.needs
+        )
+
+    @property
+    def shown(self) -> Plans:
+        """The plans, or those where what is stuck or late is left alone."""
+        return self.plans if self.plans.plans or self.rest is None else self.rest
 
 
 def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
-    """The mildest washes that keep off what a routine asks to be kept off.
+    """The washes that keep off what a routine asks to be kept off.
 
     Args:
         routine: the routine, its products named as on the shelf.
         world: the base and the shelf.
-        most: how many of the mildest plans to find.
+        most: how many plans to find.
 
     Raises:
         GrammarError: the routine contradicts itself, or asks for nothing.
@@ -90,18 +115,18 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
-    fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
-    done = effects(world, fixed, washes, routine.counting)
+    fixed = fixed_products(days)
+    done = effects(world, fixed, washes, routine.counting, used=fixed)
     problem = set_up(routine, world, days, done, washes)
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
     if not (late or stuck):
-        found = mildest_plans(problem, most)
+        found = best_plans(problem, most)
         clash = conflict(problem) if not found.plans else ([], [])
         ends = (tuple(clash[0]), tuple(clash[1]))
         return Planned(routine, days, done, problem, found, clash=ends)
     left = problem.without([*stuck, *(need.film for need in late)])
-    rest = mildest_plans(left, most) if left.needs else None
+    rest = best_plans(left, most)
     none = Plans((), True, {})
     return Planned(routine, days, done, problem, none, stuck, late, rest=rest)
 
@@ -116,6 +141,12 @@ def _wants_something(routine: ast.Routine) -> None:
             "the routine does not say how often films are to be cleared",
             "add a line such as: clear everything every 3 washes",
         )
+
+
+def fixed_products(days: Schedule) -> list[str]:
+    """What is used whatever a plan chooses, water alone among it."""
+    fixed = (u.product for u in days.uses if not u.wash or u.product == WATER)
+    return list(dict.fromkeys(fixed))
 
 
 def at_hand(routine: ast.Routine, world: World) -> list[str]:
@@ -156,6 +187,7 @@ def set_up(
     """
     assert done.case is not None
     films = {film for each in done.left.values() for film in each}
+    strong = _which(done.case, COUNTS_STRONG, washes)
     within: dict[Film, list[Within]] = {}
     limits: list[problems.Limit] = []
     for want in routine.wants:
@@ -163,18 +195,31 @@ def set_up(
             for film in _films(routine, world, want, films):
                 within.setdefault(film, []).append(Within(want.every, want.days))
         elif isinstance(want, ast.AtMost | ast.Apart):
-            some = named_washes(routine, world, want.phrase, want.span)
+            if want.phrase.casefold() in _STRONG:
+                some = strong
+            else:
+                some = named_washes(routine, world, want.phrase, want.span)
             limits += _limits(days, want, some)
     pairs = done.case.model.match(MILDER, (None, None))
     milder = frozenset((world.name(a), world.name(b)) for a, b in pairs)
+    slots = problems.slots_of(days)
     return PlanProblem(
-        problems.slots_of(days),
+        slots,
         tuple(washes),
         {w: frozenset(f for f in films if done.surely(w, f)) for w in washes},
         problems.needs(days, done, washes, within),
         tuple(limits),
         frozenset((a, b) for a, b in milder if (b, a) not in milder),
+        strong,
+        _which(done.case, UNREAD_AT_WORK, washes),
+        tuple(use.product for use in slots),
     )
+
+
+def _which(case: Case, predicate: str, washes: Iterable[str]) -> frozenset[str]:
+    """The washes of which something holds."""
+    symbol = case.world.symbol
+    return frozenset(w for w in washes if case.model.holds(predicate, (symbol(w),)))
 
 
 def _limits(

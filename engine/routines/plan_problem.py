@@ -70,9 +70,25 @@ class Limit(NamedTuple):
     most: int
 
 
+class Worth(NamedTuple):
+    """What a plan comes to by the wishes that count something; the less the better.
+
+    Args:
+        strong: washes that count as strong.
+        unread: washes with lines that nobody understood.
+        different: how many different washes.
+        changed: washes that are another one than now.
+    """
+
+    strong: int
+    unread: int
+    different: int
+    changed: int
+
+
 @dataclass(frozen=True)
 class PlanProblem:
-    """What a plan must keep to.
+    """What a plan must keep to, and what it is chosen by.
 
     Args:
         slots: the washes to be chosen.
@@ -81,6 +97,9 @@ class PlanProblem:
         needs: what must be cleared in time.
         limits: what must not be exceeded.
         milder: the pairs of washes of which the first is known to be the milder.
+        strong: the washes that count as strong.
+        unread: those of them with lines that nobody understood.
+        now: what stands in each slot before anything is planned; empty for nothing.
     """
 
     slots: tuple[Use, ...]
@@ -89,6 +108,9 @@ class PlanProblem:
     needs: tuple[Need, ...]
     limits: tuple[Limit, ...]
     milder: frozenset[tuple[str, str]]
+    strong: frozenset[str] = frozenset()
+    unread: frozenset[str] = frozenset()
+    now: tuple[str, ...] = ()
 
     @cached_property
     def demands(self) -> list[Demand]:
@@ -133,6 +155,19 @@ class PlanProblem:
     def as_mild(self, one: str, other: str) -> bool:
         """Whether a wash is another one, or known to be milder than it."""
         return one == other or (one, other) in self.milder
+
+    def rank(self, wash: str) -> int:
+        """How many washes at hand are known to be milder than one."""
+        return sum((other, wash) in self.milder for other in self.washes)
+
+    def worth(self, chosen: Sequence[str]) -> Worth:
+        """What a plan comes to, but for its mildness."""
+        return Worth(
+            sum(wash in self.strong for wash in chosen),
+            sum(wash in self.unread for wash in chosen),
+            len(set(chosen)),
+            sum(a != b for a, b in zip(chosen, self.now, strict=False) if b),
+        )
 
 
 def _strictest(

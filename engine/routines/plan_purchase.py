@@ -141,8 +141,8 @@ def _planned_with(
     some = sets[:MOST_PLANNED]
     bought = dict.fromkeys(name for each in some for name in each)
     hand = planned.problem.washes
-    fixed = [u.product for u in days.uses if not u.wash or u.product == WATER]
-    done = effects(wide, fixed, [*hand, *bought], routine.counting)
+    fixed = planned.counted
+    done = effects(wide, fixed, [*hand, *bought], routine.counting, used=fixed)
     left = [*never, *(need.film for need in planned.late)]
     made = set_up(routine, wide, days, done, [*hand, *bought]).without(left)
     return [

@@ -1,35 +1,52 @@
-"""The mildest plans, found exactly by integer programming (HiGHS, through SciPy).
+"""Which plan to follow, found exactly by integer programming (HiGHS, through SciPy).
+
+A plan is chosen by wishes in order: the fewest washes that count as strong, of these
+the fewest with lines that nobody understood, then the mildest where plans compare,
+then the fewest different washes, then the fewest that are not what is used now.
 
 Two plans are compared as multisets of washes: one is milder if its washes can be
 paired off with those of the other, each the same or known to be milder and one at
-least milder. That is a partial order, so there may be several mildest plans. That
-none is milder than a plan is shown by a second problem, whose best value is the
-greatest number of its washes that could be paired with milder ones: it is 0.
-
-A plan is none of those at least as mild as a plan P exactly if some set of washes,
-closed under going to harsher ones, has fewer members in it than in P (Strassen 1965,
-for finite orders); so each plan found is excluded by one choice of such a set.
+least milder. That is a partial order, so several plans may be such that none as good
+by the wishes before is known to be milder. Each wash has a rank, the number of washes
+known to be milder than it; a milder plan has a smaller sum of ranks, so a plan of the
+least sum has none milder.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from enum import StrEnum
 from itertools import product
 from typing import Any, NamedTuple
 
-from abluent.engine.errors import EngineError
-from abluent.engine.routines.plan_problem import Limit, PlanProblem
+from abluent.engine.routines.plan_model import (
+    Caps,
+    PlanModel,
+    SolverError,
+    is_milder,
+)
+from abluent.engine.routines.plan_problem import Limit, PlanProblem, Worth
 
-INFEASIBLE = 2
-"""The status by which SciPy says that nothing keeps to all constraints."""
-
-MOST_TRIED = 20_000
+MOST_TRIED = 3_000
 """Choices of washes up to which a result is checked by trying every one."""
 
+MOST_WEIGHED = 60
+"""Plans that none is milder than, up to which the best of them is looked for."""
 
-class SolverError(EngineError):
-    """The solver gave up; the message is its own."""
+
+class Mildness(StrEnum):
+    """How a plan compares by mildness with all others that keep to everything."""
+
+    SINGLE = "no other"
+    """There is no other."""
+    MILDEST = "mildest"
+    """It is milder than every other."""
+    OF_ITS_KIND = "mildest of as few strong washes"
+    """It is milder than every other with as few strong washes."""
+    NOT_COMPARED = "not compared"
+    """None with as few strong washes is known to be milder; some do not compare."""
 
 
 class Plan(NamedTuple):
@@ -37,11 +54,13 @@ class Plan(NamedTuple):
 
     Args:
         chosen: the washes, slot by slot.
-        proven: how it is known that none is milder: `solver`, or `search` where
-            every choice was tried as well.
+        worth: what it comes to by the wishes that count something.
+        proven: how it is known to be so: `solver`, or `search` where every choice was
+            tried as well.
     """
 
     chosen: tuple[str, ...]
+    worth: Worth
     proven: str
 
     @property
@@ -51,25 +70,31 @@ class Plan(NamedTuple):
 
 
 class Plans(NamedTuple):
-    """The mildest plans.
+    """The plan to follow, and others that nothing compares with it.
 
     Args:
-        plans: one for each multiset of washes.
-        complete: whether these are all; if not, more were left out.
+        plans: the one to follow, then others with as few strong washes than which
+            none is known to be milder; one for each multiset of washes.
+        complete: whether these are all such; if not, more were left out.
         alike: for each wash in them, the washes that could stand in its place with
             nothing else changed.
+        mildness: how the first compares with every other.
+        weighed: whether every plan that none is milder than was weighed against the
+            first by the wishes that come after mildness.
     """
 
     plans: tuple[Plan, ...]
     complete: bool
     alike: Mapping[str, tuple[str, ...]]
+    mildness: Mildness = Mildness.NOT_COMPARED
+    weighed: bool = True
 
 
-def mildest_plans(problem: PlanProblem, most: int = 5) -> Plans:
-    """The mildest plans, the first of them that fewest washes are milder than.
+def best_plans(problem: PlanProblem, most: int = 5) -> Plans:
+    """The plan to follow, and others that nothing compares with it.
 
     Args:
-        problem: what they must keep to.
+        problem: what they must keep to, and what they are chosen by.
         most: how many to find.
 
     Raises:
@@ -77,21 +102,25 @@ def mildest_plans(problem: PlanProblem, most: int = 5) -> Plans:
     """
     alike = _interchangeable(_undominated(problem), problem)
     small = problem.with_washes(tuple(alike))
-    found: list[Plan] = []
-    while len(found) <= most:
-        chosen = _solve(small, [plan.counts for plan in found])
-        if chosen is None:
-            return Plans(tuple(found), True, alike)
-        if len(found) < most:
-            found.append(Plan(chosen, _proven(small, chosen)))
-        else:
+    caps = _caps(small)
+    if caps is None:
+        return Plans((), True, {})
+    first, weighed = _preferred(small, caps)
+    found = [Plan(first, small.worth(first), _proven(small, first))]
+    while len(found) < most:
+        other = _mildest(small, caps, [plan.counts for plan in found])
+        if other is None:
             break
-    return Plans(tuple(found), False, alike)
+        found.append(Plan(other, small.worth(other), "solver"))
+    held = [plan.counts for plan in found]
+    complete = len(found) < most or _mildest(small, caps, held) is None
+    how = _compared(problem, caps, first)
+    return Plans(tuple(found), complete, alike, how, weighed)
 
 
 def feasible(problem: PlanProblem) -> bool:
     """Whether there is any plan."""
-    return _solve(problem, []) is not None
+    return bool(problem.washes) and PlanModel(problem).least({}) is not None
 
 
 def conflict(problem: PlanProblem) -> tuple[list[Any], list[str]]:
@@ -110,13 +139,10 @@ def conflict(problem: PlanProblem) -> tuple[list[Any], list[str]]:
 
 
 def _part(problem: PlanProblem, films: list[Any], limits: list[str]) -> PlanProblem:
-    return PlanProblem(
-        problem.slots,
-        problem.washes,
-        problem.clears,
-        tuple(n for n in problem.needs if n.film in films),
-        tuple(each for each in problem.limits if each.said in limits),
-        problem.milder,
+    return replace(
+        problem,
+        needs=tuple(n for n in problem.needs if n.film in films),
+        limits=tuple(each for each in problem.limits if each.said in limits),
     )
 
 
@@ -132,6 +158,7 @@ def _undominated(problem: PlanProblem) -> list[str]:
         return (
             (one, other) in problem.milder
             and one not in leaves
+            and _marks(problem, one) <= _marks(problem, other)
             and problem.clears[one] >= problem.clears[other]
             and bound[one] <= bound[other]
         )
@@ -152,6 +179,8 @@ def _interchangeable(
         key = (
             wash if wash in leaves else "",
             problem.clears[wash] & needed,
+            wash if wash in problem.now else "",
+            _marks(problem, wash),
             _limits_on(problem.limits, wash),
             frozenset(w for w in washes if (w, wash) in problem.milder),
             frozenset(w for w in washes if (wash, w) in problem.milder),
@@ -160,190 +189,142 @@ def _interchangeable(
     return {first: tuple(rest) for first, *rest in groups.values()}
 
 
+def _marks(problem: PlanProblem, wash: str) -> frozenset[str]:
+    """What counts against a wash before mildness does."""
+    marks = (("strong", problem.strong), ("unread", problem.unread))
+    return frozenset(name for name, those in marks if wash in those)
+
+
 def _limits_on(limits: Iterable[Limit], wash: str) -> frozenset[Limit]:
     return frozenset(each for each in limits if wash in each.washes)
 
 
-# --- integer programs --------------------------------------------------------------
+# --- choosing ----------------------------------------------------------------------
 
 
-class _Model:
-    """Columns with bounds, rows with limits; every column is a whole number."""
-
-    def __init__(self) -> None:
-        self.most: list[float] = []
-        self.rows: list[tuple[dict[int, float], float, float]] = []
-
-    def column(self, most: float = 1) -> int:
-        self.most.append(most)
-        return len(self.most) - 1
-
-    def row(
-        self,
-        terms: Iterable[tuple[int, float]],
-        low: float = float("-inf"),
-        high: float = float("inf"),
-    ) -> None:
-        sums: dict[int, float] = {}
-        for column, factor in terms:
-            sums[column] = sums.get(column, 0) + factor
-        self.rows.append((sums, low, high))
-
-    def least(self, costs: Mapping[int, float]) -> list[int] | None:
-        """The values of all columns at the least cost, if there are any."""
-        import numpy as np  # noqa: PLC0415 - only where something is planned
-        from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415
-        from scipy.sparse import coo_array  # noqa: PLC0415
-
-        cost = np.zeros(len(self.most))
-        for column, each in costs.items():
-            cost[column] = each
-        entries = [
-            (r, c, v) for r, row in enumerate(self.rows) for c, v in row[0].items()
-        ]
-        rows, columns, values = zip(*entries, strict=True)
-        shape = (len(self.rows), len(self.most))
-        matrix = coo_array((values, (rows, columns)), shape=shape).tocsr()
-        lows, highs = [r[1] for r in self.rows], [r[2] for r in self.rows]
-        found = milp(
-            cost,
-            integrality=np.ones(len(self.most), dtype=np.int64),
-            bounds=Bounds(0, np.array(self.most)),
-            constraints=LinearConstraint(matrix, lows, highs),
-            options={"mip_rel_gap": 0},
-        )
-        if found.status == INFEASIBLE:
-            return None
-        if found.x is None or found.status:
-            raise SolverError(f"no plan was found or ruled out: {found.message}")
-        return [round(value) for value in found.x]
-
-
-class _PlanModel(_Model):
-    """The plans of a problem: `x[slot, wash]` is 1 where the wash is chosen."""
-
-    def __init__(self, problem: PlanProblem) -> None:
-        super().__init__()
-        self.problem = problem
-        slots = range(len(problem.slots))
-        self.x = {(s, w): self.column() for s in slots for w in problem.washes}
-        for s in slots:
-            self.row(((self.x[s, w], 1) for w in problem.washes), 1, 1)
-        for at, wash, ours, able in problem.demands:
-            terms = [(self.x[s, w], 1.0) for s in ours for w in able]
-            if wash:
-                terms.append((self.x[at, wash], -1.0))
-            self.row(terms, 0 if wash else 1)
-        for limit in problem.limits:
-            some = [w for w in problem.washes if w in limit.washes]
-            self.row(
-                ((self.x[s, w], often) for s, often in limit.slots for w in some),
-                high=limit.most,
-            )
-
-    def count(self, wash: str, factor: float = 1) -> list[tuple[int, float]]:
-        """How often a wash is chosen, as terms of a row."""
-        return [(self.x[s, wash], factor) for s in range(len(self.problem.slots))]
-
-    def chosen(self, values: Sequence[int]) -> tuple[str, ...]:
-        """The plan that some values stand for; it is tried before it is given out."""
-        slots = range(len(self.problem.slots))
-        plan = tuple(
-            next(w for w in self.problem.washes if values[self.x[s, w]]) for s in slots
-        )
-        if not self.problem.holds(plan):
-            raise SolverError("the solver gave a plan that does not hold")
-        return plan
-
-    def exclude(self, found: Mapping[str, int]) -> None:
-        """Leave out every plan that a plan found is at least as mild as."""
-        problem, every = self.problem, len(self.problem.slots)
-        inside = {w: self.column() for w in problem.washes}
-        counted = {w: self.column(every) for w in problem.washes}
-        for mild, harsh in problem.milder:
-            if mild in inside and harsh in inside:
-                self.row([(inside[mild], 1), (inside[harsh], -1)], high=0)
-        for w in problem.washes:
-            terms = [*self.count(w), (inside[w], every), (counted[w], -1)]
-            self.row(terms, high=every)
-        fewer = [(counted[w], 1.0) for w in problem.washes]
-        fewer += [(inside[w], -found[w]) for w in problem.washes if found.get(w)]
-        self.row(fewer, high=-1)
-
-
-def _solve(
-    problem: PlanProblem, excluded: Iterable[Mapping[str, int]]
-) -> tuple[str, ...] | None:
+def _caps(problem: PlanProblem) -> Caps | None:
+    """The fewest strong washes, and of these plans the fewest unread ones."""
     if not problem.washes:
         return None
-    model = _PlanModel(problem)
-    for found in excluded:
-        model.exclude(found)
-    ranks = {
-        w: sum((o, w) in problem.milder for o in problem.washes) for w in problem.washes
-    }
-    costs = {column: ranks[w] for (_, w), column in model.x.items()}
+    model = PlanModel(problem)
+    values = model.least(model.costs(lambda w: w in problem.strong))
+    if values is None:
+        return None
+    strong = problem.worth(model.chosen(values)).strong
+    if not problem.unread:
+        return Caps(strong, 0)
+    model = PlanModel(problem, Caps(strong, len(problem.slots)))
+    values = model.least(model.costs(lambda w: w in problem.unread))
+    assert values is not None
+    return Caps(strong, problem.worth(model.chosen(values)).unread)
+
+
+def _preferred(problem: PlanProblem, caps: Caps) -> tuple[tuple[str, ...], bool]:
+    """Of the plans that none is milder than, the one of the least worth.
+
+    The least worth of any plan is looked for first. If a milder plan is known, the
+    mildest of these is weighed, and all that it is at least as mild as is left out.
+    """
+    best: tuple[str, ...] | None = None
+    left_out: list[Mapping[str, int]] = []
+    for _ in range(MOST_WEIGHED):
+        chosen = _cheapest(problem, caps, left_out)
+        if chosen is None:
+            break
+        if best is not None and problem.worth(chosen) >= problem.worth(best):
+            break
+        milder = _mildest(problem, caps, [], than=chosen)
+        assert milder is not None
+        if _ranks(problem, milder) == _ranks(problem, chosen):
+            return chosen, True
+        milder = _cheapest(problem, caps, [], Counter(milder))
+        assert milder is not None
+        if best is None or problem.worth(milder) < problem.worth(best):
+            best = milder
+        left_out.append(Counter(milder))
+    else:
+        assert best is not None
+        return best, False
+    assert best is not None
+    return best, True
+
+
+def _ranks(problem: PlanProblem, chosen: Iterable[str]) -> int:
+    """The sum of the ranks of some washes; a milder plan has a smaller one."""
+    return sum(problem.rank(wash) for wash in chosen)
+
+
+def _cheapest(
+    problem: PlanProblem,
+    caps: Caps,
+    left_out: Iterable[Mapping[str, int]],
+    counts: Mapping[str, int] | None = None,
+) -> tuple[str, ...] | None:
+    """The plan of the least worth, some left out, or of those with some counts."""
+    model = PlanModel(problem, caps)
+    for each in left_out:
+        model.exclude(each)
+    if counts is not None:
+        for w in problem.washes:
+            model.row(model.count(w), counts.get(w, 0), counts.get(w, 0))
+    every = len(problem.slots)
+    costs: dict[int, float] = {}
+    for (slot, wash), column in model.x.items():
+        now = problem.now[slot] if slot < len(problem.now) else ""
+        costs[column] = float(bool(now) and now != wash)
+    for w in problem.washes:
+        used = model.column()
+        model.row([*model.count(w), (used, -every)], high=0)
+        costs[used] = every + 1
     values = model.least(costs)
     return None if values is None else model.chosen(values)
 
 
+def _mildest(
+    problem: PlanProblem,
+    caps: Caps,
+    left_out: Iterable[Mapping[str, int]],
+    than: Sequence[str] = (),
+) -> tuple[str, ...] | None:
+    """A plan that none is milder than, some left out, or of those as mild as one."""
+    model = PlanModel(problem, caps)
+    for each in left_out:
+        model.exclude(each)
+    if than:
+        model.as_mild_as(than)
+    values = model.least(model.costs(problem.rank))
+    return None if values is None else model.chosen(values)
+
+
+def _compared(problem: PlanProblem, caps: Caps, chosen: Sequence[str]) -> Mildness:
+    """How a plan compares by mildness with every other, alike washes among them."""
+    counts = Counter(chosen)
+    few = PlanModel(problem, caps)
+    few.exclude(counts)
+    if few.least({}) is not None:
+        return Mildness.NOT_COMPARED
+    every = PlanModel(problem)
+    every.exclude(counts)
+    if every.least({}) is not None:
+        return Mildness.OF_ITS_KIND
+    other = PlanModel(problem)
+    other.differ(counts)
+    return Mildness.SINGLE if other.least({}) is None else Mildness.MILDEST
+
+
 def _proven(problem: PlanProblem, chosen: Sequence[str]) -> str:
-    """Show that no plan is milder than one; how it was shown.
+    """Try every choice of washes, where these are few; how it was shown.
 
     Raises:
-        SolverError: there is a milder one after all.
+        SolverError: there is a better plan after all.
     """
-    if _milder_pairs(problem, chosen):
-        raise SolverError("the solver gave a plan that is not the mildest")
     if len(problem.washes) ** len(problem.slots) > MOST_TRIED:
         return "solver"
+    worth = problem.worth(chosen)
     for other in product(problem.washes, repeat=len(problem.slots)):
-        if problem.holds(other) and is_milder(problem, other, chosen):
-            raise SolverError("the solver missed a milder plan")
-    return "search"
-
-
-def _milder_pairs(problem: PlanProblem, chosen: Sequence[str]) -> int:
-    """How many washes of a plan could at most be paired with milder ones."""
-    model, counts = _PlanModel(problem), Counter(chosen)
-    pairs = {
-        (w, p): model.column(often)
-        for p, often in counts.items()
-        for w in problem.washes
-        if problem.as_mild(w, p)
-    }
-    for p, often in counts.items():
-        model.row(((c, 1) for (_, q), c in pairs.items() if q == p), often, often)
-    for w in problem.washes:
-        mine = [(c, 1.0) for (v, _), c in pairs.items() if v == w]
-        model.row([*mine, *model.count(w, -1)], 0, 0)
-    better = {c: -1.0 for (w, p), c in pairs.items() if w != p}
-    values = model.least(better)
-    return 0 if values is None else sum(values[c] for c in better)
-
-
-def is_milder(problem: PlanProblem, one: Sequence[str], other: Sequence[str]) -> bool:
-    """Whether the washes of one plan pair off with those of another as milder."""
-    if Counter(one) == Counter(other):
-        return False
-    partner: dict[int, int] = {}
-    return all(_paired(problem, one, other, n, partner, set()) for n in range(len(one)))
-
-
-def _paired(  # noqa: PLR0913, PLR0917 - the state of one augmenting path
-    problem: PlanProblem,
-    one: Sequence[str],
-    other: Sequence[str],
-    n: int,
-    partner: dict[int, int],
-    seen: set[int],
-) -> bool:
-    """Find a partner for one wash, moving earlier ones (an augmenting path)."""
-    for m, harsh in enumerate(other):
-        if m in seen or not problem.as_mild(one[n], harsh):
+        marks = problem.worth(other)[:2]
+        if marks > worth[:2] or not problem.holds(other):
             continue
-        seen.add(m)
-        if m not in partner or _paired(problem, one, other, partner[m], partner, seen):
-            partner[m] = n
-            return True
-    return False
+        if marks < worth[:2] or is_milder(problem, other, chosen):
+            raise SolverError("the solver missed a better plan")
+    return "search"

@@ -15,8 +15,9 @@ from abluent.engine.questions.answers.verdicts import verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.asked import fact
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.buildup_why import fact, film_case, of, use_fact
+from abluent.engine.routines.buildup_why import film_case, of, use_fact
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plan
@@ -33,9 +34,9 @@ def chosen_schedule(planned: Planned, plan: Plan) -> Schedule:
 def plan_rows(planned: Planned, plan: Plan) -> list[Member]:
     """The proofs of a plan.
 
-    For each film and wash of it that takes it off, the first time it does; each
-    comparison with a wash at hand that is harsher; and each strong wash after which
-    nothing conditions.
+    For each film and wash of it that takes it off, the first time it does; what makes
+    a wash of it count as strong; each comparison with a wash at hand that is harsher;
+    and each strong wash after which nothing conditions.
     """
     schedule, world = chosen_schedule(planned, plan), planned.case.world
     slots = slots_of(schedule)
@@ -51,6 +52,11 @@ def plan_rows(planned: Planned, plan: Plan) -> list[Member]:
         times = schedule.use_name(before), _later(schedule, before, after)
         kept = (c.KEPT_OFF, (*of(film, world), *times))
         goals.append((Item(INGREDIENT, film.former), kept))
+    for wash in plan.counts:
+        if planned.strong(wash):
+            goals.append(
+                (Item(PRODUCT, wash), (c.COUNTS_STRONG, (world.symbol(wash),)))
+            )
     for mild, harsh in sorted(planned.problem.milder):
         if mild in plan.counts and harsh not in plan.counts:
             pair = (world.symbol(mild), world.symbol(harsh))
@@ -159,4 +165,6 @@ def _case(
 ) -> Case:
     routine, world = planned.routine, planned.case.world
     used = [name for name in planned.schedule.products if name != WATER]
-    return film_case(world, films, said, washes, routine.counting, extra=used)
+    counted = [fact(c.USED_IN, world.symbol(name)) for name in planned.counted]
+    facts = [*said, *counted]
+    return film_case(world, films, facts, washes, routine.counting, extra=used)

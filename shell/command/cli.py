@@ -207,7 +207,7 @@ def _routine(commands: Subparsers) -> None:
 
 
 def _plan(commands: Subparsers) -> None:
-    does = "plan the mildest washes that keep films off under a routine"
+    does = "plan the washes that keep films off under a routine"
     example = "abluent plan --also 'clear silicones every 3 washes' week.txt"
     parser = command(commands, "plan", does, example)
     _add_routines(parser)
@@ -216,7 +216,7 @@ def _plan(commands: Subparsers) -> None:
         type=_at_least_one,
         default=5,
         metavar="N",
-        help="how many of the mildest plans to show; 5 if not said",
+        help="how many plans to show; 5 if not said",
     )
 
 

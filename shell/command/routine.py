@@ -49,7 +49,7 @@ def run_routine(args: argparse.Namespace) -> int:
 
 
 def run_plan(args: argparse.Namespace) -> int:
-    """Plan the mildest washes for each routine of some files."""
+    """Plan the washes for each routine of some files."""
     from abluent.engine.routines.outcome import plan_of
     from abluent.shell.routine.data import plan_json, plan_table
     from abluent.shell.routine.page import plan_page

@@ -43,6 +43,8 @@ def plan_json(found: PlannedWithReasons, world: World) -> dict[str, Any]:
     return {
         **_head(planned.routine, planned.schedule, world),
         **_plans(found, planned.plans),
+        "nothing to clear": planned.nothing_to_clear,
+        "strong": sorted(planned.problem.strong),
         "not cleared": [_named(film, world) for film in planned.stuck],
         "no wash in time": [
             {**_named(n.film, world), "left": planned.schedule.use_name(n.use)}
@@ -121,12 +123,21 @@ def _plans(found: PlannedWithReasons, plans: Plans) -> dict[str, Any]:
         days = chosen_schedule(found.planned, plan)
         washes = [{"at": days.use_name(u), "wash": u.product} for u in slots_of(days)]
         counts = dict(plan.counts)
-        made.append({"washes": washes, "counts": counts, "proven": plan.proven})
+        worth = plan.worth._asdict()
+        made.append(
+            {"washes": washes, "counts": counts, "worth": worth, "proven": plan.proven}
+        )
     used = {wash for plan in plans.plans for wash in plan.chosen}
     alike = {
         w: list(others) for w, others in plans.alike.items() if w in used and others
     }
-    return {"plans": made, "complete": plans.complete, "alike": alike}
+    how = str(plans.mildness) if made else None
+    return {
+        "plans": made,
+        "mildness": how,
+        "complete": plans.complete,
+        "alike": alike,
+    }
 
 
 def _film_json(account: Account, days: Schedule, world: World) -> dict[str, Any]:

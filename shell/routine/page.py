@@ -22,6 +22,7 @@ from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.common.text import wrapped
 from abluent.grammar.routine import tree as ast
+from abluent.shell.routine.plan_words import by_mildness, by_the_wishes
 
 CAUTIONS = 3  # on a terminal; the machine-readable face has them all
 DAYS_LISTED = 28  # a longer plan is shown by how often each wash is used
@@ -77,6 +78,8 @@ def plan_page(found: PlannedWithReasons, world: World, width: int, *, why: bool)
         page.text(
             "A wash that surely takes a part of a film is counted as clearing it."
         )
+    if planned.nothing_to_clear:
+        page.text("Nothing that this routine leaves has to be cleared.", "")
     if planned.plans.plans:
         page.plans(found, planned.plans)
     else:
@@ -135,16 +138,19 @@ class _Page:
     # -- plans
 
     def plans(self, found: PlannedWithReasons, plans: Plans) -> None:
+        planned = found.planned
         for number, plan in enumerate(plans.plans, 1):
             head = f"Plan {number}: " if len(plans.plans) > 1 else "Plan: "
             used = (f"{wash} {_times(n)}" for wash, n in plan.counts.most_common())
             self.text(f"{head}{', '.join(used)}.", "")
-            days = chosen_schedule(found.planned, plan)
+            days = chosen_schedule(planned, plan)
             if days.days <= DAYS_LISTED:
                 for use in slots_of(days):
                     self.text(f"{days.use_name(use)}: {use.product}")
+            if number == 1:
+                self.text(by_the_wishes(planned, plan))
         self._alike(plans)
-        self.text(_certainty(plans), "")
+        self.text(by_mildness(plans), "")
 
     def _alike(self, plans: Plans) -> None:
         used = dict.fromkeys(w for plan in plans.plans for w in plan.chosen)
@@ -200,22 +206,6 @@ class _Page:
 
 def _times(number: int) -> str:
     return {1: "once", 2: "twice"}.get(number, f"{number} times")
-
-
-def _certainty(plans: Plans) -> str:
-    proven = {plan.proven for plan in plans.plans}
-    how = (
-        "by trying every choice of washes" if proven == {"search"} else "by the solver"
-    )
-    single = len(plans.plans) == 1
-    if plans.complete:
-        which = "It is the only mildest one" if single else "These are all the mildest"
-        which += " but for such exchanges" if any(plans.alike.values()) else ""
-        return f"{which}; that none is milder was shown {how}."
-    return (
-        f"No plan is milder than {'this' if single else 'these'}, which was shown "
-        f"{how}; there are more as mild in another way, not shown."
-    )
 
 
 def _amount(account: Account, turns: bool) -> str:

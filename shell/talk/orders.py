@@ -26,7 +26,7 @@ ORDERS = {
     "read": 'show a label line by line: `read "Harbour Cream"`',
     "name": "say what an ingredient name means: `name Dimethicone`",
     "routine": "say what builds up: `routine`, or `routine week.txt`",
-    "plan": "find the mildest washes for a routine: `plan`, or `plan week.txt`",
+    "plan": "find the washes for a routine: `plan`, or `plan week.txt`",
     "rows": "list the last answer row by row",
     "trace": "save the last answer with every reason: `trace last to why.md`",
     "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",

@@ -39,7 +39,7 @@ def account(shell: Sitting, word: str) -> None:
 
 
 def plan(shell: Sitting, word: str) -> None:
-    """Plan the mildest washes for each routine; raises as `account` does."""
+    """Plan the washes for each routine; raises as `account` does."""
     from abluent.engine.routines.outcome import plan_of
     from abluent.shell.routine.page import plan_page
 
