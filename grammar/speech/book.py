@@ -6,6 +6,7 @@ import re
 import tomllib
 import unicodedata
 from functools import lru_cache
+from typing import Any
 
 import abluent.grammar.speech
 from abluent.grammar.common.packaged import packaged_text
@@ -42,6 +43,8 @@ class Topic(Record):
     words: tuple[tuple[str, ...], ...]
     says: str
     weak: bool = False
+    ask: tuple[str, ...] = ()
+    unless: tuple[tuple[str, ...], ...] = ()
 
 
 def plain(word: str) -> str:
@@ -82,10 +85,25 @@ def single_words() -> frozenset[str]:
 
 
 @lru_cache(maxsize=1)
+def _topic_rows() -> dict[str, Any]:
+    return tomllib.loads(packaged_text(abluent.grammar.speech, "topics.toml"))
+
+
+@lru_cache(maxsize=1)
 def topics() -> tuple[Topic, ...]:
     """What cannot be settled, in the order of the file."""
-    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "topics.toml"))
     return tuple(
-        Topic(tuple(map(words_of, row["words"])), row["says"], row.get("weak", False))
-        for row in rows["topic"]
+        Topic(
+            tuple(map(words_of, row["words"])),
+            row["says"],
+            row.get("weak", False),
+            tuple(row.get("ask", ())),
+            tuple(map(words_of, row.get("unless", ()))),
+        )
+        for row in _topic_rows()["topic"]
     )
+
+
+def general_asks() -> tuple[str, ...]:
+    """What can be asked instead of anything, as the file lists it."""
+    return tuple(_topic_rows()["ask"])

@@ -1,0 +1,191 @@
+"""What the clauses of a saying come to together: questions of the language.
+
+Several statements are judged apart, a conclusion with its step; a question stays one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import Said
+from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
+from abluent.grammar.speech.pieces import Piece
+
+
+class Offer(Record):
+    """A question, the places it is read from, and what speaks against it."""
+
+    query: q.Query
+    used: frozenset[int]
+    doubt: float
+
+
+def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
+    """Everything that the text can be asked as."""
+    found: list[tuple[Part, list[Said]]] = []
+    earlier: Earlier = ((), ())
+    last: Said | None = None
+    asked_before: frozenset[str] = frozenset()
+    for clause in parts(pieces):
+        places = completed(pieces, clause, earlier)
+        own = [pieces[at] for at in places]
+        read = like(own, places, last) if last is not None else []
+        read = read or said(own, places)
+        read = [_held(each, last) for each in read]
+        own_asks = _asking([pieces[at] for at in clause.places])
+        if "which" in asked_before and places != clause.places:
+            read = [_as_which(each) for each in read]
+        if any(pieces[at].does("small:pronoun") for at in clause.places):
+            # What a pronoun stands for is a guess, and so is asked about.
+            read = [replace(each, doubt=each.doubt + 0.1) for each in read]
+        asked_before = own_asks or asked_before
+        found.append((clause, read))
+        earlier = nouns_at(pieces, places) or earlier
+        last = next((each for each in read if each.predicate is not None), last)
+    whole = tuple(range(len(pieces)))
+    asks = _asking(pieces)
+    best = [(clause, read[0]) for clause, read in found if read]
+    best = [
+        (clause, each)
+        for at, (clause, each) in enumerate(best)
+        if at + 1 == len(best) or not best[at + 1][1].folded
+    ]
+    yield from _together(best, asks)
+    for clause, read in found:
+        for rank, each in enumerate(read[:3]):
+            local = _asking([pieces[at] for at in clause.places]) | (
+                asks & {"evidence", "sure", "question"}
+            )
+            yield Offer(_as_query(each, local), each.used, each.doubt + rank * 0.2)
+    if len(found) != 1:
+        for each in said(pieces, whole)[:2]:
+            yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+def _as_which(each: Said) -> Said:
+    """What is said of the things that the clause before asked for."""
+    if each.subject is None or each.predicate is None or not each.general:
+        return each
+    subject, predicate = each.subject, each.predicate
+    if isinstance(subject, q.Quantified):
+        if subject.quantity is not q.Quantity.NO:
+            return each
+        subject, predicate = subject.term, q.Not(predicate)
+    return replace(each, asked=q.Which(subject, predicate), predicate=None)
+
+
+def _held(each: Said, last: Said | None) -> Said:
+    """What is said of a kind of product that was said before to contain something.
+
+    `My shampoo has no sulfates. Does it …`: the question is about such washes.
+    """
+    if last is None or last.subject is None or last.predicate is None:
+        return each
+    held = _contents(last.predicate)
+    base = last.subject.term if isinstance(last.subject, q.Such) else last.subject
+    if held is None or not isinstance(base, q.Name) or not last.general:
+        return each
+    if each.subject is None or each.predicate is None:
+        return each
+    own = each.subject.term if isinstance(each.subject, q.Quantified) else each.subject
+    if own != last.subject:
+        return each
+    if isinstance(own, q.Such):
+        narrow = q.Such(own.term, (*own.conditions, held))
+    else:
+        narrow = q.Such(own, (held,))
+    subject: q.Term = narrow
+    if isinstance(each.subject, q.Quantified):
+        subject = replace(each.subject, term=narrow)
+    return replace(each, subject=subject, used=each.used | last.used, folded=True)
+
+
+def _contents(said_: q.Predicate) -> q.Predicate | None:
+    """A predicate as a condition on a label, if it is one."""
+    core = said_.part if isinstance(said_, q.Not) else said_
+    if not isinstance(core, q.Contains) or core.level is not None:
+        return None
+    if isinstance(core.object, q.Quantified):
+        if core.object.quantity is q.Quantity.NO:
+            return q.Not(q.Contains(core.object.term))
+        return replace(core, object=core.object.term)
+    return said_
+
+
+def _asking(pieces: Sequence[Piece]) -> frozenset[str]:
+    """How a text asks: by the keys of its words, and `question` for its mark."""
+    found = {p.entry.key for p in pieces if p.entry.section == "ask"}
+    found |= {e.key for p in pieces for e in p.other if e.section == "ask"}
+    if any(p.words[0] == "?" for p in pieces):
+        found.add("question")
+    first = next((p for p in pieces if p.role != "idle:words"), None)
+    if first is not None and first.does("verb:be"):
+        found.add("whether")
+    return frozenset(found)
+
+
+def _together(
+    best: Sequence[tuple[Part, Said]], asks: frozenset[str]
+) -> Iterator[Offer]:
+    """Several statements, judged apart, the last perhaps as what follows."""
+    stated = [(clause, each) for clause, each in best if each.predicate is not None]
+    asked = [each for _, each in best if each.asked is not None]
+    if len(stated) < 2 or (asked and "question" in asks):
+        return
+    ordered: list[Said] = []
+    follows = False
+    for clause, each in stated:
+        if clause.link == "because" and ordered:
+            ordered.insert(len(ordered) - 1, each)
+            follows = True
+            continue
+        follows = follows or clause.link == "so"
+        ordered.append(each)
+    if stated[0][0].link == "if":
+        follows = True
+    statements = tuple(_statement(each) for each in ordered)
+    if len(set(statements)) < 2:
+        return
+    used = frozenset().union(*(each.used for each in ordered))
+    doubt = sum(each.doubt for each in ordered) / len(ordered)
+    yield Offer(q.Argue(statements, follows), used, doubt - 0.3)
+
+
+def _statement(each: Said) -> q.Statement:
+    assert each.subject is not None
+    assert each.predicate is not None
+    return q.Statement(each.subject, each.predicate)
+
+
+def _as_query(each: Said, asks: frozenset[str]) -> q.Query:
+    """A question for what one clause says."""
+    if each.asked is not None:
+        return each.asked
+    statement = _statement(each)
+    if "sure" in asks:
+        return q.About(q.Aspect.SURE, _claim(statement))
+    if "evidence" in asks:
+        return q.About(q.Aspect.SOURCES, _claim(statement))
+    if "why" in asks:
+        return _why(each, statement)
+    asking = bool(asks & {"whether", "question"})
+    if asking and each.single:
+        return q.Whether(statement)
+    return _claim(statement)
+
+
+def _claim(statement: q.Statement) -> q.Claim:
+    return q.Claim(statement)
+
+
+def _why(each: Said, statement: q.Statement) -> q.Query:
+    negative = isinstance(each.predicate, q.Not)
+    if negative and isinstance(each.predicate, q.Not):
+        statement = replace(statement, predicate=each.predicate.part)
+    matter: q.Whether | q.Claim = (
+        q.Whether(statement) if each.single else q.Claim(statement)
+    )
+    return q.About(q.Aspect.WHY, matter, negative)

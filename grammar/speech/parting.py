@@ -1,0 +1,169 @@
+"""The clauses of a saying, and what `it` or a lacking subject stands for in each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TypeAlias
+
+from abluent.grammar.common.record import Record
+from abluent.grammar.speech.clause import is_carried
+from abluent.grammar.speech.nouns import Noun, noun_phrases
+from abluent.grammar.speech.pieces import Piece
+
+_HARD = frozenset(".?!;:\u2014\u2013")
+
+
+_WEAK = frozenset(":\u2014\u2013")
+
+
+_LINKS = {
+    "small:so": "so",
+    "small:because": "because",
+    "small:but": "and",
+    "small:if": "if",
+    "small:unless": "and",
+}
+
+
+class Part(Record):
+    """Where the pieces of a clause stand, and how it is linked to the one before."""
+
+    places: tuple[int, ...]
+    link: str
+
+
+Earlier: TypeAlias = tuple[tuple[int, ...], tuple[int, ...]]
+
+
+def is_name(piece: Piece) -> bool:
+    """Whether a piece names something; a condition is no name."""
+    return piece.sense is not None and piece.sense.kinds != {"condition"}
+
+
+def matters(piece: Piece) -> bool:
+    """Whether a piece says something that must not be dropped in silence."""
+    return not is_carried(piece)
+
+
+def parts(pieces: Sequence[Piece]) -> list[Part]:
+    """The clauses of a text, each with how it is linked to the one before."""
+    found: list[Part] = []
+    places: list[int] = []
+    link = ""
+    for at, piece in enumerate(pieces):
+        linked = next((k for role, k in _LINKS.items() if piece.role == role), "")
+        if piece.does("small:than") and _after_contrast(pieces, at):
+            linked = ""
+        hard = piece.entry.section == "mark" and piece.words[0] in _HARD
+        if hard and piece.words[0] in _WEAK:
+            rest = range(at + 1, len(pieces))
+            hard = _has_verb(pieces, places) and _has_verb(pieces, [*rest])
+        soft = not linked and not hard and _parts_clauses(pieces, places, at)
+        if _begins_anew(pieces, places, at):
+            found.append(Part(tuple(places), link))
+            places, link = [at], "and"
+            continue
+        if not (hard or linked or soft):
+            places.append(at)
+            continue
+        if any(matters(pieces[each]) for each in places):
+            found.append(Part(tuple(places), link))
+            link = ""
+        places = []
+        link = linked or link or ("and" if found else "")
+    if any(matters(pieces[each]) for each in places):
+        found.append(Part(tuple(places), link))
+    return found
+
+
+def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> bool:
+    """`… u need oil first`: a subject and a verb after a clause that has both."""
+    if pieces[at].words[0] not in _SUBJECTS or at + 1 >= len(pieces):
+        return False
+    after = pieces[at + 1].entry.section in ("verb", "heads")
+    return (
+        after
+        and _has_verb(pieces, before)
+        and any(is_name(pieces[each]) for each in before)
+    )
+
+
+_SUBJECTS = frozenset("u you i we they he she it".split())
+
+
+def _after_contrast(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether `then` is a slip for `than`."""
+    earlier = [piece for piece in pieces[:at] if matters(piece)]
+    return bool(earlier) and earlier[-1].entry.section == "contrast"
+
+
+def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> bool:
+    """Whether an `and` or a comma stands between two clauses and not two names."""
+    piece = pieces[at]
+    if piece.words != (",",) and not piece.does("small:and", "small:or"):
+        return False
+    after = _until_next(pieces, at + 1)
+    if not _has_verb(pieces, before):
+        return False
+    return _has_verb(pieces, after) or _is_denial(pieces, after)
+
+
+def _is_denial(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """A name and a `not`, as in `…, plain dimethicone doesn't`."""
+    last = places[-1] if places else -1
+    named = any(is_name(pieces[at]) for at in places)
+    return named and last >= 0 and pieces[last].does("small:no")
+
+
+def _until_next(pieces: Sequence[Piece], start: int) -> list[int]:
+    found = []
+    for at in range(start, len(pieces)):
+        piece = pieces[at]
+        if piece.entry.section == "mark" and piece.words[0] in _HARD | {","}:
+            break
+        found.append(at)
+    return found
+
+
+def _has_verb(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    sections = ("verb", "turned", "heads")
+    return any(pieces[at].entry.section in sections for at in places)
+
+
+def completed(
+    pieces: Sequence[Piece], clause: Part, earlier: Earlier
+) -> tuple[int, ...]:
+    """The places of a clause, with what a pronoun or a lacking subject means."""
+    places: list[int] = []
+    replaced = verbed = False
+    subject, object_ = earlier
+    for at in clause.places:
+        verbed = verbed or pieces[at].entry.section in ("verb", "turned", "heads")
+        if pieces[at].does("small:pronoun") and subject and not replaced:
+            places += object_ if verbed and pieces[at].role != "verb:be" else subject
+            places += [at] if pieces[at].role == "verb:be" else []
+            replaced = True
+        else:
+            places.append(at)
+    if replaced or not subject:
+        return tuple(places)
+    first = next((at for at in places if matters(pieces[at])), None)
+    if first is not None and pieces[first].entry.section in ("verb", "turned", "heads"):
+        asked = any(
+            pieces[at].entry.section == "ask" for at in places[: places.index(first)]
+        )
+        if not asked:
+            return (*subject, *places)
+    return tuple(places)
+
+
+def nouns_at(pieces: Sequence[Piece], places: Sequence[int]) -> Earlier | None:
+    """Where the first and the last noun of a clause stand."""
+    own = [pieces[at] for at in places]
+    nouns = [part for part in noun_phrases(own) if isinstance(part, Noun)]
+    if not nouns:
+        return None
+    first, last = (
+        tuple(places[noun.first : noun.last + 1]) for noun in (nouns[0], nouns[-1])
+    )
+    return first, last

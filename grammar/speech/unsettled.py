@@ -1,0 +1,108 @@
+"""What nothing here can settle, by `topics.toml`, and what can be asked instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.common.record import Record
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.book import Topic, general_asks, topics
+from abluent.grammar.speech.joining import Offer
+from abluent.grammar.speech.parting import is_name
+from abluent.grammar.speech.pieces import Piece, Token, tokens
+
+_SAID = 2
+"""How many matters are spoken of at most."""
+
+
+class Matter(Record):
+    """A matter that a text speaks of, and the places of the pieces that tell it."""
+
+    topic: Topic
+    places: frozenset[int]
+
+
+def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
+    """The matters that a text speaks of, in the order of the file."""
+    words = tokens(text)
+    found = []
+    for topic in topics():
+        spans = [*_spans(topic.words, words)]
+        if not spans or next(_spans(topic.unless, words), None) is not None:
+            continue
+        places = frozenset(
+            at
+            for at, piece in enumerate(pieces)
+            if any(piece.start < end and start < piece.end for start, end in spans)
+        )
+        found.append(Matter(topic, places))
+    return found
+
+
+def _spans(
+    phrases: Sequence[tuple[str, ...]], words: Sequence[Token]
+) -> Iterator[tuple[int, int]]:
+    """Where one of some phrases stands in a text."""
+    texts = tuple(word.text for word in words)
+    for phrase in phrases:
+        for at in range(len(texts) - len(phrase) + 1):
+            if texts[at : at + len(phrase)] == phrase:
+                yield words[at].start, words[at + len(phrase) - 1].end
+
+
+def told(matters: Sequence[Matter]) -> str:
+    """What is to be said of some matters."""
+    says = dict.fromkeys(matter.topic.says for matter in matters)
+    return " ".join([*says][:_SAID])
+
+
+def instead(pieces: Sequence[Piece], matters: Sequence[Matter]) -> Iterator[Offer]:
+    """What can be asked of the things named, where what was asked cannot be settled."""
+    slots = _slots(pieces)
+    asks = [ask for matter in matters for ask in matter.topic.ask]
+    for rank, ask in enumerate(dict.fromkeys([*asks, *general_asks()])):
+        named = [slot for slot in slots if f"{{{slot}}}" in ask]
+        text = ask
+        for slot in named:
+            text = text.replace(f"{{{slot}}}", print_term(slots[slot][0]))
+        if "{" in text or (not named and ask not in asks):
+            continue
+        used = frozenset(slots[slot][1] for slot in named)
+        try:
+            yield Offer(parse_query(text), used, 5.0 + rank)
+        except GrammarError:
+            # A template is for one form of name, and this is another.
+            continue
+
+
+def print_term(name: str) -> str:
+    """A name as a question has it."""
+    return print_query(q.Define(q.Name(name))).partition(" ")[2].partition(" ")[2]
+
+
+def _slots(pieces: Sequence[Piece]) -> dict[str, tuple[str, int]]:
+    """The first name of each kind, and where it stands."""
+    found: dict[str, tuple[str, int]] = {}
+    for at, piece in enumerate(pieces):
+        if not is_name(piece) or piece.sense is None:
+            continue
+        for slot, kinds in _KINDS:
+            if kinds <= piece.sense.kinds:
+                found.setdefault(slot, (piece.sense.text, at))
+    return found
+
+
+_KINDS = tuple(
+    (slot, frozenset(kinds.split()))
+    for slot, kinds in (
+        ("wash", "product wash"),
+        ("product", "product"),
+        ("film", "film"),
+        ("agent", "agent"),
+        ("ingredient", "ingredient"),
+        ("class", "class"),
+    )
+)
