@@ -131,11 +131,21 @@ class Clause:
                 found.update(set(range(noun.first, noun.last + 1)) - noun.loose)
         places = self._places()
         found.update(places[at] for at in verbs)
+        if any(self._tells(at) for at in verbs):
+            # `are leaving`, `be removed`: the verb says it.
+            found.update(places[at] for at in self.verbs("be"))
         for at, piece in enumerate(self.pieces):
             senseless = is_carried(piece)
             if senseless:
                 found.add(at)
         return frozenset(self.places[at] for at in found)
+
+    def _tells(self, at: int) -> bool:
+        """Whether a part is a verb that says more than `is`."""
+        part = self.parts[at]
+        if not isinstance(part, Piece) or part.does("verb:be"):
+            return False
+        return part.entry.section in ("verb", "turned", "heads")
 
     def _places(self) -> list[int]:
         """Where each part stands among the pieces."""
@@ -275,11 +285,20 @@ def _prepared(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
             continue
         found.append(part)
         role = next((r for r in _PREPOSITIONS if part.does(r)), "")
+        if role == "small:from" and _asked_last(found):
+            # `which from my products`: of these.
+            role = ""
         if role:
             before = role.partition(":")[2]
         elif part.entry.section not in ("idle", "quantity"):
             before = ""
     return found
+
+
+def _asked_last(parts: Sequence[Part]) -> bool:
+    """Whether the last part but one asks which; the last is the preposition."""
+    last = parts[-2] if len(parts) > 1 else None
+    return isinstance(last, Piece) and last.does("ask:which", "ask:how_many")
 
 
 def stated(

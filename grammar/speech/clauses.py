@@ -10,6 +10,7 @@ from abluent.grammar.speech.advice import advising, bare, how_often, planning, s
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
 from abluent.grammar.speech.contrasts import comparing, contrasting, ranking
+from abluent.grammar.speech.gathered import positioned
 from abluent.grammar.speech.kinds import (
     being,
     defining,
@@ -128,5 +129,6 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     how_often,
     sufficing,
     planning,
+    positioned,
     bare,
 )

@@ -9,8 +9,9 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Said
+from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
 from abluent.grammar.speech.pieces import Piece
 
@@ -63,6 +64,14 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
+    """What a text can be asked as, by the kinds of its names alone."""
+    asks = _asking(pieces)
+    clause = Clause(pieces, range(len(pieces)))
+    for each in gathered(clause):
+        yield Offer(_as_query(each, asks), each.used, each.doubt)
 
 
 def _as_which(each: Said) -> Said:

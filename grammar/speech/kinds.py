@@ -114,8 +114,9 @@ def is_(
     used = clause.used(subject, object_, verbs=verbs)
     if object_.has("wash") and isinstance(object_.term, q.Such):
         # `is always sulfate-free`
-        for condition in object_.term.conditions[:1]:
-            yield stated(clause, subject, condition, used)
+        conditions = object_.term.conditions
+        each = conditions[0] if len(conditions) == 1 else q.Both(conditions)
+        yield stated(clause, subject, each, used)
         return
     if not object_.has("class", "value", "kind"):
         return

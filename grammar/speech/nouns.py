@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import query_in
 from abluent.grammar.speech.pieces import Piece, Sense
 
 _LEADING = {
@@ -325,6 +327,10 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
     while at < len(pieces):
         piece = pieces[at]
         leading = next((r for r in _LEADING if piece.does(r)), None)
+        if piece.sense is not None and "sort" in piece.sense.kinds:
+            free += _shown(piece.sense.text)
+            at += 1
+            continue
         if piece.sense is not None and piece.sense.kinds != {"condition"}:
             if at + 1 < len(pieces) and pieces[at + 1].does("small:free"):
                 free.append(q.Not(q.Contains(q.Name(piece.sense.text))))
@@ -341,17 +347,44 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
                 at,
                 quantity=_PRONOUNS[pronoun],
             )
+        if count is not None and piece.words[0] in _THINGS:
+            kinds = frozenset({"film", "thing", "ingredient"})
+            return Noun(q.Thing(), kinds, start, at, quantity, count)
         if leading is not None:
             quantity = _LEADING[leading]
             is_any = leading == "quantity:any"
         elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
             count = int(piece.value)
+        elif piece.entry.section == "number" and _counts_things(pieces, at):
+            quantity, count = q.Quantity.EXACTLY, int(piece.value)
         elif piece.does("contrast:mild", "contrast:harsh"):
             unread.append(at)
         elif piece.role not in _SKIPPED or (at == start and piece.role == "idle:words"):
             break
         at += 1
     return _named(pieces, start, at, quantity, count, is_any, unread, free)
+
+
+@lru_cache(maxsize=64)
+def _shown(text: str) -> tuple[q.Predicate, ...]:
+    """What the label of a kind of wash shows: `chelating` is `with chelants`."""
+    query = query_in(f"which washes {text}")
+    held = isinstance(query, q.Which) and isinstance(query.subject, q.Such)
+    return query.subject.conditions if held else ()  # type: ignore[union-attr]
+
+
+_THINGS = frozenset({"things", "thing", "films", "residues", "deposits"})
+
+
+def _counts_things(pieces: Sequence[Piece], at: int) -> bool:
+    """`three things`, `three silicones`: so many, and no more."""
+    if at + 1 >= len(pieces) or not pieces[at].value.isdigit():
+        return False
+    after = pieces[at + 1]
+    sense = after.sense
+    plural = sense is not None and sense.one and "class" in sense.kinds
+    said = sense is not None and after.words[-1].endswith("s") and plural
+    return after.words[0] in _THINGS or bool(said and "kind" not in sense.kinds)
 
 
 def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> bool:

@@ -13,7 +13,7 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.clause import with_verbs
-from abluent.grammar.speech.joining import Offer, offers
+from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
@@ -73,6 +73,9 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     strong = [each for each in spoken if not each.topic.weak]
     found = _ranked(pieces, [*offers(pieces)], strong)
     best = found[0].share if found else 0.0
+    if best < _HALF:
+        found = _ranked(pieces, [*offers(pieces), *guesses(pieces)], strong)
+        best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
     if best >= _HALF or (best < _LEAST and not _says_something(pieces)):
         spoken = strong

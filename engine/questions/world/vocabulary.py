@@ -74,6 +74,11 @@ class Vocabulary:
     # -- looking up -----------------------------------------------------------------
 
     def _look(self, name: str) -> Sense | None:
+        if name in self._sorts:
+            return Sense(self._sorts[name], frozenset({"sort"}))
+        if name in self._wider:
+            wider = self._look(self._wider[name])
+            return None if wider is None else replace(wider, loose=True)
         meant = fold(self._names.get(name, name))
         if name in self._never:
             return None
@@ -110,6 +115,14 @@ class Vocabulary:
     @cached_property
     def _names(self) -> dict[str, str]:
         return {fold(each): name for each, name in trade_words()["names"].items()}
+
+    @cached_property
+    def _wider(self) -> dict[str, str]:
+        return {fold(each): fold(name) for each, name in trade_words()["wider"].items()}
+
+    @cached_property
+    def _sorts(self) -> dict[str, str]:
+        return {fold(each): text for each, text in trade_words()["sorts"].items()}
 
     @cached_property
     def _never(self) -> frozenset[str]:
@@ -280,6 +293,7 @@ def _of_base(base: Base) -> tuple[frozenset[str], dict[str, set[str]]]:
     from abluent.grammar.speech.book import single_words  # noqa: PLC0415
 
     names = (*base.names, *base.phrases, *map(fold, trade_words()["names"]))
+    names = (*names, *map(fold, trade_words()["wider"]))
     words = frozenset(word for name in names for word in name.split())
     return words, _by_letters({*words, *single_words()})
 

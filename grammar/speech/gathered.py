@@ -1,0 +1,182 @@
+"""What a text is about when no verb of it tells: who, what and from where, by kind.
+
+`If I only ever wash with W, will F come out` has the wash in one clause and the film
+in another. This is the reading of last resort, and is told to be a guess.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
+from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.pieces import Piece
+
+_DOUBT = 2.0
+_EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
+
+
+class _Cast(Record):
+    """The nouns of a text by the part that they play."""
+
+    wash: Noun | None
+    sources: tuple[Noun, ...]
+    films: tuple[Noun, ...]
+    lacking: tuple[Noun, ...]
+
+
+def gathered(clause: Clause) -> Iterator[Said]:
+    """A wash, and a film or a product that leaves one: whether the one takes it."""
+    cast = _cast(clause)
+    takes = [*clause.verbs("clear", "rinse", "go", "need"), *clause.where(*_TURNED)]
+    stays = clause.verbs("stay", "leave")
+    asked = clause.asks("which", "what", "advise", "how_often", "enough", "plan")
+    if not (cast.films or cast.sources) or not (takes or stays or asked):
+        return
+    verbs = [*takes, *stays]
+    used = clause.used(
+        cast.wash, *cast.sources, *cast.films, *cast.lacking, verbs=verbs
+    )
+    acts = _acts(clause, cast)
+    if cast.wash is not None and not cast.wash.general:
+        said = stated(clause, cast.wash, acts, used)
+        said = _turned(said) if stays and not takes else said
+        yield replace(said, doubt=_DOUBT)
+        return
+    subject = without(cast.wash.term if cast.wash else WASHES, cast.lacking)
+    if takes or cast.wash is not None:
+        which = q.Which(subject, acts)
+        yield Said(asked=which, used=used, slot="subject", doubt=_DOUBT + 0.5)
+    elif cast.sources:
+        asked_left = q.What(cast.sources[0].term, q.Leaves(q.Thing()))
+        yield Said(asked=asked_left, used=used, slot="object", doubt=_DOUBT + 0.5)
+    elif stays:
+        yield replace(
+            stated(clause, cast.films[0], q.Stays(clause.conditions()), used),
+            doubt=_DOUBT + 0.5,
+        )
+
+
+_HOLDING = ("wash", "product", "kind")
+_TURNED = ("turned:clear", "turned:rinse", "heads:clear", "heads:turned")
+
+
+def _cast(clause: Clause) -> _Cast:
+    lacking = bans(clause)
+    nouns = [n for n in clause.nouns if n not in lacking and not n.has("thing")]
+    products = [n for n in nouns if n.has("product")]
+    washes = [n for n in products if n.has("wash")]
+    washes += [n for n in nouns if n.has("wash") and n not in washes]
+    agents = [n for n in nouns if n.has("agent") and not n.has("film", *_HOLDING)]
+    wash = _made_of(clause, washes, agents)
+    sources = tuple(n for n in products if not n.has("wash"))
+    films = tuple(
+        n
+        for n in nouns
+        if n.has("film") and not n.has("wash", "product") and n not in agents
+    )
+    return _Cast(wash, sources, films, tuple(lacking))
+
+
+def _made_of(
+    clause: Clause, washes: Sequence[Noun], agents: Sequence[Noun]
+) -> Noun | None:
+    """The wash that is meant: one by name, or a wash with what is said to be in it."""
+    named = [n for n in washes if n.has("product")]
+    if named:
+        return named[0]
+    if washes and agents and isinstance(washes[0].term, q.Name):
+        held = q.Contains(agents[0].term)
+        made = q.Such(washes[0].term, (held,))
+        last = max(washes[0].last, agents[0].last)
+        first = min(washes[0].first, agents[0].first)
+        loose = frozenset(
+            at
+            for at in range(first, last + 1)
+            if not _within(at, washes[0]) and not _within(at, agents[0])
+        )
+        return replace(washes[0], term=made, first=first, last=last, loose=loose)
+    if washes:
+        return washes[0]
+    if not agents:
+        return None
+    one = agents[0]
+    if one.general and not clause.verbs("contain"):
+        return replace(one, term=q.Such(WASHES, (q.Contains(one.term),)))
+    return one
+
+
+def _within(at: int, noun: Noun) -> bool:
+    return noun.first <= at <= noun.last
+
+
+def _acts(clause: Clause, cast: _Cast) -> q.Clears:
+    """That it takes the films, or all that the products leave."""
+    conditions = clause.conditions()
+    source: q.Term | None = None
+    if cast.sources:
+        terms = tuple(dict.fromkeys(n.term for n in cast.sources))
+        source = terms[0] if len(terms) == 1 else q.And(terms)
+    if not cast.films:
+        return q.Clears(_EVERYTHING, source, circumstances=conditions)
+    films = tuple(dict.fromkeys(n.term for n in cast.films))
+    film = films[0] if len(films) == 1 else q.And(films)
+    return q.Clears(film, source, circumstances=conditions)
+
+
+def _turned(said: Said) -> Said:
+    """That it stays is that it is not taken."""
+    predicate = said.predicate
+    if isinstance(predicate, q.Not):
+        return replace(said, predicate=predicate.part)
+    return said if predicate is None else replace(said, predicate=q.Not(predicate))
+
+
+_AFTER = frozenset({"after", "below", "behind", "under", "underneath"})
+_BEFORE = frozenset({"before", "above", "ahead"})
+
+
+def positioned(clause: Clause) -> Iterator[Said]:
+    """`dimethicone after phenoxyethanol`, said of a label."""
+    for at, part in enumerate(clause.parts):
+        if not isinstance(part, Piece) or not (_AFTER | _BEFORE) & {*part.words}:
+            continue
+        way = _way(part)
+        pair = _neighbours(clause, at) if way else None
+        if pair is None:
+            continue
+        one, other = pair if way == "before" else (pair[1], pair[0])
+        acts = q.Precedes(one.term, other.term)
+        holders = [n for n in clause.nouns if n.has("product") and n not in pair]
+        used = clause.used(*pair, *holders[:1], verbs=[at, *clause.verbs("be")])
+        if holders:
+            said = stated(clause, replace(holders[0], quantity=None), acts, used)
+            yield replace(said, doubt=-0.5)
+        elif not clause.conditions():
+            kinds = [n for n in clause.nouns if n.has("kind") and n not in pair]
+            subject = kinds[0].term if kinds else q.Name("products")
+            used |= clause.used(*kinds[:1])
+            asked = q.Which(subject, acts)
+            yield Said(asked=asked, used=used, slot="subject", doubt=1.0)
+
+
+def _way(piece: Piece) -> str:
+    words = {*piece.words}
+    return "after" if words & _AFTER else "before" if words & _BEFORE else ""
+
+
+def _neighbours(clause: Clause, at: int) -> tuple[Noun, Noun] | None:
+    """The ingredients on both sides of a place, if there are two."""
+    before = [p for p in clause.parts[:at] if isinstance(p, Noun)]
+    after = [p for p in clause.parts[at + 1 :] if isinstance(p, Noun)]
+    if not before or not after:
+        return None
+    pair = before[-1], after[0]
+    listed = all(
+        n.has("ingredient", "class")
+        and not n.has("product", "kind", "wash", "water", "thing")
+        for n in pair
+    )
+    return pair if listed and not clause.verbs("clear", "stay", "leave") else None
