@@ -150,6 +150,7 @@ class ExtendedModel(Model):
         self._own = self._assertions.predicates().keys()
         self._tables = common._tables
         self._same: set[str] = set()
+        self._shares: dict[str, bool] = {}
 
     def predicates(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys([*self._common.predicates(), *self._own]))
@@ -181,6 +182,14 @@ class ExtendedModel(Model):
         if predicate not in self._relations and self._is_common(predicate):
             self._take_over([predicate])
         return super().relation(predicate)
+
+    def shares(self, predicate: str) -> bool:
+        """Whether a predicate, and all it is made from, is as in the common model."""
+        if predicate not in self._shares:
+            self.relation(predicate)
+            same = predicate in self._same and self._is_common(predicate)
+            self._shares[predicate] = same
+        return self._shares[predicate]
 
     def _take_over(self, predicates: Iterable[str]) -> bool:
         """Take predicates over from the common model, if that can evaluate them."""

@@ -98,6 +98,10 @@ class Model:
         """
         return self._assertions.find(predicate, tuple(args))
 
+    def shares(self, predicate: str) -> bool:
+        """Whether another model, which this one begins with, says all about it."""
+        return False
+
     def stage(self, predicate: str, args: Sequence[Term]) -> int | None:
         """The round of its component in which a fact was found; `None` if it fails.
 

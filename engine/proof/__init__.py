@@ -1,7 +1,7 @@
 """Proofs, their traces, and what can be asked of them; knows no word of any field."""
 
 DOORS = (
-    *("audit", "changes", "crux", "encode", "knowledge", "nearest", "nodes"),
+    *("audit", "changes", "crux", "encode", "kept", "knowledge", "nearest", "nodes"),
     *("obstacles", "origins", "proofs", "sentences", "slices", "supports"),
     *("suppose", "trace", "withdrawal"),
 )

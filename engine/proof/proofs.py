@@ -21,7 +21,7 @@ from itertools import count
 from typing import NamedTuple
 
 from abluent.engine.errors import EngineError
-from abluent.engine.logic.clauses import Rule
+from abluent.engine.logic.clauses import Atom, Rule
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.instances import (
     Collected,
@@ -42,12 +42,14 @@ from abluent.engine.proof.cone import (
     points_of,
 )
 from abluent.engine.proof.encode import canonical, rule_names, term_json
+from abluent.engine.proof.kept import Found, KeptProofs
 from abluent.engine.proof.nodes import (
     AbsenceNode,
     CollectionNode,
     ComparisonNode,
     ComputationNode,
     FactNode,
+    Ground,
     Member,
     Node,
     RuleNode,
@@ -172,15 +174,34 @@ class _Offer:
 
 
 class Prover:
-    """Finds best proofs in one model, and keeps what it finds."""
+    """Finds best proofs in one model, and keeps what it finds.
 
-    def __init__(self, model: Model) -> None:
+    Args:
+        model: the model.
+        shared: the prover of the model that this one shares facts with; it proves
+            those, for this model and for every other.
+        kept: proofs in this model that outlive it.
+    """
+
+    def __init__(
+        self,
+        model: Model,
+        shared: Prover | None = None,
+        kept: KeptProofs | None = None,
+    ) -> None:
         self.model = model
         self.cone = Cone(model)
         self.scale = Scale(model.program.standings)
-        self._names = rule_names(model.program)
+        self._shared = shared
+        self._kept = kept
         self._best: dict[Point, _Best] = {}
         self._nodes: dict[str, Node] = {}
+
+    @cached_property
+    def names(self) -> Mapping[tuple[str, Atom], str]:
+        """The names in a trace of the rules."""
+        shared = self._shared
+        return shared.names if shared else rule_names(self.model.program)
 
     def prove(self, predicate: str, args: Sequence[Term]) -> Proof:
         """The best proof that a fact holds.
@@ -213,6 +234,8 @@ class Prover:
     def _finish(self, goal: Point) -> None:
         """Find the best way to a goal and to every point below it."""
         readings = self._unfinished(goal)
+        if not readings:
+            return
         search = _Search(self)
         for point, reading in readings.items():
             search.enter(point, reading)
@@ -223,13 +246,51 @@ class Prover:
         waiting = [goal]
         while waiting:
             point = waiting.pop()
-            if point not in found and point not in self._best:
-                found[point] = self.cone.reading(point)
-                for needed in found[point].needed:
-                    waiting.extend(needed)
+            if point in found or point in self._best or self._known(point):
+                continue
+            found[point] = self.cone.reading(point)
+            for needed in found[point].needed:
+                waiting.extend(needed)
         return found
 
+    def _known(self, point: Point) -> bool:
+        """Whether the proof of a point is shared or kept; it is taken over then."""
+        if isinstance(point, Membership):
+            return False
+        best = None
+        if self._shared is not None and self.model.shares(point[0]):
+            best = self._shared.lend(point)
+        elif self._kept is not None:
+            found = self._kept.find(point)
+            best = found and _Best(*found.measure, self.node(found.key))
+        if best is not None:
+            self._best[point] = best
+        return best is not None
+
+    def lend(self, goal: Ground) -> _Best | None:
+        """The best way to a fact, for a prover that shares it; it is kept."""
+        best = self._best.get(goal)
+        if best is None and self.model.holds(*goal):
+            self._finish(goal)
+            best = self._best[goal]
+            if self._kept is not None and self._kept.find(goal) is None:
+                assert not isinstance(best.result, Member), "a fact is no membership"
+                nodes = [node for _, node in self._below(best.result)]
+                self._kept.add(goal, Found(best[:3], best.result.key), nodes)
+        return best
+
     # -- nodes ----------------------------------------------------------------------
+
+    def node(self, key: str) -> Node:
+        """The node of a name, found here or where it was kept."""
+        node = self._nodes.get(key)
+        if node is None and self._kept is not None:
+            node = self._kept.node(key)
+        if node is None:
+            assert self._shared is not None, "a node is found somewhere"
+            node = self._shared.node(key)
+        self._nodes[key] = node
+        return node
 
     def _keep(self, node: Node) -> Node:
         done = named(node)
@@ -242,7 +303,7 @@ class Prover:
             return self._keep(FactNode(way))
         keys = tuple(self._support(each, way).key for each in way.supports)
         if not isinstance(offer.point, Membership):
-            name = self._names[way.rule.id, way.rule.head]
+            name = self.names[way.rule.id, way.rule.head]
             return self._keep(RuleNode(way.rule, name, way.args, way.bindings, keys))
         groups = {name for name, _ in offer.point.groups}
         own = tuple(pair for pair in way.bindings if pair[0] not in groups)
@@ -284,11 +345,11 @@ class Prover:
         while stack:
             key, closing = stack.pop()
             if closing:
-                yield key, self._nodes[key]
+                yield key, self.node(key)
             elif key not in done:
                 done.add(key)
                 stack.append((key, True))
-                premises = reversed(self._nodes[key].premises)
+                premises = reversed(self.node(key).premises)
                 stack.extend((each, False) for each in premises)
 
 

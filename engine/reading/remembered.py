@@ -19,6 +19,9 @@ from abluent.engine.logic.term_data import from_plain, to_plain
 from abluent.engine.reading.readings import PartRead, Reading, ReadLabel
 
 _MOST = 64
+"""How many labels one run adds."""
+_KEPT = 256
+"""How many are kept; those that were not read for longest give way."""
 
 
 class RememberedLabels:
@@ -50,7 +53,8 @@ class RememberedLabels:
         """The label, read now or before; see `labels.label_facts`."""
         key = (product, kind, market, text)
         if key in self._known:
-            return self._from_plain(key, marshal.loads(self._known[key]))
+            packed = self._known[key] = self._known.pop(key)
+            return self._from_plain(key, marshal.loads(packed))
         # What reads is left out of a start in which every label was read before.
         from abluent.engine.reading.labels import label_facts  # noqa: PLC0415
 
@@ -58,7 +62,7 @@ class RememberedLabels:
         if self._cached and self._news < _MOST:
             self._news += 1
             self._known[key] = marshal.dumps(_to_plain(read))
-            while len(self._known) > _MOST:
+            while len(self._known) > _KEPT:
                 del self._known[next(iter(self._known))]
             self._cached.remember(self._known)
         return read

@@ -101,7 +101,7 @@ class Case:
     @cached_property
     def prover(self) -> Prover:
         """Finds the best proofs of this case, and keeps what it finds."""
-        return Prover(self.model)
+        return Prover(self.model, self.world.known.shared.prover)
 
     def _with(self, facts: Sequence[Fact]) -> Iterator[Fact]:
         """The facts given, and those of the base about every ingredient in them."""

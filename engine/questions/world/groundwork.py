@@ -16,6 +16,8 @@ from abluent.engine.logic.extended import CommonModel, ExtendedModel
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.terms import Term
+from abluent.engine.proof.kept import KeptProofs
+from abluent.engine.proof.proofs import Prover
 from abluent.engine.questions.world.settings import named_alone, setting_facts
 
 _MOST_WRITTEN = 20
@@ -36,15 +38,31 @@ class Common:
         self._base, self._program, self._apart = base, program, apart
         self.model = CommonModel(program, lambda: self.facts, self._find)
         self._cached: cache.Cached | None = None
+        self._kept_proofs: cache.Cached | None = None
         self._written = 0
         if base.cached is not None and program.stamps is not None:
             stamps = [program.stamps, cache.code_stamp("engine/questions")]
             self._cached = base.cached.beside("common", stamps)
+            more = [*stamps, cache.code_stamp("engine/proof")]
+            self._kept_proofs = base.cached.beside("proofs", more)
             found = self._cached.recall()
             if found is not None:
                 model, recipes = found
                 self.model.undump(model)
                 program.recipes.undump(recipes)
+
+    @cached_property
+    def prover(self) -> Prover:
+        """Finds the best proofs of what follows from the base alone."""
+        return Prover(self.model, kept=self._proofs)
+
+    @cached_property
+    def _proofs(self) -> KeptProofs:
+        kept = KeptProofs(self.model.program)
+        found = self._kept_proofs.recall() if self._kept_proofs else None
+        if found is not None:
+            kept.undump(found)
+        return kept
 
     @cached_property
     def facts(self) -> tuple[Fact, ...]:
@@ -70,6 +88,9 @@ class Common:
             self._written += 1
             recipes.grown = False
             self._cached.remember((self.model.dump(), recipes.dump()))
+        proofs = self.__dict__.get("_proofs")
+        if self._kept_proofs is not None and proofs is not None and proofs.grown:
+            self._kept_proofs.remember(proofs.dump())
 
     def _find(self, predicate: str, args: tuple[Term, ...]) -> tuple[Fact, ...]:
         """The assertions of a common fact, whose first term is what it is about."""
