@@ -210,6 +210,7 @@ class _Check:
             need(type(goal["row"]) is int, goal["root"], "has no number for its row")
             if goal["part"] is True:
                 need(goal["row"] == len(rows) - 1, goal["root"], "is not of this row")
+                self._shares(goal, said, rows[-1])
                 rows[-1].setdefault(goal["atom"][0], []).append(_beside(said, rows[-1]))
             else:
                 first = goal["part"] is False and goal["row"] == len(rows)
@@ -217,6 +218,12 @@ class _Check:
                 rows.append(said)
         same = canonical(self.trace["verdict"]) == canonical({"answers": rows})
         need(same, "verdict", self._off(rows))
+
+    def _shares(self, goal: Any, said: Any, row: Any) -> None:
+        """That a part of a row is about something that the row is about."""
+        called = self.trace["terms"].get(goal["atom"][0], ())
+        shared = [name for name in called if name in said and name in row]
+        need(shared, goal["root"], "is about nothing that its row is about")
 
     def _off(self, rows: Any) -> str:
         said = self.trace["verdict"].get("answers", ())

@@ -1,0 +1,1 @@
+"""Forgeries and faults in any number, by command: `python -m tests.fuzz`."""
