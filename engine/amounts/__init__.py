@@ -1,7 +1,7 @@
 """How much of each ingredient there can be, and what follows from amounts."""
 
 DOORS = (
-    *("bounded", "break_points", "certified", "charge_balance"),
+    *("bounded", "break_points", "certified", "charge_balance", "charges"),
     *("label_levels", "lawful", "levels"),
 )
 """The modules that other packages may import."""

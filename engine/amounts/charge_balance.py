@@ -13,7 +13,7 @@ That one charge ties up one opposite charge is the principle of the titrations o
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -21,9 +21,7 @@ from abluent.engine.amounts.bounded import Bounded, Form, Sought, bounds_of
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base import contract as c
 from abluent.engine.base.record import Record
-from abluent.engine.base.roles import Role
-from abluent.engine.base.store import Base
-from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.facts import Basis
 from abluent.engine.logic.terms import more
 
 _PROTON = Fraction("1.008")
@@ -60,17 +58,6 @@ def excess_bounds(label: LabelFacts, *, practice: bool = True) -> list[Bounded]:
     """
     sought = [excess_sought(label)]
     return bounds_of(label, sought, practice=practice, enough=is_decided)
-
-
-def has_both_charges(facts: Iterable[Fact], base: Base) -> bool:
-    """Whether a label lists something of either charge, so that they may meet."""
-    facts = tuple(facts)
-    listed = [str(f.args[2]) for f in facts if f.predicate == c.LINE]
-    opposed = {*base.terms(Role.NEGATIVE), *base.terms(Role.POSITIVE)}
-    charge = "".join(base.terms(Role.CHARGE))
-    signs = {base.record(each).link(charge) for each in listed if each in base}
-    signs |= {str(f.args[1]) for f in facts if f.predicate == charge}
-    return len(opposed) > 1 and signs >= opposed
 
 
 def is_decided(bounded: Bounded) -> bool:

@@ -53,8 +53,8 @@ class Program:
         made.stamps = self.stamps
         made.recipes, made.shapes = self.recipes, self.shapes
         made.looked_at = self.looked_at
-        if made.arities == self.arities:
-            made.sorts = self.sorts
+        if made.declarations.keys() <= self.arities.keys():
+            made.arities, made.sorts = self.arities, self.sorts
         return made
 
     @cached_property
@@ -134,14 +134,16 @@ class Program:
         """The program as tuples, texts and numbers, fit for `marshal`."""
         declared = tuple(self.declarations.values())
         parts = (self.rules, declared, self.standings, self.components)
-        return term_data.pack(parts), self.sorts
+        looked_at = [[*each] for each in self.looked_at]
+        return term_data.pack(parts), self.sorts, self.arities, looked_at
 
     @classmethod
     def undump(cls, data: Any) -> Program:
         """A program from what `dump` returned."""
-        packed, sorts = data
+        packed, sorts, arities, looked_at = data
         program = cls(*term_data.unpack(packed))
-        program.sorts = sorts
+        program.sorts, program.arities = sorts, arities
+        program.looked_at = tuple(map(frozenset, looked_at))
         return program
 
 

@@ -114,8 +114,8 @@ def _plain(node: Node, numbers: Mapping[int, int]) -> tuple[Any, ...]:
         fact = node.fact
         return 0, -1, fact.predicate, to_plain(fact.args), to_plain(tuple(fact.basis))
     if isinstance(node, RuleNode):
-        _, *fields, _ = node
-        return 1, numbers[id(node.rule)], *map(to_plain, fields)
+        parts = (node.name, node.args, node.bindings, node.premises)
+        return 1, numbers[id(node.rule)], *map(to_plain, parts)
     fields: list[Any] = [*node][:-1]
     if isinstance(node, CollectionNode):
         members = tuple(

@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, NamedTuple, TypeAlias
 
-from abluent.engine.amounts.charge_balance import excess_bounds, has_both_charges
+from abluent.engine.amounts.charge_balance import excess_bounds
+from abluent.engine.amounts.charges import has_both_charges
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base import contract as c
 from abluent.engine.base.store import Base

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.amounts.charges import has_both_charges
 from abluent.engine.base.contract import AMOUNT_BEARS_ON, LINE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.questions.world.known import Known
@@ -95,10 +96,6 @@ class Amounts:
         listed = {str(f.args[2]) for f in facts if f.predicate == LINE}
         if not self._labels.retyped.keys().isdisjoint(listed):
             return True
-        from abluent.engine.amounts.charge_balance import (  # noqa: PLC0415
-            has_both_charges,
-        )
-
         return has_both_charges(facts, self._known.base)
 
     def moved(self, labels: Labels, but: Collection[str]) -> Amounts:

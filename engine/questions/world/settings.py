@@ -18,6 +18,7 @@ from abluent.engine.logic.facts import Basis, Fact
 
 _BOUNDS = ("atLeast", "atMost")
 _SHARE = "shareLow"
+_ALWAYS = "alwaysOne"
 _WITHDRAWS = "withdraws"
 _THINGS = ("agent", "film", "exceptAgent", "exceptFilm")
 _BASIS = Basis(origin="the conditions of the base")
@@ -39,6 +40,8 @@ def special_facts(base: Base, stated: Collection[str]) -> Iterator[Fact]:
         stated: the conditions that are said to be the case.
     """
     reached = {wider for each in stated for wider in implied(base, each)}
+    if all(base.record(each).truth(_ALWAYS) for each in reached):
+        return
     usual = {each for setting in settings(base) for each in setting}
     special = sorted((reached & _asked_about(base)) - usual)
     if special:
@@ -72,7 +75,7 @@ def settings(base: Base) -> list[tuple[str, ...]]:
     aspects: dict[str, set[str]] = {}
     for condition in _asked_about(base):
         both = {condition, *base.record(condition).links("opposite")}
-        usual = {each for each in both if base.record(each).truth("alwaysOne")}
+        usual = {each for each in both if base.record(each).truth(_ALWAYS)}
         if usual:
             aspects.setdefault(aspect_of(base, condition)[0], set()).update(usual)
     return [*product(*(sorted(found) for _, found in sorted(aspects.items())))]
