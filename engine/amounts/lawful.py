@@ -43,6 +43,10 @@ class Unlawful(NamedTuple):
     in_part: bool = False
 
 
+_OTHER_LAW = ("LabelRule", "ContentLimit")
+"""What law says besides that a label may break."""
+
+
 class Lawful(NamedTuple):
     """What was found of one label, and under which law.
 
@@ -51,12 +55,14 @@ class Lawful(NamedTuple):
         market: the symbol of the market; `None` if nobody said where it is sold.
         found: what may not stand there, in order of place.
         elsewhere: ingredients that some market forbids, where none was named.
+        known: whether the base knows any law of that market.
     """
 
     on: str
     market: str | None
     found: tuple[Unlawful, ...]
     elsewhere: tuple[str, ...] = ()
+    known: bool = True
 
 
 def lawful(read: ReadLabel, base: Base, on: str = "") -> Lawful:
@@ -74,11 +80,14 @@ def lawful(read: ReadLabel, base: Base, on: str = "") -> Lawful:
     ]
     if facts.market is None:
         named = (i.symbol for i in facts.items if i.symbol and _named(i, bans, facts))
-        return Lawful(facts.on, None, (), tuple(dict.fromkeys(named)))
+        return Lawful(facts.on, None, (), tuple(dict.fromkeys(named)), known=False)
     rules = [*bans, *_Figures.of(base).limits]
     here = [e for e in rules if e.holds_in(facts.market) and _starts(e) <= facts.on]
     found = [told for item in facts.items for told in _against(item, here, facts)]
-    return Lawful(facts.on, facts.market, tuple(sorted(found)))
+    other = [base.record(e) for kind in _OTHER_LAW for e in base.instances(kind)]
+    every = [*(rule.record for rule in rules), *other]
+    known = any(facts.market in record.links("market") for record in every)
+    return Lawful(facts.on, facts.market, tuple(sorted(found)), known=known)
 
 
 def _starts(rule: _Figure) -> str:

@@ -1,8 +1,8 @@
 """The ontology as facts, names and rules: read, checked and cached."""
 
 DOORS = (
-    *("cache", "conditions", "contract", "files", "fold", "kinds", "matters"),
-    "phrases",
+    *("cache", "conditions", "contract", "countries", "files", "fold", "kinds"),
+    *("matters", "phrases"),
     *("record", "roles", "rulebook", "store", "turtle"),
 )
 """The modules that other packages may import."""

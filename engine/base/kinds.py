@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from abluent.engine.base.countries import country
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 
@@ -21,8 +22,21 @@ def cleaning_kinds(base: Base) -> frozenset[str]:
 
 
 def market(words: str, base: Base) -> str | None:
-    """The market that some words of the base mean, if they mean one."""
-    kinds = base.terms(Role.MARKET) if words else ()
+    """The market that some words mean: one of the base, or a country.
+
+    A country whose law the base knows is the market of that law; any other goes by its
+    name, and no law is known there.
+    """
+    if not words.strip():
+        return None
+    found = _market(words, base)
+    if found is None and (known := country(words)) is not None:
+        found = _market(known.name, base) or known.law or known.name
+    return found
+
+
+def _market(words: str, base: Base) -> str | None:
+    kinds = base.terms(Role.MARKET)
     return next(filter(None, (base.find_value(words, kind) for kind in kinds)), None)
 
 

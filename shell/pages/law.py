@@ -18,6 +18,8 @@ def law_page(law: Lawful, base: Base, width: int) -> str:
     if law.elsewhere:
         names = ", ".join(base.label(each) for each in law.elsewhere)
         told = [f"{names}: forbidden in some markets; the label names none."]
+    if law.market is not None and not law.known:
+        told = [f"no law of {base.label(str(law.market))} is known here."]
     lines = [wrapped(f"Law: {each}", width, "  ") for each in told]
     return "\n".join([*lines, wrapped(_LOCAL, width, "  ")] if lines else [])
 
@@ -27,6 +29,7 @@ def law_json(law: Lawful, base: Base) -> dict[str, Any]:
     return {
         "on": law.on,
         "market": law.market and base.label(law.market),
+        "law_known": law.known,
         "unlawful": [_plain(each, base) for each in law.found],
         "forbidden_elsewhere": [base.label(each) for each in law.elsewhere],
     }

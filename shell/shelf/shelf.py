@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
+from abluent.engine.base.countries import country, nearest
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import Record, aside, replace
 
@@ -149,7 +150,7 @@ class ShelfBuilder:
         if self._refuse(product, texts["text"], place):
             return
         kind = self._kind(texts["kind"], product, place)
-        market = texts["market"].strip()
+        market = self._market(texts["market"].strip(), product, place)
         self._labels[same_name(product)] = ShelfLabel(
             product, kind, market, texts["text"], extra, place=place, start=start
         )
@@ -191,6 +192,15 @@ class ShelfBuilder:
         what = f'"{product}" names no kind: taken as {kind}, {how}'
         self._notes.append(Problem(what, place))
         return kind
+
+    def _market(self, words: str, product: str, place: str) -> str:
+        if not words or country(words):
+            return words
+        what = f'"{product}" is sold in "{words}", which is no country known here'
+        self.fault(
+            Problem(what, place, f"read without a market; {_market_hint(words)}")
+        )
+        return ""
 
     def build(self) -> Shelf:
         """Return the shelf."""
@@ -259,11 +269,17 @@ def as_fields(label: ShelfLabel) -> dict[str, str]:
     }
 
 
+def _market_hint(words: str) -> str:
+    meant = nearest(words)
+    start = f"is it {meant}? " if meant else ""
+    return f"{start}name a country or its code, such as FR, or EU, or leave it out"
+
+
 def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel:
     """Return a label that can be shelved.
 
     Raises:
-        CommandError: the name or the text is empty, or the kind is none.
+        CommandError: the name or the text is empty, or the kind or the market is none.
     """
     name = " ".join(product.split())
     if not name:
@@ -280,4 +296,8 @@ def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel
                 hint=f"a kind is one of {', '.join([*KINDS, OTHER])}",
             )
         )
+    market = market.strip()
+    if market and not country(market):
+        what = f'"{market}" is no country known here'
+        raise CommandError(Problem(what, hint=_market_hint(market)))
     return ShelfLabel(name, known, market, text)

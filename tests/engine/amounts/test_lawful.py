@@ -6,6 +6,7 @@ import pytest
 from abluent.engine.amounts.lawful import Lawful, Unlawful, lawful
 from abluent.engine.base.store import Base
 from abluent.engine.reading.labels import label_facts
+from abluent.shell.pages.law import law_json, law_page
 
 TODAY = "2026-11-29"
 
@@ -110,3 +111,17 @@ def test_the_allergens_of_2005_are_bound(base: Base) -> None:
         assert set(rule.links("market")) == {"eu", "uk"}
         assert float(rule.number("low") or 0) == float(low)
         assert rule.text("inForceFrom") == "2005-03-11"
+
+
+def test_a_country_goes_under_its_law_or_under_none(base: Base) -> None:
+    """Members of the Union by name and code; no law of Japan is known or used."""
+    text = "Aqua, Sodium Laureth Sulfate, Zinc Pyrithione"
+    for each in ("France", "FR", "Deutschland"):
+        told = found(base, text, market=each)
+        assert (told.known, against(told)) == (True, [(3, "forbidden")])
+    japan = found(base, text, market="Japan")
+    assert (japan.market, japan.known, japan.found) == ("Japan", False, ())
+    assert found(base, text, market="US-NY").known
+    assert "no law of Japan is known here" in law_page(japan, base, 200)
+    assert law_json(japan, base)["market"] == "Japan"
+    assert law_json(japan, base)["law_known"] is False

@@ -14,8 +14,10 @@ from abluent.shell.shelf.by_path import open_shelf
 from abluent.shell.shelf.shelf import (
     ASPECTS,
     Shelf,
+    ShelfBuilder,
     ShelfLabel,
     as_fields,
+    checked_label,
     joined,
     kind_in_name,
     kind_of,
@@ -299,3 +301,19 @@ def test_shelves_are_joined_and_a_product_on_both_is_a_fault() -> None:
     assert [x.product for x in whole.labels] == ["Cove Cream", "Ebb"]
     assert whole.water == "hard"
     assert len(whole.problems) == 2
+
+
+def test_a_market_that_is_no_country_is_refused() -> None:
+    """On a shelf it is a fault, and the label is read without; alone it is an error."""
+    builder = ShelfBuilder("zork")
+    for name, market in (("One", "Germny"), ("Two", "Deutschland"), ("Three", "")):
+        builder.add(
+            {"product": name, "kind": "wash", "market": market, "text": "A"}, ""
+        )
+    shelf = builder.build()
+    assert [each.market for each in shelf.labels] == ["", "Deutschland", ""]
+    (problem,) = shelf.problems
+    assert '"Germny"' in problem.what
+    assert "is it Germany?" in (problem.hint or "")
+    with pytest.raises(CommandError, match="Narnia"):
+        checked_label("Zork", "wash", "Aqua", "Narnia")
