@@ -60,6 +60,7 @@ def query_acts(
             st.none() | terms,
             st.sampled_from(tree.Extent),
             circumstances,
+            st.integers(1, 3),
         ),
         st.builds(tree.Leaves, terms, circumstances),
         st.builds(
@@ -99,6 +100,9 @@ _compound_terms: st.SearchStrategy[tree.Term] = st.one_of(
     ),
 )
 _acts = query_acts(query_terms)
+_stated = st.lists(
+    st.sampled_from(spellings()["CIRCUMSTANCE"]), min_size=1, max_size=2, unique=True
+).map(tuple)
 _simple_predicates: st.SearchStrategy[tree.Predicate] = st.one_of(
     _acts,
     st.builds(tree.Is, query_terms),
@@ -107,6 +111,9 @@ _simple_predicates: st.SearchStrategy[tree.Predicate] = st.one_of(
     st.builds(tree.Resists, st.sampled_from(tree.Ease), query_terms),
     st.builds(tree.Outdoes, query_terms, query_terms),
     st.builds(tree.Precedes, query_terms, query_terms),
+    st.builds(tree.Resembles, query_terms),
+    st.builds(tree.Says, st.sampled_from(["silicone-free"]) | _ODD_NAMES.filter(bool)),
+    st.builds(tree.Shifts, st.sampled_from(tree.Ease), _stated, _stated),
     st.builds(
         tree.Stays,
         st.lists(
@@ -173,6 +180,9 @@ _plain_questions = st.one_of(
     st.builds(tree.Rank, query_terms, st.none() | query_terms),
     st.builds(tree.Define, query_terms),
     st.builds(tree.Compare, query_terms, st.none() | query_terms),
+    st.builds(tree.Compare, query_terms, lines=st.just(value=True)),
+    st.builds(tree.Unlawful, query_terms),
+    st.builds(tree.Conflicts, query_terms),
     _about,
 )
 _changes = st.one_of(

@@ -285,11 +285,29 @@ class Sayings:
         for part in parts:
             if isinstance(part, Stated):
                 details["circumstances"] = part.phrases
+            elif isinstance(part, Loose) and isinstance(part.value, int):
+                details["rounds"] = part.value
             elif isinstance(part, Loose):
                 source = part.value
             elif kind_of(part) in q.Extent.__members__:
                 details["extent"] = q.Extent[kind_of(part)]
         return q.Clears(_object(parts), source, span=span_of(parts), **details)
+
+    def rounds(self, parts: Parts) -> Loose:
+        count = whole(parts[1])
+        if count < 1:
+            raise Misread("A wash is taken once or more.", span_of(parts))
+        return Loose(count, span_of(parts))
+
+    def says(self, parts: Parts) -> q.Says:
+        return at(q.Says(unquote(parts[1])), parts)
+
+    def resembles(self, parts: Parts) -> q.Resembles:
+        return at(q.Resembles(parts[1]), parts)
+
+    def harder_there(self, parts: Parts) -> q.Shifts:
+        here, there = (part.phrases for part in parts if isinstance(part, Stated))
+        return at(q.Shifts(q.Ease[kind_of(parts[0])], here, there), parts)
 
     def from_(self, parts: Parts) -> Loose:
         return Loose(parts[1], span_of(parts))

@@ -146,6 +146,16 @@ class Questions:
     def compare(self, parts: Parts) -> q.Compare:
         return at(q.Compare(*nodes(parts)), parts)
 
+    def compare_lines(self, parts: Parts) -> q.Compare:
+        (things,) = nodes(parts)
+        return at(q.Compare(things, lines=True), parts)
+
+    def unlawful(self, parts: Parts) -> q.Unlawful:
+        return at(q.Unlawful(parts[1]), parts)
+
+    def conflicts(self, parts: Parts) -> q.Conflicts:
+        return at(q.Conflicts(parts[1].value.object), parts)
+
 
 class Matters:
     """Questions about an answer."""

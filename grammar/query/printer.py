@@ -69,7 +69,19 @@ def _define(node: q.Define) -> str:
 
 def _compare(node: q.Compare) -> str:
     film = f" for {term(node.film)}" if node.film else ""
-    return f"compare {term(node.things)}{film}"
+    lines = " line by line" if node.lines else ""
+    return f"compare {term(node.things)}{film}{lines}"
+
+
+def _unlawful(node: q.Unlawful) -> str:
+    return f"what may not stand in {term(node.things)}"
+
+
+def _conflicts(node: q.Conflicts) -> str:
+    scope = "on my shelf"
+    if not isinstance(node.things, q.Shelf):
+        scope = f"among {term(node.things)}"
+    return f"what conflicts {scope}"
 
 
 def _how_much(node: q.HowMuch) -> str:
@@ -214,4 +226,6 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.Define: _define,
     q.Compare: _compare,
     q.About: _about,
+    q.Unlawful: _unlawful,
+    q.Conflicts: _conflicts,
 }

@@ -8,7 +8,7 @@ open clause (`washes with sulfates`) is bracketed when more of the kind follows.
 from __future__ import annotations
 
 from enum import Enum
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from abluent.grammar.query import terms as q
 from abluent.grammar.query.wording import is_plural, level, name, quoted
@@ -18,7 +18,7 @@ _PRONOUNS = {
     q.Quantity.SOME: "anything",
     q.Quantity.NO: "nothing",
 }
-KINDS = (q.Is, q.Suffices, q.Differs, q.Resists, q.Named, q.Among)
+KINDS = (q.Is, q.Suffices, q.Differs, q.Resists, q.Shifts, q.Named, q.Among)
 """What is said with `is`."""
 
 
@@ -228,16 +228,20 @@ def _part(node: q.Predicate, form: Form) -> str:
             return f"{_be(form)} not {kind(inner)}"
         case q.Not(part=inner):
             return f"{_deny(form)} {_denied(inner)}"
-        case q.Is() | q.Suffices() | q.Differs() | q.Resists() | q.Named() | q.Among():
+        case _ if isinstance(node, KINDS):
             return f"{_be(form)} {kind(node)}"
-        case q.Stays() | q.Outdoes() | q.Precedes():
+        case q.Stays() | q.Outdoes() | q.Precedes() | q.Says() | q.Resembles():
             return _verb_phrase(node, form)
         case _:
             verb, detail = act(node, form)
             return " ".join(filter(None, (verb, term(node.object), detail)))
 
 
-def _verb_phrase(node: q.Stays | q.Outdoes | q.Precedes, form: Form) -> str:
+_PHRASES = (q.Outdoes, q.Precedes, q.Says, q.Resembles)
+_Phrase: TypeAlias = q.Stays | q.Outdoes | q.Precedes | q.Says | q.Resembles
+
+
+def _verb_phrase(node: _Phrase, form: Form) -> str:
     """A verb with two objects, or with none."""
     ending = "s" if form is Form.SINGULAR else ""
     match node:
@@ -247,6 +251,10 @@ def _verb_phrase(node: q.Stays | q.Outdoes | q.Precedes, form: Form) -> str:
             return f"clear{ending} {_inner(node.object)} better than {term(node.than)}"
         case q.Precedes():
             return f"contain{ending} {_inner(node.object)} before {term(node.other)}"
+        case q.Says():
+            return f"rightly say{ending} {quoted(node.text)}"
+        case q.Resembles():
+            return f"resemble{ending} {term(node.object)}"
 
 
 def _inner(node: q.Term) -> str:
@@ -282,10 +290,10 @@ def kind(node: q.Predicate) -> str:
             return f"{strength.value} than {term(object_)}"
         case q.Resists(way=way, object=object_):
             return f"{way.value} to clear than {term(object_)}"
-        case q.Named():
-            return _named(node)
-        case q.Among():
-            return _among(node)
+        case q.Shifts(way=way, here=here, there=there):
+            return f"{way.value} to clear {' '.join(here)} than {' '.join(there)}"
+        case q.Named() | q.Among():
+            return _named(node) if isinstance(node, q.Named) else _among(node)
         case _:
             raise ValueError(f"not said with `is`: {node}")
 
@@ -306,7 +314,9 @@ def act(node: q.Act, form: Form) -> tuple[str, str]:
     match node:
         case q.Clears():
             source = f"from {term(node.source)}" if node.source else ""
-            detail = " ".join(filter(None, (source, " ".join(node.circumstances))))
+            rounds = f"after {node.rounds} rounds" if node.rounds > 1 else ""
+            more = (source, " ".join(node.circumstances), rounds)
+            detail = " ".join(filter(None, more))
             return node.extent.value + ending, detail
         case q.Leaves():
             return f"leave{ending}", " ".join(node.circumstances)
@@ -324,7 +334,7 @@ def _relative(node: q.Predicate, plural: bool) -> str:
     """A clause on an object: one thing and no details, else in brackets."""
     form = Form.PLURAL if plural else Form.SINGULAR
     core = node.part if isinstance(node, q.Not) else node
-    if isinstance(core, q.Both | q.Either | q.Not | q.Outdoes | q.Precedes):
+    if isinstance(core, (q.Both, q.Either, q.Not, *_PHRASES)):
         return f"({said(node, form)})"
     if isinstance(core, q.Stays):
         text = said(node, form)

@@ -171,13 +171,22 @@ class Level(Node):
 class Clears(Node):
     """What a wash does to a film, or to all that `source` leaves.
 
-    `circumstances` are phrases of the language: `in hard water`, `on damaged hair`.
+    `circumstances` are phrases of the language: `in hard water`, `on damaged hair`;
+    `rounds` is how often the wash is taken one after the other.
+
+    Raises:
+        ValueError: it is taken less than once.
     """
 
     object: Term
     source: Term | None = None
     extent: Extent = Extent.FULLY
     circumstances: tuple[str, ...] = ()
+    rounds: int = 1
+
+    def check(self) -> None:
+        if self.rounds < 1:
+            raise ValueError("a wash is taken once or more")
 
 
 class Leaves(Node):
@@ -213,6 +222,26 @@ class Outdoes(Node):
 
     object: Term
     than: Term
+
+
+class Says(Node):
+    """What the pack of a product says of it is so: `rightly say "silicone-free"`.
+
+    Raises:
+        ValueError: there are no words, or a line break or loose spaces in them.
+    """
+
+    text: str
+
+    def check(self) -> None:
+        if not self.text or self.text != " ".join(self.text.split()):
+            raise ValueError(f"not what a pack says: {self.text!r}")
+
+
+class Resembles(Node):
+    """The label of the subject is nearly that of the object."""
+
+    object: Term
 
 
 class Hides(Node):
@@ -260,6 +289,24 @@ class Resists(Node):
 
     way: Ease
     object: Term
+
+
+class Shifts(Node):
+    """The subject is a film that is harder, or easier, to clear here than there.
+
+    `here` and `there` are phrases of the language: `on damaged hair`.
+
+    Raises:
+        ValueError: one of the two is not said.
+    """
+
+    way: Ease
+    here: tuple[str, ...]
+    there: tuple[str, ...]
+
+    def check(self) -> None:
+        if not self.here or not self.there:
+            raise ValueError("a condition is set against another")
 
 
 class Is(Node):
@@ -321,6 +368,9 @@ Predicate = (
     | Suffices
     | Differs
     | Resists
+    | Shifts
+    | Says
+    | Resembles
     | Is
     | Named
     | Among

@@ -36,8 +36,11 @@ from abluent.grammar.query.terms import (
     Predicate,
     Quantified,
     Quantity,
+    Resembles,
     Resists,
+    Says,
     Shelf,
+    Shifts,
     Stays,
     Strength,
     Such,
@@ -61,6 +64,7 @@ __all__ = [
     "Claim",
     "Clears",
     "Compare",
+    "Conflicts",
     "Contains",
     "Define",
     "Differs",
@@ -93,9 +97,12 @@ __all__ = [
     "Query",
     "Question",
     "Rank",
+    "Resembles",
     "Resists",
     "Save",
+    "Says",
     "Shelf",
+    "Shifts",
     "Statement",
     "Stays",
     "Strength",
@@ -105,6 +112,7 @@ __all__ = [
     "Term",
     "Thing",
     "Those",
+    "Unlawful",
     "What",
     "Whether",
     "Which",
@@ -129,6 +137,8 @@ class Order(Enum):
 
     MILDEST = "mildest first"
     STRONGEST = "strongest first"
+    HARDEST = "hardest first"
+    EASIEST = "easiest first"
 
 
 class Whether(Node):
@@ -235,10 +245,33 @@ class Rank(Node):
 
 
 class Compare(Node):
-    """Products side by side, for one film or for all they leave and clear."""
+    """Products side by side, for one film or for all they leave and clear.
+
+    `lines` sets two labels side by side, line by line.
+
+    Raises:
+        ValueError: lines are compared for a film.
+    """
 
     things: Term
     film: Term | None = None
+    lines: bool = False
+
+    def check(self) -> None:
+        if self.lines and self.film is not None:
+            raise ValueError("labels are compared line by line for no film")
+
+
+class Unlawful(Node):
+    """What law says against the lines of a label."""
+
+    things: Term
+
+
+class Conflicts(Node):
+    """Which of some products stand in each other's way."""
+
+    things: Term
 
 
 class Aspect(Enum):
@@ -318,6 +351,8 @@ Plain = (
     | Define
     | Compare
     | About
+    | Unlawful
+    | Conflicts
 )
 
 

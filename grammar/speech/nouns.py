@@ -381,10 +381,12 @@ def _counts_things(pieces: Sequence[Piece], at: int) -> bool:
     if at + 1 >= len(pieces) or not pieces[at].value.isdigit():
         return False
     after = pieces[at + 1]
+    if after.words[0] in _THINGS:
+        return True
     sense = after.sense
-    plural = sense is not None and sense.one and "class" in sense.kinds
-    said = sense is not None and after.words[-1].endswith("s") and plural
-    return after.words[0] in _THINGS or bool(said and "kind" not in sense.kinds)
+    if sense is None or not sense.one or not after.words[-1].endswith("s"):
+        return False
+    return "class" in sense.kinds and "kind" not in sense.kinds
 
 
 def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> bool:

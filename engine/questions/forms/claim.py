@@ -35,8 +35,11 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
-_OF_PRODUCTS = (q.Leaves, q.Contains, q.Hides, q.Differs, q.Outdoes, q.Precedes)
-_OF_FILMS = (q.Needs, q.Stays, q.Resists)
+_OF_PRODUCTS = (
+    *(q.Leaves, q.Contains, q.Hides, q.Differs, q.Outdoes, q.Precedes),
+    *(q.Says, q.Resembles),
+)
+_OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _PLAIN = q.Clears(q.Thing()).extent
 _LOOKED_AT = 40
 """How many things are judged by what they do to films at a time, which takes long, so
@@ -243,7 +246,8 @@ class _Claim:
         while isinstance(said, q.Not):
             said, flipped = said.part, not flipped
         extent = said.extent if isinstance(said, q.Clears) else _PLAIN
-        truth = reaches(verdict, extent)
+        rounds = said.rounds if isinstance(said, q.Clears) else 1
+        truth = reaches(verdict, extent, rounds)
         return truth if truth is None or not flipped else not truth
 
     def _for_some(self, judged: Judged) -> Judged:

@@ -40,6 +40,18 @@ def _remarks(world: World, name: str) -> list[str]:
     return told
 
 
+def beside(judge: Judge, items: Sequence[Item], said: q.Predicate) -> Iterator[str]:
+    """What belongs to a predicate: how a pack is read, what more rounds can do."""
+    core = said.part if isinstance(said, q.Not) else said
+    if isinstance(core, q.Says):
+        yield from judge.packs.notes(items, core)
+    if isinstance(core, q.Clears) and core.rounds > 1:
+        yield (
+            "The verdicts are of one round: what it takes each further one takes too, "
+            "and of what it leaves in part a further one may take the rest."
+        )
+
+
 # What only some answers need is imported for them: a plain question is to be
 # answered in a fifth of a second, imports included.
 

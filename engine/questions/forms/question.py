@@ -66,7 +66,9 @@ class _Asked:
             q.Rank: self._rank,
             q.Define: lambda each: define(judge, each.term, text),
             q.About: self._about,
-            q.Compare: lambda each: compare(judge, each, text),
+            q.Compare: self._compare,
+            q.Unlawful: self._unlawful,
+            q.Conflicts: self._conflicts,
             q.Let: self._let,
             q.Save: lambda each: self.answer(each.question),
             q.Suppose: self._suppose,
@@ -116,6 +118,23 @@ class _Asked:
         if query.film is None:
             return ranked(self.judge, query, self._text)
         return ranked_by_strength(self.judge, query, query.film, self._text)
+
+    def _compare(self, query: q.Compare) -> Answer:
+        if not query.lines:
+            return compare(self.judge, query, self._text)
+        from abluent.engine.questions.forms.lines import compare_lines  # noqa: PLC0415
+
+        return compare_lines(self.judge, query, self._text)
+
+    def _unlawful(self, query: q.Unlawful) -> Answer:
+        from abluent.engine.questions.forms.unlawful import unlawful  # noqa: PLC0415
+
+        return unlawful(self.judge, query, self._text)
+
+    def _conflicts(self, query: q.Conflicts) -> Answer:
+        from abluent.engine.questions.forms.conflicts import conflicts  # noqa: PLC0415
+
+        return conflicts(self.judge, query, self._text)
 
     def _about(self, query: q.About) -> Answer:
         from abluent.engine.questions.about.follow_up import About  # noqa: PLC0415

@@ -8,7 +8,7 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import row_phrase, verdicts_sentence
-from abluent.engine.questions.forms.notes import turning, unread
+from abluent.engine.questions.forms.notes import beside, turning, unread
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
@@ -32,6 +32,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     rows = tuple(row for item in items for row in judged[item].rows)
     truth = False if False in truths else None if None in truths else True
     notes = [*unread(judge, items, said.predicate), *turning(rows)]
+    notes += beside(judge, items, said.predicate)
     if not rows and isinstance(said.predicate, q.Clears):
         return _nothing_to_clear(judge, said.predicate, text, notes)
     deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
@@ -42,6 +43,8 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
         sentence = verb.sentence(said, truth, rows)
+    if isinstance(said.predicate, q.Shifts):
+        sentence = judge.contrasts.shift_sentence(said, truth, rows)
     return Answer(text, sentence, rows, notes=notes, members=items)
 
 
@@ -90,7 +93,7 @@ def place_of(said: q.Predicate | None) -> str:
     """Where the subject of a predicate is looked for first."""
     while isinstance(said, q.Not):
         said = said.part
-    about = q.Is | q.Named | q.Stays | q.Resists
+    about = q.Is | q.Named | q.Stays | q.Resists | q.Shifts
     return INGREDIENT if isinstance(said, about) else PRODUCT
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.forms.notes import left_else, unread
+from abluent.engine.questions.forms.notes import beside, left_else, unread
 from abluent.engine.questions.forms.sentences import (
     in_common,
     nearest_sentence,
@@ -32,10 +32,14 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         text: it in the language's own wording.
     """
     said = query.predicate
-    items = judge.terms.items(query.subject, place_of(said))
+    place = INGREDIENT if query.order in _EASE else place_of(said)
+    items = judge.terms.items(query.subject, place)
     if said is None:
         first = _ordered(judge, items, query)
         answer = named(judge.nouns, first, text)
+        if items and not first:
+            told = "Nothing here compares these by how they come off."
+            answer = replace(answer, sentence=told)
         return replace(answer, notes=_mind(judge, first, items, query))
     judged = judge.judge(items, said)
     true = [i for i in items if judged[i].truth]
@@ -48,6 +52,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, kept, said), *_mind(judge, kept, true, query)]
+    notes += beside(judge, kept, said)
     return Answer(text, sentence, rows, others, kept, notes)
 
 
@@ -112,7 +117,10 @@ def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answ
 def _mind(
     judge: Judge, kept: Sequence[Item], items: Sequence[Item], query: q.Which
 ) -> list[str]:
-    """What to mind of the mildest, where an order does not compare them all."""
+    """What to mind of the first, where an order does not compare them all."""
+    if query.order in _EASE:
+        _, mind = judge.contrasts.by_ease(items, _EASE[query.order])
+        return [mind] if mind else []
     if query.order is not q.Order.MILDEST or query.limit is None:
         return []
     rest = [item for item in items if item not in kept]
@@ -123,9 +131,16 @@ def _mind(
 def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:
     if query.order is q.Order.MILDEST:
         kept = judge.mildness.mildest(kept)
+    if query.order in _EASE:
+        first, _ = judge.contrasts.by_ease(kept, _EASE[query.order])
+        rest = [] if query.limit else [item for item in kept if item not in first]
+        kept = [*first, *rest]
     if query.order is q.Order.STRONGEST:
         kept = judge.strength.strongest(kept, _cleared(query.predicate))
     return kept[: query.limit]
+
+
+_EASE = {q.Order.HARDEST: q.Ease.HARDER, q.Order.EASIEST: q.Ease.EASIER}
 
 
 def _cleared(said: q.Predicate | None) -> q.Term | None:

@@ -6,17 +6,28 @@ more only where its least is above the other's most.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import permutations
 from typing import NamedTuple
 
+from abluent.engine.base.contract import REMARK_ON_LEFT
 from abluent.engine.base.roles import EFFECTS
+from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.mildness import laid_in_steps
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.query import tree as q
+
+_REMARKS = 2
+"""So many findings of a film are told beside whether a condition matters."""
+
+
+_MANY = 40
+"""Of more films than these only those on the labels of the shelf are put in order."""
 
 
 class _Tally(NamedTuple):
@@ -62,11 +73,7 @@ class Contrasts:
         keys = {each.key for each in others} | {
             film.key for mine in own.values() for film in mine
         }
-        washes = [wash.key for wash in self._terms.nouns.washes]
-        case = Case.of(self._terms.world, washes, sorted(keys))
-        by_film: dict[str, dict[str, Verdict]] = {}
-        for verdict in verdicts(case):
-            by_film.setdefault(verdict.film, {})[verdict.wash] = verdict
+        by_film = self._under_washes(sorted(keys))
         harder = said.way is q.Ease.HARDER
         return {
             item: _joined(
@@ -79,6 +86,90 @@ class Contrasts:
             )
             for item, mine in own.items()
         }
+
+    def shifts(self, items: Sequence[Item], said: q.Shifts) -> Judgements:
+        """Whether each film goes less easily under one condition than another."""
+        films = sorted({i.key for i in items if i.kind == INGREDIENT})
+        here = self._under_washes(films, said.here)
+        there = self._under_washes(films, said.there)
+        harder = said.way is q.Ease.HARDER
+        return {
+            item: _against(
+                {"there": there.get(item.key, {}), "here": here.get(item.key, {})},
+                "there",
+                "here",
+                harder=harder,
+            )
+            for item in items
+        }
+
+    def shift_sentence(
+        self, said: q.Statement, truth: bool | None, rows: Sequence[Row]
+    ) -> str:
+        """Whether films go less easily here than there, and what was found of it."""
+        assert isinstance(said.predicate, q.Shifts)
+        found = {row.film: row for row in rows if isinstance(row, Verdict)}
+        from abluent.grammar.query.printer import print_term  # noqa: PLC0415
+
+        names = print_term(said.subject)
+        here, there = map(" ".join, (said.predicate.here, said.predicate.there))
+        way = f"{said.predicate.way.value} to clear {here} than {there}"
+        if truth is None:
+            told = f"Open: whether {names} is {way}, no verdict on a wash here tells."
+        else:
+            head, no = ("Yes", "") if truth else ("No", "not ")
+            told = f"{head}: {names} is {no}{way}."
+        remarks = [*dict.fromkeys(self._found_of(list(found), said.predicate))]
+        return " ".join([told, *remarks[:_REMARKS]])
+
+    def _found_of(self, films: Sequence[str], said: q.Shifts) -> Iterator[str]:
+        """What was found of how much more or less is left here than otherwise."""
+        nouns, world = self._terms.nouns, self._terms.world
+        wanted = set(films)
+        holders = [i.key for i in nouns.all_products if wanted & nouns.on_label(i)]
+        for words in (said.here, said.there):
+            case = Case.of(world, sources=holders, stated=words)
+            for _, film, claim in case.model.match(REMARK_ON_LEFT, (None,) * 3):
+                record = world.base.record(str(claim))
+                if film in wanted and record.links("when"):
+                    yield f"Of how much is left: {record.text('statement')}"
+
+    def by_ease(self, items: Sequence[Item], way: q.Ease) -> tuple[list[Item], str]:
+        """Films by steps of how hard, or how easily, they go, and what to mind.
+
+        Those that nothing compares with another are left out; of very many, all that
+        stand on no label here.
+        """
+        own = {item.key: item for item in items if item.kind == INGREDIENT}
+        seen = self._terms.nouns.seen
+        if len(own) > _MANY and any(seen[key] for key in own):
+            own = {key: item for key, item in own.items() if seen[key]}
+        found = self._under_washes(list(own))
+        pairs = [
+            (one, other)
+            for one, other in permutations(own, 2)
+            if _against(found, other, one, harder=way is q.Ease.HARDER).truth
+        ]
+        laid = laid_in_steps(pairs, list(own))
+        told = [own[key] for step in laid.steps for key in step]
+        every = len(own) * (len(own) - 1) // 2
+        note = (
+            f"Of {len(own)} films {len(laid.pairs)} of {every} pairs compare by the "
+            "washes at hand; where "
+            "nothing compares two, which comes first says nothing."
+        )
+        return told, note if every else ""
+
+    def _under_washes(
+        self, films: Sequence[str], stated: Sequence[str] = ()
+    ) -> dict[str, dict[str, Verdict]]:
+        """The verdicts on films of each wash of the shelf, by film and wash."""
+        washes = [wash.key for wash in self._terms.nouns.washes]
+        case = Case.of(self._terms.world, washes, films, stated=stated)
+        by_film: dict[str, dict[str, Verdict]] = {}
+        for verdict in verdicts(case):
+            by_film.setdefault(verdict.film, {})[verdict.wash] = verdict
+        return by_film
 
 
 def _against(

@@ -22,7 +22,9 @@ from abluent.engine.questions.verbs.judgement import (
     any_of,
     negated,
 )
+from abluent.engine.questions.verbs.likeness import Likeness
 from abluent.engine.questions.verbs.mildness import Mildness
+from abluent.engine.questions.verbs.packs import Packs
 from abluent.engine.questions.verbs.places import Places
 from abluent.engine.questions.verbs.removal import Removal, is_no_wash
 from abluent.engine.questions.verbs.strength import Strength
@@ -43,6 +45,8 @@ class Judge:
         removal: what washes do.
         mildness: which wash is milder.
         strength: which wash takes more.
+        contrasts: which wash, and which film, is set above another.
+        packs: what packs say.
     """
 
     def __init__(self, nouns: Nouns, last: Sequence[Item] = ()) -> None:
@@ -52,6 +56,8 @@ class Judge:
         self.removal = Removal(self.terms)
         self.mildness = Mildness(self.terms, self.removal)
         self.strength = Strength(self.terms, self.removal)
+        self.contrasts = Contrasts(self.terms, self.removal)
+        self.packs = Packs(self.terms, self.judge)
 
     def judge(self, items: Sequence[Item], said: q.Predicate) -> Judgements:
         """Judge each of some things by one predicate."""
@@ -63,7 +69,7 @@ class Judge:
     @cached_property
     def _ways(self) -> Mapping[type[q.Node], _Way]:
         identity = Identity(self.terms)
-        contrasts = Contrasts(self.terms, self.removal)
+        contrasts = self.contrasts
         return {
             q.Clears: self.removal.clears,
             q.Suffices: self.removal.suffices,
@@ -75,6 +81,9 @@ class Judge:
             q.Stays: self.removal.stays,
             q.Outdoes: contrasts.outdoes,
             q.Resists: contrasts.resists,
+            q.Shifts: contrasts.shifts,
+            q.Says: self.packs.says,
+            q.Resembles: Likeness(self.terms).resembles,
             q.Precedes: Places(self.terms).precedes,
             q.Is: identity.is_a,
             q.Named: identity.named,

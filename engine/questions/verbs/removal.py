@@ -194,7 +194,7 @@ class Removal:
 
 def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
     """Whether enough of the films asked about are cleared, as far as is asked."""
-    truths = [reaches(verdict, said.extent) for verdict in found]
+    truths = [reaches(verdict, said.extent, said.rounds) for verdict in found]
     sure, unsure = truths.count(True), truths.count(None)
     if quantity(said) is q.Quantity.EVERY:
         return Judged(all_true(truths), tuple(found))
@@ -202,9 +202,15 @@ def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
     return Judged(least if least == most else None, tuple(found))
 
 
-def reaches(verdict: Verdict, extent: q.Extent) -> bool | None:
-    """Whether one verdict is what a `clear` of some extent asks for."""
+def reaches(verdict: Verdict, extent: q.Extent, rounds: int = 1) -> bool | None:
+    """Whether one verdict is what a `clear` of some extent asks for.
+
+    What a wash takes once it takes again, so that of several rounds the same is so at
+    least; what it leaves a part of may go with the next one.
+    """
     least, most = ENDS[verdict.role]
+    if rounds > 1 and most is Role.PART_OF_IT:
+        most = Role.ALL_OF_IT
     if extent is q.Extent.SURELY:
         return least is Role.ALL_OF_IT
     if extent is q.Extent.PERHAPS:

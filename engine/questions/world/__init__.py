@@ -1,4 +1,13 @@
 """The world that a question is asked in, and its case."""
 
-DOORS = ("alone", "case", "items", "labels", "nouns", "vocabulary", "world")
+DOORS = (
+    "alone",
+    "case",
+    "items",
+    "labels",
+    "nouns",
+    "pack_claims",
+    "vocabulary",
+    "world",
+)
 """The modules that other packages may import."""

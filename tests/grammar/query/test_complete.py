@@ -145,7 +145,7 @@ def test_every_word_of_a_question_was_offered(line: str) -> None:
         spelt = " ".join(word.text.lower().split())
         told = {offer.text for offer in offers.words}
         if word.kind in ("WORD", "QUOTED"):
-            named = before.endswith("named ") or offers.noun is not None
+            named = before.endswith(("named ", "say ")) or offers.noun is not None
             assert named, (before, word)
         elif word.kind not in ("NUMBER", "COMMA", "LPAR", "RPAR", "COLON", "PERCENT"):
             assert told & {spelt, *_other_forms(spelt)}, (before, word)

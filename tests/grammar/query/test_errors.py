@@ -132,7 +132,7 @@ def test_the_page_shows_place_expectation_and_a_way_out() -> None:
         '  compare "Tideline Wash" "Cove Wash"',
         "                          ^^^^^^^^^^^",
         "expected: `and`, `or`, `except`, `that`, the end of the question, a comma, "
-        "`for`, `named`",
+        "`for`, `line by line`",
         'Ask: compare "Tideline Wash" and "Cove Wash"',
     ]
 
