@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 try:
-    from abluent.engine.checking import follows, quantities, replay, reword
+    from abluent.engine.checking import foldings, follows, quantities, replay, reword
     from abluent.engine.checking.against import Against
     from abluent.engine.checking.kernel import (
         STATEMENT,
@@ -33,6 +33,7 @@ try:
         need,
     )
 except ImportError:  # run as a file by itself
+    import foldings  # type: ignore[import-not-found, no-redef]
     import follows  # type: ignore[import-not-found, no-redef]
     import quantities  # type: ignore[import-not-found, no-redef]
     import replay  # type: ignore[import-not-found, no-redef]
@@ -53,7 +54,7 @@ except ImportError:  # run as a file by itself
 FORMAT = "abluent-trace/3"
 TRACE_KEYS = (
     "format base question canonical verdict cautions goals program facts supposed "
-    "labels bounds sources names terms nodes digest"
+    "foldings labels bounds sources names terms nodes digest"
 )
 GOAL_KEYS = "atom holds root standing memory weakest row part"
 RULE_KEYS = "head body says exception standing memory sources"
@@ -65,9 +66,10 @@ MALFORMED = (
 HOLDS = f"""\
 What `holds` means
 {STATEMENT}
-Every row of the answer says what its goals show, and nothing else; every sentence says
-what its step does; every product named is there with its whole label; every interval
-follows from the list, the law and the figures in the trace.
+Every row of the answer says what its goals show, and nothing else; every folding means
+just the rows it names, and no row is in none; every sentence says what its step does;
+every product named is there with its whole label; every interval follows from the
+list, the law and the figures in the trace.
 By its own rules and facts: whether these are right is not looked at, nor the question,
 the cautions, nor how a label was read.
 By the base: rules, facts, readings, sources and words are those of the base, what is
@@ -131,6 +133,8 @@ class _Check:
         for test in reword.labels(trace):
             need(*test)
         for test in quantities.tests(trace, self.model):
+            need(*test)
+        for test in foldings.tests(trace, self.model):
             need(*test)
         self._sources()
         rest = {key: part for key, part in trace.items() if key != "digest"}

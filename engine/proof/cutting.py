@@ -46,6 +46,7 @@ def cut(
     proofs: Iterable[Proof],
     told: Iterable[Fact] = (),
     bounds: Sequence[Any] = (),
+    asks: Sequence[tuple[str, Sequence[Term | None]]] = (),
 ) -> Cut:
     """What some proofs need to be checked by themselves.
 
@@ -54,8 +55,9 @@ def cut(
         proofs: the proofs.
         told: facts that are there in any case.
         bounds: the entries that prove intervals, as `quantities` describes them.
+        asks: patterns that will be asked besides.
     """
-    cutting = _Cutting(prover, told, bounds)
+    cutting = _Cutting(prover, told, bounds, asks)
     for proof in proofs:
         cutting.show(proof)
     return cutting.finished()
@@ -63,9 +65,13 @@ def cut(
 
 class _Cutting:
     def __init__(
-        self, prover: Prover, told: Iterable[Fact], bounds: Sequence[Any]
+        self,
+        prover: Prover,
+        told: Iterable[Fact],
+        bounds: Sequence[Any],
+        asks: Sequence[tuple[str, Sequence[Term | None]]],
     ) -> None:
-        self._prover, self._bounds = prover, bounds
+        self._prover, self._bounds, self._asks = prover, bounds, asks
         self._rules, self._literals = _parsed(prover.model.program)
         self._facts: dict[Fact, None] = dict.fromkeys(told)
         self._nodes: dict[str, Node] = {}
@@ -103,6 +109,8 @@ class _Cutting:
                 follows.ask(replay.atom(atom_json(node.predicate, node.pattern)))
             elif isinstance(node, CollectionNode):
                 follows.collected(_collection(node))
+        for predicate, pattern in self._asks:
+            follows.ask(replay.atom(atom_json(predicate, pattern)))
         if bounds := self._shown_bounds():
             told = {
                 "facts": list(map(fact_json, self._facts)),

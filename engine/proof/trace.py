@@ -134,6 +134,22 @@ class Told:
 
 
 @dataclass(frozen=True, slots=True)
+class Folded:
+    """What the rows of an answer come to, told by classes.
+
+    Args:
+        content: the part of the trace.
+        asks: what is to be found anew: what each class held.
+    """
+
+    content: Json
+    asks: tuple[tuple[str, tuple[Term | None, ...]], ...] = ()
+
+
+NOTHING_FOLDED = Folded({"held": {}, "whole": [], "alone": {}, "said": []})
+
+
+@dataclass(frozen=True, slots=True)
 class Setting:
     """What an answer was found in.
 
@@ -147,6 +163,7 @@ class Setting:
         bounds: proofs of intervals, for every fact of the model that needs one.
         edition: the name and digest of the base.
         given: facts that come with the question, and belong to the trace in any case.
+        folded: what the rows come to.
     """
 
     citations: Mapping[str, str]
@@ -157,6 +174,7 @@ class Setting:
     bounds: Bounds = NO_BOUNDS
     edition: Mapping[str, str] = field(default_factory=lambda: NO_EDITION)
     given: tuple[Fact, ...] = ()
+    folded: Folded = NOTHING_FOLDED
 
 
 def build_trace(
@@ -182,7 +200,8 @@ def build_trace(
     nodes = {key: node for proof in proofs for key, node in proof.nodes.items()}
     told_facts = [f for label in setting.labels for f in label.facts]
     told_facts += (*setting.given, *setting.supposed.added, *setting.bounds.facts)
-    held = cut(prover, proofs, told_facts, setting.bounds.entries)
+    asks = setting.folded.asks
+    held = cut(prover, proofs, told_facts, setting.bounds.entries, asks)
     words = _Words(program, setting.naming)
     for term in (term for goal in goals for term in goal.args):
         words.term(term)
@@ -202,6 +221,7 @@ def build_trace(
             "added": _atoms(setting.supposed.added),
             "removed": _atoms(setting.supposed.removed),
         },
+        "foldings": setting.folded.content,
         "labels": [_label(each) for each in setting.labels],
         "bounds": list(held.bounds),
         "sources": _cited(

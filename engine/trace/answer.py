@@ -42,6 +42,7 @@ from abluent.engine.questions.world.nouns import UnknownName
 from abluent.engine.questions.world.world import Product, World
 from abluent.engine.reading.labels import label_facts
 from abluent.engine.trace.edition import edition
+from abluent.engine.trace.foldings import folded_part
 from abluent.grammar.common.errors import GrammarError
 
 # What the terms of a row's fact are called in the verdict of its trace.
@@ -236,6 +237,7 @@ def _trace(
         _bounds(case),
         edition(world),
         tuple(fact for fact in case.given if fact.basis.origin != LEVELS),
+        folded_part(rows),
     )
     return build_trace(case.prover, goals, told, setting)
 

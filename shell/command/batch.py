@@ -20,6 +20,8 @@ from pathlib import Path
 from abluent.engine.disk import write_file
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.folded_words import groups
+from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import all_rows, standing, title, verdict
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import visible
@@ -36,6 +38,7 @@ COLUMNS = (
     "disputed",
     "standing",
     "weakest step",
+    "group",
     "page",
     "not answered because",
 )
@@ -161,7 +164,8 @@ def cell(text: str) -> str:
 def _lines(question: str, answer: Answer, page: str) -> Iterator[Sequence[str]]:
     rows = list(all_rows(answer))
     if not rows:
-        yield question, answer.sentence, "", answer.claim, "", "", "", page, ""
+        yield question, answer.sentence, "", answer.claim, "", "", "", "", page, ""
+    group = groups(rows)
     for row in rows:
         found = isinstance(row, Verdict)
         yield (
@@ -172,6 +176,7 @@ def _lines(question: str, answer: Answer, page: str) -> Iterator[Sequence[str]]:
             "yes" if isinstance(row, Verdict) and row.disputed else "no" * found,
             standing(row),
             row.weakest[0] if row.weakest else "",
+            group[wash_key(row), film_key(row)] if isinstance(row, Verdict) else "",
             page,
             "",
         )

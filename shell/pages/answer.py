@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import LEVEL
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.account import numbered_sources
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.cautions import nearest_cautions
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
+from abluent.engine.questions.answers.folding import Folding
+from abluent.engine.questions.answers.group import grounds
 from abluent.engine.questions.answers.rows import (
     all_rows,
     named,
@@ -17,11 +21,12 @@ from abluent.engine.questions.answers.rows import (
     title,
 )
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.grammar.common.text import wrapped
+from abluent.grammar.common.text import as_sentence, wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 60
 FOLDED = 5  # on a screen; `--rows` lists what they stand for
+EXPLAINED = 2
 
 
 def answer_page(
@@ -88,9 +93,7 @@ class _Page:
             self.lines += _listed(rows, self.width, self.whole)
             return
         found = foldings(rows)
-        sizes = sorted((len(each.members) for each in found), reverse=True)
-        least = sizes[:FOLDED][-1]
-        shown = [each for each in found if len(each.members) >= least][:FOLDED]
+        shown = _largest(found)
         self.lines += [
             wrapped(each, self.width, "  ", "      ") for each in phrases(shown, found)
         ]
@@ -98,6 +101,12 @@ class _Page:
         if rest:
             count = sum(len(each.members) for each in rest)
             self.text(f"… and {count} more in {len(rest)} smaller groups")
+
+    def sources(self, base: Base, numbers: Mapping[str, int]) -> None:
+        """Print the works that steps cite by number."""
+        works = (f"[{n}] {short_citation(base, w)}" for w, n in numbers.items())
+        if numbers:
+            self.text(f"Sources: {'; '.join(works)}.")
 
     def finding(self, found: Finding, margin: str = "") -> None:
         """Print what was found out: its head, and its items below."""
@@ -108,6 +117,9 @@ class _Page:
 
 
 def _rows(page: _Page, answer: Answer) -> None:
+    if answer.why and many(answer.rows or answer.others):
+        _grouped(page, answer.rows or answer.others)
+        return
     if len(answer.rows) == 1 or answer.why:
         for row in answer.rows:
             if len(answer.rows) > 1:
@@ -125,6 +137,28 @@ def _rows(page: _Page, answer: Answer) -> None:
         if rows and heading and (answer.rows or not many(rows)):
             page.text(heading, "")
         page.rows(rows)
+
+
+def _grouped(page: _Page, rows: Sequence[Row]) -> None:
+    """Print why the largest foldings of many rows are so."""
+    found = foldings(rows)
+    shown = _largest(found)[:EXPLAINED]
+    for says, each in zip(phrases(shown, found), shown, strict=True):
+        page.lines.append(wrapped(as_sentence(says), page.width, ""))
+        steps = grounds(each)
+        numbers = numbered_sources(steps)
+        base, own = each.first.case.world.base, each.first.standing
+        page.numbered([step_words(base, step, numbers, own) for step in steps])
+        page.sources(base, numbers)
+    if len(found) > len(shown):
+        page.text(f"Told of {len(shown)} of {len(found)} groups; ask why of one.", "")
+
+
+def _largest(found: Sequence[Folding]) -> list[Folding]:
+    """The foldings that fit a screen: those of most rows, in their own order."""
+    sizes = sorted((len(each.members) for each in found), reverse=True)
+    least = sizes[:FOLDED][-1]
+    return [each for each in found if len(each.members) >= least][:FOLDED]
 
 
 def _listed(rows: Sequence[Row], width: int, whole: bool = False) -> Iterator[str]:
@@ -171,7 +205,6 @@ def _disputed(page: _Page, row: Row) -> None:
 def _accounted(page: _Page, row: Verdict) -> None:
     from abluent.engine.questions.answers.account import (
         account,
-        numbered_sources,
         turning,
     )
 
@@ -194,8 +227,4 @@ def _accounted(page: _Page, row: Verdict) -> None:
         if number and row.bounding:
             told += ": what stands higher and says otherwise would change it"
         page.text(f"{told}.")
-    if numbers:
-        works = "; ".join(
-            f"[{n}] {short_citation(base, w)}" for w, n in numbers.items()
-        )
-        page.text(f"Sources: {works}.")
+    page.sources(base, numbers)

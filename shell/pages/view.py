@@ -14,6 +14,7 @@ from abluent.engine.checking import checker
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import united
+from abluent.engine.questions.answers.folded_words import told
 from abluent.engine.questions.answers.rows import (
     all_rows,
     standing,
@@ -90,6 +91,7 @@ class PageView:
     understood: str
     word: str
     sentence: str
+    folded: Sequence[str]
     rows: Sequence[RowView]
     others: Sequence[tuple[str, str]]
     parts: Sequence[str]
@@ -125,6 +127,7 @@ def page_view(
         understood=answer.query if answer.query != question else "",
         word=_word(answer),
         sentence=answer.sentence,
+        folded=[text for part in (rows, answer.others) for text, _ in told(part)],
         rows=[row_view(row) for row in rows],
         others=[(title(row), standing(row)) for row in answer.others],
         parts=[part.sentence for part in answer.compared],

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.cautions import cautions
+from abluent.engine.questions.answers.folded_words import told
 from abluent.engine.questions.answers.rows import (
     all_rows,
     named,
@@ -64,7 +65,8 @@ def answer_card(answer: Answer, question: str, shape: str, day: str) -> Sheet:
         # One row is told by the answer itself; here is what it rests on.
         _reasons(sheet, rows[0].reasons[:-1], start, foot, small)
     else:
-        _rows(sheet, list(_lines([*rows, *answer.others])), start, foot, small)
+        lines = [line for part in (rows, answer.others) for line in _lines(part)]
+        _rows(sheet, lines, start, foot, small)
     return sheet
 
 
@@ -150,7 +152,9 @@ def _rows(
 
 
 def _lines(rows: Sequence[Row]) -> Iterator[_Line]:
-    for row in rows:
+    folded = told(rows)
+    yield from (_Line(text, row.role) for text, row in folded)
+    for row in () if folded else rows:
         if isinstance(row, Verdict):
             disputed = ", disputed" if row.disputed else ""
             said = f"{verdict(row)}{disputed}"

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from abluent.engine.base.roles import Role
 from abluent.engine.faults import CommandError, Problem
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.folded_words import alike, many
+from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import all_rows, named, verdict
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.pictures.sheet import (
@@ -82,16 +84,29 @@ def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
 
 
 def _grid(found: Sequence[Verdict]) -> _Grid:
-    cells = {}
+    cells: dict[tuple[str, str], Verdict] = {}
     for row in found:
         source = f" from {row.source}" if row.source else ""
         cells[row.wash, f"{named(row, row.film)}{source}"] = row
+    if many(found):
+        cells = _alike(found)
     washes = list(dict.fromkeys(wash for wash, _ in cells))
     films = list(dict.fromkeys(film for _, film in cells))
     if len(films) > len(washes):
         turned = {(film, wash): row for (wash, film), row in cells.items()}
         return _Grid(films, washes, turned)
     return _Grid(washes, films, cells)
+
+
+def _alike(found: Sequence[Verdict]) -> dict[tuple[str, str], Verdict]:
+    """Cells of washes and films that are alike in all of them, by their classes."""
+    rows = {(wash_key(row), film_key(row)): row for row in found}
+    return {
+        (wash, film): rows[one, other]
+        for wash, one in alike(found, 0)
+        for film, other in alike(found, 1)
+        if (one, other) in rows
+    }
 
 
 def _heads(

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.cautions import cautions
-from abluent.engine.questions.answers.folded_words import foldings, many, phrases
+from abluent.engine.questions.answers.folded_words import told
 from abluent.engine.questions.answers.rows import all_rows, cited, standing, title
 from abluent.grammar.common.text import escaped, one_line
 from abluent.shell.pages.answer import answer_page
@@ -30,9 +30,9 @@ class ShownAnswer(Answer):
     def _repr_markdown_(self) -> str:
         """Return the answer as Markdown: the sentence, the rows, their reasons."""
         lines = [f"**{escaped(self.sentence)}**", ""]
-        if many(self.rows):
-            lines += [f"- {escaped(each)}" for each in phrases(foldings(self.rows))]
-        else:
+        folded = told(self.rows) + told(self.others)
+        lines += [f"- {escaped(each)}" for each, _ in folded]
+        if not told(self.rows):
             lines += self._markdown_rows()
         lines += [f"\n{escaped(text)}" for text in self._remarks()]
         return "\n".join(lines) + "\n"
@@ -46,13 +46,14 @@ class ShownAnswer(Answer):
 
     def _repr_html_(self) -> str:
         """Return the answer as HTML without scripts, styles or links."""
-        if many(self.rows):
-            told = phrases(foldings(self.rows))
-            rows = "".join(f"<li>{_safe(each)}</li>" for each in told)
-        else:
-            rows = "".join(_html_row(self, row) for row in self.rows[:LISTED])
+        folded = told(self.rows)
+        lines = [f"<li>{_safe(text)}</li>" for text, _ in folded]
+        if not folded:
+            lines = [_html_row(self, row) for row in self.rows[:LISTED]]
+        lines += [f"<li>{_safe(text)}</li>" for text, _ in told(self.others)]
+        rows = "".join(lines)
         remarks = "".join(f"<p>{_safe(text)}</p>" for text in self._remarks())
-        over = "" if many(self.rows) else _more(self.rows)
+        over = "" if folded else _more(self.rows)
         more = f"<p>{over}</p>" if over else ""
         head = f"<p><strong>{_safe(self.sentence)}</strong></p>"
         return f"<div>{head}<ul>{rows}</ul>{more}{remarks}</div>"

@@ -7,6 +7,7 @@ DOORS = (
     "explained",
     "folded_words",
     "folding",
+    "group",
     "listing",
     "rows",
     "verdicts",

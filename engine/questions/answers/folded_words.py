@@ -11,9 +11,12 @@ from abluent.engine.questions.answers.folding import (
     Folding,
     Likeness,
     classes_among,
+    film_key,
     film_of,
     folded,
+    kinds_by,
     same_verdict,
+    wash_key,
 )
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
@@ -31,6 +34,59 @@ def many(rows: Sequence[Row]) -> bool:
 def foldings(rows: Iterable[Row], like: Likeness = same_verdict) -> tuple[Folding, ...]:
     """The verdicts among some rows, folded."""
     return folded([row for row in rows if isinstance(row, Verdict)], like)
+
+
+def told(rows: Sequence[Row]) -> list[tuple[str, Verdict]]:
+    """What many rows come to, a line for each folding with one row that it stands for.
+
+    Every face that has no room for the rows shows these; nothing where rows are few.
+    """
+    if not many(rows):
+        return []
+    found = foldings(rows)
+    return [(says, f.first) for says, f in zip(phrases(found), found, strict=True)]
+
+
+def groups(rows: Sequence[Row]) -> dict[tuple[str, str], str]:
+    """The line that stands for each of some verdicts, by its wash and film.
+
+    The keys are those of `folding`; a line that is shared by several is the first.
+    """
+    found = foldings(rows)
+    lines: dict[tuple[str, str], str] = {}
+    for says, each in zip(phrases(found), found, strict=True):
+        for row in each.members:
+            lines.setdefault((wash_key(row), film_key(row)), says)
+    return lines
+
+
+def alike(rows: Sequence[Verdict], side: int) -> list[tuple[str, str]]:
+    """The washes, or the films, of which all is the same, and one of each group.
+
+    Args:
+        rows: the verdicts, at least one.
+        side: 0 for washes, 1 for films.
+    """
+    base = rows[0].case.world.base
+    like: dict[str, dict[str, object]] = {}
+    for row in rows:
+        pair = wash_key(row), film_key(row)
+        like.setdefault(pair[side], {})[pair[1 - side]] = same_verdict(row)
+    groups: dict[frozenset[tuple[str, object]], list[str]] = {}
+    for key, verdicts in like.items():
+        groups.setdefault(frozenset(verdicts.items()), []).append(key)
+    classes = classes_among(base, list(like), kinds_by(rows), parts=side == 1)
+    describer = Describer(list(like), classes)
+
+    def name(key: str) -> str:
+        film, source = film_of(key)
+        shown = base.label(film) if film in base else film
+        return f"{shown} from {source}" if source else shown
+
+    return [
+        (described(base, describer.described(describer.mask(keys)), name), keys[0])
+        for keys in groups.values()
+    ]
 
 
 def phrases(

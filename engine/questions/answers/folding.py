@@ -2,24 +2,27 @@
 
 A `Folding` stands for every verdict of some washes on some films, all of which are
 alike. Both sides are described by classes of the base with exceptions, and everything
-so described was judged: a class of which a member was not asked about is not used,
-but where the question itself asks about a part of the base, such as the films that a
-shelf leaves; then classes mean what of them was looked at.
+so described was judged: a class of which a member was not asked about is not used.
+Only for films, where the question asks about a part of the base, such as those that a
+shelf leaves, classes mean what of them was looked at.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import NamedTuple, TypeAlias
 
+from abluent.engine.base.contract import ISA
 from abluent.engine.base.roles import VERDICTS
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.described import Describer, Term
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.alone import agent_of
+from abluent.engine.questions.world.case import Case
 
 Likeness: TypeAlias = Callable[[Verdict], tuple[object, ...]]
+KindsOf: TypeAlias = Callable[[str], list[str]]
 _MOST_SETS = 150
 """How many sets of films are tried as one side of a folding."""
 _BETWEEN = " from "
@@ -32,11 +35,14 @@ class Side(NamedTuple):
         terms: the classes and things, with what is left out.
         keys: the symbols or names that they mean.
         every: whether it is everything that was looked at on this side.
+        whole: the classes it names of which all that is known was looked at, each
+            with how many that are.
     """
 
     terms: tuple[Term, ...]
     keys: tuple[str, ...]
     every: bool
+    whole: Mapping[str, int]
 
 
 class Folding(NamedTuple):
@@ -95,8 +101,13 @@ class _Grid:
         self.like = {pair: like(row) for pair, row in self.rows.items()}
         washes = dict.fromkeys(wash for wash, _ in self.rows)
         films = dict.fromkeys(film for _, film in self.rows)
-        self.washes = Describer(list(washes), classes_among(base, list(washes)))
-        self.films = Describer(list(films), classes_among(base, list(films)))
+        kinds = kinds_by(rows)
+        self.whole_washes = classes_among(base, list(washes), kinds)
+        self.whole_films = classes_among(base, list(films), kinds)
+        self.washes = Describer(list(washes), self.whole_washes)
+        self.films = Describer(
+            list(films), classes_among(base, list(films), kinds, parts=True)
+        )
 
     def foldings(self) -> Iterator[Folding]:
         kinds = dict.fromkeys(self.like.values())
@@ -151,16 +162,24 @@ class _Grid:
     def _folding(
         self, washes: Sequence[Term], films: Sequence[Term], kind: tuple[object, ...]
     ) -> Folding:
-        one = _side(self.washes, washes)
-        other = _side(self.films, films)
+        one = _side(self.washes, washes, self.whole_washes.__contains__)
+        other = _side(self.films, films, self.whole_films.__contains__)
         pairs = [(wash, film) for wash in one.keys for film in other.keys]
         members = tuple(self.rows[pair] for pair in pairs)
         return Folding(members[0], one, other, members)
 
 
-def _side(describer: Describer, terms: Sequence[Term]) -> Side:
+def _side(
+    describer: Describer, terms: Sequence[Term], is_whole: Callable[[str], bool]
+) -> Side:
     meant = describer.meant(terms)
-    return Side(tuple(terms), tuple(describer.names(meant)), meant == describer.all)
+    whole = {
+        term.symbol: describer.meant([Term(term.symbol, True)]).bit_count()
+        for term in terms
+        if term.whole and is_whole(term.symbol)
+    }
+    every = meant == describer.all
+    return Side(tuple(terms), tuple(describer.names(meant)), every, whole)
 
 
 def _closed(sets: set[int]) -> list[int]:
@@ -191,20 +210,76 @@ def film_of(key: str) -> tuple[str, str]:
     return film, source
 
 
-def classes_among(base: Base, keys: Sequence[str]) -> dict[str, frozenset[str]]:
+def classes_among(
+    base: Base,
+    keys: Sequence[str],
+    kinds: KindsOf | None = None,
+    *,
+    parts: bool = False,
+) -> dict[str, frozenset[str]]:
     """The classes by which some things may be called, the narrowest first.
 
-    A class of which a member is not among the things is left out, unless the things
-    are a choice that no classes make up.
+    A class of which a member is not among the things is left out.
+
+    Args:
+        base: has the classes.
+        keys: the things, by the keys of a folding.
+        kinds: the classes of a symbol by what follows, where rules may add to those
+            that the base states.
+        parts: whether a class may mean what of it is among the things, where these
+            are a choice that no classes make up, such as what a shelf leaves.
     """
-    members: dict[str, set[str]] = {}
+    stated, members = Members(), Members()
     for key in keys:
         symbol = film_of(key)[0]
-        for kind in base.classes_of(symbol) if symbol in base else ():
-            members.setdefault(kind, set()).add(key)
-    sizes = {kind: len(base.instances(kind)) for kind in members}
-    whole = {k for k, found in members.items() if len(found) >= sizes[k] > 1}
+        if symbol in base:
+            own = base.classes_of(symbol)
+            stated.add(own, key)
+            members.add(kinds(symbol) if kinds else own, key)
+    whole = whole_among(base, stated, members)
     made_up = set().union(*(members[k] for k in whole)) if whole else set()
-    chosen = whole if made_up.issuperset(keys) else set(members)
-    ordered = sorted(chosen, key=lambda kind: (sizes[kind], kind))
+    chosen = set(members) if parts and not made_up.issuperset(keys) else whole
+    ordered = sorted(chosen, key=lambda kind: (len(members[kind]), kind))
     return {kind: frozenset(members[kind]) for kind in ordered}
+
+
+class Members(dict[str, set[str]]):
+    """Things by the classes that they belong to."""
+
+    def add(self, kinds: Iterable[str], key: str) -> None:
+        """Put a thing under each of its classes."""
+        for kind in kinds:
+            self.setdefault(kind, set()).add(key)
+
+
+def whole_among(base: Base, stated: Members, members: Members) -> set[str]:
+    """The classes of which every member is among some things.
+
+    Args:
+        base: knows all members that are stated.
+        stated: the things by their classes, as the base states them.
+        members: the same, as it follows; a class to which rules add members is whole
+            where a class above it is, to which they add none.
+    """
+    by_rule = {kind for kind in members if members[kind] != stated.get(kind)}
+    whole = {
+        kind
+        for kind, found in stated.items()
+        if kind not in by_rule and len(found) >= len(base.instances(kind)) > 1
+    }
+    return whole | {kind for kind in by_rule if whole & base.ancestors(kind)}
+
+
+def kinds_by(rows: Iterable[Verdict]) -> KindsOf:
+    """The classes of the washes and films of some rows, by what follows of them."""
+    model_of: dict[str, Case] = {}
+    for row in rows:
+        for key in (wash_key(row), row.film):
+            model_of.setdefault(key, row.case)
+
+    def kinds(symbol: str) -> list[str]:
+        case = model_of[symbol]
+        found = {str(kind) for _, kind in case.model.match(ISA, (symbol, None))}
+        return sorted(filter(case.world.base.is_class, found))
+
+    return kinds

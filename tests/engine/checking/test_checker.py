@@ -23,6 +23,7 @@ NEIGHBOURS = (
     "checker",
     "kernel",
     "follows",
+    "foldings",
     "against",
     "replay",
     "reword",
