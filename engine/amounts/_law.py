@@ -106,21 +106,32 @@ def _in_force(base: Base, market: str | None, on: str) -> list[_Figure]:
 
 
 def usual_levels(
-    base: Base, ingredients: Listed, market: str | None, kind: str
+    base: Base,
+    ingredients: Listed,
+    market: str | None,
+    kind: str,
+    places: Mapping[str, int] | None = None,
 ) -> list[Cap]:
     """What the trade usually puts in, which binds nobody.
 
-    Only figures that speak of the kind as a whole are given, and no single formulas.
+    Only figures that speak of the kind as a whole are given, and no single formulas;
+    of those that speak of one sort, such as a wash led by anionics, only where the
+    places on the label show that sort. `places` has them, as far as the order of the
+    list proves anything; the ingredients are taken to stand as given if left out.
     Where the base holds several ranges for the same ingredients, as
     it does for shampoos of different sorts, the label does not tell which is meant,
     and the range that holds them all is given.
     """
+    if places is None:
+        places = {each: at for at, each in enumerate(ingredients)}
     alike: dict[tuple[tuple[str, ...], bool, bool], list[_Figure]] = {}
     for usual in _Figures.of(base).usual:
         members = tuple(
             each for each, kinds in ingredients.items() if usual.names(each, kinds)
         )
-        if members and usual.holds_in(market) and kind in usual.usual_in:
+        if not members or not usual.holds_in(market) or kind not in usual.usual_in:
+            continue
+        if usual.is_of_sort(members, ingredients, places):
             key = (members, usual.together, usual.low is None)
             alike.setdefault(key, []).append(usual)
     return [
@@ -250,6 +261,27 @@ class _Figure:
     def usual_in(self) -> frozenset[str]:
         """The product kinds that a use level speaks of."""
         return frozenset(self.record.links("usualIn"))
+
+    def is_of_sort(
+        self, members: Sequence[str], listed: Listed, places: Mapping[str, int]
+    ) -> bool:
+        """Whether the places on a label show the sort of product that it speaks of."""
+        above = frozenset(self.record.links("usualAbove"))
+        below = frozenset(self.record.links("usualBelow"))
+        if not above and not below:
+            return True
+        if not all(each in places for each in listed):
+            return False
+        of_members = [places[each] for each in members]
+        rivals = [
+            places[e] for e, kinds in listed.items() if not above.isdisjoint(kinds)
+        ]
+        markers = [
+            places[e] for e, kinds in listed.items() if not below.isdisjoint(kinds)
+        ]
+        leads = not above or all(min(of_members) < each for each in rivals)
+        follows = not below or any(each < min(of_members) for each in markers)
+        return leads and follows
 
     @cached_property
     def preserves(self) -> bool:

@@ -19,6 +19,7 @@ _ENDINGS = {"freeBelow", "freeUpTo"}
 LIMIT = {
     *("type", "appliesTo", "high", "low", "unit", "market", "scope", "boundsSum"),
     *("bindsSomeGrades", "bindsPreservativeUse", "openToOtherUse", "usualIn"),
+    *("usualAbove", "usualBelow"),
 }
 """What is cited of a limit; `_SHARE` of the part that counts, `_MASS` of charges."""
 _SHARE = {"measures", "quantity", "low"}

@@ -6,12 +6,12 @@ levels too, and so that a checker can look at what they were worked out from.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from datetime import date
 from functools import cached_property
 
 from abluent.engine.amounts._law import Listed, legal_caps, line_rule, usual_levels
-from abluent.engine.amounts._rows import Item
+from abluent.engine.amounts._rows import Cap, Item
 from abluent.engine.amounts.levels import Levels, levels
 from abluent.engine.base import contract as c
 from abluent.engine.base.roles import Role
@@ -67,7 +67,9 @@ class LabelFacts:
         """The levels of its items; see `label_levels`."""
         base, kind, market = self.base, self.kind, self.market
         caps = legal_caps(base, self.listed, market, kind, self.on)
-        usual = usual_levels(base, self.listed, market, kind) if practice else ()
+        usual: Sequence[Cap] = ()
+        if practice:
+            usual = usual_levels(base, self.listed, market, kind, self.places)
         return levels(self.items, line_rule(base, market), caps, usual)
 
     @cached_property
@@ -75,6 +77,17 @@ class LabelFacts:
         """The ingredients, by symbol, in the order of the list, with their classes."""
         symbols = [item.symbol for item in self.items if item.symbol is not None]
         return {symbol: self._kinds(symbol) for symbol in symbols}
+
+    @cached_property
+    def places(self) -> Mapping[str, int]:
+        """The first place of each ingredient, if the list proves an order."""
+        if c.UNORDERED in self._by_name:
+            return {}
+        lines = self._by_name.get(c.LINE, ())
+        found: dict[str, int] = {}
+        for place, symbol in sorted((_place(f.args[1]), str(f.args[2])) for f in lines):
+            found.setdefault(symbol, place)
+        return found
 
     def _kinds(self, symbol: str) -> Collection[str]:
         """Every class of an ingredient: as asserted here, else as the base has it."""

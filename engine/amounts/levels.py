@@ -87,6 +87,11 @@ class Levels:
         self.items, self.rule, self.rows = items, rule, rows
         self.set_aside, self.caps = set_aside, caps
 
+    @property
+    def by_custom(self) -> bool:
+        """Whether what the trade usually puts in was taken to hold somewhere."""
+        return any(cap.basis.standing == "commonPractice" for cap in self.caps)
+
     @cached_property
     def levels(self) -> tuple[Level, ...]:
         """The level of every item, worked out when first needed."""

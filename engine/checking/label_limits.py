@@ -107,11 +107,13 @@ class Limits:
         if not sums and len(limit["shares"]) > 1:
             return False
         if kinds == {CUSTOM}:
-            return all(map(self._usual, records)) and all(
-                share == "1" and self._names(record, ingredient)
-                for ingredient, share in limit["shares"].items()
+            named = limit["shares"]
+            return all(
+                self._usual(record)
+                and self._is_of_sort(record, named)
+                and all(self._names(record, each) for each in named)
                 for record in records
-            )
+            ) and set(named.values()) == {"1"}
         return kinds == {LAW} and all(
             records[0] in self.binding(ingredient) and self._share_is(ingredient, share)
             for ingredient, share in limit["shares"].items()
@@ -160,6 +162,22 @@ class Limits:
         return not self._told.product_is("kind").isdisjoint(
             self._told.values("usualIn", record)
         )
+
+    def _is_of_sort(self, record: str, named: Any) -> bool:
+        """Whether the places on the label show the sort of product it speaks of."""
+        told = self._told
+        above, below = (told.values(e, record) for e in ("usualAbove", "usualBelow"))
+        if not above and not below:
+            return True
+        atoms = [fact["atom"] for fact in told.facts("line", told.product)]
+        lines = [(replay.value(place), each) for _, _, place, each in atoms]
+        first = min((at for at, each in lines if each in named), default=None)
+        if first is None or told.facts("unordered", told.product):
+            return False
+        before = [each for at, each in lines if at < first]
+        led = any(told.is_a(each, kind) for each in before for kind in above)
+        marked = any(told.is_a(each, kind) for each in before for kind in below)
+        return not led and (marked or not below)
 
     def _names(self, record: str, ingredient: str) -> bool:
         named = self._told.values("appliesTo", record)

@@ -145,14 +145,19 @@ def _print_label(session: Session, label: ShelfLabel, args: argparse.Namespace) 
         from abluent.shell.pages.law import law_json
 
         told = label_json(label, read, levels, base)
+        if args.practice:
+            told["by_custom"] = levels.by_custom
         print_json({**told, "law": law_json(law, base)})
     else:
-        from abluent.shell.pages.label import label_page
+        from abluent.grammar.common.text import wrapped
+        from abluent.shell.pages.label import NO_CUSTOM, label_page
         from abluent.shell.pages.law import law_page
 
         width, _ = reports.page_of(sys.stdout)
+        silent = args.practice and not levels.by_custom
         pages = (
             label_page(label, read, levels, base, width),
+            wrapped(NO_CUSTOM, width, "  ") if silent else "",
             law_page(law, base, width),
         )
         print("\n".join(filter(None, pages)))

@@ -78,6 +78,9 @@ def _cited(sources: Iterable[str], base: Base) -> str:
     return "; ".join(base.label(source).removesuffix(".") for source in sources)
 
 
+NO_CUSTOM = "Custom of the trade: nothing is known here of such a label."
+
+
 def label_page(
     label: ShelfLabel, read: ReadLabel, levels: Levels, base: Base, width: int
 ) -> str:

@@ -84,6 +84,7 @@ NAMES = st.lists(
             "Salicylic Acid",
             "Climbazole",
             "Dimethicone",
+            "Disodium EDTA",
             "Parfum",
             "Linalool",
             "CI 77891",
@@ -145,3 +146,23 @@ def test_what_contradicts_itself_is_set_aside_and_said_to_be() -> None:
         "Phenoxyethanol",
     ):
         assert faults(text, "wash", "EU", True) == [], text
+
+
+def test_a_custom_of_another_sort_of_product_is_refused() -> None:
+    """8 % of anionic surfactant is usual where they lead, and not below a betaine."""
+    usual = {
+        "t18-everyday-anionic": ["cocamidopropyl-betaine", "sodium-laureth-sulfate"],
+        "t29-edta": ["disodium-edta", "parfum"],
+    }
+    for record, lines in usual.items():
+        about = {each: BASE.classes_of(each) for each in lines}
+        named = next(e for e in lines if e not in {"parfum", "cocamidopropyl-betaine"})
+        cap = {"shares": {named: "1"}}
+        cap |= {e: str(BASE.record(record).number(e)) for e in ("low", "high")}
+        for order, holds in ((lines, False), (lines[::-1], True)):
+            facts = [Fact("line", ("product/p", n, e)) for n, e in enumerate(order, 1)]
+            facts += [Fact("kind", ("product/p", "wash"))]
+            facts += BASE.facts_about([record], LIMIT)
+            assert Limits(told(facts, about)).holds(record, cap) is holds
+            loose = [*facts, Fact("unordered", ("product/p",))]
+            assert not Limits(told(loose, about)).holds(record, cap)

@@ -152,6 +152,27 @@ def test_the_trade_has_ranges_and_no_single_formulas() -> None:
     assert {cap.basis.standing for cap in found} == {"commonPractice"}
 
 
+@pytest.mark.parametrize(
+    ("names", "counts"),
+    [
+        (("sodium-laureth-sulfate", "cocamidopropyl-betaine"), {"t18"}),
+        (("cocamidopropyl-betaine", "sodium-laureth-sulfate"), set()),
+        (("decyl-glucoside", "sodium-laureth-sulfate"), set()),
+        (("sodium-laureth-sulfate", "parfum", "disodium-edta"), {"t18", "t29"}),
+        (("sodium-laureth-sulfate", "disodium-edta", "parfum"), {"t18"}),
+    ],
+)
+def test_custom_depends_on_what_leads_a_label(
+    names: tuple[str, ...], counts: set[str]
+) -> None:
+    """T18 and T29: a betaine-led wash is not 8 % sulfate, nor a chelant a trace."""
+    found = usual_levels(BASE, listed(*names), "eu", "wash")
+    known = {name.split("-")[0] for cap in found for name in cap.name.split("+")}
+    assert known & {"t18", "t29"} == counts
+    loose = usual_levels(BASE, listed(*names), "eu", "wash", {})
+    assert not any(e.name.startswith(("t18", "t29")) for e in loose)
+
+
 def test_no_practice_for_a_kind_it_does_not_speak_of() -> None:
     """T25 and T27: a figure for conditioners or serums says nothing of a wash."""
     names = listed("sodium-laureth-sulfate", "dimethicone", "cetyl-alcohol")
