@@ -7,11 +7,14 @@ a wider condition that it implies. Nothing here knows any of them by name.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
+from abluent.grammar.query.words import also
 
 
 class ConditionError(EngineError):
@@ -42,6 +45,13 @@ def phrases(base: Base) -> tuple[str, ...]:
         if " " in phrase
     }
     return tuple(sorted(found))
+
+
+@contextmanager
+def speaking(base: Base) -> Iterator[None]:
+    """Let questions state the conditions of a base, in the phrases that it has."""
+    with also(phrases(base)):
+        yield
 
 
 def laid_over(
@@ -77,21 +87,72 @@ def aspects(base: Base) -> Mapping[str, Mapping[str, str]]:
     return found
 
 
-def in_note(base: Base, aspect: str, note: str) -> tuple[str, ...]:
-    """The conditions of one aspect that parts of a note begin with the words for.
+def by_words(base: Base, said: Mapping[str, str]) -> tuple[str, ...]:
+    """The conditions that some words state, each of the aspect it is given for.
 
-    The parts stand between commas: `bleached twice, fine` begins with `bleached`.
+    What is no word of its aspect is left as it is, for whoever looks it up.
     """
-    kind = base.term(Role.CONDITION)
-    found = []
-    for part in note.split(","):
-        words = part.split()
-        for length in range(len(words), 0, -1):
-            condition = base.find_value(" ".join(words[:length]), kind)
-            if condition and aspect_of(base, condition)[0] == aspect:
-                found.append(condition)
-                break
+    known = aspects(base)
+    return tuple(known.get(each, {}).get(word, word) for each, word in said.items())
+
+
+def in_line(base: Base, aspect: str, words: str) -> tuple[str, ...]:
+    """The conditions that a line such as `water is soft and warm` states.
+
+    The parts stand between commas and `and`, and each is a word for a condition of
+    that aspect, or said of it (`abl:saidOf`). Where the conditions are `abl:inNote`,
+    a part may go on after such a word or have none, as a note: `bleached twice, fine`.
+
+    Raises:
+        ConditionError: nothing of the base is an aspect of that name, or a part is
+            none of its words.
+    """
+    known = _of_aspect(base, aspect)
+    if not known:
+        told = ", ".join(f"`{each}`" for each in aspects(base))
+        raise ConditionError(f"`{aspect}` is nothing that is known of washing: {told}")
+    note = any(base.record(each).truth("inNote") for each in known)
+    found: list[str] = []
+    for part in _PARTS.split(words):
+        condition = _begun(base, part.split(), known, whole=not note)
+        if condition is not None:
+            found.append(condition)
+        elif not note:
+            told = ", ".join(f"`{aspect_of(base, each)[1]}`" for each in known)
+            raise ConditionError(f"{aspect} is one of {told}, not `{part}`")
     return tuple(dict.fromkeys(found))
+
+
+def is_note(base: Base, aspect: str) -> bool:
+    """Whether what is said of an aspect may be a longer note."""
+    return any(base.record(each).truth("inNote") for each in _of_aspect(base, aspect))
+
+
+_PARTS = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+")
+
+
+def _of_aspect(base: Base, aspect: str) -> list[str]:
+    kind = base.term(Role.CONDITION)
+    return [
+        each
+        for each in base.instances(kind)
+        if aspect in (aspect_of(base, each)[0], base.record(each).text("saidOf"))
+    ]
+
+
+def _begun(
+    base: Base, words: Sequence[str], known: Sequence[str], *, whole: bool
+) -> str | None:
+    """The condition whose word some words are, or begin with unless as a whole."""
+    for length in range(len(words), len(words) - 1 if whole else 0, -1):
+        start = " ".join(words[:length])
+        for each in known:
+            if aspect_of(base, each)[1] == start.casefold():
+                return each
+        condition = base.find_value(start, base.term(Role.CONDITION))
+        if condition in known:
+            return condition
+    return None
 
 
 def _named(base: Base, words: str) -> str:

@@ -15,6 +15,23 @@ def product_kind(words: str, base: Base) -> str:
     return kind or base.term(Role.OTHER_KIND)
 
 
+def kind_words(base: Base) -> list[tuple[str, ...]]:
+    """The words in which a shelf writes each kind, the ordinary wash first.
+
+    The first word of each is the one that is written. The other kind comes last. A
+    kind that has no `abl:word` is none that a shelf can be of.
+    """
+    first, last = base.term(Role.WASH), base.term(Role.OTHER_KIND)
+    kinds = base.instances(base.term(Role.PRODUCT_KIND))
+    ordered = [first, *(k for k in kinds if k not in (first, last)), last]
+    return [words for kind in ordered if (words := _words_of(base, kind))]
+
+
+def _words_of(base: Base, kind: str) -> tuple[str, ...]:
+    words = tuple(base.record(kind).texts("word"))
+    return tuple(sorted(words, key=lambda word: word != base.label(kind)))
+
+
 def cleaning_kinds(base: Base) -> frozenset[str]:
     """The kinds that are sold to clean."""
     kinds = base.instances(base.term(Role.PRODUCT_KIND))

@@ -20,7 +20,7 @@ from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
-from abluent.engine.base.conditions import ConditionError, in_note
+from abluent.engine.base.conditions import ConditionError, in_line
 from abluent.engine.base.contract import CONTESTED, LEAVES, USED_IN, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
@@ -115,15 +115,18 @@ def washes_of(world: World) -> list[str]:
 def washed_as(routine: ast.Routine, world: World) -> World:
     """The world under the conditions that a routine states, above those of the shelf.
 
-    What its water is counts, and of the note on its hair what begins with the word of
-    a condition: `bleached twice, fine`.
-
     Raises:
-        GrammarError: two of them exclude one another.
+        GrammarError: a line states none, or two of them exclude one another.
     """
-    hair = in_note(world.base, "hair", routine.hair)
+    stated: list[str] = []
+    for said in routine.washing:
+        try:
+            stated += in_line(world.base, said.aspect, said.words)
+        except ConditionError as error:
+            where = (routine.text, said.span)
+            raise GrammarError(str(error), *where, name=routine.place) from None
     try:
-        return world.under([*routine.water, *hair], "the routine")
+        return world.under(stated, "the routine")
     except ConditionError as error:
         raise GrammarError(f"{error}", hint="keep one of the two lines") from None
 

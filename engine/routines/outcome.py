@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from abluent.engine.base.conditions import aspect_of
 from abluent.engine.faults import CommandError, Problem, as_data
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.world.world import World
@@ -153,9 +152,3 @@ def conditions_of(routine: ast.Routine, world: World) -> Sequence[str]:
 def done(step: Step, world: World) -> str:
     """What a use does to a film, in words of the base: leaves it, or a verdict."""
     return world.base.label(world.base.term(step.does)) if step.does else "leaves"
-
-
-def water_of(routine: ast.Routine, world: World) -> str:
-    """The water a routine is washed in: its own, or the shelf's; may be empty."""
-    named = (aspect_of(world.base, each) for each in conditions_of(routine, world))
-    return " and ".join(word for aspect, word in named if aspect == "water")

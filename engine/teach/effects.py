@@ -81,8 +81,9 @@ def _cleans(world: World, name: str) -> bool:
 
 def _films(world: World, symbols: Iterable[str]) -> list[str]:
     base = world.base
-    known = [s for s in symbols if s in base and base.record(s).space == "ing"]
-    return [s for s in known if base.term(Role.FILM) in base.classes_of(s)]
+    film = base.term(Role.FILM)
+    known = [s for s in symbols if s in base and not base.is_class(s)]
+    return [s for s in known if film in base.classes_of(s)]
 
 
 def _chosen(world: World, names: Sequence[str], symbols: set[str]) -> list[str]:

@@ -14,7 +14,7 @@ from abluent.grammar.common.lalr import Stack, Stuck
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query.lex import Lexeme, lex
 from abluent.grammar.query.read import query_tables
-from abluent.grammar.query.words import spellings
+from abluent.grammar.query.words import CONDITION, spellings
 
 
 class NounKind(Enum):
@@ -55,7 +55,7 @@ _ASIDE = frozenset(
     "AT_MOST EXACTLY".split()
 )
 """Words that a name may follow whatever it is the name of."""
-_EACH_ITS_OWN = frozenset({"CIRCUMSTANCE"})
+_EACH_ITS_OWN = frozenset({CONDITION})
 _NAMING = frozenset("QUOTED WORD THING THOSE MY_SHELF RPAR".split())
 _OPENING = {'"': '"', "\u201c": "\u201d", "\u201e": "\u201c", "\xab": "\xbb"}
 

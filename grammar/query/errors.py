@@ -238,8 +238,11 @@ def expected(stack: Stack) -> tuple[str, ...]:
         wanted = nouns_at([stack])
         names = tuple(kind.value for kind in NounKind if kind in wanted)
         kinds = [kind for kind in kinds if kind not in ("WORD", "QUOTED")]
+    spelt = spellings()
     words = dict.fromkeys(
-        _NAMED.get(kind) or f"`{spellings()[kind][0]}`" for kind in kinds
+        _NAMED.get(kind) or f"`{spelt[kind][0]}`"
+        for kind in kinds
+        if kind in _NAMED or kind in spelt
     )
     return (*names, *words)[:_SHOWN]
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record
-from abluent.grammar.query.words import Phrase, phrases, plain
+from abluent.grammar.query.words import CONDITION, Phrase, phrases, plain
 
 # Quotes may be straight, curly or angled; a mark of another kind closes too where
 # a phone has put it. Written by number, because many of them look alike.
@@ -120,7 +120,7 @@ def _join(lexemes: list[Lexeme]) -> list[Lexeme]:
                 kind = "OR_ELSE" if kind == "OR" else "AND_ALSO"
             elif kind == "COMMA" and rest and rest[0].kind not in NOUNS:
                 continue
-            elif kind == "AND" and rest and rest[0].kind == "CIRCUMSTANCE":
+            elif kind == "AND" and rest and rest[0].kind == CONDITION:
                 continue
         joined.append(Lexeme(kind, lexeme.text, lexeme.start, lexeme.end))
     return joined

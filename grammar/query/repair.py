@@ -16,7 +16,7 @@ from itertools import count
 from abluent.grammar.common.lalr import Stack, Stuck
 from abluent.grammar.query.lex import Lexeme, lex
 from abluent.grammar.query.read import query_tables
-from abluent.grammar.query.words import spellings
+from abluent.grammar.query.words import CONDITION, spellings
 
 Words = tuple[Lexeme, ...]
 
@@ -135,12 +135,15 @@ def _respelt(words: Words, place: int) -> Iterator[tuple[float, Words]]:
         yield _SPELT, (*words[:place], new, *words[place + 1 :])
 
 
-@lru_cache(maxsize=256)
 def near_words(text: str) -> list[tuple[str, str]]:
     """The words of the language that look like a text: kind and spelling."""
-    typed = text.lower()
+    return _near(text.lower(), spellings().get(CONDITION, ()))
+
+
+@lru_cache(maxsize=256)
+def _near(typed: str, conditions: tuple[str, ...]) -> list[tuple[str, str]]:
     found = []
-    for kind, row in spellings().items():
+    for kind, row in {**spellings(), CONDITION: conditions}.items():
         for spelling in row:
             like = _likeness(typed, spelling)
             if like >= _LIKE:

@@ -1,7 +1,8 @@
 """The words of the query language, as they are spelt in `query.lark`.
 
 The spellings are read from the grammar itself, so that the reader, the printer,
-the messages and the completion share one list and nothing is written twice.
+the messages and the completion share one list and nothing is written twice. What
+states a condition is no word of the language and is handed in.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from abluent.grammar.common.packaged import packaged_text
 from abluent.grammar.common.record import Record
 
 _TERMINAL = re.compile(r"^([A-Z_]+): (\".*\"(?:\n +\| \".*\")*)$", re.MULTILINE)
-_CONDITION = "CIRCUMSTANCE"
+CONDITION = "CIRCUMSTANCE"
 """The kind of word that states under what circumstances hair is washed."""
 _SPELLING = re.compile(r'"([^"]*)"')
 
@@ -28,13 +29,36 @@ def grammar_text() -> str:
     return packaged_text(abluent.grammar.query, "query.lark")
 
 
-@lru_cache(maxsize=1)
+_MORE: ContextVar[tuple[str, ...]] = ContextVar("_MORE", default=())
+
+
+@contextmanager
+def also(conditions: Iterable[str]) -> Iterator[None]:
+    """Read some phrases as conditions: those of the base that questions are put to.
+
+    The language has a place for conditions and knows none; they are handed in.
+    """
+    token = _MORE.set(tuple(conditions))
+    try:
+        yield
+    finally:
+        _MORE.reset(token)
+
+
 def spellings() -> dict[str, tuple[str, ...]]:
     """For each kind of word its spellings; the first is the one to print."""
-    return {
+    return _spellings(_MORE.get())
+
+
+@lru_cache(maxsize=8)
+def _spellings(conditions: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    found = {
         kind: tuple(_SPELLING.findall(row))
         for kind, row in _TERMINAL.findall(grammar_text())
     }
+    if conditions:
+        found[CONDITION] = tuple(plain(each) for each in conditions)
+    return found
 
 
 class Phrase(Record):
@@ -44,35 +68,15 @@ class Phrase(Record):
     kind: str
 
 
-_MORE: ContextVar[tuple[str, ...]] = ContextVar("_MORE", default=())
-
-
-@contextmanager
-def also(conditions: Iterable[str]) -> Iterator[None]:
-    """Read more phrases as conditions, such as those of a user's own base.
-
-    The language knows the phrases that it lists; what else states a condition is
-    known elsewhere and handed in.
-    """
-    token = _MORE.set(tuple(conditions))
-    try:
-        yield
-    finally:
-        _MORE.reset(token)
-
-
 def phrases() -> dict[str, tuple[Phrase, ...]]:
     """All spellings under their first word, the longest first."""
     return _phrases(_MORE.get())
 
 
 @lru_cache(maxsize=8)
-def _phrases(more: tuple[str, ...]) -> dict[str, tuple[Phrase, ...]]:
+def _phrases(conditions: tuple[str, ...]) -> dict[str, tuple[Phrase, ...]]:
     found: dict[str, list[Phrase]] = {}
-    known = spellings()
-    own = tuple(plain(each) for each in more)
-    rows = {**known, _CONDITION: (*known[_CONDITION], *own)}
-    for kind, row in rows.items():
+    for kind, row in _spellings(conditions).items():
         for spelling in row:
             words = tuple(spelling.split())
             found.setdefault(words[0], []).append(Phrase(words, kind))
@@ -87,14 +91,19 @@ def plain(word: str) -> str:
     return word.lower().replace("\u2019", "'")
 
 
-@lru_cache(maxsize=1)
 def reserved() -> frozenset[str]:
     """The words that a name printed without quotes must not have.
 
     They begin a spelling, or could go on with one that is a word by itself, as
     `true` could after `is`.
     """
-    spelt = [phrase for row in _phrases(()).values() for phrase in row]
+    return _reserved(_MORE.get())
+
+
+@lru_cache(maxsize=8)
+def _reserved(conditions: tuple[str, ...]) -> frozenset[str]:
+    known = _phrases(conditions)
+    spelt = [phrase for row in known.values() for phrase in row]
     alone = {phrase.words[0] for phrase in spelt if len(phrase.words) == 1}
     following = [phrase.words[1:] for phrase in spelt if phrase.words[0] in alone]
-    return frozenset(_phrases(())).union(*following)
+    return frozenset(known).union(*following)

@@ -68,10 +68,10 @@ class Builder(Transformer[Token, Any]):
 
     FILMS = SOME = RUNNING = REST
 
-    def WATER(self, token: Token) -> str:
+    def ASPECT(self, token: Token) -> str:
         return token.lower()
 
-    VERDICT = AS = WATER
+    VERDICT = AS = ASPECT
 
     # -- the frame
 
@@ -102,11 +102,8 @@ class Builder(Transformer[Token, Any]):
             )
         return {"start": start, "days": days}
 
-    def water(self, parts: list[Any]) -> dict[str, Any]:
-        return {"water": tuple(dict.fromkeys(parts))}
-
-    def hair(self, parts: list[Any]) -> dict[str, Any]:
-        return {"hair": parts[0]}
+    def washing(self, parts: list[Any]) -> ast.Said:
+        return ast.Said(*parts, self._span)
 
     # -- uses
 

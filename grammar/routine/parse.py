@@ -26,7 +26,7 @@ _NAMED = {
     "ORDINAL": "`second`, `third` or `fourth`",
     "TIMES": "`once` or `twice`",
     "WEEKDAY": "a day such as Sunday",
-    "WATER": "`hard`, `soft`, `deionised`, `salt`, `warm` or `cold`",
+    "ASPECT": "how it is washed, such as `water is hard`",
     "BESIDE": "`after` or `before`",
     "UNIT": "`washes` or `days`",
     "VERDICT": "`partly clears` or `open`",
@@ -84,6 +84,7 @@ class _Gathered:
     def __init__(self) -> None:
         self.said: dict[str, Any] = {}
         self.uses: list[ast.UseLine] = []
+        self.washing: list[ast.Said] = []
         self.wants: list[ast.Want] = []
         self.begun = False
 
@@ -91,6 +92,11 @@ class _Gathered:
         self.begun = True
         if isinstance(statement, ast.UseLine):
             self.uses.append(statement)
+        elif isinstance(statement, ast.Said):
+            if any(each.aspect == statement.aspect for each in self.washing):
+                what = f"the {statement.aspect} was said before"
+                raise Misfit(f"{what}; leave one of the two")
+            self.washing.append(statement)
         elif isinstance(statement, Called):
             self.said["name"] = statement.name
         elif isinstance(statement, dict):
@@ -107,6 +113,7 @@ class _Gathered:
         )
         return ast.Routine(
             uses=tuple(self.uses),
+            washing=tuple(self.washing),
             wants=tuple(self.wants),
             counting=counting,
             text=text,
@@ -119,8 +126,6 @@ _SAID = {
     "start": "first day",
     "days": "length",
     "cycle": "length of the cycle",
-    "water": "water",
-    "hair": "note on the hair",
     "partly": "counting of `partly clears`",
     "open": "counting of `open`",
 }

@@ -28,10 +28,8 @@ def _lines(routine: ast.Routine) -> Iterator[str]:
         yield f"for {_length(routine.days)}"
     if routine.cycle:
         yield f"cycle of {_length(routine.cycle)}"
-    if routine.water:
-        yield f"water is {' and '.join(routine.water)}"
-    if routine.hair:
-        yield f"hair is {routine.hair}"
+    for said in routine.washing:
+        yield f"{said.aspect} is {said.words}"
     yield from map(print_use, routine.uses)
     if routine.counting.partly != ast.EITHER:
         yield f"count partly clears as {routine.counting.partly}"

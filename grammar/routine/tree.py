@@ -121,6 +121,19 @@ class Apart:
 
 Want = Clear | Only | AtMost | Apart
 
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How it is washed: `water is hard`, `hair is bleached twice, fine`.
+
+    Which aspects there are, and what the words mean, is not known here.
+    """
+
+    aspect: str
+    words: str
+    span: Span = field(default=NOWHERE, compare=False)
+
+
 CLEARING, NOTHING, EITHER = "clearing", "nothing", "either"
 
 
@@ -146,9 +159,7 @@ class Routine:
         start: the first day, if dates matter.
         days: how long it is looked at; nothing if it goes on for ever.
         cycle: after how many days it begins again, where that is said.
-        water: what the water is, in single words such as `hard` or `warm`; empty
-            where the shelf is to say.
-        hair: a note on the hair, kept as it is; conditions are read from it.
+        washing: how it is washed, as far as the shelf is not to say.
         wants: what a plan is to keep to.
         counting: what doubtful verdicts are counted as.
         text: the text it was read from.
@@ -160,8 +171,7 @@ class Routine:
     start: date | None = None
     days: int | None = None
     cycle: int | None = None
-    water: tuple[str, ...] = ()
-    hair: str = ""
+    washing: tuple[Said, ...] = ()
     wants: tuple[Want, ...] = ()
     counting: Counting = AS_TOLD
     text: str = field(default="", compare=False)

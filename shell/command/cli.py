@@ -18,6 +18,7 @@ from io import TextIOWrapper
 from abluent.shell.command.common_options import (
     Page,
     Subparsers,
+    add_aspects,
     add_json,
     add_knowledge,
     add_out,
@@ -51,7 +52,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     from abluent.shell.ground.reports import reported
 
     words = sys.argv[1:] if argv is None else list(argv)
-    args = _parser(words[0] if words else "").parse_args(words)
+    args = _parser(words).parse_args(words)
     often = gc.get_threshold()
     # A fifth of a short run was spent looking for garbage that is not there.
     gc.set_threshold(_OBJECTS)
@@ -84,8 +85,9 @@ def _print_version() -> int:
     return 0
 
 
-def _parser(first: str = "") -> argparse.ArgumentParser:
+def _parser(line: Sequence[str]) -> argparse.ArgumentParser:
     """The parser; if the first word is a command, it knows that command alone."""
+    first = line[0] if line else ""
     parser = argparse.ArgumentParser(
         "abluent",
         description="Reads hair-care labels: what products leave on hair, which "
@@ -107,6 +109,7 @@ def _parser(first: str = "") -> argparse.ArgumentParser:
     # Twenty commands take longer to describe than a question to be answered.
     for add in [adders[first]] if first in adders else adders.values():
         add(commands)
+    add_aspects([parser, *commands.choices.values()], line)
     return parser
 
 

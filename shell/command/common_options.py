@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import argparse
-from typing import TypeAlias
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, TypeAlias
 
 from abluent.shell.ground.reports import columns
-from abluent.shell.shelf.shelf import ASPECTS
 
-_ASPECT_HELP = {
-    "water": "the water it is washed with",
-    "hair": "the state of the hair",
-    "temperature": "how warm the water is",
-}
+if TYPE_CHECKING:
+    from abluent.engine.base.store import Base
 
 Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
@@ -53,19 +50,62 @@ def add_shelf(parser: argparse.ArgumentParser) -> None:
         metavar="PATH",
         help=".jsonl, .csv, .txt or a folder of .txt; may be given again",
     )
-    for aspect, words in ASPECTS.items():
-        parser.add_argument(
-            f"--{aspect}",
-            choices=words,
-            default=argparse.SUPPRESS,
-            help=f"{_ASPECT_HELP[aspect]}, in place of what the shelf says",
-        )
+
+
+_HOW = "how:"
+"""What the destinations of options begin with that say how hair is washed."""
+
+
+def add_aspects(
+    parsers: Sequence[argparse.ArgumentParser], line: Sequence[str]
+) -> None:
+    """Let parsers that know shelves know each aspect of washing that the base has.
+
+    Only a line that names an option of another name, or asks for help, has to wait
+    until the base is read for it.
+    """
+    known = {option for each in parsers for option in each._option_string_actions}
+    named = {word.partition("=")[0] for word in line if word.startswith("--")}
+    if not (named - known - {"--"} or {"-h", "--help"}.intersection(line)):
+        return
+    from abluent.engine.base.conditions import aspects
+
+    found = aspects(_base_of(line))
+    for parser in parsers:
+        if "--shelf" in parser._option_string_actions:
+            for aspect, words in found.items():
+                _add_aspect(parser, aspect, tuple(words))
+
+
+def _add_aspect(
+    parser: argparse.ArgumentParser, aspect: str, words: Sequence[str]
+) -> None:
+    parser.add_argument(
+        f"--{aspect}",
+        dest=f"{_HOW}{aspect}",
+        choices=words,
+        default=argparse.SUPPRESS,
+        help="how it is washed, in place of what the shelf says",
+    )
+
+
+def _base_of(line: Sequence[str]) -> Base:
+    """The base that a line is put to, its own knowledge over it."""
+    from abluent.shell.session.session import Session
+    from abluent.shell.shelf.shelf import Shelf
+
+    own = [
+        word.partition("=")[2] or after
+        for word, after in zip(line, [*line[1:], ""], strict=True)
+        if word.partition("=")[0] == "--knowledge"
+    ]
+    return Session(Shelf("", ()), own).words_base()
 
 
 def conditions_of(args: argparse.Namespace) -> dict[str, str]:
     """Return what the options say of how hair is washed, by aspect."""
-    said = {aspect: getattr(args, aspect, None) for aspect in ASPECTS}
-    return {aspect: word for aspect, word in said.items() if word}
+    said = vars(args).items()
+    return {key.removeprefix(_HOW): word for key, word in said if key.startswith(_HOW)}
 
 
 def add_practice(parser: argparse.ArgumentParser) -> None:

@@ -13,7 +13,6 @@ from abluent.engine.routines.outcome import (
     PlannedWithReasons,
     conditions_of,
     done,
-    water_of,
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
@@ -105,8 +104,7 @@ def _head(routine: ast.Routine, days: Schedule, world: World) -> dict[str, Any]:
         "days": days.days,
         "turns": days.turns,
         "start": days.start.isoformat() if days.start else None,
-        "water": water_of(routine, world),
-        "hair": routine.hair,
+        "said": {said.aspect: said.words for said in routine.washing},
         "conditions": [
             world.base.label(each) for each in conditions_of(routine, world)
         ],

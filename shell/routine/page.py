@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine.base.conditions import in_note
+from abluent.engine.base.conditions import in_line, is_note
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import united
@@ -115,10 +115,12 @@ class _Page:
         told = f"{days.days} days{', over and over' if days.turns else ''}"
         told += "".join(f", {self.world.base.label(each)}" for each in under)
         self.text(f"{routine.name}: {told}" if routine.name else told.capitalize(), "")
-        if routine.hair:
-            read = in_note(self.world.base, "hair", routine.hair)
-            taken = "; ".join(map(self.world.base.label, read)) or "a note"
-            self.text(f"Hair: {routine.hair} ({taken}).")
+        base = self.world.base
+        for said in routine.washing:
+            if is_note(base, said.aspect):
+                read = in_line(base, said.aspect, said.words)
+                taken = "; ".join(map(base.label, read)) or "a note"
+                self.text(f"{said.aspect.capitalize()}: {said.words} ({taken}).")
 
     # -- accounts
 

@@ -104,10 +104,14 @@ def _joined(routine: ast.Routine, more: ast.Routine) -> ast.Routine:
         start=more.start or routine.start,
         days=more.days or routine.days,
         cycle=more.cycle or routine.cycle,
-        water=more.water or routine.water,
-        hair=more.hair or routine.hair,
+        washing=_washing(routine, more),
         counting=routine.counting if as_told else more.counting,
     )
+
+
+def _washing(routine: ast.Routine, more: ast.Routine) -> tuple[ast.Said, ...]:
+    said = {each.aspect: each for each in routine.washing}
+    return tuple((said | {each.aspect: each for each in more.washing}).values())
 
 
 def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:

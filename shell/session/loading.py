@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.conditions import by_words
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world.labels import Labels, Product
@@ -12,6 +13,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.reading.readings import ReadLabel
 from abluent.engine.teach.layer import of_kind
 from abluent.shell.shelf.shelf import Shelf
+from abluent.shell.shelf.words import installed
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -40,6 +42,7 @@ def load_world(
     shelf: Shelf,
     knowledge: Sequence[Path] = (),
     watch: Callable[[], None] | None = None,
+    base: Base | None = None,
 ) -> World:
     """Bring the base, its rules and a shelf together.
 
@@ -47,23 +50,36 @@ def load_world(
         shelf: the products.
         knowledge: the user's own Turtle and rule files, or folders of them.
         watch: called for each label that is about to be read.
+        base: what is known, where it was read already.
 
     Raises:
         CommandError: one of the user's files is not there, or is neither.
         BaseError: a file of the base cannot be read, or is refused.
         ProgramError: a rule is refused.
     """
-    base = Base.load(of_kind(knowledge, ".ttl"))
+    base = base or load_base(knowledge)
     program = load_rulebook(of_kind(knowledge, ".rules"))
-    world = World(base, program, products(shelf), shelf.stated)
+    world = World(base, program, products(shelf), by_words(base, shelf.conditions))
     if watch is None:
         return world
     return world.with_labels(WatchedLabels(base, world.products, watch))
 
 
+def load_base(knowledge: Sequence[Path] = ()) -> Base:
+    """Read the base, and the user's own Turtle files over it.
+
+    Raises:
+        CommandError: one of the user's files is not there, or is of no known kind.
+        BaseError: a file cannot be read, or is refused.
+    """
+    layers = of_kind(knowledge, ".ttl")
+    return Base.load(layers) if layers else installed()
+
+
 def moved(world: World, shelf: Shelf) -> World:
     """Return a world with the same base and rules, on another shelf."""
-    made = World(world.base, world.program, products(shelf), shelf.stated)
+    said = by_words(world.base, shelf.conditions)
+    made = World(world.base, world.program, products(shelf), said)
     made.amounts.practice = world.amounts.practice
     return made
 

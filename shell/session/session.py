@@ -18,7 +18,8 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.shell.shelf.by_name import own_named, shelves_named
 from abluent.shell.shelf.current import OWN, CurrentShelf
-from abluent.shell.shelf.shelf import OTHER, Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf.words import knowing
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
     from abluent.engine.amounts.lawful import Lawful
     from abluent.engine.amounts.levels import Levels
+    from abluent.engine.base.store import Base
     from abluent.engine.questions.answers.answer import Answer
     from abluent.engine.questions.world.items import Item
     from abluent.engine.questions.world.vocabulary import Vocabulary
@@ -61,6 +63,7 @@ class Session(CurrentShelf):
         say otherwise before the first question."""
         self.watch: Callable[[], None] | None = None
         """Called for each label that is about to be read, once it is set."""
+        self._base: Base | None = None
         self._world: World | None = None
         self._last: Answer | None = None
         self._typed = ""
@@ -93,11 +96,13 @@ class Session(CurrentShelf):
             DataError: one cannot be read at all. Faults of single products are in
                 `shelf.problems`; the other products are there.
         """
-        mine = own_named(OWN) if own and not shelves else None
-        if mine is None:
-            return cls(shelves_named(shelves, conditions), knowledge, taught=taught)
-        session = cls(mine.load(), knowledge, taught=taught)
-        session._own = mine
+        session = cls(Shelf("", ()), knowledge, taught=taught)
+        with knowing(session.words_base):
+            mine = own_named(OWN) if own and not shelves else None
+            if mine is None:
+                session._shelf = shelves_named(shelves, conditions)
+            else:
+                session._shelf, session._own = mine.load(), mine
         return session
 
     # -- what is known --------------------------------------------------------
@@ -129,7 +134,7 @@ class Session(CurrentShelf):
             DataError: the layer was changed since, or cannot be written.
         """
         kept = self.layer.keep(weighed.trial.parts, weighed.seen)
-        self._world = None
+        self._world = self._base = None
         return kept
 
     def untaught(self, word: str = "") -> tuple[Taught, Path]:
@@ -145,7 +150,7 @@ class Session(CurrentShelf):
         addition = layer.find(word)
         still_stands(layer, addition, self._knowledge)
         aside = layer.take_back(addition)
-        self._world = None
+        self._world = self._base = None
         return addition, aside
 
     # -- questions ------------------------------------------------------------
@@ -162,14 +167,51 @@ class Session(CurrentShelf):
             from abluent.engine.errors import EngineError
             from abluent.shell.session.loading import load_world
 
+            base, layers = self.base, self.layers()
             try:
-                self._world = load_world(self._shelf, self.layers(), self.watch)
+                self._world = load_world(self._shelf, layers, self.watch, base)
             except EngineError as error:
-                from abluent.engine.teach.addition import blamed
-
-                raise blamed(error, self.layer) from error
+                raise self._blamed(error) from error
             self._world.amounts.practice = self.practice
         return self._world
+
+    @property
+    def base(self) -> Base:
+        """What is known, read when first needed: the base and what lies over it.
+
+        Raises:
+            EngineError: the base or the user's own is refused.
+            DataError: so is what was taught.
+        """
+        if self._base is None:
+            from abluent.engine.errors import EngineError
+            from abluent.shell.session.loading import load_base
+
+            try:
+                self._base = load_base(self.layers())
+            except EngineError as error:
+                raise self._blamed(error) from error
+        return self._base
+
+    def words_base(self) -> Base:
+        """Return the base whose words shelves are read in.
+
+        That is the one that is installed where the session's own is refused: who asks
+        something will be told why.
+        """
+        from abluent.engine.errors import EngineError
+        from abluent.engine.faults import ShellError
+        from abluent.shell.shelf.words import installed
+
+        try:
+            return self.base
+        except (EngineError, ShellError):
+            return installed()
+
+    def _blamed(self, error: Exception) -> Exception:
+        from abluent.engine.teach.addition import blamed
+
+        return blamed(error, self.layer)
 
     def layers(self) -> list[Path]:
         """Return the files and folders that lie over the base: taught, then given."""
@@ -213,19 +255,18 @@ class Session(CurrentShelf):
         from abluent.grammar.common.errors import GrammarError
         from abluent.grammar.query.parse import parse_query
 
-        with self._speaking():
+        with self.speaking():
             try:
                 query = parse_query(text)
             except GrammarError as error:
                 return self._ask_heard(text, error)
             return self._answered(query, text)
 
-    def _speaking(self) -> AbstractContextManager[None]:
+    def speaking(self) -> AbstractContextManager[None]:
         """Read the conditions of the base at hand, the user's own among them."""
-        from abluent.engine.base.conditions import phrases
-        from abluent.grammar.query.words import also
+        from abluent.engine.base.conditions import speaking
 
-        return also(phrases(self.world.base))
+        return speaking(self.world.base)
 
     def take(self, text: str, question: str) -> Answer:
         """Answer what a line of free speech was taken for, and remember the choice.
@@ -239,7 +280,7 @@ class Session(CurrentShelf):
         """
         from abluent.grammar.query.parse import parse_query
 
-        with self._speaking():
+        with self.speaking():
             answer = self._answered(parse_query(question), question, heard=text)
         self._choices.take(text, question)
         return answer
@@ -248,7 +289,7 @@ class Session(CurrentShelf):
         """Read free speech into exact questions, best first; at most three."""
         from abluent.engine.questions.forms.heard import heard
 
-        with self._speaking():
+        with self.speaking():
             return heard(text, self._vocabulary())
 
     def _ask_heard(self, text: str, error: Exception) -> Answer:
@@ -352,7 +393,7 @@ class Session(CurrentShelf):
 
         return resolve(printed, self.world.base)
 
-    def read(self, text: str, kind: str = OTHER, market: str = "") -> ReadLabel:
+    def read(self, text: str, kind: str = "", market: str = "") -> ReadLabel:
         """Read the text of a label, which need not be on the shelf.
 
         Raises:
@@ -360,8 +401,9 @@ class Session(CurrentShelf):
         """
         from abluent.engine.reading.labels import label_facts
 
-        label = checked_label("this label", kind, text, market)
         base = self.world.base
+        with knowing(self.words_base):
+            label = checked_label("this label", kind, text, market)
         return label_facts(label.product, label.kind, market, label.text, base)
 
     def levels(
@@ -419,12 +461,14 @@ class Session(CurrentShelf):
 
     def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
         """Return the installed base as the checker compares a trace with it."""
+        from abluent.engine.base.conditions import speaking
         from abluent.engine.questions.forms.question import ask
         from abluent.engine.trace.answer import base_for
         from abluent.grammar.query.parse import parse_query
 
         def again(text: str, world: World) -> Answer:
-            return ask(parse_query(text), world)
+            with speaking(world.base):
+                return ask(parse_query(text), world)
 
         return base_for(trace, self.world, again)
 

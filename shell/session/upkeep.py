@@ -56,6 +56,7 @@ def compared(
         GrammarError: the question is not understood.
         EngineError: a version is refused, or the question cannot be answered.
     """
+    from abluent.engine.base.conditions import by_words, speaking
     from abluent.engine.base.rulebook import load_rulebook
     from abluent.engine.base.store import Base
     from abluent.engine.questions.about.upkeep import turned
@@ -64,16 +65,18 @@ def compared(
     from abluent.grammar.query.parse import parse_query
     from abluent.shell.session.loading import products
 
-    query = parse_query(question)
+    bases = [(Base.load(instead=f), f) for f in map(_folder, (before, after))]
     older, newer = (
         World(
-            Base.load(instead=folder),
+            base,
             load_rulebook(instead=folder),
             products(shelf),
-            shelf.stated,
+            by_words(base, shelf.conditions),
         )
-        for folder in map(_folder, (before, after))
+        for base, folder in bases
     )
+    with speaking(newer.base):
+        query = parse_query(question)
     old, new = ask(query, older), ask(query, newer)
     rows = [*old.rows, *old.others, *new.rows]
     return Compared(old, new, list(turned(older, newer, rows)))

@@ -1,4 +1,13 @@
 """Shelves: read, saved, found by name, and changed."""
 
-DOORS = ("by_name", "current", "label_files", "own", "save", "shelf", "unknown_name")
+DOORS = (
+    "by_name",
+    "current",
+    "label_files",
+    "own",
+    "save",
+    "shelf",
+    "unknown_name",
+    "words",
+)
 """The modules that other packages may import."""

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.disk import read_text
 from abluent.engine.faults import Problem
-from abluent.shell.shelf.shelf import ASPECTS, Shelf, ShelfBuilder, as_fields
+from abluent.shell.shelf.shelf import Shelf, ShelfBuilder, as_fields
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -50,7 +50,7 @@ def _read_line(builder: ShelfBuilder, line: str, place: str) -> None:
         what = "this line is not a label"
         hint = 'write {"product": …, "kind": …, "market": …, "text": …}'
         builder.fault(Problem(what, place, hint, line, (0, len(line))))
-    elif "shelf" in value or (value and value.keys() <= ASPECTS.keys()):
+    elif "shelf" in value or (value and value.keys() <= builder.words.aspects.keys()):
         builder.conditions(value, place)
         if isinstance(value.get("shelf"), str):
             builder.name = value["shelf"]

@@ -9,17 +9,22 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 
 from abluent.engine.disk import read_text
 from abluent.engine.faults import CommandError, DataError, Problem
-from abluent.shell.shelf.shelf import ASPECTS, Shelf, ShelfBuilder, ShelfLabel
+from abluent.shell.shelf.shelf import Shelf, ShelfBuilder, ShelfLabel
 
-_NAMES = "|".join(("product", "kind", "market", *ASPECTS))
-_HEAD = re.compile(
-    rf"[ \t]*({_NAMES})[ \t]*:[ \t]*([^\r\n]*)\r?(?:\n|\Z)", re.IGNORECASE
-)
 _BLANK = re.compile(r"[ \t]*\r?\n")
+
+
+@lru_cache(maxsize=4)
+def _head(aspects: tuple[str, ...]) -> re.Pattern[str]:
+    """What a line is like that says something of the product or of the washing."""
+    names = "|".join(map(re.escape, ("product", "kind", "market", *aspects)))
+    line = rf"[ \t]*({names})[ \t]*:[ \t]*([^\r\n]*)\r?(?:\n|\Z)"
+    return re.compile(line, re.IGNORECASE)
 
 
 def read_label_file(path: Path) -> Shelf:
@@ -87,7 +92,8 @@ def _add_text(
 ) -> None:
     fields: dict[str, object] = dict(otherwise)
     start = 0
-    while head := _HEAD.match(text, start):
+    line = _head(tuple(builder.words.aspects))
+    while head := line.match(text, start):
         fields[head[1].casefold()] = head[2].strip()
         start = head.end()
     while blank := _BLANK.match(text, start):

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
 from abluent.shell.shelf.by_name import find_shelf
-from abluent.shell.shelf.shelf import ASPECTS, Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf.words import shelf_words
 
 if TYPE_CHECKING:
     from abluent.shell.shelf.own import OwnShelf
@@ -105,8 +106,9 @@ class CurrentShelf:
             CommandError: the aspect has no such word.
             DataError: the file is in use.
         """
-        if word not in ASPECTS[aspect]:
-            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+        words = shelf_words().aspects.get(aspect, ())
+        if word not in words:
+            known = " or ".join(f'"{each}"' for each in words) or "nothing"
             raise CommandError(Problem(f'{aspect} is {known}, not "{word}"'))
         if self._own is None:
             said = {**self._shelf.conditions, aspect: word}

@@ -10,23 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from abluent.engine.base.countries import country, nearest
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import Record, aside, replace
-
-if TYPE_CHECKING:
-    pass
-
-KINDS = ("wash", "co-wash", "conditioner", "leave-in", "styler", "rinse", "oil")
-OTHER = "other"
-ASPECTS: Mapping[str, tuple[str, ...]] = {
-    "water": ("soft", "hard", "deionised", "salt"),
-    "hair": ("damaged", "undamaged"),
-    "temperature": ("warm", "cold"),
-}
-"""What a shelf may say of how hair is washed, as the base words its conditions."""
+from abluent.shell.shelf.words import shelf_words
 
 # The names a column or key goes by; the first is the one that is written.
 _KEYS = {
@@ -43,7 +32,8 @@ _NOTHING: Mapping[str, Any] = MappingProxyType({})
 class ShelfLabel(Record):
     """One product and its label, word for word.
 
-    `kind` is one of `KINDS` or `other`; `market` is empty where nobody named it.
+    `kind` is a word that the base has for a kind; `market` is empty where nobody
+    named it.
     `place` is the file and line, and `start` the place in that file's text where
     the label begins; neither is part of what the product is. `extra` holds keys of
     the file that mean nothing here, so that writing the shelf loses none.
@@ -76,11 +66,6 @@ class Shelf(Record):
         """What the water is, in a word; empty where nobody says."""
         return self.conditions.get("water", "")
 
-    @property
-    def stated(self) -> tuple[str, ...]:
-        """Every condition, as the engine takes them."""
-        return tuple(self.conditions.values())
-
     def find(self, product: str) -> ShelfLabel | None:
         """Return the label of a product; case and spacing do not count."""
         key = same_name(product)
@@ -98,6 +83,7 @@ class ShelfBuilder:
     def __init__(self, name: str) -> None:
         """Start an empty shelf."""
         self.name = name
+        self.words = shelf_words()
         self._labels: dict[str, ShelfLabel] = {}
         self._conditions: dict[str, str] = {}
         self._said_at: dict[str, str] = {}
@@ -116,8 +102,9 @@ class ShelfBuilder:
         """Record one thing that the shelf says of how hair is washed."""
         word = value.strip().casefold() if isinstance(value, str) else ""
         said = self._conditions.get(aspect, word)
-        if word not in ASPECTS[aspect]:
-            known = " or ".join(f'"{each}"' for each in ASPECTS[aspect])
+        words = self.words.aspects[aspect]
+        if word not in words:
+            known = " or ".join(f'"{each}"' for each in words)
             self.fault(Problem(f'{aspect} "{value}" is not {known}', place))
         elif word != said:
             earlier = f"{self._said_at[aspect]} says {said}"
@@ -127,7 +114,7 @@ class ShelfBuilder:
 
     def conditions(self, fields: Mapping[str, object], place: str) -> None:
         """Record all that some fields say of how hair is washed."""
-        for aspect in ASPECTS:
+        for aspect in self.words.aspects:
             if fields.get(aspect):
                 self.condition(aspect, fields[aspect], place)
 
@@ -144,7 +131,9 @@ class ShelfBuilder:
             self.faults(faults)
             return
         texts = {key: str(value) for key, value in known.items()}
-        taken = {name for names in _KEYS.values() for name in names} | {*ASPECTS}
+        taken = {name for names in _KEYS.values() for name in names} | {
+            *self.words.aspects
+        }
         extra = {k: v for k, v in fields.items() if k.strip().casefold() not in taken}
         product = " ".join(texts["product"].split())
         if self._refuse(product, texts["text"], place):
@@ -174,21 +163,22 @@ class ShelfBuilder:
         return True
 
     def _kind(self, word: str, product: str, place: str) -> str:
-        named = kind_of(word)
+        named = self.words.kind_of(word)
         if named:
             return named
+        known, other = self.words.kinds, self.words.other
         if word.strip():
             self.fault(
                 Problem(
                     f'"{product}" is of kind "{word.strip()}", which is none',
                     place,
-                    f"read as {OTHER}; a kind is one of {', '.join(KINDS)}, {OTHER}",
+                    f"read as {other}; a kind is one of {', '.join(known)}, {other}",
                 )
             )
-            return OTHER
-        guess = kind_in_name(product)
+            return other
+        guess = self.words.kind_in_name(product)
         how = "read from its name" if guess else "not to be read from its name"
-        kind = guess or OTHER
+        kind = guess or other
         what = f'"{product}" names no kind: taken as {kind}, {how}'
         self._notes.append(Problem(what, place))
         return kind
@@ -220,25 +210,6 @@ def _pick(fields: Mapping[str, object], names: tuple[str, ...]) -> object:
 def _named_type(value: object) -> str:
     names = {bool: "true or false", int: "a number", float: "a number"}
     return names.get(type(value), "a list" if isinstance(value, list) else "an object")
-
-
-def _squeezed(word: str) -> str:
-    return "".join(c for c in word.casefold() if c.isalnum())
-
-
-_SPELLED = {_squeezed(kind): kind for kind in (*KINDS, OTHER)} | {"shampoo": "wash"}
-
-
-def kind_of(word: str) -> str:
-    """Return the kind a word names, however spaced or hyphened, or nothing."""
-    return _SPELLED.get(_squeezed(word), "")
-
-
-def kind_in_name(product: str) -> str:
-    """Return the kind that ends a product's name (`Tideline Wash`), or nothing."""
-    words = product.replace("-", " ").split()
-    pairs = ["".join(words[-2:]), words[-1]] if words else []
-    return next((kind for kind in map(kind_of, pairs) if kind), "")
 
 
 def joined(shelves: Iterable[Shelf]) -> Shelf:
@@ -288,12 +259,13 @@ def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel
         raise CommandError(
             Problem(f'the label of "{name}" is empty', hint="paste its ingredient list")
         )
-    known = kind_of(kind)
+    words = shelf_words()
+    known = words.kind_of(kind) if kind else words.other
     if not known:
         raise CommandError(
             Problem(
                 f'"{kind}" is no kind of product',
-                hint=f"a kind is one of {', '.join([*KINDS, OTHER])}",
+                hint=f"a kind is one of {', '.join([*words.kinds, words.other])}",
             )
         )
     market = market.strip()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abluent.grammar.common.text import wrapped
 from abluent.shell.shelf.shelf import Shelf
-from abluent.shell.talk.orders import LESSER, ORDERS
+from abluent.shell.talk.orders import LESSER, ORDERS, sayings
 
 _FILM = "Dimethicone"
 
@@ -30,7 +30,7 @@ def help_page(shelf: Shelf, width: int) -> str:
         wrapped(does, width, f"  {word:<{gap}}", " " * (gap + 2))
         for word, does in told.items()
     ]
-    others = f"Also: {', '.join(LESSER)}; `help ORDER` tells more."
+    others = f"Also: {', '.join([*LESSER, *sayings()])}; `help ORDER` tells more."
     lines.append(wrapped(others, width))
     lines += [wrapped("Tab completes. Ctrl-C stops an answer, Ctrl-D leaves.", width)]
     return "\n".join(lines)

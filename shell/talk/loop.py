@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
+from abluent.shell.shelf.words import knowing
 from abluent.shell.talk.lines import PlainReader, Reader, Typed
 from abluent.shell.talk.orders import looks_like_label, order_in
 from abluent.shell.talk.sitting import Leave, Sitting
@@ -45,7 +46,8 @@ class InteractiveShell(Sitting):
             Leave: the line asks to leave.
         """
         try:
-            self._take(typed)
+            with knowing(self.session.words_base):
+                self._take(typed)
         except KeyboardInterrupt:
             self.say("stopped")
         except Exception as error:

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from abluent.engine.faults import CommandError, Problem
-from abluent.shell.shelf.shelf import ASPECTS
-from abluent.shell.talk.orders import ORDERS, Order
+from abluent.shell.shelf.words import shelf_words
+from abluent.shell.talk.orders import ORDERS, Order, sayings
 
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
@@ -23,7 +23,7 @@ def obey(shell: Sitting, order: Order) -> None:
         ShellError: the order cannot be carried out.
         Leave: the order is to leave.
     """
-    _OBEYED[order.word](shell, order)
+    _OBEYED.get(order.word, _condition)(shell, order)
 
 
 def ask(shell: Sitting, question: str) -> None:
@@ -64,8 +64,9 @@ def _help(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.help import help_page
 
     word = order.rest.casefold()
-    if word in ORDERS:
-        shell.say(f"{word}: {ORDERS[word]}")
+    told = {**sayings(), **ORDERS}
+    if word in told:
+        shell.say(f"{word}: {told[word]}")
     else:
         shell.show(help_page(shell.session.shelf, shell.width))
 
@@ -124,7 +125,7 @@ def _undo(shell: Sitting, order: Order) -> None:
 
 
 def _condition(shell: Sitting, order: Order) -> None:
-    example = f"{order.word} {ASPECTS[order.word][-1]}"
+    example = f"{order.word} {shelf_words().aspects[order.word][0]}"
     word = _wanted(order, f"which {order.word}", example).casefold()
     shell.session.set_condition(order.word, word)
     shell.say(f"The {order.word} is {word} from now on.")
@@ -269,7 +270,6 @@ _OBEYED: dict[str, Callable[[Sitting, Order], None]] = {
     "rename": _rename,
     "drop": _drop,
     "undo": _undo,
-    **dict.fromkeys(ASPECTS, _condition),
     "read": _read,
     "name": _name,
     "rows": _rows,

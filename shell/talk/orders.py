@@ -11,6 +11,7 @@ from collections.abc import Container
 from dataclasses import dataclass
 
 from abluent.engine.faults import CommandError, Problem
+from abluent.shell.shelf.words import shelf_words
 
 ORDERS = {
     "help": "this page, or `help ORDER`",
@@ -20,9 +21,6 @@ ORDERS = {
     "rename": 'give a new name: `rename "Harbour Cream" to "Quay Cream"`',
     "drop": 'take a product off: `drop "Harbour Cream"`',
     "undo": "take back the last change to your shelf",
-    "water": "say which water you wash in: `water hard` or `water soft`",
-    "hair": "say what state the hair is in: `hair damaged` or `hair undamaged`",
-    "temperature": "say how warm you wash: `temperature warm` or `temperature cold`",
     "read": 'show a label line by line: `read "Harbour Cream"`',
     "name": "say what an ingredient name means: `name Dimethicone`",
     "routine": "say what builds up: `routine`, or `routine week.txt`",
@@ -41,9 +39,6 @@ LESSER = (
     "rename",
     "drop",
     "undo",
-    "water",
-    "hair",
-    "temperature",
     "name",
     "rows",
     "taught",
@@ -83,10 +78,30 @@ def order_in(line: str) -> Order | None:
         CommandError: a quotation mark is left open.
     """
     first = _FIRST_WORD.match(line)
-    if first is None or first[1].casefold() not in ORDERS:
+    word = first[1].casefold() if first else ""
+    if first is None or not (word in ORDERS or says_how(line, word)):
         return None
     rest = line[first.end() :]
-    return Order(first[1].casefold(), _split(rest, line, first.end()))
+    return Order(word, _split(rest, line, first.end()))
+
+
+def sayings() -> dict[str, str]:
+    """Return the orders that say how things are washed: one for each aspect."""
+    return {
+        aspect: "say how it is washed: "
+        + ", ".join(f"`{aspect} {word}`" for word in words)
+        for aspect, words in shelf_words().aspects.items()
+    }
+
+
+def says_how(line: str, first: str) -> bool:
+    """Whether a line is an aspect and one word, or words that the aspect has.
+
+    A question or a label may begin with such a word too, and goes on.
+    """
+    words = shelf_words().aspects.get(first)
+    rest = " ".join(line.split()[1:]).casefold()
+    return words is not None and (" " not in rest or rest in words)
 
 
 def _split(rest: str, line: str, start: int) -> tuple[str, ...]:

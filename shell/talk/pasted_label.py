@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from abluent.engine.faults import DataError
-from abluent.shell.shelf.shelf import KINDS, OTHER, kind_in_name, kind_of, same_name
+from abluent.shell.shelf.shelf import same_name
+from abluent.shell.shelf.words import shelf_words
 from abluent.shell.talk.lines import Typed
 
 if TYPE_CHECKING:
@@ -100,11 +101,12 @@ def _next(shell: Sitting) -> Typed:
 
 def _kind(shell: Sitting, product: str, now: str = "") -> str:
     """Ask for a kind until one is named; an empty answer takes the one offered."""
-    kinds = [*KINDS, OTHER]
-    offered = now or kind_in_name(product) or OTHER
+    words = shelf_words()
+    kinds = [*words.kinds, words.other]
+    offered = now or words.kind_in_name(product) or words.other
     while True:
         answer = shell.reader.answer(f"Kind [{offered}]:", kinds)
-        kind = kind_of(answer) if answer else offered
+        kind = words.kind_of(answer) if answer else offered
         if kind:
             return kind
         shell.say(f'"{answer}" is no kind; a kind is one of {", ".join(kinds)}')

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from abluent.engine.base.conditions import speaking
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.forms.comparison import compare
 from abluent.engine.questions.forms.definition import define
@@ -43,7 +44,8 @@ def ask(
         Unanswerable: it cannot be asked of these things, or is not answered yet.
     """
     judge = Judge(Nouns(world, sets or {}), last.members if last else ())
-    return _Asked(judge, print_query(query), last).answer(query)
+    with speaking(world.base):
+        return _Asked(judge, print_query(query), last).answer(query)
 
 
 class _Asked:

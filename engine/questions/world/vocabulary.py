@@ -188,7 +188,7 @@ class Vocabulary:
             for phrase in self._phrases_of(condition):
                 first, _, rest = phrase.partition(" ")
                 if not rest:
-                    noun = "water" if aspect == "temperature" else aspect
+                    noun = base.record(condition).text("saidOf") or aspect
                     found[f"{phrase} {noun}"] = condition
                     continue
                 found[phrase] = condition

@@ -8,43 +8,87 @@ from abluent.engine.base.conditions import (
     aspect_of,
     aspects,
     excludes,
-    in_note,
+    in_line,
     laid_over,
+    phrases,
+    speaking,
     stated,
 )
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
-from abluent.grammar.query.words import spellings
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
 from abluent.grammar.routine.parse import parse_routines
-from abluent.shell.shelf.shelf import ASPECTS
+from abluent.shell.shelf.words import shelf_words
 
 BASE = Base.load()
 CONDITIONS = BASE.instances(BASE.term(Role.CONDITION))
 
 
-def test_every_phrase_of_the_language_states_a_condition() -> None:
-    """What may stand in a question is known to the base."""
-    for phrase in spellings()["CIRCUMSTANCE"]:
-        assert stated(BASE, [phrase])
+def test_every_phrase_states_a_condition_in_a_question() -> None:
+    """What the base has several words for may stand in a question, and only that."""
+    with speaking(BASE):
+        for phrase in phrases(BASE):
+            query = parse_query(f'does "A" clear "B" {phrase}')
+            assert print_query(query).endswith(f" {phrase}")
+            assert stated(BASE, [phrase])
+    assert "in hard water" not in str(parse_query('which washes clear "B"'))
+
+
+def test_the_language_itself_knows_no_condition() -> None:
+    """Nothing of the base is written into the grammar."""
+    with pytest.raises(GrammarError):
+        parse_query('does "A" clear "B" in hard water')
 
 
 def test_every_condition_can_be_stated_in_a_question() -> None:
-    """The label of each condition is a phrase of the language."""
-    assert {BASE.label(each) for each in CONDITIONS} <= {*spellings()["CIRCUMSTANCE"]}
+    """The label of each condition is one of the phrases."""
+    assert {BASE.label(each) for each in CONDITIONS} <= {*phrases(BASE)}
 
 
-@pytest.mark.parametrize("aspect", ASPECTS)
-def test_a_shelf_has_the_words_of_the_base(aspect: str) -> None:
-    """What a shelf may say of an aspect is what the base has words for."""
-    assert {*ASPECTS[aspect]} == {*aspects(BASE)[aspect]}
+def test_a_shelf_has_the_words_of_the_base() -> None:
+    """A shelf may say of every aspect what the base has words for."""
+    assert shelf_words().aspects == {a: (*w,) for a, w in aspects(BASE).items()}
 
 
-def test_the_water_of_a_routine_has_the_words_of_the_base() -> None:
-    """A line of a routine takes every word for water and its temperature."""
-    words = {*aspects(BASE)["water"], *aspects(BASE)["temperature"]}
-    for word in sorted(words):
-        (routine,) = parse_routines(f'water is {word}\nuse "Ebb" daily')
-        assert routine.water == (word,)
+def test_a_routine_has_the_words_of_the_base() -> None:
+    """A line of a routine takes every word of every aspect, and states it."""
+    for aspect, words in aspects(BASE).items():
+        for word, condition in words.items():
+            (routine,) = parse_routines(f'{aspect} is {word}\nuse "Ebb" daily')
+            (said,) = routine.washing
+            assert in_line(BASE, said.aspect, said.words) == (condition,)
+
+
+@pytest.mark.parametrize(
+    ("aspect", "words", "states"),
+    [
+        ("water", "soft and warm", ("inSoftWater", "warmWater")),
+        ("water", "Hard, and cold", ("inHardWater", "coldWater")),
+        ("rubbing", "none", ("withoutRubbing",)),
+    ],
+)
+def test_a_line_may_state_several(
+    aspect: str, words: str, states: tuple[str, ...]
+) -> None:
+    """Joined by commas or `and`; water is warm, though that is its temperature."""
+    assert in_line(BASE, aspect, words) == states
+
+
+@pytest.mark.parametrize(
+    ("aspect", "words", "told"),
+    [
+        ("water", "hrad", "not `hrad`"),
+        ("colour", "red", "`colour` is nothing that is known of washing"),
+    ],
+)
+def test_a_word_that_states_nothing_is_refused(
+    aspect: str, words: str, told: str
+) -> None:
+    """With the words that would do."""
+    with pytest.raises(ConditionError, match=told):
+        in_line(BASE, aspect, words)
 
 
 def test_every_condition_has_an_aspect_and_a_claim_or_a_side() -> None:
@@ -109,4 +153,4 @@ def test_a_note_on_hair_is_read_by_the_words_it_begins_with(
     note: str, read: tuple[str, ...]
 ) -> None:
     """Each part between commas; words of another aspect mean nothing there."""
-    assert in_note(BASE, "hair", note) == read
+    assert in_line(BASE, "hair", note) == read

@@ -64,7 +64,7 @@ def test_lines_can_be_added_to_every_routine(shelf: Shelf) -> None:
     for found in routines_of(TABLE, "two.csv", shelf, also, ".csv"):
         made = routine(found)
         assert made.wants[0] == ast.Clear("silicones", 1, days=False)
-        assert made.water == ("soft",)
+        assert made.washing == (ast.Said("water", "soft"),)
         assert made.counting.open == ast.NOTHING
 
 

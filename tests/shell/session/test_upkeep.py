@@ -51,7 +51,7 @@ def edited(tmp_path: Path) -> Path:
 def world(folder: Path | None = None) -> World:
     shelf = demo_shelf()
     base, rules = Base.load(instead=folder), load_rulebook(instead=folder)
-    return World(base, rules, products(shelf), shelf.water)
+    return World(base, rules, products(shelf), [shelf.water])
 
 
 @pytest.mark.slow

@@ -10,7 +10,7 @@ import pytest
 from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.demo import demo_shelf
-from abluent.shell.shelf.shelf import KINDS
+from abluent.shell.shelf.words import shelf_words
 
 
 @pytest.fixture(scope="module")
@@ -52,7 +52,7 @@ SURFACTANTS = {
 def test_there_are_products_of_every_kind_and_none_is_faulty() -> None:
     shelf = demo_shelf()
     assert len(shelf.labels) >= 18
-    assert {label.kind for label in shelf.labels} == set(KINDS)
+    assert {label.kind for label in shelf.labels} == set(shelf_words().kinds)
     assert shelf.water == "hard"
     assert not shelf.problems
     assert not shelf.notes

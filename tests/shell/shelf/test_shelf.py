@@ -12,16 +12,14 @@ from abluent.shell.shelf.as_jsonl import parse_jsonl, print_jsonl
 from abluent.shell.shelf.as_text import parse_label, print_label, read_folder
 from abluent.shell.shelf.by_path import open_shelf
 from abluent.shell.shelf.shelf import (
-    ASPECTS,
     Shelf,
     ShelfBuilder,
     ShelfLabel,
     as_fields,
     checked_label,
     joined,
-    kind_in_name,
-    kind_of,
 )
+from abluent.shell.shelf.words import kind_in_name, kind_of, shelf_words
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -70,7 +68,7 @@ def test_one_broken_line_is_pointed_at_and_the_others_are_read() -> None:
         ("[" * 100_000, "s.jsonl:1: this line is nested too deeply"),
         (
             line(water="wet"),
-            's.jsonl:1: water "wet" is not "soft" or "hard" or "deionised" or "salt"',
+            's.jsonl:1: water "wet" is not "deionised" or "hard" or "salt" or "soft"',
         ),
         (line(hair="red"), 's.jsonl:1: hair "red" is not "damaged" or "undamaged"'),
     ],
@@ -145,12 +143,13 @@ def test_a_shelf_names_its_water(head: str) -> None:
 def test_a_shelf_names_the_hair_and_the_temperature() -> None:
     head = '{"shelf": "Bay", "hair": "damaged", "temperature": "warm"}'
     shelf = parse_jsonl(f"{head}\n{line()}", "s", "s")
-    assert shelf.stated == ("damaged", "warm")
+    assert shelf.conditions == {"temperature": "warm", "hair": "damaged"}
 
 
 def test_a_text_label_names_them_too() -> None:
     text = "water: hard\nhair: damaged\n\nAqua, Parfum"
-    assert parse_label(text, "Ebb", "s").stated == ("hard", "damaged")
+    said = parse_label(text, "Ebb", "s").conditions
+    assert said == {"water": "hard", "hair": "damaged"}
 
 
 def test_two_waters_on_one_shelf_are_a_fault() -> None:
@@ -173,7 +172,7 @@ labels = st.builds(
     st.dictionaries(st.sampled_from(["note", "bought"]), st.text()),
 )
 CONDITIONS = st.fixed_dictionaries(
-    {}, optional={aspect: st.sampled_from(words) for aspect, words in ASPECTS.items()}
+    {}, optional={a: st.sampled_from(w) for a, w in shelf_words().aspects.items()}
 )
 shelves = st.lists(labels, unique_by=lambda x: x.product.casefold()).flatmap(
     lambda found: st.builds(Shelf, names, st.just(tuple(found)), CONDITIONS)

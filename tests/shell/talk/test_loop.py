@@ -81,7 +81,7 @@ def test_an_order_without_what_it_needs_says_so() -> None:
 def test_a_fault_does_not_end_the_shell() -> None:
     page = typed("shelf nowhere\nwater wet\nhelp undo\n")
     assert 'there is no file, folder or shelf of yours called "nowhere"' in page
-    assert 'water is "soft" or "hard" or "deionised" or "salt", not "wet"' in page
+    assert 'water is "deionised" or "hard" or "salt" or "soft", not "wet"' in page
     assert "undo: take back" in page
 
 
