@@ -186,6 +186,11 @@ def _keeps(case: Small, chosen: Sequence[str]) -> bool:
     ) and all(_within_limit(days, *limit) for limit in case.limits)
 
 
+def kept_in_time(case: Small, days: Schedule, film: Film, want: Within) -> bool:
+    """Whether some uses clear a film in time."""
+    return _in_time(days, case.effects, film, want)
+
+
 def _in_time(days: Schedule, effects: Effects, film: Film, want: Within) -> bool:
     """Follow every leaving of a film until it is cleared, over many turns."""
     if effects.verdicts["water", film].role is Role.NO_WASH_NEEDED:

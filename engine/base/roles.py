@@ -23,6 +23,8 @@ class Role(StrEnum):
     """The class of everything that a label may list."""
     FILM = "film"
     """The class of what may stay behind, and is cleared or left."""
+    FILM_FAMILY = "film family"
+    """A class of films that are told together; the narrowest one of a film counts."""
     CLEANSER = "cleanser"
     """The class of agents that a wash may be counted on to clean with."""
     PRODUCT_KIND = "product kind"
@@ -90,6 +92,7 @@ class Role(StrEnum):
 
 MANY = frozenset(
     {
+        Role.FILM_FAMILY,
         Role.PRACTICE,
         Role.INVENTORY,
         Role.INSIDE_OTHERS,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from abluent.engine.base.contract import COUNTS_STRONG
 from abluent.engine.faults import CommandError, Problem, as_data
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.world.world import World
+from abluent.engine.routines.advice import MOST_TRIED, Adviser, Change
+from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     BuildUp,
     Step,
@@ -17,10 +21,13 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
-from abluent.engine.routines.plan import Planned, plan
+from abluent.engine.routines.overview import Overview
+from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
+from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, purchases
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import schedule
+from abluent.engine.routines.routine import Schedule, schedule
+from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_routine
@@ -36,11 +43,23 @@ class Accounted:
         routine: the routine.
         built: what builds up under it.
         strong: strong washes after which nothing conditions, each with its reasons.
+        overview: what becomes of its films, family by family.
+        change: the one change that helps most; nothing if none helps.
+        kept: whether each of its wishes is kept.
     """
 
     routine: ast.Routine
     built: BuildUp
     strong: Sequence[Member]
+    overview: Overview
+    change: Change | None
+    kept: Sequence[Kept]
+
+    def strong_at_hand(self, wash: str) -> bool:
+        """Whether a wash counts as strong for what the routine leaves."""
+        case = self.built.effects.case
+        assert case is not None
+        return case.model.holds(COUNTS_STRONG, (case.world.symbol(wash),))
 
     def answer(self) -> Answer:
         """The account with the reasons of every film, as an answer to be traced."""
@@ -54,6 +73,28 @@ class Accounted:
 
 
 @dataclass(frozen=True)
+class Beside:
+    """A wash for every slot, and what comes of it.
+
+    Args:
+        chosen: the washes, slot by slot.
+        worth: what they come to by the wishes that count something.
+        overview: what becomes of the films.
+        kept: whether each wish of the routine is kept.
+    """
+
+    chosen: tuple[str, ...]
+    worth: Worth
+    overview: Overview
+    kept: Sequence[Kept]
+
+    @property
+    def counts(self) -> Counter[str]:
+        """How often each wash is used."""
+        return Counter(self.chosen)
+
+
+@dataclass(frozen=True)
 class PlannedWithReasons:
     """The plan of a routine, or why there is none, with what would do.
 
@@ -61,11 +102,20 @@ class PlannedWithReasons:
         planned: the plan.
         buy: what to buy where there is none.
         rows: the reasons of the first plan, or of there being none.
+        beside: the first plans, each with what comes of it.
+        now: what comes of the washes that the routine names, where it names all.
     """
 
     planned: Planned
     buy: Purchases | None
     rows: Sequence[Row]
+    beside: Sequence[Beside] = ()
+    now: Beside | None = None
+
+    @property
+    def kept(self) -> Sequence[Kept]:
+        """Whether each wish is kept by the plan to follow."""
+        return self.beside[0].kept if self.beside else ()
 
     def answer(self) -> Answer:
         """The plan as an answer to be traced."""
@@ -93,10 +143,35 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
             )
     except GrammarError as error:
         raise as_data(error) from None
-    washes = list(dict.fromkeys(use.product for use in days.washes))
-    done = effects(world, days.products, washes, routine.counting)
-    strong = unconditioned(world, days)
-    return Accounted(routine, build_up(days, done), strong)
+    kinds = {name: each.kind for name, each in world.products.items()}
+    washes = [use.product for use in days.washes]
+    done = effects(
+        world,
+        [*days.products, *_alike(days, kinds)],
+        dict.fromkeys([*washes, *washes_of(world)[:MOST_TRIED]]),
+        routine.counting,
+        used=fixed_products(days),
+    )
+    built = build_up(days, done)
+    try:
+        wishes = wishes_of(routine, world, done)
+    except GrammarError as error:
+        raise as_data(error) from None
+    return Accounted(
+        routine,
+        built,
+        unconditioned(world, days),
+        Overview(built, Shares(done)),
+        Adviser(built, done, kinds, wishes).best(),
+        wishes.kept(days),
+    )
+
+
+def _alike(days: Schedule, kinds: dict[str, str]) -> list[str]:
+    """Products of the shelf of the kind of one that is used and no wash."""
+    wanted = {kinds.get(use.product) for use in days.uses if not use.wash}
+    alike = [name for name, kind in kinds.items() if kind in wanted]
+    return alike[:MOST_TRIED]
 
 
 def plan_of(
@@ -128,7 +203,32 @@ def plan_of(
         rows += plan_rows(planned, planned.shown.plans[0])
     if planned.stuck:
         rows = [*stuck_rows(planned), *rows]
-    return PlannedWithReasons(planned, purchases(planned, world), rows)
+    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
+    beside = [_beside(planned, p.chosen, wishes) for p in planned.shown.plans[:2]]
+    now = planned.problem.now
+    known = all(now) and {*now} <= {*planned.problem.washes}
+    return PlannedWithReasons(
+        planned,
+        purchases(planned, world),
+        rows,
+        beside,
+        _beside(planned, now, wishes) if known and beside else None,
+    )
+
+
+def _beside(planned: Planned, chosen: tuple[str, ...], wishes: Wishes) -> Beside:
+    """What comes of a wash for every slot of a routine."""
+    done = planned.effects
+    slots = slots_of(planned.schedule)
+    days = planned.schedule.with_washes(
+        {use.place: wash for use, wash in zip(slots, chosen, strict=True)}
+    )
+    return Beside(
+        chosen,
+        planned.problem.worth(chosen),
+        Overview(build_up(days, done), Shares(done)),
+        wishes.kept(days),
+    )
 
 
 def _counting_parts(routine: ast.Routine) -> ast.Routine | None:

@@ -33,6 +33,7 @@ from abluent.engine.routines.buildup import (
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
 from abluent.engine.routines.routine import Schedule, schedule
+from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
 from abluent.grammar.routine import tree as ast
@@ -230,6 +231,31 @@ def _limits(
     if isinstance(want, ast.Apart):
         return problems.apart(days, print_want(want), washes)
     return problems.at_most(days, print_want(want), washes, want.most, want.days)
+
+
+def wishes_of(routine: ast.Routine, world: World, done: Effects) -> Wishes:
+    """The wishes of a routine, with what their phrases mean on this shelf.
+
+    Raises:
+        GrammarError: a phrase in it stands for nothing.
+    """
+    assert done.case is not None
+    every = {film for each in done.left.values() for film in each}
+    strong = _which(done.case, COUNTS_STRONG, washes_of(world))
+    films: dict[ast.Clear, frozenset[Film]] = {}
+    washes: dict[ast.Want, frozenset[str]] = {}
+    for want in routine.wants:
+        if isinstance(want, ast.Clear):
+            films[want] = frozenset(_films(routine, world, want, every))
+        elif want.phrase.casefold() in _STRONG:
+            washes[want] = strong
+        else:
+            washes[want] = named_washes(routine, world, want.phrase, want.span)
+
+    def limits(days: Schedule, want: ast.AtMost | ast.Apart) -> list[problems.Limit]:
+        return [*_limits(days, want, washes[want])]
+
+    return Wishes(done, routine.wants, films, washes, limits)
 
 
 # --- phrases of the query language ------------------------------------------------

@@ -105,9 +105,9 @@ class PlanModel(_Model):
 
         if caps is not None:
             for those, most in zip((problem.strong, problem.unread), caps, strict=True):
-                some = [c for (_, w), c in self.x.items() if w in those]
-                if some:
-                    self.row(((c, 1) for c in some), high=most)
+                marked = [c for (_, w), c in self.x.items() if w in those]
+                if marked:
+                    self.row(((c, 1) for c in marked), high=most)
 
     def costs(self, of: Callable[[str], float]) -> dict[int, float]:
         """What each choice costs, by its wash."""

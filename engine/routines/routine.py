@@ -8,7 +8,7 @@ there is one and a Monday if not; `every second Sunday` starts with the first Su
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
 from math import gcd, lcm
@@ -232,6 +232,18 @@ def _cycle(routine: ast.Routine, lines: list[_Line]) -> int:
             hint=f"write: cycle of {days} days",
         )
     return routine.cycle or days
+
+
+def turn_of(routine: ast.Routine, washes: Container[str] = ()) -> int:
+    """After how many days a routine with an end would begin again; 0 if it cannot."""
+    lines = [_Line(line, washes) for line in routine.uses]
+    dated = any(isinstance(e.when, ast.OnDates) or e.line.but_not for e in lines)
+    if dated or not lines:
+        return 0
+    try:
+        return _cycle(replace(routine, cycle=None), lines)
+    except GrammarError:
+        return 0
 
 
 def _with_counts(lines: list[_Line], days: int) -> int:

@@ -207,6 +207,9 @@ def _routine(commands: Subparsers) -> None:
     parser.add_argument(
         "--steps", action="store_true", help="show every use of every film"
     )
+    parser.add_argument(
+        "--rows", action="store_true", help="list every film, not the families alone"
+    )
 
 
 def _plan(commands: Subparsers) -> None:

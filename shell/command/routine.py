@@ -41,7 +41,8 @@ def run_routine(args: argparse.Namespace) -> int:
         found = account_of(routine, world)
 
         def page() -> str:
-            return account_page(found, world, width, steps=args.steps, why=args.why)
+            how = {"steps": args.steps, "why": args.why, "rows": args.rows}
+            return account_page(found, world, width, **how)
 
         return account_json(found, world), page, found.answer
 

@@ -7,18 +7,23 @@ from typing import Any
 
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.buildup import Account, Bound, Film
+from abluent.engine.routines.amounts import Amounts
+from abluent.engine.routines.buildup import Bound, Film
 from abluent.engine.routines.outcome import (
     Accounted,
     PlannedWithReasons,
     conditions_of,
     done,
 )
+from abluent.engine.routines.overview import Family, State, Told, family_of
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import Schedule
+from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine import account_words
 
 
 def account_json(found: Accounted, world: World) -> dict[str, Any]:
@@ -27,7 +32,12 @@ def account_json(found: Accounted, world: World) -> dict[str, Any]:
     return {
         **_head(found.routine, built.schedule, world),
         "settles after turns": built.turns_before if built.schedule.turns else None,
-        "films": [_film_json(each, built.schedule, world) for each in built.accounts],
+        "opening": account_words.opening(found.overview, world),
+        "advice": account_words.advice(found, world),
+        "change": _change_json(found, world),
+        "wishes": [_kept_json(each, world) for each in found.kept],
+        "families": [_family_json(e, world) for e in found.overview.families],
+        "films": [_film_json(e, built.schedule, world) for e in found.overview.told],
         "needs no wash": [_named(film, world) for film in built.gone],
         "unconditioned": [row.reasons[-1] for row in found.strong],
         "cautions": list(cautions(found.strong)),
@@ -44,6 +54,7 @@ def plan_json(found: PlannedWithReasons, world: World) -> dict[str, Any]:
         **_plans(found, planned.plans),
         "nothing to clear": planned.nothing_to_clear,
         "strong": sorted(planned.problem.strong),
+        "wishes": [_kept_json(each, world) for each in found.kept],
         "not cleared": [_named(film, world) for film in planned.stuck],
         "no wash in time": [
             {**_named(n.film, world), "left": planned.schedule.use_name(n.use)}
@@ -81,6 +92,10 @@ def account_table(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
             "routine": data["routine"],
             "film": film["film"],
             "from": film["from"],
+            "family": film["family"],
+            "state": film["state"],
+            "least": film["amount"]["least"],
+            "most": film["amount"]["most"],
             "best most": film["best"]["most"],
             "worst most": film["worst"]["most"],
             "best adds": film["best"]["adds"],
@@ -138,9 +153,13 @@ def _plans(found: PlannedWithReasons, plans: Plans) -> dict[str, Any]:
     }
 
 
-def _film_json(account: Account, days: Schedule, world: World) -> dict[str, Any]:
+def _film_json(told: Told, days: Schedule, world: World) -> dict[str, Any]:
+    account, after = told.account, dict(zip(days.uses, told.amounts.after, strict=True))
     return {
         **_named(account.film, world),
+        "family": world.base.label(family_of(account.film, world)),
+        "state": _STATES[told.state],
+        "amount": _amount_json(told.amounts),
         "best": _bound(account.best),
         "worst": _bound(account.worst),
         "days": account.days,
@@ -153,9 +172,79 @@ def _film_json(account: Account, days: Schedule, world: World) -> dict[str, Any]
                 "disputed": step.disputed,
                 "best": step.best,
                 "worst": step.worst,
+                "amount": [float(end) for end in after[step.use]],
             }
             for step in account.steps
         ],
+    }
+
+
+_STATES = {
+    State.GROWS: "builds up",
+    State.MAY_GROW: "may build up",
+    State.BOUNDED: "stays within bounds",
+    State.CLEARED: "comes off",
+}
+
+TURNS = (1, 2, 4, 8)
+"""After how many turns an amount is told."""
+
+
+def _amount_json(found: Amounts) -> dict[str, Any]:
+    """An amount in uses' worth; an end that grows without end is nothing."""
+    low, high = found.plateau
+    return {
+        "least": None if low is None else float(low),
+        "most": None if high is None else float(high),
+        "after turns": {
+            str(turns): [float(end) for end in found.after_turns(turns)]
+            for turns in TURNS
+        },
+    }
+
+
+def _family_json(family: Family, world: World) -> dict[str, Any]:
+    low, high = family.plateau
+    return {
+        "family": world.base.label(family.kind),
+        "state": _STATES[family.state],
+        "films": [_named(film, world) for film in family.films],
+        "least": None if low is None else float(low),
+        "most": None if high is None else float(high),
+    }
+
+
+def _change_json(found: Accounted, world: World) -> dict[str, Any] | None:
+    change = found.change
+    if change is None:
+        return None
+    at = found.built.schedule.use_name(change.use)
+    return {
+        "in the place of": change.old,
+        "use": change.new,
+        "how often": str(change.how),
+        "first": at,
+        "better": [_named(film, world) for film in change.better],
+        "kept": [print_want(want) for want in change.kept],
+        "milder": change.milder,
+    }
+
+
+def _kept_json(kept: Kept, world: World) -> dict[str, Any]:
+    def wait(found: Wait | None) -> dict[str, Any] | None:
+        if found is None:
+            return None
+        named = _named(found.film, world)
+        return {**named, "washes": found.washes, "days": found.days}
+
+    return {
+        "wish": print_want(kept.want),
+        "kept": kept.kept,
+        "late": [_named(film, world) for film in kept.late],
+        "wait for all": wait(kept.whole),
+        "wait of the late": wait(kept.overdue),
+        "wait for a part": wait(kept.part),
+        "together": kept.most,
     }
 
 

@@ -3,33 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from abluent.engine.base.conditions import in_line, is_note
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.buildup import Account, Film
 from abluent.engine.routines.outcome import (
     Accounted,
     PlannedWithReasons,
     conditions_of,
     done,
 )
+from abluent.engine.routines.overview import TROUBLE, Family, State, Told
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
-from abluent.engine.routines.routine import Schedule
+from abluent.engine.routines.routine import Schedule, turn_of
+from abluent.engine.routines.wishes import Kept
 from abluent.grammar.common.text import wrapped
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine.plan_words import by_mildness, by_the_wishes
+from abluent.shell.routine import account_words, plan_words
+from abluent.shell.routine.side_by_side import side_by_side
+from abluent.shell.routine.words import by_family, name_of, uses
 
 CAUTIONS = 3  # on a terminal; the machine-readable face has them all
 DAYS_LISTED = 28  # a longer plan is shown by how often each wash is used
 
 
-def account_page(
-    found: Accounted, world: World, width: int, *, steps: bool, why: bool
+def account_page(  # noqa: PLR0913 - what is shown, and how much of it
+    found: Accounted,
+    world: World,
+    width: int,
+    *,
+    steps: bool = False,
+    why: bool = False,
+    rows: bool = False,
 ) -> str:
     """Return an account as lines of text.
 
@@ -39,54 +49,47 @@ def account_page(
         width: the columns to wrap to.
         steps: whether to show every step of every film.
         why: whether to show the reasons.
+        rows: whether to list every film, not the families alone.
     """
     page = _Page(world, width)
-    built = found.built
+    built, overview = found.built, found.overview
     page.head(found.routine, built.schedule)
-    grows = [a for a in built.accounts if a.grows]
-    may = [a for a in built.accounts if a.worst.most is None and not a.grows]
-    kept = [a for a in built.accounts if a.worst.most is not None]
-    page.films("Grows without end:", grows, built.schedule, steps)
-    page.films("May grow without end:", may, built.schedule, steps)
-    turns = built.schedule.turns
-    page.films("Comes off again:" if turns else "Films:", kept, built.schedule, steps)
+    page.text(account_words.opening(overview, world), "")
+    page.text(account_words.advice(found, world), "")
+    page.wishes(found.kept)
+    for state, heading in account_words.HEADS.items():
+        page.state(found, state, heading, rows=rows or steps, steps=steps)
     if built.gone:
-        page.text(f"Needs no wash: {page.names(built.gone)}.", "")
-    if turns and kept:
-        page.text(_steady(built.turns_before, built.schedule.days), "")
+        page.text(f"Needs no wash: {by_family(built.gone, world)}.", "")
+    for line in account_words.measured(overview, world):
+        page.text(f"Measured: {line}", "")
+    if line := account_words.unmeasured(overview):
+        page.text(line, "")
     page.cautions(found.strong)
+    page.text(how_long(found.routine, built.schedule), "")
     if why:
         page.reasons(found.answer().rows)
     return "\n".join(page.lines)
 
 
-def _steady(turns: int, days: int) -> str:
-    if not turns:
-        return f"Every turn of {days} days is like the first."
-    return (
-        f"From the second turn of {days} days on every turn is alike: each film that "
-        "comes off is cleared within a turn, whatever it was before."
-    )
-
-
-def plan_page(found: PlannedWithReasons, world: World, width: int, *, why: bool) -> str:
+def plan_page(
+    found: PlannedWithReasons, world: World, width: int, *, why: bool = False
+) -> str:
     """Return a plan as lines of text; see `account_page`."""
     page = _Page(world, width)
     planned = found.planned
     page.head(planned.routine, planned.schedule)
+    for line in plan_words.opening(found, world):
+        page.text(line, "")
+    if planned.shown.plans:
+        page.plans(found, planned.shown)
+    page.no_plan(found)
     if planned.routine.counting.partly == ast.CLEARING:
         page.text(
-            "A wash that surely takes a part of a film is counted as clearing it."
+            "A wash that surely takes a part of a film is counted as clearing it, as "
+            "few are known to take the whole.",
+            "",
         )
-    if planned.nothing_to_clear:
-        page.text("Nothing that this routine leaves has to be cleared.", "")
-    if planned.plans.plans:
-        page.plans(found, planned.plans)
-    else:
-        page.no_plan(found)
-        if planned.rest is not None and planned.rest.plans:
-            page.text("With these left alone:", "")
-            page.plans(found, planned.rest)
     page.cautions([row for row in found.rows if row.goal[0] == "leftUnconditioned"])
     if why:
         page.reasons(found.rows)
@@ -104,17 +107,11 @@ class _Page:
     def text(self, text: str, margin: str = "  ") -> None:
         self.lines.append(wrapped(text, self.width, margin))
 
-    def name(self, film: Film) -> str:
-        return f"{self.world.base.label(film.former)} from {film.source}"
-
-    def names(self, films: Iterable[Film]) -> str:
-        return ", ".join(map(self.name, films))
-
     def head(self, routine: ast.Routine, days: Schedule) -> None:
-        under = conditions_of(routine, self.world)
-        told = f"{days.days} days{', over and over' if days.turns else ''}"
-        told += "".join(f", {self.world.base.label(each)}" for each in under)
-        self.text(f"{routine.name}: {told}" if routine.name else told.capitalize(), "")
+        under = [self.world.base.label(e) for e in conditions_of(routine, self.world)]
+        told = f"{span_of(days)}{''.join(f', {each}' for each in under)}."
+        named = f"{routine.name}: {told}" if routine.name else told
+        self.text(named[:1].upper() + named[1:], "")
         base = self.world.base
         for said in routine.washing:
             if is_note(base, said.aspect):
@@ -124,71 +121,80 @@ class _Page:
 
     # -- accounts
 
-    def films(
-        self, heading: str, found: Sequence[Account], days: Schedule, steps: bool
+    def state(
+        self,
+        found: Accounted,
+        state: State,
+        heading: str,
+        *,
+        rows: bool,
+        steps: bool,
     ) -> None:
-        if not found:
+        """The families of one state, and of each what is asked for."""
+        chosen = found.overview.of(state)
+        if not chosen:
             return
         self.text(heading, "")
-        for account in found:
-            told = f"{self.name(account.film)}: {_amount(account, days.turns)}"
+        days = found.built.schedule
+        for family in chosen:
+            told = account_words.row(family, days, self.world)
             self.lines.append(wrapped(told, self.width, "  ", "    "))
-            if steps:
-                for line in _steps(account, days, self.world):
-                    self.lines.append(wrapped(line, self.width, "    ", "      "))
+            if state in TROUBLE:
+                for reason in account_words.reasons(found, family, self.world):
+                    self.lines.append(wrapped(reason, self.width, "    ", "      "))
+            several = len(family.told) > 1
+            for each in family.told if rows and (several or steps) else ():
+                self._film(each, family, days, steps)
+
+    def _film(self, told: Told, family: Family, days: Schedule, steps: bool) -> None:
+        one = replace(family, told=(told,))
+        text = f"{name_of(told.film, self.world)}: {account_words.amount(one, days)}"
+        self.lines.append(wrapped(text, self.width, "    - ", "      "))
+        for line in _steps(told, days, self.world) if steps else ():
+            self.lines.append(wrapped(line, self.width, "        ", "          "))
+
+    def wishes(self, kept: Sequence[Kept], margin: str = "") -> None:
+        """Whether each wish is kept, in washes and in days."""
+        for each in kept:
+            self.text(plan_words.kept(each, self.world), margin)
 
     # -- plans
 
     def plans(self, found: PlannedWithReasons, plans: Plans) -> None:
-        planned = found.planned
-        for number, plan in enumerate(plans.plans, 1):
-            head = f"Plan {number}: " if len(plans.plans) > 1 else "Plan: "
-            used = (f"{wash} {_times(n)}" for wash, n in plan.counts.most_common())
-            self.text(f"{head}{', '.join(used)}.", "")
-            days = chosen_schedule(planned, plan)
-            if days.days <= DAYS_LISTED:
-                for use in slots_of(days):
-                    self.text(f"{days.use_name(use)}: {use.product}")
-            if number == 1:
-                self.text(by_the_wishes(planned, plan))
+        """The plan to follow, wish by wish, and others beside it."""
+        planned, first = found.planned, plans.plans[0]
+        days = chosen_schedule(planned, first)
+        if len(first.chosen) > plan_words.SAID and days.days <= DAYS_LISTED:
+            for use in slots_of(days):
+                self.text(f"{days.use_name(use)}: {use.product}")
+        self.text(plan_words.by_the_wishes(planned, first), "")
+        self.text(plan_words.by_mildness(plans), "")
+        self.wishes(found.kept)
         self._alike(plans)
-        self.text(by_mildness(plans), "")
+        for line in side_by_side(found, self.world, self.width):
+            self.lines.append(line)
 
     def _alike(self, plans: Plans) -> None:
-        used = dict.fromkeys(w for plan in plans.plans for w in plan.chosen)
-        for wash in used:
+        for wash in plans.plans[0].counts:
             if plans.alike.get(wash):
                 others = ", ".join(plans.alike[wash])
                 self.text(f"In the place of {wash} would do as well: {others}.", "")
 
     def no_plan(self, found: PlannedWithReasons) -> None:
+        """What is missing, and what to buy."""
         planned = found.planned
-        self.text("There is no plan that keeps to everything.", "")
-        if planned.stuck:
-            self.text(f"No wash at hand surely clears {self.names(planned.stuck)}.")
         for need in {n.film: n for n in planned.late}.values():
             on = planned.schedule.use_name(need.use)
-            self.text(f"No wash day comes in time for {self.name(need.film)} of {on}.")
+            name = name_of(need.film, self.world)
+            self.text(f"No wash day comes in time for {name} of {on}.", "")
         films, wants = planned.clash
         if films or wants:
             parts = [*(f"“{each}”" for each in wants)]
-            parts += [f"clearing {self.name(film)}" for film in films]
-            self.text(f"These cannot be kept together: {'; '.join(parts)}.")
-        self._buy(found)
-
-    def _buy(self, found: PlannedWithReasons) -> None:
-        if found.buy is None:
-            return
-        label = self.world.base.label
-        if found.buy.found:
-            self.text("The least to buy that would do, any one of these:")
-            for buy in found.buy.found:
-                kinds = zip(buy.agents, buy.kinds, strict=True)
-                each = [f"a wash with {label(a)} ({label(k)})" for a, k in kinds]
-                self.text(f"{' and '.join(each)}", "    - ")
-        if found.buy.never:
-            never = self.names(found.buy.never)
-            self.text(f"No surfactant that was tried surely clears {never}.")
+            if films:
+                parts.append(f"clearing {by_family(films, self.world)}")
+            self.text(f"These cannot be kept together: {'; '.join(parts)}.", "")
+        for line in plan_words.to_buy(found, self.world):
+            self.text(line, "  - " if line.startswith("a wash") else "")
 
     # -- both
 
@@ -206,42 +212,44 @@ class _Page:
             self.lines.append(wrapped(reason, self.width, f"  {number:>3}. "))
 
 
-def _times(number: int) -> str:
-    return {1: "once", 2: "twice"}.get(number, f"{number} times")
+def span_of(days: Schedule) -> str:
+    """How long a routine runs, and which day it starts."""
+    if days.turns:
+        return f"{days.days} days, over and over; day 1 is {_first(days)}"
+    return f"{days.days} days; day 1 is {_first(days)}"
 
 
-def _amount(account: Account, turns: bool) -> str:
-    best, worst = account.best, account.worst
-    if not turns:
-        low, high = account.peak
+def _first(days: Schedule) -> str:
+    return str(days.start) if days.start else "a Monday"
+
+
+def how_long(routine: ast.Routine, days: Schedule) -> str:
+    """What other line on its length a routine may have, and what that would say."""
+    if days.turns:
         return (
-            f"{_range(low, high)} at most, {_range(best.adds, worst.adds)} at the end"
+            "This is what becomes of it for ever; the line `for 4 weeks` counts so "
+            "many days and no more."
         )
-    if worst.most is None and best.most is None:
-        return f"{_uses(worst.adds)} more every turn"
-    if worst.most is None:
-        return (
-            f"at worst {_uses(worst.adds)} more every turn, at best {_uses(best.most)}"
-        )
-    return f"{_range(best.most or 0, worst.most)} between clearings, {_days(account)}"
+    turn = turn_of(routine, {use.product for use in days.washes})
+    if not turn:
+        return ""
+    return (
+        f"This counts {days.days} days and no more; the line `cycle of {turn} days` in "
+        "the place of the one on its length says what becomes of it for ever."
+    )
 
 
-def _range(low: int, high: int) -> str:
-    return _uses(high) if low == high else f"{low} to {_uses(high)}"
-
-
-def _uses(number: int | None) -> str:
-    return "1 use" if number == 1 else f"{number} uses"
-
-
-def _days(account: Account) -> str:
-    days = account.days
-    return "cleared within 1 day" if days == 1 else f"cleared within {days} days"
-
-
-def _steps(account: Account, days: Schedule, world: World) -> Iterator[str]:
-    for step in account.steps:
+def _steps(told: Told, days: Schedule, world: World) -> Iterator[str]:
+    after = dict(zip(days.uses, told.amounts.after, strict=True))
+    for step in told.account.steps:
         name, product = days.use_name(step.use), step.use.product
         does = done(step, world) if step.does else "leaves it"
         does += ", disputed" if step.disputed else ""
-        yield f"{name}: {product} {does} ({_range(step.best, step.worst)})"
+        counts = (
+            f"{step.best}"
+            if step.best == step.worst
+            else f"{step.best} to {step.worst}"
+        )
+        since = "use" if counts == "1" else "uses"
+        there = uses(*after[step.use])
+        yield f"{name}: {product} {does} ({counts} {since} since cleared; {there})"

@@ -2,9 +2,25 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.outcome import PlannedWithReasons
+from abluent.engine.routines.overview import family_of, why
 from abluent.engine.routines.plan import Planned
+from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Mildness, Plan, Plans
+from abluent.engine.routines.plan_why import chosen_schedule
+from abluent.engine.routines.wishes import Kept, Wait
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.words import by_family, kinds, name_of
+
+SAID = 4
+"""Washes of a plan that are told in its first sentence; more are listed."""
 
 _CALLED = {
     Mildness.SINGLE: "No other choice of washes keeps to everything",
@@ -59,3 +75,130 @@ def by_mildness(plans: Plans) -> str:
     if not plans.weighed:
         told += " There are too many such plans to weigh each for what changes least."
     return told
+
+
+# --- the first lines ------------------------------------------------------------------
+
+
+def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """What to wash with, and first of all what no plan can do."""
+    planned = found.planned
+    if planned.stuck:
+        yield (
+            f"No wash on this shelf surely takes {by_family(planned.stuck, world)}, so "
+            "no plan keeps to everything."
+        )
+        yield from _why_stuck(planned)
+    elif not planned.plans.plans:
+        yield "There is no plan that keeps to everything."
+    if planned.nothing_to_clear:
+        yield "Nothing that this routine leaves has to be cleared."
+    if not planned.shown.plans:
+        return
+    told = _to_do(planned, planned.shown.plans[0])
+    if not planned.plans.plans:
+        told = f"with that left alone, {told}"
+    yield as_sentence(told)
+
+
+def _to_do(planned: Planned, plan: Plan) -> str:
+    """The plan in the words of somebody who is to follow it."""
+    days = chosen_schedule(planned, plan)
+    slots = slots_of(days)
+    every = ", over and over" if days.turns else ""
+    if len(plan.counts) == 1:
+        (wash,) = plan.counts
+        if len(slots) > SAID:
+            return f"wash with {wash} every time{every}."
+        on = listed([days.day_name(use.day) for use in slots])
+        return f"wash with {wash} on {on}{every}."
+    if len(slots) <= SAID:
+        each = [f"{use.product} on {days.day_name(use.day)}" for use in slots]
+        return f"wash with {listed(each)}{every}."
+    counts = [f"{wash} {_times(n)}" for wash, n in plan.counts.most_common()]
+    return f"wash with {listed(counts)} in {days.days} days{every}."
+
+
+def _times(number: int) -> str:
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")
+
+
+def _why_stuck(planned: Planned) -> Iterator[str]:
+    """Why no wash at hand takes what is stuck: the reasons that most washes share."""
+    given: Counter[str] = Counter()
+    seen: set[str] = set()
+    for film in planned.stuck:
+        family = family_of(film, planned.case.world)
+        if family not in seen:
+            seen.add(family)
+            hand = planned.problem.washes
+            given.update({why(planned.case, wash, film) for wash in hand} - {""})
+    for reason, _ in given.most_common(SAID if len(seen) > 1 else 2):
+        yield f"Why: {as_sentence(reason)}"
+
+
+# --- wishes ---------------------------------------------------------------------------
+
+
+def kept(found: Kept, world: World) -> str:
+    """Whether a wish is kept, in washes and in days."""
+    want = f"`{print_want(found.want)}`"
+    word = "Kept" if found.kept else "Not kept"
+    if isinstance(found.want, ast.Only):
+        return f"{word}: {want}."
+    if found.most is not None:
+        most = "none is used" if not found.most else f"{found.most} at the most"
+        return f"{word}: {want}; {most}."
+    if not found.late:
+        if found.whole is None:
+            return f"Kept: {want}; nothing of the kind is left."
+        return f"Kept: {want}; the longest wait is {_wait(found.whole, world)}."
+    told = [f"Not surely kept: {want}, for {kinds(found.late, world)}"]
+    if found.overdue is not None and found.overdue.washes is not None:
+        told.append(f"some of it waits {_long(found.overdue)}")
+    elif found.part is None or found.part.washes is None:
+        if found.part is not None:
+            some = kinds([found.part.film], world)
+            told.append(f"of {some} no wash here surely takes even a part")
+    else:
+        told.append(
+            "that all of it comes off is not known; at least a part does within "
+            f"{_long(found.part)}"
+        )
+    if found.whole is not None:
+        told.append(f"the rest is kept, within {_long(found.whole)}")
+    return f"{'; '.join(told)}."
+
+
+def _wait(wait: Wait, world: World) -> str:
+    return f"{_long(wait)}, of {name_of(wait.film, world)}"
+
+
+def _long(wait: Wait) -> str:
+    """A wait in washes and days."""
+    washes = "1 wash" if wait.washes == 1 else f"{wait.washes} washes"
+    return f"{washes} and {'1 day' if wait.days == 1 else f'{wait.days} days'}"
+
+
+# --- what to buy ----------------------------------------------------------------------
+
+
+def to_buy(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """The least to buy, each with all the films it covers."""
+    if found.buy is None:
+        return
+    label = world.base.label
+    covers = dict.fromkeys(buy.films for buy in found.buy.found)
+    alike = len(covers) == 1
+    if alike:
+        films = by_family(next(iter(covers)), world)
+        yield f"The least to buy that would do for {films}, any one of these:"
+    elif covers:
+        yield "The least to buy that would do, any one of these:"
+    for buy in found.buy.found:
+        pairs = zip(buy.agents, buy.kinds, strict=True)
+        told = " and ".join(f"a wash with {label(a)} ({label(k)})" for a, k in pairs)
+        yield told if alike else f"{told}, for {by_family(buy.films, world)}"
+    if found.buy.never:
+        never = by_family(found.buy.never, world)
+        yield f"No surfactant that was tried surely clears {never}."

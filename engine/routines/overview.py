@@ -1,0 +1,200 @@
+"""What becomes of the films of a routine, family by family, and why.
+
+A film builds up if no wash can take any of it, and may build up if none surely takes
+any. If one surely takes a part, it stays within bounds; if one surely takes it, it
+comes off. Which of these is so depends on the washes that follow it alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+from fractions import Fraction
+from functools import cached_property
+
+from abluent.engine.base.contract import VERDICT
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.amounts import Amounts, Shares, amounts
+from abluent.engine.routines.buildup import Account, BuildUp, Effects, Film
+from abluent.engine.routines.routine import Schedule, Use
+
+
+class State(IntEnum):
+    """What becomes of a film, the worst first."""
+
+    GROWS = 0
+    """No wash can take any of it."""
+    MAY_GROW = 1
+    """No wash surely takes any of it."""
+    BOUNDED = 2
+    """Some wash surely takes a part of it, and none surely all."""
+    CLEARED = 3
+    """Some wash surely takes it off."""
+
+
+TROUBLE = (State.GROWS, State.MAY_GROW)
+"""The states in which something should change."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """One film with what becomes of it.
+
+    Args:
+        account: its account.
+        amounts: how much there is.
+        state: what becomes of it.
+    """
+
+    account: Account
+    amounts: Amounts
+    state: State
+
+    @property
+    def film(self) -> Film:
+        """The film."""
+        return self.account.film
+
+
+@dataclass(frozen=True)
+class Family:
+    """The films of one family of which the same becomes.
+
+    Args:
+        kind: the family, by the symbol of its class.
+        state: what becomes of them.
+        told: each film.
+    """
+
+    kind: str
+    state: State
+    told: tuple[Told, ...]
+
+    @property
+    def films(self) -> tuple[Film, ...]:
+        """The films."""
+        return tuple(each.film for each in self.told)
+
+    @property
+    def plateau(self) -> tuple[Fraction | None, Fraction | None]:
+        """The least and the most that any of them comes to in the end."""
+        lows = [each.amounts.plateau[0] for each in self.told]
+        highs = [each.amounts.plateau[1] for each in self.told]
+        known = [low for low in lows if low is not None]
+        return (
+            min(known) if known else None,
+            None if None in highs else max(high for high in highs if high is not None),
+        )
+
+
+@dataclass(frozen=True)
+class Overview:
+    """A build-up, family by family.
+
+    Args:
+        built: the build-up.
+        shares: what its washes take.
+    """
+
+    built: BuildUp
+    shares: Shares
+
+    @cached_property
+    def told(self) -> tuple[Told, ...]:
+        """Every film with what becomes of it."""
+        built = self.built
+        return tuple(
+            Told(
+                account,
+                amounts(built.schedule, built.effects, self.shares, account.film),
+                state_of(built.schedule, built.effects, self.shares, account.film),
+            )
+            for account in built.accounts
+        )
+
+    @cached_property
+    def families(self) -> tuple[Family, ...]:
+        """The families, the worst first; one stands once for each state."""
+        case = self.built.effects.case
+        found: dict[tuple[State, str], list[Told]] = {}
+        for each in self.told:
+            kind = family_of(each.film, case.world) if case else ""
+            found.setdefault((each.state, kind), []).append(each)
+        return tuple(
+            Family(kind, state, tuple(told))
+            for (state, kind), told in sorted(found.items(), key=lambda x: x[0][0])
+        )
+
+    def of(self, *states: State) -> list[Family]:
+        """The families of some states."""
+        return [each for each in self.families if each.state in states]
+
+
+def family_of(film: Film, world: World) -> str:
+    """The narrowest family that a film is told with; else the class of all films."""
+    base = world.base
+    told = set(base.terms(Role.FILM_FAMILY))
+    found = [each for each in base.classes_of(film.former) if each in told]
+    if not found:
+        return base.term(Role.FILM)
+    return max(found, key=lambda each: (len(base.ancestors(each)), each))
+
+
+def state_of(schedule: Schedule, effects: Effects, shares: Shares, film: Film) -> State:
+    """What becomes of a film, from the washes that follow it."""
+    washes = dict.fromkeys(u.product for u in _after(schedule, effects, film))
+    if any(effects.surely(wash, film) for wash in washes):
+        return State.CLEARED
+    taken = [shares.of(wash, film) for wash in washes]
+    if any(share.least for share in taken):
+        return State.BOUNDED
+    return State.MAY_GROW if any(share.most for share in taken) else State.GROWS
+
+
+def _after(schedule: Schedule, effects: Effects, film: Film) -> Sequence[Use]:
+    """The washes that can take a film: all of a turn, or those after it is left."""
+    if schedule.turns:
+        return schedule.washes
+    first = next((u for u in schedule.uses if film in effects.leaves(u)), None)
+    if first is None:
+        return ()
+    return [use for use in schedule.washes if use.place > first.place]
+
+
+# --- why, and what would take it ------------------------------------------------------
+
+
+def verdict_on(case: Case, wash: str, film: Film) -> Verdict | None:
+    """What a wash does to a film, with its reasons."""
+    target = (
+        case.world.known.any_product
+        if film.source == WATER
+        else case.world.symbol(film.source)
+    )
+    about = (case.world.symbol(wash), film.former, target)
+    for *_, value in case.model.match(VERDICT, (*about, None)):
+        return Verdict(case, (*about, str(value)))
+    return None
+
+
+def why(case: Case, wash: str, film: Film) -> str:
+    """Why a wash is not known to take a film: what bounds it; empty if nothing does."""
+    found = verdict_on(case, wash, film)
+    if found is None:
+        return ""
+    if found.disputed:
+        return f"of how much {wash} takes, sources of equal rank say different things"
+    bound = found.at_most
+    if bound is not None and bound.effect is not Role.ALL_OF_IT and bound.weakest:
+        return bound.weakest[0]
+    return ""
+
+
+def takers(effects: Effects, washes: Iterable[str], films: Sequence[Film]) -> list[str]:
+    """The washes of which each surely takes at least a part of some films."""
+    shares = Shares(effects)
+    return [w for w in washes if all(shares.of(w, film).least for film in films)]

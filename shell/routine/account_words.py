@@ -1,0 +1,240 @@
+"""What builds up and what to do about it, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.advice import Change, How
+from abluent.engine.routines.amounts import Shares
+from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    Family,
+    Overview,
+    State,
+    takers,
+    why,
+)
+from abluent.engine.routines.routine import Schedule
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.words import families, it, kinds, named, uses, worth
+
+HEADS = {
+    State.GROWS: "Builds up for certain:",
+    State.MAY_GROW: "May build up:",
+    State.BOUNDED: "Stays within bounds:",
+    State.CLEARED: "Comes off:",
+}
+"""What stands over the families of a state."""
+
+AT_HAND = 3
+"""Washes at hand that are named for a family."""
+
+
+def opening(overview: Overview, world: World) -> str:
+    """What becomes of the films, the worst first, each with how sure it is."""
+    told = []
+    grows, may = overview.of(State.GROWS), overview.of(State.MAY_GROW)
+    bounded, off = overview.of(State.BOUNDED), overview.of(State.CLEARED)
+    if grows:
+        verb = "builds up" if _single(grows, world) else "build up"
+        told.append(
+            f"{families(grows, world)} {verb} for certain: no wash of this routine "
+            f"can take any of {it(_count(grows))}."
+        )
+    if may:
+        told.append(
+            f"{families(may, world)} may build up: no wash of this routine is known to "
+            f"take any of {it(_count(may))}."
+        )
+    if bounded:
+        also = "" if told else "Nothing builds up without end: "
+        told.append(
+            f"{also}{families(bounded, world)} stay within bounds: a wash takes at "
+            f"least a part of {it(_count(bounded))}."
+        )
+    if off:
+        also = "" if told else "Nothing builds up: "
+        told.append(f"{also}{families(off, world)} come off.")
+    if not told:
+        return "Nothing that this routine leaves needs a wash."
+    return " ".join(each[:1].upper() + each[1:] for each in told)
+
+
+def _count(found: Sequence[Family]) -> int:
+    return 2 if len(found) > 1 or len(found[0].films) > 1 else 1
+
+
+def _single(found: Sequence[Family], world: World) -> bool:
+    """Whether the only family is called by a word without plural."""
+    only = len(found) == 1 and world.base.plural(found[0].kind)
+    return only == world.base.label(found[0].kind)
+
+
+# --- what to change -------------------------------------------------------------------
+
+
+def advice(found: Accounted, world: World) -> str:
+    """The one change that helps most, and what its account says then."""
+    change, days = found.change, found.built.schedule
+    trouble = found.overview.of(*TROUBLE)
+    if change is None:
+        if not trouble and all(each.kept for each in found.kept):
+            return "Nothing has to change."
+        return (
+            "What to do: no single change with what is on this shelf helps; see below "
+            "what is missing."
+        )
+    if change.milder:
+        return (
+            f"Nothing has to change; milder would be {_told(change, days)}: by its "
+            "account no film builds up then either."
+        )
+    return (
+        f"What helps most: {_told(change, days)}. {_comes_of(change, trouble, world)}"
+    )
+
+
+def _told(change: Change, days: Schedule) -> str:
+    """A change in the words of somebody who is to do it."""
+    instead = f"{change.new} in the place of {change.old}"
+    on = days.day_name(change.use.day)
+    if change.how is How.ONCE:
+        return f"one wash with {instead} on {on}, once in {days.days} days"
+    since = "" if days.turns else f", from {on} on"
+    if change.how is How.WEEKLY:
+        return f"one wash a week with {instead}{since}"
+    return f"{instead}, every time{since}"
+
+
+def _comes_of(change: Change, trouble: Sequence[Family], world: World) -> str:
+    """What the account of a change says of the films that were in trouble."""
+    after = {each.film: each for each in change.overview.told}
+    told = []
+    gone = [f for f in change.better if f not in after]
+    kept = [f for f in change.better if f in after]
+    if kept:
+        most = [after[film].amounts.plateau[1] for film in kept]
+        known = [each for each in most if each is not None]
+        much = f", {worth(max(known))} at the most" if known == most else ""
+        told.append(f"{kinds(kept, world)} then stay within bounds{much}")
+    if gone:
+        told.append(f"{kinds(gone, world)} are then not left at all")
+    grew = [f for each in trouble if each.state is State.GROWS for f in each.films]
+    unsure = [f for f in grew if f in after and after[f].state is State.MAY_GROW]
+    if unsure:
+        told.append(f"{kinds(unsure, world)} may build up, no longer for certain")
+    told += [f"`{print_want(want)}` is kept then too" for want in change.kept]
+    return as_sentence(f"By its account {'; '.join(told)}")
+
+
+# --- one family -----------------------------------------------------------------------
+
+
+def row(family: Family, days: Schedule, world: World) -> str:
+    """A family with its films, and how much there is of each."""
+    told = f"{world.base.plural(family.kind)} ({named(family.films, world)}): "
+    return told + amount(family, days) + _disputes(family)
+
+
+def amount(family: Family, days: Schedule) -> str:
+    """How much there is of each film of a family."""
+    if family.state is State.CLEARED:
+        longest = max((each.account.days or 0 for each in family.told), default=0)
+        within = "1 day" if longest == 1 else f"{longest} days"
+        return f"taken off within {within}"
+    if not days.turns:
+        ends = [each.amounts.after[-1] for each in family.told]
+        low, high = min(a for a, _ in ends), max(b for _, b in ends)
+        return f"{uses(low, high)} at the end"
+    if family.state is State.BOUNDED:
+        return f"{uses(*family.plateau)}, however long it goes on"
+    more = [each.amounts.most.adds for each in family.told]
+    every = uses(min(more), max(more))
+    if family.state is State.GROWS:
+        return f"{every} more every {days.days} days, without end"
+    return f"at the worst {every} more every {days.days} days, without end"
+
+
+def _disputes(family: Family) -> str:
+    steps = (step for each in family.told for step in each.account.steps)
+    washes = dict.fromkeys(step.use.product for step in steps if step.disputed)
+    if not washes:
+        return ""
+    takes = "takes" if len(washes) == 1 else "take"
+    return (
+        f"; sources of equal rank part over how much {listed(list(washes))} {takes}, "
+        "so both ends are counted"
+    )
+
+
+def reasons(found: Accounted, family: Family, world: World) -> Iterator[str]:
+    """Why a family is in trouble, and which wash at hand would take it."""
+    case = found.built.effects.case
+    assert case is not None
+    days, film = found.built.schedule, family.films[0]
+    washes = dict.fromkeys(use.product for use in days.washes)
+    if not days.washes:
+        yield "Why: it is never washed."
+    elif family.state is State.MAY_GROW:
+        takes = "takes" if len(washes) == 1 else "take"
+        names = listed(list(washes))
+        yield f"Why: nothing shows that {names} {takes} any of {it(_count([family]))}."
+    for reason in dict.fromkeys(why(case, wash, film) for wash in washes):
+        lead = "Why: " if family.state is State.GROWS else ""
+        if reason:
+            yield f"{lead}{as_sentence(reason)}"
+    yield _at_hand(found, family.films, world)
+
+
+def _at_hand(found: Accounted, films: Sequence[Film], world: World) -> str:
+    effects = found.built.effects
+    judged = [w for w in washes_of(world) if (w, films[0]) in effects.verdicts]
+    surely = takers(effects, judged, films)
+    if surely:
+        mild = [w for w in surely if not found.strong_at_hand(w)]
+        best = (mild or surely)[:AT_HAND]
+        more = [w for w in surely if w not in best]
+        strong = "strong " if mild and not {*mild} & {*more} else ""
+        rest = f", and so would {len(more)} {strong}more" if more else ""
+        return f"At hand: {listed(best)} would take at least a part{rest}."
+    shares = Shares(effects)
+    perhaps = [w for w in judged if all(shares.of(w, f).most for f in films)]
+    if perhaps:
+        return (
+            "At hand: no wash of this shelf surely takes any; "
+            f"{listed(perhaps, AT_HAND)} may take a part."
+        )
+    return "At hand: no wash of this shelf is known to take any."
+
+
+def measured(overview: Overview, world: World) -> list[str]:
+    """The studies whose shares are counted with, each with its share and source."""
+    found: dict[str, None] = {}
+    days = overview.built.schedule
+    for each in overview.told:
+        for wash in dict.fromkeys(use.product for use in days.washes):
+            share = overview.shares.of(wash, each.film)
+            for claim in share.claims:
+                record = world.base.record(claim)
+                cited = [world.base.label(s) for s in record.basis.sources]
+                text = world.base.label(claim).rstrip(".")
+                least = float(share.least * 100)
+                line = f"{text}; counted as {least:g} % at least ({listed(cited)})."
+                found[line] = None
+    return list(found)
+
+
+def unmeasured(overview: Overview) -> str:
+    """What is counted where nobody measured a share or a deposit; may be empty."""
+    if not any(each.state is State.BOUNDED for each in overview.told):
+        return ""
+    return (
+        "A use's worth is what one use leaves; how much of it that is on hair, no "
+        "study known here measured. Where none measured what a wash takes, a part is "
+        f"counted as {float(overview.shares.part * 100):g} % at least."
+    )

@@ -1,0 +1,94 @@
+"""Films, families and amounts of a routine in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.overview import Family, family_of
+
+NAMED = 3
+"""Films that are named one by one; more are counted."""
+
+Amount = Fraction | None
+
+
+def name_of(film: Film, world: World) -> str:
+    """A film with the product that leaves it."""
+    return f"{world.base.label(film.former)} from {film.source}"
+
+
+def families(found: Iterable[Family], world: World, most: int = 8) -> str:
+    """The families by name, such as `silicones and waxes`."""
+    return listed([world.base.plural(each.kind) for each in found], most)
+
+
+def kinds(films: Iterable[Film], world: World) -> str:
+    """The families of some films: `silicones and waxes`."""
+    found = dict.fromkeys(family_of(film, world) for film in films)
+    return listed([world.base.plural(kind) for kind in found])
+
+
+def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
+    """Some films, folded by family: `silicones (Dimethicone from Harbour Cream)`."""
+    grouped: dict[str, list[Film]] = {}
+    for film in films:
+        grouped.setdefault(family_of(film, world), []).append(film)
+    return listed(
+        [
+            f"{world.base.plural(k)} ({named(e, world, most)})"
+            for k, e in grouped.items()
+        ]
+    )
+
+
+def named(films: Sequence[Film], world: World, most: int = NAMED) -> str:
+    """Some films by name where they are few, else how many there are of each product.
+
+    What one product leaves is told together.
+    """
+    by_source: dict[str, list[str]] = {}
+    for film in films:
+        by_source.setdefault(film.source, []).append(world.base.label(film.former))
+    together: dict[tuple[str, ...], list[str]] = {}
+    for source, formers in by_source.items():
+        together.setdefault(tuple(formers), []).append(source)
+    told = []
+    for formers, sources in together.items():
+        each = str(len(formers)) if len(formers) > most else listed(formers)
+        told.append(f"{each} from {listed(sources)}")
+    return listed(told)
+
+
+def uses(low: Amount, high: Amount) -> str:
+    """An amount between two ends: `1 to 10 uses' worth`."""
+    if high is None:
+        return f"{number(low)} uses' worth and more" if low else "without end"
+    if low is None or number(low) == number(high):
+        return worth(high)
+    return f"{number(low)} to {worth(high)}"
+
+
+def worth(amount: Fraction) -> str:
+    """An amount: `1 use's worth`."""
+    told = number(amount)
+    return f"{told} use's worth" if told == "1" else f"{told} uses' worth"
+
+
+def number(amount: Amount) -> str:
+    """A number to two figures, no end of zeros."""
+    if amount is None:
+        return "0"
+    value = float(amount)
+    if value and value < 0.1:
+        return "under 0.1"
+    told = f"{value:.1f}" if value < 10 else f"{value:.0f}"
+    return told.removesuffix(".0")
+
+
+def it(count: int) -> str:
+    """What stands for so many things."""
+    return "it" if count == 1 else "them"
