@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from abluent.engine.base.contract import COUNTS_STRONG
 from abluent.engine.faults import CommandError, Problem, as_data
@@ -43,7 +44,6 @@ class Accounted:
         routine: the routine.
         built: what builds up under it.
         strong: strong washes after which nothing conditions, each with its reasons.
-        overview: what becomes of its films, family by family.
         change: the one change that helps most; nothing if none helps.
         kept: whether each of its wishes is kept.
     """
@@ -51,9 +51,13 @@ class Accounted:
     routine: ast.Routine
     built: BuildUp
     strong: Sequence[Member]
-    overview: Overview
-    change: Change | None
-    kept: Sequence[Kept]
+    change: Change | None = None
+    kept: Sequence[Kept] = ()
+
+    @cached_property
+    def overview(self) -> Overview:
+        """What becomes of its films, family by family."""
+        return Overview(self.built, Shares(self.built.effects))
 
     def strong_at_hand(self, wash: str) -> bool:
         """Whether a wash counts as strong for what the routine leaves."""
@@ -161,7 +165,6 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         routine,
         built,
         unconditioned(world, days),
-        Overview(built, Shares(done)),
         Adviser(built, done, kinds, wishes).best(),
         wishes.kept(days),
     )

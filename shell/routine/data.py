@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from abluent.engine.base.conditions import aspect_of, aspects, is_note
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import Amounts
@@ -113,12 +114,23 @@ def plan_table(data: dict[str, Any]) -> Iterator[dict[str, Any]]:
         yield {"routine": data["routine"], "plan": None, "at": None, "wash": None}
 
 
+def _washing(routine: ast.Routine, world: World) -> dict[str, str]:
+    """How hair is washed: for each aspect the word, or the note that was written."""
+    found = dict.fromkeys(aspects(world.base), "")
+    for condition in conditions_of(routine, world):
+        aspect, word = aspect_of(world.base, condition)
+        found[aspect] = f"{found[aspect]} and {word}" if found.get(aspect) else word
+    notes = [s for s in routine.washing if is_note(world.base, s.aspect)]
+    return found | {said.aspect: said.words for said in notes}
+
+
 def _head(routine: ast.Routine, days: Schedule, world: World) -> dict[str, Any]:
     return {
         "routine": routine.name,
         "days": days.days,
         "turns": days.turns,
         "start": days.start.isoformat() if days.start else None,
+        **_washing(routine, world),
         "said": {said.aspect: said.words for said in routine.washing},
         "conditions": [
             world.base.label(each) for each in conditions_of(routine, world)
