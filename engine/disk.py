@@ -35,10 +35,12 @@ def write_file(
     *,
     overwrite: bool = False,
     hint: str = "name another file",
+    private: bool = False,
 ) -> None:
     """Write `text` as UTF-8 in one step: the whole file appears, or none of it.
 
-    `hint` is what to try where the file is there already.
+    `hint` is what to try where the file is there already; a `private` file can be
+    read by its owner only. What is no plain file, such as a pipe, is written into.
 
     Raises:
         CommandError: the file is there already and `overwrite` was not asked for,
@@ -47,7 +49,7 @@ def write_file(
     """
     # Half a character, as JSON can hold, is written as JSON writes it.
     data = text.encode("utf-8", "backslashreplace")
-    write_bytes(path, data, overwrite=overwrite, hint=hint)
+    write_bytes(path, data, overwrite=overwrite, hint=hint, private=private)
 
 
 def write_bytes(
@@ -56,6 +58,7 @@ def write_bytes(
     *,
     overwrite: bool = False,
     hint: str = "name another file",
+    private: bool = False,
 ) -> None:
     """Write bytes as `write_file` writes text.
 
@@ -64,7 +67,7 @@ def write_bytes(
         DataError: as `write_file`.
     """
     try:
-        _write(path, data, overwrite)
+        _write(path, data, overwrite, private)
     except FileExistsError:
         raise CommandError(
             Problem(
@@ -85,12 +88,17 @@ def write_bytes(
         ) from error
 
 
-def _write(path: Path, data: bytes, overwrite: bool) -> None:
-    if not overwrite and path.exists():
+def _write(path: Path, data: bytes, overwrite: bool, private: bool) -> None:
+    there = path.exists()
+    if there and not path.is_file() and not path.is_dir():
+        path.write_bytes(data)
+        return
+    if there and not overwrite:
         raise FileExistsError(path)
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
+    beside = path.with_name(f".{os.urandom(8).hex()}.part")
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
     try:
-        with beside.open("xb") as file:
+        with open(os.open(beside, flags, 0o600 if private else 0o666), "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
@@ -99,7 +107,7 @@ def _write(path: Path, data: bytes, overwrite: bool) -> None:
         else:
             _put_if_new(beside, path)
     finally:
-        with suppress(FileNotFoundError):
+        with suppress(OSError):
             beside.unlink()
 
 

@@ -19,6 +19,14 @@ if TYPE_CHECKING:
 EXCERPT_WIDTH = 72
 
 
+def installed_with(extra: str) -> str:
+    """Return the command that brings the libraries of an extra.
+
+    It names no index of packages, and works where the project's folder is.
+    """
+    return f"in the folder of abluent: pip install '.[{extra}]'"
+
+
 class Problem(NamedTuple):
     """One fault: the thing, the place and what to try.
 

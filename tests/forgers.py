@@ -9,6 +9,7 @@ are refused by the base. A kind that finds nothing to forge raises `NotHere`.
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from copy import deepcopy
@@ -611,6 +612,8 @@ def the_verdicts_change_their_words(dice: random.Random, trace: Trace) -> None:
 
 
 def swap_names(names: Any, one: str, other: str) -> None:
+    if names.get(one) == names.get(other) or not {one, other} <= names.keys():
+        raise NotHere
     names[one], names[other] = names[other], names[one]
 
 
@@ -770,9 +773,14 @@ def the_question_is_understood_otherwise(dice: random.Random, trace: Trace) -> N
 
 
 def _asked(dice: random.Random, trace: Trace, parts: tuple[str, ...]) -> None:
-    other = dice.choice([" in soft water", " on damaged hair", " in warm water"])
+    """Of another thing, so that it comes to another answer."""
+    others = ['"Shallows Wash"', '"Mooring Mask"', '"Cetyl Alcohol"']
     for part in parts:
-        trace[part] += other
+        said = re.search(r'"[^"]*"|water|it', trace[part])
+        if said is None:
+            raise NotHere
+        other = pick(dice, [each for each in others if each != said[0]])
+        trace[part] = trace[part].replace(said[0], other)
 
 
 @by_base

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from abluent.engine.base.contract import COUNTS_STRONG
-from abluent.engine.faults import CommandError, Problem, as_data
+from abluent.engine.faults import CommandError, Problem, as_data, installed_with
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.advice import MOST_TRIED, Adviser, Change
@@ -200,7 +200,7 @@ def plan_of(
         raise as_data(error) from None
     except ImportError:
         what = "plans are made by a solver that is not installed"
-        raise CommandError(Problem(what, hint="pip install 'abluent[plan]'")) from None
+        raise CommandError(Problem(what, hint=installed_with("plan"))) from None
     rows: list[Row] = []
     if planned.shown.plans:
         rows += plan_rows(planned, planned.shown.plans[0])

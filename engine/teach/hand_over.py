@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import zipfile
+import zlib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -12,6 +13,9 @@ from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.teach.layer import BOTH, RULES, TURTLE, Layer, Part, Taught, slug
 
 _LARGEST = 10_000_000  # bytes in a file of knowledge
+_MOST = 3 * _LARGEST  # bytes in all files of one archive
+_UNREADABLE = (zipfile.BadZipFile, OSError, RuntimeError, ValueError, EOFError)
+"""What an archive is refused by: broken, encrypted, of an unknown method or name."""
 
 
 def parts_in(path: Path) -> list[Part]:
@@ -34,9 +38,18 @@ def _unzipped(path: Path) -> list[Part]:
         raise CommandError(Problem(f'there is no file "{path}"', hint="check the path"))
     try:
         with zipfile.ZipFile(path) as packed:
-            return [_member(packed, info, path) for info in _members(packed)]
-    except (zipfile.BadZipFile, OSError) as error:
-        raise DataError(Problem(f'"{path}" could not be read: {error}')) from error
+            left, parts = _MOST, []
+            for info in _members(packed):
+                parts.append(_member(packed, info, path))
+                left -= len(parts[-1].text)
+                if left < 0:
+                    what = "these files are too large together for knowledge"
+                    raise DataError(Problem(what, str(path)))
+            return parts
+    except (*_UNREADABLE, zlib.error) as error:
+        what = f'"{path}" could not be read: {error}'
+        hint = "pack it anew, without a password"
+        raise DataError(Problem(what, hint=hint)) from error
 
 
 def _members(packed: zipfile.ZipFile) -> list[zipfile.ZipInfo]:

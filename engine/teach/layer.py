@@ -169,8 +169,9 @@ class Layer:
             what = "what was taught is being changed by another abluent"
             hint = "try again when that one is done"
             raise DataError(Problem(what, hint=hint)) from None
-        except PermissionError as error:
-            what = f'"{error.filename}" could not be written: {error.strerror}'
+        except OSError as error:
+            place, why = error.filename or self.folder, error.strerror or error
+            what = f'"{place}" could not be written: {why}'
             raise DataError(Problem(what)) from error
 
 

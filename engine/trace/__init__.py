@@ -1,4 +1,4 @@
 """The trace of an answer: its steps, its bounds, its provenance, its review."""
 
-DOORS = ("answer", "edition", "provenance", "review", "steps")
+DOORS = ("answer", "edition", "provenance", "review", "signature", "steps")
 """The modules that other packages may import."""

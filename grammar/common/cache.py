@@ -1,8 +1,9 @@
 """Values kept on disk from one run to the next, in the user's cache folder.
 
-A file counts only if it is whole and of this form; it is put in place at once, so
-that two runs cannot mix theirs. Whatever goes wrong here, a folder that cannot be
-written or a file cut short, costs time and nothing else.
+A file counts only if it is whole, of this form, the user's own and not to be written
+by others; it is put in place at once, so that two runs cannot mix theirs. Whatever
+goes wrong here, a folder that cannot be written or a file cut short, costs time and
+nothing else.
 """
 
 from __future__ import annotations
@@ -47,6 +48,8 @@ def recall(place: str) -> Any | None:
     """Return what was kept in a place, or None if that cannot be relied on."""
     try:
         with open(place, "rb") as stream:
+            if not _is_ours(os.fstat(stream.fileno())):
+                return None
             content = stream.read()
     except OSError:
         return None
@@ -55,7 +58,17 @@ def recall(place: str) -> Any | None:
     body = memoryview(content)[start:]
     if content[:start] != _FORM + b" %08x\n" % zlib.crc32(body):
         return None
-    return marshal.loads(body)
+    try:
+        return marshal.loads(body)
+    except (EOFError, ValueError, TypeError):
+        return None
+
+
+def _is_ours(state: os.stat_result) -> bool:
+    """Whether a file is the user's own, and nobody else may write it."""
+    if not hasattr(os, "geteuid"):
+        return True
+    return state.st_uid == os.geteuid() and not state.st_mode & 0o022
 
 
 def remember(place: str, value: Any) -> None:
@@ -68,12 +81,17 @@ def remember(place: str, value: Any) -> None:
     body = marshal.dumps(value)
     draft = f"{place}.{os.urandom(6).hex()}"
     with suppress(OSError):
-        os.makedirs(os.path.dirname(place), exist_ok=True)
+        os.makedirs(os.path.dirname(place), mode=0o700, exist_ok=True)
         try:
-            with open(draft, "xb") as stream:
+            with open(draft, "xb", opener=_private) as stream:
                 stream.write(_FORM + b" %08x\n" % zlib.crc32(body) + body)
             os.replace(draft, place)
         except BaseException:
             with suppress(OSError):
                 os.remove(draft)
             raise
+
+
+def _private(path: str, flags: int) -> int:
+    # Whatever the umask, what others may write would not count.
+    return os.open(path, flags, 0o600)

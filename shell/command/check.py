@@ -59,7 +59,9 @@ class Checked:
 
 
 def check_word(
-    word: str, base_for: Callable[[Any], Any] | None = None
+    word: str,
+    base_for: Callable[[Any], Any] | None = None,
+    unsigned: Callable[[int, str], str] | None = None,
 ) -> Iterator[Checked]:
     """Check every trace of a file, or of standard input for `-`.
 
@@ -67,13 +69,18 @@ def check_word(
         word: the file; one JSON object, or one on each line.
         base_for: gives, for a trace, the base that its rules, facts and citations
             must agree with.
+        unsigned: says, for a trace by its number and digest, what is wrong with its
+            signature; nothing if that is good.
 
     Raises:
         CommandError: there is no such file.
         DataError: it cannot be read, or holds no trace.
     """
-    for where, trace in traces_in(word):
+    for number, (where, trace) in enumerate(traces_in(word)):
         result = checker.check(trace)
+        wrong = unsigned(number, trace["digest"]) if unsigned and result.ok else ""
+        if wrong:
+            result = checker.Result(False, (("signature", wrong),))
         if result.ok and base_for is not None:
             # Only a trace that holds by itself can be looked at any closer.
             result = checker.check(trace, base_for(trace))

@@ -124,6 +124,7 @@ def _adders() -> dict[str, Callable[[Subparsers], None]]:
         _plan,
         _trace,
         _check,
+        _sign,
         _audit,
         _changed,
         *OUTPUTS,
@@ -288,7 +289,26 @@ def _check(commands: Subparsers) -> None:
         "--statement", action="store_true", help="print what `holds` means, and leave"
     )
     parser.add_argument(
+        "--signed-by",
+        metavar="KEY",
+        help="refuse what the owner of this public key has not signed (TRACE.sig)",
+    )
+    parser.add_argument(
         "traces", nargs="*", metavar="TRACE", help="a trace as JSON, or - for stdin"
+    )
+
+
+def _sign(commands: Subparsers) -> None:
+    does = "sign traces with a key of your own, or make one"
+    parser = command(commands, "sign", does, "abluent sign --key my.key why.json")
+    parser.set_defaults(module="sign")
+    parser.add_argument("--new-key", metavar="FILE", help="make a key, and FILE.pub")
+    parser.add_argument("--key", metavar="FILE", help="the key to sign with")
+    parser.add_argument(
+        "--overwrite", action="store_true", help="replace TRACE.sig if it is there"
+    )
+    parser.add_argument(
+        "traces", nargs="*", metavar="TRACE", help="a trace as JSON, signed beside it"
     )
 
 

@@ -218,7 +218,12 @@ def run_check(args: argparse.Namespace) -> int:
     session = opened(args)
     base_for = None if args.alone else session.base_for
     for word in args.traces:
-        for found in check_word(word, base_for):
+        unsigned = None
+        if args.signed_by:
+            from abluent.shell.command.sign import Signatures
+
+            unsigned = Signatures(args.signed_by, word).problem
+        for found in check_word(word, base_for, unsigned):
             if args.json:
                 print_json(found.as_data())
             else:

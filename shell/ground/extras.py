@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from abluent.engine.faults import CommandError, Problem
+from abluent.engine.faults import CommandError, Problem, installed_with
 
 
 @contextmanager
@@ -27,6 +27,6 @@ def needing(what: str, extra: str = "export") -> Iterator[None]:
         raise CommandError(
             Problem(
                 f'{what} needs the library "{error.name}", which is not installed',
-                hint=f"pip install 'abluent[{extra}]'",
+                hint=installed_with(extra),
             )
         ) from error

@@ -36,10 +36,23 @@ def reported(run: Callable[[], int]) -> int:
     except KeyboardInterrupt:
         complain("stopped")
         return INTERRUPTED
+    except OSError as error:
+        # What is read and written in the open has errors of its own; this is what
+        # is left: a full disk under the output, or the system at its limits.
+        with suppress(OSError, ValueError):
+            sys.stdout = open(os.devnull, "w", encoding="utf-8")
+        complain(system_said(error))
+        return DATA_IS_WRONG
     except Exception as error:
         code = exit_code(error)
         complain(said(error))
     return code
+
+
+def system_said(error: OSError) -> str:
+    """Return what the system refused, as text."""
+    place = f'"{error.filename}"' if error.filename else "the output"
+    return f"{place} could not be read or written: {error.strerror or error}"
 
 
 def exit_code(error: Exception) -> int:
@@ -110,7 +123,8 @@ def can_draw() -> bool:
 
 def complain(text: str) -> None:
     """Print a message on standard error."""
-    print(visible(text, keep="\n\t"), file=sys.stderr)
+    with suppress(OSError, ValueError):
+        print(visible(text, keep="\n\t"), file=sys.stderr)
 
 
 def complain_of(problems: Iterable[Problem]) -> None:

@@ -18,8 +18,8 @@ if TYPE_CHECKING:
 _SHOWN = 8
 _AGAINST = 4
 NO_SHAPES = (
-    "The shapes were not asked, as pyshacl is not installed (pip install "
-    "'abluent[teach]'); the base's own checks found nothing wrong."
+    "The shapes were not asked, as pyshacl is not installed (in the folder of "
+    "abluent: pip install '.[teach]'); the base's own checks found nothing wrong."
 )
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
-from abluent.engine.faults import CommandError, DataError, Problem
+from abluent.engine.faults import CommandError, DataError, Problem, installed_with
 from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.found import Found
 
@@ -48,7 +48,7 @@ def calendar_routine(text: str, place: str) -> Found:
         from icalendar import Calendar
     except ImportError:
         what = "calendars are read by libraries that are not installed"
-        raise CommandError(Problem(what, hint="pip install 'abluent[plan]'")) from None
+        raise CommandError(Problem(what, hint=installed_with("plan"))) from None
     try:
         calendar: Any = Calendar.from_ical(text)
     except (ValueError, IndexError) as error:
@@ -116,6 +116,8 @@ def _event(event: Any, summary: str, moved: dict[str, list[datetime]]) -> _Event
     rules, endless = rruleset(), False
     if "RRULE" in event:
         rule = event["RRULE"]
+        if isinstance(rule, list):
+            raise ValueError("it has more than one RRULE")
         rules.rrule(rrulestr(rule.to_ical().decode(), dtstart=start))  # type: ignore[arg-type]
         endless = not (rule.get("COUNT") or rule.get("UNTIL"))
     rules.rdate(start)

@@ -180,9 +180,12 @@ class OwnShelf:
                     hint="try again when that one is done",
                 )
             ) from None
-        except PermissionError as error:
+        except OSError as error:
             raise DataError(
-                Problem(f'"{error.filename}" could not be written: {error.strerror}')
+                Problem(
+                    f'"{error.filename or self._folder}" could not be written: '
+                    f"{error.strerror or error}"
+                )
             ) from error
 
 

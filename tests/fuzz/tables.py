@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from abluent.engine.checking import checker
 from forgers import ALONE, BY_BASE, forged
 from mutating import NotHere
 
+KEPT = Path(__file__).parents[1] / "cases" / "forgeries.jsonl"
+"""Forgeries that were accepted once, by kind, question and seed."""
 HEAD = "kind\trefused by\ttried\taccepted"
 ITSELF, BASE = "itself", "the base"
 

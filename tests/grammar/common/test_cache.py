@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import zlib
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -74,3 +76,37 @@ def test_a_packaged_file_is_read() -> None:
     assert packaged_text(abluent.grammar.query, "query.lark") == path.read_text("utf-8")
     with pytest.raises(OSError, match="nothing"):
         packaged_text(abluent.grammar.query, "nothing.lark")
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid"), reason="files have no owner here")
+@pytest.mark.parametrize("mode", [0o666, 0o620, 0o602])
+def test_what_others_may_write_counts_as_none(tmp_path: Path, mode: int) -> None:
+    """Whoever wrote it last; and whatever the umask, what is kept is private."""
+    place = tmp_path / "some"
+    before = os.umask(0)
+    try:
+        _kept.remember(str(place), VALUE)
+    finally:
+        os.umask(before)
+    assert _kept.recall(str(place)) == VALUE
+    place.chmod(mode)
+    assert _kept.recall(str(place)) is None
+
+
+def test_what_is_not_ones_own_counts_as_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place = str(tmp_path / "some")
+    _kept.remember(place, VALUE)
+    monkeypatch.setattr(os, "geteuid", lambda: os.getuid() + 1, raising=False)
+    assert _kept.recall(place) is None
+
+
+@pytest.mark.parametrize("body", [b"", b"[", b"i", b"\xff" * 9, b"(\xff\xff\xff\x7f"])
+def test_a_good_head_before_a_bad_body_counts_as_none(
+    tmp_path: Path, body: bytes
+) -> None:
+    place = tmp_path / "some"
+    place.write_bytes(_kept._FORM + b" %08x\n" % zlib.crc32(body) + body)
+    place.chmod(0o600)
+    assert _kept.recall(str(place)) is None

@@ -11,7 +11,7 @@ def test_a_library_that_is_missing_is_named_with_the_cure() -> None:
     with pytest.raises(CommandError, match=r"a picture needs .*drawsvg") as caught:
         with needing("a picture"):
             raise ModuleNotFoundError(name="drawsvg")
-    assert "abluent[export]" in str(caught.value)
+    assert "pip install '.[export]'" in str(caught.value)
 
 
 def test_a_module_of_our_own_that_is_missing_is_a_fault() -> None:
