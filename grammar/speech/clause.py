@@ -24,6 +24,8 @@ _PREPOSITIONS = (
 WASHES = q.Name("washes")
 
 
+REPEATED = "over repeated washes"
+"""How the language says that it is done again and again."""
 NO_WASH = q.Needs(q.Quantified(q.Quantity.NO, q.Name("wash")))
 
 
@@ -120,8 +122,18 @@ class Clause:
             if piece.sense is not None and states(self.pieces, piece)
         ]
         if self.where("time:repeated"):
-            found.append("over repeated washes")
+            found.append(REPEATED)
         return tuple(dict.fromkeys(found))
+
+    def rounds(self) -> int:
+        """How often one after the other the wash is taken, as far as it is said."""
+        return next((n for n in (2, 3, 4) if self.where(f"time:rounds_{n}")), 1)
+
+    def counting(self) -> frozenset[int]:
+        """The places of pieces that say how often."""
+        roles = [f"time:rounds_{n}" for n in (2, 3, 4)]
+        found = [at for at, piece in enumerate(self.pieces) if piece.does(*roles)]
+        return frozenset(self.places[at] for at in found)
 
     def used(self, *nouns: Noun | None, verbs: Sequence[int] = ()) -> frozenset[int]:
         """The places of pieces that a reading with these nouns and verbs is from."""
@@ -182,6 +194,7 @@ def is_carried(piece: Piece) -> bool:
     return piece.entry.section in _CARRIED and not piece.does(
         *("quantity:only", "quantity:most", "quantity:no", "ask:how_often"),
         *("small:nothing", "time:repeated"),
+        *("time:rounds_2", "time:rounds_3", "time:rounds_4"),
     )
 
 

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import Any
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import advising, bare, how_often, planning, sufficing
-from abluent.grammar.speech.clause import VERBAL, Clause, Said, stated
+from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
-from abluent.grammar.speech.contrasts import comparing, contrasting, ranking
+from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
+from abluent.grammar.speech.ease import resisting
 from abluent.grammar.speech.gathered import positioned
 from abluent.grammar.speech.kinds import (
     being,
+    clashing,
     defining,
     excluding,
     graded,
@@ -42,6 +45,7 @@ def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:
 
 def _with_conditions(clause: Clause, each: Said) -> Said:
     """A reading takes the conditions and the names that it says, and no others."""
+    each = _in_rounds(clause, each)
     stated_ = clause.conditions()
     text = repr((each.subject, each.predicate, each.asked))
     dropped = frozenset(
@@ -58,6 +62,35 @@ def _with_conditions(clause: Clause, each: Said) -> Said:
     if stated_ and all(phrase in text for phrase in stated_):
         used |= clause.stating()
     return replace(each, used=used)
+
+
+def _in_rounds(clause: Clause, each: Said) -> Said:
+    """A reading of what is taken off, after so many rounds as the clause says."""
+    rounds = clause.rounds()
+    if rounds < 2:
+        return each
+    predicate, asked = each.predicate, each.asked
+    if predicate is not None:
+        predicate = _after(predicate, rounds)
+    elif isinstance(asked, q.Which | q.What) and asked.predicate is not None:
+        asked = replace(asked, predicate=_after(asked.predicate, rounds))
+    if (predicate, asked) == (each.predicate, each.asked):
+        return each
+    return replace(
+        each, predicate=predicate, asked=asked, used=each.used | clause.counting()
+    )
+
+
+def _after(said: q.Predicate, rounds: int) -> Any:
+    match said:
+        case q.Not(part=part):
+            return q.Not(_after(part, rounds))
+        case q.Clears():
+            return replace(said, rounds=rounds)
+        case q.Stays(circumstances=held) | q.Leaves(circumstances=held):
+            return replace(said, circumstances=(*held, REPEATED))
+        case _:
+            return said
 
 
 def _named(term: q.Term) -> Iterator[str]:
@@ -109,7 +142,10 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     contrasting,
+    resisting,
     ranking,
+    alike,
+    clashing,
     comparing,
     clearing,
     remaining,

@@ -1,4 +1,4 @@
-"""One thing set against another: milder, harder to remove, better, side by side."""
+"""One wash set against another: milder, stronger, better, side by side."""
 
 from __future__ import annotations
 
@@ -13,19 +13,9 @@ from abluent.grammar.speech.pieces import Piece
 
 def contrasting(clause: Clause) -> Iterator[Said]:
     yield from _differing(clause)
-    yield from _resisting(clause)
     for at in clause.where("contrast:better"):
         yield from _better(clause, at)
     yield from _superlative(clause)
-    for key, way in _EXTREMES:
-        for at in clause.where(f"contrast:{key}"):
-            yield from _extreme(clause, at, way)
-
-
-_EXTREMES = (
-    *(("hardest", q.Ease.HARDER), ("easiest", q.Ease.EASIER)),
-    *(("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)),
-)
 
 
 def ranking(clause: Clause) -> Iterator[Said]:
@@ -53,19 +43,6 @@ def _differing(clause: Clause) -> Iterator[Said]:
                 yield stated(clause, pair[0], predicate, used)
 
 
-def _resisting(clause: Clause) -> Iterator[Said]:
-    """One film harder or easier to take off than another."""
-    for key, way in (("harder", q.Ease.HARDER), ("easier", q.Ease.EASIER)):
-        for at in clause.where(f"contrast:{key}"):
-            pair = _pair(clause, at)
-            if pair is not None and pair[0].has("film", "product"):
-                verbs = [at, *clause.verbs("be", "stay")]
-                verbs += clause.where("turned:clear")
-                used = clause.used(*pair, verbs=verbs)
-                harder = q.Resists(way, _every(pair[1]))
-                yield stated(clause, pair[0], harder, used)
-
-
 def _superlative(clause: Clause) -> Iterator[Said]:
     """The mildest or the strongest of some washes."""
     for key, order in (
@@ -75,10 +52,33 @@ def _superlative(clause: Clause) -> Iterator[Said]:
         for at in clause.where(f"contrast:{key}"):
             if not clause.verbs("clear"):
                 noun = next((n for n in clause.nouns if n.has("agent")), None)
+                if noun is not None and _claims(clause, noun, at):
+                    yield from _first_of_all(clause, noun, at, order)
+                    return
                 subject = noun.term if noun is not None else WASHES
                 used = clause.used(noun, verbs=[at])
                 asked = q.Which(subject, None, order, 1)
                 yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
+
+
+def _claims(clause: Clause, noun: Noun, at: int) -> bool:
+    """Whether it is said of one thing that it is the mildest."""
+    said = bool(clause.verbs("be")) and noun in clause.before(at)
+    return said and not clause.asks("which", "what", "define") and not noun.has("kind")
+
+
+def _first_of_all(
+    clause: Clause, noun: Noun, at: int, order: q.Order
+) -> Iterator[Said]:
+    """`X is the mildest of all`: milder than every other."""
+    others = [n for n in clause.nouns if n is not noun and n.has("agent", "wash")]
+    strength = q.Strength.STRONGER
+    if order is q.Order.MILDEST:
+        strength = q.Strength.MILDER
+    every = q.Name("washes") if noun.has("product") else q.Name("surfactants")
+    term = others[0].term if others else every
+    used = clause.used(noun, *others[:1], verbs=[at, *clause.verbs("be")])
+    yield stated(clause, noun, q.Differs(strength, term), used)
 
 
 def _every(noun: Noun) -> q.Term:
@@ -116,23 +116,6 @@ def _better(clause: Clause, at: int) -> Iterator[Said]:
     yield Said(asked=q.Compare(pair), used=used, doubt=1.0)
 
 
-def _extreme(clause: Clause, at: int, way: q.Ease) -> Iterator[Said]:
-    """`which is hardest to remove: A, B or C`."""
-    lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
-    verbs = [at, *clause.verbs("be"), *clause.where("turned:clear")]
-    for noun in lists[:1]:
-        assert isinstance(noun.term, q.And | q.Or)
-        terms = noun.term.terms
-        used = clause.used(noun, verbs=verbs)
-        predicate = q.Resists(way, q.Or(terms))
-        yield Said(
-            asked=q.Which(q.And(terms), q.Resists(way, q.And(terms))),
-            used=used,
-            slot="subject",
-        )
-        del predicate
-
-
 _ALIKE = frozenset("same identical different difference differ".split())
 
 
@@ -155,6 +138,28 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
         yield Said(asked=q.Define(two), used=used, doubt=0.6)
 
 
+def _terms_of(term: q.Term) -> tuple[q.Term, ...]:
+    return term.terms if isinstance(term, q.And | q.Or) else (term,)
+
+
+def alike(clause: Clause) -> Iterator[Said]:
+    """`a dupe for P`, `which is like P`: whose label is nearly the same."""
+    places = clause.where("small:near")
+    products = [n for n in clause.nouns if n.has("product")]
+    if not places or not products:
+        return
+    if len(products) > 1:
+        used = clause.used(*products[:2], verbs=[*places, *clause.verbs("be")])
+        resembles = q.Resembles(products[1].term)
+        yield replace(stated(clause, products[0], resembles, used), doubt=-0.3)
+        return
+    kinds = [n for n in clause.nouns if n.has("kind")]
+    subject = kinds[0].term if kinds else q.Name("products")
+    used = clause.used(*kinds[:1], products[0], verbs=[*places, *clause.verbs("be")])
+    asked = q.Which(subject, q.Resembles(products[0].term))
+    yield Said(asked=asked, used=used, slot="subject", doubt=-0.3)
+
+
 def comparing(clause: Clause) -> Iterator[Said]:
     """`A vs B for F`, `A or B for F`."""
     places = clause.where("ask:compare", "contrast:same", "contrast:better")
@@ -174,7 +179,11 @@ def comparing(clause: Clause) -> Iterator[Said]:
         yield replace(stated(clause, films[0], predicate, used), doubt=1.0)
         return
     yield from _told_apart(clause, places)
-    if both is None:
+    if both is None or len(set(_terms_of(both))) < 2:
+        return
+    if clause.where("small:formula") and all(n.has("product") for n in sides):
+        used = clause.used(*sides, verbs=[*places, *clause.where("small:formula")])
+        yield Said(asked=q.Compare(both, lines=True), used=used, doubt=-0.2)
         return
     used = clause.used(*sides, *films[:1], verbs=[*places, *clause.verbs("clear")])
     film = films[0].term if films else None

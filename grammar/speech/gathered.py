@@ -32,7 +32,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     cast = _cast(clause)
     takes = [*clause.verbs("clear", "rinse", "go", "need"), *clause.where(*_TURNED)]
     stays = clause.verbs("stay", "leave")
-    asked = clause.asks("which", "what", "advise", "how_often", "enough", "plan")
+    proof = clause.asks("evidence", "sure")
+    asked = proof or clause.asks(*_ASKING)
     if not (cast.films or cast.sources) or not (takes or stays or asked):
         return
     verbs = [*takes, *stays]
@@ -46,19 +47,23 @@ def gathered(clause: Clause) -> Iterator[Said]:
         yield replace(said, doubt=_DOUBT)
         return
     subject = without(cast.wash.term if cast.wash else WASHES, cast.lacking)
+    if proof and cast.films and subject != WASHES:
+        yield Said(subject, acts, used=used, doubt=_DOUBT, general=True)
+        return
     if takes or cast.wash is not None:
         which = q.Which(subject, acts)
         yield Said(asked=which, used=used, slot="subject", doubt=_DOUBT + 0.5)
     elif cast.sources:
         asked_left = q.What(cast.sources[0].term, q.Leaves(q.Thing()))
         yield Said(asked=asked_left, used=used, slot="object", doubt=_DOUBT + 0.5)
-    elif stays:
+    elif stays or proof:
         yield replace(
             stated(clause, cast.films[0], q.Stays(clause.conditions()), used),
             doubt=_DOUBT + 0.5,
         )
 
 
+_ASKING = ("which", "what", "advise", "how_often", "enough", "plan")
 _HOLDING = ("wash", "product", "kind")
 _TURNED = ("turned:clear", "turned:rinse", "heads:clear", "heads:turned")
 

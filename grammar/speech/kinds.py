@@ -152,5 +152,28 @@ def defining(clause: Clause) -> Iterator[Said]:
     if others and others[0].has("class") and not clause.is_busy():
         yield from is_(clause, noun, others[0], places)
         return
+    if isinstance(noun.term, q.Such) and isinstance(noun.term.conditions[-1], q.Named):
+        # What a part of a name means shows in the names that have it.
+        yield Said(asked=q.Which(noun.term), used=used, slot="subject", doubt=0.3)
+        return
     doubt = 0.0 if not clause.is_busy() else 3.0
     yield Said(asked=q.Define(noun.term), used=used, doubt=doubt)
+
+
+def clashing(clause: Clause) -> Iterator[Said]:
+    """`do my products fight each other`: what conflicts among them, or on the shelf."""
+    places = clause.where("small:clash")
+    if not places:
+        return
+    products = [n for n in clause.nouns if n.has("product", "kind")]
+    named = [n for n in products if n.has("product")]
+    things: q.Term = q.Shelf()
+    terms = tuple(dict.fromkeys(each for n in named for each in _each(n.term)))
+    if len(terms) > 1:
+        things = q.And(terms)
+    used = clause.used(*products, verbs=[*places, *clause.verbs("be")])
+    yield Said(asked=q.Conflicts(things), used=used, slot="subject", doubt=-0.2)
+
+
+def _each(term: q.Term) -> tuple[q.Term, ...]:
+    return term.terms if isinstance(term, q.And | q.Or) else (term,)
