@@ -45,6 +45,7 @@ class Topic(Record):
     weak: bool = False
     ask: tuple[str, ...] = ()
     unless: tuple[tuple[str, ...], ...] = ()
+    beside: bool = False
 
 
 def plain(word: str) -> str:
@@ -99,6 +100,7 @@ def topics() -> tuple[Topic, ...]:
             row.get("weak", False),
             tuple(row.get("ask", ())),
             tuple(map(words_of, row.get("unless", ()))),
+            row.get("beside", False),
         )
         for row in _topic_rows()["topic"]
     )

@@ -45,7 +45,7 @@ def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:
 
 def _with_conditions(clause: Clause, each: Said) -> Said:
     """A reading takes the conditions and the names that it says, and no others."""
-    each = _in_rounds(clause, each)
+    each = _neither(clause, _in_rounds(clause, each))
     stated_ = clause.conditions()
     text = repr((each.subject, each.predicate, each.asked))
     dropped = frozenset(
@@ -62,6 +62,27 @@ def _with_conditions(clause: Clause, each: Said) -> Said:
     if stated_ and all(phrase in text for phrase in stated_):
         used |= clause.stating()
     return replace(each, used=used)
+
+
+def _neither(clause: Clause, each: Said) -> Said:
+    """`needs neither A nor B` denies the one and the other."""
+    if not any(piece.words == ("nor",) for piece in clause.pieces):
+        return each
+    asked = each.asked
+    if isinstance(asked, q.Which | q.What) and asked.predicate is not None:
+        asked = replace(asked, predicate=_denying(asked.predicate))
+    said_ = None if each.predicate is None else _denying(each.predicate)
+    return replace(each, predicate=said_, asked=asked)
+
+
+def _denying(said_: Any) -> Any:
+    """A denial of what is done to each of several, as one of what is done to any."""
+    if not isinstance(said_, q.Not):
+        return said_
+    object_ = getattr(said_.part, "object", None)
+    if not isinstance(object_, q.And):
+        return said_
+    return q.Not(replace(said_.part, object=q.Or(object_.terms)))
 
 
 def _in_rounds(clause: Clause, each: Said) -> Said:

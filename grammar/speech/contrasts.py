@@ -55,9 +55,12 @@ def _superlative(clause: Clause) -> Iterator[Said]:
                 if noun is not None and _claims(clause, noun, at):
                     yield from _first_of_all(clause, noun, at, order)
                     return
+                films = [n for n in clause.nouns if n.has("film") and n is not noun]
+                films = [n for n in films if not n.has("thing", "agent")]
                 subject = noun.term if noun is not None else WASHES
-                used = clause.used(noun, verbs=[at])
-                asked = q.Which(subject, None, order, 1)
+                used = clause.used(noun, *films[:1], verbs=[at])
+                acts = q.Clears(films[0].term) if films else None
+                asked = q.Which(subject, acts, order, 1)
                 yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
 
 

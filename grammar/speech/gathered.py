@@ -14,7 +14,7 @@ from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, wi
 from abluent.grammar.speech.nouns import Noun
 from abluent.grammar.speech.pieces import Piece
 
-_DOUBT = 2.0
+_DOUBT = 3.0
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
 

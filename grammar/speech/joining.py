@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.gathered import gathered
@@ -70,7 +71,8 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     """What a text can be asked as, by the kinds of its names alone."""
     asks = _asking(pieces)
     clause = Clause(pieces, range(len(pieces)))
-    for each in gathered(clause):
+    plans = [replace(each, doubt=-0.5) for each in planning(clause)]
+    for each in (*plans, *gathered(clause)):
         yield Offer(_as_query(each, asks), each.used, each.doubt)
 
 

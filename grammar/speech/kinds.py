@@ -115,6 +115,13 @@ def is_(
     if object_.has("wash") and isinstance(object_.term, q.Such):
         # `is always sulfate-free`
         conditions = object_.term.conditions
+        lacks = [_lacked(each) for each in conditions]
+        if subject.has("ingredient") and not subject.has("product") and all(lacks):
+            # An ingredient that is sulfate-free is no sulfate.
+            terms = tuple(each for each in lacks if each is not None)
+            none = q.Not(q.Is(terms[0] if len(terms) == 1 else q.Or(terms)))
+            yield stated(clause, subject, none, used)
+            return
         each = conditions[0] if len(conditions) == 1 else q.Both(conditions)
         yield stated(clause, subject, each, used)
         return
@@ -132,6 +139,13 @@ def is_(
         return
     term = _one_of(object_)
     yield stated(clause, subject, q.Is(term), used)
+
+
+def _lacked(said: q.Predicate) -> q.Term | None:
+    """What a condition on a label says that it is without."""
+    if isinstance(said, q.Not) and isinstance(said.part, q.Contains):
+        return said.part.object
+    return None
 
 
 def _one_of(noun: Noun) -> q.Term:

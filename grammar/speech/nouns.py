@@ -395,6 +395,20 @@ def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> 
     return at + 1 < len(pieces) and not pieces[at + 1].does("small:percent")
 
 
+def _is_water(piece: Piece) -> bool:
+    """Whether a piece says what the water is like."""
+    if piece.sense is None or piece.sense.kinds != {"condition"}:
+        return False
+    return piece.words[-1] == "water"
+
+
+_OF_IT = frozenset(
+    "film films residue residues layer layers coating coatings cast load loads gunk "
+    "molecule molecules deposit deposits".split()
+)
+"""What is said after the name of what is left on hair and says no more of it."""
+
+
 def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
     pieces: Sequence[Piece],
     start: int,
@@ -433,6 +447,14 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         # `PVP gel`, `EDTA shampoo`: a kind of product with it.
         conditions.append(q.Contains(q.Name(sense.text)))
         sense, last, slip = other, at + 1, slip or following.slip
+    before = pieces[start - 1] if start else None
+    if before is not None and _is_water(before) and "kind" in sense.kinds:
+        if "agent" in sense.kinds and "wash" not in sense.kinds:
+            # `cold water rinse`: water alone, and how warm it is.
+            sense = Sense("water", frozenset({"water", "agent"}))
+    after = pieces[last + 1] if last + 1 < len(pieces) else None
+    if after is not None and after.words[0] in _OF_IT and after.sense is None:
+        last += 1
     name: q.Term = q.Name(sense.text)
     whole = q.Such(name, tuple(conditions)) if conditions else name
     general = not sense.kinds.isdisjoint({"class", "kind", "value"})

@@ -175,9 +175,13 @@ def _pattern(read: Sequence[Token], at: int) -> tuple[Piece, int] | None:
         at + 1
     ].sort != "word":
         return None
-    after = read[at + 1]
-    value = "*" + after.text
-    return Piece(PATTERN, (after.text,), token.start, after.end, value=value), at + 2
+    after, end = read[at + 1], at + 2
+    value, stop = "*" + after.text, after.end
+    if end < len(read) and read[end].text in "-\u2013*" and read[end].close:
+        if end + 1 == len(read) or not read[end + 1].close:
+            # `-silox-`: anywhere in the name.
+            value, stop, end = f"{value}*", read[end].end, end + 1
+    return Piece(PATTERN, (after.text,), token.start, stop, value=value), end
 
 
 class _Spelt(Record):

@@ -24,6 +24,8 @@ LONGEST = 1_500
 """How many letters are read of one saying."""
 _LEAST = 0.3
 """The share of what matters that must be read for anything to be offered."""
+_MOST_OF_IT = 0.85
+"""The share below which a guess by the kinds of the names stands beside the rest."""
 _HALF = 0.5
 """The share that must be read for a reading to stand beside a matter that nothing
 here settles."""
@@ -73,13 +75,13 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     strong = [each for each in spoken if not each.topic.weak]
     found = _ranked(pieces, [*offers(pieces)], strong)
     best = found[0].share if found else 0.0
-    if best < _HALF:
+    if best < _MOST_OF_IT:
         found = _ranked(pieces, [*offers(pieces), *guesses(pieces)], strong)
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
     if best >= _HALF or (best < _LEAST and not _says_something(pieces)):
         spoken = strong
-    least = _HALF if strong else _LEAST
+    least = _HALF if any(not each.topic.beside for each in strong) else _LEAST
     kept = [each for each in found if each.share >= least]
     if spoken and len(kept) < MOST:
         had = {each.question for each in kept}

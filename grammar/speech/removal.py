@@ -73,7 +73,9 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
     """Who does it to what; nothing if the clause does not say so much."""
     agent, film, source = _roles(clause, at, turned)
     if film is None and source is None and (agent is None or not agent.has("product")):
-        return None
+        film = _anything(clause, at) if agent is not None else None
+        if film is None:
+            return None
     leaving: list[int] = []
     if source is None and film is not None and film.has("thing"):
         left = [n for n in clause.after(at) if n.has("product") and n is not film]
@@ -100,6 +102,18 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
             agent = Noun(base, frozenset({"wash", "kind"}), 0, -1, general=True)
         agent = replace(agent, term=without(base, lacking))
     return _Act(agent, film, acts, used)
+
+
+_WITHOUT_OBJECT = frozenset("work works clean cleans cleanse cleanses".split())
+
+
+def _anything(clause: Clause, at: int) -> Noun | None:
+    """`no soap works in hard water`: it takes nothing off."""
+    part = clause.parts[at]
+    if isinstance(part, Noun) or part.words[0] not in _WITHOUT_OBJECT:
+        return None
+    kinds = frozenset({"film", "thing"})
+    return Noun(q.Thing(), kinds, 0, -1, q.Quantity.SOME)
 
 
 def _film_asked(clause: Clause, agent: Noun, film: Noun, act: _Act) -> Said:

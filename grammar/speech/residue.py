@@ -109,7 +109,17 @@ def remaining(clause: Clause) -> Iterator[Said]:
     verbs = clause.verbs("stay", "leave")
     washes = [n for n in clause.nouns if n.has("wash") and n.before != "in"]
     products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
-    if verbs and clause.asks("what", "which") and washes and products:
+    told = clause.asks("what", "which")
+    films = [
+        n for n in clause.nouns if n.has("film") and n.general and not n.has("thing")
+    ]
+    after = [n for n in washes if n.before in ("from", "with") and n is not products]
+    if clause.verbs("stay") and films and after and not products and told:
+        acts = q.Not(q.Clears(films[0].term))
+        used = clause.used(after[0], films[0], verbs=verbs)
+        yield Said(asked=q.What(after[0].term, acts), used=used, slot="object")
+    things = any(n.has("thing") for n in clause.nouns)
+    if verbs and (told or (things and clause.verbs("stay"))) and washes and products:
         wash = washes[0]
         terms = tuple(n.term for n in products)
         source = terms[0] if len(terms) == 1 else q.And(terms)

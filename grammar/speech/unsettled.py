@@ -70,6 +70,9 @@ def instead(pieces: Sequence[Piece], matters: Sequence[Matter]) -> Iterator[Offe
             text = text.replace(f"{{{slot}}}", print_term(slots[slot][0]))
         if "{" in text or (not named and ask not in asks):
             continue
+        names = [slots[slot][0] for slot in named]
+        if len(set(names)) < len(names):
+            continue
         used = frozenset(slots[slot][1] for slot in named)
         try:
             yield Offer(parse_query(text), used, 5.0 + rank)
@@ -92,6 +95,11 @@ def _slots(pieces: Sequence[Piece]) -> dict[str, tuple[str, int]]:
         for slot, kinds in _KINDS:
             if kinds <= piece.sense.kinds:
                 found.setdefault(slot, (piece.sense.text, at))
+        if "product" in piece.sense.kinds and "wash" not in piece.sense.kinds:
+            left = found.get("product")
+            if left is not None and left == found.get("wash"):
+                # What is left is asked of a product that is no wash, if one is named.
+                found["product"] = piece.sense.text, at
     return found
 
 

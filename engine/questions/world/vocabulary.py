@@ -23,6 +23,8 @@ _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
 _SHORTEST_BEGUN = 12
+_PARTS = ("hair", "ends", "lengths", "tips", "strands")
+"""What people say of hair when they mean its state."""
 _PRODUCTS = frozenset({"product", "products"})
 
 
@@ -189,7 +191,11 @@ class Vocabulary:
                 first, _, rest = phrase.partition(" ")
                 if not rest:
                     noun = base.record(condition).text("saidOf") or aspect
-                    found[f"{phrase} {noun}"] = condition
+                    nouns = _PARTS if noun == "hair" else (noun,)
+                    for each in nouns:
+                        found[f"{phrase} {each}"] = condition
+                        found[f"{each} is {phrase}"] = condition
+                        found[f"{each} are {phrase}"] = condition
                     continue
                 found[phrase] = condition
                 if first in {"in", "on", "over"} and " " in rest:
