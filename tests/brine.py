@@ -28,24 +28,37 @@ TEXT = (
     "Phenoxyethanol, Potassium Sorbate, Glycerin"
 )
 BRINE = """
-standings lawOrStandard > measured > handbook > commonPractice > inferred
-rule class-listed
-  if type(?x, ?c) then isa(?x, ?c) says "{?x} is {?c}"
-  standing lawOrStandard source owl
-end
-rule class-above
-  if isa(?x, ?c), subclass(?c, ?d) then isa(?x, ?d) says "{?x} is {?d} too"
-  standing lawOrStandard source owl
-end
-rule in-excess
-  if ionicExcess(?p, ?x), ?x > 0, line(?p, ?n, ?i), isa(?i, CationicSurfactant)
-  then overcome(?p, ?i) says "{?i} is overcome in {?p}: {?x}"
-  standing handbook source trade
-end
-rule little
-  if line(?p, ?n, ?i), level(?p, ?n, ?x), ?x <= 1 then trace(?p, ?i)
-  says "{?i} is a trace in {?p}: {?x}" standing handbook source trade
-end
+standings lawOrStandard
+    above measured
+    above handbook
+    above commonPractice
+    above inferred
+
+"{x} is {c}"
+  because the x type the c
+  so      the x isa the c
+  rule    class-listed, standing lawOrStandard, source owl
+
+"{x} is {d} too"
+  because the x isa the c
+      and the c subclass the d
+  so      the x isa the d
+  rule    class-above, standing lawOrStandard, source owl
+
+"{i} is overcome in {p}: {x}"
+  because the p ionicExcess the x
+      and the x is above 0
+      and the p line the n, the i
+      and the i isa CationicSurfactant
+  so      the p overcome the i
+  rule    in-excess, standing handbook, source trade
+
+"{i} is a trace in {p}: {x}"
+  because the p line the n, the i
+      and the p level the n, the x
+      and the x is at most 1
+  so      the p trace the i
+  rule    little, standing handbook, source trade
 """
 
 

@@ -45,7 +45,6 @@ MOST_MODULES = 26
 
 UNREACHED = {
     "engine.amounts.mixtures": "waits for the figures of mixed micelles",
-    "grammar.rules.printer": "waits for the converter of rule files",
 }
 """Modules and packages that no command, order or public call reaches, and why they
 are here all the same."""

@@ -10,7 +10,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.proofs import Proof
 
-SCALE = "standings law > measured > handbook > practice\n"
+SCALE = "standings law above measured above handbook above practice\n"
 
 
 def fact(
@@ -40,26 +40,30 @@ def used(proof: Proof) -> set[tuple[str, tuple[Term, ...]]]:
 
 
 FAMILY = """
-predicate parent(parent, child)
-  says "{1} is a parent of {2}"
-  absent "{1} is not known to be a parent of {2}"
-end
-predicate ancestor(elder, younger)
-  says "{1} is an ancestor of {2}"
-  absent "{1} is not known to be an ancestor of {2}"
-end
-rule parents-are
-  if parent(?a, ?b) then ancestor(?a, ?b)
-  says "{?a} is a parent of {?b}" standing law
-end
-rule further-back
-  if parent(?a, ?b), ancestor(?b, ?c) then ancestor(?a, ?c)
-  says "{?a} is a parent of {?b}, an ancestor of {?c}" standing law
-end
-rule childless
-  if person(?a), not parent(?a, _) then childless(?a)
-  says "{?a} has no children" standing practice source census
-end
+"{1} is a parent of {2}"
+  or else "{1} is not known to be a parent of {2}"
+  written the parent parent the child
+
+"{1} is an ancestor of {2}"
+  or else "{1} is not known to be an ancestor of {2}"
+  written the elder ancestor the younger
+
+"{a} is a parent of {b}"
+  because the a parent the b
+  so      the a ancestor the b
+  rule    parents-are, standing law
+
+"{a} is a parent of {b}, an ancestor of {c}"
+  because the a parent the b
+      and the b ancestor the c
+  so      the a ancestor the c
+  rule    further-back, standing law
+
+"{a} has no children"
+  because the a person
+      and nothing shows the a parent anything
+  so      the a childless
+  rule    childless, standing practice, source census
 """
 
 FAMILY_FACTS = (
@@ -71,44 +75,65 @@ FAMILY_FACTS = (
 )
 
 REACH = """
-rule edge if edge(?a, ?b) then path(?a, ?b)
-  says "an edge leads from {?a} to {?b}" standing law
-end
-rule further if edge(?a, ?b), path(?b, ?c) then path(?a, ?c)
-  says "from {?a} by {?b} to {?c}" standing law
-end
+"an edge leads from {a} to {b}"
+  because the a edge the b
+  so      the a path the b
+  rule    edge, standing law
+
+"from {a} by {b} to {c}"
+  because the a edge the b
+      and the b path the c
+  so      the a path the c
+  rule    further, standing law
 """
 
 SAME = """
-rule both-ways if same(?a, ?b) then same(?b, ?a)
-  says "{?b} is the same as {?a}, as {?a} is as {?b}" standing law
-end
-rule through if same(?a, ?b), same(?b, ?c) then same(?a, ?c)
-  says "{?a} is {?b} is {?c}" standing law
-end
-rule named if same(?a, ?b), name(?b, ?n) then called(?a, ?n)
-  says "{?a} is called {?n} like {?b}" standing law
-end
+"{b} is the same as {a}, as {a} is as {b}"
+  because the a same the b
+  so      the b same the a
+  rule    both-ways, standing law
+
+"{a} is {b} is {c}"
+  because the a same the b
+      and the b same the c
+  so      the a same the c
+  rule    through, standing law
+
+"{a} is called {n} like {b}"
+  because the a same the b
+      and the b name the n
+  so      the a called the n
+  rule    named, standing law
 """
 
 BIRDS = """
-predicate kind(thing, kind) says "{1} is a {2}" absent "{1} is not a {2}" end
-rule flies
-  if bird(?a), weight(?a, ?w), ?w < 20
-  then flies(?a)
-  says "{?a} is a bird of {?w} kg" standing measured source field-guide
-end
-exception penguins to flies
-  if kind(?a, penguin)
-  says "{?a} is a penguin" standing measured source polar-survey
-end
-exception rocket-packs to penguins
-  if carries(?a, ?x), rocket(?x)
-  says "{?a} carries the rocket {?x}" standing practice source rumour
-end
-rule bird-kinds if kind(?a, ?k), birdKind(?k) then bird(?a)
-  says "{?a} is a {?k}, which is a bird" standing law
-end
+"{1} is a {2}"
+  or else "{1} is not a {2}"
+  written the thing kind the kind
+
+"{a} is a bird of {w} kg"
+  because the a bird
+      and the a weight the w
+      and the w is below 20
+  so      the a flies
+  rule    flies, standing measured, source field-guide
+
+"{a} is a penguin"
+  because the a kind penguin
+  stops   flies
+  rule    penguins, standing measured, source polar-survey
+
+"{a} carries the rocket {x}"
+  because the a carries the x
+      and the x rocket
+  stops   penguins
+  rule    rocket-packs, standing practice, source rumour
+
+"{a} is a {k}, which is a bird"
+  because the a kind the k
+      and the k birdKind
+  so      the a bird
+  rule    bird-kinds, standing law
 """
 
 BIRD_FACTS = (

@@ -78,14 +78,18 @@ def as_read(data: Any) -> Any:
 LABEL = "Ingredients: Flour, Water (and) Salt. May contain nuts"
 LINES = ((13, 18), (20, 25), (32, 36))
 BREAD = """
-predicate line(product, place, thing)
-  says "{3} is at place {2} of {1}" absent "{3} is not on the label of {1}"
-end
-rule salted
-  if product(?p), line(?p, ?n, Salt), line(?p, ?m, Flour), ?m < ?n,
-     not line(?p, _, Sugar)
-  then savoury(?p) says "{?p} has salt at place {?n}" standing practice source baker
-end
+"{3} is at place {2} of {1}"
+  or else "{3} is not on the label of {1}"
+  written the product line the place, the thing
+
+"{p} has salt at place {n}"
+  because the p product
+      and the p line the n, Salt
+      and the p line the m, Flour
+      and the m is below the n
+      and nothing shows the p line anything, Sugar
+  so      the p savoury
+  rule    salted, standing practice, source baker
 """
 
 
@@ -119,17 +123,28 @@ def bread() -> tuple[Knowledge, LabelText]:
 
 
 LEVELS = """
-rule over
-  if part(?a, ?x), other(?a, ?y), ?t is max(?x + ?y * 2, 1) / 2, perhaps ?t >= 3/2
-  then over(?a, ?t) says "{?a} comes to {?t}" standing handbook source tables
-end
-rule total
-  if shelf(?s), ?n is sum(?w, ?i : on(?s, ?i), weight(?i, ?w), not broken(?i)), ?n > 4
-  then heavy(?s) says "{?s} carries {?n}" standing handbook source tables
-end
-exception propped to total
-  if prop(?s) says "{?s} is propped up" standing practice source tables from memory
-end
+"{a} comes to {t}"
+  because the a part the x
+      and the a other the y
+      and the t comes to most of (the x + the y * 2, 1) / 2
+      and perhaps the t is at least 3 / 2
+  so      the a over the t
+  rule    over, standing handbook, source tables
+
+"{s} carries {n}"
+  because the s shelf
+      and the n comes to sum of (the w, the i
+              where the s on the i
+                and the i weight the w
+                and nothing shows the i broken)
+      and the n is above 4
+  so      the s heavy
+  rule    total, standing handbook, source tables
+
+"{s} is propped up"
+  because the s prop
+  stops   total
+  rule    propped, standing practice, source tables, from memory
 """
 LEVEL_FACTS = (
     fact("part", "p", interval(1, 2, True)),

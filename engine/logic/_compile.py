@@ -4,7 +4,7 @@ An exception `e to r` becomes a predicate of its own, `exception e`, over the
 variables it shares with `r`; the body of `r` gets `not exception e(...)`. An
 "unless" group of several conditions is treated the same way. Where such a group
 does not bind its shared variables itself, the conditions of its rule are put
-before it, so that "unless ?level > 1" can speak about a bound level.
+before it, so that "unless the level is above 1" can speak about a bound level.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -55,17 +56,17 @@ ADVICE = {
     "arity": "Give it the same terms everywhere, or use two names.",
     "exception-cycle": "Let one of them name the rule that it is an exception to.",
     "negative-cycle": "Split a predicate, so that what is denied is finished first.",
-    "no-head": "Add `then` with what follows.",
-    "no-sentence": 'Add `says "..."`: one sentence that a person can dispute.',
+    "no-head": "Add `so` with what follows, or `stops` with a rule to be stopped.",
+    "no-sentence": 'Head it with one "sentence" that a person can dispute.',
     "open-head": "Bind a variable there by a condition.",
     "same-id": "Give one of them another name.",
     "same-predicate": "Keep one of the two declarations.",
     "second-scale": "Declare the scale once for all files.",
-    "unbound-absence": "Write `_` for it, or bind it by another condition.",
-    "unbound-arithmetic": "Bind it by a condition that is not negated.",
+    "unbound-absence": "Write `anything` for it, or bind it by another condition.",
+    "unbound-arithmetic": "Bind it by a condition that says what is so.",
     "unbound-collection": "Bind it by a condition inside the collection.",
-    "unbound-comparison": "Bind it by a condition that is not negated.",
-    "unbound-head": "Bind it by a condition that is not negated.",
+    "unbound-comparison": "Bind it by a condition that says what is so.",
+    "unbound-head": "Bind it by a condition that says what is so.",
     "unknown-place": "Name what the conditions bind, or count from {1}.",
     "unknown-standing": "Write `standing` and a name of the declared scale, or `none`.",
     "unknown-target": "Name a rule or an exception of these files.",
@@ -144,16 +145,25 @@ class _Compiler:
         )
 
     def _wrong(  # noqa: PLR0913, PLR0917 - one problem, described in full
-        self, file: str, text: str, span: Span, code: str, rule: str, message: str
+        self,
+        file: str,
+        text: str,
+        span: Span,
+        code: str,
+        rule: str,
+        message: str,
+        advice: str = "",
     ) -> None:
         line, _ = line_and_column(text, span.start)
-        pointed, advice = excerpt(text, span), ADVICE.get(code, "")
+        pointed, advice = excerpt(text, span), advice or ADVICE.get(code, "")
         problem = Problem(file, line, code, rule, message, pointed, advice)
         self._problems.append(problem)
 
-    def _wrong_in(self, draft: _Draft, code: str, message: str, span: Span) -> None:
-        named = f"rule `{draft.block.name}`: {message}"
-        self._wrong(draft.file, draft.text, span, code, draft.block.name, named)
+    def _wrong_in(
+        self, draft: _Draft, code: str, message: str, span: Span, advice: str = ""
+    ) -> None:
+        name, named = draft.block.name, f"rule `{draft.block.name}`: {message}"
+        self._wrong(draft.file, draft.text, span, code, name, named, advice)
 
     # -- reading --------------------------------------------------------------
 
@@ -179,7 +189,8 @@ class _Compiler:
         elif block.name in self._drafts:
             other = self._drafts[block.name].place
             message = f"rule `{block.name}` is already at {other}"
-            self._wrong(file, text, block.span, "same-id", block.name, message)
+            span = _whole(block)
+            self._wrong(file, text, span, "same-id", block.name, message)
         else:
             self._drafts[block.name] = _Draft(file, text, block)
 
@@ -241,7 +252,10 @@ class _Compiler:
             else:
                 message = f"there is no rule `{target}` to be an exception to"
                 code = "unknown-target"
-            self._wrong_in(draft, code, message, draft.block.span)
+            near = [] if target in known else get_close_matches(target, known, 1)
+            advice = f"Did you mean `{near[0]}`?" if near else ""
+            span = _word(draft.block, "stops")
+            self._wrong_in(draft, code, message, span, advice)
             del self._drafts[draft.block.name]
 
     def _draft_exception(self, draft: _Draft, target: _Draft) -> None:
@@ -275,7 +289,7 @@ class _Compiler:
         if isinstance(block, ast.Rule):
             heads = [translate_atom(head) for head in block.heads]
         if not heads:
-            self._wrong_in(draft, "no-head", "there is no `then`", block.span)
+            self._wrong_in(draft, "no-head", "nothing follows from it", _whole(block))
         self._check_block(draft, body)
         for head in heads:
             for unbound in unbound_in_head(head, body):
@@ -319,18 +333,31 @@ class _Compiler:
         for unbound in unbound_in_body(body):
             self._refuse(draft, unbound)
         if not block.says:
-            self._wrong_in(draft, "no-sentence", "there is no `says`", block.span)
+            message = "it has no sentence"
+            self._wrong_in(draft, "no-sentence", message, _whole(block))
         bound = bound_variables(body)
-        for name in _PLACE.findall(block.says or ""):
-            if name not in bound:
-                message = f"its sentence names `?{name}`, which no condition binds"
-                self._wrong_in(draft, "unknown-place", message, block.span)
+        for found in _PLACE.finditer(block.says or ""):
+            if found[1] not in bound:
+                message = f"its sentence names `{found[1]}`, which no condition binds"
+                span = _in_sentence(block, found[1])
+                self._wrong_in(draft, "unknown-place", message, span)
+        self._check_standing(draft)
+
+    def _check_standing(self, draft: _Draft) -> None:
+        standing = draft.block.standing
         allowed = (*self._standings, _NO_STANDING)
-        if self._standings and block.standing not in allowed:
-            scale = ", ".join(f"`{name}`" for name in self._standings)
-            found = f"`{block.standing}`" if block.standing else "missing"
-            message = f"its standing is {found} and must be one of {scale}"
-            self._wrong_in(draft, "unknown-standing", message, block.span)
+        if not self._standings or standing in allowed:
+            return
+        if standing is None:
+            message = "it has no standing"
+            self._wrong_in(draft, "unknown-standing", message, _whole(draft.block))
+            return
+        near = get_close_matches(standing, allowed, 1)
+        advice = f"Did you mean `{near[0]}`?" if near else ""
+        scale = ", ".join(f"`{name}`" for name in self._standings)
+        message = f"its standing `{standing}` is none of {scale}"
+        span = _word(draft.block, "standing")
+        self._wrong_in(draft, "unknown-standing", message, span, advice)
 
     def _refuse(self, draft: _Draft, unbound: Unbound) -> None:
         span = place_of(draft.block, unbound.name) or draft.block.span
@@ -358,7 +385,7 @@ class _Compiler:
                 f"{way} (rules {', '.join(dict.fromkeys(owners))})"
             )
             draft = self._owner(rule)
-            self._wrong_in(draft, "negative-cycle", message, draft.block.span)
+            self._wrong_in(draft, "negative-cycle", message, _whole(draft.block))
 
     def _owner(self, rule: Rule) -> _Draft:
         return next(
@@ -370,10 +397,29 @@ class _Compiler:
 
 def _syntax_problem(error: GrammarError) -> Problem:
     line, _ = line_and_column(error.text, error.span.start)
-    expected = f"Expected {', '.join(error.expected)}." if error.expected else ""
-    advice = "\n".join(filter(None, (expected, error.hint)))
     pointed = excerpt(error.text, error.span)
-    return Problem(error.name, line, "syntax", "", error.message, pointed, advice)
+    return Problem(error.name, line, "syntax", "", error.message, pointed, error.hint)
+
+
+def _word(block: _Ruling, kind: str) -> Span:
+    """The place of a word of a block, or that of the block."""
+    return next((e.span for e in block.words if e.kind == kind), block.span)
+
+
+def _whole(block: _Ruling) -> Span:
+    """The place of the name of a block, which stands for all of it."""
+    return _word(block, "name")
+
+
+def _in_sentence(block: _Ruling, name: str) -> Span:
+    """The place of a place of a sentence."""
+    for each in block.words:
+        found = re.search(rf"\{{({name})[:}}]", each.text)
+        if each.kind == "sentence" and found:
+            return Span(
+                each.span.start + found.start(1), each.span.start + found.end(1)
+            )
+    return block.span
 
 
 def _closes(rule: Rule, cycle: Sequence[str]) -> bool:

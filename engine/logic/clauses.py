@@ -18,6 +18,7 @@ from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
 from abluent.engine.logic.terms import Interval
+from abluent.grammar.rules import words
 
 
 class Variable(NamedTuple):
@@ -26,11 +27,11 @@ class Variable(NamedTuple):
     name: str
 
     def __str__(self) -> str:
-        return f"?{self.name}"
+        return f"the {self.name}"
 
 
 class Anything:
-    """`_`: some value, nobody cares which. All of them are equal."""
+    """`something`: some value, nobody cares which. All of them are equal."""
 
     __slots__ = ()
 
@@ -44,7 +45,7 @@ class Anything:
         return "Anything()"
 
     def __str__(self) -> str:
-        return "_"
+        return "something"
 
 
 ANYTHING = Anything()
@@ -60,7 +61,8 @@ class Operation(NamedTuple):
 
     def __str__(self) -> str:
         if self.operator in {"min", "max"}:
-            return f"{self.operator}({', '.join(map(str, self.operands))})"
+            parts = ", ".join(map(str, self.operands))
+            return f"{words.FUNCTIONS[self.operator]} ({parts})"
         if len(self.operands) == 1:
             return f"-{self.operands[0]}"
         return f"({f' {self.operator} '.join(map(str, self.operands))})"
@@ -70,7 +72,7 @@ Expression: TypeAlias = Variable | str | int | Fraction | Interval | Operation
 
 
 class Atom(NamedTuple):
-    """`predicate(args...)`, required in a body or concluded as a head."""
+    """A predicate and its terms, required in a body or concluded as a head."""
 
     predicate: str
     args: tuple[Argument, ...]
@@ -78,7 +80,8 @@ class Atom(NamedTuple):
     def __str__(self) -> str:
         if not self.args:
             return self.predicate
-        return f"{self.predicate}({', '.join(map(str, self.args))})"
+        first, *rest = map(str, self.args)
+        return " ".join(filter(None, (first, self.predicate, ", ".join(rest))))
 
 
 class Absence(NamedTuple):
@@ -91,7 +94,7 @@ class Absence(NamedTuple):
     form: str = "not"
 
     def __str__(self) -> str:
-        return f"not {self.atom}"
+        return f"nothing shows {self.atom}".replace("something", "anything")
 
 
 class Comparison(NamedTuple):
@@ -104,7 +107,7 @@ class Comparison(NamedTuple):
 
     def __str__(self) -> str:
         perhaps = "perhaps " if self.perhaps else ""
-        return f"{perhaps}{self.left} {self.operator} {self.right}"
+        return f"{perhaps}{self.left} {words.SIGNS[self.operator]} {self.right}"
 
 
 class Assignment(NamedTuple):
@@ -114,7 +117,7 @@ class Assignment(NamedTuple):
     expression: Expression
 
     def __str__(self) -> str:
-        return f"{self.variable} is {self.expression}"
+        return f"{self.variable} comes to {self.expression}"
 
 
 class Collection(NamedTuple):
@@ -133,8 +136,9 @@ class Collection(NamedTuple):
 
     def __str__(self) -> str:
         terms = ", ".join(map(str, self.terms))
-        body = ", ".join(map(str, self.body))
-        return f"{self.variable} is {self.function}({terms} : {body})"
+        body = " and ".join(map(str, self.body))
+        function = words.FUNCTIONS[self.function]
+        return f"{self.variable} comes to {function} ({terms} where {body})"
 
 
 Literal: TypeAlias = Atom | Absence | Comparison | Assignment | Collection
@@ -183,8 +187,8 @@ class Rule(NamedTuple):
     generated: bool = False
 
     def __str__(self) -> str:
-        body = ", ".join(map(str, self.body))
-        return f"{self.head} if {body}" if body else str(self.head)
+        body = " and ".join(map(str, self.body))
+        return f"{self.head} because {body}" if body else str(self.head)
 
 
 class Declaration(NamedTuple):

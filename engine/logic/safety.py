@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from abluent.engine.logic.clauses import (
     Absence,
+    Anything,
     Assignment,
     Atom,
     Collection,
@@ -84,12 +85,10 @@ def unbound_in_head(head: Atom, body: tuple[Literal, ...]) -> Iterator[Unbound]:
                 yield Unbound(
                     argument.name,
                     "unbound-head",
-                    f"`?{argument.name}` of the head `{head}` is bound by no condition",
+                    f"`{argument}` in `{head}` is bound by no condition",
                 )
-        elif str(argument) == "_" and not isinstance(argument, str):
-            yield Unbound(
-                "_", "open-head", f"the head `{head}` cannot leave a place open"
-            )
+        elif isinstance(argument, Anything):
+            yield Unbound("_", "open-head", f"`{head}` cannot leave a place open")
 
 
 def _unbound_inside(collection: Collection) -> Iterator[Unbound]:
@@ -102,7 +101,7 @@ def _unbound_inside(collection: Collection) -> Iterator[Unbound]:
             yield Unbound(
                 term.name,
                 "unbound-collection",
-                f"`?{term.name}` is collected by `{collection}` and bound by no "
+                f"`{term}` is collected by `{collection}` and bound by no "
                 "condition in it",
             )
 
@@ -112,22 +111,22 @@ def _unbound(literal: Literal, name: str) -> Unbound:
         return Unbound(
             name,
             "unbound-absence",
-            f"`?{name}` occurs only in the negated `{literal.atom}`",
+            f"`the {name}` occurs only in `{literal}`",
         )
     if isinstance(literal, Comparison):
         return Unbound(
             name,
             "unbound-comparison",
-            f"`?{name}` is compared in `{literal}` and bound by no condition",
+            f"`the {name}` is compared in `{literal}` and bound by no condition",
         )
     if isinstance(literal, Collection):
         return Unbound(
             name,
             "unbound-collection",
-            f"`?{name}` groups `{literal}` and is bound by no condition beside it",
+            f"`the {name}` groups `{literal}` and is bound by no condition beside it",
         )
     return Unbound(
         name,
         "unbound-arithmetic",
-        f"`?{name}` is used in `{literal}` and bound by no condition",
+        f"`the {name}` is used in `{literal}` and bound by no condition",
     )

@@ -451,5 +451,6 @@ def matches(
 
 
 def _written(predicate: str, args: Iterable[Term | None]) -> str:
-    shown = ", ".join("_" if each is None else str(each) for each in args)
-    return f"{predicate}({shown})"
+    terms = ("something" if each is None else str(each) for each in args)
+    first, *rest = (*terms, "")
+    return " ".join(filter(None, (first, predicate, ", ".join(filter(None, rest)))))

@@ -203,7 +203,7 @@ class Sentences:
         if isinstance(literal, c.Absence):
             return _replaced(self.templates(literal.atom.predicate)[1], literal.atom)
         if isinstance(literal, c.Comparison | c.Assignment | c.Collection):
-            return re.sub(r"\?(\w+)", r"{?\1}", str(literal))
+            return re.sub(r"\bthe (\w+)", r"{?\1}", str(literal))
         return ""
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from abluent.engine.faults import DataError, Problem
-from abluent.engine.teach.layer import TURTLE, Layer, Part, Taught, of_kind
+from abluent.engine.teach.layer import RULES, TURTLE, Layer, Part, Taught, of_kind
 from abluent.engine.teach.trial import Refused, Trial, tried
 
 if TYPE_CHECKING:
@@ -123,10 +124,23 @@ def blamed(error: Exception, layer: Layer) -> Exception:
     If a file that was taught is at fault, as may be after a change of the shipped
     base, the error says how to take it out.
     """
+    from abluent.grammar.rules.parse import CONVERT
+
     guilty = [e for e in layer.additions() if e.path.name in str(error)]
     if not guilty:
         return error
     listed = ", ".join(f'"{each.name}"' for each in guilty)
     what = f"what you taught as {listed} does not fit the base as it is now"
     hint = f"`abluent untaught {guilty[0].number}` sets it aside and keeps its text"
+    former = [each.path for each in guilty if _is_former(each.path)]
+    if former:
+        what = f"what you taught as {listed} is written in the former shape of rules"
+        places = " ".join(map(shlex.quote, map(str, former)))
+        hint = f"`{CONVERT} {places}` writes it anew, with the same meaning"
     return DataError([Problem(str(error)), Problem(what, hint=hint)])
+
+
+def _is_former(path: Path) -> bool:
+    from abluent.grammar.rules.parse import is_former
+
+    return path.suffix == RULES and is_former(path.read_text("utf-8", "replace"))

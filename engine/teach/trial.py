@@ -168,8 +168,8 @@ def _unsourced(trial: Trial) -> Iterator[Problem]:
                 yield Problem(what, place, _near(source, sources))
         if not rule.sources or not rule.standing:
             what = f"rule `{rule.id}` has no source or no standing"
-            hint = "a rule of the trade: source common-practice, standing "
-            yield Problem(what, place, f"{hint}commonPractice")
+            hint = "a rule of the trade: standing commonPractice, source "
+            yield Problem(what, place, f"{hint}common-practice")
 
 
 def _near(word: str, known: set[str]) -> str:

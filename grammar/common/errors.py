@@ -73,16 +73,20 @@ class GrammarError(Exception):
         self.hint = hint
         self.name = name
 
-    def render(self) -> str:
-        """The message, the excerpt with carets, what was expected, what to try."""
+    def render(self, could: bool = False) -> str:
+        """The message, the excerpt with carets, what to try.
+
+        Args:
+            could: tell also all that could have stood there.
+        """
         lines = [f"{self._place()}{self.message}"]
         if self.text:
             pointed = excerpt(self.text, self.span)
             lines += [f"  {line}" for line in pointed.splitlines()]
-        if self.expected:
-            lines.append(f"expected: {', '.join(self.expected)}")
         if self.hint:
             lines.append(self.hint)
+        if could and self.expected:
+            lines.append(f"There could have stood: {', '.join(self.expected)}")
         return "\n".join(lines)
 
     def _place(self) -> str:
@@ -110,6 +114,6 @@ class GrammarProblems(GrammarError):
             first.name,
         )
 
-    def render(self) -> str:
+    def render(self, could: bool = False) -> str:
         """Every problem, one after the other."""
-        return "\n".join(problem.render() for problem in self.problems)
+        return "\n".join(problem.render(could) for problem in self.problems)

@@ -1,4 +1,4 @@
 """The language of rule files."""
 
-DOORS = ("parse", "tree")
+DOORS = ("parse", "tree", "words")
 """The modules that other packages may import."""

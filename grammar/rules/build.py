@@ -3,283 +3,202 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, TypeAlias
+from typing import Any
 
 from abluent.grammar.common.errors import Span
 from abluent.grammar.rules import tree as ast
-from lark import Token, Transformer, v_args
+from abluent.grammar.rules.conditions import (
+    Clauses,
+    Conditions,
+    Misplaced,
+    clause,
+    divided,
+    escaped,
+    unquoted,
+)
+from abluent.grammar.rules.words import STRANGE
+from lark import v_args
 from lark.tree import Meta
 
-
-class Misplaced(Exception):
-    """A block that the grammar accepts and the language does not."""
-
-    def __init__(self, message: str, span: Span) -> None:
-        super().__init__(message)
-        self.message = message
-        self.span = span
-
-
-_Method: TypeAlias = Callable[["Builder", Meta, list[Any]], Any]
-
-
-def _operation(self: Builder, meta: Meta, children: list[Any]) -> ast.Operation:
-    left, sign, right = children
-    operands = (_settled(left), _settled(right))
-    return ast.Operation(str(sign), operands, self.span(meta))
-
-
-def _clause(kind: str) -> _Method:
-    def build(
-        self: Builder, meta: Meta, children: list[Any]
-    ) -> tuple[str, tuple[Any, ...], Span]:
-        return kind, tuple(children), self.span(meta)
-
-    return build
+_PLACE = re.compile(r"\{([^\W\d]\w*(?::\w+)?)\}")
+_MARKED = re.compile(r"\{\?[^\W\d]\w*(?::\w+)?\}")
 
 
 @v_args(meta=True)
-class Builder(Transformer[Token, Any]):
-    """Lark's tree to ours, spans moved by the place of the block in its file."""
-
-    def __init__(self, offset: int) -> None:
-        super().__init__()
-        self._offset = offset
-
-    def span(self, meta: Meta) -> Span:
-        if meta.empty:
-            return Span(self._offset, self._offset)
-        return Span(meta.start_pos + self._offset, meta.end_pos + self._offset)
-
-    # -- blocks ---------------------------------------------------------------
-
-    def standings(self, meta: Meta, children: list[Any]) -> ast.Standings:
-        return ast.Standings(tuple(children), self.span(meta))
-
-    def predicate(self, meta: Meta, children: list[Any]) -> ast.Predicate:
-        name, *rest = children
-        columns = tuple(each for each in rest if isinstance(each, str))
-        clauses = _Clauses([each for each in rest if isinstance(each, tuple)])
-        return ast.Predicate(
-            name,
-            columns,
-            clauses.text("says"),
-            clauses.text("absent"),
-            self.span(meta),
-        )
-
-    def rule(self, meta: Meta, children: list[Any]) -> ast.Rule:
-        name, *rest = children
-        clauses = _Clauses(rest)
-        return ast.Rule(
-            name,
-            clauses.joined("if"),
-            clauses.groups("unless"),
-            clauses.joined("then"),
-            clauses.text("says"),
-            clauses.joined("source"),
-            clauses.text("standing"),
-            bool(clauses.once("from memory")),
-            self.span(meta),
-        )
-
-    def exception(self, meta: Meta, children: list[Any]) -> ast.Override:
-        name, target, *rest = children
-        clauses = _Clauses(rest)
-        clauses.forbid("then", "an exception has no `then`: it stops its rule")
-        return ast.Override(
-            name,
-            target,
-            clauses.joined("if"),
-            clauses.groups("unless"),
-            clauses.text("says"),
-            clauses.joined("source"),
-            clauses.text("standing"),
-            bool(clauses.once("from memory")),
-            self.span(meta),
-        )
-
-    # -- clauses --------------------------------------------------------------
-
-    when = _clause("if")
-    says = _clause("says")
-    absent = _clause("absent")
-    unless = _clause("unless")
-    then = _clause("then")
-    source = _clause("source")
-    standing = _clause("standing")
-    memory = _clause("from memory")
-
-    # -- conditions -----------------------------------------------------------
-
-    def atom(self, meta: Meta, children: list[Any]) -> ast.Atom:
-        name, *args = children
-        return ast.Atom(name, tuple(args), self.span(meta))
-
-    def absence(self, meta: Meta, children: list[Any]) -> ast.Absence:
-        return ast.Absence(children[0], self.span(meta))
-
-    def comparison(self, meta: Meta, children: list[Any]) -> ast.Comparison:
-        left, operator, right = children[-3:]
-        return ast.Comparison(
-            str(operator),
-            _settled(left),
-            _settled(right),
-            len(children) > 3,
-            self.span(meta),
-        )
-
-    def assignment(
-        self, meta: Meta, children: list[Any]
-    ) -> ast.Assignment | ast.Collection:
-        variable, value = children
-        if not isinstance(value, _Call) or value.conditions is None:
-            return ast.Assignment(variable, _settled(value), self.span(meta))
-        for each in value.operands:
-            if isinstance(each, ast.Operation | _Call):
-                message = "a collection is over variables and constants"
-                raise Misplaced(message, each.span)
-        return ast.Collection(
-            variable, value.function, value.operands, value.conditions, self.span(meta)
-        )
-
-    def collected(self, meta: Meta, children: list[Any]) -> tuple[Any, ...]:
-        return tuple(children)
-
-    # -- expressions and terms ------------------------------------------------
-
-    addition = _operation
-    multiplication = _operation
-
-    def negation(self, meta: Meta, children: list[Any]) -> ast.Expression:
-        (operand,) = children
-        if isinstance(operand, ast.Constant) and isinstance(
-            operand.value, int | Fraction
-        ):
-            return ast.Constant(-operand.value, self.span(meta))
-        return ast.Operation("-", (_settled(operand),), self.span(meta))
-
-    def call(self, meta: Meta, children: list[Any]) -> _Call:
-        function, *operands = children
-        conditions = operands.pop() if isinstance(operands[-1], tuple) else None
-        return _Call(str(function), tuple(operands), conditions, self.span(meta))
-
-    def variable(self, meta: Meta, children: list[Any]) -> ast.Variable:
-        return ast.Variable(str(children[0])[1:], self.span(meta))
-
-    def anything(self, meta: Meta, children: list[Any]) -> ast.Anything:
-        return ast.Anything(self.span(meta))
+class Builder(Conditions):
+    """A block of the language, from the parser library's tree of it."""
 
     def name_constant(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        return ast.Constant(str(children[0]), self.span(meta))
+        return ast.Constant(
+            _familiar(str(children[0]), self.span(meta)), self.span(meta)
+        )
 
-    def text_constant(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        return ast.Constant(_unquoted(children[0]), self.span(meta))
+    def scale(self, meta: Meta, children: list[Any]) -> ast.Standings:
+        names = tuple(each.text for each in children)
+        return ast.Standings(names, self.span(meta))
 
-    def number(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        return ast.Constant(_number(children[0]), self.span(meta))
+    def saying(self, meta: Meta, children: list[Any]) -> ast.Block:
+        heading, *rest = children
+        clauses = Clauses(rest)
+        span = Span(self.span(meta).start, heading.span.end)
+        if clauses.once("written"):
+            return _predicate(heading, clauses, span)
+        named = clauses.once("rule")
+        if not named:
+            raise Misplaced(
+                "this sentence has no name",
+                heading.span,
+                "Add `rule` and a name, or `written` and how a predicate is written.",
+            )
+        return _ruling(heading, clauses, span)
 
-    def fraction(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        over, under = _number(children[0]), _number(children[-1])
-        if under == 0:
-            raise Misplaced("division by zero", self.span(meta))
-        return ast.Constant(_whole(Fraction(over) / Fraction(under)), self.span(meta))
+    def sentence(self, meta: Meta, children: list[Any]) -> _Heading:
+        text = str(children[0])
+        marked = _MARKED.search(text)
+        if marked:
+            start = self.span(meta).start
+            place = Span(start + marked.start(), start + marked.end())
+            hint = f"Write `{marked[0].replace('?', '')}`."
+            raise Misplaced("a place in a sentence has no mark", place, hint)
+        return _Heading(text, self.span(meta))
 
-    def negative(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        return ast.Constant(-children[0].value, self.span(meta))
+    def unsaid(self, meta: Meta, children: list[Any]) -> _Heading:
+        return _Heading(None, self.span(meta))
 
-    def range(self, meta: Meta, children: list[Any]) -> ast.Constant:
-        try:
-            return ast.Constant(_range(str(children[0])), self.span(meta))
-        except ValueError as error:
-            raise Misplaced(str(error), self.span(meta)) from None
+    because = clause("because")
+    unless = clause("unless")
+    so = clause("so")
+    stops = clause("stops")
+    written = clause("written")
+    otherwise = clause("or else")
+    standing = clause("standing")
+    source = clause("source")
+    memory = clause("from memory")
 
-    def word(self, meta: Meta, children: list[Any]) -> str:
+    def named(self, meta: Meta, children: list[Any]) -> tuple[str, Any, Span]:
+        return "rule", tuple(children), self.span(meta)
+
+    def atom(self, meta: Meta, children: list[Any]) -> ast.Atom:
+        if len(children) == 1:
+            return ast.Atom(str(_predicate_name(children[0])), (), self.span(meta))
+        subject, name, *rest = children
+        args = (_subject(subject), *rest)
+        return ast.Atom(str(_predicate_name(name)), args, self.span(meta))
+
+    def word(self, meta: Meta, children: list[Any]) -> ast.Word:
         (token,) = children
-        return _unquoted(token) if token.type == "STRING" else str(token)
+        quoted = token.type == "STRING"
+        text = unquoted(token) if quoted else str(token)
+        return ast.Word("quoted" if quoted else "bare", text, self.span(meta))
 
 
 @dataclass(frozen=True, slots=True)
-class _Call:
-    """`min(...)` and its like, before it is known which of the two kinds it is."""
+class _Heading:
+    """The sentence of a block as written, or none."""
 
-    function: str
-    operands: tuple[Any, ...]
-    conditions: tuple[Any, ...] | None
+    text: str | None
     span: Span
 
+    def of_rule(self) -> str | None:
+        """The sentence with its places as the tree has them."""
+        return None if self.text is None else _sentence(self.text)
 
-def _settled(value: Any) -> ast.Expression:
-    """An expression in which no collection stands."""
-    if not isinstance(value, _Call):
-        result: ast.Expression = value
-        return result
-    if value.conditions is not None:
-        raise Misplaced("a collection stands alone, after `is`", value.span)
-    if value.function not in {"min", "max"}:
-        message = f"`{value.function}` needs conditions: `{value.function}(?x : ...)`"
-        raise Misplaced(message, value.span)
-    operands = tuple(map(_settled, value.operands))
-    return ast.Operation(value.function, operands, value.span)
+    def of_predicate(self) -> str | None:
+        return None if self.text is None else unquoted(self.text)
 
 
-class _Clauses:
-    """The clauses of one block, by kind."""
-
-    def __init__(self, clauses: list[tuple[str, tuple[Any, ...], Span]]) -> None:
-        self._clauses = clauses
-
-    def groups(self, kind: str) -> tuple[tuple[Any, ...], ...]:
-        return tuple(content for each, content, _ in self._clauses if each == kind)
-
-    def joined(self, kind: str) -> tuple[Any, ...]:
-        return tuple(part for group in self.groups(kind) for part in group)
-
-    def once(self, kind: str) -> tuple[tuple[Any, ...], ...]:
-        spans = [span for each, _, span in self._clauses if each == kind]
-        if len(spans) > 1:
-            raise Misplaced(f"a second `{kind}` in one block", spans[1])
-        return self.groups(kind)
-
-    def text(self, kind: str) -> str | None:
-        found = self.once(kind)
-        if not found:
-            return None
-        (content,) = found[0]
-        return _unquoted(content) if isinstance(content, Token) else str(content)
-
-    def forbid(self, kind: str, message: str) -> None:
-        for each, _, span in self._clauses:
-            if each == kind:
-                raise Misplaced(message, span)
+def _sentence(text: str) -> str:
+    """A text in quotes, read; `{film}` is a place, and `\\{film}` those letters."""
+    return re.sub(r"\\(.)|" + _PLACE.pattern, _read_in_sentence, text[1:-1])
 
 
-def _unquoted(token: str) -> str:
-    return re.sub(r"\\(.)", lambda found: _escaped(found[1]), str(token)[1:-1])
+def _read_in_sentence(found: re.Match[str]) -> str:
+    return escaped(found[1]) if found[1] else f"{{?{found[2]}}}"
 
 
-def _escaped(mark: str) -> str:
-    return "\n" if mark == "n" else mark
+def _predicate(heading: _Heading, clauses: Clauses, span: Span) -> ast.Predicate:
+    clauses.allow("written", "or else", what="a predicate")
+    ((content, _),) = clauses.of("written")
+    *before, name = content[:2] if len(content) > 1 else content
+    absent = clauses.once("or else")
+    return ast.Predicate(
+        _predicate_name(name),
+        tuple(map(_column, (*before, *content[2:]))),
+        heading.of_predicate(),
+        unquoted(absent[0]) if absent else None,
+        span,
+    )
 
 
-def _number(text: str) -> int | Fraction:
-    return int(text) if text.isdigit() else _whole(Fraction(text))
+def _column(term: ast.Variable | ast.Constant) -> str:
+    return term.name if isinstance(term, ast.Variable) else str(term.value)
 
 
-def _whole(value: Fraction) -> int | Fraction:
-    return value.numerator if value.denominator == 1 else value
+def _ruling(heading: _Heading, clauses: Clauses, span: Span) -> ast.Rule | ast.Override:
+    name, details, words = _named(clauses)
+    if heading.text is not None:
+        words.append(ast.Word("sentence", heading.text, heading.span))
+    standing = details.once("standing")
+    details.once("from memory")
+    shared: dict[str, Any] = {
+        "conditions": clauses.joined("because"),
+        "unless": clauses.groups("unless"),
+        "says": heading.of_rule(),
+        "sources": tuple(each.text for each in details.joined("source")),
+        "standing": standing[0].text if standing else None,
+        "from_memory": bool(details.of("from memory")),
+        "span": span,
+    }
+    stops = clauses.once("stops")
+    if not stops:
+        clauses.allow("because", "unless", "so", "rule", what="a rule")
+        heads = clauses.joined("so")
+        return ast.Rule(name.text, heads=heads, words=tuple(words), **shared)
+    clauses.forbid("so", "an exception has no `so`: it stops its rule")
+    clauses.allow("because", "unless", "stops", "rule", what="an exception")
+    words.append(ast.Word("stops", stops[0].text, stops[0].span))
+    return ast.Override(name.text, stops[0].text, words=tuple(words), **shared)
 
 
-def _range(text: str) -> ast.Range:
-    low_text, high_text = (part.strip() for part in text[1:-1].split(","))
-    low = _whole(Fraction(low_text)) if low_text else None
-    high = _whole(Fraction(high_text)) if high_text else None
-    low_open = low is None or text[0] == "("
-    high_open = high is None or text[-1] == ")"
-    if low is not None and high is not None:
-        if low > high or (low == high and (low_open or high_open)):
-            raise ValueError(f"the interval `{text}` holds no number")
-    return ast.Range(low, high, low_open, high_open)
+def _named(clauses: Clauses) -> tuple[ast.Word, Clauses, list[ast.Word]]:
+    """The name of a block, what stands behind it, and the words that may be wrong."""
+    name, *rest = clauses.joined("rule")
+    details = Clauses(rest)
+    words = [ast.Word("name", name.text, name.span)]
+    for kind in ("source", "standing"):
+        found = details.joined(kind)
+        words += [ast.Word(kind, each.text, each.span) for each in found]
+    return name, details, words
+
+
+def _predicate_name(word: ast.Word) -> str:
+    return _familiar(word.text, word.span) if word.kind == "bare" else word.text
+
+
+def _familiar(name: str, span: Span) -> str:
+    """A bare name, unless it is a word that means something elsewhere.
+
+    Raises:
+        Misplaced: it is one.
+    """
+    if name in STRANGE:
+        raise Misplaced(f"`{name}` cannot stand here", span, STRANGE[name])
+    return name
+
+
+def _subject(value: Any) -> ast.TermNode:
+    """What an atom speaks of first: a term, though the grammar lets it be a sum."""
+    if isinstance(value, ast.Variable | ast.Constant | ast.Anything):
+        return value
+    if isinstance(value, ast.Operation) and value.operator == "/":
+        found = [
+            each.value for each in value.operands if isinstance(each, ast.Constant)
+        ]
+        numbers = [each for each in found if isinstance(each, int | Fraction)]
+        if len(numbers) == 2:
+            over, under = numbers
+            return ast.Constant(divided(over, under, value.span), value.span)
+    hint = "Give the result a name by `comes to`, and speak of that."
+    raise Misplaced("a condition speaks of a thing, and not of a sum", value.span, hint)

@@ -1,48 +1,46 @@
 """Rule files: text to syntax tree, every problem of the file reported.
 
-A file is first cut into blocks by the words that open one at the start of a
-line; each block is then read by itself. A mistake therefore costs one block and
-not the file, and an `end` that was forgotten is found where it is missing.
+A file is first cut into blocks by the sentences that head them, each on a line of
+its own; each block is then read by itself, so that a mistake costs one block and not
+the file.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from functools import lru_cache
-from importlib.resources import files
-from itertools import pairwise
+from difflib import get_close_matches
 
 from abluent.grammar.common.errors import GrammarError, GrammarProblems, Span
 from abluent.grammar.rules import tree as ast
-from abluent.grammar.rules.build import Builder, Misplaced
-from lark import Lark
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, VisitError
-from lark.lexer import PatternStr
+from abluent.grammar.rules.build import Builder
+from abluent.grammar.rules.reading import cut, parser, read_block, unexpected, worded
+from abluent.grammar.rules.words import STRANGE
+from lark.exceptions import UnexpectedInput
 
-_OPENING = re.compile(
-    r'^[ \t]*(?:rule|exception|predicate|standings)[ \t]+[\w"]', re.MULTILINE
+GRAMMAR = "rules.lark"
+CONVERT = "python -m abluent.grammar.rules"
+_OPENING = re.compile(r'^[ \t]*(?:"|(?:unsaid|standings)\b(?![-:]))', re.MULTILINE)
+_FORMER = re.compile(
+    r'(?:[ \t]*(?:#[^\n]*)?\n)*[ \t]*((?:rule|exception|predicate)[ \t]+[\w"][^\n]*'
+    r"|standings[ \t][^\n>]*>[^\n]*)"
 )
-_NAMED = {
-    "NAME": "a name",
-    "STRING": 'a text in "quotes"',
-    "VARIABLE": "a variable such as ?x",
-    "NUMBER": "a number",
-    "RANGE": "an interval such as [0, 1)",
-    "COMPARED": "a comparison such as <",
-    "FUNCTION": "count, min, max or sum",
-    "PLUS_MINUS": "+ or -",
-    "TIMES_OVER": "* or /",
-    "PERHAPS": "perhaps",
-}
+_FOREIGN = re.compile(r"(?<!the )(?<![\w:-])(?:if|not|or|then|_)(?![\w:-])(?! else)")
 # A mistake of a usual kind, recognised by the text around it, and what to say.
 _HINTS: tuple[tuple[re.Pattern[str], str], ...] = (
-    (re.compile(r".*==$"), "Equality is written with one `=`."),
-    (re.compile(r".*<>$"), "Inequality is written `!=`."),
+    (re.compile(r".*\?"), "A variable is `the` and a word: `the film`."),
     (re.compile(r'.*"[^"\n]*$'), 'A text must be closed by `"` on its own line.'),
-    (re.compile(r".*\bor$"), "There is no `or`: write one rule for each case."),
-    (re.compile(r".*(:-|<-)$"), "A rule is `if conditions then head`."),
-    (re.compile(r".*\)\s*\w*$"), "Conditions are separated by commas."),
+    (
+        re.compile(r".*[=<>!]"),
+        "Write `equals`, `differs from`, `is below`, `is at most`, `is above` or "
+        "`is at least`.",
+    ),
+    (
+        re.compile(r".*\w\("),
+        "What is spoken of stands before the word, and the rest after it: "
+        "`the product line the place, the ingredient`.",
+    ),
+    (re.compile(r".*,"), "Conditions are joined by `and`."),
 )
 
 
@@ -58,49 +56,53 @@ def parse_rules(text: str, name: str = "") -> ast.RuleFile:
     """
     blocks: list[ast.Block] = []
     problems: list[GrammarError] = []
-    for start, end in _cut(text):
+    for start, end in cut(text, _OPENING):
         try:
             blocks.append(_parse_block(text, start, end, name))
         except GrammarError as problem:
             problems.append(problem)
     if problems:
-        raise GrammarProblems(problems)
+        raise GrammarProblems(_former(text, name) or problems)
     return ast.RuleFile(tuple(blocks))
 
 
-def _cut(text: str) -> Iterator[tuple[int, int]]:
-    """The blocks of a text as offsets; text before the first is a block too."""
-    starts = [found.start() for found in _OPENING.finditer(text)]
-    before = text[: starts[0]] if starts else text
-    if re.sub(r"#[^\n]*", "", before).strip():
-        starts.insert(0, 0)
-    yield from pairwise([*starts, len(text)])
+def is_former(text: str) -> bool:
+    """Whether a file begins as one of the former shape does."""
+    return _FORMER.match(text) is not None
+
+
+def blocks(text: str, name: str = "") -> Iterator[tuple[Span, ast.Block]]:
+    """The blocks of a file with the places up to the next one.
+
+    Raises:
+        GrammarError: one cannot be read.
+    """
+    for start, end in cut(text, _OPENING):
+        yield Span(start, end), _parse_block(text, start, end, name)
 
 
 def _parse_block(text: str, start: int, end: int, name: str) -> ast.Block:
+    reader = parser(GRAMMAR)
     try:
-        tree = _parser().parse(text[start:end])
-        block: ast.Block = Builder(start).transform(tree)
+        return read_block(reader, Builder(start), text, Span(start, end), name)
     except UnexpectedInput as error:
         raise _pointed(error, text, start, end, name) from None
-    except VisitError as error:
-        problem = error.orig_exc
-        if not isinstance(problem, Misplaced):
-            raise
-        raise GrammarError(problem.message, text, problem.span, name=name) from None
-    return block
 
 
-@lru_cache(maxsize=1)
-def _parser() -> Lark:
-    grammar = files("abluent.grammar.rules").joinpath("rules.lark").read_text("utf-8")
-    return Lark(
-        grammar,
-        start="block",
-        parser="lalr",
-        propagate_positions=True,
-        maybe_placeholders=False,
-    )
+def _former(text: str, name: str) -> list[GrammarError]:
+    """What to say of a whole file that is written in the former shape."""
+    found = _FORMER.match(text)
+    if found is None:
+        return []
+    return [
+        GrammarError(
+            "this file is written in the former shape of rules",
+            text,
+            Span(*found.span(1)),
+            hint=f"`{CONVERT} {name or 'FILE'}` writes it anew, with the same meaning.",
+            name=name,
+        )
+    ]
 
 
 def _pointed(
@@ -108,43 +110,63 @@ def _pointed(
 ) -> GrammarError:
     """The error of the parser library, as one of ours."""
     body = text[start:end]
-    token = getattr(error, "token", None)
-    at_end = token is not None and token.type == "$END"
-    if at_end:
-        offset, found = len(body.rstrip()), ""
-    elif token is not None:
-        offset, found = token.start_pos, str(token)
-    else:
-        offset = error.pos_in_stream or 0
-        found = body[offset : offset + 1]
-    names = getattr(error, "accepts", None) or getattr(error, "expected", None)
-    if isinstance(error, UnexpectedCharacters):
-        names = error.allowed
+    offset, found, names = unexpected(error, body)
+    offset, found = _strange(body, offset, found)
     message = f"`{found}` cannot stand here" if found else "the block ends too early"
+    words = worded(parser(GRAMMAR), names)
     return GrammarError(
         message,
         text,
         Span(start + offset, start + offset + max(1, len(found))),
-        _worded(names or set()),
-        _hint(body, offset, found, at_end),
+        words,
+        _hint(body, offset, found, words),
         name,
     )
 
 
-def _hint(body: str, offset: int, found: str, at_end: bool) -> str:
+def _strange(body: str, offset: int, found: str) -> tuple[int, str]:
+    """The place of an error, or that of the foreign word before it that led to it."""
+    line = body.rfind("\n", 0, offset) + 1
+    words = [*_FOREIGN.finditer(body, line, offset + len(found))]
+    return (words[-1].start(), words[-1][0]) if words else (offset, found)
+
+
+def _hint(body: str, offset: int, found: str, words: tuple[str, ...]) -> str:
+    """What would do: for a usual mistake, a misspelt word, or the place as such."""
+    if not found:
+        return _at_end(words)
+    if found in STRANGE:
+        return STRANGE[found]
     line = body[body.rfind("\n", 0, offset) + 1 : offset] + found
+    line += body[offset + len(found) : offset + len(found) + 1].strip(" \n")
     for pattern, hint in _HINTS:
-        if pattern.fullmatch(line.strip()) and not (at_end and not found):
+        if pattern.fullmatch(line.strip()) or pattern.fullmatch(
+            line[: len(line) - 1].strip()
+        ):
             return hint
-    return "Every block is closed by `end`." if at_end else ""
+    keywords = [each.strip("`") for each in words if each.startswith("`")]
+    near = get_close_matches(found, keywords, 1)
+    if near:
+        return f"Did you mean `{near[0]}`?"
+    return _ADVICE[_kind(words)]
 
 
-def _worded(names: set[str]) -> tuple[str, ...]:
-    """The terminals of the parser in the words of its reader."""
-    patterns = {terminal.name: terminal.pattern for terminal in _parser().terminals}
-    words = []
-    for each in names:
-        pattern = patterns.get(each)
-        literal = f"`{pattern.value}`" if isinstance(pattern, PatternStr) else ""
-        words.append(_NAMED.get(each) or literal)
-    return tuple(sorted(filter(None, words)))
+_ADVICE = {
+    "part": "A new part begins here: `because`, `unless`, `so`, `stops` or `rule`; "
+    "conditions are joined by `and`.",
+    "thing": "Name a thing here: `the` and a word, a name, or `something`.",
+    "block": "A block begins with its sentence, in quotes, on a line of its own.",
+    "name": 'Write a name here, in "quotes" if it is a word of this language.',
+}
+
+
+def _kind(words: tuple[str, ...]) -> str:
+    if "`unsaid`" in words:
+        return "block"
+    if "`because`" in words:
+        return "part"
+    return "thing" if "`the` and a word" in words else "name"
+
+
+def _at_end(words: tuple[str, ...]) -> str:
+    return _ADVICE[_kind(words)].replace("here", "next", 1)

@@ -6,19 +6,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from fractions import Fraction
+from itertools import chain, repeat
 from typing import Any
 
 from abluent.grammar.rules import tree as ast
+from abluent.grammar.rules.words import FUNCTIONS, KEPT, SIGNS, STRANGE
 
 _NAME = re.compile(r"[^\W\d]\w*([-:]\w+)*")
-# Words that the grammar would read as something else where a name may stand.
-_KEPT = frozenset(
-    "_ absent count end exception from if is max memory min not perhaps predicate "
-    "rule says source standing standings sum then to unless".split()
-)
+_VARIABLE = re.compile(r"[^\W\d]\w*")
+# A place in a sentence as the tree has it, and letters that would be read as one.
+_PLACE = re.compile(r"\{\?([^\W\d]\w*(?::\w+)?)\}|\{(?=[^\W\d]\w*(?::\w+)?\})")
 _BINDS = {"+": 1, "-": 1, "*": 2, "/": 2}
+_WIDTH, _INDENT, _DEEPER = 88, 10, 14
+# What stays on one line: a text, a variable with its article, a word.
+_UNBROKEN = re.compile(r'(?:"(?:\\.|[^"\\])*"|the\s+\w+|[^\s"])+\s*')
+_UNSAID = "unsaid"
+_NEXT = "\n    above "
 
 
 def print_rules(tree: ast.RuleFile) -> str:
@@ -27,7 +32,7 @@ def print_rules(tree: ast.RuleFile) -> str:
 
 
 def print_block(block: ast.Block) -> str:
-    """One block, with its closing line."""
+    """One block, with its last line end."""
     return _BLOCKS[type(block)](block)
 
 
@@ -38,7 +43,7 @@ def print_condition(condition: ast.Condition) -> str:
 
 def print_name(name: str) -> str:
     """A name bare where that reads back as itself, else quoted."""
-    if _NAME.fullmatch(name) and name not in _KEPT:
+    if _NAME.fullmatch(name) and name not in KEPT and name not in STRANGE:
         return name
     return _quoted(name)
 
@@ -53,8 +58,11 @@ def print_value(value: str | int | Fraction | ast.Range) -> str:
 
 
 def _quoted(text: str) -> str:
-    escaped = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
-    return f'"{escaped}"'
+    return f'"{_escaped(text)}"'
+
+
+def _escaped(text: str) -> str:
+    return text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
 
 
 def _range(value: ast.Range) -> str:
@@ -68,90 +76,147 @@ def _range(value: ast.Range) -> str:
 
 
 def _standings(block: ast.Standings) -> str:
-    return f"standings {' > '.join(map(print_name, block.names))}\n"
+    names = list(map(print_name, block.names))
+    line = f"standings {' above '.join(names)}\n"
+    if len(line) <= _WIDTH:
+        return line
+    return f"standings {_NEXT.join(names)}\n"
 
 
 def _predicate(block: ast.Predicate) -> str:
-    columns = ", ".join(map(print_name, block.columns))
-    signature = f"({columns})" if columns else ""
-    lines = [f"predicate {print_name(block.name)}{signature}"]
-    lines += _sentence("says", block.says) + _sentence("absent", block.absent)
-    return "\n".join([*lines, "end\n"])
+    heading = _UNSAID if block.says is None else _quoted(block.says)
+    absent = [] if block.absent is None else [f"  or else {_quoted(block.absent)}"]
+    columns = [
+        f"the {each}" if _VARIABLE.fullmatch(each) else _quoted(each)
+        for each in block.columns
+    ]
+    written = _fitted(_spoken(block.name, columns))
+    return "\n".join([heading, *absent, f"  written {written}\n"])
 
 
 def _rule(block: ast.Rule) -> str:
-    heads = _clause("then", map(_atom, block.heads), ", ")
-    opening = f"rule {print_name(block.name)}"
-    return "\n".join([opening, *_conditions(block), *heads, *_ending(block)])
+    heads = _clause("so", map(_condition, block.heads))
+    return _ruling(block, heads)
 
 
 def _override(block: ast.Override) -> str:
-    name, target = print_name(block.name), print_name(block.target)
-    opening = f"exception {name} to {target}"
-    return "\n".join([opening, *_conditions(block), *_ending(block)])
+    return _ruling(block, [f"  stops   {print_name(block.target)}"])
 
 
-def _conditions(block: ast.Rule | ast.Override) -> list[str]:
-    separator = ",\n         "
-    lines = _clause("if", map(print_condition, block.conditions), separator)
+def _ruling(block: ast.Rule | ast.Override, follows: list[str]) -> str:
+    heading = _UNSAID if block.says is None else _sentence(block.says)
+    lines = [heading, *_clause("because", map(_condition, block.conditions))]
     for group in block.unless:
-        lines += _clause("unless", map(print_condition, group), separator)
-    return lines
+        lines += _clause("unless", map(_condition, group))
+    return "\n".join([*lines, *follows, *_named(block), ""])
 
 
-def _ending(block: ast.Rule | ast.Override) -> list[str]:
-    lines = _sentence("says", block.says)
-    lines += _clause("source", map(print_name, block.sources), ", ")
+def _sentence(text: str) -> str:
+    """A sentence of a rule, its places without the mark that the tree has."""
+    parts, end = [], 0
+    for found in _PLACE.finditer(text):
+        parts.append(_escaped(text[end : found.start()]))
+        parts.append(f"{{{found[1]}}}" if found[1] else "\\{")
+        end = found.end()
+    return f'"{"".join(parts)}{_escaped(text[end:])}"'
+
+
+def _clause(word: str, parts: Iterable[str]) -> list[str]:
+    words = chain([word], repeat("and".rjust(len("because"))))
+    return [
+        f"  {opening:<7} {part}" for opening, part in zip(words, parts, strict=False)
+    ]
+
+
+def _named(block: ast.Rule | ast.Override) -> list[str]:
+    """The line that names a block and says on what it rests, or its lines."""
+    details = [print_name(block.name)]
     if block.standing is not None:
-        lines += _clause("standing", [print_name(block.standing)], "")
+        details.append(f"standing {print_name(block.standing)}")
+    if block.sources:
+        details.append(f"source {' and '.join(map(print_name, block.sources))}")
     if block.from_memory:
-        lines.append("  from memory")
-    return [*lines, "end\n"]
-
-
-def _clause(word: str, parts: Iterable[str], separator: str) -> list[str]:
-    content = separator.join(parts)
-    return [f"  {word:<6} {content}"] if content else []
-
-
-def _sentence(word: str, text: str | None) -> list[str]:
-    return [] if text is None else [f"  {word:<6} {_quoted(text)}"]
+        details.append("from memory")
+    lines, line = [], "  rule    "
+    for number, detail in enumerate(details):
+        part = detail + ("," if number < len(details) - 1 else "")
+        if len(line) + len(part) > _WIDTH and line.strip() != "rule":
+            lines.append(line.rstrip())
+            line = " " * _INDENT
+        line += part + " "
+    return [*lines, line.rstrip()]
 
 
 # -- conditions ---------------------------------------------------------------
 
 
-def _atom(atom: ast.Atom) -> str:
-    name = print_name(atom.predicate)
-    return f"{name}({', '.join(map(_term, atom.args))})" if atom.args else name
+def _condition(condition: ast.Condition) -> str:
+    """A condition in a file, a long one on several lines."""
+    text = print_condition(condition)
+    if len(text) + _INDENT <= _WIDTH or not isinstance(condition, ast.Collection):
+        return _fitted(text)
+    inner = list(map(print_condition, condition.conditions))
+    lines = [_collection_head(condition), f"{' ' * _DEEPER}where {inner[0]}"]
+    lines += [f"{' ' * _DEEPER}  and {each}" for each in inner[1:]]
+    return "\n".join(lines) + ")"
+
+
+def _fitted(text: str) -> str:
+    """A condition, broken between words that are no part of a text if it is long."""
+    if len(text) + _INDENT <= _WIDTH:
+        return text
+    lines: list[str] = [""]
+    for word in _UNBROKEN.findall(text):
+        room = _WIDTH - (_DEEPER if len(lines) > 1 else _INDENT)
+        if lines[-1] and len(lines[-1]) + len(word) > room and word[0] != '"':
+            lines.append("")
+        lines[-1] += word
+    return f"\n{' ' * _DEEPER}".join(line.rstrip() for line in lines)
+
+
+def _atom(atom: ast.Atom, some: str = "something") -> str:
+    return _spoken(atom.predicate, [_term(each, some) for each in atom.args])
+
+
+def _spoken(predicate: str, terms: Sequence[str]) -> str:
+    """The first term, the word, the rest."""
+    name = print_name(predicate)
+    if not terms:
+        return name
+    first, *rest = terms
+    return " ".join(filter(None, (first, name, ", ".join(rest))))
 
 
 def _absence(condition: ast.Absence) -> str:
-    return f"not {_atom(condition.atom)}"
+    return f"nothing shows {_atom(condition.atom, 'anything')}"
 
 
 def _comparison(condition: ast.Comparison) -> str:
     left, right = print_expression(condition.left), print_expression(condition.right)
     perhaps = "perhaps " if condition.perhaps else ""
-    return f"{perhaps}{left} {condition.operator} {right}"
+    return f"{perhaps}{left} {SIGNS[condition.operator]} {right}"
 
 
 def _assignment(condition: ast.Assignment) -> str:
     expression = print_expression(condition.expression)
-    return f"?{condition.variable.name} is {expression}"
+    return f"the {condition.variable.name} comes to {expression}"
 
 
 def _collection(condition: ast.Collection) -> str:
+    conditions = " and ".join(map(print_condition, condition.conditions))
+    return f"{_collection_head(condition)} where {conditions})"
+
+
+def _collection_head(condition: ast.Collection) -> str:
     terms = ", ".join(map(print_expression, condition.terms))
-    conditions = ", ".join(map(print_condition, condition.conditions))
-    head = f"?{condition.variable.name} is {condition.function}"
-    return f"{head}({terms} : {conditions})"
+    function = FUNCTIONS[condition.function]
+    return f"the {condition.variable.name} comes to {function} ({terms}"
 
 
-def _term(term: ast.TermNode) -> str:
+def _term(term: ast.TermNode, some: str = "something") -> str:
     if isinstance(term, ast.Variable):
-        return f"?{term.name}"
-    return "_" if isinstance(term, ast.Anything) else print_value(term.value)
+        return f"the {term.name}"
+    return some if isinstance(term, ast.Anything) else print_value(term.value)
 
 
 def print_expression(expression: ast.Expression, outer: int = 0) -> str:
@@ -181,7 +246,7 @@ def _decimal(value: Fraction) -> str:
 def _operation(expression: ast.Operation, outer: int) -> str:
     operator, operands = expression.operator, expression.operands
     if operator not in _BINDS:
-        return f"{operator}({', '.join(map(print_expression, operands))})"
+        return f"{FUNCTIONS[operator]} ({', '.join(map(print_expression, operands))})"
     if len(operands) == 1:
         return f"-{print_expression(operands[0], 3)}"
     binds = _BINDS[operator]

@@ -3,8 +3,8 @@
     RuleFile
     ├── Standings   the scale, best first
     ├── Predicate   a name, its columns, the sentences that show it
-    ├── Rule        conditions, "unless" groups, heads, a sentence, its source
-    └── Override    an `exception ... to ...` block: one more "unless" for a rule
+    ├── Rule        a sentence, conditions, "unless" groups, heads, its source
+    └── Override    a block that `stops` a rule: one more "unless" for it
 
 Nodes are frozen; their span says where they stood in the text and does not
 count in equality, so `parse(print_rules(tree)) == tree` holds for every tree.
@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from abluent.grammar.common.errors import NOWHERE, Span
 
@@ -31,7 +31,7 @@ class Range:
 
 @dataclass(frozen=True, slots=True)
 class Variable:
-    """`?name`; the name is kept without its mark."""
+    """`the name`; the name is kept without its article."""
 
     name: str
     span: Span = field(default=NOWHERE, compare=False)
@@ -39,7 +39,7 @@ class Variable:
 
 @dataclass(frozen=True, slots=True)
 class Anything:
-    """`_`: some value, nobody cares which."""
+    """`something`: some value, nobody cares which."""
 
     span: Span = field(default=NOWHERE, compare=False)
 
@@ -54,7 +54,10 @@ class Constant:
 
 @dataclass(frozen=True, slots=True)
 class Operation:
-    """Arithmetic: `+ - * /` on two operands, `-` on one, `min` and `max` on any."""
+    """Arithmetic: `+ - * /` on two operands, `-` on one, `min` and `max` on any.
+
+    `min` and `max` are written `least of` and `most of`.
+    """
 
     operator: str
     operands: tuple[Expression, ...]
@@ -67,7 +70,7 @@ Expression: TypeAlias = Variable | Constant | Operation
 
 @dataclass(frozen=True, slots=True)
 class Atom:
-    """`predicate(term, ...)`, as a condition or as a head."""
+    """`term predicate term, ...`, as a condition or as a head."""
 
     predicate: str
     args: tuple[TermNode, ...] = ()
@@ -76,7 +79,7 @@ class Atom:
 
 @dataclass(frozen=True, slots=True)
 class Absence:
-    """`not predicate(term, ...)`."""
+    """`nothing shows term predicate term, ...`."""
 
     atom: Atom
     span: Span = field(default=NOWHERE, compare=False)
@@ -84,7 +87,10 @@ class Absence:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """`left < right`, certain unless `perhaps` asks only that it is possible."""
+    """`left is below right`; with `perhaps` it need only be possible.
+
+    `operator` is one of `= != < <= > >=`.
+    """
 
     operator: str
     left: Expression
@@ -95,7 +101,7 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Assignment:
-    """`?x is expression`."""
+    """`the x comes to expression`."""
 
     variable: Variable
     expression: Expression
@@ -104,7 +110,10 @@ class Assignment:
 
 @dataclass(frozen=True, slots=True)
 class Collection:
-    """`?x is count(?i : conditions)`, over the distinct values of the terms."""
+    """`the x comes to count of (the i where conditions)`, over distinct values.
+
+    `function` is one of `count`, `sum`, `min` and `max`.
+    """
 
     variable: Variable
     function: str
@@ -114,6 +123,17 @@ class Collection:
 
 
 Condition: TypeAlias = Atom | Absence | Comparison | Assignment | Collection
+
+
+class Word(NamedTuple):
+    """A word of a block that may be wrong by itself, and its place.
+
+    `kind` is `sentence`, `standing`, `source`, `name` or `stops`.
+    """
+
+    kind: str
+    text: str
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +157,11 @@ class Predicate:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """`rule name ... end`; each "unless" clause is one group of conditions."""
+    """A sentence and what it says; each "unless" clause is one group of conditions.
+
+    Args:
+        words: where the names and the sentence of the block stand.
+    """
 
     name: str
     conditions: tuple[Condition, ...] = ()
@@ -148,11 +172,12 @@ class Rule:
     standing: str | None = None
     from_memory: bool = False
     span: Span = field(default=NOWHERE, compare=False)
+    words: tuple[Word, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Override:
-    """`exception name to target ... end`; it shares the variables of its target."""
+    """A block that stops the rule `target`, whose variables it shares."""
 
     name: str
     target: str
@@ -163,6 +188,7 @@ class Override:
     standing: str | None = None
     from_memory: bool = False
     span: Span = field(default=NOWHERE, compare=False)
+    words: tuple[Word, ...] = field(default=(), compare=False)
 
 
 Block: TypeAlias = Standings | Predicate | Rule | Override

@@ -103,17 +103,20 @@ class Form:
         return Part(self._sources[-1], TURTLE, self._written([]))
 
     def rule(self) -> Part:
-        self._say("A rule: if … unless … then …, with variables as ?name.")
-        name = slug(self._needed("Its id, such as late-foam:"))
-        lines = [f"rule {name}", f"  if     {self._needed('if:')}"]
+        self._say(
+            "A rule: a sentence, because of what it holds, and what follows. "
+            "A thing that may be any is `the` and a word: the product leaves the film."
+        )
+        name = slug(self._needed("Its name, such as late-foam:"))
+        says = self._needed("The sentence it says, such as {film} is late:")
+        lines = [json.dumps(says, ensure_ascii=False)]
+        lines.append(f"  because {self._needed('because:')}")
         unless = self._answer("unless (or nothing):")
-        lines += [f"  unless {unless}"] if unless else []
-        lines.append(f"  then   {self._needed('then:')}")
-        says = self._needed("The sentence it says, such as {?i} is late:")
-        lines.append(f"  says   {json.dumps(says, ensure_ascii=False)}")
+        lines += [f"  unless  {unless}"] if unless else []
+        lines.append(f"  so      {self._needed('so:')}")
         source = self._source()
         standing = self._standing(source)
-        lines += [f"  source {source}", f"  standing {standing}", "end", ""]
+        lines += [f"  rule    {name}, standing {standing}, source {source}", ""]
         if self._sources:
             what = "a rule cannot bring its source along"
             raise CommandError(Problem(what, hint="teach the source first"))

@@ -11,6 +11,7 @@ import abluent.ontology
 import pytest
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import evaluate
+from abluent.grammar.rules.anew import written_anew
 from bounds_worlds import (
     ALL,
     DISPUTED,
@@ -159,11 +160,8 @@ def copy(number: int) -> str:
     text = (RULES / "bounds" / "measured.rules").read_text("utf-8")
     text = text.replace("Measured", "\0").replace("Law", before).replace("\0", title)
     ending = {"commonPractice": "practice"}.get(name, name)
-    text = "\n".join(
-        line.replace("-measured", f"-{ending}") if "-measured" in line else line
-        for line in text.split("\n")
-    )
-    return text.replace("`measured`", f"`{name}`").replace(", measured)", f", {name})")
+    text = text.replace("-measured", f"-{ending}").replace("`measured`", f"`{name}`")
+    return written_anew(text.replace("standing measured\n", f"standing {name}\n"))
 
 
 @pytest.mark.parametrize("number", [1, 2, 3])

@@ -391,9 +391,11 @@ def test_a_key_given_twice_is_refused() -> None:
 
 
 JOIN = """
-rule joined
-  if p(?x), q(?x) then odd(yes) says "it is odd" standing handbook source tables
-end
+"it is odd"
+  because the x p
+      and the x q
+  so      yes odd
+  rule    joined, standing handbook, source tables
 """
 
 
@@ -417,7 +419,12 @@ def test_a_variable_stands_for_one_value() -> None:
 
 def test_a_rule_without_standing_lends_none() -> None:
     """A chain stands as its premise; law or nothing said of it is refused."""
-    rule = 'rule a if p(?x) then q(?x) says "{?x}" source words standing none end'
+    rule = (
+        '"{x}"\n'
+        "  because the x p\n"
+        "  so      the x q\n"
+        "  rule    a, standing none, source words\n"
+    )
     trace = traced(known(rule, fact("p", "x", standing="practice")), ("q", ("x",)))
     assert checker.check(trace).ok
     assert trace["goals"][0]["standing"] == "practice"

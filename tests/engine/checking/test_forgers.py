@@ -34,20 +34,35 @@ from traced import EDITION, as_read, base_of, citations, samples
 KEPT = Path(__file__).with_name("forgeries.tsv")
 REBUILT = ("canonical", "verdict", "supposed", "cautions", "facts")
 SHOP = """
-predicate line(product, place, thing)
-  says "{3} is at place {2} of {1}" absent "{3} is not on the label of {1}"
-end
-predicate baked(product) says "{1} is baked" absent "{1} is not known to be baked" end
-rule savoury
-  if product(?p), line(?p, ?n, ?s), salty(?s), line(?p, ?m, Flour), ?m < ?n,
-     not baked(?p)
-  then taste(?p, savoury) says "{?p} has {?s}" standing practice source baker
-end
-rule sweet
-  if product(?p), line(?p, _, Sugar), not baked(?p)
-  then taste(?p, sweet) says "{?p} has sugar" standing handbook source baker
-end
-rule first if line(?p, 1, ?t) then chief(?p, ?t) says "{?t} is first" standing law end
+"{3} is at place {2} of {1}"
+  or else "{3} is not on the label of {1}"
+  written the product line the place, the thing
+
+"{1} is baked"
+  or else "{1} is not known to be baked"
+  written the product baked
+
+"{p} has {s}"
+  because the p product
+      and the p line the n, the s
+      and the s salty
+      and the p line the m, Flour
+      and the m is below the n
+      and nothing shows the p baked
+  so      the p taste savoury
+  rule    savoury, standing practice, source baker
+
+"{p} has sugar"
+  because the p product
+      and the p line something, Sugar
+      and nothing shows the p baked
+  so      the p taste sweet
+  rule    sweet, standing handbook, source baker
+
+"{t} is first"
+  because the p line 1, the t
+  so      the p chief the t
+  rule    first, standing law
 """
 LOAVES = {"product/loaf": "Flour, Salt, Rye", "product/bun": "Flour, Sugar"}
 

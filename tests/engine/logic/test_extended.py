@@ -86,18 +86,23 @@ def _assert_same(one: Model, other: Model, name: str) -> None:
 
 
 TEXT = """
-rule above
-  if under(?low, ?high), under(?high, ?top)
-  then under(?low, ?top) says "so"
-end
-rule within
-  if at(?thing, ?low), under(?low, ?high)
-  then at(?thing, ?high) says "so"
-end
-rule half
-  if amount(?thing, ?a), ?half is ?a / 2
-  then share(?thing, ?half) says "so"
-end
+"so"
+  because the low under the high
+      and the high under the top
+  so      the low under the top
+  rule    above
+
+"so"
+  because the thing at the low
+      and the low under the high
+  so      the thing at the high
+  rule    within
+
+"so"
+  because the thing amount the a
+      and the half comes to the a / 2
+  so      the thing share the half
+  rule    half
 """
 SHARED = [Fact("under", pair) for pair in (("a", "b"), ("b", "c"), ("c", "d"))]
 

@@ -24,7 +24,7 @@ from hypothesis import strategies as st
 
 def program(text: str) -> Program:
     """A program of rules without sentences, which these tests do not need."""
-    return load_program([("test", text.replace(" end", ' says "so" end'))])
+    return load_program([("test", text.replace("unsaid", '"so"'))])
 
 
 def model(text: str, *facts: tuple[object, ...]) -> Model:
@@ -34,8 +34,16 @@ def model(text: str, *facts: tuple[object, ...]) -> Model:
 
 
 PATHS = """
-rule step if edge(?x, ?y) then path(?x, ?y) end
-rule far if edge(?x, ?z), path(?z, ?y) then path(?x, ?y) end
+unsaid
+  because the x edge the y
+  so      the x path the y
+  rule    step
+
+unsaid
+  because the x edge the z
+      and the z path the y
+  so      the x path the y
+  rule    far
 """
 
 
@@ -53,9 +61,17 @@ def test_recursion_goes_on_until_nothing_is_new() -> None:
 def test_a_chain_of_ten_thousand_steps_is_no_depth() -> None:
     """Nothing in the evaluation is as deep as the proof of its last fact."""
     text = """
-    rule start if first(?n) then reached(?n) end
-    rule next if reached(?m), edge(?m, ?n) then reached(?n) end
-    """
+unsaid
+  because the n first
+  so      the n reached
+  rule    start
+
+unsaid
+  because the m reached
+      and the m edge the n
+  so      the n reached
+  rule    next
+"""
     steps = 10_000
     found = model(text, ("first", 0), *edges([(n, n + 1) for n in range(steps)]))
     assert found.count("reached") == steps + 1
@@ -72,15 +88,20 @@ def test_paths_are_those_of_a_plain_search(pairs: list[tuple[int, int]]) -> None
     expected = set(pairs)
     while more := {(a, d) for a, b in expected for c, d in pairs if b == c} - expected:
         expected |= more
-    text = PATHS.replace("edge(?x, ?z), path(?z, ?y)", "path(?x, ?z), path(?z, ?y)")
+    text = PATHS.replace("the x edge the z", "the x path the z")
     assert set(model(text, *edges(pairs)).match("path")) == expected
 
 
 def test_absence_looks_at_finished_predicates() -> None:
     """`not` with an open place means that there is none at all."""
     text = """
-    rule lonely if node(?x), not path(?x, _), not path(_, ?x) then lonely(?x) end
-    """
+unsaid
+  because the x node
+      and nothing shows the x path anything
+      and nothing shows anything path the x
+  so      the x lonely
+  rule    lonely
+"""
     nodes = [("node", n) for n in range(4)]
     found = model(PATHS + text, *nodes, *edges([(1, 2), (2, 1)]))
     assert set(found.match("lonely")) == {(0,), (3,)}
@@ -89,9 +110,18 @@ def test_absence_looks_at_finished_predicates() -> None:
 def test_certain_and_possible_comparisons_differ_on_intervals() -> None:
     """A comparison holds when it is certain, `perhaps` when it is not excluded."""
     text = """
-    rule sure if level(?x, ?l), ?l > 1 then sure(?x) end
-    rule maybe if level(?x, ?l), perhaps ?l > 1 then maybe(?x) end
-    """
+unsaid
+  because the x level the l
+      and the l is above 1
+  so      the x sure
+  rule    sure
+
+unsaid
+  because the x level the l
+      and perhaps the l is above 1
+  so      the x maybe
+  rule    maybe
+"""
     levels = [
         ("level", "a", interval(2, 3)),
         ("level", "b", interval(0, 5)),
@@ -106,9 +136,20 @@ def test_certain_and_possible_comparisons_differ_on_intervals() -> None:
 def test_arithmetic_is_exact() -> None:
     """Thirds stay thirds, intervals add as intervals, and a known value is checked."""
     text = """
-    rule sum if a(?x), b(?y), ?z is ?x / 3 + ?y * 2 then sum(?z) end
-    rule same if a(?x), c(?y), ?y is ?x * 2 then same(?y) end
-    """
+unsaid
+  because the x a
+      and the y b
+      and the z comes to the x / 3 + the y * 2
+  so      the z "sum"
+  rule    "sum"
+
+unsaid
+  because the x a
+      and the y c
+      and the y comes to the x * 2
+  so      the y same
+  rule    same
+"""
     found = model(text, ("a", 1), ("b", interval(0, 1)), ("c", 2), ("c", 3))
     third = Fraction(1, 3)
     assert set(found.match("sum")) == {(Interval(third, third + 2),)}
@@ -116,12 +157,41 @@ def test_arithmetic_is_exact() -> None:
 
 
 COLLECTIONS = """
-rule n if box(?b), ?n is count(?i : in(?b, ?i, _)) then n(?b, ?n) end
-rule s if box(?b), ?n is sum(?w, ?i : in(?b, ?i, ?w)) then s(?b, ?n) end
-rule m if box(?b), ?n is min(?w : in(?b, _, ?w)) then m(?b, ?n) end
-rule x if box(?b), ?n is max(?w : in(?b, _, ?w)) then x(?b, ?n) end
-rule all if ?n is count(?b, ?i : in(?b, ?i, _)) then all(?n) end
-rule least if box(?b), n(?b, ?n), ?n >= 2 then least(?b) end
+unsaid
+  because the b box
+      and the n comes to count of (the i where the b in the i, something)
+  so      the b n the n
+  rule    n
+
+unsaid
+  because the b box
+      and the n comes to sum of (the w, the i where the b in the i, the w)
+  so      the b s the n
+  rule    s
+
+unsaid
+  because the b box
+      and the n comes to least of (the w where the b in something, the w)
+  so      the b m the n
+  rule    m
+
+unsaid
+  because the b box
+      and the n comes to most of (the w where the b in something, the w)
+  so      the b x the n
+  rule    x
+
+unsaid
+  because the n comes to count of (the b, the i where the b in the i, something)
+  so      the n all
+  rule    all
+
+unsaid
+  because the b box
+      and the b n the n
+      and the n is at least 2
+  so      the b "least"
+  rule    "least"
 """
 BOXES = [
     ("box", "p"),
@@ -137,10 +207,20 @@ BOXES = [
 def test_a_collection_compares_with_what_stands_outside_it() -> None:
     """A variable that is only compared within keeps the value that it has outside."""
     text = """
-    rule c if at(?i, ?n), ?c is count(?o : at(?o, ?k), ?k < ?n) then c(?i, ?c) end
-    rule s if at(?i, ?n), ?s is sum(?d, ?o : at(?o, ?k), ?d is ?k + ?n)
-    then s(?i, ?s) end
-    """
+unsaid
+  because the i at the n
+      and the c comes to count of (the o where the o at the k and the k is below the n)
+  so      the i c the c
+  rule    c
+
+unsaid
+  because the i at the n
+      and the s comes to sum of (the d, the o
+              where the o at the k
+                and the d comes to the k + the n)
+  so      the i s the s
+  rule    s
+"""
     found = model(text, *(("at", name, n) for n, name in enumerate("abc", 3)))
     assert set(found.match("c")) == {("a", 0), ("b", 1), ("c", 2)}
     assert set(found.match("s")) == {("a", 21), ("b", 24), ("c", 27)}
@@ -163,13 +243,25 @@ def test_collections(name: str, rows: set[tuple[Term, ...]]) -> None:
 
 
 EXCEPTIONS = """
-rule late
-  if     line(?p, ?n, ?i), marker(?p, ?m), ?m < ?n
-  unless unordered(?p)
-  unless level(?p, ?n, ?l), ?l >= 1
-  then   late(?p, ?i) end
-exception kept to late if keeps(?i, ?p) end
-exception lost to kept if old(?p) end
+unsaid
+  because the p line the n, the i
+      and the p marker the m
+      and the m is below the n
+  unless  the p unordered
+  unless  the p level the n, the l
+      and the l is at least 1
+  so      the p late the i
+  rule    late
+
+unsaid
+  because the i keeps the p
+  stops   late
+  rule    kept
+
+unsaid
+  because the p old
+  stops   kept
+  rule    lost
 """
 LINES = [("line", "p", 3, "i"), ("line", "p", 1, "j"), ("marker", "p", 2)]
 
@@ -227,12 +319,16 @@ def test_assertions_keep_every_basis() -> None:
 def test_instances_tell_what_every_condition_came_to() -> None:
     """Premises, absences by their form, comparisons, values and collections."""
     text = """
-    rule r
-      if   line(?p, ?n, _), ?k is ?n + 1, ?k > 2, not gone(?p, _),
-           ?c is count(?i : line(?p, _, ?i))
-      unless odd(?p)
-      then r(?p, ?c) end
-    """
+unsaid
+  because the p line the n, something
+      and the k comes to the n + 1
+      and the k is above 2
+      and nothing shows the p gone anything
+      and the c comes to count of (the i where the p line something, the i)
+  unless  the p odd
+  so      the p r the c
+  rule    r
+"""
     found = model(text, *LINES)
     (instance,) = rule_instances(found, "r", ("p", 2))
     line, computed, compared, gone, collected, odd = instance.supports
@@ -250,7 +346,12 @@ def test_instances_tell_what_every_condition_came_to() -> None:
 
 def test_every_way_to_a_fact_is_an_instance() -> None:
     """Two rules and two bindings make three instances, in a stable order."""
-    text = PATHS + "rule short if bridge(?x, ?y) then path(?x, ?y) end"
+    text = PATHS + (
+        "unsaid\n"
+        "  because the x bridge the y\n"
+        "  so      the x path the y\n"
+        "  rule    short\n"
+    )
     facts = [*edges([(1, 2), (1, 3), (2, 4), (3, 4)]), ("bridge", 1, 4)]
     ways = list(rule_instances(model(text, *facts), "path", (1, 4)))
     assert [way.rule.id for way in ways] == ["far", "far", "short"]
@@ -259,11 +360,27 @@ def test_every_way_to_a_fact_is_an_instance() -> None:
 
 def test_a_value_a_rule_cannot_work_with_names_the_rule() -> None:
     """Order of a symbol and a number, and division by what may be zero."""
-    ordered = model("rule r if p(?x), ?x < 3 then q(?x) end", ("p", "red"))
+    ordered = model(
+        (
+            "unsaid\n"
+            "  because the x p\n"
+            "      and the x is below 3\n"
+            "  so      the x q\n"
+            "  rule    r\n"
+        ),
+        ("p", "red"),
+    )
     with pytest.raises(EvaluationError, match="rule `r`: `red` and `3` have no order"):
         ordered.count("q")
     divided = model(
-        "rule r if p(?x), ?y is 1 / ?x then q(?y) end", ("p", interval(0, 1))
+        (
+            "unsaid\n"
+            "  because the x p\n"
+            "      and the y comes to 1 / the x\n"
+            "  so      the y q\n"
+            "  rule    r\n"
+        ),
+        ("p", interval(0, 1)),
     )
     with pytest.raises(EvaluationError, match=r"rule `r`: division by \[0, 1\]"):
         divided.count("q")
@@ -271,7 +388,15 @@ def test_a_value_a_rule_cannot_work_with_names_the_rule() -> None:
 
 def test_a_condition_on_the_kind_of_a_thing_guards_arithmetic() -> None:
     """Bound conditions are tested before values are compared or worked out."""
-    text = "rule r if ?y is ?x + 1, ?x < 3, p(?x), number(?x) then q(?y) end"
+    text = (
+        "unsaid\n"
+        "  because the y comes to the x + 1\n"
+        "      and the x is below 3\n"
+        "      and the x p\n"
+        "      and the x number\n"
+        "  so      the y q\n"
+        "  rule    r\n"
+    )
     found = model(text, ("p", "red"), ("p", 1), ("number", 1))
     assert set(found.match("q")) == {(2,)}
 
@@ -284,5 +409,11 @@ def test_a_fact_of_another_shape_is_refused() -> None:
 
 def test_only_what_is_asked_for_is_evaluated() -> None:
     """A predicate that no question reaches cannot fail."""
-    text = PATHS + "rule bad if edge(?x, _), ?x < red then bad(?x) end"
+    text = PATHS + (
+        "unsaid\n"
+        "  because the x edge something\n"
+        "      and the x is below red\n"
+        "  so      the x bad\n"
+        "  rule    bad\n"
+    )
     assert model(text, *edges([(1, 2)])).count("path") == 1

@@ -51,10 +51,12 @@ def _everything(model: Model) -> dict[str, list[tuple[object, list[object]]]]:
 
 
 TEXT = """
-rule meets
-  if at(?a, ?place), at(?b, ?place), ?a != ?b
-  then meets(?a, ?b) says "so"
-end
+"so"
+  because the a at the place
+      and the b at the place
+      and the a differs from the b
+  so      the a meets the b
+  rule    meets
 """
 
 

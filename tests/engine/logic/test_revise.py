@@ -75,18 +75,29 @@ def assert_supported(model: Model) -> None:
 
 
 PATHS = """
-rule step
-  if edge(?x, ?y) then path(?x, ?y) says "so"
-end
-rule far
-  if edge(?x, ?z), path(?z, ?y) then path(?x, ?y) says "so"
-end
-rule cut
-  if node(?x), node(?y), not path(?x, ?y) then cut(?x, ?y) says "so"
-end
-rule inverse
-  if number(?x), ?y is 1 / ?x then inverse(?y) says "so"
-end
+"so"
+  because the x edge the y
+  so      the x path the y
+  rule    step
+
+"so"
+  because the x edge the z
+      and the z path the y
+  so      the x path the y
+  rule    far
+
+"so"
+  because the x node
+      and the y node
+      and nothing shows the x path the y
+  so      the x cut the y
+  rule    cut
+
+"so"
+  because the x number
+      and the y comes to 1 / the x
+  so      the y inverse
+  rule    inverse
 """
 
 

@@ -8,9 +8,11 @@ from abluent.engine.proof.proofs import NotProven
 from toys import Knowledge, fact, known
 
 RULES = """
-rule trust if says(?w, ?t, ?v), honest(?w) then value(?t, ?v)
-  says "{?w} says so" standing law
-end
+"{w} says so"
+  because the w says the t, the v
+      and the w honest
+  so      the t value the v
+  rule    trust, standing law
 """
 
 
@@ -58,9 +60,16 @@ def test_of_all_pairs_of_supports_the_closest_is_taken() -> None:
 def test_rules_that_only_one_side_uses_are_named() -> None:
     """Two rules over the same fact: the facts agree, the rules part."""
     rules = """
-    rule up if x(?a) then high(?a) says "high" standing law end
-    rule down if x(?a) then low(?a) says "low" standing law end
-    """
+"high"
+  because the a x
+  so      the a high
+  rule    up, standing law
+
+"low"
+  because the a x
+  so      the a low
+  rule    down, standing law
+"""
     found = crux(known(rules, fact("x", "a")).prover, ("high", ("a",)), ("low", ("a",)))
     assert (found.first, found.second) == ((), ())
     assert [rule.id for rule in found.first_rules] == ["up"]

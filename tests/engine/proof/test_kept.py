@@ -75,7 +75,9 @@ def test_shared_and_kept_proofs_are_those_of_one_model(
 
 def test_what_was_kept_is_not_looked_for_again(monkeypatch: pytest.MonkeyPatch) -> None:
     """A kept proof is read, without the cone of its goal."""
-    program = load_program([("toy", 'rule r if a(?x) then b(?x) says "{?x}" end')])
+    program = load_program(
+        [("toy", '"{x}"\n  because the x a\n  so      the x b\n  rule    r\n')]
+    )
     known = [Fact("a", ("k",), Basis("measured", ("s",)))]
     kept = KeptProofs(program)
     model = _common(program, known)

@@ -41,11 +41,19 @@ def test_withdrawing_a_source_keeps_what_another_says_too() -> None:
 def test_rules_that_deny_themselves_together_are_refused() -> None:
     """A mixture of two versions may make no sense, and is not evaluated."""
     rules = """
-    rule a if base(?x), not b(?x) then c(?x) says "a" standing law end
-    rule b if base(?x), not c(?x) then b(?x) says "b" standing law end
-    """
-    one, two = rules.split("rule b")
-    first, second = known(one), known(f"rule b{two}")
+"a"
+  because the x base
+      and nothing shows the x b
+  so      the x c
+  rule    a, standing law
+
+"b"
+  because the x base
+      and nothing shows the x c
+  so      the x b
+  rule    b, standing law
+"""
+    first, second = map(known, rules.split("\n\n"))
     both = (*first.program.rules, *second.program.rules)
     with pytest.raises(EngineError, match="its own outcome"):
         first.with_rules(both)

@@ -10,13 +10,20 @@ from hypothesis import strategies as st
 from toys import fact, known
 
 RULES = """
-rule paid if member(?who), fee(?who, ?sum), ?sum >= 10
-  unless banned(?who) then enters(?who)
-  says "{?who} paid" standing law
-end
-rule invited if guest(?who), host(?host), knows(?host, ?who) then enters(?who)
-  says "{?who} was invited" standing law
-end
+"{who} paid"
+  because the who member
+      and the who fee the sum
+      and the sum is at least 10
+  unless  the who banned
+  so      the who enters
+  rule    paid, standing law
+
+"{who} was invited"
+  because the who guest
+      and the host host
+      and the host knows the who
+  so      the who enters
+  rule    invited, standing law
 """
 ANN = ("enters", ("ann",))
 

@@ -70,26 +70,38 @@ def test_what_has_no_template_still_reads_as_a_sentence(
 def test_an_unless_group_reads_as_its_conditions() -> None:
     """A group of several conditions has no sentence of its own in the file."""
     rules = """
-    predicate wet(thing) says "{1} is wet" absent "{1} is not wet" end
-    rule burns if wood(?a), age(?a, ?n) unless wet(?a), ?n < 2 then burns(?a)
-      says "{?a} burns" standing law
-    end
-    """
+"{1} is wet"
+  or else "{1} is not wet"
+  written the thing wet
+
+"{a} burns"
+  because the a wood
+      and the a age the n
+  unless  the a wet
+      and the n is below 2
+  so      the a burns
+  rule    burns, standing law
+"""
     knowledge = known(rules, fact("wood", "oak"), fact("age", "oak", 1))
     proof = knowledge.prover.prove("burns", ("oak",))
     texts = [each.text for each in Sentences(knowledge.program).reasons(proof)]
     absent = next(text for text in texts if text.startswith("no evidence"))
     assert "oak is wet" in absent
-    assert "1 < 2" in absent
+    assert "1 is below 2" in absent
 
 
 def test_how_a_template_wants_a_term_reaches_the_naming() -> None:
     """`{1:a}` and `{?x:plural}` ask the naming for a form of the term."""
     rules = """
-    predicate isa(thing, class) says "{1} is {2:a}" absent "{1} is not {2:a}" end
-    rule many if isa(?x, ?c) then many(?c) says "there are {?c:plural}" standing law
-    end
-    """
+"{1} is {2:a}"
+  or else "{1} is not {2:a}"
+  written the thing isa the class
+
+"there are {c:plural}"
+  because the x isa the c
+  so      the c many
+  rule    many, standing law
+"""
     knowledge = known(rules, fact("isa", "rex", "dog"))
     sentences = Sentences(knowledge.program, spoken)
     assert sentences.claim("isa", ("rex", "dog")) == "<rex> is <dog:a>"
@@ -122,12 +134,15 @@ def test_plain_terms_are_exact(term: Term, text: str) -> None:
 def test_comparisons_arithmetic_and_collections_have_sentences() -> None:
     """Every construct of a rule is explained, none left out (blawx#415)."""
     rules = """
-    rule rich
-      if person(?p), ?n is count(?c : owns(?p, ?c)), ?m is ?n * 2 - 1, ?m >= 3,
-         perhaps ?m < 9
-      then rich(?p) says "{?p} owns {?n}" standing law
-    end
-    """
+"{p} owns {n}"
+  because the p person
+      and the n comes to count of (the c where the p owns the c)
+      and the m comes to the n * 2 - 1
+      and the m is at least 3
+      and perhaps the m is below 9
+  so      the p rich
+  rule    rich, standing law
+"""
     coins = [fact("owns", "ann", coin) for coin in ("a", "b")]
     knowledge = known(rules, fact("person", "ann"), coins)
     proof = knowledge.prover.prove("rich", ("ann",))

@@ -70,7 +70,12 @@ def test_load_bearing_facts_are_in_every_support() -> None:
 
 def test_a_goal_that_needs_no_fact_has_the_empty_support() -> None:
     """What follows from an absence alone rests on no assertion."""
-    rules = 'rule quiet if not noise(_) then quiet() says "quiet" standing law end'
+    rules = (
+        '"quiet"\n'
+        "  because nothing shows anything noise\n"
+        "  so      quiet\n"
+        "  rule    quiet, standing law\n"
+    )
     knowledge = known(rules, fact("other", "x"))
     assert supports(knowledge.prover, "quiet", ()).sets == ((),)
 

@@ -52,10 +52,13 @@ def test_replacing_a_fact_is_removing_and_adding() -> None:
 def test_a_collection_that_would_differ_is_a_turn() -> None:
     """A count that changes is where the answers part."""
     rules = """
-    rule many if shop(?s), ?n is count(?i : sells(?s, ?i)), ?n >= 2 then many(?s)
-      says "{?s} sells {?n}" standing law
-    end
-    """
+"{s} sells {n}"
+  because the s shop
+      and the n comes to count of (the i where the s sells the i)
+      and the n is at least 2
+  so      the s many
+  rule    many, standing law
+"""
     knowledge = known(rules, fact("shop", "s"), fact("sells", "s", "tea"))
     found = suppose(knowledge, added=[fact("sells", "s", "jam")])
     (gain,) = found.gained

@@ -17,7 +17,9 @@ TOLD = Told("typed", "understood")
 
 def test_it_holds_the_rules_and_facts_that_bear_on_the_goals() -> None:
     """Below negations and exceptions as far as there are facts, and nothing else."""
-    other = 'rule sing if tune(?x) then sings(?x) says "sings" standing law end'
+    other = (
+        '"sings"\n  because the x tune\n  so the x sings\n  rule sing, standing law\n'
+    )
     knowledge = known(BIRDS + other, BIRD_FACTS, fact("tune", "ike"))
     trace = traced(knowledge, ("flies", ("ike",)))
     # Nothing is told of ike that would make him a penguin.

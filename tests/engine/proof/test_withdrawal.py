@@ -83,11 +83,34 @@ def test_when_trials_are_used_up_it_says_so() -> None:
 
 SOURCES = "pqrs"
 RULES = """
-rule a if base(?x), not stop(?x) then mid(?x) says "a" standing law end
-rule b if block(?x), not lift(?x) then stop(?x) says "b" standing law end
-rule c if mid(?x), not veto(?x) then goal(?x) says "c" standing law end
-rule d if spare(?x) then goal(?x) says "d" standing law end
-rule e if mid(?x), odd(?x) then veto(?x) says "e" standing law end
+"a"
+  because the x base
+      and nothing shows the x stop
+  so      the x mid
+  rule    a, standing law
+
+"b"
+  because the x block
+      and nothing shows the x lift
+  so      the x stop
+  rule    b, standing law
+
+"c"
+  because the x mid
+      and nothing shows the x veto
+  so      the x goal
+  rule    c, standing law
+
+"d"
+  because the x spare
+  so      the x goal
+  rule    d, standing law
+
+"e"
+  because the x mid
+      and the x odd
+  so      the x veto
+  rule    e, standing law
 """
 FACTS = st.lists(
     st.tuples(

@@ -23,58 +23,76 @@ pytest.importorskip("duckdb", reason="evaluating in bulk needs DuckDB")
 pytest.importorskip("numpy", reason="evaluating in bulk needs numpy")
 
 RULES = """
-rule acts
-  if   line(?p, ?n, ?i), kindOf(?i, agent), not early(?p, ?n)
-  then acts(?p, ?i)
-  says "it acts"
-end
-rule early
-  if   line(?p, ?n, _), line(?p, ?m, ?i), kindOf(?i, marker), ?m < ?n
-  then early(?p, ?n)
-  says "it stands low"
-end
-rule leaves
-  if   line(?p, _, ?f), kindOf(?f, film)
-  then leaves(?p, ?f)
-  says "it stays"
-end
-rule grade
-  if   leaves(?p, ?f), gradeOf(?f, ?g)
-  then reads(?f, ?p, ?g)
-  says "a grade"
-end
-rule takes
-  if   acts(_, ?a), reads(_, _, ?g), removes(?a, ?g)
-  then takes(?a, ?g)
-  says "it takes"
-end
-rule lifts
-  if   asks(?w), acts(?w, ?a), takes(?a, ?g)
-  then lifts(?w, ?g)
-  says "it lifts"
-end
-rule back
-  if   asks(?w), leaves(?w, ?f), reads(?f, _, ?g), lifts(_, ?g)
-  then back(?w, ?g)
-  says "it puts back"
-end
-rule clears
-  if   reads(?f, ?p, ?g), lifts(?w, ?g), not back(?w, ?g)
-  then clears(?w, ?f, ?p)
-  says "it clears"
-end
-rule keeps
-  if   asks(?w), reads(?f, ?p, ?g), not lifts(?w, ?g)
-  then keeps(?w, ?f, ?p, ?g)
-  says "it keeps"
-end
+"it acts"
+  because the p line the n, the i
+      and the i kindOf agent
+      and nothing shows the p early the n
+  so      the p acts the i
+  rule    acts
+
+"it stands low"
+  because the p line the n, something
+      and the p line the m, the i
+      and the i kindOf marker
+      and the m is below the n
+  so      the p early the n
+  rule    early
+
+"it stays"
+  because the p line something, the f
+      and the f kindOf film
+  so      the p leaves the f
+  rule    leaves
+
+"a grade"
+  because the p leaves the f
+      and the f gradeOf the g
+  so      the f reads the p, the g
+  rule    grade
+
+"it takes"
+  because something acts the a
+      and something reads something, the g
+      and the a removes the g
+  so      the a takes the g
+  rule    takes
+
+"it lifts"
+  because the w asks
+      and the w acts the a
+      and the a takes the g
+  so      the w lifts the g
+  rule    lifts
+
+"it puts back"
+  because the w asks
+      and the w leaves the f
+      and the f reads something, the g
+      and something lifts the g
+  so      the w back the g
+  rule    back
+
+"it clears"
+  because the f reads the p, the g
+      and the w lifts the g
+      and nothing shows the w back the g
+  so      the w clears the f, the p
+  rule    clears
+
+"it keeps"
+  because the w asks
+      and the f reads the p, the g
+      and nothing shows the w lifts the g
+  so      the w keeps the f, the p, the g
+  rule    keeps
 """
 COMPARING = """
-rule two
-  if   lifts(?w, ?g), lifts(?v, ?g), ?v != ?w
-  then two(?w, ?v)
-  says "two of a kind"
-end
+"two of a kind"
+  because the w lifts the g
+      and the v lifts the g
+      and the v differs from the w
+  so      the w two the v
+  rule    two
 """
 GOALS = ["clears", "keeps", "acts", "takes"]
 KNOWN = [
@@ -186,21 +204,25 @@ def test_random_programs_have_the_same_facts(case: Case, varying: set[str]) -> N
 
 
 COMPUTING = """
-rule weight
-  if   amount(?p, ?i, ?x), factor(?i, ?f), ?w is ?x / ?f * [1, 2]
-  then weight(?p, ?i, ?w)
-  says "it weighs"
-end
-rule all
-  if   weight(?p, _, _), ?all is sum(?w, ?i : weight(?p, ?i, ?w))
-  then all(?p, ?all)
-  says "in all"
-end
-rule heavy
-  if   asks(?p), all(?p, ?all), perhaps ?all > 7/3
-  then heavy(?p)
-  says "heavy"
-end
+"it weighs"
+  because the p amount the i, the x
+      and the i factor the f
+      and the w comes to the x / the f * [1, 2]
+  so      the p weight the i, the w
+  rule    weight
+
+"in all"
+  because the p weight something, something
+      and the all comes to sum of (the w, the i where the p weight the i, the w)
+  so      the p all the all
+  rule    all
+
+"heavy"
+  because the p asks
+      and the p all the all
+      and perhaps the all is above 7 / 3
+  so      the p heavy
+  rule    heavy
 """
 
 

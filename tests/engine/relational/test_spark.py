@@ -25,36 +25,45 @@ from abluent.engine.relational.translate import Translation
 sqlglot = pytest.importorskip("sqlglot", reason="another dialect needs sqlglot")
 
 RULES = """
-rule near
-  if   edge(?x, ?y)
-  then path(?x, ?y)
-  says "a step"
-end
-rule far
-  if   path(?x, ?y), path(?y, ?z)
-  then path(?x, ?z)
-  says "a way"
-end
-rule lone
-  if   node(?x), not path(?x, ?x), not edge(_, ?x)
-  then lone(?x)
-  says "nothing leads to it"
-end
-rule many
-  if   node(?x), ?n is count(?y : path(?x, ?y)), ?n >= 2
-  then many(?x, ?n)
-  says "much follows"
-end
-rule heavy
-  if   weight(?x, ?w), weight(?y, ?v), perhaps ?w > ?v, ?x != ?y
-  then heavier(?x, ?y)
-  says "perhaps heavier"
-end
-rule total
-  if   size(?x, _), ?n is sum(?s : size(?x, ?s)), ?n + 1/2 > 2
-  then total(?x, ?n)
-  says "in all"
-end
+"a step"
+  because the x edge the y
+  so      the x path the y
+  rule    near
+
+"a way"
+  because the x path the y
+      and the y path the z
+  so      the x path the z
+  rule    far
+
+"nothing leads to it"
+  because the x node
+      and nothing shows the x path the x
+      and nothing shows anything edge the x
+  so      the x lone
+  rule    lone
+
+"much follows"
+  because the x node
+      and the n comes to count of (the y where the x path the y)
+      and the n is at least 2
+  so      the x many the n
+  rule    many
+
+"perhaps heavier"
+  because the x weight the w
+      and the y weight the v
+      and perhaps the w is above the v
+      and the x differs from the y
+  so      the x heavier the y
+  rule    heavy
+
+"in all"
+  because the x size something
+      and the n comes to sum of (the s where the x size the s)
+      and the n + 1 / 2 is above 2
+  so      the x total the n
+  rule    total
 """
 GOALS = ["path", "lone", "many", "heavier", "total"]
 ROWS: dict[str, list[tuple[Term, ...]]] = {
@@ -101,7 +110,13 @@ def test_spark_finds_what_the_reasoner_finds(spark: Spark) -> None:
 @pytest.mark.long
 def test_spark_refuses_to_overflow(spark: Spark) -> None:
     """A product that does not fit is an error there too."""
-    rule = 'rule r\n if big(?a), ?c is ?a * ?a\n then q(?c)\n says "so"\nend\n'
+    rule = (
+        '"so"\n'
+        "  because the a big\n"
+        "      and the c comes to the a * the a\n"
+        "  so      the c q\n"
+        "  rule    r\n"
+    )
     program = load_program([("rules", rule)])
     with pytest.raises(EngineError, match="Spark refused"):
         Bulk(program, ["q"], evaluate(program, ()), [Table("big", [[1 << 61]])], spark)

@@ -20,12 +20,19 @@ from hypothesis import strategies as st
 pytest.importorskip("duckdb", reason="evaluating in bulk needs DuckDB")
 pytest.importorskip("numpy", reason="evaluating in bulk needs numpy")
 
-SIGNS = ["=", "!=", "<", "<=", ">", ">="]
+SIGNS = [
+    "equals",
+    "differs from",
+    "is below",
+    "is at most",
+    "is above",
+    "is at least",
+]
 PLAIN = [(sign, word) for sign in SIGNS for word in ("", "perhaps ")]
 
 
 def rule(head: str, body: str, number: int) -> str:
-    return f'rule r{number}\n  if {body}\n  then {head}\n  says "so"\nend\n'
+    return f'"so"\n  because {body}\n  so {head}\n  rule r{number}\n'
 
 
 def program(*rules: tuple[str, str]) -> Program:
@@ -65,15 +72,21 @@ def quantities(draw: st.DrawFn) -> Term:
 
 COMPARING = program(
     *(
-        (f"q{at}(?x, ?y)", f"v(?x, ?a), v(?y, ?b), {word}?a {sign} ?b")
+        (
+            f"the x q{at} the y",
+            f"the x v the a and the y v the b and {word}the a {sign} the b",
+        )
         for at, (sign, word) in enumerate(PLAIN)
     ),
     *(
-        (f"k{at}(?x, ?a)", f"v(?x, ?a), {word}?a {sign} 2/3")
+        (f"the x k{at} the a", f"the x v the a and {word}the a {sign} 2/3")
         for at, (sign, word) in enumerate(PLAIN)
     ),
-    ("same(?x, ?y)", "v(?x, ?a), v(?y, ?a), ?x < ?y"),
-    ("within(?x, ?y)", "v(?x, ?a), v(?y, ?b), perhaps ?a < [0, 1)"),
+    ("the x same the y", "the x v the a and the y v the a and the x is below the y"),
+    (
+        "the x within the y",
+        "the x v the a and the y v the b and perhaps the a is below [0, 1)",
+    ),
 )
 COMPARED = [
     *(f"{letter}{at}" for letter in "qk" for at in range(len(PLAIN))),
@@ -97,8 +110,11 @@ def test_intervals_and_long_fractions_compare_exactly(values: list[Term]) -> Non
 def test_symbols_and_numbers_are_never_equal(values: list[Term]) -> None:
     """A column may hold both, as long as nobody asks for their order."""
     made = program(
-        ("q0(?x, ?y)", "v(?x, ?a), v(?y, ?b), ?a = ?b"),
-        ("q1(?x, ?y)", "v(?x, ?a), v(?y, ?b), ?a != ?b"),
+        ("the x q0 the y", "the x v the a and the y v the b and the a equals the b"),
+        (
+            "the x q1 the y",
+            "the x v the a and the y v the b and the a differs from the b",
+        ),
     )
     assert_same(made, ["q0", "q1"], [(f"x{at}", v) for at, v in enumerate(values)])
 
@@ -118,12 +134,40 @@ def test_symbols_and_numbers_are_never_equal(values: list[Term]) -> None:
 def test_arithmetic_on_fractions_is_exact(rows: list[tuple[str, Term]]) -> None:
     """Sums, products, quotients by a number, and collections, fractions and all."""
     made = program(
-        ("q0(?a, ?b)", "v(_, ?a), v(_, ?b), ?a + ?b * 2 < 1/7"),
-        ("q1(?a, ?b)", "v(_, ?a), v(_, ?b), ?a * ?b >= min(?a, ?b) - 1/3"),
-        ("q2(?x, ?n)", "v(?x, _), ?n is sum(?a : v(?x, ?a))"),
-        ("q3(?x, ?n)", "v(?x, _), ?n is max(?a : v(?x, ?a), ?a < 2)"),
-        ("q4(?n)", "?n is count(?x, ?a : v(?x, ?a))"),
-        ("q5(?a, ?c)", "v(_, ?a), v(_, ?b), ?c is ?b - -?a, ?c / 3 < 1"),
+        (
+            "the a q0 the b",
+            (
+                "something v the a and something v the b "
+                "and the a + the b * 2 is below 1 / 7"
+            ),
+        ),
+        (
+            "the a q1 the b",
+            (
+                "something v the a and something v the b "
+                "and the a * the b is at least least of (the a, the b) - 1 / 3"
+            ),
+        ),
+        (
+            "the x q2 the n",
+            "the x v something and the n comes to sum of (the a where the x v the a)",
+        ),
+        (
+            "the x q3 the n",
+            (
+                "the x v something "
+                "and the n comes to most of (the a where the x v the a "
+                "and the a is below 2)"
+            ),
+        ),
+        ("the n q4", "the n comes to count of (the x, the a where the x v the a)"),
+        (
+            "the a q5 the c",
+            (
+                "something v the a and something v the b "
+                "and the c comes to the b - -the a and the c / 3 is below 1"
+            ),
+        ),
     )
     assert_same(made, [f"q{at}" for at in range(6)], rows)
 
@@ -131,19 +175,39 @@ def test_arithmetic_on_fractions_is_exact(rows: list[tuple[str, Term]]) -> None:
 @pytest.mark.parametrize(
     ("body", "row", "said"),
     [
-        ("v(?x, ?a), v(_, ?b), ?a / ?b > 1", ("x", 2), "divides by `?b`"),
-        ("v(?x, ?a), v(_, ?b), ?a + ?b > 1", ("x", interval(1, 2)), "an interval"),
-        ("v(?x, ?a), v(_, ?b), ?a + ?b > 1", ("x", "y"), "compute with `y`"),
-        ("v(?x, ?a), v(_, ?b), ?a + ?b > 1", ("x", 1 << 63), "too large"),
-        ("v(?x, ?a), ?a > 1", ("x", "y"), "order of `y` and a number"),
-        ("v(?x, ?a), ?c is ?a * ?a, v(_, ?c)", ("x", Fraction(1, 3)), ""),
+        (
+            "the x v the a and something v the b and the a / the b is above 1",
+            ("x", 2),
+            "divides by `the b`",
+        ),
+        (
+            "the x v the a and something v the b and the a + the b is above 1",
+            ("x", interval(1, 2)),
+            "an interval",
+        ),
+        (
+            "the x v the a and something v the b and the a + the b is above 1",
+            ("x", "y"),
+            "compute with `y`",
+        ),
+        (
+            "the x v the a and something v the b and the a + the b is above 1",
+            ("x", 1 << 63),
+            "too large",
+        ),
+        ("the x v the a and the a is above 1", ("x", "y"), "order of `y` and a number"),
+        (
+            "the x v the a and the c comes to the a * the a and something v the c",
+            ("x", Fraction(1, 3)),
+            "",
+        ),
     ],
 )
 def test_what_is_not_exact_is_refused_by_name(
     body: str, row: tuple[Term, ...], said: str
 ) -> None:
     """A rule that would be answered otherwise is refused, and named."""
-    made = program(("q(?x)", body))
+    made = program(("the x q", body))
     if not said:
         # A square that meets no fact needs no finer parts than there are.
         assert_same(made, ["q"], [row])
@@ -155,21 +219,24 @@ def test_what_is_not_exact_is_refused_by_name(
 
 def test_a_finer_value_in_a_head_is_refused() -> None:
     """A product of thirds has ninths, which a column of thirds cannot hold."""
-    made = program(("q(?c)", "v(_, ?a), ?c is ?a * ?a"))
+    made = program(("the c q", "something v the a and the c comes to the a * the a"))
     with pytest.raises(Untranslatable, match="finer parts"):
         bulk(made, ["q"], [("x", Fraction(1, 3))])
 
 
 def test_an_overflow_is_refused() -> None:
     """A sum too large for the database is an error and no wrong number."""
-    made = program(("q(?c)", "v(_, ?a), ?c is ?a * ?a"))
+    made = program(("the c q", "something v the a and the c comes to the a * the a"))
     with pytest.raises(EngineError, match="refused"):
         bulk(made, ["q"], [("x", 1 << 61)])
 
 
 def test_nothing_given_gives_nothing() -> None:
     """Without any fact in bulk, and with a predicate of no terms."""
-    made = program(("q(?x)", "v(?x, _), flag"), ("flag", "not v(_, 5)"))
+    made = program(
+        ("the x q", "the x v something and flag"),
+        ("flag", "nothing shows anything v 5"),
+    )
     whole = evaluate(made, ())
     found = Bulk(made, ["q", "flag"], whole, [], Duck(threads=1), ["v"])
     assert list(found.match("q")) == []

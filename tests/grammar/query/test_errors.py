@@ -131,8 +131,6 @@ def test_the_page_shows_place_expectation_and_a_way_out() -> None:
         'Something is lacking between `"Tideline Wash"` and `"Cove Wash"`.',
         '  compare "Tideline Wash" "Cove Wash"',
         "                          ^^^^^^^^^^^",
-        "expected: `and`, `or`, `except`, `that`, the end of the question, a comma, "
-        "`for`, `line by line`",
         'Ask: compare "Tideline Wash" and "Cove Wash"',
     ]
 

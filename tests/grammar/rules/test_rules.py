@@ -5,20 +5,25 @@ What is refused later, when rules get their meaning, is tested with the engine.
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
+from importlib.resources import files
 
 import pytest
 from abluent.grammar.common.errors import GrammarProblems, Span
 from abluent.grammar.rules import tree as ast
 from abluent.grammar.rules.parse import parse_rules
 from abluent.grammar.rules.printer import print_rules
+from abluent.grammar.rules.words import STRANGE
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+GRAMMAR = files("abluent.grammar.rules").joinpath("rules.lark").read_text("utf-8")
+WORDS = sorted({*re.findall(r"[a-z]+", GRAMMAR), *STRANGE})
 NAMES = st.sampled_from(
-    ["p", "line-marker", "rdf:type", "Größe", "rule", "not", "a b", "min", "1x", ""]
+    ["p", "line-marker", "rdf:type", "Größe", "a b", "1x", "", "_", *WORDS]
 ) | st.text(max_size=4)
-VARIABLES = st.sampled_from(["x", "y", "n1", "Level"]).map(ast.Variable)
+VARIABLES = st.sampled_from(["x", "n1", "Level", "the", "and"]).map(ast.Variable)
 WHOLE = st.integers(-9, 99)
 EXACT = WHOLE | st.fractions(-3, 3, max_denominator=7).map(
     lambda value: value.numerator if value.denominator == 1 else value
@@ -86,7 +91,9 @@ CONDITIONS = SIMPLE | st.builds(
 GROUPS = st.lists(CONDITIONS, min_size=1, max_size=3).map(tuple)
 ENDINGS = {
     "unless": st.lists(GROUPS, max_size=2).map(tuple),
-    "says": st.none() | st.text(max_size=12),
+    "says": st.none()
+    | st.text(max_size=12)
+    | st.from_regex(r"\A(a|\{\??x(:a)?\}|\\){,4}\Z"),
     "sources": st.lists(NAMES, max_size=2).map(tuple),
     "standing": st.none() | NAMES,
     "from_memory": st.booleans(),
@@ -131,13 +138,13 @@ def test_a_file_reads_as_it_is_meant() -> None:
     """Comments, precedence, several clauses of a kind, all in any order."""
     tree = parse_rules(
         """
-        # A comment may have "quotes" and rule words.
-        rule late-below   # and stand behind a line
-          says "one"
-          if line(?p, ?n, _), ?k is ?n - 1 - 2 * -?n
-          if not marker(?p)
-          then late(?p, -1/3)
-        end
+        # A comment may have "quotes" and words of rules.
+        "one"
+          rule late-below   # and stand behind a line
+          because the p line the n, something
+              and the k comes to the n - 1 - 2 * -the n
+          because nothing shows the p marker
+          so the p late -1/3
         """
     )
     (rule,) = tree.blocks
@@ -155,28 +162,59 @@ def test_a_file_reads_as_it_is_meant() -> None:
 
 def test_spans_point_into_the_file() -> None:
     """A node's span is its own text, whichever block it stands in."""
-    text = "rule a\n  if p(?x)\n  then q(?x)\nend\n\nrule b\n  if  odd(?y, 3)\nend\n"
+    text = '"a"\n  because the x p\n  rule a\n\n"b"\n  because the y  odd 3\n rule b\n'
     _, second = parse_rules(text).blocks
     assert isinstance(second, ast.Rule)
     (atom,) = second.conditions
-    assert text[atom.span.start : atom.span.end] == "odd(?y, 3)"
+    assert text[atom.span.start : atom.span.end] == "the y  odd 3"
+    assert [(each.kind, text[slice(*each.span)]) for each in second.words] == [
+        ("name", "b"),
+        ("sentence", '"b"'),
+    ]
+
+
+def test_a_place_in_a_sentence_has_no_mark() -> None:
+    """The tree has one, as traces do; letters in braces can still be written."""
+    (rule,) = parse_rules('"{x:a} and \\{x}"\n  rule a\n').blocks
+    assert isinstance(rule, ast.Rule)
+    assert rule.says == "{?x:a} and {x}"
 
 
 BAD = [
-    ("rule a\n if p(?x) q(?x)\n then r(?x)\nend", "`q` cannot", "separated by commas"),
-    ("rule a\n if ?x == 1\nend", "`=` cannot", "one `=`"),
-    ("rule a\n if ?x <> 1\nend", "`>` cannot", "written `!=`"),
-    ("rule a\n if p(?x) or q(?x)\nend", "`or` cannot", "no `or`"),
-    ('rule a\n says "abc\nend', '`"` cannot', "closed by"),
-    ("rule a\n if p(?x)\n then q(?x)", "ends too early", "closed by `end`"),
-    ("rule a\n if p(?x), ?y < [2, 1]\nend", "holds no number", ""),
-    ("rule a\n if p(1/0)\nend", "division by zero", ""),
-    ("rule a\n standing x\n standing y\nend", "second `standing`", ""),
-    ("exception a to b\n then c(?x)\nend", "has no `then`", ""),
-    ("rule a\n if ?n is 1 + count(?x : p(?x))\nend", "stands alone", ""),
-    ("rule a\n if ?n is count(?x)\nend", "needs conditions", ""),
-    ("rule a\n if ?n is count(?x + 1 : p(?x))\nend", "over variables", ""),
+    ('"a"\n because the x p the x q\n so the x r\n rule a', "`q` cannot", "by `and`"),
+    ('"a"\n because the x == 1\n rule a', "`=` cannot", "`equals`"),
+    ('"a"\n because the x < 1\n rule a', "`<` cannot", "`is below`"),
+    ('"a"\n because the x p or the x q\n rule a', "`or` cannot", "no `or`"),
+    ('"abc\n rule a', '`"` cannot', "closed by"),
+    ('"a"\n because the x p and', "ends too early", "Name a thing next"),
+    ('"a"\n because the y is below [2, 1]\n rule a', "holds no number", ""),
+    ('"a"\n because the y is below [1/0, )\n rule a', "division by zero", ""),
+    ('"a"\n because the x p 1/0\n rule a', "division by zero", ""),
+    ('"a"\n because 1/0 p\n rule a', "division by zero", ""),
+    ('"a"\n because 1 + 1 p\n rule a', "not of a sum", "`comes to`"),
+    ('"a"\n because something is below 1\n rule a', "no value", "`the` and a word"),
+    ('"a"\n rule a, standing x, standing y', "second `standing`", "Leave one"),
+    ('"a"\n stops b\n so the x c\n rule a', "has no `so`", ""),
+    ('"a"\n or else "b"\n rule a', "has no `or else`", ""),
+    ('"a"\n so the x p', "has no name", "`rule`"),
+    (
+        '"a"\n because the n comes to 1 + count of (the x where the x p)\n rule a',
+        "stands alone",
+        "",
+    ),
+    ('"a"\n because the n comes to count of (the x)\n rule a', "needs conditions", ""),
+    (
+        '"a"\n because the n comes to count of (the x + 1 where the x p)\n rule a',
+        "over variables",
+        "",
+    ),
+    ('"a"\n because ?x p\n rule a', "`?` cannot", "`the` and a word"),
+    ('"{?a}"\n rule a', "no mark", "`{a}`"),
+    ('"a"\n because if the x p\n rule a', "`if` cannot", "`because`"),
+    ('"a"\n becuase the x p\n rule a', "`becuase` cannot", "`because`?"),
+    ("the x p\n", "`the x` cannot", "begins with its sentence"),
     ("p(?x) :- q(?x)", "`p` cannot", ""),
+    ("rule a\n if p(?x)\n then q(?x)\nend", "former shape", "a.rules` writes it anew"),
 ]
 
 
@@ -198,5 +236,7 @@ def test_every_problem_of_a_file_is_reported() -> None:
         parse_rules(text, "a.rules")
     assert len(caught.value.problems) == 4
     rendered = str(caught.value)
-    assert "a.rules:2:11: `q` cannot stand here\n   if p(?x) q(?x)" in rendered
-    assert caught.value.span == Span(17, 18)
+    assert "a.rules:2:24: `q` cannot stand here\n   because the x p the x q" in rendered
+    assert "There could have stood" not in rendered
+    assert "There could have stood: `,`, `and`" in caught.value.render(could=True)
+    assert caught.value.span == Span(27, 28)

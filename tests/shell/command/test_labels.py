@@ -159,13 +159,11 @@ def test_broken_knowledge_is_placed(run: Run, tmp_path: Path) -> None:
 
 
 OWN_RULE = """
-rule late-by-my-reading
-  if     line(?product, ?n, ?ingredient), ?n > 90
-  then   late(?product, ?ingredient)
-  says   "{?ingredient} stands beyond place 90"
-  source a-work-i-never-described
-  standing commonPractice
-end
+"{ingredient} stands beyond place 90"
+  because the product line the n, the ingredient
+      and the n is above 90
+  so      the product late the ingredient
+  rule    late-by-my-reading, standing commonPractice, source a-work-i-never-described
 """
 
 

@@ -24,31 +24,32 @@ from abluent.engine.trace.steps import goals_of, steps_of
 from abluent.shell.pages.markdown import Summary, trace_markdown
 
 RULES = """
-standings lawOrStandard > measured > handbook
-predicate line(product, place, ingredient)
-  says   "{3} is number {2} on the label of {1}"
-  absent "{3} is not on the label of {1}"
-end
-predicate marker(ingredient)
-  says   "{1} is rarely used above 1 %"
-  absent "{1} is no marker"
-end
-predicate stated(product, ingredient)
-  says   "the label of {1} states how much {2} there is"
-  absent "the label of {1} does not state how much {2} there is"
-end
-predicate late(product, ingredient)
-  says   "{2} is late on {1}"
-  absent "{2} is not known to be late on {1}"
-end
-rule late-below-marker
-  if     line(?p, ?n, ?i), line(?p, ?m, ?marker), marker(?marker), ?m < ?n
-  unless stated(?p, ?i)
-  then   late(?p, ?i)
-  says   "{?i} stands below {?marker} on {?p}"
-  source a-handbook
-  standing handbook
-end
+standings lawOrStandard above measured above handbook
+
+"{3} is number {2} on the label of {1}"
+  or else "{3} is not on the label of {1}"
+  written the product line the place, the ingredient
+
+"{1} is rarely used above 1 %"
+  or else "{1} is no marker"
+  written the ingredient marker
+
+"the label of {1} states how much {2} there is"
+  or else "the label of {1} does not state how much {2} there is"
+  written the product stated the ingredient
+
+"{2} is late on {1}"
+  or else "{2} is not known to be late on {1}"
+  written the product late the ingredient
+
+"{i} stands below {marker} on {p}"
+  because the p line the n, the i
+      and the p line the m, the marker
+      and the marker marker
+      and the m is below the n
+  unless  the p stated the i
+  so      the p late the i
+  rule    late-below-marker, standing handbook, source a-handbook
 """
 PRODUCT = "product/Ebb *Wash*"
 TEXT = "INCI:\nAqua, <b>Preserver</b>,\n```Soap"

@@ -37,14 +37,10 @@ claim:betaines-lift-silicone a abl:RemovalClaim ; abl:agent abl:Betaine ;
   abl:film abl:InsolubleSilicone ; abl:atLeast abl:takesAll ;
   abl:statement "Betaines lift water-insoluble silicone." ; {PRACTICE} .
 """
-RULE = """\
-rule unread-is-hidden
-  if     unreadLine(?p, ?n)
-  then   leftUnread(?p)
-  says   "place {?n} of {?p} was not read"
-  source common-practice
-  standing commonPractice
-end
+RULE = """"place {n} of {p} was not read"
+  because the p unreadLine the n
+  so      the p leftUnread
+  rule    unread-is-hidden, standing commonPractice, source common-practice
 """
 
 
@@ -115,9 +111,17 @@ def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "why"),
     [
-        ("leftUnread(?p)", "leftUnread(?q)", "bound by no condition"),
-        ("unreadLine(?p, ?n)", "line(?p, ?n)", "has 2 terms here and 3 elsewhere"),
-        ("if     ", "if     not leftUnread(?p), ", "depends on its own"),
+        ("the p leftUnread", "the q leftUnread", "bound by no condition"),
+        (
+            "the p unreadLine the n",
+            "the p line the n",
+            "has 2 terms here and 3 elsewhere",
+        ),
+        (
+            "because ",
+            "because nothing shows the p leftUnread and ",
+            "depends on its own",
+        ),
         ("common-practice", "nobody", "cites `nobody`, which is no source"),
         ("unread-is-hidden", "tied-up-by-cationic", "tied-up-by-cationic"),
     ],
@@ -294,7 +298,7 @@ def test_a_new_source_is_described_on_the_way() -> None:
 
 def test_a_refused_answer_is_not_lost() -> None:
     page = typed(
-        "teach rule\nodd-one\nunreadLine(?p, ?n)\n\nodd(?q)\nodd\n\n\n",
+        "teach rule\nodd-one\nodd\nthe p unreadLine the n\n\nthe q odd\n\n\n",
     )
     assert "bound by no condition" in page
     assert "your answers are not lost" in page

@@ -16,13 +16,11 @@ from abluent.shell.session.loading import products
 from abluent.shell.shelf.demo import demo_shelf
 
 RULE = """
-rule bay-washes-clear-nothing
-  if product(?wash), kind(?wash, wash)
-  then setAside(?wash, dimethicone)
-  says "so it is here"
-  source common-practice
-  standing commonPractice
-end
+"so it is here"
+  because the wash product
+      and the wash kind wash
+  so      the wash setAside dimethicone
+  rule    bay-washes-clear-nothing, standing commonPractice, source common-practice
 """
 
 
