@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.store import Base
@@ -14,6 +14,7 @@ from abluent.engine.questions.answers.folding import Folding
 from abluent.engine.questions.answers.group import grounds
 from abluent.engine.questions.answers.rows import (
     all_rows,
+    listing,
     named,
     short_citation,
     standing,
@@ -24,7 +25,10 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import as_sentence, wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
-LISTED = 60
+LISTED = 8  # of rows, or twice as many; `rows` lists all
+SCREEN = 40
+LIMITS = (None, 8, 5, 3, 2, 1)
+"""How many of each list are shown, the first with which all fits a screen."""
 FOLDED = 5  # on a screen; `--rows` lists what they stand for
 EXPLAINED = 2
 
@@ -45,38 +49,73 @@ def answer_page(
         styled: whether the sentence may be set in bold.
         whole: whether every row is listed, however many there are.
     """
-    page = _Page(width, whole)
+    mind = nearest_cautions(all_rows(answer))
+    for limit in (None,) if whole else LIMITS:
+        page = _Page(width, whole, limit)
+        _told(page, answer, styled)
+        for text in mind:
+            page.text(f"Mind: {text}")
+        if page.height <= SCREEN:
+            break
+    return "\n".join(page.lines)
+
+
+def _told(page: _Page, answer: Answer, styled: bool) -> None:
     if answer.heard:
         page.text(f"Read as: {answer.query}", "")
-    sentence = wrapped(answer.sentence, width)
+    sentence = wrapped(answer.sentence, page.width)
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
-    if answer.why or answer.compared or not answer.findings:
+    if answer.compared and not answer.why:
+        for part in answer.compared:
+            if part.sentence not in answer.sentence:
+                page.text(part.sentence, "")
+            page.rows(part.rows)
+    elif answer.why or not answer.findings:
         _rows(page, answer)
-    for each in answer.findings:
+    most = 3 * page.limit if page.limit else len(answer.findings)
+    for each in answer.findings[:most]:
         page.finding(each)
-    for part in answer.compared if not answer.findings else ():
-        page.text(part.sentence, "")
-        page.rows(part.rows)
+    if len(answer.findings) > most:
+        page.text(f"… and {len(answer.findings) - most} more; `rows` shows all.", "")
     page.bullets("Note", answer.notes)
-    for text in nearest_cautions(all_rows(answer)):
-        page.text(f"Mind: {text}")
-    return "\n".join(page.lines)
 
 
 class _Page:
     """Lines wrapped to one width."""
 
-    def __init__(self, width: int, whole: bool = False) -> None:
+    def __init__(self, width: int, whole: bool, limit: int | None) -> None:
         self.width = width
         self.whole = whole
+        self.limit = limit
         self.lines: list[str] = []
+
+    @property
+    def height(self) -> int:
+        """How many lines there are so far."""
+        return sum(text.count("\n") + 1 for text in self.lines)
+
+    def has_room(self, rows: Sequence[Row]) -> bool:
+        """Whether each step of each of some rows is shown, or the last ones are."""
+        return self.whole or self.limit is None or len(rows) == 1
+
+    def cut(self, texts: Sequence[str]) -> list[str]:
+        """As many of some texts as there is room for, and how many are left out."""
+        most = self.limit or len(texts)
+        if len(texts) <= most + 1:
+            return list(texts)
+        return [*texts[:most], f"… and {len(texts) - most} more; `rows` shows all."]
 
     def text(self, text: str, margin: str = "  ") -> None:
         self.lines.append(wrapped(text, self.width, margin))
 
     def numbered(self, texts: Sequence[str]) -> None:
         gap = len(str(len(texts)))
-        for number, text in enumerate(texts, 1):
+        skipped = 0
+        if self.limit and len(texts) > 2 * self.limit + 1:
+            # What is concluded last says most.
+            skipped = len(texts) - 2 * self.limit
+            self.text(f"… after {skipped} earlier steps; `rows` shows all.")
+        for number, text in list(enumerate(texts, 1))[skipped:]:
             self.lines.append(wrapped(text, self.width, f"  {number:>{gap}}. "))
 
     def bullets(self, heading: str, texts: Sequence[str]) -> None:
@@ -85,12 +124,20 @@ class _Page:
             self.text(f"{heading}: {texts[0]}")
         elif texts:
             self.text(f"{heading}:")
-            self.lines += [wrapped(text, self.width, "  - ") for text in texts]
+            self.lines += [
+                wrapped(text, self.width, "  - ") for text in self.cut(texts)
+            ]
 
     def rows(self, rows: Sequence[Row]) -> None:
         """List rows, or what they fold to where they are many."""
         if self.whole or not many(rows):
-            self.lines += _listed(rows, self.width, self.whole)
+            lines = listing(rows, whole=self.whole)
+            most = len(lines) if self.whole else 2 * (self.limit or LISTED)
+            self.lines += [
+                wrapped(text, self.width, "  ", "      ") for text in lines[:most]
+            ]
+            if len(lines) > most:
+                self.text(f"… and {len(lines) - most} more; `rows` lists them all.")
             return
         found = foldings(rows)
         shown = _largest(found)
@@ -112,7 +159,7 @@ class _Page:
         """Print what was found out: its head, and its items below."""
         self.text(f"{found.head}{':' if found.items else '.'}", margin)
         self.lines += [
-            wrapped(text, self.width, f"{margin}  - ") for text in found.items
+            wrapped(text, self.width, f"{margin}  - ") for text in self.cut(found.items)
         ]
 
 
@@ -125,7 +172,7 @@ def _rows(page: _Page, answer: Answer) -> None:
             if len(answer.rows) > 1:
                 page.lines.append("")
                 page.text(title(row), "")
-            _explained(page, row, answer.why)
+            _explained(page, row, answer.why and page.has_room(answer.rows))
         return
     unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
     rest = [row for row in answer.others if row not in unsettled]
@@ -159,16 +206,6 @@ def _largest(found: Sequence[Folding]) -> list[Folding]:
     sizes = sorted((len(each.members) for each in found), reverse=True)
     least = sizes[:FOLDED][-1]
     return [each for each in found if len(each.members) >= least][:FOLDED]
-
-
-def _listed(rows: Sequence[Row], width: int, whole: bool = False) -> Iterator[str]:
-    shown = rows if whole else rows[:LISTED]
-    for row in shown:
-        stands = standing(row)
-        text = f"{title(row)} ({stands})" if stands else title(row)
-        yield wrapped(text, width, "  ", "      ")
-    if len(rows) > len(shown):
-        yield f"  … and {len(rows) - len(shown)} more"
 
 
 def _explained(page: _Page, row: Row, whole: bool) -> None:

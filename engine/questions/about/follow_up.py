@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
-from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
@@ -77,14 +76,36 @@ class About(NamedTuple):
     def _sure(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.turning_points import how_sure  # noqa: PLC0415
 
-        told = dict.fromkeys(how_sure(self.judge.world, row) for row in inner.rows)
-        text = " ".join(told) or inner.sentence
-        return replace(inner, sentence=text, findings=(), why=True)
+        told = list(dict.fromkeys(how_sure(self.judge.world, r) for r in inner.rows))
+        more = len(told) - _PROBED
+        text = " ".join(told[:_PROBED]) or inner.sentence
+        text += f" {more} more rows: ask of one." if more > 0 else ""
+        return replace(inner, sentence=text, findings=(), why=False)
 
     def _sources(self, inner: Answer) -> Answer:
-        names = united(row.sources for row in inner.rows)
-        text = "; ".join(self.judge.world.base.label(name) for name in names) + "."
-        return replace(inner, sentence=text, findings=(), why=True)
+        """The works behind an answer, those first on which most of it rests."""
+        known = self.judge.world.known
+        resting: dict[str, int] = {}
+        for row in inner.rows:
+            for name in set(row.sources) - known.conventions:
+                resting[name] = resting.get(name, 0) + 1
+        names = sorted(resting, key=lambda name: (-resting[name], name))
+        rows = len(inner.rows)
+        told = [
+            as_sentence(
+                f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}"
+            )
+            for name in names
+        ]
+        if not rows:
+            text = f"Nothing in this answer rests on a work. {inner.sentence}"
+        elif not names:
+            text = f"No work says so; it is read off labels. {inner.sentence}"
+        else:
+            works = "one work" if len(names) == 1 else f"{len(names)} works"
+            text = f"It rests on {works}: {inner.sentence}"
+        found = (Finding("works", "Said by", tuple(told)),) if told else ()
+        return replace(inner, sentence=text, findings=found, why=False)
 
     def _change(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.turning_points import what_turns  # noqa: PLC0415
@@ -158,6 +179,11 @@ def _first(
     if len(rows) > _PROBED:
         head = f"Told of the first {_PROBED} of {len(rows)} rows; ask of one to see it"
         yield Finding("more", head)
+
+
+def _of(part: int, whole: int) -> str:
+    """How many rows rest on a work, where there are several."""
+    return f" ({part} of {whole} rows)" if whole > 1 else ""
 
 
 def _denies(matter: q.Question | None) -> bool:

@@ -239,7 +239,11 @@ def classes_among(
     whole = whole_among(base, stated, members)
     made_up = set().union(*(members[k] for k in whole)) if whole else set()
     chosen = set(members) if parts and not made_up.issuperset(keys) else whole
-    ordered = sorted(chosen, key=lambda kind: (len(members[kind]), kind))
+    sizes = {
+        kind: (len(members[kind]), len(base.instances(kind)) or len(keys))
+        for kind in chosen
+    }
+    ordered = sorted(chosen, key=lambda kind: (sizes[kind], kind))
     return {kind: frozenset(members[kind]) for kind in ordered}
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import (
     ISA,
@@ -21,10 +21,12 @@ from abluent.engine.base.contract import (
     TAKES_AS_MUCH,
     TOLD_OF,
 )
+from abluent.engine.base.phrases import PRODUCT, product_name
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import Step
 from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import in_words
 
@@ -75,6 +77,54 @@ def title(row: Row) -> str:
     if isinstance(row, NotMember):
         return sentences.absence(row.goal[0], row.pattern)
     return sentences.claim(*row.goal)
+
+
+def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
+    """Rows as lines of a list: those of one product, or one class, together.
+
+    Args:
+        rows: the rows.
+        whole: whether each row has a line of its own.
+    """
+    several = len({_product(row) for row in rows}) > 1
+    lines: dict[tuple[str, ...], list[str]] = {}
+    for number, row in enumerate(rows):
+        stands = standing(row)
+        product = _product(row)
+        if isinstance(row, Left) and not whole:
+            head = f"{row.source} {'leaves' if row.sure else 'may leave'}"
+            head = head if several else "" if row.sure else "perhaps"
+            lines.setdefault((head, stands), []).append(title(row))
+        elif product and not isinstance(row, Verdict) and title(row) == thing(row):
+            head = f"{product}:" if several else ""
+            lines.setdefault((head, stands), []).append(title(row))
+        elif row.goal[0] == ISA and not whole and len(rows) > _ALIKE:
+            said = "no " if isinstance(row, NotMember) else ""
+            kind = said + row.case.world.base.label(str(row.goal[1][1]))
+            lines.setdefault((f"{kind}:", stands), []).append(thing(row))
+        else:
+            lines[str(number), stands, title(row)] = []
+    return [_line(key, names, whole) for key, names in lines.items()]
+
+
+_ALIKE, _SAID = 12, 8
+
+
+def _line(key: tuple[str, ...], names: Sequence[str], whole: bool) -> str:
+    head, stands, *title_ = key
+    told = title_[0] if title_ else ""
+    if names:
+        most = len(names) if whole else _SAID
+        told = f"{head} {listed(names, most)}".strip()
+    return f"{told} ({stands})" if stands else told
+
+
+def _product(row: Row) -> str:
+    """The product that a row is about, if its fact is about one."""
+    if isinstance(row, Left):
+        return row.source
+    first = str(row.goal[1][0]) if row.goal[1] else ""
+    return product_name(first) if first.startswith(PRODUCT) else ""
 
 
 def thing(row: Member | NotMember) -> str:

@@ -11,7 +11,7 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.explained import Explained
-from abluent.engine.questions.answers.folded_words import said_films
+from abluent.engine.questions.answers.folded_words import phrases, said_films
 from abluent.engine.questions.answers.folding import Folding, folded
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
@@ -27,10 +27,12 @@ def row_phrase(world: World, row: Row) -> str:
         return f"{row.source} leaves {world.base.label(row.film)}"
     if isinstance(row, NotMember):
         predicate, _ = row.goal
+        name = world.known.phrases(row.item.key)
         told = [world.known.sentences.claim(*beside) for beside in row.beside]
-        return " and ".join(
-            [*told, world.known.sentences.absence(predicate, row.pattern)]
-        )
+        short = [each.removeprefix(f"{name} is ") for each in told[1:]]
+        absent = world.known.sentences.absence(predicate, row.pattern)
+        known = ", ".join([*told[:1], *short])
+        return f"{known}; {absent.replace(name, 'it', 1)}" if told else absent
     return world.known.sentences.claim(*row.goal)
 
 
@@ -45,6 +47,8 @@ def _verdict_phrase(world: World, row: Verdict) -> str:
     return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
 
 
+_APART = 3
+"""So many washes are told of one by one; more, by what they fold to."""
 _EFFECTS = {
     Role.NOT_CLEARED: "takes none of",
     Role.AT_MOST_PARTLY: "takes at most part of",
@@ -119,20 +123,32 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     """
     if len(rows) == 1:
         return aloud(world, rows[0])
+    head = {True: "Yes", False: "No", None: "Open"}[truth]
+    pairs = list(dict.fromkeys((row.wash, row.source) for row in rows))
+    if len(pairs) > _APART:
+        found = folded(rows)
+        said = phrases(found[:_APART], found)
+        left = len(found) - len(said)
+        said += [f"and {left} smaller group{'s' * (left > 1)}"] * bool(left)
+        return (
+            f"{head}, looking at {len(rows)} pairs of wash and film: {'; '.join(said)}."
+        )
     told: list[str] = []
-    for wash, source in dict.fromkeys((row.wash, row.source) for row in rows):
+    for wash, source in pairs:
         mine = [row for row in rows if (row.wash, row.source) == (wash, source)]
         said = _groups(world, folded(mine))
-        left = f"of what {source} leaves, " if source else ""
-        told.append(f"{left}{wash} {listed(said)}")
-    head = {True: "Yes", False: "No", None: "Open"}[truth]
+        left_by = f"of what {source} leaves, " if source else ""
+        told.append(f"{left_by}{wash} {listed(said)}")
     return f"{head}: {'; '.join(told)}."
 
 
 def _groups(world: World, found: Sequence[Folding]) -> list[str]:
     """What is taken of each group of films, the last of several being the rest."""
     if len(found) == 1:
-        return [_group(found[0], f"all {len(found[0].films.keys)} films")]
+        (only,) = found
+        count = len(only.films.keys)
+        one = world.base.label(only.first.film)
+        return [_group(only, f"all {count} films" if count > 1 else one)]
     films = [said_films(world.base, each) for each in found]
     if len(found[-1].films.keys) > 1:
         films[-1] = "the rest"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.answer import Answer, Member, Row
+from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
@@ -14,6 +15,7 @@ from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
 
 _MOST = 20
+_KINDS = 8
 
 
 def define(judge: Judge, term: q.Term, text: str) -> Answer:
@@ -25,10 +27,43 @@ def define(judge: Judge, term: q.Term, text: str) -> Answer:
         text: the question in the language's own wording.
     """
     items = judge.terms.items(term, PRODUCT)
+    kind = _class_of(judge, term)
+    if kind and len(items) > 1:
+        return _class_defined(judge, kind, items, text)
     described = [_described(judge, item) for item in items[:_MOST]]
     more = f" And {len(items) - _MOST} more." if len(items) > _MOST else ""
     rows = [row for item in items[:_MOST] for row in _facts_of(judge.world, item)]
     return Answer(text, " ".join(described) + more, rows, (), items)
+
+
+def _class_of(judge: Judge, term: q.Term) -> str:
+    """The class that a term names, if it is the name of one."""
+    if not isinstance(term, q.Name):
+        return ""
+    kind = judge.terms.noun(term, PRODUCT).kind or ""
+    return kind if judge.world.base.is_class(kind) else ""
+
+
+def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Answer:
+    """What a class is, what lies right below it, and how much is known of it."""
+    world, base = judge.world, judge.world.base
+    under: dict[str, list[str]] = {}
+    for item in items:
+        kinds = base.classes_of(item.key) if item.key in base else []
+        below = [each for each in kinds if kind in base.ancestors(each) - {each}]
+        if below:
+            under.setdefault(below[-1], []).append(item.key)
+    parts = sorted(under, key=lambda each: (-len(under[each]), each))
+    told = [f"{base.plural(each)} ({len(under[each])})" for each in parts]
+    said = base.record(kind).text("comment") if kind in base else ""
+    names = [base.label(item.key) if item.key in base else item.key for item in items]
+    what = f"are {listed(told, _KINDS)}" if told else f"are {listed(names, _KINDS)}"
+    sentence = f"{len(items)} {base.plural(kind)} are known here; among them {what}."
+    findings = [Finding("meaning", f"What the word means here: {said.rstrip('.')}")]
+    case = Case(world, world.known.about(item.key for item in items))
+    goals = [(item, (ISA, (item.key, kind))) for item in items]
+    rows = [Member(case, item, g) for item, g in goals if case.model.holds(*g)]
+    return Answer(text, sentence, rows, (), items, findings=findings if said else ())
 
 
 def _described(judge: Judge, item: Item) -> str:

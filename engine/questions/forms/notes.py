@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
 _CONDITIONED = 3
@@ -29,15 +31,20 @@ def unread(judge: Judge, items: Sequence[Item], said: q.Predicate) -> list[str]:
     ]
 
 
-def _remarks(world: World, name: str) -> list[str]:
+def _remarks(world: World, name: str) -> Iterator[str]:
     """What a reader should know of how the lines of a label were understood."""
-    told = []
-    for reading in world.read(name).readings:
-        if reading.symbol is None:
-            told.append(f"`{reading.printed}` is not known, so nothing rests on it.")
-        elif reading.note:
-            told.append(reading.note)
-    return told
+    readings = world.read(name).readings
+    unknown = [f"`{each.printed}`" for each in readings if each.symbol is None]
+    if unknown:
+        verb = "are" if len(unknown) > 1 else "is"
+        yield f"{listed(unknown)} {verb} not known, so nothing rests on {_it(unknown)}."
+    notes = [each.note for each in readings if each.symbol is not None and each.note]
+    if notes:
+        yield as_sentence("; ".join(note.rstrip(".") for note in notes))
+
+
+def _it(names: Sequence[str]) -> str:
+    return "them" if len(names) > 1 else "it"
 
 
 def beside(judge: Judge, items: Sequence[Item], said: q.Predicate) -> Iterator[str]:

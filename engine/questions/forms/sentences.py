@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import DISPUTED, UNSUPPORTED, Row
 from abluent.engine.questions.answers.folded_words import MANY, by_class
 from abluent.engine.questions.answers.listing import listed
@@ -12,7 +13,7 @@ from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 
 
 def claim_sentence(
@@ -34,15 +35,21 @@ def claim_sentence(
     if not members:
         return f"{claim.capitalize()}."
     title = nouns.title(members[0])
-    by = {UNSUPPORTED: "for want of an answer on", DISPUTED: "over"}.get(claim, "by")
     who = f"{title}, {how}" if how else title
     phrase = row_phrase(nouns.world, rows[0]) if rows else ""
-    more = f" And {len(members) - 1} more." if len(members) > 1 else ""
-    return (
-        f"{claim.capitalize()} {by} {who}: {phrase}.{more}"
-        if phrase
-        else (f"{claim.capitalize()} {by} {who}.{more}")
-    )
+    number = len(members) - 1
+    if claim in {UNSUPPORTED, DISPUTED}:
+        why = (
+            "sources of equal rank part" if claim == DISPUTED else "nothing settles it"
+        )
+        shown = f" ({phrase})" if phrase else ""
+        besides = f", nor for {number} more" if number and claim != DISPUTED else ""
+        besides = f", and over {number} more" if number and not besides else besides
+        over = "over" if claim == DISPUTED else "for"
+        return f"{claim.capitalize()}: {why} {over} {who}{shown}{besides}."
+    told = f"{claim.capitalize()} by {who}"
+    more = f" And {number} more." if number else ""
+    return f"{told}: {phrase}.{more}" if phrase else f"{told}.{more}"
 
 
 def which_sentence(
@@ -50,24 +57,91 @@ def which_sentence(
     kept: Sequence[Item],
     undecided: Sequence[Item],
     looked: Sequence[Item],
+    judged: Mapping[Item, Judged],
 ) -> str:
-    """The members of an answer, and those for which it is open.
+    """The members of an answer, and what is known of those that are none.
 
-    Many are told by what they have in common; none, by how many were looked at.
+    Many are told by what they have in common; none, by how many were looked at. Open
+    is said only of what nothing bounds; of the others it is told how much they take.
 
     Args:
         nouns: names the things.
         kept: the members.
         undecided: those for which it is open.
         looked: all that were looked at.
+        judged: what came of each, if it was asked how much of a film they take.
     """
     sure = " for certain" if undecided else ""
     told = f"None{sure} of the {len(looked)} looked at."
     if kept:
         told = as_sentence(in_common(nouns, kept, looked))
+    asked = undecided if kept else [i for i in looked if i in judged]
+    summed = taken(nouns, asked, judged, looked) if judged else ""
+    if summed:
+        return f"{told[:-1]}: {summed}." if not kept else f"{told} Besides, {summed}."
     if undecided:
         told += f" Open: {in_common(nouns, undecided, looked)}."
     return told
+
+
+def taken(
+    nouns: Nouns,
+    items: Sequence[Item],
+    judged: Mapping[Item, Judged],
+    looked: Sequence[Item],
+) -> str:
+    """How much some washes take of what was asked, those that take most first.
+
+    Of several films it is told how much goes of the worst. Empty where the judgements
+    are not about what is taken.
+    """
+    groups: dict[Role, list[Item]] = {}
+    films: set[str] = set()
+    for item in items:
+        rows = [row for row in judged[item].rows if isinstance(row, Verdict)]
+        if not rows:
+            return ""
+        groups.setdefault(min((r.role for r in rows), key=VERDICTS.index), []).append(
+            item
+        )
+        films.update(row.film for row in rows)
+    if not groups:
+        return ""
+    best = sorted(groups, key=VERDICTS.index, reverse=True)
+    label = nouns.world.base.label
+    what = f" of {label(*films)}" if len(films) == 1 else ""
+    parts = []
+    for role in best:
+        who = _some(nouns, groups[role], looked)
+        many = len(groups[role]) > 1
+        takes = ("take" if many else "takes") + f" {_TAKEN[role]}{what}"
+        if role is Role.OPEN:
+            takes = f"{'are' if many else 'is'} open"
+        if role is Role.NO_WASH_NEEDED:
+            takes = f"{'need' if many else 'needs'} no wash"
+        parts.append(f"{who} {takes}")
+        what = ""
+    head = "of what each does worst with, " if len(films) > 1 else ""
+    return head + in_a_row(parts)
+
+
+_TAKEN = {
+    Role.CLEARED: "all",
+    Role.NO_WASH_NEEDED: "all",
+    Role.AT_LEAST_PARTLY: "at least part",
+    Role.PARTLY_CLEARED: "part",
+    Role.AT_MOST_PARTLY: "at most part",
+    Role.OPEN: "an open amount",
+    Role.NOT_CLEARED: "none",
+}
+_NAMED = 3
+
+
+def _some(nouns: Nouns, items: Sequence[Item], looked: Sequence[Item]) -> str:
+    """Some things by name where they are few, else by their number."""
+    if len(items) <= _NAMED:
+        return listed([nouns.title(item) for item in items])
+    return f"{'all ' if len(items) == len(looked) > 1 else ''}{len(items)}"
 
 
 def in_common(nouns: Nouns, items: Sequence[Item], looked: Sequence[Item]) -> str:

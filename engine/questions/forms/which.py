@@ -31,6 +31,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         query: the question.
         text: it in the language's own wording.
     """
+    query = _spelt_out(query)
     said = query.predicate
     place = INGREDIENT if query.order in _EASE else place_of(said)
     items = judge.terms.items(query.subject, place)
@@ -48,12 +49,40 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     rows = tuple(row for item in kept for row in judged[item].rows)
     others = tuple(row for item in rest for row in judged[item].rows)
     undecided = [item for item in rest if judged[item].truth is None]
-    sentence = which_sentence(judge.nouns, kept, undecided, items)
+    amounts = judged if _about_films(said) else {}
+    sentence = which_sentence(judge.nouns, kept, undecided, items, amounts)
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, kept, said), *_mind(judge, kept, true, query)]
+    notes += _ordered_nothing(kept, query)
     notes += beside(judge, kept, said)
     return Answer(text, sentence, rows, others, kept, notes)
+
+
+def _about_films(said: q.Predicate) -> bool:
+    """Whether a predicate is of how much of a film is taken, and not denied."""
+    return isinstance(said, q.Clears | q.Suffices)
+
+
+def _spelt_out(query: q.Which) -> q.Which:
+    """`the mildest wash that clears gums` as `which wash clears gums, mildest first`.
+
+    What is said of the subject alone would leave out why nothing is so.
+    """
+    subject = query.subject
+    if query.predicate is not None or not isinstance(subject, q.Such):
+        return query
+    clauses = [
+        each
+        for each in subject.conditions
+        if isinstance(q.asked_act(each), q.Clears | q.Suffices)
+    ]
+    if not clauses:
+        return query
+    said = clauses[0] if len(clauses) == 1 else q.Both(tuple(clauses))
+    kept = tuple(each for each in subject.conditions if each not in clauses)
+    term = replace(subject, conditions=kept) if kept else subject.term
+    return replace(query, subject=term, predicate=said)
 
 
 def named(nouns: Nouns, items: Sequence[Item], text: str) -> Answer:
@@ -126,6 +155,14 @@ def _mind(
     rest = [item for item in items if item not in kept]
     note = not_compared(judge.world, kept, rest)
     return [note] if note else []
+
+
+def _ordered_nothing(kept: Sequence[Item], query: q.Which) -> list[str]:
+    """That an order or a limit had nothing to work on."""
+    if kept or (query.order is None and query.limit is None):
+        return []
+    how = query.order.value if query.order else f"first {query.limit}"
+    return [f"`{how}` puts the members of an answer in order, and this has none."]
 
 
 def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:

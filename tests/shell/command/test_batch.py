@@ -45,10 +45,12 @@ def test_the_table_holds_every_verdict_and_no_formula() -> None:
     lines = list(csv.reader(made().files["verdicts.csv"].splitlines()))
     assert tuple(lines[0]) == COLUMNS
     (none,) = [line for line in lines if line[0] == WHICH]
-    assert none[1:6] == ["None of the 2 looked at.", "", "", "", ""]
+    assert none[1].startswith("None of the 2 looked at: ")
+    assert none[2:7] == ["", "", "", "", ""]
     rows = [line for line in lines if line[0] == PART]
     (row,) = [line for line in rows if line[2].startswith(f"'{WASH}, Dimethicone")]
     assert row[3:6] == ["partly clears", "no", "common practice"]
+    assert row[7].startswith("partly clears: ")
     assert all(each[:1] not in set("=+-@") for line in lines for each in line)
 
 

@@ -5,6 +5,7 @@ The shelf is invented; what holds on it follows from the claims of the base.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -44,11 +45,12 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     found = answer('which washes at least partly clear "Dimethicone"')
     assert "Tideline Wash" in names(found)
     assert "Backwater Cream Cleanser" not in names(found)
-    opened = found.sentence.partition("Open: ")[2]
-    assert "Shallows Wash" in opened
+    assert "Open" not in found.sentence
+    besides = found.sentence.partition("Besides, ")[2]
+    assert re.fullmatch(r"\d+ take at most part of Dimethicone\.", besides)
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none.startswith("None for certain of the 12 looked at. Open: Tideline Wash")
+    assert none.startswith("None for certain of the 12 looked at: Tideline Wash")
 
 
 @pytest.mark.slow
