@@ -27,7 +27,7 @@ ENGINE = [
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
 SHELL = [
     *("ground", "shelf", "routine", "pages", "pictures", "session", "talk"),
-    "command",
+    *("desk", "command"),
 ]
 ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),

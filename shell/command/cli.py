@@ -129,6 +129,7 @@ def _adders() -> dict[str, Callable[[Subparsers], None]]:
         _changed,
         *OUTPUTS,
         *TEACHING,
+        _desk,
         _demo,
     )
     return {add.__name__.lstrip("_"): add for add in every}
@@ -334,6 +335,24 @@ def _changed(commands: Subparsers) -> None:
             help=f"the {which} version of the ontology folder; else the installed one",
         )
     parser.add_argument("query", nargs="+", metavar="QUERY", help="the question")
+
+
+def _desk(commands: Subparsers) -> None:
+    does = "open the desk: labels, shelf, questions and pictures in the browser"
+    parser = command(commands, "desk", does, "abluent desk")
+    parser.set_defaults(module="desk")
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_practice(parser)
+    parser.add_argument(
+        "--port", type=int, default=0, metavar="N", help="else any that is free"
+    )
+    parser.add_argument(
+        "--no-browser",
+        dest="browser",
+        action="store_false",
+        help="print the address only",
+    )
 
 
 def _demo(commands: Subparsers) -> None:

@@ -16,9 +16,10 @@ from abluent.shell.pages.html import today
 from abluent.shell.session.session import Session
 
 if TYPE_CHECKING:
-    from abluent.shell.pictures.sheet import Sheet
+    from abluent.shell.pictures.sheet import Look, Sheet
 
 FORMS = Forms("a picture", (Form("svg", (".svg",)), Form("png", (".png",))))
+TALL = "9:16"
 _SHARPER = 2
 """How many pixels of a PNG stand for one of the drawing, but for a card."""
 
@@ -30,8 +31,19 @@ def run_picture(args: argparse.Namespace) -> int:
     session = runs.opened(args)
     with needing("a picture"):
         sheet = _DRAWN[args.what](session, args)
+        _warn(sheet)
         _put(sheet, path, form, args)
     return runs.code_of(session)
+
+
+def _warn(sheet: Sheet) -> None:
+    """Say which letters nothing here can draw."""
+    from abluent.shell.ground.reports import complain
+    from abluent.shell.pictures.glyphs import warning
+
+    told = warning([sheet.texts()])
+    if told:
+        complain(told)
 
 
 def _put(
@@ -45,22 +57,46 @@ def _put(
     elif form.name == "svg":
         write_file(path, sheet.svg(), **how)
     else:
-        wide = 0 if args.what == "card" else round(sheet.wide * _SHARPER)
+        posted = args.what == "card" or args.shape == TALL
+        wide = 0 if posted else round(sheet.wide * _SHARPER)
         write_bytes(path, sheet.png(wide), **how)
 
 
 def _card(session: Session, args: argparse.Namespace) -> Sheet:
-    from abluent.shell.pictures.card import answer_card
+    from abluent.shell.pictures.card import Wish, answer_card
 
     question = _about(args, "card", "'which washes clear \"Dimethicone\"'")
-    return answer_card(session.ask(question), question, args.shape, today())
+    chosen = tuple(number - 1 for number in args.reason) if args.reason else None
+    wish = Wish(args.shape, today(), _look(args), chosen)
+    return answer_card(session.ask(question), question, wish)
+
+
+def _look(args: argparse.Namespace) -> Look:
+    """The colours and the handle: as asked, else as the settings say."""
+    from abluent.shell.ground.settings import settings
+    from abluent.shell.pictures.sheet import look_of
+
+    kept = settings()
+    handle = kept.get("handle", "") if args.handle is None else args.handle
+    ink, paper = args.ink or kept.get("ink", ""), args.paper or kept.get("paper", "")
+    return look_of(ink, paper, handle)
 
 
 def _grid(session: Session, args: argparse.Namespace) -> Sheet:
-    from abluent.shell.pictures.grid import verdict_grid
+    from abluent.shell.pictures.grid import verdict_grid, verdict_list
 
     question = _about(args, "grid", "'which washes clear silicones'")
-    return verdict_grid(session.ask(question), question, today())
+    answer = session.ask(question)
+    if args.shape == TALL:
+        return verdict_list(answer, question, today())
+    return verdict_grid(answer, question, today())
+
+
+def _reasons(session: Session, args: argparse.Namespace) -> Sheet:
+    from abluent.shell.pictures.short_proof import short_proof
+
+    question = _about(args, "reasons", "'does \"Tideline Wash\" clear Dimethicone'")
+    return short_proof(session.ask(question), question, today())
 
 
 def _proof(session: Session, args: argparse.Namespace) -> Sheet:
@@ -76,11 +112,12 @@ def _proof(session: Session, args: argparse.Namespace) -> Sheet:
 
 
 def _levels(session: Session, args: argparse.Namespace) -> Sheet:
-    from abluent.shell.pictures.levels import level_chart
+    from abluent.shell.pictures.levels import level_chart, level_list
 
     product = _about(args, "levels", '"Harbour Cream"').strip('"')
     label, read = session.read_product(product)
-    return level_chart(label.product, read, session.levels(read), today())
+    draw = level_list if args.shape == TALL else level_chart
+    return draw(label.product, read, session.levels(read), today())
 
 
 def _classes(session: Session, args: argparse.Namespace) -> Sheet:
@@ -107,6 +144,7 @@ _DRAWN: dict[str, Callable[[Session, argparse.Namespace], Sheet]] = {
     "card": _card,
     "grid": _grid,
     "proof": _proof,
+    "reasons": _reasons,
     "levels": _levels,
     "classes": _classes,
 }

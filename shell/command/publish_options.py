@@ -22,14 +22,28 @@ def _picture(commands: Subparsers) -> None:
     add_out(parser, "the file to write, .svg or .png; else SVG is printed")
     parser.add_argument(
         "--shape",
-        choices=["16:9", "9:16", "1:1"],
+        choices=["16:9", "9:16", "1:1", "A4"],
         default="16:9",
-        help="of a card; the others are as large as what they show",
+        help="of a card, A4 to print; grid and levels know 9:16, and are else as "
+        "large as what they show",
+    )
+    parser.add_argument(
+        "--reason",
+        action="append",
+        type=int,
+        default=[],
+        metavar="N",
+        help="of a card, the n-th of its reasons; may be given again",
+    )
+    parser.add_argument("--handle", help="what stands on a card, such as @quay.class")
+    parser.add_argument("--ink", default="", metavar="COLOUR", help="such as #12263a")
+    parser.add_argument(
+        "--paper", default="", metavar="COLOUR", help="the other colour"
     )
     parser.add_argument(
         "what",
-        choices=["card", "proof", "grid", "levels", "classes"],
-        help="card, proof and grid take a question, levels a product, classes "
+        choices=["card", "reasons", "proof", "grid", "levels", "classes"],
+        help="card, reasons, proof and grid take a question, levels a product, classes "
         "the name of one",
     )
     parser.add_argument("about", nargs="+", metavar="ABOUT", help="what it is about")

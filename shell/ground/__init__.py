@@ -1,4 +1,4 @@
 """What every wing stands on: errors reported, tables, progress."""
 
-DOORS = ("cells", "extras", "forms", "progress", "reports")
+DOORS = (*("cells", "extras", "forms", "progress", "reports", "settings", "strand"),)
 """The modules that other packages may import."""

@@ -16,21 +16,24 @@ from abluent.engine.questions.answers.folded_words import alike, many
 from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import all_rows, named, verdict
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.shell.ground.strand import strand_of
 from abluent.shell.pictures.sheet import (
     FAINT,
     HALF,
     INK,
     PAPER,
+    PLAIN,
     RULE,
     SOFT,
     WASH,
+    Look,
     Sheet,
     Style,
 )
 from abluent.shell.pictures.text import LEADING, lines_of
 
 _TEXT, _HEAD, _SMALL = 20.0, 18.0, 16.0
-_MARGIN, _CELL, _NAMES, _PAD = 40.0, 190.0, 330.0, 10.0
+_MARGIN, _CELL, _NAMES, _PAD = 40.0, 230.0, 330.0, 10.0
 _INKS = {Role.CLEARED: PAPER, Role.NO_WASH_NEEDED: PAPER}
 _FILLS = {
     Role.CLEARED: INK,
@@ -56,16 +59,7 @@ def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
     Raises:
         CommandError: the answer holds no verdicts.
     """
-    rows = [*all_rows(answer), *answer.others]
-    found = [row for row in rows if isinstance(row, Verdict)]
-    if not found:
-        raise CommandError(
-            Problem(
-                "this answer holds no verdicts to draw a grid of",
-                hint="ask which washes clear something",
-            )
-        )
-    grid = _grid(found)
+    grid = _grid(_verdicts(answer))
     heads = [lines_of(text, _CELL - _PAD, _HEAD, bold=True) for text in grid.across]
     names = [lines_of(text, _NAMES - _PAD, _TEXT) for text in grid.down]
     head = max(map(len, heads)) * _HEAD * LEADING + _PAD
@@ -81,6 +75,19 @@ def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
         top += step
     _key(sheet, top + _SMALL, day)
     return sheet
+
+
+def _verdicts(answer: Answer) -> list[Verdict]:
+    rows = [*all_rows(answer), *answer.others]
+    found = [row for row in rows if isinstance(row, Verdict)]
+    if not found:
+        raise CommandError(
+            Problem(
+                "this answer holds no verdicts to draw a grid of",
+                hint="ask which washes clear something",
+            )
+        )
+    return found
 
 
 def _grid(found: Sequence[Verdict]) -> _Grid:
@@ -150,19 +157,68 @@ def _cell(sheet: Sheet, row: Verdict, x: float, top: float, step: float) -> None
     fill = _FILLS.get(row.role, PAPER)
     sheet.box(x + 2, top + 2, _CELL - 4, step - 4, fill=fill, stroke=RULE, **dashes)
     middle = top + step / 2
-    sheet.sign(x + 24, middle, 9, row.role, ink)
+    sheet.strand((x + 8, middle - 10), 50, strand_of(row.role), Look(ink=ink))
     words = [verdict(row), *(["disputed"] if row.disputed else [])]
     y = middle - (len(words) - 1) * _SMALL * 0.6 + _SMALL * 0.35
     for number, word in enumerate(words):
         style = Style(_SMALL, bold=number > 0, fill=ink)
-        sheet.text(x + 44, y + number * _SMALL * 1.2, word, style)
+        sheet.text(x + 66, y + number * _SMALL * 1.2, word, style)
 
 
 def _key(sheet: Sheet, top: float, day: str) -> None:
     told = (
-        "What is filled of a disc surely goes; where its rim is dashed, it is not "
-        "known whether that part goes. "
+        "A strand of hair after the wash: what is drawn of the film stays, what is "
+        "dotted may stay or go, and where the strand is bare the film is gone. "
         f"Abluent, {day}, from the names on the labels; no safety assessment."
     )
     room = sheet.wide - 2 * _MARGIN
     sheet.paragraph(_MARGIN, top, room, told, Style(_SMALL, fill=SOFT))
+
+
+# -- for a phone held upright ------------------------------------------------------
+
+_TALL = (1080.0, 1920.0)
+_TALL_TEXT, _TALL_SMALL = 44.0, 32.0
+_TOP, _END, _SIDE, _OTHER_SIDE = 250.0, 350.0, 84.0, 130.0
+_TALL_MARK = 130.0
+
+
+def verdict_list(answer: Answer, question: str, day: str) -> Sheet:
+    """Return the verdicts of an answer for a phone: one below the other.
+
+    What has no room is counted once.
+
+    Raises:
+        CommandError: the answer holds no verdicts.
+    """
+    found = _verdicts(answer)
+    washes = {row.wash for row in found}
+    wide, high = _TALL
+    sheet = Sheet(wide, high, question, answer.sentence)
+    room = wide - _SIDE - _OTHER_SIDE
+    asked = question.replace('"', "").rstrip("?")
+    head = Style(_TALL_TEXT * 1.3, bold=True)
+    told = f"{asked[:1].upper()}{asked[1:]}?"
+    top = sheet.paragraph(_SIDE, _TOP, room, told, head) + 16
+    note = f"Abluent {day}. Dotted: nobody knows whether that part of the film goes."
+    foot = high - _END - len(lines_of(note, room, _TALL_SMALL)) * _TALL_SMALL * LEADING
+    inside = room - _TALL_MARK - 26
+    for number, row in enumerate(found):
+        name = row.wash if len(washes) > 1 else named(row, row.film)
+        lines = lines_of(name, inside, _TALL_TEXT)
+        step = (len(lines) * _TALL_TEXT + _TALL_SMALL) * LEADING + 14
+        more = 0 if number == len(found) - 1 else _TALL_TEXT * LEADING
+        if top + step + more > foot:
+            left = f"… and {len(found) - number} more."
+            sheet.text(_SIDE, top + _TALL_TEXT, left, Style(_TALL_TEXT))
+            break
+        sheet.strand((_SIDE, top + 4), _TALL_MARK, strand_of(row.role), PLAIN)
+        x = _SIDE + _TALL_MARK + 26
+        for line in lines:
+            sheet.text(x, top + _TALL_TEXT, line, Style(_TALL_TEXT))
+            top += _TALL_TEXT * LEADING
+        said = verdict(row) + (", disputed" if row.disputed else "")
+        sheet.text(x, top + _TALL_SMALL, said, Style(_TALL_SMALL, fill=SOFT))
+        top += _TALL_SMALL * LEADING + 14
+    sheet.paragraph(_SIDE, foot + 8, room, note, Style(_TALL_SMALL, fill=SOFT))
+    return sheet

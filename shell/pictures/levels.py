@@ -103,3 +103,58 @@ def _at(per_cent: float) -> float:
     room = _WIDE - _MARGIN - _WORDS - _BARS
     part = math.log10(max(per_cent, _LEAST) / _LEAST) / _TENFOLDS
     return _BARS + room * min(1.0, part)
+
+
+# -- for a phone held upright ------------------------------------------------------
+
+_TALL = (1080.0, 1920.0)
+_TALL_TEXT, _TALL_SMALL = 40.0, 32.0
+_TOP, _END, _SIDE, _OTHER_SIDE = 250.0, 350.0, 84.0, 130.0
+
+
+def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet:
+    """Return the levels of a label for a phone: each bar below its name.
+
+    Args:
+        product: the name of the product.
+        read: its label, read.
+        levels: what its items can hold.
+        day: the day to print, as `2026-01-31`.
+    """
+    pairs = list(zip(read.label.items, levels, strict=True))
+    title = f"How much the label of {product} can mean"
+    told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
+    wide, high = _TALL
+    sheet = Sheet(wide, high, title, told)
+    room = wide - _SIDE - _OTHER_SIDE
+    head = Style(_TALL_TEXT * 1.3, bold=True)
+    top = sheet.paragraph(_SIDE, _TOP, room, title, head) + 14
+    note = f"By weight; any value on a bar fits the label. Abluent {day}."
+    lines = lines_of(note, room, _TALL_SMALL)
+    foot = high - _END - len(lines) * _TALL_SMALL * LEADING
+    for number, (item, level) in enumerate(pairs):
+        name = lines_of(f"{item.place}. {item.printed}", room, _TALL_TEXT)
+        step = (len(name) * _TALL_TEXT + _TALL_SMALL) * LEADING + 34
+        more = 0 if number == len(pairs) - 1 else _TALL_TEXT * LEADING
+        if top + step + more > foot:
+            left = f"… and {len(pairs) - number} more."
+            sheet.text(_SIDE, top + _TALL_TEXT, left, Style(_TALL_TEXT))
+            break
+        for line in name:
+            sheet.text(_SIDE, top + _TALL_TEXT, line, Style(_TALL_TEXT))
+            top += _TALL_TEXT * LEADING
+        words = Style(_TALL_SMALL, fill=SOFT)
+        sheet.text(_SIDE, top + _TALL_SMALL, level_words(level), words)
+        top += _TALL_SMALL * LEADING + 4
+        ends = (_along(float(level.low), room), _along(float(level.high), room))
+        sheet.line([(_SIDE, top + 8), (_SIDE + room, top + 8)])
+        long = max(6.0, ends[1] - ends[0])
+        sheet.box(_SIDE + ends[0], top, long, 16, fill=INK)
+        top += 30
+    sheet.paragraph(_SIDE, foot + 6, room, note, Style(_TALL_SMALL, fill=SOFT))
+    return sheet
+
+
+def _along(per_cent: float, room: float) -> float:
+    part = math.log10(max(per_cent, _LEAST) / _LEAST) / _TENFOLDS
+    return room * min(1.0, part)

@@ -1,8 +1,8 @@
 """A proof as a drawing: every step in a row of its own, under what it bears.
 
-The kind of a step is told by its sign: a square is asserted, a disc follows by a rule,
-an empty disc is an absence, a diamond is arithmetic. The weakest steps stand in a
-frame and say so.
+The kind of a step is told by its sign: a square is asserted, a wedge follows by a
+rule, an empty wedge is an absence, a diamond is arithmetic. The weakest steps stand
+in a frame and say so.
 """
 
 from __future__ import annotations
@@ -59,7 +59,7 @@ def proof_drawing(trace: Mapping[str, Any], day: str) -> Sheet:
     for row, y in zip(rows, tops, strict=True):
         _row(sheet, row, y)
     note = (
-        "Square: asserted. Disc: follows by a rule. Empty disc: no evidence in this "
+        "Square: asserted. Wedge: follows by a rule. Empty wedge: no evidence in this "
         "base. Diamond: arithmetic. Arrow: shown elsewhere. Framed: the weakest step. "
         f"Abluent, {day}; digest {trace['digest'][:16]}."
     )
@@ -149,9 +149,14 @@ def _sign(sheet: Sheet, row: _Row, x: float, y: float) -> None:
     elif kind == "fact":
         sheet.box(x - size, y - size, 2 * size, 2 * size, fill=INK)
     elif kind == "rule":
-        sheet.circle(x, y, size, fill=INK)
+        sheet.line(_wedge(x, y, size), stroke=INK, fill=INK)
     elif kind == "absent":
-        sheet.circle(x, y, size, fill=PAPER)
+        sheet.line(_wedge(x, y, size), stroke=INK, fill=PAPER)
     else:
         corners = [(x, y - 9), (x + 9, y), (x, y + 9), (x - 9, y), (x, y - 9)]
         sheet.line(corners, stroke=INK, fill=RULE)
+
+
+def _wedge(x: float, y: float, size: float) -> list[tuple[float, float]]:
+    top, end = y - size, y + size
+    return [(x - size, top), (x + size, y), (x - size, end), (x - size, top)]

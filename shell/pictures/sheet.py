@@ -6,18 +6,68 @@ in lightness, so that a print in grey says the same.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Any
 from xml.sax.saxutils import escape
 
-from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.verdicts import ENDS, GONE
+from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
+from abluent.shell.ground.strand import WIDE, Strand, pieces
 from abluent.shell.pictures.text import FALLBACK, LEADING, font_css, font_file, lines_of
 
 INK, SOFT, RULE = "#12263a", "#3d5166", "#9fb0c0"
 PAPER, WASH, BRASS = "#fbfaf6", "#dfe8ef", "#8a5a00"
 HALF, FAINT = "#c2d2df", "#eef2f3"
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """The colours of a picture, and whose it is."""
+
+    ink: str = INK
+    paper: str = PAPER
+    film: str = "#c88a1e"
+    handle: str = ""
+
+
+PLAIN = Look()
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+LEAST_CONTRAST = 4.5
+"""How far ink and paper must be apart, as the guidelines for web content count it."""
+
+
+def contrast(first: str, second: str) -> float:
+    """Return how far two colours are apart, from 1 to 21."""
+    high, low = sorted(map(_light, (first, second)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+def look_of(ink: str = "", paper: str = "", handle: str = "") -> Look:
+    """Return the look of a picture, its colours checked; empty ones are the usual.
+
+    Raises:
+        CommandError: a colour is none, or text in these could hardly be read.
+    """
+    ink, paper = ink or INK, paper or PAPER
+    for colour in (ink, paper):
+        if not _COLOUR.fullmatch(colour):
+            what = f'"{colour}" is no colour'
+            raise CommandError(Problem(what, hint="write it as #12263a"))
+    far = contrast(ink, paper)
+    if far < LEAST_CONTRAST:
+        what = f"{ink} on {paper} can hardly be read: {far:.1f} to 1"
+        hint = f"choose two that are {LEAST_CONTRAST} to 1 apart or more"
+        raise CommandError(Problem(what, hint=hint))
+    return Look(ink, paper, handle=handle.strip())
+
+
+def _light(colour: str) -> float:
+    parts = (int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5))
+    red, green, blue = (
+        p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +89,14 @@ class Sheet:
         told: the whole content in words, for those who hear it.
     """
 
-    def __init__(self, wide: float, high: float, title: str, told: str = "") -> None:
+    def __init__(
+        self,
+        wide: float,
+        high: float,
+        title: str,
+        told: str = "",
+        paper: str = PAPER,
+    ) -> None:
         import drawsvg
 
         self._svg = drawsvg
@@ -51,7 +108,7 @@ class Sheet:
             self._drawing.append(drawsvg.Raw(described))
         self._plain: set[str] = set()
         self._bold: set[str] = set()
-        self.box(0, 0, wide, high, fill=PAPER)
+        self.box(0, 0, wide, high, fill=paper)
 
     def text(self, x: float, y: float, text: str, style: Style) -> None:
         """Set one line; `y` is its base line."""
@@ -96,46 +153,44 @@ class Sheet:
         how = {"stroke": RULE, "stroke_width": 2, "fill": "none", **how}
         self._drawing.append(self._svg.Lines(*flat, **how))
 
-    def circle(self, x: float, y: float, radius: float, **how: Any) -> None:
-        """Draw a circle."""
-        how = {"fill": "none", "stroke": INK, "stroke_width": 2, **how}
-        self._drawing.append(self._svg.Circle(x, y, radius, **how))
-
-    def sign(self, x: float, y: float, radius: float, role: Role, ink: str) -> None:
-        """Draw the sign of a verdict.
-
-        What is filled of a disc surely goes. Where the rim is dashed, it is not known
-        whether that part goes; where it is whole and nothing is filled, it stays.
+    def strand(
+        self, place: tuple[float, float], wide: float, strand: Strand, look: Look
+    ) -> None:
+        """Draw the mark of a verdict; see `ground/strand.py`.
 
         Args:
-            x, y: the middle.
-            radius: of the disc.
-            role: what a verdict says.
-            ink: the colour to draw with.
+            place: the top left corner.
+            wide: how wide; it is two fifths as high.
+            strand: what to draw.
+            look: the colours.
         """
-        stroke = max(2.0, radius / 5)
-        how = {"stroke": ink, "stroke_width": stroke}
-        dashes = {"stroke_dasharray": f"{stroke} {stroke * 1.2}"}
-        least, most = ENDS[role]
-        if least is most:
-            self.circle(x, y, radius, fill=ink if role in GONE else "none", **how)
-        else:
-            below = dashes if least is Role.NONE_OF_IT else {}
-            above = dashes if most is Role.ALL_OF_IT else {}
-            self._half(x, y, radius, 0, fill="none", **how, **below)
-            self._half(x, y, radius, 1, fill="none", **how, **above)
-        if least is Role.PART_OF_IT:
-            self._half(x, y, radius, 0, fill=ink)
-        if role is Role.AT_MOST_PARTLY:
-            self.line([(x - radius, y), (x + radius, y)], **how)
-        if role is Role.NO_WASH_NEEDED:
-            self.circle(x, y, radius * 1.5, **how)
+        x, y = place
+        scale, dark = wide / WIDE, look.ink
+        group = self._svg.Group(transform=f"translate({x:g},{y:g}) scale({scale:g})")
+        how: dict[str, dict[str, Any]] = {
+            "shaft": {"fill": dark},
+            "scale": {"fill": "none", "stroke": look.paper, "stroke_width": 1.5},
+            "film": {"fill": look.film, "stroke": dark, "stroke_width": 1.2},
+            "unknown": {
+                "fill": "none",
+                "stroke": look.film,
+                "stroke_width": 5,
+                "stroke_linecap": "round",
+                "stroke_dasharray": "0.1 9.5",
+            },
+            "rising": {"fill": "none", "stroke": dark, "stroke_width": 2.5},
+        }
+        for kind, path in pieces(strand, scales=wide > 2 * WIDE):
+            group.append(self._svg.Path(d=path, class_=f"strand-{kind}", **how[kind]))
+        self._drawing.append(group)
 
-    def _half(self, x: float, y: float, radius: float, upper: int, **how: Any) -> None:
-        """Draw the lower half of a disc, or the upper one."""
-        path = self._svg.Path(**how)
-        path.M(x - radius, y).A(radius, radius, 0, 0, upper, x + radius, y)
-        self._drawing.append(path)
+    def texts(self) -> str:
+        """Every letter that was set."""
+        return "".join(sorted(self._plain | self._bold))
+
+    def bare(self) -> str:
+        """Return the picture as SVG without its typeface."""
+        return str(self._drawing.as_svg())
 
     def svg(self) -> str:
         """Return the picture as SVG that needs nothing else."""
@@ -148,7 +203,7 @@ class Sheet:
 
         return bytes(
             resvg_py.svg_to_bytes(
-                svg_string=str(self._drawing.as_svg()),
+                svg_string=self.bare(),
                 width=wide or None,
                 font_files=[font_file(False), font_file(True)],
                 sans_serif_family="Source Sans Pro",

@@ -42,6 +42,11 @@ def _letters(bold: bool) -> tuple[dict[int, str], Any, int]:
     return font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
 
 
+def carried(letter: str) -> bool:
+    """Whether the typeface that pictures carry has a letter."""
+    return ord(letter) in _letters(False)[0]
+
+
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Return how wide a text is at a size, without kerning, which only narrows it."""
     names, metrics, unit = _letters(bold)

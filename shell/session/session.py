@@ -16,6 +16,7 @@ from collections.abc import Callable, Container, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
+from abluent.grammar.common.record import replace
 from abluent.shell.shelf.by_name import own_named, shelves_named
 from abluent.shell.shelf.current import OWN, CurrentShelf
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel, checked_label
@@ -101,9 +102,28 @@ class Session(CurrentShelf):
             mine = own_named(OWN) if own and not shelves else None
             if mine is None:
                 session._shelf = shelves_named(shelves, conditions)
-            else:
-                session._shelf, session._own = mine.load(), mine
+                return session
+            session._put(mine.load(), mine)
+        if conditions:
+            # For this run alone: what the shelf itself says stays as it is.
+            said = {**session._shelf.conditions, **conditions}
+            session._shelf = replace(session._shelf, conditions=said)
         return session
+
+    def under(self, conditions: Mapping[str, str]) -> Session:
+        """Return a session on the same shelf, washed otherwise; this one stays.
+
+        What of an aspect is to be left unsaid is an empty word.
+        """
+        said = {**self._shelf.conditions, **conditions}
+        kept = {aspect: word for aspect, word in said.items() if word}
+        other = Session(replace(self._shelf, conditions=kept))
+        other._with_taught, other._knowledge = self._with_taught, self._knowledge
+        other.practice = self.practice
+        from abluent.shell.session.loading import moved
+
+        other._world = moved(self.world, other._shelf)
+        return other
 
     # -- what is known --------------------------------------------------------
 
@@ -315,7 +335,6 @@ class Session(CurrentShelf):
 
     def _with_nearest(self, found: Heard, error: Exception) -> Heard:
         """Return what was read, led by the nearest question if little was read."""
-        from abluent.grammar.common.record import replace
         from abluent.grammar.query.errors import QueryError
         from abluent.shell.session.unexact import LITTLE, nearest_reading
 
@@ -358,7 +377,6 @@ class Session(CurrentShelf):
             if not heard and is_loose(error, text):
                 return self._ask_heard(text, told)
             raise told from error
-        from abluent.grammar.common.record import replace
         from abluent.shell.session.answer_face import ShownAnswer
 
         shown = ShownAnswer.of(replace(answer, heard=heard))

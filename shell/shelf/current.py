@@ -2,18 +2,46 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
 from abluent.shell.shelf.by_name import find_shelf
-from abluent.shell.shelf.shelf import Shelf, ShelfLabel, checked_label
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel, as_fields, checked_label
 from abluent.shell.shelf.words import shelf_words
 
 if TYPE_CHECKING:
     from abluent.shell.shelf.own import OwnShelf
 
 OWN = "mine"  # The shelf of the user's that pasted labels go to.
+
+
+class Undone(NamedTuple):
+    """A change that was taken back: what is so again, and how many more there are."""
+
+    told: tuple[str, ...]
+    left: int
+
+
+def difference(before: Shelf, now: Shelf) -> tuple[str, ...]:
+    """Say in words what became of one shelf on its way to another."""
+    old = {each.product: each for each in before.labels}
+    new = {each.product: each for each in now.labels}
+    told = [f'"{name}" is off the shelf again' for name in old if name not in new]
+    told += [f'"{name}" is on the shelf again' for name in new if name not in old]
+    for name in old.keys() & new.keys():
+        was, becomes = as_fields(old[name]), as_fields(new[name])
+        what = [_CALLED[key] for key in was if was[key] != becomes[key]]
+        if what:
+            told.append(f'"{name}" has its {" and ".join(what)} of before')
+    for aspect in shelf_words().aspects:
+        word = now.conditions.get(aspect, "")
+        if word != before.conditions.get(aspect, ""):
+            told.append(f"the {aspect} is {word or 'not said'} again")
+    return tuple(told)
+
+
+_CALLED = {"kind": "kind", "market": "market", "text": "label", "product": "name"}
 
 
 class CurrentShelf:
@@ -28,11 +56,30 @@ class CurrentShelf:
         """
         self._shelf = shelf
         self._own = own
+        self._stamp = own.stamp() if own else None
 
     @property
     def shelf(self) -> Shelf:
         """The shelf that questions are asked of."""
         return self._shelf
+
+    @property
+    def changeable(self) -> bool:
+        """Whether the shelf is one that the user keeps."""
+        return self._own is not None
+
+    def refresh(self) -> bool:
+        """Read the user's own shelf again if its file is another by now; say so.
+
+        Raises:
+            DataError: it cannot be read any more.
+        """
+        stamp = self._own.stamp() if self._own else None
+        if self._own is None or stamp == self._stamp:
+            return False
+        self._put(self._own.load(), self._own)
+        self._stamp = stamp
+        return True
 
     def use(self, name: str) -> None:
         """Go to another shelf: a file, a folder, one of the user's own, or `demo`.
@@ -87,17 +134,18 @@ class CurrentShelf:
         own.drop(product)
         self._put(own.load(), own)
 
-    def undo(self) -> int:
-        """Take back the last change to the user's shelf; return how many are left.
+    def undo(self) -> Undone:
+        """Take back the last change to the user's shelf; say what it was.
 
         Raises:
             CommandError: there is none, or the shelf is not the user's own.
             DataError: the file is in use.
         """
         own = self._changeable()
+        before = own.load()
         left = own.undo()
         self._put(own.load(), own)
-        return left
+        return Undone(difference(before, self._shelf), left)
 
     def set_condition(self, aspect: str, word: str) -> None:
         """Say how hair is washed, such as `water`, `hard`; one's own shelf keeps it.
@@ -118,9 +166,15 @@ class CurrentShelf:
             self._put(self._own.load(), self._own)
 
     def edit(
-        self, product: str, *, name: str = "", kind: str = "", text: str = ""
+        self,
+        product: str,
+        *,
+        name: str = "",
+        kind: str = "",
+        text: str = "",
+        market: str | None = None,
     ) -> ShelfLabel:
-        """Change the name, kind or label of a product on the user's shelf.
+        """Change the name, kind, label or market of a product on the user's shelf.
 
         What is left empty stays as it is.
 
@@ -132,7 +186,10 @@ class CurrentShelf:
         own = self._changeable()
         old = self.on_shelf(product)
         label = checked_label(
-            name or old.product, kind or old.kind, text or old.text, old.market
+            name or old.product,
+            kind or old.kind,
+            text or old.text,
+            old.market if market is None else market,
         )
         own.replace(old.product, label)
         self._put(own.load(), own)
@@ -164,3 +221,4 @@ class CurrentShelf:
     def _put(self, shelf: Shelf, own: OwnShelf | None = None) -> None:
         """Go to another shelf."""
         self._shelf, self._own = shelf, own
+        self._stamp = own.stamp() if own else None

@@ -49,6 +49,14 @@ class OwnShelf:
         """The file the shelf is kept in."""
         return self._folder / f"{self.name}.jsonl"
 
+    def stamp(self) -> tuple[int, int] | None:
+        """Return what tells one state of the file from another, if there is one."""
+        try:
+            found = self.path.stat()
+        except OSError:
+            return None
+        return found.st_mtime_ns, found.st_size
+
     def load(self) -> Shelf:
         """Return the shelf as it stands; one that was never written is empty.
 

@@ -20,24 +20,32 @@ def save_shelf(shelf: Shelf, path: Path, *, overwrite: bool = False) -> None:
         CommandError: the ending names no form, or a file is there already.
         DataError: the system refused to write.
     """
-    ending = path.suffix.casefold()
-    if ending in {".jsonl", ".ndjson"}:
-        from abluent.shell.shelf.as_jsonl import print_jsonl
-
-        write_file(path, print_jsonl(shelf), overwrite=overwrite, hint=_HINT)
-    elif ending == ".csv":
-        from abluent.shell.shelf.as_csv import print_csv
-
-        write_file(path, print_csv(shelf), overwrite=overwrite, hint=_HINT)
-    elif not ending:
+    if not path.suffix:
         _save_folder(shelf, path, overwrite)
-    else:
+        return
+    text = printed(shelf, path.suffix)
+    if text is None:
         raise CommandError(
             Problem(
                 f'"{path}" does not end like a shelf',
                 hint="write to a .jsonl or .csv file, or to a folder",
             )
         )
+    write_file(path, text, overwrite=overwrite, hint=_HINT)
+
+
+def printed(shelf: Shelf, ending: str) -> str | None:
+    """Return a shelf as the text of a file that ends so; nothing if none does."""
+    ending = ending.casefold()
+    if ending in {".jsonl", ".ndjson"}:
+        from abluent.shell.shelf.as_jsonl import print_jsonl
+
+        return print_jsonl(shelf)
+    if ending == ".csv":
+        from abluent.shell.shelf.as_csv import print_csv
+
+        return print_csv(shelf)
+    return None
 
 
 def _save_folder(shelf: Shelf, folder: Path, overwrite: bool) -> None:

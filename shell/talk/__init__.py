@@ -1,4 +1,4 @@
 """The interactive shell."""
 
-DOORS = ("help", "loop")
+DOORS = ("completion", "help", "loop")
 """The modules that other packages may import."""

@@ -89,6 +89,18 @@ class SessionCompleter(Completer):
         return self._names
 
 
+def offered_lines(session: Session, typed: str, most: int = 40) -> list[str]:
+    """Return the lines that a line being typed may go on as, one step further."""
+    completer, document = SessionCompleter(session), Document(typed)
+    event = CompleteEvent(completion_requested=True)
+    lines: dict[str, None] = {}
+    for each in completer.get_completions(document, event):
+        lines[f"{typed[: len(typed) + each.start_position]}{each.text} "] = None
+        if len(lines) == most:
+            break
+    return list(lines)
+
+
 class NameIndex:
     """Names, found by how they or one of their words begin, without a search.
 

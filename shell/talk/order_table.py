@@ -117,11 +117,12 @@ def _rename(shell: Sitting, order: Order) -> None:
 
 
 def _undo(shell: Sitting, order: Order) -> None:
-    left = shell.session.undo()
+    told, left = shell.session.undo()
     count = len(shell.session.shelf.labels)
     products = "1 product" if count == 1 else f"{count} products"
     more = f"; {left} earlier changes are kept" if left else ""
-    shell.say(f"The last change is taken back: {products} on the shelf{more}.")
+    what = "; ".join(told) or "the file is as it was"
+    shell.say(f"The last change is taken back: {what}. {products} on it{more}.")
 
 
 def _condition(shell: Sitting, order: Order) -> None:

@@ -13,12 +13,13 @@ from abluent.engine.questions.answers.rows import verdict
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.trace.answer import traces
 from abluent.shell.command.cli import main
-from abluent.shell.pictures.card import SHAPES, answer_card
+from abluent.shell.ground.strand import Half, strand_of, strand_svg
+from abluent.shell.pictures.card import SHAPES, Wish, answer_card
 from abluent.shell.pictures.classes import MOST, class_tree
 from abluent.shell.pictures.grid import verdict_grid
 from abluent.shell.pictures.levels import level_chart
 from abluent.shell.pictures.proof import proof_drawing
-from abluent.shell.pictures.sheet import INK, Sheet
+from abluent.shell.pictures.sheet import Sheet
 from abluent.shell.pictures.text import lines_of, width
 from hypothesis import given
 from hypothesis import strategies as st
@@ -32,9 +33,9 @@ MANY = 'does "Tideline Wash" clear everything'
 
 def sheets() -> Iterator[tuple[str, Sheet]]:
     for shape in SHAPES:
-        yield f"card {shape}", answer_card(demo(ONE), ONE, shape, DAY)
-    yield "long card", answer_card(demo(MANY), MANY, "1:1", DAY)
-    yield "odd card", answer_card(answered(GONE), GONE, "9:16", DAY)
+        yield f"card {shape}", answer_card(demo(ONE), ONE, Wish(shape, DAY))
+    yield "long card", answer_card(demo(MANY), MANY, Wish("1:1", DAY))
+    yield "odd card", answer_card(answered(GONE), GONE, Wish("9:16", DAY))
     yield "grid", verdict_grid(demo(MANY), MANY, DAY)
     yield "odd grid", verdict_grid(answered(WHICH), WHICH, DAY)
     yield "proof", proof_drawing(traces(demo(ONE), ONE)[0], DAY)
@@ -49,10 +50,11 @@ def sheets() -> Iterator[tuple[str, Sheet]]:
 def test_no_text_is_clipped() -> None:
     for name, sheet in sheets():
         assert_whole(name, sheet)
+        assert "<circle" not in sheet.bare(), name
 
 
 def assert_whole(name: str, sheet: Sheet) -> None:
-    root = ET.fromstring(sheet.svg())
+    root = ET.fromstring(sheet.bare())
     texts = root.findall(f".//{SVG}text")
     assert texts
     for each in texts:
@@ -67,10 +69,10 @@ def assert_whole(name: str, sheet: Sheet) -> None:
 
 
 def test_a_picture_needs_nothing_else_and_says_what_it_shows() -> None:
-    text = answer_card(answered(WHICH), WHICH, "16:9", DAY).svg()
+    text = answer_card(answered(WHICH), WHICH, Wish("16:9", DAY)).svg()
     root = ET.fromstring(text)
     assert root.find(f"{SVG}script") is None
-    assert root.findtext(f"{SVG}title") == WHICH
+    assert root.findtext(f"{SVG}title") == "Which washes clear Dimethicone?"
     assert root.attrib["role"] == "img"
     assert "<script" not in text
     assert "data:font/woff" in text
@@ -81,7 +83,7 @@ def test_every_verdict_of_a_grid_is_said_in_words() -> None:
     met = set()
     for film in ("Behentrimonium Chloride", "Cetearyl Alcohol", "Cyclopentasiloxane"):
         answer = demo(f'which washes clear "{film}"')
-        grid = ET.fromstring(verdict_grid(answer, WHICH, DAY).svg())
+        grid = ET.fromstring(verdict_grid(answer, WHICH, DAY).bare())
         words = Counter(each.text for each in grid.iter(f"{SVG}text"))
         rows = [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
         assert len(rows) == 12
@@ -93,26 +95,26 @@ def test_every_verdict_of_a_grid_is_said_in_words() -> None:
     assert {"partly clears", "at least partly clears", "at most partly clears"} <= met
 
 
-def test_each_verdict_has_a_sign_of_its_own_shape() -> None:
-    drawn = set()
-    for role in VERDICTS:
-        sheet = Sheet(40, 40, "sign")
-        sheet.sign(20, 20, 10, role, INK)
-        drawn.add(sheet.svg())
-    assert len(drawn) == len(VERDICTS) == 7
+def test_each_verdict_has_a_mark_of_its_own() -> None:
+    drawn = {strand_of(role): strand_svg(strand_of(role), 48) for role in VERDICTS}
+    letters = {strand_of(role).text for role in VERDICTS}
+    assert len(set(drawn.values())) == len(letters) == len(VERDICTS) == 7
+    for strand, mark in drawn.items():
+        assert ("strand-unknown" in mark) is (Half.NOBODY_KNOWS in strand)
+        assert ("strand-film" in mark) is (Half.STAYS in strand)
 
 
 def test_a_card_in_png_has_the_size_of_its_shape() -> None:
-    data = answer_card(answered(WHICH), WHICH, "1:1", DAY).png()
+    data = answer_card(answered(WHICH), WHICH, Wish("1:1", DAY)).png()
     assert data.startswith(b"\x89PNG\r\n\x1a\n")
     size = (int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big"))
-    assert size == SHAPES["1:1"]
+    assert size == SHAPES["1:1"][:2]
 
 
 def test_a_tree_of_classes_counts_and_is_cut_where_it_is_too_large() -> None:
     base = session().world.base
     for name in ("Surfactant", "Ingredient"):
-        root = ET.fromstring(class_tree(base, name, DAY).svg())
+        root = ET.fromstring(class_tree(base, name, DAY).bare())
         words = [each.text or "" for each in root.iter(f"{SVG}text")]
         listed = [s for s in base.instances(name) if base.record(s).space == "ing"]
         assert str(len(listed)) in words

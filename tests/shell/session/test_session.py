@@ -49,7 +49,7 @@ def test_a_product_is_dropped_and_comes_back() -> None:
     session.add_label("Cove Cream", "conditioner", TEXT)
     session.drop("cove cream")
     assert products(session) == []
-    assert session.undo() == 1
+    assert session.undo().left == 1
     assert products(session) == ["Cove Cream"]
 
 
