@@ -33,6 +33,7 @@ AIMS = {
 CHOSEN = "a wash that the plan chooses"
 USES = 3
 _MOST_USES = 20
+_COLUMNS = 72
 _WASHES = frozenset({"wash", "co-wash"})
 _KEY = "0week00000"
 """Under what the week is kept among the drafts."""
@@ -208,11 +209,15 @@ def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
 
 def _planned(session: Session, text: str) -> dict[str, object]:
     from abluent.engine.routines.outcome import plan_of
+    from abluent.shell.routine import plan_words
     from abluent.shell.routine.page import plan_page
 
     found = plan_of(_routine(session, text), session.world)
-    page = plan_page(found, session.world, 10_000, why=False)
-    return {"plans": page.splitlines(), "reasons": list(_why(found))}
+    return {
+        "plans": list(plan_words.opening(found, session.world)),
+        "whole": plan_page(found, session.world, _COLUMNS),
+        "reasons": list(_why(found)),
+    }
 
 
 def _why(found: PlannedWithReasons) -> Iterator[str]:

@@ -1,4 +1,4 @@
 """Routines read from lines, tables and calendars, and shown."""
 
-DOORS = ("account_words", "data", "found", "page", "read")
+DOORS = ("account_words", "data", "found", "page", "plan_words", "read")
 """The modules that other packages may import."""

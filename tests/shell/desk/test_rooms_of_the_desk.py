@@ -196,7 +196,7 @@ def test_a_plan_has_its_reasons(visitor: Visitor) -> None:
     page = visitor.post(
         "/week", {**WEEK, "product-0": chosen, "aim": aim, "do": "plan"}
     )
-    assert "Plan: Lamp Room Clarifying Wash twice." in page.text
+    assert "Wash with Lamp Room Clarifying Wash on day 3" in page.text
     assert "Its reasons" in page.text
 
 
