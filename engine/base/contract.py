@@ -70,6 +70,8 @@ NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
 KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
 USED_IN, COUNTS_STRONG = "usedIn", "countsStrong"
+# What a wash can be built on
+PRIMARY_CLEANSER = "primaryCleanser"
 # What measured shares say, and what they count as
 SHARE_LOW, ALL_FROM, PART_FROM = "shareLow", "allFrom", "partFrom"
 
@@ -171,6 +173,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LEFT_UNCONDITIONED: ("use", "wash"),
     USED_IN: ("product",),
     COUNTS_STRONG: ("wash",),
+    PRIMARY_CLEANSER: ("agent",),
     SHARE_LOW: ("claim", "percent"),
     ALL_FROM: ("percent",),
     PART_FROM: ("percent",),

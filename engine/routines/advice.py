@@ -22,7 +22,7 @@ from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
 from abluent.engine.routines.overview import TROUBLE, Overview, State, state_of
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.routine import Schedule, Use
+from abluent.engine.routines.routine import WEEK, Schedule, Use, unrolled
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
 
@@ -51,6 +51,7 @@ class Change:
         how: how often it does.
         use: the first use that changes.
         overview: what becomes of the films then.
+        days: the schedule that changes; a short turn several times over.
         better: films that built up, or may have, and do not now.
         kept: wishes that are kept then and are not now.
         milder: whether it is advised for its mildness alone, all films being well.
@@ -61,6 +62,7 @@ class Change:
     how: How
     use: Use
     overview: Overview
+    days: Schedule
     better: tuple[Film, ...]
     kept: tuple[ast.Want, ...]
     milder: bool = False
@@ -91,9 +93,6 @@ class _Swap(NamedTuple):
     uses: Sequence[Use]
 
 
-WEEK = 7
-
-
 class Adviser:
     """Tries changes of one routine.
 
@@ -114,7 +113,7 @@ class Adviser:
         self._built, self._effects, self._kinds = built, effects, kinds
         self._wishes = wishes
         self._shares = Shares(effects)
-        self._now = built.schedule
+        self._now = unrolled(built.schedule)
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
         self._states: dict[tuple[frozenset[str], Film], State] = {}
@@ -151,7 +150,7 @@ class Adviser:
         first = swap.uses[0]
         new = tuple(want for want in then if want not in kept)
         told = (first.product, swap.new, swap.how, first)
-        return Change(*told, after, better, new, milder)
+        return Change(*told, after, self._now, better, new, milder)
 
     def _worth(self, days: Schedule, changed: int, new: str) -> Worth:
         films = dict.fromkeys(f for u in days.uses for f in self._effects.leaves(u))

@@ -13,7 +13,12 @@ from enum import IntEnum
 from fractions import Fraction
 from functools import cached_property
 
-from abluent.engine.base.contract import VERDICT
+from abluent.engine.base.contract import (
+    PUTS_BACK,
+    READING,
+    UNREAD_AT_WORK,
+    VERDICT,
+)
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.case import Case
@@ -186,12 +191,28 @@ def why(case: Case, wash: str, film: Film) -> str:
     found = verdict_on(case, wash, film)
     if found is None:
         return ""
-    if found.disputed:
-        return f"of how much {wash} takes, sources of equal rank say different things"
-    bound = found.at_most
-    if bound is not None and bound.effect is not Role.ALL_OF_IT and bound.weakest:
-        return bound.weakest[0]
-    return ""
+    symbol, bound = case.world.symbol(wash), found.at_most
+    none = bound is not None and bound.effect is Role.NONE_OF_IT
+    if not none and _puts_back(case, symbol, film):
+        kind = case.world.base.plural(family_of(film, case.world))
+        return f"{wash} leaves {kind} itself, so it may put back what it takes"
+    if not none and case.model.holds(UNREAD_AT_WORK, (symbol,)):
+        return (
+            f"a line on the label of {wash} was not understood, and may tie up what "
+            "cleans there"
+        )
+    if bound is None or bound.effect is Role.ALL_OF_IT or found.disputed:
+        return ""
+    base = case.world.base
+    setting = [base.label(claim) for claim in bound.bounding]
+    return next((each for each in bound.weakest if each in setting), "")
+
+
+def _puts_back(case: Case, wash: str, film: Film) -> bool:
+    """Whether a wash leaves such a film itself."""
+    grades = [row[2] for row in case.model.match(READING, (film.former, None, None))]
+    holds = case.model.holds
+    return any(holds(PUTS_BACK, (wash, each)) for each in (film.former, *grades))
 
 
 def takers(effects: Effects, washes: Iterable[str], films: Sequence[Film]) -> list[str]:

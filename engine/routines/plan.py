@@ -32,7 +32,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
-from abluent.engine.routines.routine import Schedule, schedule
+from abluent.engine.routines.routine import Schedule, schedule, unrolled
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
@@ -112,7 +112,7 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     """
     _wants_something(routine)
     world = washed_as(routine, world)
-    days = schedule(routine, washes_of(world))
+    days = unrolled(schedule(routine, washes_of(world)))
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
@@ -329,7 +329,12 @@ class _Test:
 
 
 def _formers(judge: Judge, term: q.Term) -> frozenset[str]:
-    return frozenset(item.key for item in judge.terms.items(term, INGREDIENT))
+    """The film-formers that a term means; one name may be a film's and its class's."""
+    found = {item.key for item in judge.terms.items(term, INGREDIENT)}
+    base = judge.nouns.world.base
+    if isinstance(term, q.Name) and (kind := base.find_class(term.text)):
+        found.update(base.instances(kind))
+    return frozenset(found)
 
 
 def _clears(query: q.Query) -> Iterator[q.Clears]:

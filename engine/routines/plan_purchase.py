@@ -1,7 +1,7 @@
 """What to buy where no wash at hand will do: the least, found by trying.
 
-Tried is a wash of water and one surfactant, for one surfactant of each description in
-the base, the commonest first; what is told was judged, and planned with.
+Tried is a wash of water and one surfactant that washes are built on, for one of each
+description in the base, the commonest first; what is told was judged, and planned with.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
+from abluent.engine.base.contract import COUNTS_STRONG, PRIMARY_CLEANSER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.mildness import mildness_ranks
@@ -85,7 +86,7 @@ def purchases(planned: Planned, world: World) -> Purchases | None:
             # Where a want names products of the shelf, it is no word on new ones.
             agents = {n: key for n, key in agents.items() if n in kept} or agents
     sources = dict.fromkeys(film.source for film in lacking if film.source != WATER)
-    tried = effects(wide, sources, agents, routine.counting)
+    tried = effects(wide, sources, agents, routine.counting, used=planned.counted)
     assert tried.case is not None
     able = {
         name: frozenset(film for film in lacking if tried.surely(name, film))
@@ -103,7 +104,9 @@ def _candidates(world: World) -> tuple[dict[str, str], World]:
     """Washes of one surfactant each, and the world that has them on its shelf."""
     judge = Judge(Nouns(world, {}))
     nouns = judge.nouns
-    known = sorted(nouns.cleansers, key=lambda item: -nouns.seen[item.key])
+    record = world.base.record
+    some = [n for n in nouns.cleansers if record(n.key).truth(PRIMARY_CLEANSER)]
+    known = sorted(some or nouns.cleansers, key=lambda item: -nouns.seen[item.key])
     alike = judge.terms.alike(known)[:MOST_TRIED]
     agents = {judge.removal.as_wash(item): item.key for item in alike}
     return agents, judge.removal.world
@@ -112,12 +115,20 @@ def _candidates(world: World) -> tuple[dict[str, str], World]:
 def _least(
     able: Mapping[str, frozenset[Film]], reach: frozenset[Film], case: Case
 ) -> list[tuple[str, ...]]:
-    """The fewest washes that together clear all that can be, the mildest first."""
+    """The fewest washes that together clear all that can be.
+
+    Those that do not count as strong come first, then the mildest.
+    """
     if not reach:
         return []
     ranks = mildness_ranks(case, [product_symbol(name) for name in able])
+
+    def order(name: str) -> tuple[bool, int]:
+        symbol = product_symbol(name)
+        return case.model.holds(COUNTS_STRONG, (symbol,)), ranks[symbol]
+
     groups: dict[frozenset[Film], list[str]] = {}
-    for name in sorted(able, key=lambda name: ranks[product_symbol(name)]):
+    for name in sorted(able, key=order):
         if able[name]:
             groups.setdefault(able[name], []).append(name)
     widest = [each for each in groups if not any(each < other for other in groups)]

@@ -19,6 +19,8 @@ from abluent.grammar.routine import tree as ast
 MOST_DAYS = 3_660
 """The longest calendar or cycle that is worked through: about ten years."""
 
+WEEK = 7
+
 _NAMES = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -86,6 +88,18 @@ class Schedule:
             for u in self.uses
         )
         return Schedule(self.days, self.turns, uses, self.start)
+
+
+def unrolled(days: Schedule) -> Schedule:
+    """A schedule that comes round within a week, so often that a week is full."""
+    times = -(-WEEK // days.days) if days.turns else 1
+    count = len(days.uses)
+    uses = tuple(
+        Use(use.day + turn * days.days, use.place + turn * count, use.product, use.wash)
+        for turn in range(times)
+        for use in days.uses
+    )
+    return Schedule(days.days * times, days.turns, uses, days.start)
 
 
 def schedule(routine: ast.Routine, washes: Container[str]) -> Schedule:

@@ -21,7 +21,7 @@ from abluent.engine.routines.overview import (
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
-from abluent.shell.routine.words import families, it, kinds, named, uses, worth
+from abluent.shell.routine.words import families, kinds, named, of_days, uses, worth
 
 HEADS = {
     State.GROWS: "Builds up for certain:",
@@ -35,44 +35,51 @@ AT_HAND = 3
 """Washes at hand that are named for a family."""
 
 
+_SAID = {
+    State.GROWS: (
+        ("build up", " for certain: no wash of this routine can take any of them"),
+        ("builds up", " for certain: no wash of this routine can take any of it"),
+    ),
+    State.MAY_GROW: (
+        ("may build up", ": no wash of this routine is known to take any of them"),
+        ("may build up", ": no wash of this routine is known to take any of it"),
+    ),
+    State.BOUNDED: (
+        ("stay", " within bounds: a wash takes at least a part of them"),
+        ("stays", " within bounds: a wash takes at least a part of it"),
+    ),
+    State.CLEARED: (("come", " off"), ("comes", " off")),
+}
+"""What is said of several families of a state, and of one film."""
+_WELL = {
+    State.BOUNDED: "Nothing builds up without end: ",
+    State.CLEARED: "Nothing builds up: ",
+}
+"""What comes first where no film is worse than this."""
+
+
+def _single(found: Sequence[Family], every: Sequence[Family]) -> bool:
+    """Whether one film alone is told, by its own name."""
+    kinds_told = [each.kind for each in every]
+    only = found[0]
+    several = kinds_told.count(only.kind) > 1
+    return len(found) == 1 and several and len(only.films) == 1
+
+
 def opening(overview: Overview, world: World) -> str:
     """What becomes of the films, the worst first, each with how sure it is."""
-    told = []
-    grows, may = overview.of(State.GROWS), overview.of(State.MAY_GROW)
-    bounded, off = overview.of(State.BOUNDED), overview.of(State.CLEARED)
-    if grows:
-        verb = "builds up" if _single(grows, world) else "build up"
-        told.append(
-            f"{families(grows, world)} {verb} for certain: no wash of this routine "
-            f"can take any of {it(_count(grows))}."
-        )
-    if may:
-        told.append(
-            f"{families(may, world)} may build up: no wash of this routine is known to "
-            f"take any of {it(_count(may))}."
-        )
-    if bounded:
-        also = "" if told else "Nothing builds up without end: "
-        told.append(
-            f"{also}{families(bounded, world)} stay within bounds: a wash takes at "
-            f"least a part of {it(_count(bounded))}."
-        )
-    if off:
-        also = "" if told else "Nothing builds up: "
-        told.append(f"{also}{families(off, world)} come off.")
+    told: list[str] = []
+    every = overview.families
+    for state, said in _SAID.items():
+        found = overview.of(state)
+        if found:
+            single = _single(found, every)
+            also = "" if told else _WELL.get(state, "")
+            verb, rest = said[single]
+            told.append(f"{also}{families(found, world, every)} {verb}{rest}.")
     if not told:
         return "Nothing that this routine leaves needs a wash."
     return " ".join(each[:1].upper() + each[1:] for each in told)
-
-
-def _count(found: Sequence[Family]) -> int:
-    return 2 if len(found) > 1 or len(found[0].films) > 1 else 1
-
-
-def _single(found: Sequence[Family], world: World) -> bool:
-    """Whether the only family is called by a word without plural."""
-    only = len(found) == 1 and world.base.plural(found[0].kind)
-    return only == world.base.label(found[0].kind)
 
 
 # --- what to change -------------------------------------------------------------------
@@ -80,7 +87,7 @@ def _single(found: Sequence[Family], world: World) -> bool:
 
 def advice(found: Accounted, world: World) -> str:
     """The one change that helps most, and what its account says then."""
-    change, days = found.change, found.built.schedule
+    change = found.change
     trouble = found.overview.of(*TROUBLE)
     if change is None:
         if not trouble and all(each.kept for each in found.kept):
@@ -91,17 +98,15 @@ def advice(found: Accounted, world: World) -> str:
         )
     if change.milder:
         return (
-            f"Nothing has to change; milder would be {_told(change, days)}: by its "
+            f"Nothing has to change; milder would be {_told(change)}: by its "
             "account no film builds up then either."
         )
-    return (
-        f"What helps most: {_told(change, days)}. {_comes_of(change, trouble, world)}"
-    )
+    return f"What helps most: {_told(change)}. {_comes_of(change, trouble, world)}"
 
 
-def _told(change: Change, days: Schedule) -> str:
+def _told(change: Change) -> str:
     """A change in the words of somebody who is to do it."""
-    instead = f"{change.new} in the place of {change.old}"
+    instead, days = f"{change.new} in the place of {change.old}", change.days
     on = days.day_name(change.use.day)
     if change.how is How.ONCE:
         return f"one wash with {instead} on {on}, once in {days.days} days"
@@ -120,14 +125,19 @@ def _comes_of(change: Change, trouble: Sequence[Family], world: World) -> str:
     if kept:
         most = [after[film].amounts.plateau[1] for film in kept]
         known = [each for each in most if each is not None]
-        much = f", {worth(max(known))} at the most" if known == most else ""
+        much = f", {worth(max(known))} at the very worst" if known == most else ""
         told.append(f"{kinds(kept, world)} then stay within bounds{much}")
     if gone:
-        told.append(f"{kinds(gone, world)} are then not left at all")
+        told.append(f"{change.old} no longer leaves its {kinds(gone, world)}")
     grew = [f for each in trouble if each.state is State.GROWS for f in each.films]
     unsure = [f for f in grew if f in after and after[f].state is State.MAY_GROW]
     if unsure:
         told.append(f"{kinds(unsure, world)} may build up, no longer for certain")
+    still = [f for f, e in after.items() if e.state in TROUBLE and f not in unsure]
+    if still:
+        worst = min(after[film].state for film in still)
+        word = "build up still" if worst is State.GROWS else "may build up still"
+        told.append(f"{kinds(still, world)} {word}")
     told += [f"`{print_want(want)}` is kept then too" for want in change.kept]
     return as_sentence(f"By its account {'; '.join(told)}")
 
@@ -156,8 +166,8 @@ def amount(family: Family, days: Schedule) -> str:
     more = [each.amounts.most.adds for each in family.told]
     every = uses(min(more), max(more))
     if family.state is State.GROWS:
-        return f"{every} more every {days.days} days, without end"
-    return f"at the worst {every} more every {days.days} days, without end"
+        return f"{every} more every {of_days(days.days)}, without end"
+    return f"at the worst {every} more every {of_days(days.days)}, without end"
 
 
 def _disputes(family: Family) -> str:
@@ -183,7 +193,7 @@ def reasons(found: Accounted, family: Family, world: World) -> Iterator[str]:
     elif family.state is State.MAY_GROW:
         takes = "takes" if len(washes) == 1 else "take"
         names = listed(list(washes))
-        yield f"Why: nothing shows that {names} {takes} any of {it(_count([family]))}."
+        yield f"Why: nothing shows that {names} {takes} any."
     for reason in dict.fromkeys(why(case, wash, film) for wash in washes):
         lead = "Why: " if family.state is State.GROWS else ""
         if reason:

@@ -214,9 +214,10 @@ class _Page:
 
 def span_of(days: Schedule) -> str:
     """How long a routine runs, and which day it starts."""
+    count = "1 day" if days.days == 1 else f"{days.days} days"
     if days.turns:
-        return f"{days.days} days, over and over; day 1 is {_first(days)}"
-    return f"{days.days} days; day 1 is {_first(days)}"
+        return f"{count}, over and over; day 1 is {_first(days)}"
+    return f"{count}; day 1 is {_first(days)}"
 
 
 def _first(days: Schedule) -> str:
@@ -234,7 +235,7 @@ def how_long(routine: ast.Routine, days: Schedule) -> str:
     if not turn:
         return ""
     return (
-        f"This counts {days.days} days and no more; the line `cycle of {turn} days` in "
+        f"This counts so many days and no more; the line `cycle of {turn} days` in "
         "the place of the one on its length says what becomes of it for ever."
     )
 

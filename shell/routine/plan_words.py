@@ -39,19 +39,20 @@ def by_the_wishes(planned: Planned, plan: Plan) -> str:
     """What a plan was chosen for, wish by wish in their order."""
     worth, slots = plan.worth, len(plan.chosen)
     strong = listed([w for w in plan.counts if planned.strong(w)])
-    parts = ["no strong wash"]
+    parts = ["it needs no strong wash"]
     if worth.strong:
-        parts = [f"as few strong washes as can be, {worth.strong} ({strong})"]
+        fewest = "it has as few strong washes as can be"
+        parts = [f"{fewest}, {worth.strong} in all ({strong})"]
     if worth.unread:
-        parts.append(f"{worth.unread} with a label not understood to the end")
-    parts.append("then the mildest where washes compare")
-    many = "one wash for all" if worth.different == 1 else f"{worth.different}"
-    parts.append(f"then the fewest different washes, {many}")
-    now = sum(map(bool, planned.problem.now))
-    if now:
-        kept = "nothing changes" if not worth.changed else f"{worth.changed} of {slots}"
-        parts.append(f"then the least change from now, {kept}")
-    return f"Chosen for {'; '.join(parts)}."
+        parts.append(f"{worth.unread} have a label not understood to the end")
+    parts.append("of such plans none is known to be milder")
+    many = "one wash does for all" if worth.different == 1 else f"{worth.different}"
+    one = worth.different == 1
+    parts.append(many if one else f"it takes {many} different washes, the fewest then")
+    if any(planned.problem.now):
+        changed = f"{worth.changed} of {slots} washes change from now"
+        parts.append(changed if worth.changed else "nothing changes from now")
+    return f"Why this one: {'; '.join(parts)}."
 
 
 def by_mildness(plans: Plans) -> str:
@@ -67,10 +68,12 @@ def by_mildness(plans: Plans) -> str:
         used = plans.plans[0].counts
         alike = listed([o for w in used for o in plans.alike.get(w, ())])
     else:
-        alike = "plan 2" if others == 1 else f"plans 2 to {others + 1}"
+        many = "another plan" if others == 1 else f"{others} other plans"
+        alike = f"{many} as good by the wishes before"
+        rest = rest and ", and more such plans"
     told = (
-        f"None with as few strong washes is known to be milder ({how}), but nothing "
-        f"compares it by mildness with {alike}{rest}."
+        f"It is not called the mildest: nothing compares it by mildness with "
+        f"{alike}{rest} ({how})."
     )
     if not plans.weighed:
         told += " There are too many such plans to weigh each for what changes least."
@@ -92,7 +95,7 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     elif not planned.plans.plans:
         yield "There is no plan that keeps to everything."
     if planned.nothing_to_clear:
-        yield "Nothing that this routine leaves has to be cleared."
+        yield "With this plan nothing is left that has to be cleared."
     if not planned.shown.plans:
         return
     told = _to_do(planned, planned.shown.plans[0])

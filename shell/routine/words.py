@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
@@ -21,15 +22,37 @@ def name_of(film: Film, world: World) -> str:
     return f"{world.base.label(film.former)} from {film.source}"
 
 
-def families(found: Iterable[Family], world: World, most: int = 8) -> str:
-    """The families by name, such as `silicones and waxes`."""
-    return listed([world.base.plural(each.kind) for each in found], most)
+def families(
+    found: Iterable[Family], world: World, among: Iterable[Family] = ()
+) -> str:
+    """The families by name, such as `silicones and waxes`.
+
+    Of a family that stands among all with several fates, the films are named.
+    """
+    often = Counter(each.kind for each in among)
+    told = []
+    for each in found:
+        name = world.base.plural(each.kind)
+        if often[each.kind] > 1:
+            some = dict.fromkeys(world.base.label(f.former) for f in each.films)
+            few = len(some) <= NAMED
+            name = listed(list(some)) if few else f"{len(some)} {name}"
+        told.append(name)
+    return _row(told)
+
+
+def _row(names: Iterable[str]) -> str:
+    """Names in a row; those that hold an `and` are kept apart by commas."""
+    names = list(dict.fromkeys(names))
+    if len(names) > 1 and any(" and " in each for each in names):
+        return f"{', '.join(names[:-1])}, and {names[-1]}"
+    return listed(names)
 
 
 def kinds(films: Iterable[Film], world: World) -> str:
     """The families of some films: `silicones and waxes`."""
     found = dict.fromkeys(family_of(film, world) for film in films)
-    return listed([world.base.plural(kind) for kind in found])
+    return _row(world.base.plural(kind) for kind in found)
 
 
 def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
@@ -57,8 +80,8 @@ def named(films: Sequence[Film], world: World, most: int = NAMED) -> str:
     for source, formers in by_source.items():
         together.setdefault(tuple(formers), []).append(source)
     told = []
-    for formers, sources in together.items():
-        each = str(len(formers)) if len(formers) > most else listed(formers)
+    for left, sources in together.items():
+        each = str(len(left)) if len(left) > most else listed(left)
         told.append(f"{each} from {listed(sources)}")
     return listed(told)
 
@@ -89,6 +112,6 @@ def number(amount: Amount) -> str:
     return told.removesuffix(".0")
 
 
-def it(count: int) -> str:
-    """What stands for so many things."""
-    return "it" if count == 1 else "them"
+def of_days(count: int) -> str:
+    """So many days, in words after `every`."""
+    return "day" if count == 1 else f"{count} days"
