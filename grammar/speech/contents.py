@@ -118,6 +118,13 @@ def needing(clause: Clause) -> Iterator[Said]:
             for n in clause.after(verb)
             if n.has("film")
         ]
+        if _takes(clause, at) and before and after and before[-1].has("agent"):
+            # `a vinegar rinse takes a mineral film`
+            acts = q.Clears(after[0].whole, circumstances=clause.conditions())
+            used = clause.used(before[-1], after[0], verbs=[at])
+            if after[0].has("film") and not after[0].has("agent"):
+                yield stated(clause, before[-1], acts, used)
+                continue
         films = cleared or [n for n in before if n.has("film", "product")]
         if not films or not after:
             continue
@@ -134,6 +141,12 @@ def needing(clause: Clause) -> Iterator[Said]:
             yield Said(asked=asked, used=used, slot="subject")
             continue
         yield stated(clause, film, predicate, used)
+
+
+def _takes(clause: Clause, at: int) -> bool:
+    """Whether a verb is `takes a`, which needs or removes by what stands about it."""
+    part = clause.parts[at]
+    return isinstance(part, Piece) and part.words[0] == "takes"
 
 
 def counting(clause: Clause) -> Iterator[Said]:

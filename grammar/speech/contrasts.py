@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import WASHES, Clause, Said, stated
+from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
 from abluent.grammar.speech.nouns import Noun
 from abluent.grammar.speech.pieces import Piece
 
@@ -51,14 +51,18 @@ def _superlative(clause: Clause) -> Iterator[Said]:
     ):
         for at in clause.where(f"contrast:{key}"):
             if not clause.verbs("clear"):
-                noun = next((n for n in clause.nouns if n.has("agent")), None)
+                lacking = bans(clause)
+                agents = [
+                    n for n in clause.nouns if n.has("agent") and n not in lacking
+                ]
+                noun = agents[0] if agents else None
                 if noun is not None and _claims(clause, noun, at):
                     yield from _first_of_all(clause, noun, at, order)
                     return
                 films = [n for n in clause.nouns if n.has("film") and n is not noun]
                 films = [n for n in films if not n.has("thing", "agent")]
-                subject = noun.term if noun is not None else WASHES
-                used = clause.used(noun, *films[:1], verbs=[at])
+                subject = without(noun.term if noun else WASHES, lacking)
+                used = clause.used(noun, *films[:1], *lacking, verbs=[at])
                 acts = q.Clears(films[0].term) if films else None
                 asked = q.Which(subject, acts, order, 1)
                 yield Said(asked=asked, used=used, slot="subject", doubt=0.5)

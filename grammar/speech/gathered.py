@@ -32,6 +32,7 @@ def gathered(clause: Clause) -> Iterator[Said]:
     cast = _cast(clause)
     takes = [*clause.verbs("clear", "rinse", "go", "need"), *clause.where(*_TURNED)]
     stays = clause.verbs("stay", "leave")
+    yield from _classed(clause, cast)
     proof = clause.asks("evidence", "sure")
     asked = proof or clause.asks(*_ASKING)
     if not (cast.films or cast.sources) or not (takes or stays or asked):
@@ -64,8 +65,22 @@ def gathered(clause: Clause) -> Iterator[Said]:
 
 
 _ASKING = ("which", "what", "advise", "how_often", "enough", "plan")
+_SET_ASIDE = ("wash", "film", "product", "agent")
 _HOLDING = ("wash", "product", "kind")
 _TURNED = ("turned:clear", "turned:rinse", "heads:clear", "heads:turned")
+
+
+def _classed(clause: Clause, cast: _Cast) -> Iterator[Said]:
+    """One ingredient and one class, and no verb between them: whether it is one."""
+    nouns = [n for n in clause.nouns if not n.has("kind", "wash", "product", "thing")]
+    one = [n for n in nouns if n.has("ingredient") and not n.general]
+    kinds = [n for n in nouns if n.has("class") and n.general]
+    busy = clause.verbs("clear", "stay", "leave", "need") or clause.where(*_TURNED)
+    if len(one) != 1 or len(kinds) != 1 or busy or cast.lacking:
+        return
+    term = kinds[0].single_term or kinds[0].term
+    used = clause.used(one[0], kinds[0], verbs=clause.verbs("be", "contain", "hide"))
+    yield replace(stated(clause, one[0], q.Is(term), used), doubt=_DOUBT)
 
 
 def _cast(clause: Clause) -> _Cast:
@@ -82,6 +97,9 @@ def _cast(clause: Clause) -> _Cast:
         for n in nouns
         if n.has("film") and not n.has("wash", "product") and n not in agents
     )
+    if not sources and not films:
+        # `hairspray`, by itself, is what it leaves.
+        sources = tuple(n for n in nouns if n.has("kind") and not n.has(*_SET_ASIDE))
     return _Cast(wash, sources, films, tuple(lacking))
 
 

@@ -18,11 +18,15 @@ from abluent.grammar.speech.pieces import Piece
 
 
 class Offer(Record):
-    """A question, the places it is read from, and what speaks against it."""
+    """A question, the places it is read from, and what speaks against it.
+
+    `guess` tells that no verb of the text says so much.
+    """
 
     query: q.Query
     used: frozenset[int]
     doubt: float
+    guess: bool = False
 
 
 def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
@@ -71,9 +75,10 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     """What a text can be asked as, by the kinds of its names alone."""
     asks = _asking(pieces)
     clause = Clause(pieces, range(len(pieces)))
-    plans = [replace(each, doubt=-0.5) for each in planning(clause)]
-    for each in (*plans, *gathered(clause)):
-        yield Offer(_as_query(each, asks), each.used, each.doubt)
+    for each in planning(clause):
+        yield Offer(_as_query(each, asks), each.used, -0.5)
+    for each in gathered(clause):
+        yield Offer(_as_query(each, asks), each.used, each.doubt, guess=True)
 
 
 def _as_which(each: Said) -> Said:

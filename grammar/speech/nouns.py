@@ -250,9 +250,37 @@ def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
 _NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
 
 
+def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:
+    """`with PEG in its name`: a noun whose name has a word in it."""
+    if at + 2 >= len(pieces) or not pieces[at].does("small:with", "verb:contain"):
+        return None
+    named = next(
+        (
+            place
+            for place in range(at + 2, min(at + 5, len(pieces)))
+            if pieces[place].does("small:naming")
+        ),
+        None,
+    )
+    if named is None:
+        return None
+    said = [p for p in pieces[at + 1 : named] if p.entry.section != "mark"]
+    letters = " ".join(word for piece in said for word in piece.words)
+    base = noun.term if isinstance(noun.term, q.Name) else None
+    if not letters or base is None:
+        return None
+    pattern = q.Named(f"*{letters}*")
+    return replace(
+        noun, term=q.Such(base, (pattern,)), last=named, general=True, single_term=None
+    )
+
+
 def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     """A noun with the letters that its name ends in or starts with."""
     at = _past_idle(pieces, noun.last + 1)
+    held = _holding_word(pieces, noun, at)
+    if held is not None:
+        return held
     if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
         return noun
     if pieces[at].words[0] in _SAID_OF and not _verb_after(pieces, at):

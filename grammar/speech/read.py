@@ -115,6 +115,8 @@ def _ranked(
             continue
         taken = [at for at in matter if at in offer.used]
         share = len(taken) / len(matter) if matter else 0.0
+        if offer.guess and share < _HALF:
+            continue
         unread = [at for at in matter if at not in offer.used]
         slips = [at for at in sorted(offer.used) if pieces[at].slip]
         sure = not unread and not slips and offer.doubt <= 0 and not spoken

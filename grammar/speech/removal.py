@@ -59,10 +59,22 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         yield Said(asked=q.Which(subject, predicate), used=act.used, slot="subject")
     elif act.agent is None:
         yield _by_any(clause, act)
+    elif act.film is not None and _only_by(act, turned):
+        needs = q.Needs(act.agent.term)
+        yield stated(clause, act.film, needs, act.used)
     elif asked is not None and act.film is not None and _is(asked, act.film):
         yield _film_asked(clause, act.agent, act.film, act)
     else:
         yield stated(clause, act.agent, act.acts, act.used)
+
+
+def _only_by(act: _Act, turned: bool) -> bool:
+    """`a film that only W removes`, said of the film."""
+    if act.agent is None or act.film is None or turned:
+        return False
+    only = act.agent.quantity is q.Quantity.ONLY
+    none = act.film.quantity is q.Quantity.NO
+    return only and none and act.film.first < act.agent.first
 
 
 def _is(one: Noun, other: Noun | None) -> bool:

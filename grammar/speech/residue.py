@@ -113,7 +113,7 @@ def remaining(clause: Clause) -> Iterator[Said]:
     films = [
         n for n in clause.nouns if n.has("film") and n.general and not n.has("thing")
     ]
-    after = [n for n in washes if n.before in ("from", "with") and n is not products]
+    after = [n for n in washes if n.before in ("from", "with")]
     if clause.verbs("stay") and films and after and not products and told:
         acts = q.Not(q.Clears(films[0].term))
         used = clause.used(after[0], films[0], verbs=verbs)
