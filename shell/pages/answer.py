@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.store import Base
-from abluent.engine.questions.answers.account import numbered_sources
+from abluent.engine.questions.answers.account import Step, number_of, numbered_sources
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.cautions import nearest_cautions
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
@@ -21,6 +21,7 @@ from abluent.engine.questions.answers.rows import (
     step_words,
     title,
 )
+from abluent.engine.questions.answers.turns import Turning, turning_of
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import as_sentence, wrapped
 
@@ -242,7 +243,6 @@ def _disputed(page: _Page, row: Row) -> None:
 def _accounted(page: _Page, row: Verdict) -> None:
     from abluent.engine.questions.answers.account import (
         account,
-        turning,
     )
 
     base = row.case.world.base
@@ -256,12 +256,20 @@ def _accounted(page: _Page, row: Verdict) -> None:
         for each in parted(row):
             if each.kind == "crux":
                 page.finding(each, "  ")
-    number, words = turning(row, steps)
-    if words and standing(row):
-        told = f"Stands as {standing(row)}; it turns on {number or words.rstrip('.')}"
-        more = len(row.weakest) - 1
-        told += f" ({more} more stand as low)" if more else ""
-        if number and row.bounding:
-            told += ": what stands higher and says otherwise would change it"
-        page.text(f"{told}.")
+    turn = turning_of(row)
+    if turn.words and standing(row):
+        page.text(f"Stands as {standing(row)}; {_turns_on(turn, steps)}.")
     page.sources(base, numbers)
+
+
+def _turns_on(turn: Turning, steps: Sequence[Step]) -> str:
+    """On which step a verdict turns, and what would change it."""
+    number = number_of(turn.words, steps)
+    which = str(number) if number else f"“{turn.words.rstrip('.')}”"
+    more = f" ({turn.equals} more stand as low)" if turn.equals else ""
+    if not turn.alone:
+        return f"its weakest step is {which}{more}, and without it another chain stands"
+    if turn.bounds:
+        would = "what stands higher and says otherwise would change it"
+        return f"it turns on {which}{more}: {would}"
+    return f"it turns on {which}{more}: without it this does not follow"

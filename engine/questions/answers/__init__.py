@@ -10,6 +10,7 @@ DOORS = (
     "group",
     "listing",
     "rows",
+    "turns",
     "verdicts",
     "wording",
 )

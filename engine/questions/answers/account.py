@@ -315,16 +315,10 @@ def _bounds(node: RuleNode, agent: str) -> bool:
     return node.rule.head.predicate in {YIELDS, RESISTS} and node.args[0] == agent
 
 
-def turning(row: Verdict, steps: Sequence[Step]) -> tuple[int, str]:
-    """On which step of an account a verdict turns: its number, or 0, and its words.
-
-    It is one of those that stand lowest; among them a claim that sets a bound.
-    """
-    if not row.weakest:
-        return 0, ""
-    first = row.weakest[0]
-    numbers = (n for n, step in enumerate(steps, 1) if step.text == as_sentence(first))
-    return next(numbers, 0), first
+def number_of(words: str, steps: Sequence[Step]) -> int:
+    """The number of the step of an account that says something; 0 if none does."""
+    told = as_sentence(words)
+    return next((n for n, step in enumerate(steps, 1) if step.text == told), 0)
 
 
 def numbered_sources(steps: Sequence[Step]) -> dict[str, int]:

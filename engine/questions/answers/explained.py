@@ -69,7 +69,7 @@ class Explained:
         That is a claim which sets a bound; then any other claim, and what has content.
         """
         nodes = sorted(self.proof.weakest, key=self._turning)
-        return tuple(dict.fromkeys(map(self._weak_step, nodes)))
+        return tuple(dict.fromkeys(map(self.weak_step, nodes)))
 
     @cached_property
     def bounding(self) -> frozenset[str]:
@@ -89,7 +89,7 @@ class Explained:
             self._is_aside(node),
         )
 
-    def _weak_step(self, node: Node) -> str:
+    def weak_step(self, node: Node) -> str:
         """A step in words; all that is asserted of a claim is that claim."""
         if isinstance(node, FactNode) and node.fact.args[0] in self.claims:
             return self.case.world.base.label(str(node.fact.args[0]))

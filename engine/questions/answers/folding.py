@@ -26,6 +26,8 @@ KindsOf: TypeAlias = Callable[[str], list[str]]
 _MOST_SETS = 150
 """How many sets of films are tried as one side of a folding."""
 _BETWEEN = " from "
+_UNSTATED = 1_000_000
+"""The size of a class whose members the base does not state, so that it comes last."""
 
 
 class Side(NamedTuple):

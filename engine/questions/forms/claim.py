@@ -98,9 +98,32 @@ class _Claim:
         found = self._look(self._subjects(), until="not_so")
         if found.not_so:
             return self._result(REFUTED, found.not_so)
-        if found.unknown:
-            return self._result(UNSUPPORTED, found.unknown)
+        unknown = [*found.unknown, *self._perhaps_subjects(found)]
+        if unknown:
+            return self._result(UNSUPPORTED, unknown)
         return self._proven(found)
+
+    def _perhaps_subjects(self, found: _Found) -> Iterator[tuple[Item, Judged]]:
+        """What may be one of the subjects, and is not as the claim says if it is.
+
+        `every wash that clears F contains A` is as open as `only A clears F`, where a
+        wash without A may clear F.
+        """
+        subject = self.subject
+        if not isinstance(subject, q.Such):
+            return
+        acts = [each for each in subject.conditions if isinstance(each, q.Clears)]
+        if not acts or self._by_agents([item for item, _ in found.so]):
+            return
+        rest = tuple(each for each in subject.conditions if each not in acts)
+        term = replace(subject, conditions=rest) if rest else subject.term
+        said = acts[0] if len(acts) == 1 else q.Both(tuple(acts))
+        items = self.judge.terms.items(term, PRODUCT)
+        judged = self.judge.judge(items, said)
+        perhaps = [item for item in items if judged[item].truth is None]
+        for item, so in self.judge.judge(perhaps, self.predicate).items():
+            if not so.truth:
+                yield item, judged[item]
 
     def _none(self) -> Answer:
         found = self._look(self._subjects(), until="so")
@@ -117,6 +140,8 @@ class _Claim:
         if found.so:
             return self._result(REFUTED, found.so, "which is none of them")
         own = self._look(sorted(inside), until="so", any_film=True)
+        if own.not_so and not (own.so or own.unknown):
+            return self._result(REFUTED, own.not_so, "as none of them does")
         if found.unknown or not own.so:
             how = "which is none of them" if found.unknown else ""
             return self._result(UNSUPPORTED, found.unknown or own.unknown, how)
@@ -274,11 +299,19 @@ class _Claim:
     def _best_first(
         self, found: Sequence[tuple[Item, Judged]]
     ) -> list[tuple[Item, Judged]]:
-        """What a reader knows best first: products, then what their labels list."""
+        """What decides beyond dispute first, then what a reader knows best.
+
+        That is a product, then what labels list; what needs no wash comes last.
+        """
         seen = self.judge.nouns.seen
 
-        def order(each: tuple[Item, Judged]) -> tuple[bool, int]:
-            return each[0].kind != PRODUCT, -seen[each[0].key]
+        def order(each: tuple[Item, Judged]) -> tuple[bool, bool, bool, int]:
+            item, judged = each
+            found = [row for row in judged.rows if isinstance(row, Verdict)]
+            telling = [row for row in found if self._truth(row) is judged.truth]
+            doubted = bool(found) and all(row.contested for row in telling)
+            aside = bool(found) and all(r.role is Role.NO_WASH_NEEDED for r in telling)
+            return doubted, aside, item.kind != PRODUCT, -seen[item.key]
 
         return sorted(found, key=order)
 

@@ -154,9 +154,13 @@ class Removal:
             return Judged(False, found[0].rows)
         within = self.clears(self._terms.alike(inside), said)
         hits = [judged for judged in within.values() if judged.truth]
-        unknown = any(judged.truth is None for judged in without.values())
-        truth = True if hits and not unknown else None
-        return Judged(truth, hits[0].rows if hits else ())
+        unknown = [judged for judged in without.values() if judged.truth is None]
+        if hits and not unknown:
+            return Judged(True, hits[0].rows)
+        # What leaves it open: something outside that may do, or that nothing does.
+        open_inside = [judged for judged in within.values() if judged.truth is None]
+        shown = [*unknown, *open_inside, *within.values()][:1]
+        return Judged(None, shown[0].rows if shown else ())
 
     def stays(self, items: Sequence[Item], said: q.Stays) -> Judgements:
         """Whether water leaves something of it, so that more comes with every use.

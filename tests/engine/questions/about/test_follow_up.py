@@ -182,8 +182,7 @@ def test_what_is_not_on_a_label_is_contradicted_by_it() -> None:
         ('why is "Dimethicone" a silicone', "Dimethicone is a silicone."),
         (
             'why not is "Glycerin" a silicone',
-            "Glycerin is a humectant and nothing in this base makes Glycerin a "
-            "silicone.",
+            "Glycerin is a humectant; nothing in this base makes it a silicone.",
         ),
     ],
 )

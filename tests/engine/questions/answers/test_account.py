@@ -7,12 +7,14 @@ from functools import cache
 from statistics import median
 
 import pytest
+from abluent.engine.proof.supports import stands_without
 from abluent.engine.questions.answers.account import (
     account,
     deciding,
+    number_of,
     numbered_sources,
-    turning,
 )
+from abluent.engine.questions.answers.turns import turning_of
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.session.answer_face import ShownAnswer
@@ -105,15 +107,43 @@ def test_sources_are_works_and_are_numbered_as_they_are_cited(question: str) -> 
     assert cited == set(numbers.values())
 
 
+@pytest.mark.parametrize("question", SAID)
+def test_without_its_turning_step_a_verdict_falls_or_another_chain_is_told(
+    question: str,
+) -> None:
+    """Without it and its equals nothing that stands as high is left in any case."""
+    found = row(question)
+    turn = turning_of(found)
+    assert turn.words in found.weakest
+    ends = [e for e in (found.at_least, found.at_most) if e] or [found]
+    weak = [end for end in ends if end.standing == found.standing]
+    falls = [
+        not stands_without(
+            end.case.prover,
+            *end.goal,
+            [n for n in end.proof.nodes.values() if end.weak_step(n) == turn.words],
+        )
+        for end in weak
+    ]
+    assert any(falls) or not turn.alone
+    everything = [
+        not stands_without(end.case.prover, *end.goal, end.proof.weakest)
+        for end in weak
+        if end.proof.weakest
+    ]
+    assert any(everything)
+    page = answer_page(asked(question), 80)
+    assert turn.alone or "another chain stands" in " ".join(page.split())
+
+
 def test_it_turns_on_a_claim_that_sets_a_bound() -> None:
     """And not on a step that stands as low and says little."""
     for question in list(SAID)[:2]:
         found = row(question)
-        steps = account(found)
-        number, words = turning(found, steps)
+        turn = turning_of(found)
         labels = {found.case.world.base.label(claim) for claim in found.bounding}
-        assert words in labels
-        assert steps[number - 1].text == words
+        assert turn.words in labels
+        assert number_of(turn.words, account(found))
 
 
 def test_a_plain_answer_fits_a_screen() -> None:
