@@ -22,7 +22,7 @@ from rooms import (
 ENGINE = [
     *("checking", "logic", "proof", "relational", "base", "reading", "deriving"),
     "amounts",
-    *("questions", "routines", "trace", "teach", "sweep"),
+    *("questions", "routines", "trace", "owl", "teach", "sweep"),
 ]
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
 SHELL = [

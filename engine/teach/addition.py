@@ -26,6 +26,7 @@ class Weighed:
         trial: the addition, laid over the base.
         seen: the additions over which it was looked at.
         shapes: whether the shapes were asked; they are not without `pyshacl`.
+        proved: whether HermiT was asked; it is not where no Java is at hand.
         against: the claims that it parts from, the nearest first.
         effects: what follows differently on the shelf.
     """
@@ -33,6 +34,7 @@ class Weighed:
     trial: Trial
     seen: tuple[Path, ...]
     shapes: bool
+    proved: bool
     against: Sequence[Against]
     effects: Effects
 
@@ -68,12 +70,35 @@ def weigh(
         problems += lacking or []
         if problems:
             raise Refused(problems)
+        proved = _proved(trial, [*seen, *knowledge])
         found = effects(world, after, trial.symbols)
     except EngineError as error:
         what = f"the reasoner cannot work with it: {error}"
         raise Refused(Problem(what)) from error
     parting = against(trial.base, trial.symbols)
-    return Weighed(trial, seen, lacking is not None, parting, found)
+    return Weighed(trial, seen, lacking is not None, proved, parting, found)
+
+
+def _proved(trial: Trial, over: Sequence[Path]) -> bool:
+    """Have HermiT prove that what an addition says can be so; say whether it was asked.
+
+    Raises:
+        Refused: it cannot; it holds the axioms that clash, in plain words.
+    """
+    from abluent.engine.owl.consistency import axioms_of, problems_of
+    from abluent.engine.owl.hermit import NoReasoner
+
+    texts = [part.text for part in trial.parts if part.ending == TURTLE]
+    if not texts:
+        return False
+    axioms = axioms_of(of_kind(over, TURTLE), more=texts)
+    try:
+        problems = problems_of(axioms, trial.base, trial.symbols)
+    except NoReasoner:
+        return False
+    if problems:
+        raise Refused(problems)
+    return True
 
 
 def _tidy(part: Part) -> Part:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from abluent.shell.command.common_options import (
     Subparsers,
+    add_json,
     add_knowledge,
     add_out,
     add_shelf,
@@ -39,4 +40,17 @@ def _untaught(commands: Subparsers) -> None:
     )
 
 
-TEACHING = (_teach, _taught, _untaught)
+def _owl(commands: Subparsers) -> None:
+    does = "write the whole base as one OWL 2 file, or say what an edited copy changes"
+    parser = command(commands, "owl", does, "abluent owl --to base.owl")
+    parser.set_defaults(module="ontology")
+    add_json(parser)
+    add_shelf(parser)
+    add_knowledge(parser)
+    add_out(parser, "the file to write, as RDF/XML, such as base.owl")
+    parser.add_argument(
+        "edited", nargs="?", metavar="EDITED", help="a copy that was edited"
+    )
+
+
+TEACHING = (_teach, _taught, _untaught, _owl)

@@ -5,11 +5,22 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base.matters import shares_of
-from abluent.shell.pages.upkeep import audit_page, changed_page, rests_page
+from abluent.shell.command.common_options import conditions_of
+from abluent.shell.ground.reports import ANSWERED, DATA_IS_WRONG
+from abluent.shell.pages.upkeep import (
+    audit_page,
+    changed_page,
+    consistency_page,
+    rests_page,
+)
 from abluent.shell.session.session import Session
-from abluent.shell.session.upkeep import audited, compared
+from abluent.shell.session.upkeep import audited, compared, consistent
+
+if TYPE_CHECKING:
+    from abluent.engine.owl.consistency import Consistency
 
 
 def run_audit(args: argparse.Namespace) -> int:
@@ -26,16 +37,33 @@ def run_audit(args: argparse.Namespace) -> int:
 
         found = audited(session, step)
     shares = shares_of(session.world.base)
+    proof = consistent(session)
     if args.json:
         counts = {work: len(answers) for work, answers in found.fragile.items()}
         told = {"unused_rules": found.unused, "idle": found.idle, "fragile": counts}
         rests = [each._asdict() | {"works": dict(each.works)} for each in shares]
-        print(json.dumps({**told, "fragile_answers": found.fragile, "rests": rests}))
+        told |= {"fragile_answers": found.fragile, "rests": rests}
+        print(json.dumps({**told, "owl": _proof(proof)}))
     else:
         width = page_of(sys.stdout)[0]
         print(rests_page(shares, width))
+        print(consistency_page(proof, session.base, width))
         print(audit_page(found, session.world.base, width))
-    return 0
+    if isinstance(proof, str):
+        return ANSWERED
+    return DATA_IS_WRONG if proof.problems else ANSWERED
+
+
+def _proof(found: Consistency | str) -> dict[str, Any]:
+    if isinstance(found, str):
+        return {"consistent": None, "why": found}
+    return {
+        "consistent": not found.problems,
+        "axioms": found.axioms,
+        "things": found.things,
+        "problems": [str(each) for each in found.problems],
+        "inferred": [each._asdict() for each in found.inferred],
+    }
 
 
 def run_changed(args: argparse.Namespace) -> int:
@@ -58,6 +86,4 @@ def run_changed(args: argparse.Namespace) -> int:
 
 
 def _opened(args: argparse.Namespace) -> Session:
-    return Session.open(
-        getattr(args, "shelf", None) or [], getattr(args, "water", None)
-    )
+    return Session.open(args.shelf, conditions_of(args))

@@ -3,6 +3,6 @@
 DOORS = (
     *("addition", "answer", "answer_data", "chain"),
     *("cited_works", "export", "html", "label", "label_data", "law"),
-    *("review", "shelf", "upkeep"),
+    *("ontology", "review", "shelf", "upkeep"),
 )
 """The modules that other packages may import."""

@@ -21,6 +21,11 @@ NO_SHAPES = (
     "The shapes were not asked, as pyshacl is not installed (in the folder of "
     "abluent: pip install '.[teach]'); the base's own checks found nothing wrong."
 )
+_PROVED = "HermiT proves that it can all be so."
+_NOT_PROVED = (
+    "HermiT was not asked, as it is no Turtle, or Java and owlready2 are not at hand "
+    "(pip install 'abluent[teach]' brings both)."
+)
 
 
 def weighed_page(weighed: Weighed, shelf: Shelf, width: int) -> str:
@@ -30,8 +35,9 @@ def weighed_page(weighed: Weighed, shelf: Shelf, width: int) -> str:
         lines.append("Missing: nothing.")
     else:
         lines.append(wrapped(NO_SHAPES, width))
+    lines.append(wrapped(_PROVED if weighed.proved else _NOT_PROVED, width))
     lines += _against(weighed, width)
-    lines += _effects(weighed.effects, shelf, width)
+    lines += effect_lines(weighed.effects, shelf, width)
     return "\n".join(lines)
 
 
@@ -55,7 +61,8 @@ def _against(weighed: Weighed, width: int) -> Iterator[str]:
         yield f"  … and {len(found) - _AGAINST} more"
 
 
-def _effects(effects: Effects, shelf: Shelf, width: int) -> Iterator[str]:
+def effect_lines(effects: Effects, shelf: Shelf, width: int) -> Iterator[str]:
+    """Return what follows otherwise on a shelf, as lines of text."""
     judged, count = effects.judged
     of = f" (looked at {judged} of {count} products)" if judged < count else ""
     changes = [*effects.readings, *effects.answers]

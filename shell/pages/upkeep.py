@@ -10,6 +10,7 @@ from abluent.grammar.common.text import wrapped
 if TYPE_CHECKING:
     from abluent.engine.base.matters import Share
     from abluent.engine.base.store import Base
+    from abluent.engine.owl.consistency import Consistency
     from abluent.engine.questions.about.upkeep import Audited, Compared
 
 _SHOWN = 20
@@ -29,6 +30,26 @@ def audit_page(found: Audited, base: Base, width: int) -> str:
     return "\n".join(
         line for head, told in lists.items() for line in _listed(head, told, width)
     )
+
+
+def consistency_page(found: Consistency | str, base: Base, width: int) -> str:
+    """Return what HermiT proved of the base as lines of text."""
+    if isinstance(found, str):
+        return "\n".join(wrapped(line, width) for line in found.splitlines())
+    looked_at = f"{found.axioms} axioms about {found.things} things"
+    if found.problems:
+        lines = [wrapped(f"HermiT finds that {looked_at} cannot all be so:", width)]
+        return "\n".join([*lines, *map(str, found.problems)])
+    inferred = len(found.inferred)
+    besides = f"classes that follow and that nobody wrote: {inferred or 'none'}"
+    told = f"HermiT proves that {looked_at} can all be so; {besides}."
+    lines = [wrapped(told, width)]
+    for each in found.inferred:
+        members = [base.label(m) if m in base else m for m in each.members]
+        kind = base.label(each.kind) if each.kind in base else each.kind
+        lines += _listed(f"Of the kind {kind} without saying so", members, width)
+        lines.append(wrapped(f"because {'; '.join(each.because)}.", width, "  "))
+    return "\n".join(lines)
 
 
 def rests_page(shares: Sequence[Share], width: int) -> str:

@@ -14,6 +14,7 @@ from abluent.engine.questions.about.upkeep import Audited, Compared
 from abluent.shell.session.session import Session
 
 if TYPE_CHECKING:
+    from abluent.engine.owl.consistency import Consistency
     from abluent.shell.shelf.shelf import Shelf
 
 
@@ -38,6 +39,22 @@ def audited(
         sorted({fact.basis.origin for fact in found.idle_facts}),
         dict(sorted(fragile.items(), key=lambda item: -len(item[1]))),
     )
+
+
+def consistent(session: Session) -> Consistency | str:
+    """Have HermiT prove the base of a session, and what the user laid over it.
+
+    Returns:
+        What it found; where it cannot be run, why and what to do.
+    """
+    from abluent.engine.owl.consistency import axioms_of, proved
+    from abluent.engine.owl.hermit import NoReasoner
+    from abluent.engine.teach.layer import of_kind
+
+    try:
+        return proved(axioms_of(of_kind(session.layers(), ".ttl")), session.base)
+    except NoReasoner as error:
+        return str(error)
 
 
 def compared(

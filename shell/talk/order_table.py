@@ -225,14 +225,15 @@ def _untaught(shell: Sitting, order: Order) -> None:
 
 def _audit(shell: Sitting, order: Order) -> None:
     from abluent.engine.base.matters import shares_of
-    from abluent.shell.pages.upkeep import audit_page, rests_page
-    from abluent.shell.session.upkeep import audited
+    from abluent.shell.pages.upkeep import audit_page, consistency_page, rests_page
+    from abluent.shell.session.upkeep import audited, consistent
 
     shell.say("Every source is withdrawn in turn; Ctrl-C stops it.")
     found = audited(shell.session)
     base = shell.session.world.base
     rests = rests_page(shares_of(base), shell.width)
-    shell.show("\n".join([rests, audit_page(found, base, shell.width)]))
+    proof = consistency_page(consistent(shell.session), base, shell.width)
+    shell.show("\n".join([rests, proof, audit_page(found, base, shell.width)]))
 
 
 def _changed(shell: Sitting, order: Order) -> None:

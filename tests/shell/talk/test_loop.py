@@ -315,5 +315,5 @@ def test_the_hair_and_the_temperature_are_said_as_the_water_is() -> None:
     session = Session.open()
     page = typed("hair damaged\ntemperature warm\nhair red\n", session)
     assert "The hair is damaged from now on." in page
-    assert session.shelf.stated == ("hard", "damaged", "warm")
+    assert tuple(session.shelf.conditions.values()) == ("hard", "damaged", "warm")
     assert 'hair is "damaged" or "undamaged", not "red"' in page

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.faults import CommandError, DataError
+from abluent.engine.owl import hermit
+from abluent.engine.owl.hermit import NoReasoner
 from abluent.engine.teach.addition import Weighed
 from abluent.engine.teach.hand_over import export, parts_in
 from abluent.engine.teach.layer import Layer, Part, slug
@@ -42,6 +44,16 @@ RULE = """"place {n} of {p} was not read"
   so      the p leftUnread
   rule    unread-is-hidden, standing commonPractice, source common-practice
 """
+
+
+@pytest.fixture(autouse=True)
+def no_java(monkeypatch: pytest.MonkeyPatch) -> None:
+    """HermiT has tests of its own; here it would be asked for each addition."""
+
+    def missing() -> str:
+        raise NoReasoner("not asked")
+
+    monkeypatch.setattr(hermit, "java", missing)
 
 
 def small(*, taught: bool = True) -> Session:
