@@ -41,6 +41,7 @@ class _Touching:
         self._met: set[Pattern] = set()
         self._present: list[Ground] = []
         self._counted: set[Point] = set()
+        self._swept: set[str] = set()
 
     def follow(self, absences: Iterable[Pattern]) -> None:
         """Take in all that bears on some absences."""
@@ -98,6 +99,8 @@ class _Touching:
     def _everything_below(self, predicate: str, rules: Iterable[Rule]) -> None:
         for rule in rules:
             self.sources.update(rule.sources)
-        for name in predicates_below(self._knowledge.program, [predicate]):
+        below = predicates_below(self._knowledge.program, [predicate])
+        for name in below - self._swept:
             for fact in asserted_of(self._knowledge.model, name):
                 self.sources.update(fact.basis.sources)
+        self._swept |= below
