@@ -23,7 +23,7 @@ LIMIT = {
 }
 """What is cited of a limit; `_SHARE` of the part that counts, `_MASS` of charges."""
 _SHARE = {"measures", "quantity", "low"}
-_KINDS = {"chargedInPart", "balanceSign"}
+_KINDS = {"chargedInPart", "balanceSign", "massVaries", "drawnMassVaries"}
 _MASS = {"ionCharge", "saltMass", "ionMass", "hydrophobicModel"}
 
 

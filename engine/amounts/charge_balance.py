@@ -110,9 +110,11 @@ def _per_gram(
 ) -> tuple[Fraction, Fraction | None, tuple[Basis, ...]]:
     """The milliequivalents that a gram brings, at least and at most.
 
-    Without the mass of the counter-ion a gram brings at most what the bare ion
-    would, an amine before it takes up its proton. What is charged only in part at
-    some pH may bring nothing. Of what only its name tells, no mass is known.
+    What is sold is no single chain, and a name may leave open how much ethylene oxide
+    it holds, so the figure has a margin. Without the mass of the counter-ion a gram
+    brings at most what the bare ion would, an amine before it takes up its proton.
+    What is charged only in part at some pH may bring nothing. Of what only its name
+    tells, no mass is known.
     """
     if symbol not in label.base:
         return Fraction(0), None, ()
@@ -125,11 +127,24 @@ def _per_gram(
     if not charges or (salt is None and ion is None):
         return Fraction(0), None, bases
     number = abs(Fraction(charges))
+    varies = _varies(label, symbol, drawn=bool(drawn))
     if salt is not None:
         brought = 1000 * number / Fraction(salt)
-        return (Fraction(0) if _in_part(label, symbol) else brought), brought, bases
+        least = Fraction(0) if _in_part(label, symbol) else brought * (1 - varies)
+        return least, brought * (1 + varies), bases
     assert ion is not None, "one of the two is known"
-    return Fraction(0), 1000 * number / (Fraction(ion) - number * _PROTON), bases
+    bare = 1000 * number / (Fraction(ion) - number * _PROTON)
+    return Fraction(0), bare * (1 + varies), bases
+
+
+def _varies(label: LabelFacts, symbol: str, *, drawn: bool) -> Fraction:
+    """By what share the charge in a gram may differ from what the formula gives."""
+    name = "drawnMassVaries" if drawn else "massVaries"
+    records = map(label.base.record, label.listed[symbol])
+    told = (record.number(name) for record in records)
+    return max(
+        (Fraction(each) for each in told if each is not None), default=Fraction(0)
+    )
 
 
 def _in_part(label: LabelFacts, symbol: str) -> bool:

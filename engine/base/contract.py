@@ -33,7 +33,7 @@ ASKS_WASH, ASKS_FILM, ASKS_FROM = "asksWash", "asksFilm", "asksFrom"
 ASKS_ABOUT, CIRCUMSTANCE = "asksAbout", "circumstance"
 # What the answers are
 VERDICT, LEAVES, MAY_LEAVE = "verdict", "leaves", "mayLeave"
-LEAVES_NONE = "leavesNone"
+LEAVES_NONE, LEAVING_UNKNOWN = "leavesNone", "leavingUnknown"
 LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
@@ -113,6 +113,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LEAVES: ("product", "film"),
     MAY_LEAVE: ("product", "film"),
     LEAVES_NONE: ("product", "film"),
+    LEAVING_UNKNOWN: ("product", "ingredient"),
     LOWER: ("wash", "film", "product", "effect"),
     UPPER: ("wash", "film", "product", "effect"),
     CONTESTED: ("wash", "film", "product", "effect"),

@@ -222,11 +222,21 @@ class _Quantity:
         number = abs(charge)
         if charge != -sign * number:
             raise ValueError(f"the charge of {symbol} is not that of its class")
+        varies = self._varies(symbol)
         if salt is None:
-            return Fraction(0), 1000 * number / (ion - number * PROTON)
+            return Fraction(0), 1000 * number / (ion - number * PROTON) * (1 + varies)
         brought = 1000 * number / salt
         part = any(told.is_a(symbol, k) for k in told.subjects("chargedInPart"))
-        return (Fraction(0) if part else brought), brought
+        return (Fraction(0) if part else brought * (1 - varies)), brought * (1 + varies)
+
+    def _varies(self, symbol: str) -> Fraction:
+        """By what share the charge in a gram may differ from what the formula gives."""
+        told = self.told
+        drawn = told.facts("hydrophobicModel", symbol)
+        name = "drawnMassVaries" if drawn else "massVaries"
+        kinds = [kind for kind in told.subjects(name) if told.is_a(symbol, kind)]
+        shares = [Fraction(each) for kind in kinds for each in told.values(name, kind)]
+        return max(shares, default=Fraction(0))
 
 
 FORMS = {"level": _Quantity.level, "ionicExcess": _Quantity.excess}

@@ -26,6 +26,7 @@ from abluent.engine.questions.answers.folding import Folding, same_standing
 from abluent.engine.questions.answers.rows import (
     ABOUT_DEGREES,
     ABOUT_LEVELS,
+    LEFT_WORDS,
     all_rows,
     cited,
     named,
@@ -154,7 +155,7 @@ def _subject(row: Row) -> dict[str, Any]:
         }
     if isinstance(row, Left):
         shown = {"wash": None, "film": named(row, row.film), "from": row.source}
-        shown |= {"leaves": "yes" if row.sure else "may"}
+        shown |= {"ingredient": named(row, row.film), "leaves": LEFT_WORDS[row.how]}
         return shown | {"conditions": conditions(row)}
     shown = {"member": thing(row), "kind": row.item.kind}
     if row.goal[0] in ABOUT_LEVELS:

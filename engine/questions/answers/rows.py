@@ -6,6 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import (
     ISA,
+    LEAVES,
+    LEAVES_NONE,
+    LEAVING_UNKNOWN,
     LEVEL,
     LEVEL_ABOVE,
     LEVEL_AT,
@@ -13,6 +16,7 @@ from abluent.engine.base.contract import (
     LEVEL_AT_MOST,
     LEVEL_BELOW,
     LEVEL_WITHIN,
+    MAY_LEAVE,
     MILDER,
     PLACED_AS,
     REMOVED_BY,
@@ -54,6 +58,15 @@ def all_rows(answer: Answer) -> Iterator[Row]:
         yield from all_rows(part)
 
 
+LEFT_WORDS = {
+    LEAVES: "yes",
+    MAY_LEAVE: "may",
+    LEAVES_NONE: "no",
+    LEAVING_UNKNOWN: "not known",
+}
+"""Whether something is left, in the words of the machine-readable face."""
+
+
 def traced_rows(answer: Answer) -> list[Row]:
     """Return the rows that a trace shows: what answers, or else why nothing does."""
     return list(all_rows(answer)) or list(answer.others)
@@ -70,7 +83,8 @@ def title(row: Row) -> str:
         source = f" from {row.source}" if row.source else ""
         return f"{row.wash}, {named(row, row.film)}{source}: {verdict(row)}"
     if isinstance(row, Left):
-        return named(row, row.film)
+        told = "" if row.how in {LEAVES, MAY_LEAVE} else f": {LEFT_WORDS[row.how]}"
+        return f"{named(row, row.film)}{told}"
     if row.goal[0] not in {ISA, *ABOUT_LEVELS, *ABOUT_DEGREES}:
         return thing(row)
     sentences = row.case.world.known.sentences

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from abluent.engine.base.contract import (
     CONTESTED,
     LEAVES,
+    LEAVES_NONE,
+    LEAVING_UNKNOWN,
     LINE,
     LOWER,
     MAY_LEAVE,
@@ -115,24 +117,26 @@ class End(Explained):
 
 
 class Left(Explained):
-    """A film that a product leaves on hair.
+    """Whether a product leaves an ingredient on hair.
 
     Attributes:
         source: the name of the product, or `water`.
-        film: the symbol of the film-former.
-        sure: whether it leaves it; else it may.
+        film: the symbol of the ingredient.
+        how: whether it leaves it, may, does not, or nobody here knows; the predicate
+            that says so.
     """
 
-    def __init__(
-        self, case: Case, product: str, film: str, *, sure: bool = True
-    ) -> None:
+    def __init__(self, case: Case, product: str, film: str, how: str = LEAVES) -> None:
         self.source = case.world.name(product)
         self.film = film
-        self.sure = sure
+        self.how = how
         remarks = [*_remarks_on_left(case, product, film)]
-        super().__init__(
-            case, (LEAVES if sure else MAY_LEAVE, (product, film)), remarks
-        )
+        super().__init__(case, (how, (product, film)), remarks)
+
+    @property
+    def sure(self) -> bool:
+        """Whether it surely leaves it."""
+        return self.how == LEAVES
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:
@@ -151,17 +155,29 @@ def verdicts(case: Case, wash: str = "") -> list[Verdict]:
 
 
 def films_left(case: Case, product: str) -> list[Left]:
-    """The films that a product leaves, in the order of its label."""
+    """The films that a product leaves or may leave, in the order of its label."""
+    return _leaving(case, product, (MAY_LEAVE, LEAVES))
+
+
+def not_left(case: Case, product: str) -> list[Left]:
+    """What a product leaves none of, and that of which nobody here knows."""
+    return _leaving(case, product, (LEAVING_UNKNOWN, LEAVES_NONE))
+
+
+def _leaving(case: Case, product: str, ways: Sequence[str]) -> list[Left]:
+    """All of which some predicate says how it is left; the last that does counts."""
     symbol = case.world.symbol(product)
-    sure = {str(film) for _, film in case.model.match(LEAVES, (symbol, None))}
-    maybe = {str(film) for _, film in case.model.match(MAY_LEAVE, (symbol, None))}
-    films = sure | maybe
+    found = {
+        str(film): how
+        for how in ways
+        for _, film in case.model.match(how, (symbol, None))
+    }
     places = {
         str(film): place
         for _, place, film in case.model.match(LINE, (symbol, None, None))
     }
-    ordered = sorted(films, key=lambda film: (str(places.get(film, "")).zfill(6), film))
-    return [Left(case, symbol, film, sure=film in sure) for film in ordered]
+    ordered = sorted(found, key=lambda film: (str(places.get(film, "")).zfill(6), film))
+    return [Left(case, symbol, film, found[film]) for film in ordered]
 
 
 def worst(found: list[Verdict]) -> Verdict | None:

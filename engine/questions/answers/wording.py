@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.base.contract import PUTS_BACK, READING, UNREAD_LINE
+from abluent.engine.base.contract import (
+    LEAVES,
+    LEAVES_NONE,
+    LEAVING_UNKNOWN,
+    MAY_LEAVE,
+    PUTS_BACK,
+    READING,
+    UNREAD_LINE,
+)
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     NotMember,
@@ -24,7 +32,7 @@ def row_phrase(world: World, row: Row) -> str:
     if isinstance(row, Verdict):
         return _verdict_phrase(world, row)
     if isinstance(row, Left):
-        return f"{row.source} leaves {world.base.label(row.film)}"
+        return f"{_HOW_LEFT[row.how].format(row.source)} {world.base.label(row.film)}"
     if isinstance(row, NotMember):
         predicate, _ = row.goal
         name = world.known.phrases(row.item.key)
@@ -34,6 +42,14 @@ def row_phrase(world: World, row: Row) -> str:
         known = ", ".join([*told[:1], *short])
         return f"{known}; {absent.replace(name, 'it', 1)}" if told else absent
     return world.known.sentences.claim(*row.goal)
+
+
+_HOW_LEFT = {
+    LEAVES: "{} leaves",
+    MAY_LEAVE: "{} may leave",
+    LEAVES_NONE: "{} leaves no",
+    LEAVING_UNKNOWN: "nothing here says whether {} leaves",
+}
 
 
 def _verdict_phrase(world: World, row: Verdict) -> str:

@@ -95,6 +95,8 @@ def _subject(row: Row) -> tuple[str, ...]:
 def _outcome(row: Row) -> tuple[object, ...]:
     if isinstance(row, Verdict):
         return row.value, row.disputed
+    if isinstance(row, Left):
+        return (row.how,)
     return (not isinstance(row, NotMember),)
 
 

@@ -36,15 +36,11 @@ def _remarks(world: World, name: str) -> Iterator[str]:
     readings = world.read(name).readings
     unknown = [f"`{each.printed}`" for each in readings if each.symbol is None]
     if unknown:
-        verb = "are" if len(unknown) > 1 else "is"
-        yield f"{listed(unknown)} {verb} not known, so nothing rests on {_it(unknown)}."
+        verb, they = ("were", "they") if len(unknown) > 1 else ("was", "it")
+        yield f"{listed(unknown)} {verb} not read, so {they} may be anything."
     notes = [each.note for each in readings if each.symbol is not None and each.note]
     if notes:
         yield as_sentence("; ".join(note.rstrip(".") for note in notes))
-
-
-def _it(names: Sequence[str]) -> str:
-    return "them" if len(names) > 1 else "it"
 
 
 def beside(judge: Judge, items: Sequence[Item], said: q.Predicate) -> Iterator[str]:

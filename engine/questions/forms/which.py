@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
 from abluent.engine.questions.forms.notes import beside, left_else, unread
 from abluent.engine.questions.forms.sentences import (
     in_common,
@@ -17,6 +18,7 @@ from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.mildness import not_compared
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
@@ -115,8 +117,23 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     return Answer(text, f"{told}.", rows, others, films, notes)
 
 
-def leaves_sentence(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
-    """What somebody leaves, in a sentence."""
+def _may_stay(row: Row) -> bool:
+    return not isinstance(row, Left) or row.how in {LEAVES, MAY_LEAVE}
+
+
+def leaves_sentence(
+    nouns: Nouns, who: str, rows: Sequence[Row], others: Sequence[Left] = ()
+) -> str:
+    """What somebody leaves, and what is not known of it, in a sentence or two."""
+    told = _left_words(nouns, who, list(filter(_may_stay, rows)))
+    doubted = [row.film for row in others if row.how == LEAVING_UNKNOWN]
+    if not doubted:
+        return told
+    names = listed([nouns.title(Item(INGREDIENT, film)) for film in doubted])
+    return f"{told} Not known here: {names}, of which nothing says whether it stays."
+
+
+def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
     sure = [row for row in rows if not isinstance(row, Left) or row.sure]
     films = [nouns.title(Item(INGREDIENT, symbol_of(row))) for row in sure]
     maybe = [nouns.title(Item(INGREDIENT, symbol_of(r))) for r in rows if r not in sure]
@@ -134,13 +151,19 @@ def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answ
         problem = "what a product leaves can be asked, and this names no product"
         raise Unanswerable(problem, subject.span)
     judged = judge.judge(items, said)
-    rows = tuple(row for item in items for row in judged[item].rows)
-    films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    films = judge.terms.wanted(said.object)
+    every = [row for item in items for row in judged[item].rows]
+    rows = tuple(row for row in every if _may_stay(row))
+    names, under = [item.key for item in items], judge.terms.under(said)
+    case = every[0].case if every else Case.of(judge.world, sources=names, stated=under)
+    beside_left = (row for name in names for row in not_left(case, name))
+    others = [row for row in beside_left if films is None or row.film in films]
     who = listed([judge.nouns.title(item) for item in items])
-    sentence = leaves_sentence(judge.nouns, who, rows)
+    sentence = leaves_sentence(judge.nouns, who, rows, others)
     more = left_else(judge.world, items, said, rows)
     notes = [*unread(judge, items, said), *more]
-    return Answer(text, sentence, rows, (), films, notes)
+    members = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    return Answer(text, sentence, rows, others, members, notes)
 
 
 def _mind(

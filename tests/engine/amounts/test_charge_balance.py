@@ -28,6 +28,10 @@ BASE = Base.load()
 DAY = "2026-01-31"
 
 
+MOST = 1.1
+"""The greatest share of what a formula gives that a gram may carry."""
+
+
 def label(text: str, kind: str = "wash", market: str = "EU") -> LabelFacts:
     """The label of an invented product."""
     return LabelFacts(
@@ -98,7 +102,7 @@ def test_a_printed_figure_settles_it() -> None:
     )
     found = balance(text)
     assert answer(found) == "certain"
-    anionic, cationic = 12 * 1000 / 288.38, 1 * 1000 / 320.0
+    anionic, cationic = 12 * 1000 / 288.38 * 0.9, 1 * 1000 / 320.0 * 1.1
     least, _ = ends(found)
     assert least is not None
     assert float(least) == pytest.approx(anionic - cationic, abs=0.02)
@@ -123,6 +127,18 @@ def test_the_order_counts_above_the_line() -> None:
     assert answer(balance(text, "conditioner")) == "no"
 
 
+def test_a_name_that_leaves_the_ethoxylation_open_has_a_wider_margin() -> None:
+    """Laureth may be 1 to 3 moles of ethylene oxide, 332 to 420 g, for 376 drawn."""
+    found = carrier("Aqua, Sodium Laureth Sulfate, Glycerin", 1)
+    assert found.most is not None
+    for moles in (1, 2, 3):
+        mass = 288.38 + 44.05 * moles
+        assert found.least <= 1000 / mass <= found.most
+    lauryl = carrier("Aqua, Sodium Lauryl Sulfate, Glycerin", 1)
+    assert lauryl.most is not None
+    assert found.most / found.least > lauryl.most / lauryl.least
+
+
 def carrier(text: str, sign: int) -> Carrier:
     """The only ionic surfactant of a sign."""
     (found,) = (each for each in carriers(label(text)) if each.sign == sign)
@@ -135,7 +151,7 @@ def test_an_amine_without_acid_may_bring_no_charge() -> None:
     amine = carrier(text, -1)
     assert amine.least == 0
     assert amine.most is not None
-    assert float(amine.most) == pytest.approx(1000 / 368.65, rel=1e-3)
+    assert float(amine.most) == pytest.approx(1000 / 368.65 * MOST, rel=1e-3)
 
 
 def test_a_soap_counts_in_part() -> None:
@@ -167,8 +183,8 @@ def test_what_may_be_part_of_another_brings_nothing_for_certain() -> None:
     """The same portion may be printed twice; of a cationic it may be two."""
     twice = "Aqua, Sodium Lauryl Sulfate, Sodium Lauryl Sulfate"
     first, again = carriers(label(twice))
-    assert first.least == first.most == again.most
-    assert again.least == 0
+    assert first.most == again.most
+    assert first.least > again.least == 0
 
 
 @pytest.mark.parametrize(
@@ -180,18 +196,29 @@ def test_what_may_be_part_of_another_brings_nothing_for_certain() -> None:
     ],
 )
 def test_what_a_gram_brings_follows_from_the_structure(name: str, smiles: str) -> None:
-    """RDKit's molar mass gives the milliequivalents in a gram."""
+    """RDKit's molar mass gives the milliequivalents in a gram, to within a margin."""
     (found,) = carriers(label(name))
     mass = Descriptors.MolWt(Chem.MolFromSmiles(smiles))
-    assert float(found.least) == pytest.approx(1000 / mass, rel=1e-4)
-    assert found.most == found.least
+    varies = 0.15 if BASE.record(found.symbol).truth("hydrophobicModel") else 0.1
+    assert float(found.least) == pytest.approx(1000 / mass * (1 - varies), rel=1e-4)
+    assert float(found.most) == pytest.approx(1000 / mass * (1 + varies), rel=1e-4)
 
 
 def test_the_turn_is_where_one_charge_meets_one() -> None:
-    """W75: 1 g of cetrimonium chloride meets 0.901 g of sodium dodecyl sulfate."""
+    """W75: 1 g of cetrimonium chloride meets 0.901 g of sodium dodecyl sulfate.
+
+    Near it, to within the margin of both masses, neither is in excess.
+    """
     turn = opposite_mass(1, 320.00, 288.38)
-    for shift, wanted in ((0.01, "certain"), (-0.01, "no")):
-        text = f"Cetrimonium Chloride 1%, Sodium Lauryl Sulfate {turn + shift:.4f}%"
+    margin = 1.1 / 0.9
+    for share, wanted in (
+        (turn * margin + 0.01, "certain"),
+        (turn * margin - 0.01, "possible"),
+        (turn, "possible"),
+        (turn / margin + 0.01, "possible"),
+        (turn / margin - 0.01, "no"),
+    ):
+        text = f"Cetrimonium Chloride 1%, Sodium Lauryl Sulfate {share:.4f}%"
         facts = label_facts("tideline", "wash", "", f"Aqua, {text}", BASE).facts
         loose = LabelFacts([*facts, Fact("unordered", ("tideline",))], BASE, DAY)
         assert answer(excess_bounds(loose)[-1]) == wanted
