@@ -36,11 +36,17 @@ def stated(base: Base, words: Iterable[str]) -> tuple[str, ...]:
     return found
 
 
+def every(base: Base) -> list[str]:
+    """Every condition of a base; a base need not have any."""
+    kinds = base.terms(Role.CONDITION)
+    return [each for kind in kinds for each in base.instances(kind)]
+
+
 def phrases(base: Base) -> tuple[str, ...]:
     """Every phrase of several words that states a condition, in order."""
     found = {
         phrase
-        for condition in base.instances(base.term(Role.CONDITION))
+        for condition in every(base)
         for phrase in (base.label(condition), *base.record(condition).texts("alias"))
         if " " in phrase
     }
@@ -81,7 +87,7 @@ def aspect_of(base: Base, condition: str) -> tuple[str, str]:
 def aspects(base: Base) -> Mapping[str, Mapping[str, str]]:
     """For each aspect that a shelf may name, its words and what each states."""
     found: dict[str, dict[str, str]] = {}
-    for condition in base.instances(base.term(Role.CONDITION)):
+    for condition in every(base):
         aspect, word = aspect_of(base, condition)
         found.setdefault(aspect, {})[word] = condition
     return found
@@ -132,10 +138,9 @@ _PARTS = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+")
 
 
 def _of_aspect(base: Base, aspect: str) -> list[str]:
-    kind = base.term(Role.CONDITION)
     return [
         each
-        for each in base.instances(kind)
+        for each in every(base)
         if aspect in (aspect_of(base, each)[0], base.record(each).text("saidOf"))
     ]
 

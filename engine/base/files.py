@@ -75,6 +75,13 @@ def layers(paths: Iterable[Path]) -> list[BaseFile]:
     return found
 
 
+def starter_folder() -> Path:
+    """The folder of what a base of one's own may stand on, if it brings no rules."""
+    from pathlib import Path  # noqa: PLC0415 - a question has no use for it
+
+    return Path(__file__).parent / "starter"
+
+
 def _walk(folder: str) -> Iterator[str]:
     pending = [folder]
     while pending:

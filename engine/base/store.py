@@ -28,7 +28,7 @@ from abluent.engine.base import files as _files
 from abluent.engine.base._problems import BaseError, BaseProblem
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.record import Record, RecordPart
-from abluent.engine.base.roles import Role, RoleError
+from abluent.engine.base.roles import BY_ALL, MissingRoles, Role, RoleError
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.logic.terms import Term, number
 
@@ -204,6 +204,16 @@ class Base:
         for term in self._roles.get(role, ()):
             return term
         raise RoleError(role)
+
+    def check_roles(self) -> None:
+        """Make sure that something plays every part that each base needs.
+
+        Raises:
+            MissingRoles: it names all that nothing plays.
+        """
+        missing = [role for role in BY_ALL if not self._roles.get(role)]
+        if missing:
+            raise MissingRoles(missing)
 
     def terms(self, role: Role) -> Sequence[str]:
         """Every term that plays a role that several may play, or none."""

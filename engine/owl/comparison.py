@@ -14,8 +14,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-import abluent.ontology
-from abluent.engine.base.files import BaseFile
+from abluent.engine.base.files import BaseFile, shipped_folder
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.owl import names as n
 from abluent.engine.owl.ontology_file import STATED_IN, headers
@@ -209,15 +208,26 @@ def difference(before: Sequence[ox.Triple], after: Sequence[ox.Triple]) -> Diffe
     )
 
 
-def edited_folder(every: Iterable[BaseFile], found: Difference, folder: Path) -> None:
+def edited_folder(
+    every: Iterable[BaseFile],
+    found: Difference,
+    folder: Path,
+    instead: Path | None = None,
+) -> None:
     """Lay out a copy of the base with a difference in it.
 
     What is taken out goes from every file that says it; what is added goes to the
     first file that describes its subject, or to one of its own.
+
+    Args:
+        every: the Turtle files of the base, and those laid over it.
+        found: the difference.
+        folder: where to lay it out.
+        instead: the folder that the base stands on, if it is not the shipped one.
     """
-    shipped = Path(next(iter(abluent.ontology.__path__)))
     kept_out = shutil.ignore_patterns("__pycache__")
-    shutil.copytree(shipped, folder, dirs_exist_ok=True, ignore=kept_out)
+    with shipped_folder(instead) as stands_on:
+        shutil.copytree(stands_on, folder, dirs_exist_ok=True, ignore=kept_out)
     gone = {each.key for each in found.removed} | {old.key for old, _ in found.changed}
     left = [*found.added, *(new for _, new in found.changed)]
     about = {each.about for each in left} | {key[0] for key in gone}

@@ -97,7 +97,7 @@ def _parser(line: Sequence[str]) -> argparse.ArgumentParser:
         allow_abbrev=False,
     )
     parser.add_argument("--version", action="store_true", help="print the version")
-    parser.set_defaults(shelf=[], knowledge=[], practice=True, module="runs")
+    parser.set_defaults(shelf=[], knowledge=[], base=None, practice=True, module="runs")
     add_shelf(parser)
     add_knowledge(parser)
     add_practice(parser)
@@ -314,11 +314,12 @@ def _sign(commands: Subparsers) -> None:
 
 
 def _audit(commands: Subparsers) -> None:
-    does = "say what in the base no answer rests on, and what many rest on alone"
+    does = "prove the base, and say what in it no answer or many answers rest on"
     parser = command(commands, "audit", does, "abluent audit --shelf labels/")
     parser.set_defaults(module="upkeep")
     add_json(parser)
     add_shelf(parser)
+    add_knowledge(parser)
 
 
 def _changed(commands: Subparsers) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from abluent.shell.ground.reports import columns
 
@@ -94,12 +94,18 @@ def _base_of(line: Sequence[str]) -> Base:
     from abluent.shell.session.session import Session
     from abluent.shell.shelf.shelf import Shelf
 
-    own = [
+    own = _given(line, "--knowledge")
+    base = next(iter(_given(line, "--base")), None)
+    return Session(Shelf("none", ()), own, base=base).words_base()
+
+
+def _given(line: Sequence[str], option: str) -> list[str]:
+    """What an option of a line was given, each time."""
+    return [
         word.partition("=")[2] or after
         for word, after in zip(line, [*line[1:], ""], strict=True)
-        if word.partition("=")[0] == "--knowledge"
+        if word.partition("=")[0] == option
     ]
-    return Session(Shelf("", ()), own).words_base()
 
 
 def conditions_of(args: argparse.Namespace) -> dict[str, str]:
@@ -128,6 +134,17 @@ def add_knowledge(parser: argparse.ArgumentParser) -> None:
         metavar="PATH",
         help="your own .ttl or .rules file, or a folder of them, over the base",
     )
+    parser.add_argument(
+        "--base",
+        default=argparse.SUPPRESS,
+        metavar="FOLDER",
+        help="a base of your own, of another trade, in place of the shipped one",
+    )
+
+
+def grounds(args: argparse.Namespace) -> dict[str, Any]:
+    """Return what a session stands on, as the options say."""
+    return {"knowledge": args.knowledge, "base": args.base}
 
 
 def add_out(parser: argparse.ArgumentParser, does: str) -> None:

@@ -34,7 +34,8 @@ def run_owl(args: argparse.Namespace) -> int:
     from abluent.shell.command.runs import opened
 
     session = opened(args)
-    every = base_files(of_kind(session.layers(), ".ttl"))
+    instead, layers = session.grounds()
+    every = base_files(of_kind(layers, ".ttl"), instead)
     if args.edited is not None:
         return _compared(session, every, args)
     if args.to is None:
@@ -102,7 +103,7 @@ def _edited(
     from abluent.engine.questions.world.world import World
 
     folder = place / "ontology"
-    edited_folder(every, found, folder)
+    edited_folder(every, found, folder, session.grounds()[0])
     base = Base.load(instead=folder, cache_folder=place)
     program = load_rulebook(instead=folder, cache_folder=place)
     return World(base, program, session.world.products.values(), session.world.stated)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.shell.command import runs
+from abluent.shell.command.common_options import grounds
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 
@@ -31,7 +32,7 @@ def run_review(args: argparse.Namespace) -> int:
     from abluent.shell.pages.review import WRONG, read_remarks, review, review_page
 
     remarks = read_remarks(Path(args.remarks))
-    session = Session.open(knowledge=args.knowledge)
+    session = Session.open(**grounds(args))
     found = [(trace, review(trace, remarks)) for _, trace in traces_in(args.trace)]
     falls = False
     for number, (trace, each) in enumerate(found):

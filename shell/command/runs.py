@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.engine.disk import STDIN
 from abluent.engine.faults import CommandError, Problem
-from abluent.shell.command.common_options import conditions_of
+from abluent.shell.command.common_options import conditions_of, grounds
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
-from abluent.shell.shelf.shelf import ShelfLabel
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+from abluent.shell.shelf.words import knowing
 
 if TYPE_CHECKING:
     pass
@@ -96,7 +97,7 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
 
 def run_name(args: argparse.Namespace) -> int:
     """Say what each name means; a name that nobody knows is an answer too."""
-    session = Session.open(knowledge=args.knowledge)
+    session = Session.open(**grounds(args))
     names = args.names
     if names == [STDIN]:
         from abluent.shell.shelf.label_files import lines_in
@@ -124,8 +125,10 @@ def run_read(args: argparse.Namespace) -> int:
 
     said = {"product": args.product, "kind": args.kind, "market": args.market}
     given = {key: value for key, value in said.items() if value is not None}
-    shelf = joined([labels_in(word, given) for word in args.files])
-    session = Session(shelf, args.knowledge)
+    session = Session(Shelf("none", ()), **grounds(args))
+    with knowing(session.words_base):
+        shelf = joined([labels_in(word, given) for word in args.files])
+    session = session.on(shelf)
     _report(session)
     with reading_bar(len(session.shelf.labels)) as session.watch:
         for number, label in enumerate(session.shelf.labels):
@@ -270,7 +273,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def opened(args: argparse.Namespace) -> Session:
     """Return a session on the shelves that a command names; report their faults."""
-    session = Session.open(args.shelf, conditions_of(args), knowledge=args.knowledge)
+    session = Session.open(args.shelf, conditions_of(args), **grounds(args))
     session.practice = args.practice
     _report(session)
     return session

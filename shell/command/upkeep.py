@@ -8,7 +8,7 @@ import sys
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base.matters import shares_of
-from abluent.shell.command.common_options import conditions_of
+from abluent.shell.command.common_options import conditions_of, grounds
 from abluent.shell.ground.reports import ANSWERED, DATA_IS_WRONG
 from abluent.shell.pages.upkeep import (
     audit_page,
@@ -86,4 +86,4 @@ def run_changed(args: argparse.Namespace) -> int:
 
 
 def _opened(args: argparse.Namespace) -> Session:
-    return Session.open(args.shelf, conditions_of(args))
+    return Session.open(args.shelf, conditions_of(args), **grounds(args))

@@ -46,7 +46,12 @@ class Session(CurrentShelf):
     """Answers questions about one shelf; what it works out is kept for the next."""
 
     def __init__(
-        self, shelf: Shelf, knowledge: Sequence[str] = (), *, taught: bool = True
+        self,
+        shelf: Shelf,
+        knowledge: Sequence[str] = (),
+        *,
+        taught: bool = True,
+        base: str | None = None,
     ) -> None:
         """Start on a shelf; nothing is loaded until something is asked.
 
@@ -55,9 +60,12 @@ class Session(CurrentShelf):
             knowledge: the user's own Turtle and rule files, or folders of them, to
                 be laid over the base.
             taught: whether what the user taught counts.
+            base: a folder that holds a base of one's own, in place of the shipped
+                one; what was taught is none of its business.
         """
         super().__init__(shelf)
-        self._with_taught = taught
+        self._with_taught = taught and base is None
+        self._instead = _paths([base])[0] if base is not None else None
         self._knowledge = _paths(knowledge) if knowledge else ()
         self.practice = True
         """Whether what the trade usually puts in may narrow how much labels can mean;
@@ -72,7 +80,7 @@ class Session(CurrentShelf):
         self._named: Vocabulary | None = None
 
     @classmethod
-    def open(
+    def open(  # noqa: PLR0913 - each can be said by itself
         cls,
         shelves: Sequence[str] = (),
         conditions: Mapping[str, str] | None = None,
@@ -80,6 +88,7 @@ class Session(CurrentShelf):
         own: bool = False,
         knowledge: Sequence[str] = (),
         taught: bool = True,
+        base: str | None = None,
     ) -> Session:
         """Start on the shelves named, read as one.
 
@@ -91,13 +100,18 @@ class Session(CurrentShelf):
             own: if no shelf is named, start on the user's own if there is one.
             knowledge: the user's own Turtle and rule files, or folders of them.
             taught: whether what the user taught counts.
+            base: a folder that holds a base of one's own, in place of the shipped
+                one; what no shelf is named for is asked of the base alone.
 
         Raises:
             CommandError: there is no such shelf.
             DataError: one cannot be read at all. Faults of single products are in
                 `shelf.problems`; the other products are there.
         """
-        session = cls(Shelf("", ()), knowledge, taught=taught)
+        session = cls(Shelf("none", ()), knowledge, taught=taught, base=base)
+        if base is not None and not shelves:
+            session._shelf = replace(session._shelf, conditions=conditions or {})
+            return session
         with knowing(session.words_base):
             mine = own_named(OWN) if own and not shelves else None
             if mine is None:
@@ -110,6 +124,11 @@ class Session(CurrentShelf):
             session._shelf = replace(session._shelf, conditions=said)
         return session
 
+    def on(self, shelf: Shelf) -> Session:
+        """Go to a shelf that was read, and stay the same session."""
+        self._put(shelf)
+        return self
+
     def under(self, conditions: Mapping[str, str]) -> Session:
         """Return a session on the same shelf, washed otherwise; this one stays.
 
@@ -119,6 +138,7 @@ class Session(CurrentShelf):
         kept = {aspect: word for aspect, word in said.items() if word}
         other = Session(replace(self._shelf, conditions=kept))
         other._with_taught, other._knowledge = self._with_taught, self._knowledge
+        other._instead, other._base = self._instead, self._base
         other.practice = self.practice
         from abluent.shell.session.loading import moved
 
@@ -189,7 +209,9 @@ class Session(CurrentShelf):
 
             base, layers = self.base, self.layers()
             try:
-                self._world = load_world(self._shelf, layers, self.watch, base)
+                self._world = load_world(
+                    self._shelf, layers, self.watch, base, self._instead
+                )
             except EngineError as error:
                 raise self._blamed(error) from error
             self._world.amounts.practice = self.practice
@@ -208,7 +230,7 @@ class Session(CurrentShelf):
             from abluent.shell.session.loading import load_base
 
             try:
-                self._base = load_base(self.layers())
+                self._base = load_base(self.layers(), self._instead)
             except EngineError as error:
                 raise self._blamed(error) from error
         return self._base
@@ -216,9 +238,11 @@ class Session(CurrentShelf):
     def words_base(self) -> Base:
         """Return the base whose words shelves are read in.
 
-        That is the one that is installed where the session's own is refused: who asks
+        That is the one that is installed where what lies over it is refused: who asks
         something will be told why.
         """
+        if self._instead is not None:
+            return self.base
         from abluent.engine.errors import EngineError
         from abluent.engine.faults import ShellError
         from abluent.shell.shelf.words import installed
@@ -232,6 +256,16 @@ class Session(CurrentShelf):
         from abluent.engine.teach.addition import blamed
 
         return blamed(error, self.layer)
+
+    def grounds(self) -> tuple[Path | None, Sequence[Path]]:
+        """Return the folder the base stands on, if not the shipped one, and its layers.
+
+        Raises:
+            CommandError: there is no such folder.
+        """
+        from abluent.shell.session.loading import grounds
+
+        return grounds(self.layers(), self._instead)
 
     def layers(self) -> list[Path]:
         """Return the files and folders that lie over the base: taught, then given."""

@@ -52,7 +52,8 @@ def consistent(session: Session) -> Consistency | str:
     from abluent.engine.teach.layer import of_kind
 
     try:
-        return proved(axioms_of(of_kind(session.layers(), ".ttl")), session.base)
+        folder, layers = session.grounds()
+        return proved(axioms_of(of_kind(layers, ".ttl"), folder), session.base)
     except NoReasoner as error:
         return str(error)
 

@@ -73,8 +73,13 @@ class Common:
 
     @cached_property
     def _settings(self) -> tuple[Fact, ...]:
-        """The ways of washing that bounds depend on, and what they name by itself."""
-        return (*setting_facts(self._base), *named_alone(self._base))
+        """The ways of washing that bounds depend on, and what they name by itself.
+
+        Rules of another base need not know of any.
+        """
+        used = self._program.arities
+        made = (*setting_facts(self._base), *named_alone(self._base))
+        return tuple(fact for fact in made if fact.predicate in used)
 
     def extended(self, facts: Iterable[Fact]) -> ExtendedModel:
         """The model of the common facts and of those of one question."""

@@ -185,7 +185,7 @@ class Vocabulary:
     def _conditions(self) -> dict[str, str]:
         """Every way to state a condition: its phrases, with and without `in`."""
         base, found = self._base, {}
-        for condition in base.instances(base.term(Role.CONDITION)):
+        for condition in conditions.every(base):
             aspect, _ = conditions.aspect_of(base, condition)
             for phrase in self._phrases_of(condition):
                 first, _, rest = phrase.partition(" ")

@@ -34,7 +34,7 @@ def test_account_as_data(week: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["routine", "--json", *PARTS, week]) == 0
     data = json.loads(capsys.readouterr().out)
     assert (data["routine"], data["days"], data["turns"]) == ("Quay week", 7, True)
-    assert (data["water"], data["hair"]) == ("hard", "bleached twice")
+    assert data["said"] == {"hair": "bleached twice"}
     found = {(f["film"], f["from"]): f for f in data["films"]}
     film = found["Dimethicone", "Harbour Cream"]
     assert film["worst"] == {"clears": True, "adds": 2, "most": 2}

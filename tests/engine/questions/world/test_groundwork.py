@@ -35,7 +35,7 @@ def load(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., World]:
             Base.load(cache_folder=folder),
             load_rulebook(rules, cache_folder=folder),
             products(shelf),
-            shelf.stated,
+            [*shelf.conditions.values()],
         )
 
     return load
