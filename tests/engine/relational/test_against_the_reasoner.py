@@ -39,7 +39,7 @@ def split(case: Case, varying: Sequence[str]) -> tuple[list[Fact], list[Table]]:
     return closed, tables
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=50, deadline=None, suppress_health_check=list(HealthCheck))
 @given(case=cases(), varying=st.sets(st.sampled_from(COLUMNS), min_size=1))
 def test_a_random_program_has_the_same_facts_in_bulk(
     case: Case, varying: set[str]
