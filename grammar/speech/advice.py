@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 
 
 def advising(clause: Clause) -> Iterator[Said]:
@@ -119,6 +119,16 @@ def _inside(noun: Noun) -> Noun:
     held = noun.term.conditions[0]
     assert isinstance(held, q.Contains)
     return replace(noun, term=held.object, kinds=frozenset({"film"}))
+
+
+def listing(clause: Clause) -> Iterator[Said]:
+    """`list all products with PVP`: those of some kind that are so."""
+    if not clause.asks("which") or clause.is_busy() or clause.verbs("be"):
+        return
+    nouns = [n for n in clause.nouns if isinstance(n.term, q.Such) and n.has("kind")]
+    if len(nouns) == 1 and len(clause.nouns) == 1:
+        used = clause.used(nouns[0])
+        yield Said(asked=q.Which(nouns[0].term), used=used, slot="subject", doubt=-0.1)
 
 
 def bare(clause: Clause) -> Iterator[Said]:

@@ -11,7 +11,9 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.nouns import Noun, Part, noun_phrases
+from abluent.grammar.speech.alone import alone
+from abluent.grammar.speech.noun import Noun, Part
+from abluent.grammar.speech.nouns import noun_phrases
 from abluent.grammar.speech.pieces import Piece
 
 _PREPOSITIONS = (
@@ -127,6 +129,9 @@ class Clause:
 
     def rounds(self) -> int:
         """How often one after the other the wash is taken, as far as it is said."""
+        if any({*piece.words} & _PUT_ON for piece in self.pieces):
+            # So often something is put on, and not washed.
+            return 1
         return next((n for n in (2, 3, 4) if self.where(f"time:rounds_{n}")), 1)
 
     def counting(self) -> frozenset[int]:
@@ -168,6 +173,7 @@ class Clause:
         return found
 
 
+_PUT_ON = frozenset("treated applied use used using uses put apply applying".split())
 _CARRIED = frozenset({"small", "ask", "quantity", "particles", "time", "idle", "mark"})
 """Sections whose words are read with the clause they stand in."""
 
@@ -193,7 +199,7 @@ def is_carried(piece: Piece) -> bool:
     """Whether a piece is read with its clause, and is no matter of its own."""
     return piece.entry.section in _CARRIED and not piece.does(
         *("quantity:only", "quantity:most", "quantity:no", "ask:how_often"),
-        *("small:nothing", "time:repeated"),
+        *("small:nothing", "small:clash", "time:repeated"),
         *("time:rounds_2", "time:rounds_3", "time:rounds_4"),
     )
 
@@ -262,49 +268,9 @@ def _is_verb(pieces: Sequence[Piece], at: int) -> bool:
 VERBAL = frozenset({"verb", "turned", "heads", "contrast"})
 
 
-def pieces_of(noun: Noun, pieces: Sequence[Piece]) -> Sequence[Piece]:
-    """The pieces that a noun is made of."""
-    return pieces[noun.first : noun.last + 1]
-
-
-def _alone(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
-    """`X is the only Y that …` as `only X …`."""
-    found = list(parts)
-    for at in range(len(found) - 1):
-        one, other = found[at], found[at + 1]
-        if isinstance(one, Noun) and isinstance(other, Noun):
-            rest = [p for p in found[at + 2 :] if isinstance(p, Piece)]
-            verbs = any(p.entry.section in VERBAL for p in rest)
-            leading = pieces_of(other, pieces)[:1]
-            only = bool(leading) and leading[0].words[0] in ("is", "are", "the")
-            if other.quantity is q.Quantity.ONLY and verbs and only:
-                merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
-                return [*found[:at], merged, *found[at + 2 :]]
-    for at in range(len(found) - 1):
-        one, verb = found[at], found[at + 1]
-        if isinstance(one, Noun) and isinstance(verb, Piece):
-            rest = [p for p in found[at + 2 :] if isinstance(p, Piece)]
-            only = verb.does("quantity:only") and verb.words[0] in ("is", "the")
-            if only and any(p.entry.section in VERBAL for p in rest):
-                merged = replace(one, quantity=q.Quantity.ONLY, last=one.last + 1)
-                return [*found[:at], merged, *found[at + 2 :]]
-    for at in range(len(found) - 2):
-        one, verb, other = found[at : at + 3]
-        if not (isinstance(one, Noun) and isinstance(other, Noun)):
-            continue
-        if not isinstance(verb, Piece) or not verb.does("verb:be", "quantity:only"):
-            continue
-        only = other.quantity is q.Quantity.ONLY
-        rest = [p for p in found[at + 3 :] if isinstance(p, Piece)]
-        if only and any(p.entry.section in VERBAL for p in rest):
-            merged = replace(one, quantity=q.Quantity.ONLY, last=other.last)
-            return [*found[:at], merged, *found[at + 3 :]]
-    return found
-
-
 def _prepared(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
     """The parts with each noun told which preposition it follows."""
-    parts = _alone(parts, pieces)
+    parts = alone(parts, pieces, VERBAL)
     found: list[Part] = []
     before = ""
     for part in parts:
@@ -340,7 +306,12 @@ def stated(
     """A statement, its denial put where the language has it."""
     term, denied = subject.whole, clause.denied
     quantity = subject.quantity
-    if quantity is q.Quantity.SOME and subject.any:
+    some = quantity is q.Quantity.SOME and subject.any
+    if some and clause.asks("whether") and subject.has("kind") and not denied:
+        # `do any of my conditioners …` asks which.
+        which = q.Which(subject.term, predicate)
+        return Said(asked=which, used=used, slot="subject")
+    if some:
         quantity = q.Quantity.EVERY
         term = q.Quantified(quantity, subject.term)
     if denied and quantity is q.Quantity.NO:
@@ -372,12 +343,25 @@ def bans(clause: Clause, *taken: Noun | None) -> list[Noun]:
     """What the wash is to be without, wherever the clause says so."""
     found = []
     for noun in clause.nouns:
-        if any(noun is each for each in taken) or not noun.has("class", "ingredient"):
+        if any(noun is each for each in taken):
+            continue
+        lacking = noun.before == "without"
+        meant = _held_by(noun) if lacking and noun.has("wash") else noun
+        if not meant.has("class", "ingredient"):
             continue
         denied = noun.quantity is q.Quantity.NO and not noun.has("thing")
-        if noun.before == "without" or denied:
-            found.append(noun)
+        if lacking or denied:
+            found.append(meant)
     return found
+
+
+def _held_by(noun: Noun) -> Noun:
+    """What a wash to do without is made of: `instead of a sulfate wash`."""
+    conditions = noun.term.conditions if isinstance(noun.term, q.Such) else ()
+    held = [each.object for each in conditions if isinstance(each, q.Contains)]
+    if not held:
+        return noun
+    return replace(noun, term=held[0], kinds=frozenset({"class"}))
 
 
 def without(subject: q.Term, lacking: Sequence[Noun]) -> q.Term:

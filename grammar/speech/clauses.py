@@ -7,7 +7,14 @@ from typing import Any
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.advice import advising, bare, how_often, planning, sufficing
+from abluent.grammar.speech.advice import (
+    advising,
+    bare,
+    how_often,
+    listing,
+    planning,
+    sufficing,
+)
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
@@ -186,6 +193,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     how_often,
     sufficing,
     planning,
+    listing,
     positioned,
     bare,
 )

@@ -52,6 +52,11 @@ def _inside(clause: Clause) -> Iterator[Said]:
     """`list all silicones in P`: what P has of them."""
     products = [n for n in clause.led_by("in") if n.has("product")]
     things = [n for n in clause.nouns if n.has("class", "value") and n not in products]
+    every = [n for n in things if n.term == q.Name("ingredients")]
+    if every and len(things) > 1:
+        # `which ingredients in P are surfactants`
+        things = [n for n in things if n not in every]
+        things = [replace(things[0], first=every[0].first, loose=frozenset())]
     if clause.is_busy() or not products or not things or not clause.asks("which"):
         return
     used = clause.used(things[0], products[0], verbs=clause.verbs("be"))

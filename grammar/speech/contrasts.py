@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
 
 
@@ -19,7 +19,16 @@ def contrasting(clause: Clause) -> Iterator[Said]:
 
 
 def ranking(clause: Clause) -> Iterator[Said]:
-    """`which is milder, A or B`: the two put in order."""
+    """`which is milder, A or B`, `rank my shampoos`: washes put in order."""
+    if clause.asks("rank"):
+        washes = [n for n in clause.nouns if n.has("agent", "wash")]
+        films = [n for n in clause.led_by("for", "by") if n.has("film")]
+        contrasts = [f"contrast:{k}" for k in ("mild", "harsh", "milder", "stronger")]
+        for noun in washes[:1]:
+            verbs = [*clause.where("ask:rank"), *clause.where(*contrasts)]
+            used = clause.used(noun, *films[:1], verbs=verbs)
+            ranked = q.Rank(noun.term, films[0].term if films else None)
+            yield Said(asked=ranked, used=used, slot="subject", doubt=-0.5)
     for at in clause.where("contrast:milder", "contrast:stronger"):
         lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
         if lists and clause.asks("which", "what") and lists[0].has("agent"):
@@ -41,6 +50,12 @@ def _differing(clause: Clause) -> Iterator[Said]:
                 used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
                 predicate = q.Differs(strength, _every(pair[1]))
                 yield stated(clause, pair[0], predicate, used)
+                films = [n for n in clause.led_by("for") if n.has("film")]
+                if films and key == "stronger":
+                    # `stronger on oils` is better at taking them.
+                    used = clause.used(*pair, films[0], verbs=[at, *clause.verbs("be")])
+                    acts = q.Outdoes(films[0].term, _every(pair[1]))
+                    yield replace(stated(clause, pair[0], acts, used), doubt=-0.2)
 
 
 def _superlative(clause: Clause) -> Iterator[Said]:
@@ -145,6 +160,10 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
         yield Said(asked=q.Define(two), used=used, doubt=0.6)
 
 
+def _is_idle(part: Piece | Noun) -> bool:
+    return isinstance(part, Piece) and part.entry.section in ("idle", "mark")
+
+
 def _terms_of(term: q.Term) -> tuple[q.Term, ...]:
     return term.terms if isinstance(term, q.And | q.Or) else (term,)
 
@@ -174,7 +193,9 @@ def comparing(clause: Clause) -> Iterator[Said]:
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent")]
     listed = [n for n in pair if isinstance(n.term, q.And | q.Or)]
     both: q.Term | None = None
-    if listed and (places or clause.asks("which", "compare")):
+    first = next((p for p in clause.parts if not _is_idle(p)), None)
+    opens = bool(listed) and first is listed[0] and isinstance(listed[0].term, q.Or)
+    if listed and (places or opens or clause.asks("which", "compare")):
         terms = listed[0].term
         assert isinstance(terms, q.And | q.Or)
         both, sides = q.And(terms.terms), [listed[0]]
@@ -194,4 +215,5 @@ def comparing(clause: Clause) -> Iterator[Said]:
         return
     used = clause.used(*sides, *films[:1], verbs=[*places, *clause.verbs("clear")])
     film = films[0].term if films else None
-    yield Said(asked=q.Compare(both, film), used=used, doubt=0.5)
+    # `A or B for F` asks which.
+    yield Said(asked=q.Compare(both, film), used=used, doubt=-0.6 if opens else 0.5)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import Clause, Said, stated
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 
 FILMS = q.Name("film-formers")
 """What something is compared with that is the hardest of all."""

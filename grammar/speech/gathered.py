@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
 
 _DOUBT = 3.0
@@ -75,6 +75,7 @@ def _classed(clause: Clause, cast: _Cast) -> Iterator[Said]:
     nouns = [n for n in clause.nouns if not n.has("kind", "wash", "product", "thing")]
     one = [n for n in nouns if n.has("ingredient") and not n.general]
     kinds = [n for n in nouns if n.has("class") and n.general]
+    kinds = [n for n in kinds if n.term != q.Name("ingredients")]
     busy = clause.verbs("clear", "stay", "leave", "need") or clause.where(*_TURNED)
     if len(one) != 1 or len(kinds) != 1 or busy or cast.lacking:
         return

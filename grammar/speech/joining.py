@@ -59,6 +59,7 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         for at, (clause, each) in enumerate(best)
         if at + 1 == len(best) or not best[at + 1][1].folded
     ]
+    yield from _supposing(pieces, found)
     yield from _together(best, asks)
     for clause, read in found:
         for rank, each in enumerate(read[:3]):
@@ -69,6 +70,50 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+def _supposing(
+    pieces: Sequence[Piece], found: Sequence[tuple[Part, list[Said]]]
+) -> Iterator[Offer]:
+    """`what would happen if P had no I`, `suppose P had I, would it …`."""
+    for at, (part, read) in enumerate(found):
+        supposed = part.link == "if" or any(p.words[0] in _SUPPOSE for p in pieces)
+        changes = [each for each in map(_change, read) if each is not None]
+        if not changes or not supposed:
+            continue
+        change = changes[0]
+        rest = [each for n, (_, said_) in enumerate(found) if n != at for each in said_]
+        asked: q.Query | None = None
+        used = read[0].used
+        for each in rest[:1]:
+            local = frozenset({"question"}) if each.single else frozenset()
+            asked, used = _as_query(each, local), used | each.used
+        if asked is None:
+            asked = q.What(change.product, q.Leaves(q.Thing()))
+        if isinstance(asked, q.Whether | q.Claim | q.Which | q.What | q.HowMany):
+            plain = any(p.words[0] in _SUPPOSE for p in pieces)
+            doubt = max(each.doubt for each in (read[0], *rest[:1]))
+            yield Offer(q.Suppose((change,), asked), used, doubt - 0.8 * plain + 0.2)
+
+
+_SUPPOSE = frozenset({"suppose", "supposing", "imagine", "what"})
+
+
+def _change(each: Said) -> q.With | q.Without | None:
+    """What a statement about a label would change of it."""
+    if not isinstance(each.subject, q.Name) or each.predicate is None or each.general:
+        return None
+    denied = isinstance(each.predicate, q.Not)
+    core = each.predicate.part if isinstance(each.predicate, q.Not) else each.predicate
+    if not isinstance(core, q.Contains):
+        return None
+    thing = core.object
+    if isinstance(thing, q.Quantified):
+        denied = denied or thing.quantity is q.Quantity.NO
+        thing = thing.term
+    if denied:
+        return q.Without(each.subject, thing)
+    return q.With(each.subject, thing, core.level, core.place)
 
 
 def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:

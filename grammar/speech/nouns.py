@@ -5,67 +5,35 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from abluent.grammar.common.record import Record, replace
+from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
+from abluent.grammar.speech.letters import by_letters, lettered
+from abluent.grammar.speech.noun import (
+    JOINTS,
+    LEADING,
+    Noun,
+    Part,
+    is_joint,
+    past_idle,
+    verb_after,
+)
 from abluent.grammar.speech.pieces import Piece, Sense
 
-_LEADING = {
-    "quantity:every": q.Quantity.EVERY,
-    "quantity:any": q.Quantity.SOME,
-    "quantity:some": q.Quantity.SOME,
-    "quantity:no": q.Quantity.NO,
-    "quantity:only": q.Quantity.ONLY,
-    "quantity:at_least": q.Quantity.AT_LEAST,
-    "quantity:at_most": q.Quantity.AT_MOST,
-    "quantity:exactly": q.Quantity.EXACTLY,
-}
 _SKIPPED = ("small:article", "small:of", "idle:words")
+
+
 _PRONOUNS = {
     "small:everything": q.Quantity.EVERY,
     "small:anything": q.Quantity.SOME,
     "small:nothing": q.Quantity.NO,
 }
-_JOINTS = ("small:and", "small:or")
+
+
 _HOLDERS = frozenset({"kind", "wash"})
+
+
 _HELD = frozenset({"ingredient", "class", "value"})
-
-
-class Noun(Record):
-    """A noun phrase, and which pieces it is made of.
-
-    `general` is true of a class or kind, which a claim without a quantity means all
-    of; `before` is the preposition it follows, by its key; `loose` are the places of
-    words within it that it does not say.
-    """
-
-    term: q.Term
-    kinds: frozenset[str]
-    first: int
-    last: int
-    quantity: q.Quantity | None = None
-    count: int | None = None
-    any: bool = False
-    general: bool = False
-    loose: frozenset[int] = frozenset()
-    before: str = ""
-    slip: bool = False
-    single_term: q.Term | None = None
-    """The term in the singular, where it is of a class."""
-
-    def has(self, *kinds: str) -> bool:
-        """Whether it can be taken for one of some kinds."""
-        return not self.kinds.isdisjoint(kinds)
-
-    @property
-    def whole(self) -> q.Term:
-        """The term with its quantity."""
-        if self.quantity is None:
-            return self.term
-        return q.Quantified(self.quantity, self.term, self.count)
-
-
-Part = Piece | Noun
 
 
 def noun_phrases(pieces: Sequence[Piece]) -> list[Part]:
@@ -93,9 +61,9 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
     end = one.last
     while True:
         joint = end + 1
-        if joint < len(pieces) and _is_joint(pieces, joint):
+        if joint < len(pieces) and is_joint(pieces, joint):
             after = joint + 1
-            if after < len(pieces) and pieces[after].does(*_JOINTS):
+            if after < len(pieces) and pieces[after].does(*JOINTS):
                 after += 1
             other = _conditioned(pieces, after)
             if _is_aside(pieces, one, joint, after):
@@ -146,11 +114,6 @@ def _is_aside(pieces: Sequence[Piece], one: Noun, joint: int, after: int) -> boo
     )
 
 
-def _is_joint(pieces: Sequence[Piece], at: int) -> bool:
-    piece = pieces[at]
-    return piece.does(*_JOINTS) or piece.words in ((",",), ("/",), ("+",), ("&",))
-
-
 def _alike(one: Noun, other: Noun) -> bool:
     """Whether two can stand in one list."""
     if one.has("product") and other.has("product"):
@@ -165,161 +128,73 @@ def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
     """A noun with the conditions that follow it."""
     noun = _headed(pieces, at)
     if noun is None:
-        noun = _by_letters(pieces, at)
+        noun = by_letters(pieces, at) or _another(pieces, at)
     if noun is not None:
-        noun = _lettered(pieces, noun)
+        noun = lettered(pieces, noun)
     if noun is None or not noun.has(*_HOLDERS) or noun.has("product"):
         return noun
     while True:
-        after = _past_idle(pieces, noun.last + 1)
-        if after >= len(pieces):
+        held = _condition(pieces, past_idle(pieces, noun.last + 1))
+        if held is None:
             return noun
-        piece = pieces[after]
-        if piece.does("small:without"):
-            held = _held(pieces, after + 1)
-            if held is None:
-                return noun
-            noun = _such(noun, q.Not(q.Contains(held.term)), held)
-        elif piece.does("small:with", "verb:contain") and piece.words != ("have",):
-            denied = after + 1 < len(pieces) and pieces[after + 1].does("quantity:no")
-            held = _held(pieces, after + 1)
-            if held is None or (held.has("agent") and piece.words in (("using",),)):
-                return noun
-            said: q.Predicate = q.Contains(held.term)
-            noun = _such(noun, q.Not(said) if denied else said, held)
-        elif piece.does("quantity:no") or piece.words == ("no",):
-            held = _held(pieces, after + 1)
-            if held is None:
-                return noun
-            noun = _such(noun, q.Not(q.Contains(held.term)), held)
-        else:
-            return noun
+        noun = _such(noun, *held)
 
 
-_LETTERS = ("small:ending", "small:starting")
-
-
-def _by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
-    """`names ending in -ate`, `every -cone`: ingredients by their names."""
-    start = at
-    quantity = None
-    for role, meant in _LEADING.items():
-        if at < len(pieces) and pieces[at].does(role) and meant not in q.COUNTED:
-            quantity, at = meant, at + 1
-            break
-    while at < len(pieces) and pieces[at].words[0] in _NAMES_OF:
-        at += 1
-    kinds = frozenset({"ingredient", "class", "film", "agent"})
-    noun = Noun(q.Name("ingredients"), kinds, start, at - 1, quantity, general=True)
-    if at < len(pieces) and pieces[at].entry.section == "pattern":
-        values, last = _patterns(pieces, at)
-        pattern = q.Named(values)
-        return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
-    named = at > start and at < len(pieces) and pieces[at].does(*_LETTERS)
-    by_name = any(piece.words[0] in _NAMES_OF for piece in pieces[start:at])
-    if named and (by_name or pieces[at].words[0] not in _SAID_OF):
-        return noun
-    return None
-
-
-_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
-
-
-def _verb_after(pieces: Sequence[Piece], at: int) -> bool:
-    sections = ("verb", "turned", "heads", "contrast")
-    return any(piece.entry.section in sections for piece in pieces[at + 1 :])
-
-
-def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
-    """`-cone, -conol or -xane` as one pattern, and the place of the last of them."""
-    values = [pieces[at].value]
-    last = at
-    while True:
-        after = last + 1
-        while after < len(pieces) and _is_joint(pieces, after):
-            after += 1
-        if after == last + 1 or after >= len(pieces):
-            break
-        if pieces[after].entry.section != "pattern":
-            break
-        values.append(pieces[after].value)
-        last = after
-    return "|".join(values), last
-
-
-_NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
-
-
-def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:
-    """`with PEG in its name`: a noun whose name has a word in it."""
-    if at + 2 >= len(pieces) or not pieces[at].does("small:with", "verb:contain"):
+def _condition(pieces: Sequence[Piece], at: int) -> tuple[q.Predicate, Noun] | None:
+    """What follows a kind of product as a condition on it, and the noun it names."""
+    if at >= len(pieces):
         return None
-    named = next(
-        (
-            place
-            for place in range(at + 2, min(at + 5, len(pieces)))
-            if pieces[place].does("small:naming")
-        ),
-        None,
-    )
-    if named is None:
+    piece = pieces[at]
+    without = piece.does("small:without", "quantity:no") or piece.words == ("no",)
+    if without:
+        held = _held(pieces, at + 1, either=True)
+        return None if held is None else (q.Not(q.Contains(held.term)), held)
+    if not piece.does("small:with", "verb:contain") or piece.words == ("have",):
         return None
-    said = [p for p in pieces[at + 1 : named] if p.entry.section != "mark"]
-    letters = " ".join(word for piece in said for word in piece.words)
-    base = noun.term if isinstance(noun.term, q.Name) else None
-    if not letters or base is None:
+    denied = at + 1 < len(pieces) and pieces[at + 1].does("quantity:no")
+    held = _held(pieces, at + 1, either=denied)
+    if held is None or _states(pieces, at, held):
         return None
-    pattern = q.Named(f"*{letters}*")
-    return replace(
-        noun, term=q.Such(base, (pattern,)), last=named, general=True, single_term=None
-    )
+    if held.has("agent") and piece.words == ("using",):
+        return None
+    said = q.Contains(held.term)
+    return (q.Not(said) if denied else said), held
 
 
-def _lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
-    """A noun with the letters that its name ends in or starts with."""
-    at = _past_idle(pieces, noun.last + 1)
-    held = _holding_word(pieces, noun, at)
-    if held is not None:
-        return held
-    if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
-        return noun
-    if pieces[at].words[0] in _SAID_OF and not _verb_after(pieces, at):
-        # `all of them end in …` is said of them.
-        return noun
-    after, last = pieces[at + 1], at + 1
-    letters = after.value.lstrip("*") or after.words[0]
-    starts = pieces[at].does("small:starting")
-    pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
-    if after.entry.section == "pattern" and not starts:
-        values, last = _patterns(pieces, at + 1)
-        pattern = q.Named(values)
-    term = noun.term
-    if isinstance(term, q.Such):
-        made = q.Such(term.term, (*term.conditions, pattern))
-    elif isinstance(term, q.Name):
-        made = q.Such(term, (pattern,))
-    else:
-        return noun
-    return replace(noun, term=made, last=last, general=True, single_term=None)
+def _states(pieces: Sequence[Piece], at: int, held: Noun) -> bool:
+    """Whether `contain` is what a clause says, and no condition on its subject."""
+    if not pieces[at].does("verb:contain") or pieces[at].does("small:with"):
+        return False
+    relative = at > 0 and pieces[at - 1].words[-1] in ("that", "which", "who")
+    return not relative and not verb_after(pieces, held.last)
 
 
-def _past_idle(pieces: Sequence[Piece], at: int) -> int:
-    while at < len(pieces) and pieces[at].role == "idle:words":
-        at += 1
-    return at
+def _another(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """`one with SLES`: another wash."""
+    if at + 1 >= len(pieces) or pieces[at].words not in (("one",), ("ones",)):
+        return None
+    if not pieces[at + 1].does("small:with", "small:without"):
+        return None
+    kinds = frozenset({"wash", "kind", "agent"})
+    return Noun(q.Name("washes"), kinds, at, at, general=True)
 
 
-def _held(pieces: Sequence[Piece], at: int) -> Noun | None:
-    """An ingredient, class or list of them that a product is with or without."""
+def _held(pieces: Sequence[Piece], at: int, *, either: bool) -> Noun | None:
+    """An ingredient, class or list of them that a product is with or without.
+
+    Args:
+        pieces: the pieces.
+        at: where it begins.
+        either: whether any one of a list is meant, as after `without`.
+    """
     noun = _headed(pieces, at)
     if noun is None or not noun.has(*_HELD) or noun.has("wash", "product"):
         return None
     terms = [noun.term]
-    either = False
     end = noun.last
-    while end + 1 < len(pieces) and _is_joint(pieces, end + 1):
+    while end + 1 < len(pieces) and is_joint(pieces, end + 1):
         after = end + 2
-        if after < len(pieces) and pieces[after].does(*_JOINTS):
+        if after < len(pieces) and pieces[after].does(*JOINTS):
             after += 1
         other = _headed(pieces, after)
         if other is None or not other.has(*_HELD) or other.has("wash", "product"):
@@ -329,7 +204,7 @@ def _held(pieces: Sequence[Piece], at: int) -> Noun | None:
         end = other.last
     if len(terms) == 1:
         return noun
-    joined = q.Or(tuple(terms))
+    joined = q.Or(tuple(terms)) if either else q.And(tuple(terms))
     return replace(noun, term=joined, last=end)
 
 
@@ -354,7 +229,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
     free: list[q.Predicate] = []
     while at < len(pieces):
         piece = pieces[at]
-        leading = next((r for r in _LEADING if piece.does(r)), None)
+        leading = next((r for r in LEADING if piece.does(r)), None)
         if piece.sense is not None and "sort" in piece.sense.kinds:
             free += _shown(piece.sense.text)
             at += 1
@@ -379,7 +254,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             kinds = frozenset({"film", "thing", "ingredient"})
             return Noun(q.Thing(), kinds, start, at, quantity, count)
         if leading is not None:
-            quantity = _LEADING[leading]
+            quantity = LEADING[leading]
             is_any = leading == "quantity:any"
         elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
             count = int(piece.value)

@@ -7,7 +7,8 @@ from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
 from abluent.grammar.speech.clause import is_carried
-from abluent.grammar.speech.nouns import Noun, noun_phrases
+from abluent.grammar.speech.noun import Noun
+from abluent.grammar.speech.nouns import noun_phrases
 from abluent.grammar.speech.pieces import Piece
 
 _HARD = frozenset(".?!;:\u2014\u2013")
@@ -166,4 +167,7 @@ def nouns_at(pieces: Sequence[Piece], places: Sequence[int]) -> Earlier | None:
     first, last = (
         tuple(places[noun.first : noun.last + 1]) for noun in (nouns[0], nouns[-1])
     )
+    if any(piece.does("verb:contain", "verb:lack") for piece in own):
+        # `P has no I, so W takes it off`: it is the product.
+        last = first
     return first, last

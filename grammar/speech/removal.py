@@ -16,7 +16,7 @@ from abluent.grammar.speech.clause import (
     stated,
     without,
 )
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 
 
 def clearing(clause: Clause) -> Iterator[Said]:
@@ -53,7 +53,9 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
     if asked is None and kind and clause.asks("which", "what", "advise"):
         asked = act.agent
     which = asked is not None and _is(asked, act.agent)
-    if clause.asks("which", "what") and (act.agent is None or which):
+    advised = act.agent is not None and kind and clause.asks("advise")
+    asks = clause.asks("which", "what")
+    if (asks and (act.agent is None or which)) or (advised and which):
         subject = act.agent.term if act.agent is not None else WASHES
         predicate: q.Predicate = q.Not(act.acts) if clause.denied else act.acts
         yield Said(asked=q.Which(subject, predicate), used=act.used, slot="subject")

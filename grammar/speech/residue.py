@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import NO_WASH, Clause, Said, asked_noun, stated
-from abluent.grammar.speech.nouns import Noun
+from abluent.grammar.speech.noun import Noun
 
 
 def leaving(clause: Clause) -> Iterator[Said]:
@@ -90,6 +90,15 @@ def staying(clause: Clause) -> Iterator[Said]:
         used = clause.used(subject, *inside[:1], verbs=[at])
         if subject.has("thing") and inside:
             yield stated(clause, inside[0], q.Leaves(subject.whole), used)
+            continue
+        holders = [n for n in clause.led_by("in") if n.has("kind")]
+        if holders and subject.has("ingredient") and not subject.general:
+            # `F in a shampoo stays on hair`: such shampoos leave it.
+            made = q.Such(holders[0].term, (q.Contains(subject.term),))
+            holder = replace(holders[0], term=made, general=True, quantity=None)
+            used = clause.used(subject, holders[0], verbs=[at])
+            leaves = q.Leaves(subject.term, clause.conditions())
+            yield stated(clause, holder, leaves, used)
             continue
         circumstances = clause.conditions()
         if clause.asks("which", "what") and subject.general:

@@ -1,0 +1,128 @@
+"""Nouns by the letters of their names: `ending in -ate`, `with PEG in its name`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.noun import LEADING, Noun, is_joint, past_idle, verb_after
+from abluent.grammar.speech.pieces import Piece
+
+_LETTERS = ("small:ending", "small:starting")
+
+
+def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """`names ending in -ate`, `every -cone`: ingredients by their names."""
+    start = at
+    quantity = None
+    for role, meant in LEADING.items():
+        if at < len(pieces) and pieces[at].does(role) and meant not in q.COUNTED:
+            quantity, at = meant, at + 1
+            break
+    while at < len(pieces) and pieces[at].words[0] in _NAMES_OF:
+        at += 1
+    kinds = frozenset({"ingredient", "class", "film", "agent"})
+    noun = Noun(q.Name("ingredients"), kinds, start, at - 1, quantity, general=True)
+    if at < len(pieces) and pieces[at].entry.section == "pattern":
+        values, last = _patterns(pieces, at)
+        pattern = q.Named(values)
+        return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
+    held = _letters_within(pieces, at) if at > start else None
+    if held is not None:
+        pattern, last = held
+        return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
+    named = at > start and at < len(pieces) and pieces[at].does(*_LETTERS)
+    by_name = any(piece.words[0] in _NAMES_OF for piece in pieces[start:at])
+    if named and (by_name or pieces[at].words[0] not in _SAID_OF):
+        return noun
+    return None
+
+
+def _letters_within(pieces: Sequence[Piece], at: int) -> tuple[q.Named, int] | None:
+    """`with -quat in it`: letters anywhere in a name, and where they end."""
+    if at + 1 >= len(pieces) or not pieces[at].does("small:with", "verb:contain"):
+        return None
+    letters = pieces[at + 1]
+    if letters.entry.section != "pattern":
+        return None
+    last = at + 1
+    rest = pieces[at + 2 : at + 4]
+    last += next((n + 1 for n, p in enumerate(rest) if p.words[-1] == "it"), 0)
+    return q.Named(f"*{letters.value.strip('*')}*"), last
+
+
+_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
+
+
+def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
+    """`-cone, -conol or -xane` as one pattern, and the place of the last of them."""
+    values = [pieces[at].value]
+    last = at
+    while True:
+        after = last + 1
+        while after < len(pieces) and is_joint(pieces, after):
+            after += 1
+        if after == last + 1 or after >= len(pieces):
+            break
+        if pieces[after].entry.section != "pattern":
+            break
+        values.append(pieces[after].value)
+        last = after
+    return "|".join(values), last
+
+
+_NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
+
+
+def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:
+    """`with PEG in its name`: a noun whose name has a word in it."""
+    if at + 2 >= len(pieces) or not pieces[at].does("small:with", "verb:contain"):
+        return None
+    named = next(
+        (
+            place
+            for place in range(at + 2, min(at + 5, len(pieces)))
+            if pieces[place].does("small:naming")
+        ),
+        None,
+    )
+    if named is None:
+        return None
+    said = [p for p in pieces[at + 1 : named] if p.entry.section != "mark"]
+    letters = " ".join(word for piece in said for word in piece.words)
+    base = noun.term if isinstance(noun.term, q.Name) else None
+    if not letters or base is None:
+        return None
+    pattern = q.Named(f"*{letters}*")
+    return replace(
+        noun, term=q.Such(base, (pattern,)), last=named, general=True, single_term=None
+    )
+
+
+def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
+    """A noun with the letters that its name ends in or starts with."""
+    at = past_idle(pieces, noun.last + 1)
+    held = _holding_word(pieces, noun, at)
+    if held is not None:
+        return held
+    if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
+        return noun
+    if pieces[at].words[0] in _SAID_OF and not verb_after(pieces, at):
+        # `all of them end in …` is said of them.
+        return noun
+    after, last = pieces[at + 1], at + 1
+    letters = after.value.lstrip("*") or after.words[0]
+    starts = pieces[at].does("small:starting")
+    pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
+    if after.entry.section == "pattern" and not starts:
+        values, last = _patterns(pieces, at + 1)
+        pattern = q.Named(values)
+    term = noun.term
+    if isinstance(term, q.Such):
+        made = q.Such(term.term, (*term.conditions, pattern))
+    elif isinstance(term, q.Name):
+        made = q.Such(term, (pattern,))
+    else:
+        return noun
+    return replace(noun, term=made, last=last, general=True, single_term=None)
