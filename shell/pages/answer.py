@@ -66,7 +66,7 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
         page.text(f"Read as: {answer.query}", "")
     sentence = wrapped(answer.sentence, page.width)
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
-    if answer.compared and not answer.why:
+    if answer.compared and not answer.why and not answer.findings:
         for part in answer.compared:
             if part.sentence not in answer.sentence:
                 page.text(part.sentence, "")

@@ -167,10 +167,15 @@ def described(base: Base, terms: Sequence[Term], name: _Namer) -> str:
     return ", ".join(_outer(base, each, name) for each in terms)
 
 
-def by_class(base: Base, keys: Sequence[str], among: Sequence[str]) -> str:
-    """Some ingredients by the fewest classes that say exactly these, of all given."""
+def by_class(
+    base: Base, keys: Sequence[str], among: Sequence[str], *, parts: bool = False
+) -> str:
+    """Some ingredients by the fewest classes that say exactly these, of all given.
+
+    With `parts` a class may mean what of it is among all given.
+    """
     every = list(dict.fromkeys(among))
-    describer = Describer(every, classes_among(base, every))
+    describer = Describer(every, classes_among(base, every, parts=parts))
     return described(base, describer.described(describer.mask(keys)), base.label)
 
 

@@ -1,19 +1,37 @@
-"""Things set side by side: `compare A and B`."""
+"""Things set side by side: `compare A and B`.
+
+Without a film it is told what each leaves, what it hides, how mild and how strong it
+is beside the other, and of which films of the shelf they do not take the same.
+"""
 
 from __future__ import annotations
 
-from abluent.engine.questions.answers.answer import Answer
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+from typing import TypeAlias
+
+from abluent.engine.base.roles import VERDICTS
+from abluent.engine.questions.answers.answer import Answer, Finding, symbol_of
+from abluent.engine.questions.answers.folded_words import by_class
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.forms.whether import truth_sentence
+from abluent.engine.questions.forms.sentences import TAKEN
+from abluent.engine.questions.forms.whether import truth_sentence, whether
 from abluent.engine.questions.forms.which import leaves_sentence
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Judged
-from abluent.engine.questions.world.items import PRODUCT, Item
+from abluent.engine.questions.verbs.judgement import Judged, Unanswerable
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
+
+Groups: TypeAlias = dict[tuple[int, ...], list[str]]
+_SIDE_BY_SIDE = 4
+"""So many washes are compared film by film; more are only told one by one."""
 
 
 def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
-    """Set some products side by side: what each leaves, or does to a film."""
+    """Set some products side by side: what is known, or what each does to a film."""
     items = judge.terms.items(query.things, PRODUCT)
     said: q.Predicate = (
         q.Leaves(q.Thing()) if query.film is None else q.Clears(query.film)
@@ -24,7 +42,18 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
         sentence = _side(judge, item, judged)
         parts.append(Answer(item.key, sentence, judged.rows, members=[item]))
     told = " ".join(part.sentence for part in parts)
-    return Answer(text, told, members=items, compared=parts)
+    if query.film is not None:
+        return Answer(text, told, members=items, compared=parts)
+    findings = [*_hidden(judge, items)]
+    washes = [i for i in items if i in judge.nouns.washes or i.key == WATER]
+    if 1 < len(washes) <= _SIDE_BY_SIDE:
+        of = _verdicts(judge, washes)
+        films = list(next(iter(of.values())))
+        groups = _unlike(of, films)
+        apart = _apart(judge, of, groups, films)
+        findings = [*_degrees(judge, washes), *apart, *findings]
+        told = f"{_in_short(judge, washes, groups, films)} {told}"
+    return Answer(text, told, members=items, compared=parts, findings=findings)
 
 
 def _side(judge: Judge, item: Item, judged: Judged) -> str:
@@ -32,3 +61,88 @@ def _side(judge: Judge, item: Item, judged: Judged) -> str:
     if rows:
         return truth_sentence(judge.world, judged.truth, rows)
     return leaves_sentence(judge.nouns, judge.nouns.title(item), judged.rows)
+
+
+def _in_short(
+    judge: Judge, washes: Sequence[Item], groups: Groups, films: Sequence[str]
+) -> str:
+    names = listed([judge.nouns.title(each) for each in washes])
+    number = sum(map(len, groups.values()))
+    if not number:
+        return f"{names} take the same of all {len(films)} films that the shelf leaves."
+    return (
+        f"{names} differ on {number} of the {len(films)} films that the shelf leaves."
+    )
+
+
+def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:
+    """How mild and how strong each is beside the next."""
+    for kind, strength in (
+        ("milder", q.Strength.MILDER),
+        ("stronger", q.Strength.STRONGER),
+    ):
+        told = []
+        for one, other in pairwise(washes):
+            names = [q.Name(judge.nouns.title(each)) for each in (one, other)]
+            said = q.Statement(names[0], q.Differs(strength, names[1]))
+            try:
+                told.append(_bare(whether(judge, said, "").sentence))
+            except Unanswerable:
+                continue
+        if told:
+            head = "To skin" if kind == "milder" else "At the same strength of both"
+            yield Finding(kind, head, tuple(told))
+
+
+def _bare(sentence: str) -> str:
+    """What a sentence says, without the yes or no before it."""
+    for head in ("Yes: ", "No: ", "Open: "):
+        sentence = sentence.removeprefix(head)
+    return sentence[:1].upper() + sentence[1:]
+
+
+def _verdicts(judge: Judge, washes: Sequence[Item]) -> Mapping[str, dict[str, Verdict]]:
+    """What each wash does to every film that the shelf leaves."""
+    names = [judge.removal.as_wash(each) for each in washes]
+    found = judge.removal.verdicts(names, q.Clears(q.Thing()))
+    return {name: {row.film: row for row in found[name]} for name in names}
+
+
+def _unlike(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> Groups:
+    """The films of which the washes do not take the same, by what each takes."""
+    groups: Groups = {}
+    for film in films:
+        roles = tuple(VERDICTS.index(rows[film].role) for rows in of.values())
+        if len(set(roles)) > 1:
+            groups.setdefault(roles, []).append(film)
+    return groups
+
+
+def _apart(
+    judge: Judge,
+    of: Mapping[str, dict[str, Verdict]],
+    groups: Groups,
+    films: Sequence[str],
+) -> Iterator[Finding]:
+    told = []
+    for mine in sorted(groups.values(), key=len, reverse=True):
+        takes = [_takes(name, rows, mine[0]) for name, rows in of.items()]
+        which = by_class(judge.world.base, mine, films, parts=True)
+        told.append(as_sentence(f"{which}: {listed(takes)}"))
+    if told:
+        yield Finding("apart", "Where they differ", tuple(told))
+
+
+def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
+    return f"{name} takes {TAKEN[rows[film].role]}"
+
+
+def _hidden(judge: Judge, items: Sequence[Item]) -> Iterator[Finding]:
+    """What each label does not say openly."""
+    told = []
+    for item in items:
+        rows = judge.judge([item], q.Hides(q.Thing()))[item].rows
+        hidden = [judge.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
+        title = judge.nouns.title(item)
+        told.append(f"{title}: {listed(hidden, 6) or 'nothing'}.")
+    yield Finding("hidden", "What the labels do not say openly", tuple(told))

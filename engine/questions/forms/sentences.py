@@ -114,7 +114,7 @@ def taken(
     for role in best:
         who = _some(nouns, groups[role], looked)
         many = len(groups[role]) > 1
-        takes = ("take" if many else "takes") + f" {_TAKEN[role]}{what}"
+        takes = ("take" if many else "takes") + f" {TAKEN[role]}{what}"
         if role is Role.OPEN:
             takes = f"{'are' if many else 'is'} open"
         if role is Role.NO_WASH_NEEDED:
@@ -125,7 +125,7 @@ def taken(
     return head + in_a_row(parts)
 
 
-_TAKEN = {
+TAKEN = {
     Role.CLEARED: "all",
     Role.NO_WASH_NEEDED: "all",
     Role.AT_LEAST_PARTLY: "at least part",
@@ -134,6 +134,7 @@ _TAKEN = {
     Role.OPEN: "an open amount",
     Role.NOT_CLEARED: "none",
 }
+"""How much each verdict says is taken, in a word or two."""
 _NAMED = 3
 
 
