@@ -7,9 +7,9 @@ asks what happens when that changes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from heapq import heappop, heappush
-from itertools import product
+from itertools import combinations, product
 from typing import NamedTuple
 
 from abluent.engine.logic.terms import Term
@@ -112,6 +112,70 @@ def stands_without(
     for fact in gone:
         chosen &= ~horn.bits.get(fact, 0)
     return horn.yields(goal, chosen)
+
+
+def fewest_works(
+    prover: Prover,
+    predicate: str,
+    args: Sequence[Term],
+    spared: Collection[str] = (),
+    most: int = 2,
+) -> tuple[tuple[str, ...], ...]:
+    """The smallest sets of sources without which a fact no longer follows.
+
+    A source takes along what cites nothing else; absences are as they are, so that
+    what would rise in the place of what goes is not looked for.
+
+    Args:
+        prover: of the model.
+        predicate: the predicate of the fact.
+        args: its terms.
+        spared: sources that are never taken away.
+        most: how many are taken away together.
+
+    Returns:
+        Those of the smallest size of which there are any; none, if so many do not do.
+    """
+    goal = (predicate, tuple(args))
+    readings = prover.cone.below([goal])
+    names = {name for r in readings.values() for name in _cited(r)}
+    for size in range(1, most + 1):
+        found = [
+            some
+            for some in combinations(sorted(names - set(spared)), size)
+            if not _follows(goal, readings, frozenset(some))
+        ]
+        if found:
+            return tuple(found)
+    return ()
+
+
+def _cited(reading: Reading) -> Iterator[str]:
+    for fact in reading.facts:
+        yield from fact.basis.sources
+    for instance in reading.instances:
+        yield from instance.rule.sources
+
+
+def _follows(
+    goal: Ground, readings: Mapping[Point, Reading], gone: frozenset[str]
+) -> bool:
+    """Whether a goal follows without what cites none but some sources."""
+    kept = {
+        point: reading._replace(
+            facts=tuple(f for f in reading.facts if _stays(f.basis.sources, gone)),
+            instances=tuple(
+                i for i in reading.instances if _stays(i.rule.sources, gone)
+            ),
+        )
+        for point, reading in readings.items()
+    }
+    horn = Horn(kept)
+    return horn.yields(goal, (1 << len(horn.facts)) - 1)
+
+
+def _stays(sources: Sequence[str], gone: frozenset[str]) -> bool:
+    return not sources or not gone.issuperset(sources)
 
 
 class Horn:

@@ -7,6 +7,7 @@ like the one asked about, each with one change to its label, judged side by side
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import (
@@ -26,7 +27,7 @@ from abluent.engine.base.roles import EFFECTS, Role
 from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.origins import SUPPOSITION
-from abluent.engine.proof.supports import load_bearing
+from abluent.engine.proof.supports import fewest_works, load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.explained import Lacking
@@ -43,8 +44,10 @@ _MOST_WEIGHED = 12
 _MOST_SOURCES = 40
 _FIRST_AFTER_WATER = 2
 
-_Change: TypeAlias = tuple[str, str, int]
-"""How it reads, the ingredient and its place; no place strikes it out."""
+_MOST_PAIRS = 15
+
+_Change: TypeAlias = tuple[str, tuple[str, ...], int]
+"""How it reads, the ingredients and their place; no place strikes them out."""
 
 UNKNOWN, CONTRADICTED, NO_RULE = "unknown", "contradicted", "no claim"
 
@@ -135,15 +138,32 @@ def _hopeful(world: World, row: Verdict, changes: Sequence[_Change]) -> list[_Ch
 
 
 def struck_out(judge: Judge, row: Verdict) -> list[Trial]:
-    """Lines of the label of a wash without which the verdict is another."""
+    """Lines of the label of a wash without which the verdict is another.
+
+    Two are struck out together where none alone does it.
+    """
     if row.wash == WATER:
         return []
     symbol = product_symbol(row.wash)
     lines = dict.fromkeys(
         str(f.args[2]) for f, _ in row.lines if f.args[0] == symbol and len(f.args) > 2
     )
-    changes = [(f"without {judge.world.base.label(each)}", each, 0) for each in lines]
-    tried = _trials(judge.world, row, changes)
+    label = judge.world.base.label
+    changes = [(f"without {label(each)}", (each,), 0) for each in lines]
+    alone = _turned(judge.world, row, changes)
+    if alone:
+        return alone
+    pairs = list(combinations(lines, 2))[:_MOST_PAIRS]
+    together = [
+        (f"without {label(one)} and {label(other)}", (one, other), 0)
+        for one, other in pairs
+    ]
+    return _turned(judge.world, row, together)
+
+
+def _turned(world: World, row: Verdict, changes: Sequence[_Change]) -> list[Trial]:
+    """The changes after which the verdict is another."""
+    tried = _trials(world, row, changes)
     return [trial for trial in tried if trial.verdict.value != row.value]
 
 
@@ -158,9 +178,13 @@ def hangs_on(row: Verdict) -> tuple[str, ...]:
 def turning_sources(row: Row) -> tuple[tuple[tuple[str, ...], ...], bool]:
     """The fewest works without which a row falls, and whether all were tried.
 
-    Where the row is that nothing says so, without them something would.
+    Where the row is that nothing says so, without them something would. Of a verdict
+    two together are looked at, and not what would rise in their place.
     """
     world = row.case.world
+    if isinstance(row, Verdict):
+        spared = world.known.conventions
+        return fewest_works(row.case.prover, *row.goal, spared), False
     knowledge = Knowledge(world.program, row.case.facts, row.case.model)
     goal = (row.goal[0], row.pattern) if isinstance(row, Lacking) else row.goal
     found = fewest_sources(knowledge, goal, world.known.conventions, _MOST_SOURCES)
@@ -175,15 +199,15 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[_Change]:
     base, model = judge.world.base, row.case.model
     symbol = product_symbol(row.wash)
     for _, film in sorted(model.match(LEAVES, (symbol, None))):
-        yield f"without {base.label(str(film))}", str(film), 0
+        yield f"without {base.label(str(film))}", (str(film),), 0
     for _, agent in sorted(model.match(SET_ASIDE, (symbol, None))):
         shown = base.label(str(agent))
-        yield f"with {shown} right behind the water", str(agent), _FIRST_AFTER_WATER
+        yield f"with {shown} right behind the water", (str(agent),), _FIRST_AFTER_WATER
     known = sorted(judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key])
     for item in judge.terms.alike(known):
         shown = f"with {base.label(item.key)} right behind the water"
         if item.kind == INGREDIENT:
-            yield shown, item.key, _FIRST_AFTER_WATER
+            yield shown, (item.key,), _FIRST_AFTER_WATER
 
 
 def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[Trial]:
@@ -191,11 +215,11 @@ def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[
         return
     made = world
     names = {}
-    for text, symbol, place in changes:
+    for text, symbols, place in changes:
         name = f"{row.wash} {text}"
         names[name] = text
         made = made.with_products([world.products[row.wash]._replace(name=name)])
-        facts = _changed(world, row.wash, name, symbol, place)
+        facts = _changed(world, row.wash, name, symbols, place)
         made = made.with_facts(name, facts, read=world.read(row.wash))
     films = [] if row.source else [row.film]
     stated = [
@@ -210,13 +234,15 @@ def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[
             yield Trial(text, found[name])
 
 
-def _changed(world: World, wash: str, name: str, symbol: str, place: int) -> list[Fact]:
+def _changed(
+    world: World, wash: str, name: str, symbols: Sequence[str], place: int
+) -> list[Fact]:
     """The facts of a wash's label under another name, with one change."""
     product = product_symbol(name)
     facts = [f._replace(args=(product, *f.args[1:])) for f in world.read(wash).facts]
-    kept = [f for f in facts if not (f.predicate == LINE and f.args[2] == symbol)]
+    kept = [f for f in facts if not (f.predicate == LINE and f.args[2] in symbols)]
     if not place:
         return kept
     numbers = {each: each + (each >= place) for each in places(kept)}
-    line = Fact(LINE, (product, place, symbol), _SUPPOSED)
-    return [*renumbered(kept, numbers), line]
+    lines = [Fact(LINE, (product, place, each), _SUPPOSED) for each in symbols]
+    return [*renumbered(kept, numbers), *lines]

@@ -26,7 +26,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.grammar.common.text import as_sentence
 
 _HOW = {
@@ -54,7 +54,8 @@ def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
         yield from _verdict_turns(judge, row)
     elif not isinstance(row, Lacking):
         yield needed(row)
-    yield _sources(judge.world, row)
+    if not (isinstance(row, Verdict) and row.role is Role.OPEN):
+        yield _sources(judge.world, row)
 
 
 def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
@@ -70,7 +71,7 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
         for trial in struck_out(judge, row)
     ]
     head = "Tried, each line of the label struck out"
-    none = "No one line of the label, struck out, changes it."
+    none = "No line of the label it rests on, struck out, changes it, nor do two."
     yield Finding("lines", head, tuple(lines or [none]))
     for found in (under_conditions(row), tipping_levels(row)):
         if found is not None:
@@ -89,17 +90,32 @@ def _open_end(row: Verdict) -> Iterator[Finding]:
     if most is Role.ALL_OF_IT:
         asked.append(f"Whether {row.wash} takes all of {film}.")
     yield Finding("open end", "Open, and settled by a measurement", tuple(asked))
+    if unread := _unread(row):
+        yield Finding("unread", "Open, and settled by knowing what this is", unread)
+
+
+def _unread(row: Verdict) -> tuple[str, ...]:
+    """The lines of the label of a wash that were not read."""
+    if row.wash == WATER:
+        return ()
+    readings = row.case.world.read(row.wash).readings
+    names = [each.printed for each in readings if each.symbol is None]
+    return tuple(as_sentence(f"`{name}`, on the label of {row.wash}") for name in names)
 
 
 def _sources(world: World, row: Row) -> Finding:
     works, exact = turning_sources(row)
-    cut = "" if exact else " (not all sets of works were tried)"
-    head = f"The fewest works without which it falls{cut}"
+    head = "The fewest works without which it falls"
     told = [
         as_sentence(listed([world.base.label(name).rstrip(".") for name in names]))
         for names in works
     ]
-    return Finding("sources", head, tuple(told or ["None that was tried."]), exact)
+    return Finding(
+        "sources",
+        head,
+        tuple(told or ["None of those tried; another chain stands without each."]),
+        exact,
+    )
 
 
 def what_mends(judge: Judge, row: Verdict) -> Iterator[Finding]:

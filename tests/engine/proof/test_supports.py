@@ -5,10 +5,16 @@ from __future__ import annotations
 from itertools import combinations
 
 import pytest
+from abluent.engine.logic.facts import Basis
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.proofs import NotProven
-from abluent.engine.proof.supports import load_bearing, supports
+from abluent.engine.proof.supports import (
+    fewest_works,
+    load_bearing,
+    stands_without,
+    supports,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from toys import REACH, SAME, fact, known
@@ -132,3 +138,32 @@ def _linked(pairs: tuple[tuple[str, str], ...], start: object, end: object) -> b
                 reached.add(b)
                 waiting.append(b)
     return end in reached
+
+
+def cited(pairs: str) -> Knowledge:
+    """Roads, each told by one work: `ab-map` is the road from a to b by the map."""
+    told = [pair.split("-") for pair in pairs.split()]
+    return known(
+        REACH,
+        [
+            fact("edge", *road)._replace(basis=Basis(sources=(work,)))
+            for road, work in told
+        ],
+    )
+
+
+def test_without_a_step_a_fact_falls_unless_another_chain_stands() -> None:
+    """Of two roads either may go, and not both."""
+    prover = roads("ab bd ac cd").prover
+    nodes = [prover.prove("edge", tuple(pair)).root for pair in ("ab", "ac")]
+    assert stands_without(prover, "path", ("a", "d"), nodes[:1])
+    assert not stands_without(prover, "path", ("a", "d"), nodes)
+
+
+def test_the_fewest_works_are_those_that_all_roads_need() -> None:
+    """One, or two together where none alone is on every road."""
+    one = cited("ab-map bd-map ac-atlas cd-map").prover
+    assert fewest_works(one, "path", ("a", "d")) == (("map",),)
+    two = cited("ab-map bd-map ac-atlas cd-atlas").prover
+    assert fewest_works(two, "path", ("a", "d")) == (("atlas", "map"),)
+    assert fewest_works(two, "path", ("a", "d"), spared={"map"}) == ()
