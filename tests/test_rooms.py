@@ -26,7 +26,7 @@ ENGINE = [
 ]
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
 SHELL = [
-    *("ground", "shelf", "routine", "pages", "pictures", "session", "talk"),
+    *("ground", "shelf", "pages", "pictures", "routine", "session", "talk"),
     *("desk", "command"),
 ]
 ORDER = [

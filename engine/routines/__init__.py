@@ -4,6 +4,7 @@ DOORS = (
     "advice",
     "amounts",
     "buildup",
+    "examples",
     "outcome",
     "overview",
     "plan",

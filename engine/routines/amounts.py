@@ -191,6 +191,26 @@ def amounts(
     return Amounts(after, least, most, (plateau[0], plateau[1]))
 
 
+def by_day(
+    schedule: Schedule, effects: Effects, shares: Shares, film: Film, days: int
+) -> list[tuple[Fraction, Fraction]]:
+    """How much there is at the end of each of some days, at least and at most.
+
+    A routine that comes round goes on as long as that; one with an end is cut there.
+    """
+    steps = [*_moves(schedule.uses, effects, shares, film)]
+    at: dict[int, list[Move]] = {}
+    for use, step in zip(schedule.uses, steps, strict=True):
+        at.setdefault(use.day, []).append(step)
+    low = high = _NONE
+    told = []
+    for day in range(days):
+        for step in at.get(day % schedule.days + 1, ()):
+            low, high = step[0] * low + step[2], step[1] * high + step[2]
+        told.append((low, high))
+    return told
+
+
 Move = tuple[Fraction, Fraction, int]
 """What stays of a film at the least and at the most, and how much is added."""
 

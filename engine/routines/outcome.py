@@ -10,7 +10,7 @@ from functools import cached_property
 from abluent.engine.base.contract import COUNTS_STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
 from abluent.engine.questions.answers.answer import Answer, Member, Row
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import MOST_TRIED, Adviser, Change
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
@@ -31,7 +31,7 @@ from abluent.engine.routines.routine import Schedule, schedule
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
-from abluent.grammar.routine.printer import print_routine
+from abluent.grammar.routine.printer import print_routine, print_use
 
 PLANS_SHOWN = 5
 
@@ -142,7 +142,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
                 "this wash has no product, and an account needs one",
                 routine.text,
                 bare.span,
-                hint='write `wash with "…"`, or let `abluent plan` choose',
+                hint=f"write: {_with_a_product(bare, washes_of(world))}; or let "
+                "`abluent plan` choose",
                 name=routine.place,
             )
     except GrammarError as error:
@@ -168,6 +169,11 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         Adviser(built, done, kinds, wishes).best(),
         wishes.kept(days),
     )
+
+
+def _with_a_product(line: ast.UseLine, washes: Sequence[str]) -> str:
+    """The line of a wash with a wash of the shelf, or with water alone."""
+    return print_use(replace(line, product=washes[0] if washes else WATER))
 
 
 def _alike(days: Schedule, kinds: dict[str, str]) -> list[str]:

@@ -7,7 +7,7 @@ there is one and a Monday if not; `every second Sunday` starts with the first Su
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Collection, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from functools import cached_property
@@ -15,6 +15,7 @@ from math import gcd, lcm
 
 from abluent.grammar.common.errors import NOWHERE, GrammarError, GrammarProblems, Span
 from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.printer import quoted
 
 MOST_DAYS = 3_660
 """The longest calendar or cycle that is worked through: about ten years."""
@@ -102,7 +103,7 @@ def unrolled(days: Schedule) -> Schedule:
     return Schedule(days.days * times, days.turns, uses, days.start)
 
 
-def schedule(routine: ast.Routine, washes: Container[str]) -> Schedule:
+def schedule(routine: ast.Routine, washes: Collection[str]) -> Schedule:
     """The uses of a routine.
 
     Args:
@@ -114,9 +115,13 @@ def schedule(routine: ast.Routine, washes: Container[str]) -> Schedule:
             only after more days than are worked through.
     """
     if not routine.uses:
-        raise _wrong(routine, "the routine uses nothing", hint=_EXAMPLE)
+        raise _wrong(
+            routine,
+            "the routine uses nothing",
+            hint=f"add a line such as: {wash_line(washes)}",
+        )
     lines = [_Line(line, washes) for line in routine.uses]
-    problems = [*_misplaced(routine, lines)]
+    problems = [*_misplaced(routine, lines, washes)]
     if problems:
         raise GrammarProblems(problems)
     days = routine.days or _cycle(routine, lines)
@@ -131,7 +136,11 @@ def schedule(routine: ast.Routine, washes: Container[str]) -> Schedule:
     return Schedule(days, not routine.days, tuple(uses), routine.start)
 
 
-_EXAMPLE = 'write a line such as: use "Harbour Cream" after every wash'
+def wash_line(washes: Collection[str]) -> str:
+    """A line that washes hair with one of some washes, or with water alone."""
+    for wash in washes:
+        return f"wash with {quoted(wash)} on Sunday"
+    return "rinse with water on Sunday"
 
 
 class _Line:
@@ -171,7 +180,9 @@ class _Line:
         return False
 
 
-def _misplaced(routine: ast.Routine, lines: list[_Line]) -> Iterator[GrammarError]:
+def _misplaced(
+    routine: ast.Routine, lines: list[_Line], washes: Collection[str]
+) -> Iterator[GrammarError]:
     """What contradicts itself, line by line."""
     known: set[str] = set()
     washed = any(each.wash for each in lines)
@@ -199,7 +210,7 @@ def _misplaced(routine: ast.Routine, lines: list[_Line]) -> Iterator[GrammarErro
                     routine,
                     "there is no wash for this to stand beside",
                     line.span,
-                    'add a line such as: wash with "Tideline Wash" on Sunday',
+                    f"add a line such as: {wash_line(washes)}",
                 )
             if each.wash and not when.anchor:
                 yield _wrong(

@@ -29,7 +29,10 @@ class Builder(Transformer[Token, Any]):
     # -- words
 
     def STRING(self, token: Token) -> str:
-        name = " ".join(token[1:-1].replace('""', '"').split())
+        inner = token[1:-1]
+        if token.startswith('"'):
+            inner = inner.replace('""', '"')
+        name = " ".join(inner.split())
         if not name:
             raise Misfit("the name between the quotes is empty")
         return name

@@ -40,7 +40,11 @@ _NAMED = {
     "_DAYS": "`days`",
     "_WEEKS": "`weeks`",
 }
-_NO_COMMENT = re.compile(r'(?:"[^"\n]*"|[^"#\n])*')
+_NO_COMMENT = re.compile(r"""(?:"[^"\n]*"|[“„][^“„”"\n]*[”“"]|«[^»\n]*»|[^"#\n])*""")
+_WHEN = re.compile(
+    r"\s+(?:daily|every|on|at|after|before|once|twice|\d+\s+times|except)\b.*$",
+    re.IGNORECASE | re.DOTALL,
+)
 _OPENS_NAME = re.compile(r"(?:with|use|after|before)\s*$", re.IGNORECASE)
 
 
@@ -175,9 +179,19 @@ def _pointed(
     place = Span(span.start + column, span.start + column + max(1, len(found)))
     hint = ""
     if "STRING" in wanted and _OPENS_NAME.search(line[:column]):
-        hint = 'The name of a product stands in quotes: use "Harbour Cream" daily.'
+        hint = _in_quotes(line, column)
     message = f"`{found}` cannot stand here" if found else "the line ends too early"
     return GrammarError(message, text, place, _worded(wanted), hint, name)
+
+
+def _in_quotes(line: str, column: int) -> str:
+    """How the line reads with what may be a name in quotes."""
+    said = "the name of a product stands in quotes, as it is on the shelf"
+    when = _WHEN.search(line, column)
+    name = line[column : when.start() if when else None].strip(" \"'“”„«»\u2018\u2019")
+    if not name or when is None:
+        return said
+    return f'{said}; try: {line[:column]}"{name}"{when[0]}'
 
 
 def _worded(wanted: set[str]) -> tuple[str, ...]:

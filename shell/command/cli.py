@@ -234,7 +234,10 @@ def _add_routines(parser: argparse.ArgumentParser) -> None:
     add_shelf(parser)
     add_knowledge(parser)
     add_practice(parser)
-    add_out(parser, "write a table of all routines, as .csv or .jsonl")
+    add_out(
+        parser,
+        "write a table (.csv, .jsonl), a calendar (.ics) or a picture (.svg, .png)",
+    )
     parser.add_argument("--trace", metavar="FILE", help="write every reason, to check")
     parser.add_argument("--why", action="store_true", help="show the reasons")
     parser.add_argument(

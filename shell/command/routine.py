@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 from abluent.engine.disk import write_file
-from abluent.engine.faults import CommandError, Problem
 from abluent.engine.questions.answers.answer import Answer
 from abluent.grammar.routine import tree as ast
 from abluent.shell.command.runs import OVERWRITE, code_of, opened
@@ -24,8 +23,12 @@ from abluent.shell.session.session import Session
 
 FEWEST = 4  # routines; fewer are done before a bar could be seen
 
-Done = tuple[dict[str, Any], Callable[[], str], Callable[[], Answer]]
-"""What came of a routine: as data, as a page, and as an answer to be traced."""
+Done = tuple[dict[str, Any], Callable[[], str], Callable[[], Answer], Any]
+"""What came of a routine: as data, as a page, as an answer to be traced, and itself."""
+
+Table = Callable[[dict[str, Any]], Iterable[dict[str, Any]]]
+Write = Callable[..., None]
+"""Writes all that came of some routines: a path, these, the world, and how."""
 
 
 def run_routine(args: argparse.Namespace) -> int:
@@ -33,6 +36,7 @@ def run_routine(args: argparse.Namespace) -> int:
     from abluent.engine.routines.outcome import account_of
     from abluent.shell.routine.data import account_json, account_table
     from abluent.shell.routine.page import account_page
+    from abluent.shell.routine.written import write_account
 
     session, width = opened(args), reports.page_of(sys.stdout)[0]
 
@@ -44,9 +48,9 @@ def run_routine(args: argparse.Namespace) -> int:
             how = {"steps": args.steps, "why": args.why, "rows": args.rows}
             return account_page(found, world, width, **how)
 
-        return account_json(found, world), page, found.answer
+        return account_json(found, world), page, found.answer, found
 
-    return _each(args, session, done, account_table)
+    return _each(args, session, done, account_table, write_account)
 
 
 def run_plan(args: argparse.Namespace) -> int:
@@ -54,6 +58,7 @@ def run_plan(args: argparse.Namespace) -> int:
     from abluent.engine.routines.outcome import plan_of
     from abluent.shell.routine.data import plan_json, plan_table
     from abluent.shell.routine.page import plan_page
+    from abluent.shell.routine.written import write_plan
 
     session, width = opened(args), reports.page_of(sys.stdout)[0]
 
@@ -66,16 +71,18 @@ def run_plan(args: argparse.Namespace) -> int:
             plan_json(found, world),
             lambda: page(found, world, width, why=args.why),
             found.answer,
+            found,
         )
 
-    return _each(args, session, done, plan_table)
+    return _each(args, session, done, plan_table, write_plan)
 
 
 def _each(
     args: argparse.Namespace,
     session: Session,
     done: Callable[[ast.Routine], Done],
-    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+    table: Table,
+    write: Write,
 ) -> int:
     """Do each routine; one that is wrong stops no other."""
     found = [
@@ -85,13 +92,14 @@ def _each(
     ]
     code = code_of(session)
     kept: list[dict[str, Any]] = []
+    made: list[Any] = []
     traced: list[Answer] = []
     for number, each in enumerate(_with_bar(found)):
         try:
             if each.error is not None:
                 raise each.error
             assert each.routine is not None
-            data, page, answer = done(each.routine)
+            data, page, answer, came = done(each.routine)
         except Exception as error:
             code = max(code, reports.exit_code(error))
             sys.stdout.flush()
@@ -101,12 +109,22 @@ def _each(
             traced.append(answer())
         if args.to is not None:
             kept.append(data)
+            made.append(came)
         elif args.json:
             print(json.dumps(data, ensure_ascii=False))
         else:
             print(f"\n{page()}" if number else page())
-    _write(args, session, kept, traced, table)
+    _write_traces(args, session, traced)
+    if args.to is not None:
+        path, how = Path(args.to), {"overwrite": args.overwrite, "hint": OVERWRITE}
+        if path.suffix.casefold() in _TABLES:
+            write_file(path, _text(path, kept, table), **how)
+        elif made:
+            write(path, made, session.world, **how)
     return code
+
+
+_TABLES = (".csv", ".jsonl")
 
 
 def _with_bar(found: list[Found]) -> Iterator[Found]:
@@ -126,18 +144,9 @@ def _with_bar(found: list[Found]) -> Iterator[Found]:
     )
 
 
-def _write(
-    args: argparse.Namespace,
-    session: Session,
-    kept: list[dict[str, Any]],
-    traced: list[Answer],
-    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+def _write_traces(
+    args: argparse.Namespace, session: Session, traced: list[Answer]
 ) -> None:
-    if args.to is not None:
-        path = Path(args.to)
-        write_file(
-            path, _text(path, kept, table), overwrite=args.overwrite, hint=OVERWRITE
-        )
     if args.trace is not None and traced:
         path = Path(args.trace)
         text = "".join(session.export_trace(each, path.suffix) for each in traced)
@@ -147,14 +156,10 @@ def _write(
 def _text(
     path: Path,
     kept: list[dict[str, Any]],
-    table: Callable[[dict[str, Any]], Iterable[dict[str, Any]]],
+    table: Table,
 ) -> str:
-    form = path.suffix.casefold()
-    if form == ".jsonl":
+    if path.suffix.casefold() == ".jsonl":
         return "".join(f"{json.dumps(each, ensure_ascii=False)}\n" for each in kept)
-    if form != ".csv":
-        what = f'"{path}" does not end like a table'
-        raise CommandError(Problem(what, hint="end it in .csv or .jsonl"))
     rows = [row for each in kept for row in table(each)]
     out = io.StringIO()
     if rows:

@@ -16,6 +16,7 @@ from pathlib import Path
 
 from abluent.engine.disk import STDIN, read_text
 from abluent.engine.faults import DataError, Problem, as_data
+from abluent.engine.routines.routine import wash_line
 from abluent.grammar.common.errors import GrammarError, GrammarProblems, Span
 from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.found import Found
@@ -64,7 +65,9 @@ def routines_of(
     else:
         read = _lines(text, place)
     if not read:
-        hint = 'write a line such as: use "Harbour Cream" after every wash'
+        first = next((x.product for x in shelf.labels if x.kind == "wash"), "")
+        line = wash_line([first] if first else [])
+        hint = f"write a line such as: {line}"
         raise DataError(Problem("there is no routine in it", place, hint))
     more = _more(also)
     return [_checked(found, shelf, more) for found in read]

@@ -75,6 +75,7 @@ class Session(CurrentShelf):
         self._base: Base | None = None
         self._world: World | None = None
         self._last: Answer | None = None
+        self._untold: Callable[[], Answer] | None = None
         self._typed = ""
         self._sets: dict[str, Sequence[Item]] = {}
         self._named: Vocabulary | None = None
@@ -275,7 +276,17 @@ class Session(CurrentShelf):
     @property
     def last(self) -> Answer | None:
         """The last answer, if anything was asked yet."""
+        if self._untold is not None:
+            self._last, self._untold = self._untold(), None
+            self._typed = self._last.query
         return self._last
+
+    def told(self, answer: Callable[[], Answer]) -> None:
+        """Take for the last answer what came of something that is no question.
+
+        It is worked out where it is first asked for.
+        """
+        self._untold = answer
 
     @staticmethod
     def opening_words() -> Container[str]:
@@ -403,7 +414,7 @@ class Session(CurrentShelf):
         from abluent.engine.questions.forms.question import UnknownName, ask
 
         try:
-            answer = ask(query, self.world, self._sets, self._last)
+            answer = ask(query, self.world, self._sets, self.last)
         except UnknownName as error:
             from abluent.shell.shelf.unknown_name import is_loose, unknown_name
 
@@ -508,7 +519,7 @@ class Session(CurrentShelf):
         """
         from abluent.shell.pages.export import exported
 
-        question = self._typed if answer is self._last else answer.query
+        question = self._typed if answer is self.last else answer.query
         return exported(answer, form, question)
 
     def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
@@ -532,7 +543,7 @@ class Session(CurrentShelf):
             self._sets.pop(fold(query.name.text), None)
         elif isinstance(query, Let | Save):
             self._sets[fold(query.name.text)] = tuple(answer.members)
-        self._last = answer
+        self._last, self._untold = answer, None
 
     def _put(self, shelf: Shelf, own: OwnShelf | None = None) -> None:
         if self._world is not None:

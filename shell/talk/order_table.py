@@ -55,6 +55,7 @@ def take(shell: Sitting, question: str, reading: Reading) -> None:
 def _shown(shell: Sitting, answer: Answer) -> None:
     from abluent.shell.pages.answer import answer_page
 
+    shell.rows_page = None
     shell.show(answer_page(answer, *shell.page()))
     if len(answer.rows) > 1 and not answer.why:
         shell.say("`why` shows the reasons.")
@@ -157,6 +158,9 @@ def _name(shell: Sitting, order: Order) -> None:
 def _rows(shell: Sitting, order: Order) -> None:
     from abluent.shell.pages.answer import answer_page
 
+    if shell.rows_page is not None:
+        shell.show(shell.rows_page())
+        return
     answer = shell.session.last
     if answer is None:
         raise CommandError(
@@ -190,13 +194,13 @@ def _trace(shell: Sitting, order: Order) -> None:
 def _routine(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.routine_orders import account
 
-    account(shell, order.rest)
+    account(shell, order.words)
 
 
 def _plan(shell: Sitting, order: Order) -> None:
     from abluent.shell.talk.routine_orders import plan
 
-    plan(shell, order.rest)
+    plan(shell, order.words)
 
 
 def _teach(shell: Sitting, order: Order) -> None:

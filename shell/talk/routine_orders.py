@@ -1,78 +1,187 @@
-"""The orders of the shell about a routine: what builds up, and which washes do."""
+"""The orders of the shell about a routine: what builds up, and which washes do.
+
+A routine is a file, or is typed line by line: a line that is wrong is told and left
+out, and all that was right before it stays. `to FILE` at the end of an order writes
+the calendar or the picture of it.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from abluent.engine.disk import read_text
+from abluent.engine.faults import ShellError
 
 if TYPE_CHECKING:
+    from abluent.engine.questions.answers.answer import Answer
     from abluent.grammar.routine.tree import Routine
     from abluent.shell.talk.sitting import Sitting
 
-EXAMPLES = (
-    "wash twice a week",
-    'use "{product}" after every wash',
-    "clear everything every 3 washes",
-)
-"""A routine whose washes a plan is to choose."""
+_OUT = "out"
+"""The word that takes the last line out again."""
 
 
-def account(shell: Sitting, word: str) -> None:
+@dataclass(frozen=True)
+class _Done:
+    """What came of a routine: its page, short and whole, its reasons, what to write."""
+
+    page: Callable[[bool], str]
+    answer: Callable[[], Answer]
+    write: Callable[[Path], None]
+
+
+def account(shell: Sitting, words: Sequence[str]) -> None:
     """Say what each routine builds up; without a file, ask for its lines.
 
     Raises:
         CommandError: there is no such file.
         DataError: it cannot be read.
     """
+    from abluent.engine.routines.examples import account_lines
     from abluent.engine.routines.outcome import account_of
     from abluent.shell.routine.page import account_page
+    from abluent.shell.routine.written import write_account
 
-    def page(routine: Routine) -> str:
-        world = shell.session.world
+    world = shell.session.world
+
+    def done(routine: Routine) -> _Done:
         found = account_of(routine, world)
-        return account_page(found, world, shell.width, steps=False, why=False)
+        return _Done(
+            lambda rows: account_page(found, world, shell.width, rows=rows),
+            found.answer,
+            lambda path: write_account(path, [found], world),
+        )
 
-    _each(shell, word, page)
+    _each(shell, words, account_lines(world), done)
 
 
-def plan(shell: Sitting, word: str) -> None:
+def plan(shell: Sitting, words: Sequence[str]) -> None:
     """Plan the washes for each routine; raises as `account` does."""
+    from abluent.engine.routines.examples import plan_lines
     from abluent.engine.routines.outcome import plan_of
     from abluent.shell.routine.page import plan_page
+    from abluent.shell.routine.written import write_plan
 
-    def page(routine: Routine) -> str:
-        world = shell.session.world
+    world = shell.session.world
+
+    def done(routine: Routine) -> _Done:
         found = plan_of(routine, world)
-        return plan_page(found, world, shell.width, why=False)
+        return _Done(
+            lambda rows: plan_page(found, world, shell.width),
+            found.answer,
+            lambda path: write_plan(path, [found], world),
+        )
 
-    _each(shell, word, page)
+    _each(shell, words, plan_lines(world), done)
 
 
-def _each(shell: Sitting, word: str, page: Callable[[Routine], str]) -> None:
+def _each(
+    shell: Sitting,
+    words: Sequence[str],
+    examples: Sequence[str],
+    done: Callable[[Routine], _Done],
+) -> None:
     from abluent.shell.routine.read import routines_of
 
-    path = Path(word).expanduser()
-    text = read_text(path) if word else _lines(shell)
-    place, form = (word, path.suffix.casefold()) if word else ("the routine", "")
-    for found in routines_of(text, place, shell.session.shelf, form=form):
-        if found.error is not None:
-            raise found.error
-        assert found.routine is not None
-        shell.show(page(found.routine))
+    file, out = _parted(words)
+    if not file:
+        found = _typed(shell, examples, done)
+        if found is not None:
+            _shown(shell, found, out)
+        return
+    path = Path(file).expanduser()
+    form = path.suffix.casefold()
+    for each in routines_of(read_text(path), file, shell.session.shelf, form=form):
+        if each.error is not None:
+            raise each.error
+        assert each.routine is not None
+        _shown(shell, done(each.routine), out)
 
 
-def _lines(shell: Sitting) -> str:
-    """Ask for the lines of a routine until an empty one."""
-    labels = shell.session.shelf.labels
-    other = next((x for x in labels if x.kind not in {"wash", "co-wash"}), None)
-    product = other.product if other else "Harbour Cream"
+def _parted(words: Sequence[str]) -> tuple[str, str]:
+    """The file that an order names, and the one that it is to write."""
+    if "to" in words[:-1]:
+        at = len(words) - 1 - list(words[::-1]).index("to")
+        return " ".join(words[:at]), " ".join(words[at + 1 :])
+    return " ".join(words), ""
+
+
+def _shown(shell: Sitting, found: _Done, out: str) -> None:
+    shell.show(found.page(False))
+    shell.session.told(found.answer)
+    shell.rows_page = lambda: found.page(True)
+    if out:
+        path = Path(out).expanduser()
+        found.write(path)
+        shell.say(f'It is in "{path}".')
+
+
+# --- line by line ---------------------------------------------------------------------
+
+
+def _typed(
+    shell: Sitting, examples: Sequence[str], done: Callable[[Routine], _Done]
+) -> _Done | None:
+    """Ask for the lines of a routine until an empty one; nothing if there are none."""
     shell.say("The routine, a line each; an empty line ends it. Such as:")
-    for line in EXAMPLES:
-        shell.say(f"  {line.format(product=product)}")
-    lines = []
-    while line := shell.reader.answer("…"):
+    for line in examples:
+        shell.say(f"  {line}")
+    lines: list[str] = []
+    while True:
+        try:
+            line = shell.reader.answer("…")
+        except EOFError:
+            if not lines:
+                raise
+            return _tried(shell, lines, done)
+        if line.casefold() == _OUT and lines:
+            shell.say(f"Out again: {lines.pop()}")
+        elif line:
+            _take(shell, lines, line)
+        elif not lines:
+            return None
+        elif (found := _tried(shell, lines, done)) is not None:
+            return found
+
+
+def _take(shell: Sitting, lines: list[str], line: str) -> None:
+    """Take a line in, if it can be read beside those before it."""
+    from abluent.shell.routine.read import routines_of
+
+    try:
+        for each in routines_of("\n".join([*lines, line]), "", shell.session.shelf):
+            if each.error is not None:
+                raise each.error
+    except ShellError as error:
+        shell.complain(error)
+        shell.say(_kept(lines))
+    else:
         lines.append(line)
-    return "\n".join(lines)
+
+
+def _tried(
+    shell: Sitting, lines: list[str], done: Callable[[Routine], _Done]
+) -> _Done | None:
+    """What comes of some lines; nothing, and what is wrong told, if they clash."""
+    from abluent.shell.routine.read import routines_of
+
+    try:
+        (only,) = routines_of("\n".join(lines), "", shell.session.shelf)
+        if only.error is not None:
+            raise only.error
+        assert only.routine is not None
+        return done(only.routine)
+    except ShellError as error:
+        shell.complain(error)
+        shell.say(f"{_kept(lines)} `{_OUT}` takes the last line out again.")
+        return None
+
+
+def _kept(lines: Sequence[str]) -> str:
+    if not lines:
+        return "Write it again; an empty line gives it up."
+    count = "1 line is" if len(lines) == 1 else f"{len(lines)} lines are"
+    return f"{count} kept; go on, or end with an empty line."

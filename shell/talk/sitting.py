@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, TextIO
 
+from abluent.engine.faults import ShellError
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import Reader
@@ -47,6 +48,8 @@ class Sitting:
         self.code = reports.ANSWERED
         self.could: tuple[str, ...] = ()
         """What could have stood where the last line could not be read."""
+        self.rows_page: Callable[[], str] | None = None
+        """The whole of what was shown last, where that was no answer to a question."""
         self.offered: Unexact | None = None
         """What the last line can be read as, until one of it is taken."""
 
@@ -71,6 +74,11 @@ class Sitting:
             if left and not self.reader.more(left):
                 self.say(f"… {left} more line{'' if left == 1 else 's'}")
                 return
+
+    def complain(self, error: ShellError) -> None:
+        """Say what was wrong, and go on."""
+        self.code = max(self.code, error.exit_code)
+        self.say(str(error))
 
     def offer(self, error: Unexact) -> None:
         """Show what a line can be read as; a number or Enter takes one of them."""

@@ -1,0 +1,66 @@
+"""The picture of films over days: every family, in words and shape, fit for a phone."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+import pytest
+from abluent.engine.routines.outcome import Accounted, account_of
+from abluent.shell.routine.account_words import opening
+from abluent.shell.routine.picture import WIDE, films_over_days
+from abluent.shell.routine.read import routines_of
+from abluent.shell.session.session import Session
+
+WEEK = """\
+water is hard
+wash with "Shallows Wash" on Monday and Thursday
+use "Harbour Cream" after every wash
+"""
+
+
+@pytest.fixture(scope="module")
+def session() -> Session:
+    return Session.open()
+
+
+@cache
+def account(text: str, session: Session) -> Accounted:
+    (found,) = routines_of(text, "", session.shelf)
+    assert found.routine is not None
+    return account_of(found.routine, session.world)
+
+
+@cache
+def drawn(text: str, session: Session) -> str:
+    found = account(text, session)
+    told = opening(found.overview, session.world)
+    return films_over_days("Quay", found.overview, told, session.world).svg()
+
+
+def test_every_family_is_drawn_and_told(session: Session) -> None:
+    svg = drawn(WEEK, session)
+    words = " ".join(re.findall(r"<text[^>]*>([^<]*)", svg))
+    for family in account(WEEK, session).overview.families:
+        assert session.world.base.plural(family.kind) in words
+    assert "Days 1 to 28" in words
+    assert svg.count("<rect") > 28 * 5
+
+
+def test_letters_are_large_enough_for_a_phone(session: Session) -> None:
+    """A phone shows it 390 points wide: no letter there is under 13 points."""
+    sizes = [
+        float(each)
+        for each in re.findall(r'font-size="([\d.]+)"', drawn(WEEK, session))
+    ]
+    assert sizes
+    assert min(sizes) * 390 / WIDE >= 13
+
+
+def test_a_calendar_is_drawn_to_its_end(session: Session) -> None:
+    assert "Days 1 to 14" in drawn(f"for 2 weeks\n{WEEK}", session)
+
+
+def test_a_routine_that_leaves_nothing_has_a_picture(session: Session) -> None:
+    svg = drawn('water is soft\nwash with "Dune Grass Wash" on Sunday\n', session)
+    assert "Nothing that this routine leaves needs a wash." in svg
