@@ -73,8 +73,11 @@ def add_aspects(
     found = aspects(_base_of(line))
     for parser in parsers:
         if "--shelf" in parser._option_string_actions:
+            # A command may have an option of its own by that name.
+            own = parser._option_string_actions
             for aspect, words in found.items():
-                _add_aspect(parser, aspect, tuple(words))
+                if f"--{aspect}" not in own:
+                    _add_aspect(parser, aspect, tuple(words))
 
 
 def _add_aspect(

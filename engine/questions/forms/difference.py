@@ -7,7 +7,7 @@ with another outcome.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import LINE
 from abluent.engine.logic.facts import Fact
@@ -25,8 +25,13 @@ from abluent.grammar.common.text import as_sentence
 GAINED, LOST, CHANGED, SAME = "gained", "lost", "changed", "same"
 
 
-def told_apart(query: str, before: Answer, after: Answer) -> Answer:
-    """The answer to a supposition: what it is then, and how that differs."""
+def told_apart(
+    query: str, before: Answer, after: Answer, notes: Sequence[str] = ()
+) -> Answer:
+    """The answer to a supposition: what it is then, and how that differs.
+
+    `notes` tell how the supposition was taken.
+    """
     same = before.sentence == after.sentence
     now = "as it is now" if same else f"as it is now: {before.sentence}"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"
@@ -38,6 +43,7 @@ def told_apart(query: str, before: Answer, after: Answer) -> Answer:
         others=(),
         compared=(before,),
         findings=(*found, *after.findings),
+        notes=(*notes, *after.notes),
     )
 
 

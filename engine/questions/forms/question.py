@@ -150,8 +150,9 @@ class _Asked:
         now = self._in(self.judge.world.remembering())
         # First as it is: what is read and worked out for that serves the other too.
         before = now.answer(query.question)
-        then = self._in(supposed(now.judge, query.changes))
-        return told_apart(self._text, before, then.answer(query.question))
+        told: list[str] = []
+        then = self._in(supposed(now.judge, query.changes, told))
+        return told_apart(self._text, before, then.answer(query.question), told)
 
     def _in(self, world: World) -> _Asked:
         """The same question asked in another world."""

@@ -27,13 +27,21 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.reading.label_order import lines, places, renumbered
+from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 SUPPOSED = Basis(origin=SUPPOSITION)
 
 
-def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
+def supposed(
+    judge: Judge, changes: Iterable[q.Change], told: list[str] | None = None
+) -> World:
     """The world with changes made to it, one after the other.
+
+    Args:
+        judge: judges in the world as it is.
+        changes: the changes.
+        told: takes what a reader should know of how they were made.
 
     Raises:
         UnknownName: a name in a change stands for nothing.
@@ -46,7 +54,7 @@ def supposed(judge: Judge, changes: Iterable[q.Change]) -> World:
             case q.Without():
                 world = _without(now, change)
             case q.With():
-                world = _with(now, change)
+                world = _with(now, change, [] if told is None else told)
             case q.Become():
                 world = _become(now, change)
     return world
@@ -66,11 +74,16 @@ def _without(judge: Judge, change: q.Without) -> World:
     for name in _products(judge, change.product):
         facts = world.read(name).facts
         kept = [f for f in facts if not (f.predicate == LINE and f.args[2] in gone)]
-        world = world.with_facts(name, kept)
+        left = {place for place, symbol in lines(facts) if symbol in gone}
+        left -= {place for place, _ in lines(kept)}
+        # The places close up, as on a label that never held it.
+        closed = [place for place in places(facts) if place not in left]
+        numbers = {place: n for n, place in enumerate(closed, 1)}
+        world = world.with_facts(name, renumbered(kept, numbers))
     return world
 
 
-def _with(judge: Judge, change: q.With) -> World:
+def _with(judge: Judge, change: q.With, told: list[str]) -> World:
     world = judge.world
     added = [item.key for item in judge.terms.items(change.ingredient, INGREDIENT)]
     if len(added) != 1:
@@ -78,8 +91,46 @@ def _with(judge: Judge, change: q.With) -> World:
     for name in _products(judge, change.product):
         facts = world.read(name).facts
         made = _placed(product_symbol(name), facts, added[0], change)
+        if change.level is not None and _cannot_stand(judge, facts, made):
+            made, place = _moved(judge, name, facts, added[0], change)
+            title = judge.world.base.label(added[0])
+            told.append(
+                f"So much {title} cannot stand where the label of {name} has it, so "
+                f"it is supposed to be number {place}."
+            )
         world = world.with_facts(name, made)
     return world
+
+
+def _cannot_stand(judge: Judge, before: Sequence[Fact], facts: Sequence[Fact]) -> bool:
+    """Whether what a label says cannot all be so, and could before."""
+    # Levels are solved for few questions.
+    from abluent.engine.amounts.label_levels import LabelFacts  # noqa: PLC0415
+
+    base = judge.world.base
+    bent = len(LabelFacts(before, base).levels().set_aside)
+    return len(LabelFacts(facts, base).levels().set_aside) > bent
+
+
+def _moved(
+    judge: Judge, name: str, facts: Sequence[Fact], symbol: str, change: q.With
+) -> tuple[list[Fact], int]:
+    """The label with the line at the place nearest its own where its level can stand.
+
+    Raises:
+        Unanswerable: a place was named, or the level can stand at none.
+    """
+    product, old = product_symbol(name), [n for n, s in lines(facts) if s == symbol]
+    told = f"{judge.world.base.label(symbol)} cannot make so much of {name}"
+    if change.place is not None:
+        what = f"{told} at place {change.place}: the lines around it leave less or more"
+        raise Unanswerable(what, change.span)
+    start = old[0] if old else len(places(facts)) + 1
+    for place in sorted(range(1, len(places(facts)) + 2), key=lambda n: abs(n - start)):
+        made = _placed(product, facts, symbol, replace(change, place=place))
+        if not _cannot_stand(judge, facts, made):
+            return made, place
+    raise Unanswerable(f"{told} at any place of its label", change.span)
 
 
 def _placed(

@@ -9,7 +9,13 @@ from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.forms.supposition import supposed
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
+from abluent.engine.reading.label_order import lines
+from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.shell.session.loading import products
 from abluent.shell.shelf.demo import demo_shelf
@@ -81,3 +87,48 @@ def test_a_change_that_changes_nothing_says_so() -> None:
     (same,) = found.findings
     assert same.kind == "same"
     assert found.sentence.endswith("(The same as it is now)")
+
+
+def _places(changes: str) -> dict[int, str]:
+    """What stands where on the label of Tideline Wash with some changes."""
+    question = parse_query(
+        f'suppose "Tideline Wash" {changes}: which washes clear gums'
+    )
+    assert isinstance(question, q.Suppose)
+    then = supposed(Judge(Nouns(world(), {})), question.changes)
+    return dict(lines(then.read("Tideline Wash").facts))
+
+
+def test_places_close_up_where_something_is_taken_off() -> None:
+    """The lines after it move up, and nothing else is lost."""
+    now = dict(lines(world().read("Tideline Wash").facts))
+    gone = "cocamidopropyl-betaine"
+    then = _places('had no "Cocamidopropyl Betaine"')
+    assert sorted(then) == list(range(1, len(now)))
+    assert list(then.values()) == [each for each in now.values() if each != gone]
+
+
+def test_a_level_that_cannot_stand_at_its_place_moves_the_line() -> None:
+    """60 % of perfume is no trace; the answer says where it is taken to stand."""
+    assert _places('had "Parfum" at 60 %')[1] == "parfum"
+    found = answer(
+        'suppose "Tideline Wash" had "Parfum" at 60 %: '
+        'does "Tideline Wash" clear "Dimethicone"'
+    )
+    (note,) = (each for each in found.notes if "cannot stand" in each)
+    assert "supposed to be number 1" in note
+    held = answer(
+        'suppose "Tideline Wash" had "Parfum" at 0.3 %: '
+        'does "Tideline Wash" clear "Dimethicone"'
+    )
+    assert not any("cannot stand" in each for each in held.notes)
+
+
+def test_a_level_that_cannot_stand_at_a_named_place_is_refused() -> None:
+    """Nor can more than all of a product be one thing."""
+    for change in ('had "Parfum" at 90 % at place 8', 'had "Parfum" at 120 %'):
+        with pytest.raises(Unanswerable, match="cannot make so much"):
+            answer(
+                f'suppose "Tideline Wash" {change}: '
+                'does "Tideline Wash" clear "Dimethicone"'
+            )
