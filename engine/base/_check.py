@@ -7,11 +7,12 @@ user's own file gets a plain answer without either of them installed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from abluent.engine.base._parse import Parsed, Part
 from abluent.engine.base._problems import BaseProblem
 from abluent.engine.base.fold import fold
+from abluent.engine.base.near import offered
 from abluent.engine.base.roles import MANY, Role
 
 NAME_PROPERTIES = ("inci", "synonym")
@@ -40,6 +41,7 @@ class Checker:
             self._check_functional(parts)
             self._check_disjoint(parts)
             self._check_inci(parts)
+            self._check_source(parts)
         self._check_names()
         self._check_played()
         return [problem for each in self._files.values() for problem in each.problems]
@@ -68,13 +70,13 @@ class Checker:
         for name in sorted((used | set(part.truths)) - own):
             if "Property" not in self._roles.get(name, ()):
                 properties = (s for s, r in self._roles.items() if "Property" in r)
-                fix = _suggestion(name, properties, "abl:")
+                fix = offered(name, properties, shown="abl:{}".format)
                 self._complain(part, f"`abl:{name}` is no property of the base", fix)
 
     def _check_links(self, part: Part) -> None:
         for name, target in part.links:
             if target not in self._parts:
-                fix = _suggestion(target, self._parts, "")
+                fix = self._offered(name, target)
                 self._complain(part, f"nothing describes `{target}`", fix)
             elif name in {"type", "subclass"} and "Class" not in self._roles[target]:
                 fix = "Name a class of the vocabulary."
@@ -89,8 +91,28 @@ class Checker:
                     self._complain(
                         part,
                         f"`{target}` is no value of `abl:{name}`",
-                        f"Name something that is an `abl:{wanted}`.",
+                        self._offered(name, target),
                     )
+
+    def _offered(self, name: str, target: str) -> str:
+        """What may be the value of a property, the nearest to what was written."""
+        kinds = [
+            kind
+            for declared in self._parts.get(name, ())
+            for kind in declared.linked("range")
+        ]
+        if name in {"type", "subclass"}:
+            could = [s for s, roles in self._roles.items() if "Class" in roles]
+        else:
+            could = [s for s in self._parts if any(self._is(s, k) for k in kinds)]
+        return offered(target, could or self._parts, self._label, self._curie)
+
+    def _label(self, symbol: str) -> str:
+        texts = (text for part in self._parts[symbol] for text in part.texts)
+        return next((text for key, text in texts if key == "label"), symbol)
+
+    def _curie(self, symbol: str) -> str:
+        return f"{self._parts[symbol][0].space}:{symbol}"
 
     def _check_basis(self, part: Part) -> None:
         standings = part.linked("standing")
@@ -156,6 +178,25 @@ class Checker:
             fix = "Add `abl:inci` with the name as labels print it."
             self._complain(parts[0], "this ingredient has no INCI name", fix)
 
+    def _check_source(self, parts: list[Part]) -> None:
+        """A reader can find a cited work: by its title, and by what its kind wants."""
+        if parts[0].space != "src":
+            return
+        told = {name for p in parts for name, _ in [*p.texts, *p.numbers, *p.links]}
+        if "citation" not in told:
+            fix = "Add `abl:citation` with what a reader would look for."
+            self._complain(parts[0], "this source cannot be found: no citation", fix)
+        kinds = [kind for part in parts for kind in part.linked("sourceKind")]
+        wanted = {each for kind in kinds for each in self._texts(kind, "foundBy")}
+        if wanted and not wanted & told:
+            listed = ", ".join(f"`abl:{name}`" for name in sorted(wanted))
+            message = "this source cannot be found: nothing says whose it is or where"
+            self._complain(parts[0], message, f"Add at least one of {listed}.")
+
+    def _texts(self, symbol: str, name: str) -> list[str]:
+        texts = [text for part in self._parts.get(symbol, []) for text in part.texts]
+        return [text for key, text in texts if key == name]
+
     # -- all subjects ---------------------------------------------------------
 
     def _check_names(self) -> None:
@@ -180,7 +221,7 @@ class Checker:
                 owner = players.setdefault(role, part)
                 if role not in _ROLES:
                     message = f"nothing asks for the role `{role}`"
-                    self._complain(part, message, _suggestion(role, _ROLES, ""))
+                    self._complain(part, message, offered(role, _ROLES))
                 elif owner.symbol != part.symbol and role not in MANY:
                     self._complain(
                         part,
@@ -215,12 +256,3 @@ class Checker:
 def roles_of(part: Part) -> Iterator[str]:
     """Every role that a part gives its subject."""
     return (text for key, text in part.texts if key == "role")
-
-
-def _suggestion(name: str, known: Iterable[str], prefix: str) -> str:
-    import difflib  # noqa: PLC0415 - only needed where something is wrong
-
-    close = difflib.get_close_matches(name, sorted(known), n=1)
-    if close:
-        return f"Did you mean `{prefix}{close[0]}`?"
-    return "Describe it in the base, or name something the base describes."

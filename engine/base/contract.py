@@ -179,3 +179,8 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     ALL_FROM: ("percent",),
     PART_FROM: ("percent",),
 }
+
+WORDS: Mapping[tuple[str, int], tuple[str, ...]] = {
+    (COUNTS_AS, 1): ("clearing", "either", "nothing"),
+}
+"""Words that code asserts and no base describes, by predicate and place from zero."""

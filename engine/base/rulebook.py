@@ -50,7 +50,7 @@ def load_rulebook(
         else:
             program = load_program((file.name, file.text()) for file in files)
             cached.remember(program.dump())
-    program.stamps = cached.stamps
+    program.stamps, program.files = cached.stamps, tuple(files)
     return program
 
 

@@ -260,6 +260,10 @@ class Base:
             found = set(self._defined(symbol, kinds)) - kinds
         return sorted(kinds, key=lambda kind: (-len(self.ancestors(kind)), kind))
 
+    def types(self, symbol: str) -> Sequence[str]:
+        """The classes that a thing is listed as; none of a class or a property."""
+        return self._types.get(symbol, ())
+
     def instances(self, kind: str) -> list[str]:
         """Every thing listed as of a class or of one below it, in order of name."""
         return list(self._members.get(kind, ()))

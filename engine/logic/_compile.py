@@ -18,7 +18,6 @@ from typing import TypeAlias
 
 from abluent.engine.errors import Problem, ProgramError
 from abluent.engine.logic._translate import (
-    atoms_in,
     mentioned,
     place_of,
     translate,
@@ -366,7 +365,7 @@ class _Compiler:
     def _check_arities(self) -> None:
         known = {name: len(each.columns) for name, each in self._declared.items()}
         for draft in self._drafts.values():
-            for atom in atoms_in(draft.block):
+            for atom in ast.atoms(draft.block):
                 arity = known.setdefault(atom.predicate, len(atom.args))
                 if arity != len(atom.args):
                     message = (

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import fields, is_dataclass
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from abluent.engine.logic.clauses import (
@@ -93,32 +92,14 @@ def _value(constant: ast.Constant) -> str | int | Fraction | Interval:
     return value
 
 
-def _nodes(tree: object) -> Iterator[object]:
-    """Every node of a syntax tree, in the order of the text."""
-    pending = [tree]
-    while pending:
-        node = pending.pop()
-        if isinstance(node, tuple):
-            pending.extend(reversed(node))
-        elif is_dataclass(node) and not isinstance(node, Span):
-            yield node
-            parts = [getattr(node, each.name) for each in fields(node)]
-            pending.extend(reversed(parts))
-
-
 def mentioned(tree: object) -> set[str]:
     """The names of all variables in a tree, or in a tuple of trees."""
-    return {node.name for node in _nodes(tree) if isinstance(node, ast.Variable)}
-
-
-def atoms_in(tree: object) -> Iterator[ast.Atom]:
-    """Every atom in a tree."""
-    return (node for node in _nodes(tree) if isinstance(node, ast.Atom))
+    return {node.name for node in ast.nodes(tree) if isinstance(node, ast.Variable)}
 
 
 def place_of(tree: object, name: str) -> Span | None:
     """The first place of a variable of this name, or of `_`, in a tree."""
-    for node in _nodes(tree):
+    for node in ast.nodes(tree):
         if isinstance(node, ast.Variable) and node.name == name:
             return node.span
         if isinstance(node, ast.Anything) and name == "_":

@@ -45,12 +45,14 @@ class Program:
         self.components = components
         self.stamps: object | None = None
         """What changes with the files it was read from, if it was read from some."""
+        self.files: tuple[Any, ...] = ()
+        """The files it was read from, if it was, as whoever read them names them."""
 
     def with_declarations(self, more: Iterable[Declaration]) -> Program:
         """The same rules with the sentences of further predicates."""
         declared = (*self.declarations.values(), *more)
         made = Program(self.rules, declared, self.standings, self.components)
-        made.stamps = self.stamps
+        made.stamps, made.files = self.stamps, self.files
         made.recipes, made.shapes = self.recipes, self.shapes
         made.looked_at = self.looked_at
         if made.declarations.keys() <= self.arities.keys():

@@ -138,9 +138,10 @@ def still_stands(layer: Layer, gone: Taught, knowledge: Sequence[Path] = ()) -> 
 def _load(layers: Sequence[Path]) -> None:
     from abluent.engine.base.rulebook import load_rulebook
     from abluent.engine.base.store import Base
+    from abluent.engine.base.strict import require_known
 
-    Base.load(of_kind(layers, TURTLE))
-    load_rulebook(of_kind(layers, ".rules"))
+    base = Base.load(of_kind(layers, TURTLE))
+    require_known(load_rulebook(of_kind(layers, RULES)), base)
 
 
 def blamed(error: Exception, layer: Layer) -> Exception:

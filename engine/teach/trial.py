@@ -100,12 +100,15 @@ def _laid_out(parts: Sequence[Part]) -> Iterator[tuple[Path, list[Path]]]:
 def _loaded(layers: Sequence[Path], cache: Path) -> tuple[Base, Program]:
     from abluent.engine.base.rulebook import load_rulebook
     from abluent.engine.base.store import Base
+    from abluent.engine.base.strict import require_known
 
     base = Base.load(of_kind(layers, TURTLE), cache_folder=cache)
     rules = of_kind(layers, RULES)
     tried_out = any(cache in path.parents for path in rules)
     # Rules that are tried out are not remembered; the others are, as ever.
-    return base, load_rulebook(rules, cache_folder=cache if tried_out else None)
+    program = load_rulebook(rules, cache_folder=cache if tried_out else None)
+    require_known(program, base)
+    return base, program
 
 
 def _files(base: Base, symbol: str) -> set[str]:
@@ -158,22 +161,10 @@ def _empty(trial: Trial) -> Iterator[Problem]:
 
 
 def _unsourced(trial: Trial) -> Iterator[Problem]:
-    """Find rules that cite what is no source, or that stand on nothing."""
-    sources = set(trial.base.instances("Source"))
+    """Find rules that stand on nothing."""
     for rule in trial.rules:
-        place = f"{rule.place.file}:{rule.place.line}"
-        for source in rule.sources:
-            if source not in sources:
-                what = f"rule `{rule.id}` cites `{source}`, which is no source"
-                yield Problem(what, place, _near(source, sources))
         if not rule.sources or not rule.standing:
+            place = f"{rule.place.file}:{rule.place.line}"
             what = f"rule `{rule.id}` has no source or no standing"
             hint = "a rule of the trade: standing commonPractice, source "
             yield Problem(what, place, f"{hint}common-practice")
-
-
-def _near(word: str, known: set[str]) -> str:
-    from difflib import get_close_matches
-
-    near = get_close_matches(word, sorted(known), 1)
-    return f"did you mean `{near[0]}`?" if near else "teach the source first"

@@ -12,7 +12,8 @@ count in equality, so `parse(print_rules(tree)) == tree` holds for every tree.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass, field, fields, is_dataclass
 from fractions import Fraction
 from typing import NamedTuple, TypeAlias
 
@@ -199,3 +200,21 @@ class RuleFile:
     """The blocks of one file, in its order."""
 
     blocks: tuple[Block, ...]
+
+
+def nodes(tree: object) -> Iterator[object]:
+    """Every node of a tree, or of a tuple of trees, in the order of the text."""
+    pending = [tree]
+    while pending:
+        node = pending.pop()
+        if isinstance(node, tuple):
+            pending.extend(reversed(node))
+        elif is_dataclass(node):
+            yield node
+            parts = [getattr(node, each.name) for each in fields(node)]
+            pending.extend(reversed(parts))
+
+
+def atoms(tree: object) -> Iterator[Atom]:
+    """Every atom of a tree, in the order of the text."""
+    return (node for node in nodes(tree) if isinstance(node, Atom))

@@ -74,7 +74,7 @@ def test_a_class_has_members_or_subclasses(base: Base) -> None:
     """No kind of ingredient is there for nothing; a rule may fill one."""
     kinds = [s for s in base.symbols if "Ingredient" in base.ancestors(s)]
     rules = [path.read_text(encoding="utf-8") for path in RULES]
-    concluded = set(re.findall(r"then +isa\(\?\w+, (\w+)\)", "".join(rules)))
+    concluded = set(re.findall(r"so +the \w+ isa (\w+)", "".join(rules)))
     formed = {kind for s in base.symbols for kind in base.record(s).links("formOf")}
     empty = {kind for kind in kinds if not base.instances(kind)} - formed
     assert empty <= concluded

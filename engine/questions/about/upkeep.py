@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import CONTESTED, LEAVES, VERDICT
 from abluent.engine.base.phrases import product_name
+from abluent.engine.base.strict import require_known
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.audit import Audit, audit
@@ -64,7 +65,11 @@ def audit_shelf(
     Args:
         world: the base and the shelf; every product is judged as a wash.
         progress: called with how many sources were tried, and how many there are.
+
+    Raises:
+        ProgramError: a rule speaks of what the base does not know.
     """
+    require_known(world.program, world.base)
     case = Case.of(world, world.products, sources=world.products)
     known = Knowledge(world.program, case.facts)
     return audit(known, ANSWERS, world.known.conventions, progress)

@@ -211,19 +211,38 @@ REFUSALS = {
     "unknown value": (
         BEESWAX + "ing:beeswax abl:touch abl:sotf .",
         "nothing describes `sotf`",
-        "Did you mean `soft`?",
+        "Did you mean `abl:soft`?",
+    ),
+    "unknown value, though something else is called nearly so": (
+        BEESWAX + 'src:sotfx a abl:Source ; abl:citation "S" . '
+        "ing:beeswax abl:touch abl:sotfxx .",
+        "nothing describes `sotfxx`",
+        "Did you mean `abl:soft`?",
+    ),
+    "a source without a citation": (
+        BEESWAX + 'src:other a abl:Source ; rdfs:label "Other" .',
+        "`src:other`: this source cannot be found: no citation",
+        "Add `abl:citation`",
+    ),
+    "a source that no reader could find": (
+        BEESWAX + "abl:foundBy a owl:AnnotationProperty . "
+        "abl:sourceKind a owl:ObjectProperty . abl:year a owl:DatatypeProperty . "
+        'abl:report a abl:Kind ; abl:foundBy "year", "note" . abl:Kind a owl:Class . '
+        'src:other a abl:Source ; abl:citation "Other" ; abl:sourceKind abl:report .',
+        "`src:other`: this source cannot be found: nothing says whose it is or where",
+        "Add at least one of `abl:note`, `abl:year`.",
     ),
     "unknown source": (
         'ing:x a abl:Wax ; abl:inci "X" ; abl:source src:boook ; '
         "abl:standing abl:measured .",
         "nothing describes `boook`",
-        "Did you mean `book`?",
+        "Did you mean `src:book`?",
     ),
     "value of another kind": (
         'ing:x a abl:Wax ; abl:inci "X" ; abl:source src:book ; '
         "abl:standing abl:soft .",
         "`soft` is no value of `abl:standing`",
-        "an `abl:Standing`",
+        "Name one of `abl:measured`.",
     ),
     "no class": (
         BEESWAX + "ing:beeswax a abl:soft .",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from importlib.resources import files
 
+from abluent.engine.base.strict import CODES
 from abluent.engine.logic._compile import ADVICE
 from abluent.engine.logic.program import load_program
 
@@ -28,7 +29,7 @@ def test_every_code_is_explained() -> None:
     section = PAGE.split("## What is refused")[1]
     first_column = "".join(re.findall(r"^\|[^|]*", section, re.MULTILINE))
     named = set(re.findall(r"`([a-z-]+)`", first_column))
-    assert named == {*ADVICE, "syntax"}
+    assert named == {*ADVICE, "syntax", *CODES}
 
 
 def test_every_word_of_the_grammar_is_explained() -> None:

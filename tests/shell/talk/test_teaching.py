@@ -134,7 +134,7 @@ def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
             "because nothing shows the p leftUnread and ",
             "depends on its own",
         ),
-        ("common-practice", "nobody", "cites `nobody`, which is no source"),
+        ("common-practice", "nobody", "`nobody` is no source of the base"),
         ("unread-is-hidden", "tied-up-by-cationic", "tied-up-by-cationic"),
     ],
 )
