@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import LEVEL
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import Step, number_of, numbered_sources
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
@@ -54,6 +55,8 @@ def answer_page(
     for limit in (None,) if whole else LIMITS:
         page = _Page(width, whole, limit)
         _told(page, answer, styled)
+        if page.short:
+            page.text("`rows` shows what is left out here.")
         for text in mind:
             page.text(f"Mind: {text}")
         if page.height <= SCREEN:
@@ -77,7 +80,8 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
     for each in answer.findings[:most]:
         page.finding(each)
     if len(answer.findings) > most:
-        page.text(f"… and {len(answer.findings) - most} more; `rows` shows all.", "")
+        page.short = True
+        page.text(f"… and {len(answer.findings) - most} more", "")
     page.bullets("Note", answer.notes)
 
 
@@ -89,6 +93,8 @@ class _Page:
         self.whole = whole
         self.limit = limit
         self.lines: list[str] = []
+        self.short = False
+        """Whether something was left out."""
 
     @property
     def height(self) -> int:
@@ -104,7 +110,8 @@ class _Page:
         most = self.limit or len(texts)
         if len(texts) <= most + 1:
             return list(texts)
-        return [*texts[:most], f"… and {len(texts) - most} more; `rows` shows all."]
+        self.short = True
+        return [*texts[:most], f"… and {len(texts) - most} more"]
 
     def text(self, text: str, margin: str = "  ") -> None:
         self.lines.append(wrapped(text, self.width, margin))
@@ -115,7 +122,8 @@ class _Page:
         if self.limit and len(texts) > 2 * self.limit + 1:
             # What is concluded last says most.
             skipped = len(texts) - 2 * self.limit
-            self.text(f"… after {skipped} earlier steps; `rows` shows all.")
+            self.short = True
+            self.text(f"… after {skipped} earlier steps")
         for number, text in list(enumerate(texts, 1))[skipped:]:
             self.lines.append(wrapped(text, self.width, f"  {number:>{gap}}. "))
 
@@ -138,7 +146,8 @@ class _Page:
                 wrapped(text, self.width, "  ", "      ") for text in lines[:most]
             ]
             if len(lines) > most:
-                self.text(f"… and {len(lines) - most} more; `rows` lists them all.")
+                self.short = True
+                self.text(f"… and {len(lines) - most} more")
             return
         found = foldings(rows)
         shown = _largest(found)
@@ -148,7 +157,9 @@ class _Page:
         rest = [each for each in found if each not in shown]
         if rest:
             count = sum(len(each.members) for each in rest)
-            self.text(f"… and {count} more in {len(rest)} smaller groups")
+            self.short = True
+            groups = f"{len(rest)} smaller group{'s' * (len(rest) > 1)}"
+            self.text(f"… and {count} more in {groups}")
 
     def sources(self, base: Base, numbers: Mapping[str, int]) -> None:
         """Print the works that steps cite by number."""
@@ -257,7 +268,7 @@ def _accounted(page: _Page, row: Verdict) -> None:
             if each.kind == "crux":
                 page.finding(each, "  ")
     turn = turning_of(row)
-    if turn.words and standing(row):
+    if turn.words and standing(row) and row.role is not Role.OPEN:
         page.text(f"Stands as {standing(row)}; {_turns_on(turn, steps)}.")
     page.sources(base, numbers)
 

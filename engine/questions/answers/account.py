@@ -269,7 +269,8 @@ class _Account:
         for goal in beside[:_REMARKS]:
             yield from self._concluded(goal)
         if len(beside) > _REMARKS:
-            yield Step(f"{len(beside) - _REMARKS} more remarks: ask why.")
+            more = len(beside) - _REMARKS
+            yield Step(f"{more} more remark{'s' * (more > 1)}: ask why.")
 
     def _concluded(self, goal: Ground) -> Iterator[Step]:
         """What a fact beside the verdict says, by its last step."""

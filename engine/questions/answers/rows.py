@@ -100,15 +100,15 @@ def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
         rows: the rows.
         whole: whether each row has a line of its own.
     """
-    several = len({_product(row) for row in rows}) > 1
+    several = len({_product(row) for row in rows} - {""}) > 1
     lines: dict[tuple[str, ...], list[str]] = {}
     for number, row in enumerate(rows):
         stands = standing(row)
         product = _product(row)
         if isinstance(row, Left) and not whole:
-            head = f"{row.source} {'leaves' if row.sure else 'may leave'}"
-            head = head if several else "" if row.sure else "perhaps"
-            lines.setdefault((head, stands), []).append(title(row))
+            head = f"{row.source} {_LEAVES[row.how]}"
+            head = head if several else _LEFT[row.how]
+            lines.setdefault((head, stands), []).append(named(row, row.film))
         elif product and not isinstance(row, Verdict) and title(row) == thing(row):
             head = f"{product}:" if several else ""
             lines.setdefault((head, stands), []).append(title(row))
@@ -122,6 +122,18 @@ def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
 
 
 _ALIKE, _SAID = 12, 8
+_LEAVES = {
+    LEAVES: "leaves",
+    MAY_LEAVE: "may leave",
+    LEAVES_NONE: "leaves no",
+    LEAVING_UNKNOWN: "is not known to leave",
+}
+_LEFT = {
+    LEAVES: "",
+    MAY_LEAVE: "perhaps",
+    LEAVES_NONE: "not left:",
+    LEAVING_UNKNOWN: "not known:",
+}
 
 
 def _line(key: tuple[str, ...], names: Sequence[str], whole: bool) -> str:

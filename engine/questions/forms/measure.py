@@ -206,14 +206,15 @@ class _Wash:
         """What is to be told below the sentence; named, if several washes are told."""
         who = f"{self._name}: " if several else ""
         parts = (
-            *(self._place, self._figures, self._found, self._softened),
+            *(self._figures, self._found, self._softened),
             *(self._lacking, self._how),
         )
         for kind, head, items in (
-            *(part() for part in parts),
+            self._place(),
             ("milder", "Milder than it", self._named(self._mild)),
             ("harsher", "Harsher than it", self._named(self._harsh)),
             ("not compared", "Not compared with it", self._named(self._rest)),
+            *(part() for part in parts),
         ):
             if items:
                 yield Finding(kind, who + head, tuple(items))

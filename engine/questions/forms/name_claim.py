@@ -18,7 +18,7 @@ from abluent.engine.questions.world.nouns import Noun
 from abluent.engine.reading.name_rules import PatternScore, score_names
 from abluent.grammar.query import tree as q
 
-_NAMED = 24
+_NAMED = 10
 """How many exceptions of one sort are named in a sentence; an answer holds them all."""
 
 

@@ -74,10 +74,12 @@ def _told(
     told = f"whether {print_statement(said)} is not known here"
     if truth is not None:
         told = print_statement(as_it_is)
-    return f"{head}: {told}{_looked_at(judge, items)}."
+    return f"{head}: {told}{_looked_at(judge, items, said.predicate, truth)}."
 
 
-def _looked_at(judge: Judge, items: Sequence[Item]) -> str:
+def _looked_at(
+    judge: Judge, items: Sequence[Item], said: q.Predicate, truth: bool | None
+) -> str:
     """How many names were read for an answer, and how many could not be."""
     labels = [i.key for i in items if i.key in judge.world.products]
     if not labels:
@@ -86,7 +88,9 @@ def _looked_at(judge: Judge, items: Sequence[Item]) -> str:
     unread = sum(reading.symbol is None for reading in readings)
     more = f", {unread} more not understood" if unread else ""
     names = len(readings) - unread
-    return f"; {names} name{'s' * (names != 1)} read{more}"
+    lists = isinstance(said, q.Contains) and not more
+    none = ", and none of them is one" if lists and truth is False else ""
+    return f"; {names} name{'s' * (names != 1)} read{more}{none}"
 
 
 def place_of(said: q.Predicate | None) -> str:

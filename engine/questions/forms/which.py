@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
 from abluent.engine.questions.forms.notes import beside, left_else, unread
 from abluent.engine.questions.forms.sentences import (
+    TAKEN,
     in_common,
     nearest_sentence,
     which_sentence,
@@ -22,6 +24,7 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
+from abluent.grammar.common.text import in_a_row
 from abluent.grammar.query import tree as q
 
 
@@ -49,6 +52,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     kept = _ordered(judge, true, query)
     rest = [i for i in items if i not in kept and not judged[i].truth]
     rows = tuple(row for item in kept for row in judged[item].rows)
+    if not kept and query.order:
+        rest = _ordered(judge, rest, replace(query, limit=None))
     others = tuple(row for item in rest for row in judged[item].rows)
     undecided = [item for item in rest if judged[item].truth is None]
     amounts = judged if _about_films(said) else {}
@@ -113,12 +118,27 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     told = in_common(judge.nouns, films, looked)
     if not films:
         told = f"None of the {len(looked)} looked at" if looked else "Nothing"
+        told += _amounts(others)
     notes = unread(judge, items, said)
     return Answer(text, f"{told}.", rows, others, films, notes)
 
 
 def _may_stay(row: Row) -> bool:
     return not isinstance(row, Left) or row.how in {LEAVES, MAY_LEAVE}
+
+
+def _amounts(rows: Sequence[Row]) -> str:
+    """How much goes of the films that some washes do not take whole, as counts."""
+    roles = [row.role for row in rows if isinstance(row, Verdict)]
+    if not roles:
+        return ""
+    said = {role: roles.count(role) for role in reversed(VERDICTS) if role in roles}
+    open_ = said.pop(Role.OPEN, 0)
+    told = [f"{TAKEN[role]} of {count}" for role, count in said.items()]
+    told += [f"{open_} {'is' if open_ == 1 else 'are'} open"] if open_ else []
+    washes = len({row.wash for row in rows if isinstance(row, Verdict)})
+    pairs = f"; of {len(roles)} pairs of wash and film there goes"
+    return f" is taken whole{pairs if washes > 1 else ': there goes'} {in_a_row(told)}"
 
 
 def leaves_sentence(
@@ -185,7 +205,8 @@ def _ordered_nothing(kept: Sequence[Item], query: q.Which) -> list[str]:
     if kept or (query.order is None and query.limit is None):
         return []
     how = query.order.value if query.order else f"first {query.limit}"
-    return [f"`{how}` puts the members of an answer in order, and this has none."]
+    rest = "; what was looked at is told in that order" if query.order else ""
+    return [f"`{how}` is of the members of an answer, and this has none{rest}."]
 
 
 def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:

@@ -68,7 +68,18 @@ class Mildness:
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
-        return f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin."
+        told = f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin"
+        return f"{told}{self._ordered_pairs()}."
+
+    def _ordered_pairs(self) -> str:
+        """How many pairs of washes at hand are ordered, to say what was looked over."""
+        names = [item.key for item in self._terms.nouns.washes]
+        case = Case.of(self._terms.world, names)
+        pairs = milder_pairs(case, [case.world.symbol(name) for name in names])
+        every = len(names) * (len(names) - 1) // 2
+        return (
+            f"; of the {every} pairs at hand {len(pairs)} are ordered" if pairs else ""
+        )
 
     def mildest(self, items: Sequence[Item]) -> list[Item]:
         """Washes by steps of mildness, those that it compares with no other last.

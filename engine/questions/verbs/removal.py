@@ -142,6 +142,7 @@ class Removal:
         nouns = self._terms.nouns
         every = nouns.all_products if PRODUCT in kinds else nouns.cleansers
         outside = [each for each in every if each not in inside]
+        outside.sort(key=lambda each: -nouns.seen[each.key])
         return {item: self._needed(item, sorted(inside), outside) for item in items}
 
     def _needed(

@@ -188,7 +188,9 @@ def test_what_is_no_wash_is_not_ranked(question: str) -> None:
 )
 def test_whether_one_is_milder(other: str, said: str) -> None:
     """Yes, no by the reverse, or open; never bare."""
-    assert answer(f'is "Plover Mild Wash" milder than "{other}"').sentence == said
+    told = answer(f'is "Plover Mild Wash" milder than "{other}"').sentence
+    assert told.startswith(said.rstrip("."))
+    assert said[:4] != "Open" or told.endswith(" are ordered.")
 
 
 def test_an_order_without_a_condition_is_kept() -> None:
