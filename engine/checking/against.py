@@ -72,8 +72,13 @@ class Against:
         """That every fact of the trace is of the base, supposed, or of the question."""
         added = set(map(canonical, self.trace["supposed"]["added"]))
         facts = self.base["facts"]
-        names = {part["atom"][0] for part in self.trace["facts"]}
-        known = {canonical(each) for name in names for each in facts.get(name, ())}
+        named = {tuple(map(str, part["atom"][:2])) for part in self.trace["facts"]}
+        known = {
+            canonical(each)
+            for name in {name for name, *_ in named}
+            for each in facts.get(name, ())
+            if tuple(map(str, each["atom"][:2])) in named
+        }
         known.update(map(canonical, self.again["facts"] if self.again else ()))
         asked = {name for _, body in self.rules.values() for name, _ in needs(body)}
         asked -= {head[0] for head, _ in self.rules.values()} | facts.keys()

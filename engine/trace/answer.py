@@ -88,6 +88,8 @@ def base_for(
     trace: Mapping[str, Any],
     world: World,
     again: Callable[[str, World], Answer] | None = None,
+    *,
+    own: bool = False,
 ) -> dict[str, Any]:
     """Return the base of a world as the checker compares a trace with it.
 
@@ -99,8 +101,10 @@ def base_for(
         world: the base and a shelf; products that are on neither are those of the
             trace.
         again: asks the question once more, of a world with the labels of the trace.
+        own: whether a product of the trace may have another label than that of the
+            same name on the shelf, as nobody said that it is this shelf.
     """
-    here = _with_labels(trace, world)
+    here = _with_labels(trace, world, own)
     labels, facts = [], list[Fact]()
     for each in trace["labels"]:
         name = product_name(each["product"])
@@ -129,12 +133,14 @@ def _predicates(trace: Mapping[str, Any]) -> set[str]:
     return {atom[0] for atom in (*(p.get("atom", [""]) for p in parts), *heads)}
 
 
-def _with_labels(trace: Mapping[str, Any], world: World) -> World:
+def _with_labels(trace: Mapping[str, Any], world: World, own: bool) -> World:
     """Return a world in which every product of a trace is on the shelf."""
+    known = world.products
     missing = [
         _described(trace, label["product"], world)
         for label in trace["labels"]
-        if product_name(label["product"]) not in world.products
+        if (name := product_name(label["product"])) not in known
+        or (own and known[name].text != label["text"])
     ]
     return world.with_products(missing) if missing else world
 

@@ -22,6 +22,7 @@ from abluent.engine.base.phrases import product_name
 from abluent.engine.checking.reword import sentences
 from abluent.engine.proof.origins import label_origin
 from abluent.engine.trace.steps import premises_of
+from abluent.grammar.common.text import unmoving
 
 if TYPE_CHECKING:
     from rdflib import Graph, URIRef
@@ -35,7 +36,7 @@ _PREFIXES = {"abl": ABL, "src": SOURCE, "tr": TRACE}
 
 def turtle(traces: Sequence[Mapping[str, Any]]) -> str:
     """Return traces as Turtle."""
-    return str(graph_of(traces).serialize(format="turtle"))
+    return unmoving(str(graph_of(traces).serialize(format="turtle")), "\\U{:08x}")
 
 
 def json_ld(traces: Sequence[Mapping[str, Any]]) -> str:
@@ -44,7 +45,7 @@ def json_ld(traces: Sequence[Mapping[str, Any]]) -> str:
     known = {"abl", "src", "tr", "prov", "rdfs", "dcterms", "xsd"}
     context = {p: str(n) for p, n in graph.namespaces() if p in known}
     text = graph.serialize(format="json-ld", context=context, sort_keys=True)
-    return f"{text}\n"
+    return f"{unmoving(text)}\n"
 
 
 def graph_of(traces: Sequence[Mapping[str, Any]]) -> Graph:

@@ -38,6 +38,27 @@ def visible(text: str, keep: str = "") -> str:
     )
 
 
+def unmoving(text: str, astral: str = "") -> str:
+    """Return JSON or Turtle with every unseen character written as `\\u001b`.
+
+    It says the same to whoever reads it, and nothing moves a cursor. `astral` is how
+    Turtle writes what is beyond four digits (`\\U{:08x}`); JSON has pairs instead.
+    """
+    if text.isascii() and text.replace("\n", "").isprintable():
+        return text
+
+    def plain(c: str) -> str:
+        if c in "\n\t" or unicodedata.category(c) not in _UNSEEN_CATEGORIES:
+            return c
+        if ord(c) > 0xFFFF and astral:
+            return astral.format(ord(c))
+        pairs = c.encode("utf-16-be", "surrogatepass")
+        units = (pairs[at : at + 2].hex() for at in range(0, len(pairs), 2))
+        return "".join(f"\\u{unit}" for unit in units)
+
+    return "".join(map(plain, text))
+
+
 def one_line(text: str) -> str:
     """Return text on one line: runs of spaces and line ends become one space."""
     return visible(" ".join(text.split()))

@@ -13,6 +13,7 @@ from typing import Any
 
 from abluent.engine.disk import write_file
 from abluent.engine.questions.answers.answer import Answer
+from abluent.grammar.common.text import unmoving
 from abluent.grammar.routine import tree as ast
 from abluent.shell.command.runs import OVERWRITE, code_of, opened
 from abluent.shell.ground import reports
@@ -111,7 +112,7 @@ def _each(
             kept.append(data)
             made.append(came)
         elif args.json:
-            print(json.dumps(data, ensure_ascii=False))
+            print(unmoving(json.dumps(data, ensure_ascii=False)))
         else:
             print(f"\n{page()}" if number else page())
     _write_traces(args, session, traced)

@@ -6,10 +6,12 @@ import argparse
 import json
 import sys
 from collections.abc import Iterable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.disk import STDIN
 from abluent.engine.faults import CommandError, Problem
+from abluent.grammar.common.text import unmoving
 from abluent.shell.command.common_options import conditions_of, grounds
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
@@ -219,7 +221,9 @@ def run_check(args: argparse.Namespace) -> int:
         raise CommandError(Problem("there is no trace to check", hint=hint))
     worst = reports.ANSWERED
     session = opened(args)
-    base_for = None if args.alone else session.base_for
+    # Nobody said of which shelf it is, if none is named.
+    own = not args.shelf
+    base_for = None if args.alone else partial(session.base_for, own=own)
     for word in args.traces:
         unsigned = None
         if args.signed_by:
@@ -268,7 +272,7 @@ def question_of(words: list[str]) -> str:
 
 def print_json(data: dict[str, Any]) -> None:
     """Print one JSON object on a line of its own."""
-    print(json.dumps(data, ensure_ascii=False))
+    print(unmoving(json.dumps(data, ensure_ascii=False)))
 
 
 def opened(args: argparse.Namespace) -> Session:

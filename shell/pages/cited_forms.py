@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from abluent.grammar.common.text import one_line
+from abluent.grammar.common.text import one_line, unmoving
 from abluent.shell.pages.cited_works import Cited
 
 # The kinds of source of the base, as CSL 1.0.2 and BibTeX name the nearest kind.
@@ -47,7 +47,7 @@ def as_text(works: Sequence[Cited]) -> str:
 def as_csl(works: Sequence[Cited]) -> str:
     """Return works as CSL-JSON, which reference managers read."""
     items = [_csl(work) for work in works]
-    return json.dumps(items, ensure_ascii=False, indent=2) + "\n"
+    return unmoving(json.dumps(items, ensure_ascii=False, indent=2)) + "\n"
 
 
 def as_bibtex(works: Sequence[Cited]) -> str:

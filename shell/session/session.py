@@ -522,8 +522,16 @@ class Session(CurrentShelf):
         question = self._typed if answer is self.last else answer.query
         return exported(answer, form, question)
 
-    def base_for(self, trace: Mapping[str, Any]) -> dict[str, Any]:
-        """Return the installed base as the checker compares a trace with it."""
+    def base_for(
+        self, trace: Mapping[str, Any], *, own: bool = False
+    ) -> dict[str, Any]:
+        """Return the installed base as the checker compares a trace with it.
+
+        Args:
+            trace: the trace.
+            own: whether its products may have other labels than those of the same
+                names here, as it may be of another shelf; the outcome then says so.
+        """
         from abluent.engine.base.conditions import speaking
         from abluent.engine.questions.forms.question import ask
         from abluent.engine.trace.answer import base_for
@@ -533,7 +541,7 @@ class Session(CurrentShelf):
             with speaking(world.base):
                 return ask(parse_query(text), world)
 
-        return base_for(trace, self.world, again)
+        return base_for(trace, self.world, again, own=own)
 
     def _remember(self, query: Query, answer: Answer) -> None:
         from abluent.engine.base.fold import fold

@@ -21,7 +21,7 @@ QUESTIONS = (
     'does "Harbour Cream" contain anything named "*cone"',
     'does "Saltpan Rinse" clear hard-water minerals',
     "does water clear lime soap",
-    'does "Tideline Wash" clear "Dimethicone" or "Amodimethicone"',
+    'does water clear everything from "Headland Gel"',
     'is "Dimethicone" a silicone',
     'suppose "Harbour Cream" had no "Dimethicone": what does "Harbour Cream" leave',
 )
@@ -39,7 +39,8 @@ def cases() -> Iterator[Case]:
     session = Session.open()
     for question in QUESTIONS:
         made = traces(session.ask(question), question)
-        yield _Answer(session, as_read(made[0])).case(question)
+        for trace in made[:1]:
+            yield _Answer(session, as_read(trace)).case(question)
 
 
 class _Answer:
@@ -47,15 +48,20 @@ class _Answer:
         self._session, self._true = session, true
         self._base = as_read(session.base_for(true))
         self._base["names"] = _Names(session)
+        self._again: dict[str, Any] = {}
 
     def case(self, name: str) -> Case:
         return Case(name, self._true, self._base_for)
 
     def _base_for(self, forgery: Any, kind: str) -> Any:
         """The base as it is made for a forgery, or the same without the work."""
-        if kind in ASKED_AGAIN:
-            return as_read(self._session.base_for(forgery))
-        return self._base
+        if kind not in ASKED_AGAIN:
+            return self._base
+        parts = [forgery[part] for part in ("question", "canonical", "supposed")]
+        key = json.dumps(parts)
+        if key not in self._again:
+            self._again[key] = as_read(self._session.base_for(forgery))
+        return self._again[key]
 
 
 class _Names(dict[str, str]):

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
 
 import pytest
-from abluent.grammar.common.text import code, escaped, one_line, visible, wrapped
+from abluent.grammar.common.text import (
+    code,
+    escaped,
+    one_line,
+    unmoving,
+    visible,
+    wrapped,
+)
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -72,3 +80,15 @@ def test_prose_stays_readable() -> None:
 )
 def test_code_holds_any_back_quotes(text: str, page: str) -> None:
     assert code(text) == page
+
+
+@given(st.text())
+def test_json_says_the_same_with_every_unseen_character_unmoving(text: str) -> None:
+    """C1 controls, marks that turn text around, and what is beyond four digits."""
+    shown = unmoving(json.dumps(text, ensure_ascii=False))
+    assert json.loads(shown) == text
+    assert visible(shown) == shown
+
+
+def test_turtle_writes_what_is_beyond_four_digits_in_eight() -> None:
+    assert unmoving('"\x9b\U000e0001"', "\\U{:08x}") == '"\\u009b\\U000e0001"'
