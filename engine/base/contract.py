@@ -35,6 +35,7 @@ ASKS_ABOUT, CIRCUMSTANCE = "asksAbout", "circumstance"
 VERDICT, LEAVES, MAY_LEAVE = "verdict", "leaves", "mayLeave"
 LEAVES_NONE, LEAVING_UNKNOWN = "leavesNone", "leavingUnknown"
 LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
+REFUTED = "refutedInferred"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
@@ -117,6 +118,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LOWER: ("wash", "film", "product", "effect"),
     UPPER: ("wash", "film", "product", "effect"),
     CONTESTED: ("wash", "film", "product", "effect"),
+    REFUTED: ("agent", "film", "agent", "film", "setting"),
     ACTS: ("wash", "agent"),
     TRIED: ("wash", "film", "agent"),
     SET_ASIDE: ("wash", "agent"),

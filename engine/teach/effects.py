@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from abluent.engine.base.contract import VERDICT
+from abluent.engine.base.contract import CONTESTED, LEAVES, REFUTED, VERDICT
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import in_words
 
@@ -24,7 +25,9 @@ READ = 400
 """The most labels that are read anew to see whether their names read differently."""
 
 _REASONS = 4
-_ANSWERS = ("leaves", "verdict", "disputed")
+_EDGES = 4
+_ANSWERS = (LEAVES, VERDICT, CONTESTED)
+_SETTLES = "A claim of higher standing, or a narrower one of the same, would settle it"
 
 
 @dataclass(frozen=True)
@@ -70,7 +73,7 @@ def effects(before: World, after: World, symbols: Iterable[str]) -> Effects:
     washes = [name for name in chosen if _cleans(after, name)]
     old = Case.of(before, washes, _films(before, symbols), chosen)
     new = Case.of(after, washes, _films(after, symbols), chosen)
-    answers = tuple(_answers(old, new))
+    answers = (*_answers(old, new), *_refuted(old, new))
     return Effects(readings, answers, (len(chosen), len(names)))
 
 
@@ -127,10 +130,27 @@ def _answers(old: Case, new: Case) -> Iterator[Effect]:
     lost = {_about(gain.goal): gain for gain in found.lost}
     for gain in found.gained:
         was = lost.pop(_about(gain.goal), None)
-        yield Effect(_turned(new, gain.goal, was), _because(new, old, gain))
+        settles = (_SETTLES,) if gain.goal[0] == CONTESTED else ()
+        because = (*_because(new, old, gain), *settles)
+        yield Effect(_turned(new, gain.goal, was), because)
     for gain in lost.values():
         said = _capital(_said(old, gain.goal))
         yield Effect(f"No longer: {said}", _because(old, new, gain))
+
+
+def _refuted(old: Case, new: Case) -> Iterator[Effect]:
+    """The edges of the order that no longer hold for some film, a few by name."""
+    if REFUTED not in new.world.program.arities:
+        return
+    pattern = (None,) * new.world.program.arities[REFUTED]
+    found = set(new.model.match(REFUTED, pattern)) - {
+        *old.model.match(REFUTED, pattern)
+    }
+    said = sorted({_capital(_said(new, (REFUTED, row))) for row in found})
+    for each in said[:_EDGES]:
+        yield Effect(f"Refuted: {each[:1].lower()}{each[1:]}")
+    if len(said) > _EDGES:
+        yield Effect(f"{len(said) - _EDGES} more steps of the order are refuted")
 
 
 def _about(goal: Ground) -> Ground:
@@ -143,7 +163,20 @@ def _turned(case: Case, goal: Ground, was: Gain | None) -> str:
     said = _capital(_said(case, goal))
     if was is None or goal[0] != VERDICT:
         return said
-    return f"{said} (it was: {in_words(str(was.goal[1][-1]))})"
+    moved = _moved(case, str(was.goal[1][-1]), str(goal[1][-1]))
+    return f"{said} (it was: {in_words(str(was.goal[1][-1]))}{moved})"
+
+
+def _moved(case: Case, old: str, new: str) -> str:
+    """Which ends of a verdict move, and how, in words."""
+    known, base = case.world.known, case.world.base
+    then, now = (ENDS[known.verdict_roles[each]] for each in (old, new))
+    return "".join(
+        f"; at {end} {base.label(base.term(now[at]))}, "
+        f"not {base.label(base.term(then[at]))}"
+        for at, end in enumerate(("least", "most"))
+        if then[at] is not now[at]
+    )
 
 
 def _said(case: Case, goal: Ground) -> str:

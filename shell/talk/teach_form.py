@@ -30,7 +30,17 @@ _PREFIXES = "".join(
     )
 )
 _NONE = "nothing"
-_REMOVES, _LEAVES = "removes", "leaves"
+_REMOVES, _LEAVES, _WITHDRAWS = "removes", "leaves", "withdraws"
+_STRONGER, _EASIER = "stronger", "easier"
+_CLAIMS = {
+    _REMOVES: "RemovalClaim",
+    _LEAVES: "DepositClaim",
+    _WITHDRAWS: "RemovalClaim",
+    _STRONGER: "StrengthClaim",
+    _EASIER: "EaseClaim",
+}
+_NOUNS = ("agent", "film", "stronger", "weaker", "inFamily", "easier", "harder")
+"""What a claim names a class of ingredients by."""
 _SHOWN = 12
 
 
@@ -86,15 +96,18 @@ class Form:
         return self._turtle(slug(other), f"ing:{symbol}", rows)
 
     def claim(self) -> Part:
-        ask = "What a thing removes, or what a kind of product leaves"
-        way = self._one_of(ask, (_REMOVES, _LEAVES), _REMOVES)
-        kind = "RemovalClaim" if way == _REMOVES else "DepositClaim"
-        given: dict[str, str] = {}
-        rows = [f"a abl:{kind}", *self._rows(kind, told=given)]
-        told = (
-            given.get(name, "")
-            for name in ("agent", "fromKind", "atLeast", "atMost", "film")
+        ask = (
+            "What a thing removes, what a kind of product leaves, of what wider claims "
+            "are to be withdrawn, which is the stronger, or which is easier to remove"
         )
+        way = self._one_of(ask, tuple(_CLAIMS), _REMOVES)
+        kind = _CLAIMS[way]
+        given: dict[str, str] = {}
+        bounds = {"atLeast", "atMost"} if way == _WITHDRAWS else set()
+        rows = [f"a abl:{kind}", *self._rows(kind, bounds, given)]
+        rows += ["abl:withdraws true"] if way == _WITHDRAWS else []
+        names = ("agent", "fromKind", "atLeast", "atMost", "film")
+        told = (given.get(name, "") for name in (*names, *_NOUNS[2:]))
         symbol = self._free(slug(" ".join(in_words(word) for word in told if word)))
         return self._turtle(symbol, f"claim:{symbol}", rows)
 
@@ -151,7 +164,7 @@ class Form:
         if field.name == "standing":
             told["standing"] = self._standing(told.get("source", PRACTICE))
             return f"abl:{told['standing']}"
-        if field.name in {"agent", "film"}:
+        if field.name in _NOUNS:
             told[field.name] = self._noun(field)
             return self._curie(told[field.name])
         if field.truth:
@@ -183,6 +196,13 @@ class Form:
 
     def _statement(self, told: Mapping[str, str]) -> str:
         base = self._base
+        if "stronger" in told:
+            strong, weak = (base.plural(told[e]) for e in ("stronger", "weaker"))
+            family = base.plural(told["inFamily"])
+            return f"On {family}, {strong} take at least what {weak} take."
+        if "easier" in told:
+            easy, hard = (base.plural(told[e]) for e in ("easier", "harder"))
+            return f"{_capital(easy)} come off at least as easily as {hard}."
         film = base.label(told.get("film", ""))
         if "agent" in told:
             agent = _capital(base.plural(told["agent"]))
@@ -191,9 +211,9 @@ class Form:
                 for name, word in (("atLeast", "least"), ("atMost", "most"))
                 if told.get(name)
             ]
-            return (
-                f"{agent} take {' and '.join(ends) or 'what nobody knows'} of {film}."
-            )
+            if not ends:
+                return f"What {base.plural(told['agent'])} take of {film} is not known."
+            return f"{agent} take {' and '.join(ends)} of {film}."
         return f"{_capital(base.plural(told.get('fromKind', '')))} leave {film}."
 
     def _truth(self, field: Field) -> str:

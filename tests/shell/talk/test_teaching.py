@@ -19,6 +19,7 @@ from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
+from abluent.shell.talk.teach_form import Form
 
 pytestmark = pytest.mark.slow
 
@@ -339,3 +340,46 @@ def test_a_claim_may_be_taught_under_a_condition() -> None:
     (claim,) = session.layer.additions()
     record = session.world.base.record(claim.name)
     assert record.links("when") == ["warmWater"]
+
+
+def asked(answers: str) -> str:
+    """The Turtle that the questions of a claim come to."""
+    out = io.StringIO()
+    reader = PlainReader(io.StringIO(answers), out, spoken=False)
+    return Form(InteractiveShell(small(), reader, out)).part("claim").text
+
+
+def test_a_withdrawal_and_an_order_are_taught_field_by_field() -> None:
+    """A withdrawal sets no bound; an edge of strength or of ease names both sides."""
+    text = asked("withdraws\namphoteric surfactant\nsilicone fluid\n\n\n\n\n\n")
+    assert "abl:withdraws true" in text
+    assert "abl:atLeast" not in text
+    assert "What amphoteric surfactants take of silicone fluid is not known." in text
+    text = asked("stronger\nbetaine\namphoteric surfactant\nsilicone\n\n\n\n\n\n")
+    assert "a abl:StrengthClaim" in text
+    assert "abl:inFamily abl:Silicone" in text
+    assert "take at least what amphoteric surfactants take." in text
+    text = asked("easier\nsilicone fluid\nsilicone gum\n\n\n\n\n\n")
+    assert "abl:easier abl:SiliconeFluid" in text
+    assert "abl:harder abl:SiliconeGum" in text
+
+
+@pytest.mark.long
+def test_a_bound_against_the_order_tells_ends_that_move_and_edges_it_refutes() -> None:
+    """A measurement that betaines take all of a gum refutes steps of the order."""
+    cream = ShelfLabel("Quay Cream", "conditioner", "EU", "Aqua, Dimethiconol")
+    wash = ShelfLabel("Fen Wash", "wash", "EU", "Aqua, Cocamidopropyl Betaine, Parfum")
+    session = Session(Shelf("small", (cream, wash)))
+    claim = """claim:try-betaine-all
+  a abl:RemovalClaim ;
+  abl:agent abl:Betaine ;
+  abl:atLeast abl:takesAll ;
+  abl:film abl:DimethiconolSilicone ;
+  abl:source src:tri-2006-conference ;
+  abl:standing abl:measured ;
+  abl:statement "A betaine took all of a gum." .
+"""
+    weighed = taught(session, PREFIXES + claim)
+    said = [each.sentence for each in weighed.effects.answers]
+    assert any("; at least all, not " in each for each in said)
+    assert any(each.startswith("Refuted: ") for each in said)
