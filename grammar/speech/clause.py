@@ -199,7 +199,9 @@ def is_carried(piece: Piece) -> bool:
     """Whether a piece is read with its clause, and is no matter of its own."""
     return piece.entry.section in _CARRIED and not piece.does(
         *("quantity:only", "quantity:most", "quantity:no", "ask:how_often"),
-        *("small:nothing", "small:clash", "time:repeated"),
+        *("small:nothing", "small:clash", "small:except", "small:all_but"),
+        *("quantity:at_least", "quantity:at_most", "quantity:exactly"),
+        *("quantity:fewer", "time:repeated"),
         *("time:rounds_2", "time:rounds_3", "time:rounds_4"),
     )
 
@@ -323,6 +325,9 @@ def stated(
     if denied and (subject.general or quantity is q.Quantity.EVERY):
         if quantity in (None, q.Quantity.EVERY):
             term, denied = q.Quantified(q.Quantity.NO, subject.term), False
+    if denied and isinstance(predicate, q.Not):
+        # `is not sulfate-free`
+        predicate, denied = predicate.part, False
     if denied and predicate == NO_WASH:
         # What neither water nor air takes off builds up.
         predicate, denied = q.Stays(), False

@@ -35,6 +35,12 @@ def containing(clause: Clause) -> Iterator[Said]:
     yield from _inside(clause)
     for at in clause.verbs("hide"):
         before, after = clause.before(at), clause.after(at)
+        inside = [n for n in clause.after(at, "", "in") if n.has("product")]
+        if inside and not (before and before[-1].has("product")):
+            used = clause.used(inside[0], verbs=[at])
+            hides = q.Hides(q.Thing())
+            yield Said(asked=q.What(inside[0].term, hides), used=used, slot="object")
+            continue
         if before and before[-1].has("product"):
             used = clause.used(before[-1], *after[:1], verbs=[at])
             if after:

@@ -206,6 +206,12 @@ def comparing(clause: Clause) -> Iterator[Said]:
         predicate = q.Resists(q.Ease.HARDER, films[1].term)
         yield replace(stated(clause, films[0], predicate, used), doubt=1.0)
         return
+    whole = [n for n in pair if n.general and n.has("wash", "kind")]
+    if both is None and clause.asks("compare") and len(whole) == 1 and films:
+        both, sides = whole[0].term, whole
+        used = clause.used(*sides, films[0], verbs=places)
+        yield Said(asked=q.Compare(both, films[0].term), used=used, doubt=0.0)
+        return
     yield from _told_apart(clause, places)
     if both is None or len(set(_terms_of(both))) < 2:
         return

@@ -194,6 +194,7 @@ def _way(piece: Piece) -> str:
 def _neighbours(clause: Clause, at: int) -> tuple[Noun, Noun] | None:
     """The ingredients on both sides of a place, if there are two."""
     before = [p for p in clause.parts[:at] if isinstance(p, Noun)]
+    before = [n for n in before if not n.has("product")]
     after = [p for p in clause.parts[at + 1 :] if isinstance(p, Noun)]
     if not before or not after:
         return None

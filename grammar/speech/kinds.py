@@ -35,7 +35,15 @@ def being(clause: Clause) -> Iterator[Said]:
 
 def graded(clause: Clause) -> Iterator[Said]:
     """`X is mild`, `is X harsh`: how mild it is, which the language asks."""
-    for at in clause.where("contrast:mild", "contrast:harsh"):
+    films = [n for n in clause.nouns if n.has("film") and not n.has("agent")]
+    for at in clause.where("ask:how_strong"):
+        strong = [n for n in clause.nouns if n.has("agent")]
+        for noun in strong[:1]:
+            used = clause.used(noun, *films[:1], verbs=[at, *clause.verbs("be")])
+            film = films[0].term if films else None
+            much = q.HowMuch(q.Measure.STRONG, noun.term, film)
+            yield Said(asked=much, used=used, slot="subject", doubt=-0.2)
+    for at in clause.where("contrast:mild", "contrast:harsh", "ask:how_mild"):
         agents = [n for n in clause.nouns if n.has("agent") and not n.has("water")]
         if clause.verbs("clear", "leave", "stay") or not agents:
             continue

@@ -16,6 +16,7 @@ LEADING = {
     "quantity:only": q.Quantity.ONLY,
     "quantity:at_least": q.Quantity.AT_LEAST,
     "quantity:at_most": q.Quantity.AT_MOST,
+    "quantity:fewer": q.Quantity.AT_MOST,
     "quantity:exactly": q.Quantity.EXACTLY,
 }
 

@@ -126,7 +126,7 @@ def _alike(one: Noun, other: Noun) -> bool:
 
 def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
     """A noun with the conditions that follow it."""
-    noun = _headed(pieces, at)
+    noun = _all_but(pieces, at) or _headed(pieces, at)
     if noun is None:
         noun = by_letters(pieces, at) or _another(pieces, at)
     if noun is not None:
@@ -167,6 +167,18 @@ def _states(pieces: Sequence[Piece], at: int, held: Noun) -> bool:
         return False
     relative = at > 0 and pieces[at - 1].words[-1] in ("that", "which", "who")
     return not relative and not verb_after(pieces, held.last)
+
+
+def _all_but(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """`all but the waxes`, `everything except beeswax`."""
+    if at >= len(pieces) or not pieces[at].does("small:all_but"):
+        return None
+    other = _noun(pieces, at + 1)
+    if other is None or not other.has("film"):
+        return None
+    rest = q.Except(q.Thing(), other.term)
+    kinds = frozenset({"film", "thing"})
+    return Noun(rest, kinds, at, other.last, q.Quantity.EVERY, slip=other.slip)
 
 
 def _another(pieces: Sequence[Piece], at: int) -> Noun | None:
@@ -225,6 +237,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
     quantity: q.Quantity | None = None
     count: int | None = None
     is_any = False
+    fewer = 0
     unread: list[int] = []
     free: list[q.Predicate] = []
     while at < len(pieces):
@@ -256,8 +269,11 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
         if leading is not None:
             quantity = LEADING[leading]
             is_any = leading == "quantity:any"
+            fewer = int(leading == "quantity:fewer")
         elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
-            count = int(piece.value)
+            count = int(piece.value) - fewer
+        elif piece.words == ("one",) and quantity in q.COUNTED:
+            count = max(0, 1 - fewer)
         elif piece.entry.section == "number" and _counts_things(pieces, at):
             quantity, count = q.Quantity.EXACTLY, int(piece.value)
         elif piece.does("contrast:mild", "contrast:harsh"):

@@ -17,6 +17,7 @@ from abluent.grammar.speech.clause import (
     without,
 )
 from abluent.grammar.speech.noun import Noun
+from abluent.grammar.speech.pieces import Piece
 
 
 def clearing(clause: Clause) -> Iterator[Said]:
@@ -98,6 +99,9 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
     if film is not None and not film.has("film", "thing", "kind", "product"):
         return None
     used = clause.used(agent, film, source, verbs=[at, *leaving])
+    if agent is None and not turned and _says_water(clause, at):
+        # `hot water removes it`: water alone, as warm as it is said to be.
+        agent = Noun(q.Name("water"), frozenset({"water", "agent"}), 0, -1)
     thing: q.Term = q.Quantified(q.Quantity.EVERY, q.Thing())
     acts = q.Clears(
         film.whole if film is not None else thing,
@@ -116,6 +120,14 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
             agent = Noun(base, frozenset({"wash", "kind"}), 0, -1, general=True)
         agent = replace(agent, term=without(base, lacking))
     return _Act(agent, film, acts, used)
+
+
+def _says_water(clause: Clause, at: int) -> bool:
+    """Whether water of some sort stands where what acts does."""
+    parts = [p for p in clause.parts[:at] if isinstance(p, Piece)]
+    named = [p for p in parts if p.sense and p.sense.kinds == {"condition"}]
+    led = clause.where("small:in")
+    return any(p.words[-1] == "water" for p in named) and not any(n < at for n in led)
 
 
 _WITHOUT_OBJECT = frozenset("work works clean cleans cleanse cleanses".split())
