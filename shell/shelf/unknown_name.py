@@ -23,6 +23,8 @@ def unknown_name(error: UnknownName, query: str, shelf: Shelf) -> CommandError:
         what = f'"{error.name}" is not on the shelf, as its label was refused'
         return CommandError([Problem(what, "", "", query, _caret(error)), fault])
     what = str(error).replace("`", '"')
+    if _is_word(error, query):
+        what = f'"{error.name}" is no word of the language, and nothing is called so'
     return CommandError(
         Problem(what, hint=_hint(error), excerpt=query, caret=_caret(error))
     )
@@ -58,7 +60,19 @@ def _hint(error: UnknownName) -> str:
         return "did you mean " + " or ".join(f'"{name}"' for name in error.near) + "?"
     if not error.name:
         return ""
-    return "`abluent shelf` lists the products; a label can be added to the shelf"
+    if error.wanted == "product":
+        return "`abluent shelf` lists the products; a label can be added to the shelf"
+    return (
+        "`abluent name` reads a name as a label prints it; a new ingredient can be "
+        "taught with `teach`"
+    )
+
+
+def _is_word(error: UnknownName, query: str) -> bool:
+    """Return whether it is typed as a word and not as a name: small, no quotes."""
+    start, end = _caret(error)
+    typed = query[start:end]
+    return bool(error.name) and typed.isalpha() and typed.islower()
 
 
 def _caret(error: UnknownName) -> tuple[int, int]:

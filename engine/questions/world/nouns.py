@@ -135,6 +135,8 @@ class Nouns:
         known |= {folded: folded for folded in base.phrases}
         typed = fold(name)
         begun = [each for each in known if each.startswith(typed)]
+        # A name that is shown so comes before one that is only also called so.
+        begun = [e for e in begun if fold(known[e]).startswith(typed)] or begun
         if len(typed) >= _BEGUN and begun:
             # Who typed the beginning of a name meant a name that begins so.
             shown = {known[each]: self._seen_as(known[each]) for each in begun}
