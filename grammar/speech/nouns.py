@@ -237,7 +237,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
     quantity: q.Quantity | None = None
     count: int | None = None
     is_any = False
-    fewer = 0
+    fewer = said_at = 0
     unread: list[int] = []
     free: list[q.Predicate] = []
     while at < len(pieces):
@@ -270,10 +270,9 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             quantity = LEADING[leading]
             is_any = leading == "quantity:any"
             fewer = int(leading == "quantity:fewer")
-        elif piece.entry.section == "number" and _is_count(pieces, at, quantity):
-            count = int(piece.value) - fewer
-        elif piece.words == ("one",) and quantity in q.COUNTED:
-            count = max(0, 1 - fewer)
+            said_at = at
+        elif (number := _number(pieces, at, quantity)) is not None:
+            count = max(0, number - fewer)
         elif piece.entry.section == "number" and _counts_things(pieces, at):
             quantity, count = q.Quantity.EXACTLY, int(piece.value)
         elif piece.does("contrast:mild", "contrast:harsh"):
@@ -281,7 +280,22 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
         elif piece.role not in _SKIPPED or (at == start and piece.role == "idle:words"):
             break
         at += 1
+    if quantity in q.COUNTED and count is None:
+        # A count without a number is not read.
+        unread.append(said_at)
     return _named(pieces, start, at, quantity, count, is_any, unread, free)
+
+
+def _number(
+    pieces: Sequence[Piece], at: int, quantity: q.Quantity | None
+) -> int | None:
+    """The number after a quantity that is counted."""
+    if quantity not in q.COUNTED:
+        return None
+    if pieces[at].words == ("one",):
+        return 1
+    counts = pieces[at].entry.section == "number" and _is_count(pieces, at, quantity)
+    return int(pieces[at].value) if counts else None
 
 
 @lru_cache(maxsize=64)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.book import general_asks, topics
 from abluent.grammar.speech.pieces import Sense
 from abluent.grammar.speech.read import Heard, read_speech
 from hypothesis import given
@@ -28,6 +29,10 @@ NAMES = {
     "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
     "hard water": Sense("in hard water", frozenset({"condition"})),
+    "soft water": Sense("in soft water", frozenset({"condition"})),
+    "products": Sense("products", frozenset({"kind"}), "product"),
+    "shampoos": Sense("washes", _WASH, "wash"),
+    "keen": Sense("with lyes without resins", frozenset({"sort"})),
 }
 
 
@@ -90,6 +95,56 @@ READ = [
     ),
     ("quay vs reed wash for tar", 'compare "Quay Wash" and "Reed Wash" for "Tar"'),
     ("whats the mildest wash that lifts tar", None),
+    (
+        "does quay wash get tar out in two washes",
+        'does "Quay Wash" clear "Tar" after 2 rounds',
+    ),
+    (
+        "which is hardest to remove, tar or pitch",
+        'which of "Tar" and "Pitch" hardest first',
+    ),
+    ("tar or pitch, which comes out easiest", None),
+    ("quay wash or reed wash for tar", 'compare "Quay Wash" and "Reed Wash" for "Tar"'),
+    (
+        "all but the resins come off with quay wash",
+        'is it true that "Quay Wash" clears everything except resins',
+    ),
+    (
+        "reed cream leaves three things",
+        'is it true that "Reed Cream" leaves exactly 3 things',
+    ),
+    (
+        "reed cream has tar after pitch",
+        'is it true that "Reed Cream" contains "Pitch" before "Tar"',
+    ),
+    (
+        "what would happen if reed cream had no tar",
+        'suppose "Reed Cream" had no "Tar": what does "Reed Cream" leave',
+    ),
+    ("do any of my products clash", "what conflicts on my shelf"),
+    ("is there a dupe for reed cream", 'which products resemble "Reed Cream"'),
+    ("rank my shampoos from mild to harsh", "rank washes"),
+    (
+        "keen shampoo gets tar off",
+        'is it true that washes with lyes without resins clear "Tar"',
+    ),
+    (
+        "lyes are the only thing that removes tar",
+        'is it true that only lyes clear "Tar"',
+    ),
+    (
+        "tar needs neither lyes nor resins",
+        'is it true that "Tar" does not need lyes or resins',
+    ),
+    ("every resin ending in -ane builds up", None),
+    (
+        "if i only ever wash with quay wash, will the tar come out",
+        'does "Quay Wash" clear "Tar"',
+    ),
+    (
+        "tar clings harder in hard water than in soft water",
+        'is it true that "Tar" is harder to clear in hard water than in soft water',
+    ),
 ]
 
 
@@ -115,6 +170,56 @@ def test_a_slip_or_a_narrower_word_is_not_sure(text: str) -> None:
     """What was mended or widened is asked about before it is answered."""
     (reading, *_) = heard(text).readings
     assert not reading.sure
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "at most quay wash removes tar",
+        "quay wash removes tar except in summer",
+        "quay wash removes less tar",
+        "quay wash removes most tar",
+    ],
+)
+def test_a_word_that_turns_the_sense_is_never_passed_over(text: str) -> None:
+    """What no frame takes of quantity, exception or degree stays in sight."""
+    assert not any(reading.sure for reading in heard(text).readings)
+
+
+def test_it_is_the_product_after_what_is_in_it() -> None:
+    """`it` after `has no pitch` is what has none."""
+    found = heard("reed cream has no pitch, so quay wash takes it off")
+    assert '"Quay Wash" clears everything from "Reed Cream"' in (
+        found.readings[0].question
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("is quay wash worth the money", "costs"),
+        ("how long should i leave quay wash on", "How long"),
+        ("give me a wash plan for tar twice a week", "routine"),
+        ("how many washes until tar is gone with quay wash", "counted"),
+    ],
+)
+def test_what_nothing_settles_is_said(text: str, word: str) -> None:
+    """With what can be asked instead of it, and no answer at once."""
+    found = heard(text)
+    assert word in found.unsettled
+    assert found.readings
+    assert not any(reading.sure for reading in found.readings)
+
+
+def test_every_question_to_ask_instead_can_be_read() -> None:
+    """Each template of the book, its slots filled, is a question of the language."""
+    slots = dict.fromkeys(
+        ("wash", "product", "film", "agent", "ingredient", "class"), '"Some Name"'
+    )
+    asks = [*general_asks(), *(ask for topic in topics() for ask in topic.ask)]
+    assert len(asks) > 30
+    for ask in asks:
+        assert parse_query(ask.format(**slots))
 
 
 def test_conditions_are_kept() -> None:

@@ -87,6 +87,23 @@ def test_a_broken_memory_is_none(tmp_path: Path, content: str) -> None:
     assert Choices(tmp_path / "taken.json").of("b") == ""
 
 
+@pytest.mark.parametrize(
+    ("question", "told"),
+    [
+        ('does "Quuxly Wash" clear "Dimethicone"', "lists the products"),
+        ('which washes clear "Zorbexium Quux"', "reads a name as a label prints it"),
+        ("which wshes clear pvp", "no word of the language"),
+        ('which washes clear "dime"', 'did you mean "Dimethicone"'),
+    ],
+)
+def test_product_ingredient_and_word_have_helps_of_their_own(
+    session: Session, question: str, told: str
+) -> None:
+    """Each is told what it is that is not known, and the beginning of a name wins."""
+    with pytest.raises(CommandError, match=told):
+        session.ask(question)
+
+
 def test_nothing_is_offered_for_a_senseless_line(session: Session) -> None:
     """It is an error of the language, as before."""
     assert not session.hear("purple the under of because gravel").readings
