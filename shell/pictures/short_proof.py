@@ -9,9 +9,10 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from abluent.engine.faults import CommandError, Problem
-from abluent.engine.questions.answers.account import Step, account, turning
+from abluent.engine.questions.answers.account import Step, account
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.rows import all_rows, short_citation, standing
+from abluent.engine.questions.answers.turns import turning_of
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.ground.strand import strand_of
 from abluent.shell.pictures.sheet import BRASS, INK, PLAIN, SOFT, WASH, Sheet, Style
@@ -33,7 +34,7 @@ class Box(NamedTuple):
 def boxes_of(row: Verdict) -> list[Box]:
     """Return the steps of a verdict as boxes, the verdict's own left out."""
     steps = [step for step in account(row) if not step.text.endswith("ask why.")]
-    _, words = turning(row, account(row))
+    words = turning_of(row).words
     order = sorted(range(len(steps)), key=lambda n: _weight(n, steps, words))
     kept = sorted(order[: MOST_BOXES - 1])
     return [_box(row, steps[n], words) for n in kept]

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.account import account, turning
+from abluent.engine.questions.answers.account import account, number_of
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
     PROVEN,
@@ -29,6 +29,7 @@ from abluent.engine.questions.answers.rows import (
     title,
     verdict,
 )
+from abluent.engine.questions.answers.turns import turning_of
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand, strand_of
@@ -227,7 +228,7 @@ def _headline(sentence: str, question: str) -> str:
 def _reasons(row: Verdict) -> tuple[tuple[str, ...], tuple[int, ...]]:
     """The reasons of a verdict, and which of them say most."""
     steps = account(row)
-    number, _ = turning(row, steps)
+    number = number_of(turning_of(row).words, steps)
     texts = [_unnamed(step.text, row) for step in steps]
     kept = [n for n, text in enumerate(texts) if not text.endswith("ask why.")]
     places = {n: at for at, n in enumerate(kept)}
