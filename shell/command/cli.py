@@ -38,7 +38,7 @@ examples:
   abluent demo                                     see what it can do
 
 `abluent COMMAND --help` says more about each.
-Without --shelf, questions are asked of a built-in shelf of invented products.
+Without --shelf, questions are asked of your own shelf, or of a built-in one.
 """
 
 _OBJECTS = 200_000
@@ -113,6 +113,11 @@ def _parser(line: Sequence[str]) -> argparse.ArgumentParser:
     return parser
 
 
+def parser_of() -> argparse.ArgumentParser:
+    """Return the parser of every command, for what is made from its help."""
+    return _parser([])
+
+
 def _adders() -> dict[str, Callable[[Subparsers], None]]:
     """What describes each command, by its name."""
     every = (
@@ -130,6 +135,8 @@ def _adders() -> dict[str, Callable[[Subparsers], None]]:
         *OUTPUTS,
         *TEACHING,
         _desk,
+        _completion,
+        _man,
         _demo,
     )
     return {add.__name__.lstrip("_"): add for add in every}
@@ -357,6 +364,20 @@ def _desk(commands: Subparsers) -> None:
         action="store_false",
         help="print the address only",
     )
+
+
+def _completion(commands: Subparsers) -> None:
+    does = "print the script by which bash, zsh or fish completes the command"
+    example = "source <(abluent completion bash)"
+    parser = command(commands, "completion", does, example)
+    parser.set_defaults(module="scripts")
+    parser.add_argument("of", choices=["bash", "zsh", "fish"], help="the shell")
+
+
+def _man(commands: Subparsers) -> None:
+    does = "print the page for `man`"
+    parser = command(commands, "man", does, "abluent man > abluent.1")
+    parser.set_defaults(module="scripts")
 
 
 def _demo(commands: Subparsers) -> None:

@@ -46,7 +46,7 @@ def run_review(args: argparse.Namespace) -> int:
 
 def run_batch(args: argparse.Namespace) -> int:
     """Answer a file of questions into a folder."""
-    from abluent.shell.command.batch import answered, write_folder
+    from abluent.shell.session.batch import answered, write_folder
     from abluent.shell.shelf.label_files import lines_in
     from tqdm import tqdm
 

@@ -92,8 +92,14 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
     else:
         from abluent.shell.pages.answer import answer_page
 
-        page = reports.page_of(sys.stdout)
-        print(answer_page(answer, *page, whole=args.rows))
+        width, styled = reports.page_of(sys.stdout)
+        if sys.stdout.isatty():
+            from abluent.shell.pages.signs import MARGIN, signed
+
+            text = answer_page(answer, width - MARGIN, styled, whole=args.rows)
+            print(signed(text, answer, coloured=styled))
+        else:
+            print(answer_page(answer, width, styled, whole=args.rows))
     return reports.ANSWERED
 
 
@@ -277,7 +283,7 @@ def print_json(data: dict[str, Any]) -> None:
 
 def opened(args: argparse.Namespace) -> Session:
     """Return a session on the shelves that a command names; report their faults."""
-    session = Session.open(args.shelf, conditions_of(args), **grounds(args))
+    session = Session.open(args.shelf, conditions_of(args), own=True, **grounds(args))
     session.practice = args.practice
     _report(session)
     return session

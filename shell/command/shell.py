@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 
 from abluent.shell.command.common_options import conditions_of, grounds
+from abluent.shell.desk.serve import serve
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
 from abluent.shell.talk.loop import open_shell
@@ -16,4 +17,4 @@ def run_shell(args: argparse.Namespace) -> int:
     session.practice = args.practice
     reports.complain_of(session.shelf.problems)
     reports.mention(session.shelf.notes)
-    return open_shell(session)
+    return open_shell(session, serve)

@@ -46,7 +46,8 @@ def guard(app: Flask, token: str) -> None:
     def _closed(answer: Response) -> Response:
         answer.headers.setdefault("Content-Security-Policy", _POLICY)
         answer.headers["X-Content-Type-Options"] = "nosniff"
-        answer.headers["Referrer-Policy"] = "no-referrer"
+        # With `no-referrer` a browser sends no origin with the desk's own forms.
+        answer.headers["Referrer-Policy"] = "same-origin"
         answer.headers["Cross-Origin-Resource-Policy"] = "same-origin"
         answer.headers["Cross-Origin-Opener-Policy"] = "same-origin"
         answer.headers.setdefault("Cache-Control", "no-store")

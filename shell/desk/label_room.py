@@ -23,8 +23,8 @@ from flask import Blueprint, redirect, request, url_for
 
 if TYPE_CHECKING:
     from abluent.engine.reading.readings import ReadLabel
-    from abluent.shell.desk.drafts import Draft
     from abluent.shell.session.session import Session
+    from abluent.shell.shelf.drafts import Draft
     from abluent.shell.shelf.presets import Summary
     from werkzeug.wrappers import Response as AnyResponse
 

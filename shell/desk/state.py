@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from threading import RLock
 from typing import TYPE_CHECKING
 
-from abluent.shell.desk.drafts import Drafts
+from abluent.shell.shelf.drafts import Drafts
 
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer

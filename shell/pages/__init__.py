@@ -3,6 +3,6 @@
 DOORS = (
     *("addition", "answer", "answer_data", "chain"),
     *("cited_works", "export", "html", "label", "label_data", "law"),
-    *("ontology", "review", "shelf", "upkeep"),
+    *("ontology", "review", "shelf", "signs", "upkeep"),
 )
 """The modules that other packages may import."""

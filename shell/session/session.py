@@ -423,8 +423,10 @@ class Session(CurrentShelf):
                 return self._ask_heard(text, told)
             raise told from error
         from abluent.shell.session.answer_face import ShownAnswer
+        from abluent.shell.session.left_out import left_out
 
-        shown = ShownAnswer.of(replace(answer, heard=heard))
+        notes = (*answer.notes, *left_out(answer.query, self.world, self._shelf))
+        shown = ShownAnswer.of(replace(answer, heard=heard, notes=notes))
         self._remember(query, shown)
         self._typed = text
         return shown

@@ -26,6 +26,7 @@ class Suggestion(NamedTuple):
 
 
 NONE = Suggestion()
+LONGEST_NAME = 60
 
 
 @cache
@@ -71,6 +72,15 @@ def _by_contents(read: ReadLabel, base: Base) -> Suggestion:
                 why = f"number {place} is {base.label(kind)}"
                 return Suggestion(each["is"], why)
     return NONE
+
+
+def suggested_name(text: str) -> str:
+    """Return the name that a label's first line gives, where the list follows it."""
+    first, _, rest = text.strip().partition("\n")
+    first = " ".join(first.split())
+    listed = re.search(r"[,;:\u2022\u00b7]", first)
+    fits = 0 < len(first) <= LONGEST_NAME and not listed
+    return first if fits and re.search(r"[,;\u2022\u00b7]", rest) else ""
 
 
 def default_name(kind: str, taken: Collection[str]) -> str:

@@ -71,7 +71,10 @@ class SessionCompleter(Completer):
                 yield Completion(name, -len(rest))
 
     def _nouns(self, offer: NounOffer, text: str) -> Iterator[Completion]:
-        for kind in sorted(offer.kinds, key=lambda each: each.value):
+        # One's own products come before what the base names.
+        for kind in sorted(
+            offer.kinds, key=lambda each: (each is not NounKind.PRODUCT, each.value)
+        ):
             for name in self.names.of(kind).fitting(offer.typed):
                 bare = is_plain(name) and not offer.quoted
                 yield Completion(

@@ -10,6 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol, TextIO
 
+PROMPT, LABEL_PROMPT = "abluent> ", "label> "
+"""What stands before a line, and before one of a label that is being gathered."""
+
 
 @dataclass(frozen=True)
 class Typed:
@@ -26,7 +29,7 @@ class Reader(Protocol):
     user gives the line up.
     """
 
-    def line(self) -> Typed:
+    def line(self, prompt: str = PROMPT) -> Typed:
         """Read one question, order or pasted text."""
 
     def answer(self, question: str, choices: Sequence[str] = ()) -> str:
@@ -48,9 +51,9 @@ class PlainReader:
         self._out = out
         self._spoken = spoken
 
-    def line(self) -> Typed:
+    def line(self, prompt: str = PROMPT) -> Typed:
         """Read one line."""
-        return Typed(self._read("abluent> "))
+        return Typed(self._read(prompt))
 
     def answer(self, question: str, choices: Sequence[str] = ()) -> str:
         """Read the answer to a question."""

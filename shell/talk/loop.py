@@ -7,7 +7,8 @@ a pipe, from a terminal that can do nothing, and through prompt_toolkit.
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeAlias
 
 from abluent.shell.ground import reports
 from abluent.shell.session.session import Session
@@ -19,6 +20,7 @@ from abluent.shell.talk.sitting import Leave, Sitting
 if TYPE_CHECKING:
     from abluent.shell.session.unexact import Unexact
 
+Desk: TypeAlias = Callable[[Session, Callable[[str], None]], None]
 WELCOME = "Abluent. `help` shows what to ask; `leave` or Ctrl-D leaves."
 
 
@@ -81,12 +83,16 @@ class InteractiveShell(Sitting):
         order = order_in(typed.text)
         if not typed.text.strip():
             return
+        unread, self.unread = self.unread, ""
+        self.session.refresh()
         if order is not None:
             order_table.obey(self, order)
         elif looks_like_label(typed.text, self.session.opening_words()):
-            self._take_label(typed)
+            self._take_label(typed, unread)
         else:
+            self.unread = typed.text.strip()
             order_table.ask(self, typed.text)
+            self.unread = ""
 
     def _took(self, offered: Unexact, typed: str) -> bool:
         """Answer the reading that a number, or nothing at all, takes."""
@@ -99,14 +105,19 @@ class InteractiveShell(Sitting):
         order_table.take(self, offered.text, readings[int(chosen) - 1])
         return True
 
-    def _take_label(self, typed: Typed) -> None:
+    def _take_label(self, typed: Typed, named: str) -> None:
         from abluent.shell.talk.pasted_label import add_pasted
 
-        add_pasted(self, typed)
+        add_pasted(self, typed, named)
 
 
-def open_shell(session: Session) -> int:
-    """Open the shell on the terminal, or read lines from a pipe; return the code."""
+def open_shell(session: Session, desk: Desk | None = None) -> int:
+    """Open the shell on the terminal, or read lines from a pipe; return the code.
+
+    Args:
+        session: what answers.
+        desk: opens the desk on a session until it is closed.
+    """
     spoken = sys.stdin.isatty()
     shell = InteractiveShell(
         session,
@@ -115,6 +126,7 @@ def open_shell(session: Session) -> int:
         page=lambda: reports.page_of(sys.stdout),
         rows=lambda: reports.rows_of(sys.stdout),
     )
+    shell.signs, shell.open_desk = sys.stdout.isatty(), desk
     if spoken:
         shell.say(WELCOME)
     code = shell.run()

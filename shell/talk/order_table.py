@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.shell.shelf.words import shelf_words
+from abluent.shell.talk import output_orders
 from abluent.shell.talk.orders import ORDERS, Order, sayings
 
 if TYPE_CHECKING:
@@ -54,9 +55,15 @@ def take(shell: Sitting, question: str, reading: Reading) -> None:
 
 def _shown(shell: Sitting, answer: Answer) -> None:
     from abluent.shell.pages.answer import answer_page
+    from abluent.shell.pages.signs import MARGIN, signed
 
     shell.rows_page = None
-    shell.show(answer_page(answer, *shell.page()))
+    width, styled = shell.page()
+    if shell.signs:
+        text = answer_page(answer, width - MARGIN, styled)
+        shell.show(signed(text, answer, coloured=styled))
+    else:
+        shell.show(answer_page(answer, width, styled))
     if len(answer.rows) > 1 and not answer.why:
         shell.say("`why` shows the reasons.")
 
@@ -187,8 +194,10 @@ def _trace(shell: Sitting, order: Order) -> None:
         raise CommandError(
             Problem("there is no answer yet to trace", hint="ask something first")
         )
+    shell.say("Every step is worked out and checked; Ctrl-C stops it.")
     write_file(path, shell.session.export_trace(answer, path.suffix))
-    shell.say(f'The reasons are in "{path}".')
+    shell.written = path
+    shell.say(f'The reasons are in "{path}"; `open` shows it.')
 
 
 def _routine(shell: Sitting, order: Order) -> None:
@@ -287,5 +296,12 @@ _OBEYED: dict[str, Callable[[Sitting, Order], None]] = {
     "untaught": _untaught,
     "audit": _audit,
     "changed": _changed,
+    "picture": output_orders.picture,
+    "cite": output_orders.cite,
+    "batch": output_orders.batch,
+    "open": output_orders.open_last,
+    "copy": output_orders.copy,
+    "set": output_orders.set_one,
+    "desk": output_orders.desk,
     "leave": _leave,
 }

@@ -26,12 +26,19 @@ ORDERS = {
     "routine": "say what builds up: `routine`, or `routine week.txt to week.svg`",
     "plan": "find the washes for a routine: `plan`, or `plan week.txt to week.ics`",
     "rows": "list the last answer row by row",
+    "picture": "draw the last answer to post: `picture`, `picture 1:1 to card.png`",
+    "cite": "list the works of the last answer; `cite to works.bib`",
     "trace": "save the last answer with every reason: `trace last to why.md`",
     "teach": "add an ingredient, synonym, claim, source or rule: `teach claim`",
     "taught": "list what you taught; `taught to FILE` exports it",
     "untaught": "take back the last thing taught, or `untaught NAME`",
     "audit": "say what in the base no answer rests on, or rests on alone",
     "changed": "compare the last answer with an older base: `changed old/ontology`",
+    "batch": "answer a file of questions: `batch questions.txt to answers`",
+    "open": "show the last file that was written",
+    "copy": "put the last answer on the clipboard",
+    "set": "say what is set, or set it: `set market EU`, `set handle @quay.class`",
+    "desk": "open the desk in the browser; Ctrl-C comes back",
     "leave": "leave the shell; so does Ctrl-D",
 }
 
@@ -45,6 +52,11 @@ LESSER = (
     "untaught",
     "audit",
     "changed",
+    "cite",
+    "batch",
+    "open",
+    "copy",
+    "set",
 )
 """Orders that the help only names, so that it fits a screen."""
 
@@ -55,6 +67,7 @@ LABEL_PARTS = 6
 _BETWEEN = re.compile(r"[,;\u2022\u00b7\n]+")
 _GOES_ON = re.compile(r"[,;\u2022\u00b7]\s*$")
 _HEADING = re.compile(r"\s*\w+\s*:")
+_LONG_HEADING = re.compile(r"\s*\w+(?:[\s/()]+\w+\)?){1,3}\s*:")
 _FIRST_WORD = re.compile(r"\s*([\w']+)")
 
 
@@ -136,4 +149,6 @@ def looks_like_label(text: str, opening_words: Container[str]) -> bool:
     parts = [part for part in _BETWEEN.split(text) if part.strip()]
     wanted = LABEL_PARTS // 2 if "\n" in text.strip() else LABEL_PARTS
     goes_on = bool(parts) and bool(_GOES_ON.search(text))
-    return len(parts) >= wanted or goes_on or bool(_HEADING.match(text))
+    headed = bool(_HEADING.match(text))
+    headed |= len(parts) > 1 and bool(_LONG_HEADING.match(text))
+    return len(parts) >= wanted or goes_on or headed

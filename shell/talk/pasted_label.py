@@ -2,33 +2,69 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from abluent.engine.faults import DataError
-from abluent.shell.shelf.shelf import same_name
+from abluent.engine.faults import CommandError, DataError
+from abluent.grammar.common.text import wrapped
+from abluent.shell.ground.settings import setting
+from abluent.shell.shelf.drafts import Drafts
+from abluent.shell.shelf.presets import (
+    LONGEST_NAME,
+    Suggestion,
+    default_name,
+    suggested_kind,
+    suggested_market,
+    suggested_name,
+    summary_of,
+)
+from abluent.shell.shelf.shelf import ShelfLabel, same_name
 from abluent.shell.shelf.words import shelf_words
-from abluent.shell.talk.lines import Typed
+from abluent.shell.talk.lines import LABEL_PROMPT, Typed
 
 if TYPE_CHECKING:
     from abluent.shell.talk.sitting import Sitting
 
+_YES = {"", "y", "yes"}
+_BEGINNING = 40
+_PARTS = re.compile(r"[,;\u2022\u00b7]")
+_MORE = 2
+"""So many separators make an answer a line of a label."""
 
-def add_pasted(shell: Sitting, typed: Typed) -> None:
-    """Take a pasted label: read the rest of it, ask for name and kind, shelve it."""
+
+def add_pasted(shell: Sitting, typed: Typed, named: str = "") -> None:
+    """Take a pasted label: read the rest of it, ask for what is missing, shelve it.
+
+    Args:
+        shell: where it was pasted.
+        typed: the line, or the whole of it.
+        named: a line before it that was no question, and so perhaps its name.
+    """
     shell.say("This looks like a label.")
     text = typed.text if typed.whole else _rest_of(shell, typed.text)
-    add_label(shell, text, shell.reader.answer("Name of the product (or nothing):"))
+    add_label(shell, text, offered=named[:LONGEST_NAME])
 
 
 def add_asked(shell: Sitting, product: str) -> None:
-    """Ask for a label, and for its name if there is none yet, and shelve it."""
-    product = product or shell.reader.answer("Name of the product (or nothing):")
-    if not product:
-        shell.say("nothing was added")
+    """Ask for a label and shelve it; one that was left before is offered first."""
+    left = Drafts().last()
+    text = left.fields.get("text", "")
+    if text.strip() and _taken_up(shell, text):
+        add_label(shell, text, product, draft=left.key)
         return
     shell.say("Paste the label; an empty line ends it.")
-    add_label(shell, _rest_of(shell, ""), product)
+    text = _rest_of(shell, "")
+    if text.strip():
+        add_label(shell, text, product)
+    else:
+        shell.say("nothing was added")
+
+
+def _taken_up(shell: Sitting, text: str) -> bool:
+    begins = " ".join(text.split())[:_BEGINNING]
+    ask = f"A label was left before it was shelved: {begins}… Take it up? [yes]:"
+    return shell.reader.answer(ask, ("yes", "no")).casefold() in _YES
 
 
 def edit_asked(shell: Sitting, product: str) -> None:
@@ -57,25 +93,102 @@ def renaming(words: Sequence[str], names: Sequence[str]) -> tuple[str, str]:
     return next(iter([*fitting, *pairs]), ("", ""))
 
 
-def add_label(shell: Sitting, text: str, product: str) -> None:
-    """Ask for the kind of a named label and shelve it; without a name, do nothing.
+def add_label(
+    shell: Sitting, text: str, product: str = "", *, offered: str = "", draft: str = ""
+) -> None:
+    """Ask for name, kind and market of a label, and shelve it.
 
-    If the shelf will not take it, another name is asked for, so that the pasted
-    text is not lost.
+    An empty answer takes what is offered. The text is kept as a draft until it is on
+    a shelf, so that whoever gives up loses nothing.
     """
-    while product:
-        kind = _kind(shell, product)
-        try:
-            shell.session.add_label(product, kind, text)
-        except DataError as error:
-            shell.say(str(error))
-            product = shell.reader.answer("Another name (or nothing):")
-            continue
-        shelf = shell.session.shelf
-        shell.say(f'"{product}" ({kind}) is on the shelf "{shelf.name}" now.')
-        shell.say(f'Try: what does "{product}" leave')
+    drafts = Drafts()
+    begun = drafts.get(draft) if draft else drafts.new()
+    kept = drafts.save(begun.key, begun.number, {"text": text})
+    asking = _Asking(shell, text)
+    try:
+        label = asking.shelved(product, offered)
+    except (KeyboardInterrupt, EOFError):
+        drafts.save(kept.key, kept.number, {"text": asking.text})
+        shell.say("The label is kept as it is; `add` takes it up again.")
         return
-    shell.say("nothing was added")
+    drafts.drop(kept.key)
+    shelf = shell.session.shelf
+    where = f", {label.market}" if label.market else ""
+    told = f'"{label.product}" ({label.kind}{where}) is on the shelf "{shelf.name}" now'
+    _, read = shell.session.read_product(label.product)
+    shell.say(wrapped(f"{told}: {summary_of(read)}.", shell.width))
+    question = f'what does "{label.product}" leave'
+    shell.say(wrapped(shell.session.ask(question).sentence, shell.width))
+    shell.say(f"Try: {question}")
+
+
+class _Asking:
+    """Asks for what a label does not say; more of it may come with an answer."""
+
+    def __init__(self, shell: Sitting, text: str) -> None:
+        self._shell = shell
+        self.text = text
+
+    def shelved(self, product: str, offered: str) -> ShelfLabel:
+        """Ask until the shelf takes it."""
+        session = self._shell.session
+        taken = [label.product for label in session.shelf.labels]
+        guess = self._kind_offered(product or offered)
+        usual = offered or suggested_name(self.text) or default_name(guess.word, taken)
+        name = product or self.answer(f"Name [{usual}]:") or usual
+        kind = self._kind(name)
+        market = self._market()
+        while True:
+            try:
+                return session.add_label(name, kind, self.text, market)
+            except DataError as error:
+                self._shell.say(str(error))
+                usual = default_name(kind, [*taken, name])
+                name = self.answer(f"Another name [{usual}]:") or usual
+            except CommandError as error:
+                self._shell.say(str(error))
+                market = self._market()
+
+    def answer(self, question: str, choices: Sequence[str] = ()) -> str:
+        """Ask; a line that goes on with the label is added to it, and no answer."""
+        while True:
+            told = self._shell.reader.answer(question, choices)
+            if len(_PARTS.findall(told)) < _MORE:
+                return told
+            self.text = f"{self.text}\n{told}"
+            self._shell.say("That reads like more of the label, and was added to it.")
+
+    def _kind_offered(self, name: str) -> Suggestion:
+        session = self._shell.session
+        read = session.read(self.text)
+        return suggested_kind(name, self.text, read, session.world.base)
+
+    def _kind(self, name: str) -> str:
+        words = shelf_words()
+        found = self._kind_offered(name)
+        why = f", as {found.why}" if found.why else ""
+        offered = found.word or words.other
+        kinds = [*words.kinds, words.other]
+        while True:
+            told = self.answer(f"Kind [{offered}{why}]:", kinds)
+            kind = words.kind_of(told) if told else offered
+            if kind:
+                return kind
+            self._shell.say(f'"{told}" is no kind; a kind is one of {", ".join(kinds)}')
+
+    def _market(self) -> str:
+        found = suggested_market(self.text)
+        usual = setting("market")
+        if not found.word and usual:
+            found = Suggestion(usual, "your settings say so")
+        if found.word:
+            ask = f"Market [{found.word}, as {found.why}; `none` if not]:"
+        else:
+            ask = "Market, such as EU or a country (nothing if not known):"
+        told = self.answer(ask, ("EU", "US", "none"))
+        if told.casefold() in {"none", "no"}:
+            return ""
+        return told or found.word
 
 
 def _rest_of(shell: Sitting, text: str) -> str:
@@ -94,7 +207,7 @@ def _rest_of(shell: Sitting, text: str) -> str:
 
 def _next(shell: Sitting) -> Typed:
     try:
-        return shell.reader.line()
+        return shell.reader.line(LABEL_PROMPT)
     except EOFError:
         return Typed("")
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from abluent.shell.talk.colours import STYLE, QuestionLexer
-from abluent.shell.talk.lines import Typed
+from abluent.shell.talk.lines import PROMPT, Typed
 from prompt_toolkit import PromptSession
 from prompt_toolkit.completion import Completer, WordCompleter
 from prompt_toolkit.history import FileHistory, History, InMemoryHistory
@@ -53,7 +53,8 @@ class PromptReader:
         self._answers: PromptSession[str] = PromptSession(
             history=InMemoryHistory(), color_depth=depth, input=source, output=out
         )
-        self._pager: PromptSession[bool] = PromptSession(
+        self._ahead = ""
+        self._pager: PromptSession[bool | str] = PromptSession(
             history=InMemoryHistory(),
             style=STYLE,
             color_depth=depth,
@@ -63,10 +64,11 @@ class PromptReader:
             output=out,
         )
 
-    def line(self) -> Typed:
+    def line(self, prompt: str = PROMPT) -> Typed:
         """Read one question, order or pasted text."""
         self._pasted = False
-        text = self._questions.prompt([("class:prompt", "abluent> ")])
+        ahead, self._ahead = self._ahead, ""
+        text = self._questions.prompt([("class:prompt", prompt)], default=ahead)
         return Typed(text, self._pasted)
 
     def answer(self, question: str, choices: Sequence[str] = ()) -> str:
@@ -76,10 +78,15 @@ class PromptReader:
         return text.strip()
 
     def more(self, left: int) -> bool:
-        """Wait for a key: Space or Enter goes on; q, Escape or Ctrl-C does not."""
-        return self._pager.prompt(
+        """Wait for a key: Space or Enter goes on; q, Escape or Ctrl-C does not.
+
+        Any other key begins the next line.
+        """
+        found = self._pager.prompt(
             [("class:prompt", f"{left} more lines: Space goes on, q stops ")]
         )
+        self._ahead = found if isinstance(found, str) else ""
+        return found is True
 
     def _bindings(self) -> KeyBindings:
         bindings = KeyBindings()
@@ -95,12 +102,17 @@ class PromptReader:
 
 
 def _paging_keys() -> KeyBindings:
-    """Return the keys that go on with a long text, or leave it; no other does."""
+    """Return the keys that go on with a long text, or leave it, or are typed ahead."""
     bindings = KeyBindings()
 
     @bindings.add(Keys.Any)
-    def _neither(event: KeyPressEvent) -> None:
-        pass
+    def _typing(event: KeyPressEvent) -> None:
+        if event.data.isprintable() and event.data:
+            event.app.exit(result=event.data)
+
+    @bindings.add(Keys.BracketedPaste)
+    def _pasting(event: KeyPressEvent) -> None:
+        event.app.exit(result=event.data)
 
     @bindings.add(" ")
     @bindings.add("enter")

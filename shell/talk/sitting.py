@@ -11,6 +11,8 @@ from abluent.shell.session.session import Session
 from abluent.shell.talk.lines import Reader
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from abluent.shell.session.unexact import Unexact
 
 
@@ -52,6 +54,14 @@ class Sitting:
         """The whole of what was shown last, where that was no answer to a question."""
         self.offered: Unexact | None = None
         """What the last line can be read as, until one of it is taken."""
+        self.unread = ""
+        """The last line, if it was not understood: it may name what follows."""
+        self.open_desk: Callable[[Session, Callable[[str], None]], None] | None = None
+        """Opens the desk on a session until it is closed, where there is one."""
+        self.signs = False
+        """Whether verdicts are marked with their signs."""
+        self.written: Path | None = None
+        """The last file that was written."""
 
     @property
     def width(self) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -34,7 +35,6 @@ def teach(shell: Sitting, what: str) -> None:
     asked = what.casefold() in KINDS or not _names_file(what)
     if asked:
         parts = [Form(shell).part(what.casefold())]
-        shell.say(_shown(parts[0]))
     else:
         parts = parts_in(Path(what).expanduser())
     try:
@@ -47,11 +47,22 @@ def teach(shell: Sitting, what: str) -> None:
         kept = Problem("nothing was kept; your answers are not lost", hint=hint)
         raise Refused([*error.problems, kept]) from error
     shell.show(weighed_page(weighed, shell.session.shelf, shell.width))
-    if shell.reader.answer("Keep it? [yes]:", ("yes", "no")).casefold() in _YES:
+    if _kept(shell, parts):
         shell.say(wrapped(kept_note(shell.session.teach(weighed)), shell.width))
         shell.say(wrapped(_try(weighed), shell.width))
     else:
         shell.say("nothing was kept")
+
+
+def _kept(shell: Sitting, parts: Sequence[Part]) -> bool:
+    """Ask whether to keep an addition; its text is shown to who asks for it."""
+    ask = "Keep it? [yes] (`text` shows how it is written):"
+    while True:
+        told = shell.reader.answer(ask, ("yes", "no", "text")).casefold()
+        if told != "text":
+            return told in _YES
+        for part in parts:
+            shell.show(_shown(part))
 
 
 def _names_file(what: str) -> bool:

@@ -30,6 +30,8 @@ _PREFIXES = "".join(
     )
 )
 _NONE = "nothing"
+_UNKNOWN = "unknown"
+_DONT_KNOW = frozenset({"don't know", "dont know", "don\u2019t know", "not sure"})
 _REMOVES, _LEAVES, _WITHDRAWS = "removes", "leaves", "withdraws"
 _STRONGER, _EASIER = "stronger", "easier"
 _CLAIMS = {
@@ -184,6 +186,7 @@ class Form:
             return _quoted(self._needed(f"{asks}:", about=field.about))
         while True:
             value = self._answer(f"{asks} (or nothing):", about=field.about)
+            value = "" if _unsure(value) else value
             if field.name == "year" and value and not value.isdigit():
                 self._say(f'"{value}" is no year, such as 1998')
             elif field.name == "synonym" and value and self._base.lookup(value):
@@ -314,8 +317,14 @@ class Form:
         hint = f" [{offered}]" if offered else ""
         listed = f"one of: {', '.join(choices)}"
         called = {c: (c, in_words((symbols or {}).get(c, c))) for c in choices}
+        unsure = next((c for c in (_UNKNOWN, _NONE, offered) if c in choices), "")
         while True:
             told = self._answer(f"{asks}{hint}:", choices, f"{about} {listed}")
+            if _unsure(told) and unsure:
+                return unsure
+            if _unsure(told):
+                self._say(f"without this nothing can be taught; {listed}")
+                continue
             if not told and offered:
                 return offered
             fitting = _fitting(told.casefold(), called)
@@ -331,7 +340,7 @@ class Form:
     ) -> str:
         while True:
             told = self._answer(asks, choices, about)
-            if told:
+            if told and not _unsure(told):
                 return told
             self._say(about or "this is needed; Ctrl-C gives up")
 
@@ -340,7 +349,8 @@ class Form:
             told = " ".join(self._shell.reader.answer(asks, choices).split())
             if told != "?":
                 return told
-            self._say(about or "an answer in your own words; Ctrl-C gives up")
+            told = about or "an answer in your own words; Ctrl-C gives up"
+            self._say(f"{told} (`don't know` is an answer too)")
 
     def _new_name(self, asks: str) -> str:
         while True:
@@ -404,6 +414,11 @@ _ASKED: Sequence[Callable[[Form], Part]] = (
 )
 KINDS = dict(zip(TEACHABLE, _ASKED, strict=True))
 """What can be taught by answering questions."""
+
+
+def _unsure(told: str) -> bool:
+    """Whether an answer says that nobody knows."""
+    return told.casefold().rstrip(".") in _DONT_KNOW
 
 
 def _quoted(text: str) -> str:

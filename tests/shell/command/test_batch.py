@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.faults import CommandError
-from abluent.shell.command.batch import (
+from abluent.shell.command.cli import main
+from abluent.shell.session.batch import (
     COLUMNS,
     Batch,
     answered,
@@ -16,7 +17,6 @@ from abluent.shell.command.batch import (
     file_name,
     write_folder,
 )
-from abluent.shell.command.cli import main
 from shown import CREAM, WASH, WHICH, session
 
 PART = "which washes at least partly clear Dimethicone"

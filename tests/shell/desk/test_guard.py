@@ -70,6 +70,6 @@ def test_a_page_fetches_from_the_desk_alone(visitor: Visitor, path: str) -> None
     assert "default-src 'none'" in policy
     assert "unsafe" not in policy
     assert "//" not in policy
-    assert answer.headers["Referrer-Policy"] == "no-referrer"
+    assert answer.headers["Referrer-Policy"] == "same-origin"
     for outside in ('src="http', 'href="http', "style=", "onclick"):
         assert outside not in answer.text

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import io
+import re
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from abluent.shell.command.cli import main
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.pages.signs import signed
 from abluent.shell.session.session import Session
 from abluent.shell.talk import loop
 from abluent.shell.talk.completion import SessionCompleter
@@ -119,7 +122,7 @@ def test_the_last_answer_is_traced_to_a_file_and_nothing_is_replaced(
     path = tmp_path / "why not.md"
     asked = 'does "Tideline Wash" clear Dimethicone'
     page = typed(f"{asked}\ntrace last to {path}\ntrace to {path}\n")
-    assert f'The reasons are in "{path}".' in page
+    assert f'The reasons are in "{path}"; `open` shows it.' in page
     assert f'"{path}" is there already and was left as it is' in page
     assert path.read_text().startswith(f"# {asked}")
 
@@ -129,21 +132,164 @@ def test_the_last_answer_is_traced_to_a_file_and_nothing_is_replaced(
 
 def test_lines_of_a_label_are_gathered_until_an_empty_line() -> None:
     session = Session.open()
-    page = typed(f"{LABEL}\n\nCove Cream\nconditioner\nshelf\n", session)
+    page = typed(f"{LABEL}\n\nCove Cream\nconditioner\n\nshelf\n", session)
     assert "This looks like a label." in page
-    assert '"Cove Cream" (conditioner) is on the shelf "mine" now.' in page
+    assert '"Cove Cream" (conditioner) is on the shelf "mine" now' in page
+    assert "5 names, 5 known" in page
+    assert "Cove Cream leaves Cetearyl Alcohol and Dimethicone." in page
     assert session.shelf.labels[0].text == LABEL
 
 
-def test_a_label_without_a_name_is_left() -> None:
+def test_a_label_without_a_name_is_given_one() -> None:
     session = Session.open()
-    assert "nothing was added" in typed(f"{LABEL}\n\n\n", session)
-    assert session.shelf.name == "Merrow Quay class"
+    typed(f"{LABEL}\n\n\nwash\n\n", session)
+    assert [x.product for x in session.shelf.labels] == ["Product 1"]
+
+
+def test_the_line_before_a_label_names_it() -> None:
+    session = Session.open()
+    typed(f"Quayside Rinse Nine\n{LABEL}\n\n\n\n\n", session)
+    assert [x.product for x in session.shelf.labels] == ["Quayside Rinse Nine"]
+
+
+def test_the_market_is_asked_and_what_is_suggested_only_offered() -> None:
+    session = Session.open()
+    text = "Ingredients / Inhaltsstoffe: Aqua, Glycerin, Parfum"
+    typed(f"{text}\n\nOne\nwash\n\n{text}\n\nTwo\nwash\nnone\n", session)
+    assert [x.market for x in session.shelf.labels] == ["EU", ""]
+
+
+def test_drug_facts_suggest_the_united_states() -> None:
+    session = Session.open()
+    text = (
+        "Drug Facts: Active ingredient: Pyrithione Zinc 1%, Inactive ingredients: Water"
+    )
+    page = typed(f"{text}\n\nOne\nwash\n\n", session)
+    assert '"One" (wash, US) is on the shelf' in page
+
+
+def test_a_market_that_is_none_is_asked_again_and_the_label_is_not_lost() -> None:
+    session = Session.open()
+    typed(f"{LABEL}\n\nOne\nwash\nAtlantis\nEU\n", session)
+    assert [x.market for x in session.shelf.labels] == ["EU"]
+
+
+def test_nothing_pasted_is_lost_when_somebody_gives_up() -> None:
+    session = Session.open()
+    page = typed(f"{LABEL}\n\n", session)
+    assert "`add` takes it up again" in page
+    typed("add\n\nCove Cream\nconditioner\n\n", session)
+    assert [x.text for x in session.shelf.labels] == [LABEL]
+
+
+def test_a_paste_with_an_empty_line_in_it_is_not_cut() -> None:
+    """Without bracketed paste an empty line seems to end the label."""
+    session = Session.open()
+    typed(f"{LABEL},\n\nPanthenol, Citric Acid, Linalool\nOne\nwash\n\n", session)
+    (label,) = session.shelf.labels
+    assert label.product == "One"
+    assert label.text.endswith("Panthenol, Citric Acid, Linalool")
+
+
+def test_a_label_is_gathered_under_a_prompt_of_its_own() -> None:
+    out = io.StringIO()
+    source = io.StringIO(f"{LABEL}\n\nOne\nwash\n\n")
+    InteractiveShell(Session.open(), PlainReader(source, out, spoken=True), out).run()
+    assert "label> " in out.getvalue()
+
+
+def test_from_nothing_to_an_answer_on_ones_own_label(keys: PipeInput) -> None:
+    """A paste and an accepted offer count as one key each; there are under 25."""
+    session = Session.open(own=True)
+    paste = f"\x1b[200~{LABEL}\x1b[201~"
+    pressed = [paste, "\r", "\r", "\r", "\r"]
+    keys.send_text("".join([*pressed, "\x04"]))
+    assert "leave Cetearyl Alcohol" in at_keyboard(keys, session)
+    assert len(pressed) < 25
+
+
+def test_undo_says_what_it_took_back() -> None:
+    session = Session.open()
+    session.add_label("Ebb Wash", "wash", "Aqua")
+    assert '"Ebb Wash" is off the shelf again' in typed("undo\n", session)
+
+
+def test_what_a_question_left_out_is_told() -> None:
+    session = Session.open()
+    session.add_label("Ebb Wash", "wash", "Aqua, Sodium Laureth Sulfate")
+    session.add_label("Odd Bottle", "other", "Aqua, Sodium Laureth Sulfate")
+    page = typed('which washes clear "Dimethicone"\n', session)
+    assert "Left out: Odd Bottle, kind not known" in page
+    assert "Left out" not in typed('what does "Ebb Wash" leave\n', session)
+
+
+def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
+    answer = Session.open().ask('which washes at least partly clear "Dimethicone"')
+    text = answer_page(answer, 77)
+    plain = signed(text, answer, coloured=False)
+    assert "-?   Tideline Wash, Dimethicone: at least partly clears" in plain
+    assert "-=   Plover Mild Wash" in plain
+    assert "\x1b" not in plain
+    coloured = signed(text, answer, coloured=True)
+    assert re.sub(r"\x1b\[\d+m", "", coloured) == plain
+
+
+def test_pictures_works_and_settings_are_orders(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    asked = 'does "Tideline Wash" clear "Dimethicone"'
+    lines = [asked, "picture 1:1", "picture", "cite", "cite to works.bib", "set market"]
+    page = typed("\n".join([*lines, "set handle @quay", "set", "picture x"]) + "\n")
+    assert (tmp_path / "picture.png").read_bytes().startswith(b"\x89PNG")
+    assert (tmp_path / "picture-2.png").exists()
+    assert "@" in (tmp_path / "works.bib").read_text()
+    assert "market is not set now" in page
+    assert "handle: @quay" in page
+    assert '"x" is no shape of a picture' in page
+    assert 'settings.toml"' in page
+
+
+def test_a_batch_is_an_order(tmp_path: Path) -> None:
+    questions = tmp_path / "questions.txt"
+    questions.write_text('what does "Harbour Cream" leave\n')
+    page = typed(f"batch {questions} to {tmp_path / 'answers'}\nbatch\n")
+    assert "1 of 1 answered" in page
+    assert (tmp_path / "answers" / "index.html").exists()
+    assert "names no file of questions" in page
+
+
+def test_the_desk_is_an_order() -> None:
+    out, opened = io.StringIO(), []
+    shell = InteractiveShell(
+        Session.open(), PlainReader(io.StringIO("desk\n"), out, spoken=False), out
+    )
+    shell.open_desk = lambda session, say: opened.append(session)
+    shell.run()
+    assert opened == [shell.session]
+    assert "run `abluent desk`" in typed("desk\n")
+
+
+def test_what_another_shell_adds_is_seen() -> None:
+    session = Session.open()
+    session.add_label("One", "wash", "Aqua")
+    Session.open(own=True).add_label("Two", "wash", "Aqua")
+    assert "Two" in typed("shelf\n", session)
+
+
+def test_a_key_that_is_typed_at_a_pause_begins_the_next_line(keys: PipeInput) -> None:
+    reader = PromptReader(None, None, source=keys, out=DummyOutput())
+    keys.send_text("w")
+    assert reader.more(9) is False
+    keys.send_text("hy\r")
+    assert reader.line().text == "why"
+    keys.send_text(" ")
+    assert reader.more(9) is True
 
 
 def test_the_kind_is_offered_from_the_name_and_asked_again_if_it_is_none() -> None:
     session = Session.open()
-    page = typed(f"{LABEL}\n\nEbb Wash\nbalm\n\n", session)
+    page = typed(f"{LABEL}\n\nEbb Wash\nbalm\n\n\n", session)
     assert '"balm" is no kind' in page
     assert session.shelf.labels[0].kind == "wash"
 
@@ -151,7 +297,7 @@ def test_the_kind_is_offered_from_the_name_and_asked_again_if_it_is_none() -> No
 def test_a_name_that_is_taken_is_asked_again_and_the_label_is_not_lost() -> None:
     session = Session.open()
     session.add_label("Ebb Wash", "wash", "Aqua")
-    page = typed(f"{LABEL}\n\nEbb Wash\nwash\nEbb Two\nwash\n", session)
+    page = typed(f"{LABEL}\n\nEbb Wash\nwash\n\nEbb Two\n", session)
     assert "is on the shelf" in page
     assert [x.product for x in session.shelf.labels] == ["Ebb Wash", "Ebb Two"]
     assert session.shelf.labels[1].text == LABEL
@@ -159,7 +305,7 @@ def test_a_name_that_is_taken_is_asked_again_and_the_label_is_not_lost() -> None
 
 def test_add_asks_for_all_there_is() -> None:
     session = Session.open()
-    typed(f"add\nCove Cream\n{LABEL}\n\nconditioner\n", session)
+    typed(f"add\n{LABEL}\n\nCove Cream\nconditioner\n\n", session)
     assert session.shelf.labels[0].text == LABEL
     typed("drop Cove Cream\nundo\nwater hard\n", session)
     assert session.shelf.labels[0].product == "Cove Cream"
@@ -189,7 +335,7 @@ def test_a_product_is_edited_and_renamed() -> None:
 def test_a_pasted_label_is_taken_whole(keys: PipeInput) -> None:
     session = Session.open()
     pasted = LABEL.replace("\n", "\r\n")
-    keys.send_text(f"\x1b[200~{pasted}\x1b[201~\rCove Cream\rconditioner\r\x04")
+    keys.send_text(f"\x1b[200~{pasted}\x1b[201~\rCove Cream\rconditioner\r\r\x04")
     page = at_keyboard(keys, session)
     assert '"Cove Cream" (conditioner) is on the shelf' in page
     assert session.shelf.labels[0].text == LABEL

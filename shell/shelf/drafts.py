@@ -1,4 +1,4 @@
-"""Texts that were begun on the desk, kept on disk until they are shelved.
+"""Labels that were begun on the desk or in the shell, kept until they are shelved.
 
 A text is kept under an id of its own, with a number that grows with each change. Who
 saves over a number that is no longer the last, as from a second tab, gets a new id:

@@ -1,0 +1,66 @@
+"""The signs of verdicts beside their lines on a terminal, coloured where it may be.
+
+The sign is the mark of `ground/strand` in two letters; its words stand beside it, so
+that nothing is told by sign or colour alone.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.rows import all_rows, verdict
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.shell.ground.strand import strand_of
+
+MARGIN = 3
+"""Columns that a sign and the gap after it take."""
+_COLOURS = {"=": "33", "?": "35", "-": "36", "~": "36"}
+_NORMAL = "\x1b[0m"
+
+
+def signed(text: str, answer: Answer, *, coloured: bool) -> str:
+    """Return an answer as it is printed, with the sign of each verdict before it."""
+    rows = [r for r in (*all_rows(answer), *answer.others) if isinstance(r, Verdict)]
+    signs = {verdict(row): strand_of(row.role).text for row in rows}
+    if not signs:
+        return text
+    alone = len(rows) == 1
+    lines = []
+    for number, block in enumerate(_blocks(text)):
+        sign = next(iter(signs.values())) if alone and not number else ""
+        sign = sign or _sign_of(" ".join(block.split()), block, signs)
+        lead = f"{_drawn(sign, coloured)} " if sign else " " * MARGIN
+        lines += [
+            f"{lead if not n else ' ' * MARGIN}{line}".rstrip()
+            for n, line in enumerate(block.split("\n"))
+        ]
+    return "\n".join(lines)
+
+
+def _blocks(text: str) -> Iterator[str]:
+    """The lines of a page, each with those that go on with it."""
+    block: list[str] = []
+    for line in text.split("\n"):
+        if block and not line.startswith("      "):
+            yield "\n".join(block)
+            block = []
+        block.append(line)
+    yield "\n".join(block)
+
+
+def _sign_of(said: str, block: str, signs: Mapping[str, str]) -> str:
+    """The sign of a line that tells a verdict, if it tells one."""
+    if not re.match(r"  \S", block):
+        return ""
+    longest_first = sorted(signs, key=len, reverse=True)
+    words = "|".join(map(re.escape, longest_first))
+    found = re.match(rf"(?:({words})(?:, and .*)?: |.*: ({words})(?:, | \(|$))", said)
+    return signs[found[1] or found[2]] if found else ""
+
+
+def _drawn(sign: str, coloured: bool) -> str:
+    if not coloured:
+        return sign
+    return "".join(f"\x1b[{_COLOURS[each]}m{each}" for each in sign) + _NORMAL
