@@ -37,6 +37,7 @@ def compile_base(files: Iterable[BaseFile]) -> Plain:
     phrases = _phrases(parts, problems)
     if problems:
         raise BaseError(problems)
+    _carry_over(parts)
     headers = {each.file: each.header for each in parsed}
     parents, types = _linked(parts, "subclass"), _linked(parts, "type")
     matters = Matters(parts)
@@ -69,6 +70,27 @@ def _parsed(file: BaseFile) -> Parsed:
         problem = BaseProblem(file.name, 0, "", f"cannot be read: {error}", fix)
         raise BaseError([problem]) from error
     return _parse.parse(file.name, text)
+
+
+def _carry_over(parts: dict[str, list[Part]]) -> None:
+    """Let what says a thing in an older way say it in the present one too.
+
+    A value of an older property says what it comes to by properties that are
+    `carriedAs` others: each part that has the value gets these.
+    """
+    carried = {symbol: new[0] for symbol, new in _linked(parts, "carriedAs").items()}
+    meant: dict[str, tuple[list[tuple[str, str]], list[str]]] = {}
+    for symbol, each in parts.items():
+        links = [(carried[k], v) for p in each for k, v in p.links if k in carried]
+        truths = [carried[name] for p in each for name in p.truths if name in carried]
+        if links or truths:
+            meant[symbol] = links, truths
+    for each in parts.values():
+        for part in each:
+            for value in [v for _, v in part.links if v in meant]:
+                links, truths = meant[value]
+                part.links += [link for link in links if link not in part.links]
+                part.truths += [name for name in truths if name not in part.truths]
 
 
 def _pack(parts: list[Part], headers: dict[str, Part], matters: Matters) -> bytes:

@@ -52,6 +52,7 @@ except ImportError:  # run as a file by itself
     )
 
 FORMAT = "abluent-trace/3"
+FAMILY = "abluent-trace/"
 TRACE_KEYS = (
     "format base question canonical verdict cautions goals program facts supposed "
     "foldings labels bounds sources names terms nodes digest"
@@ -102,8 +103,14 @@ class Result(NamedTuple):
 
 class _Check:
     def __init__(self, trace: Any, base: Any) -> None:
+        form = trace.get("format") if isinstance(trace, dict) else None
+        if isinstance(form, str) and form.startswith(FAMILY) and form != FORMAT:
+            again = "ask its question again, and the trace is written anew"
+            need(
+                False, "format", f"is {form}, of another version than {FORMAT}; {again}"
+            )
         keys(trace, TRACE_KEYS, "trace")
-        need(trace["format"] == FORMAT, "format", f"is not {FORMAT}")
+        need(form == FORMAT, "format", f"is not {FORMAT}")
         self.trace, self.nodes, self.program = trace, trace["nodes"], trace["program"]
         keys(trace["base"], "name digest", "base")
         keys(self.program, "standings rules predicates", "program")

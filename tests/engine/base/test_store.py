@@ -440,3 +440,34 @@ def test_a_base_that_is_no_plain_folder(monkeypatch: pytest.MonkeyPatch) -> None
     with _files.shipped_folder() as folder:
         assert folder != "nowhere"
         assert [file.name for file in _files.below(folder)] == plain
+
+
+def test_claims_of_version_0_1_are_read_as_bounds(tmp_path: Path) -> None:
+    """Nothing that was taught is lost: an outcome comes to a bound or a withdrawal."""
+    meant: dict[str, tuple[list[str], list[str], bool]] = {
+        "removes": (["takesAll"], [], False),
+        "partlyRemoves": (["takesPart"], ["takesPart"], False),
+        "doesNotRemove": ([], ["takesNone"], False),
+        "unsettled": ([], [], True),
+    }
+    own = tmp_path / "own.ttl"
+    text = "".join(
+        f"@prefix {name}: <https://abluent.example/{path}> .\n"
+        for name, path in (("abl", "ns#"), ("claim", "claim/"), ("src", "source/"))
+    )
+    for outcome in meant:
+        text += (
+            f"claim:quay-{outcome} a abl:RemovalClaim ; abl:agent abl:Betaine ;\n"
+            f"  abl:outcome abl:{outcome} ; abl:film abl:SiliconeFluid ;\n"
+            "  abl:source src:common-practice ; abl:standing abl:commonPractice ;\n"
+            '  abl:statement "A betaine and a fluid." .\n'
+        )
+    own.write_text(text, encoding="utf-8")
+    base = Base.load([own], cache_folder=tmp_path / "cache")
+    for outcome, (least, most, withdraws) in meant.items():
+        record = base.record(f"quay-{outcome}")
+        assert record.links("atLeast") == least
+        assert record.links("atMost") == most
+        assert record.truth("withdraws") is withdraws
+        told = {fact.predicate for fact in base.facts_about([record.symbol])}
+        assert ("atLeast" in told, "atMost" in told) == (bool(least), bool(most))

@@ -344,6 +344,14 @@ def test_what_is_no_trace_is_refused_without_a_crash(broken: Any) -> None:
     assert refused(broken)
 
 
+def test_a_trace_of_an_earlier_version_says_how_to_go_on() -> None:
+    """Its format is told before what it lacks, with the way out."""
+    place, why = refused({"format": "abluent-trace/1", "question": "does it clear"})
+    assert place == "format"
+    assert "abluent-trace/1" in why
+    assert "ask its question again" in why
+
+
 def test_labels_with_their_facts_come_from_the_caller() -> None:
     """A goal that does not look at the label still carries all of it."""
     knowledge, label = bread()
