@@ -81,6 +81,7 @@ class Shares:
 
     Attributes:
         part: from what share on a part is taken, in parts of one.
+        alike: amounts worked out before, by what every use does.
     """
 
     def __init__(
@@ -91,6 +92,7 @@ class Shares:
         self.part, self._all = marks or _thresholds(effects.case)
         self._measured = _measured(effects.case) if effects.case else {}
         self._found: dict[tuple[str, Film], Share] = {}
+        self.alike: dict[tuple[bool, tuple[Move, ...]], Amounts] = {}
 
     def of(self, wash: str, film: Film) -> Share:
         """The share of a film that a wash takes."""
@@ -182,13 +184,18 @@ def amounts(
         shares: what its washes take.
         film: the film.
     """
-    steps = [*_moves(schedule.uses, effects, shares, film)]
-    after = tuple(zip(*(_each(steps, end, _NONE) for end in (0, 1)), strict=True))
+    steps = (*_moves(schedule.uses, effects, shares, film),)
+    key = schedule.turns, steps
+    if key not in shares.alike:
+        shares.alike[key] = _amounts(steps, schedule.turns)
+    return shares.alike[key]
+
+
+def _amounts(steps: Sequence[Move], turns: bool) -> Amounts:
+    lows, highs = (_each(steps, end, _NONE) for end in (0, 1))
     least, most = _turn(steps, 0), _turn(steps, 1)
-    plateau = tuple(
-        _peak(steps, end, turn, schedule.turns) for end, turn in ((0, least), (1, most))
-    )
-    return Amounts(after, least, most, (plateau[0], plateau[1]))
+    plateau = _peak(steps, 0, least, turns), _peak(steps, 1, most, turns)
+    return Amounts(tuple(zip(lows, highs, strict=True)), least, most, plateau)
 
 
 def by_day(

@@ -15,6 +15,7 @@ from abluent.engine.routines.advice import MOST_TRIED, Adviser, Change
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     BuildUp,
+    Film,
     Step,
     build_up,
     effects,
@@ -22,10 +23,10 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
-from abluent.engine.routines.overview import Overview
+from abluent.engine.routines.overview import TROUBLE, Overview
 from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
 from abluent.engine.routines.plan_problem import Worth, slots_of
-from abluent.engine.routines.plan_purchase import Purchases, purchases
+from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
 from abluent.engine.routines.routine import Schedule, schedule
 from abluent.engine.routines.wishes import Kept, Wishes
@@ -46,6 +47,8 @@ class Accounted:
         strong: strong washes after which nothing conditions, each with its reasons.
         change: the one change that helps most; nothing if none helps.
         kept: whether each of its wishes is kept.
+        buy: what to buy for films of which no wash at hand surely takes a part.
+        never: films of which no surfactant tried surely takes a part.
     """
 
     routine: ast.Routine
@@ -53,6 +56,8 @@ class Accounted:
     strong: Sequence[Member]
     change: Change | None = None
     kept: Sequence[Kept] = ()
+    buy: Sequence[Remedy] = ()
+    never: Sequence[Film] = ()
 
     @cached_property
     def overview(self) -> Overview:
@@ -162,13 +167,27 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes = wishes_of(routine, world, done)
     except GrammarError as error:
         raise as_data(error) from None
+    lacking = _lacking(Overview(built, Shares(done)), washes_of(world)[:MOST_TRIED])
+    buy, never = [], lacking
+    if any(film.source != WATER for film in lacking):
+        fixed = fixed_products(days)
+        buy, never = remedies(lacking, world, routine.counting, fixed)
     return Accounted(
         routine,
         built,
         unconditioned(world, days),
         Adviser(built, done, kinds, wishes).best(),
         wishes.kept(days),
+        buy,
+        never,
     )
+
+
+def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
+    """Films that build up, or may, of which no wash at hand surely takes a part."""
+    bad = (each.film for each in overview.told if each.state in TROUBLE)
+    shares = overview.shares
+    return tuple(f for f in bad if not any(shares.of(w, f).least for w in hand))
 
 
 def _with_a_product(line: ast.UseLine, washes: Sequence[str]) -> str:

@@ -51,13 +51,21 @@ class Told:
 
     Args:
         account: its account.
-        amounts: how much there is.
         state: what becomes of it.
+        built: the build-up that the account is of.
+        shares: what its washes take.
     """
 
     account: Account
-    amounts: Amounts
     state: State
+    built: BuildUp
+    shares: Shares
+
+    @cached_property
+    def amounts(self) -> Amounts:
+        """How much there is."""
+        built = self.built
+        return amounts(built.schedule, built.effects, self.shares, self.film)
 
     @property
     def film(self) -> Film:
@@ -115,8 +123,9 @@ class Overview:
         return tuple(
             Told(
                 account,
-                amounts(built.schedule, built.effects, self.shares, account.film),
                 state_of(built.schedule, built.effects, self.shares, account.film),
+                built,
+                self.shares,
             )
             for account in built.accounts
         )

@@ -1,27 +1,34 @@
 """What to buy where no wash at hand will do: the least, found by trying.
 
-Tried is a wash of water and one surfactant that washes are built on, for one of each
-description in the base, the commonest first; what is told was judged, and planned with.
+Tried is a wash of water and one surfactant that washes are built on and that goes by a
+common name, one of each description in the base, the commonest first; what is told was
+judged, and planned with.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from typing import NamedTuple
 
 from abluent.engine.base.contract import COUNTS_STRONG, PRIMARY_CLEANSER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.mildness import mildness_ranks
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
+from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects, washed_as
 from abluent.engine.routines.plan import Planned, named_washes, set_up
 from abluent.engine.routines.plan_solver import feasible
 from abluent.grammar.routine import tree as ast
+
+COMMON_NAME = "commonName"
+"""The property of what goes by a common name beside its own, as common things do."""
 
 MOST_TRIED = 60
 """How many descriptions of surfactants are tried."""
@@ -100,20 +107,85 @@ def purchases(planned: Planned, world: World) -> Purchases | None:
     return Purchases(found, never, tried.case)
 
 
+class Remedy(NamedTuple):
+    """Washes to buy of which each surely takes a part of some films.
+
+    Args:
+        agents: the surfactant of each, by symbol, the mildest first.
+        films: the films; all that can be taken, the widest covered first.
+    """
+
+    agents: tuple[str, ...]
+    films: tuple[Film, ...]
+
+
+def remedies(
+    films: Sequence[Film], world: World, counting: ast.Counting, used: Sequence[str]
+) -> tuple[list[Remedy], tuple[Film, ...]]:
+    """What to buy for films of which no wash at hand surely takes a part.
+
+    Args:
+        films: the films.
+        world: the base and the shelf, under the conditions of the routine.
+        counting: how doubtful verdicts are counted.
+        used: products whose films decide which washes count as strong.
+
+    Returns:
+        The purchases, and the films of which no surfactant tried surely takes a part.
+    """
+    agents, wide = _candidates(world)
+    sources = dict.fromkeys(film.source for film in films if film.source != WATER)
+    tried = effects(wide, sources, agents, counting, used=used)
+    assert tried.case is not None
+    shares = Shares(tried)
+    left, found = list(films), list[Remedy]()
+    order = _order(tried.case, agents)
+    while left:
+        able = {n: [f for f in left if shares.of(n, f).least] for n in order}
+        widest = max(able.values(), key=len, default=[])
+        if not widest:
+            break
+        best = [agents[name] for name, some in able.items() if some == widest]
+        found.append(Remedy(tuple(best), tuple(widest)))
+        left = [film for film in left if film not in widest]
+    return found, tuple(left)
+
+
+def _order(case: Case, agents: Iterable[str]) -> list[str]:
+    """Washes in the order to tell them: those not strong first, then the mildest."""
+    agents = list(agents)
+    ranks = mildness_ranks(case, [product_symbol(name) for name in agents])
+
+    def key(name: str) -> tuple[bool, int]:
+        symbol = product_symbol(name)
+        return case.model.holds(COUNTS_STRONG, (symbol,)), ranks[symbol]
+
+    return sorted(agents, key=key)
+
+
 def _candidates(world: World) -> tuple[dict[str, str], World]:
     """Washes of one surfactant each, and the world that has them on its shelf."""
     judge = Judge(Nouns(world, {}))
     nouns = judge.nouns
     record = world.base.record
-    some = [n for n in nouns.cleansers if record(n.key).truth(PRIMARY_CLEANSER)]
-    known = sorted(some or nouns.cleansers, key=lambda item: -nouns.seen[item.key])
+    built_on = [n for n in nouns.cleansers if record(n.key).truth(PRIMARY_CLEANSER)]
+    common_ones = [n for n in built_on if record(n.key).texts(COMMON_NAME)]
+    some = common_ones or built_on
+    often = {each.key: len(record(each.key).texts(COMMON_NAME)) for each in some}
+
+    def common(item: Item) -> tuple[int, int]:
+        return -nouns.seen[item.key], -often.get(item.key, 0)
+
+    known = sorted(some or nouns.cleansers, key=common)
     alike = judge.terms.alike(known)[:MOST_TRIED]
     agents = {judge.removal.as_wash(item): item.key for item in alike}
     return agents, judge.removal.world
 
 
 def _least(
-    able: Mapping[str, frozenset[Film]], reach: frozenset[Film], case: Case
+    able: Mapping[str, frozenset[Film]],
+    reach: frozenset[Film],
+    case: Case,
 ) -> list[tuple[str, ...]]:
     """The fewest washes that together clear all that can be.
 
@@ -121,14 +193,8 @@ def _least(
     """
     if not reach:
         return []
-    ranks = mildness_ranks(case, [product_symbol(name) for name in able])
-
-    def order(name: str) -> tuple[bool, int]:
-        symbol = product_symbol(name)
-        return case.model.holds(COUNTS_STRONG, (symbol,)), ranks[symbol]
-
     groups: dict[frozenset[Film], list[str]] = {}
-    for name in sorted(able, key=order):
+    for name in _order(case, able):
         if able[name]:
             groups.setdefault(able[name], []).append(name)
     widest = [each for each in groups if not any(each < other for other in groups)]

@@ -24,7 +24,8 @@ from abluent.shell.session.session import Session
 
 FEWEST = 4  # routines; fewer are done before a bar could be seen
 
-Done = tuple[dict[str, Any], Callable[[], str], Callable[[], Answer], Any]
+Data = Callable[[], dict[str, Any]]
+Done = tuple[Data, Callable[[], str], Callable[[], Answer], Any]
 """What came of a routine: as data, as a page, as an answer to be traced, and itself."""
 
 Table = Callable[[dict[str, Any]], Iterable[dict[str, Any]]]
@@ -49,7 +50,7 @@ def run_routine(args: argparse.Namespace) -> int:
             how = {"steps": args.steps, "why": args.why, "rows": args.rows}
             return account_page(found, world, width, **how)
 
-        return account_json(found, world), page, found.answer, found
+        return lambda: account_json(found, world), page, found.answer, found
 
     return _each(args, session, done, account_table, write_account)
 
@@ -69,7 +70,7 @@ def run_plan(args: argparse.Namespace) -> int:
         page = plan_page
 
         return (
-            plan_json(found, world),
+            lambda: plan_json(found, world),
             lambda: page(found, world, width, why=args.why),
             found.answer,
             found,
@@ -109,10 +110,10 @@ def _each(
         if args.trace is not None:
             traced.append(answer())
         if args.to is not None:
-            kept.append(data)
+            kept.append(data())
             made.append(came)
         elif args.json:
-            print(unmoving(json.dumps(data, ensure_ascii=False)))
+            print(unmoving(json.dumps(data(), ensure_ascii=False)))
         else:
             print(f"\n{page()}" if number else page())
     _write_traces(args, session, traced)

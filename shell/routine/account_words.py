@@ -21,7 +21,15 @@ from abluent.engine.routines.overview import (
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
-from abluent.shell.routine.words import families, kinds, named, of_days, uses, worth
+from abluent.shell.routine.words import (
+    by_family,
+    families,
+    kinds,
+    named,
+    of_days,
+    uses,
+    worth,
+)
 
 HEADS = {
     State.GROWS: "Builds up for certain:",
@@ -92,16 +100,39 @@ def advice(found: Accounted, world: World) -> str:
     if change is None:
         if not trouble and all(each.kept for each in found.kept):
             return "Nothing has to change."
-        return (
-            "What to do: no single change with what is on this shelf helps; see below "
-            "what is missing."
-        )
+        return "What to do: no single change with what is on this shelf helps."
     if change.milder:
         return (
             f"Nothing has to change; milder would be {_told(change)}: by its "
             "account no film builds up then either."
         )
     return f"What helps most: {_told(change)}. {_comes_of(change, trouble, world)}"
+
+
+TO_BUY = 3
+"""Surfactants that are named for a wash to buy."""
+
+
+def to_buy(found: Accounted, world: World) -> list[str]:
+    """What to buy where no wash at hand surely takes a part."""
+    label, told = world.base.label, []
+    for each in found.buy:
+        some = [label(agent) for agent in each.agents[:TO_BUY]]
+        names = (
+            " or ".join(some)
+            if len(some) < TO_BUY
+            else (f"{', '.join(some[:-1])} or {some[-1]}")
+        )
+        told.append(
+            f"To buy for {by_family(each.films, world)}, of which no wash at hand "
+            f"surely takes a part: a wash with {names} would."
+        )
+    if found.never and found.buy:
+        told.append(
+            f"Of {kinds(found.never, world)} no surfactant that was tried surely "
+            "takes a part."
+        )
+    return told
 
 
 def _told(change: Change) -> str:

@@ -56,6 +56,8 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     page.head(found.routine, built.schedule)
     page.text(account_words.opening(overview, world), "")
     page.text(account_words.advice(found, world), "")
+    for line in account_words.to_buy(found, world):
+        page.text(line, "")
     page.wishes(found.kept)
     for state, heading in account_words.HEADS.items():
         page.state(found, state, heading, rows=rows or steps, steps=steps)

@@ -120,7 +120,7 @@ def test_a_co_wash_is_a_wash_whatever_the_verb() -> None:
 @pytest.mark.parametrize(
     ("text", "message", "hint"),
     [
-        ("water is hard", "uses nothing", "write a line"),
+        ("water is hard", "uses nothing", "add a line such as"),
         ('use "C" after every wash', "no wash for this", "add a line"),
         ('use "C" after "W"', 'no line before this one uses "W"', "before this one"),
         ('use "C" on 2026-03-01', "no first and last day", "from 2026-03-01"),
