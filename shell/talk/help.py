@@ -47,6 +47,8 @@ def examples(shelf: Shelf) -> list[str]:
         f'why does "{wash}" clear "{_FILM}" from "{other}"',
         "is it true that only sulfates clear water-insoluble silicones",
         f'suppose "{other}" had no "{_FILM}": what does "{other}" leave',
+        f'does "{wash}" rightly say "silicone-free"',
+        f'what may not stand in "{other}"',
     ]
 
 
