@@ -9,12 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from abluent.engine.base.contract import ACTS, PRESENT
+from abluent.engine.base.contract import ACTS, ISA, PRESENT
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.rows import ABOUT_DEGREES
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.world.items import PRODUCT
+
+_FEW = 2
+"""So many rows on what things are may call for a caution."""
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -52,21 +56,39 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
 def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     """The one or two cautions to be shown where there is room for no more.
 
-    Two that what is asked about calls for, or else one that what is at work does.
+    Two that what is asked about calls for, or else one that what is at work does,
+    each with what calls for it. What every cleanser calls for is left to a trace, and
+    a list of what things are calls for nothing.
     """
     found = list(rows)
-    ordered = cautions(found)
-    if not found:
+    if not found or _is_list(found):
         return ()
     base = found[0].case.world.base
     asked = set().union(*map(_asked_about, found))
     at_work = set().union(*map(_at_work, found))
+    cleansers = {base.term(Role.CLEANSER)}
     called = {
-        base.record(c).text("statement") or base.label(c): _callers(base, c)
+        base.record(c).text("statement") or base.label(c): _callers(base, c) - cleansers
         for c in base.instances("Caution")
     }
-    near = [text for text in ordered if called[text] & asked]
-    return tuple(near[:2] or [t for t in ordered if called[t] & at_work][:1])
+    ordered = cautions(found)
+    near = [text for text in ordered if called[text] & asked][:2]
+    far = [text for text in ordered if called[text] & at_work][:1]
+    return tuple(
+        f"{text} ({_why(base, called[text] & (asked if near else at_work))})"
+        for text in near or far
+    )
+
+
+def _is_list(rows: list[Row]) -> bool:
+    """Whether rows only say of several things what they are."""
+    return len(rows) > _FEW and all(row.goal[0] == ISA for row in rows)
+
+
+def _why(base: Base, called_by: set[str]) -> str:
+    """What calls for a caution, in words: the narrowest of it."""
+    first = min(called_by, key=lambda each: (_narrowness(base, {each}), each))
+    return base.plural(first) if base.is_class(first) else base.label(first)
 
 
 def _asked_about(row: Row) -> Iterator[str]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
 from abluent.engine.base.contract import BOUND_AT, LINE
+from abluent.engine.base.phrases import PRODUCT
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
@@ -126,7 +127,11 @@ class Explained:
     def lines(self) -> tuple[tuple[Fact, LabelOrigin], ...]:
         """The label lines it rests on, with their places."""
         found = ((f, label_origin(f.basis.origin)) for f in self._facts())
-        kept = {(f.args, o): (f, o) for f, o in found if o and f.predicate == LINE}
+        kept = {
+            (f.args, o): (f, o)
+            for f, o in found
+            if o and f.predicate == LINE and not self._is_of_another(f)
+        }
         return tuple(kept.values())
 
     def _facts(self) -> Iterator[Fact]:
@@ -151,13 +156,22 @@ class Explained:
     def _is_content(self, fact: Fact) -> bool:
         """Whether an assertion is worth a sentence: a label line, what a thing is."""
         known = self.case.world.known.ingredients
-        if fact.basis.origin == QUESTION:
+        if fact.basis.origin == QUESTION or self._is_of_another(fact):
             return False
         if fact.predicate in self.case.world.known.asides:
             return False
         origin = fact.basis.origin
         read = origin in {SUPPOSITION, LEVELS} or label_origin(origin) is not None
         return read or bool(known.intersection(fact.args[:1]))
+
+    def _is_of_another(self, fact: Fact) -> bool:
+        """Whether a fact is read off a label that this is not about.
+
+        That an ingredient is at hand may be shown by any label that lists it.
+        """
+        origin = label_origin(fact.basis.origin)
+        own = [each for each in self.goal[1] if str(each).startswith(PRODUCT)]
+        return bool(own) and origin is not None and origin.product not in own
 
     def _sentence(self, node: Node) -> str:
         return as_sentence(self.case.world.known.sentences.node(node))

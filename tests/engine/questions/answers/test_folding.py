@@ -143,3 +143,11 @@ def test_a_notebook_shows_the_classes_too() -> None:
     assert len(rows) > 12
     assert answer._repr_html_().count("<li>") == len(folded(rows))
     assert answer._repr_markdown_().count("\n- ") == len(folded(rows))
+
+
+def test_the_reasons_of_a_row_tell_of_no_third_product() -> None:
+    """That a film is at hand may be shown by any label, and is told of none."""
+    names = set(session().world.products)
+    for row in verdicts(POMADE)[::7]:
+        others = names - {row.wash, row.source}
+        assert not [t for t in row.reasons if any(name in t for name in others)]
