@@ -168,7 +168,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     except GrammarError as error:
         raise as_data(error) from None
     lacking = _lacking(Overview(built, Shares(done)), washes_of(world)[:MOST_TRIED])
-    buy, never = [], lacking
+    buy: Sequence[Remedy] = ()
+    never = lacking
     if any(film.source != WATER for film in lacking):
         fixed = fixed_products(days)
         buy, never = remedies(lacking, world, routine.counting, fixed)

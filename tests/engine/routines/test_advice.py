@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from functools import cache
 
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.advice import How
+from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.engine.routines.overview import TROUBLE, State
+from abluent.engine.routines.plan_purchase import remedies
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.parse import parse_routines
 from abluent.shell.session.session import Session
 
@@ -84,3 +91,19 @@ def test_a_film_is_told_with_its_narrowest_family() -> None:
     assert kinds["dimethicone"] == "Silicone"
     assert kinds["cetyl-esters"] == "Wax"
     assert kinds["behentrimonium-chloride"] == "CationicSurfactant"
+
+
+def test_what_to_buy_takes_a_part_of_what_it_is_for() -> None:
+    """Asked by itself, each surfactant named surely takes a part; scale none does."""
+    hard = world().under(["hard"], "the test")
+    silicone = Film("dimethicone", "Harbour Cream")
+    scale = Film("calcium-carbonate-scale", "water")
+    found, never = remedies([silicone, scale], hard, ast.AS_TOLD, ["Harbour Cream"])
+    assert never == (scale,)
+    (remedy,) = found
+    assert remedy.films == (silicone,)
+    names = [hard.base.label(agent) for agent in remedy.agents[:2]]
+    for name in names:
+        answer = ask(parse_query(f'does "{name}" clear "Dimethicone"'), hard)
+        roles = {row.role for row in answer.rows if isinstance(row, Verdict)}
+        assert {ENDS[role][0] for role in roles} == {Role.PART_OF_IT}
