@@ -48,7 +48,7 @@ class Axiom(NamedTuple):
     def mentions(self) -> frozenset[str]:
         """Every IRI in it."""
         return frozenset(
-            node.value
+            str(getattr(node, "value", ""))
             for triple in self.triples
             for node in (triple.subject, triple.predicate, triple.object)
             if type(node).__name__ == "NamedNode"

@@ -92,7 +92,8 @@ def why_within(axioms: Axioms, thing: str, kind: str) -> list[Axiom]:
 def _is_class(axioms: Axioms, iri: str) -> bool:
     made = n.OWL + "Class"
     return any(
-        t.subject.value == iri and getattr(t.object, "value", "") == made
+        getattr(t.subject, "value", "") == iri
+        and getattr(t.object, "value", "") == made
         for t in axioms.declared
     )
 

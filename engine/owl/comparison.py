@@ -144,7 +144,7 @@ class _Shapes:
             others = [t for t in self._inside[subject] if t != triple]
             below = [t for o in others for t in (o, *self._below(o.object))]
             return Stated(("", "", self.of(subject)), (triple, *below))
-        key = (subject.value, predicate, self.of(triple.object))
+        key = (str(getattr(subject, "value", "")), predicate, self.of(triple.object))
         if predicate == n.OWL + "disjointWith" and isinstance(key[2], str):
             one, other = sorted([key[0], key[2]])
             key = (one, predicate, other)

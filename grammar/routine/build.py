@@ -106,7 +106,8 @@ class Builder(Transformer[Token, Any]):
         return {"start": start, "days": days}
 
     def washing(self, parts: list[Any]) -> ast.Said:
-        return ast.Said(*parts, self._span)
+        aspect, words = parts
+        return ast.Said(aspect, words, self._span)
 
     # -- uses
 

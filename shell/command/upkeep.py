@@ -40,9 +40,9 @@ def run_audit(args: argparse.Namespace) -> int:
     proof = consistent(session)
     if args.json:
         counts = {work: len(answers) for work, answers in found.fragile.items()}
-        told = {"unused_rules": found.unused, "idle": found.idle, "fragile": counts}
+        told: dict[str, Any] = {"unused_rules": found.unused, "idle": found.idle}
         rests = [each._asdict() | {"works": dict(each.works)} for each in shares]
-        told |= {"fragile_answers": found.fragile, "rests": rests}
+        told |= {"fragile": counts, "fragile_answers": found.fragile, "rests": rests}
         print(json.dumps({**told, "owl": _proof(proof)}))
     else:
         width = page_of(sys.stdout)[0]

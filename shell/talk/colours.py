@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from abluent.grammar.query.lex import lex
-from abluent.shell.talk.orders import ORDERS, says_how
+from abluent.shell.talk.orders import ORDERS
 from prompt_toolkit.document import Document
 from prompt_toolkit.formatted_text import StyleAndTextTuples
 from prompt_toolkit.lexers import Lexer
@@ -48,8 +48,7 @@ class QuestionLexer(Lexer):
 def styled(line: str) -> StyleAndTextTuples:
     """Return one line as pieces of (style, text) that join to the line."""
     first = line.split(maxsplit=1)[:1]
-    word = first[0].casefold() if first else ""
-    if word in ORDERS or says_how(line, word):
+    if first and first[0].casefold() in ORDERS:
         head = line.index(first[0]) + len(first[0])
         return [("class:word", line[:head]), ("", line[head:])]
     pieces: StyleAndTextTuples = []

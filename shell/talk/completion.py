@@ -16,7 +16,7 @@ from abluent.engine.errors import EngineError
 from abluent.grammar.query.complete import NounKind, NounOffer, complete
 from abluent.grammar.query.wording import is_plain, quoted
 from abluent.shell.session.session import Session
-from abluent.shell.shelf.words import shelf_words
+from abluent.shell.shelf.words import knowing, shelf_words
 from abluent.shell.talk.orders import ORDERS, TEACHABLE
 from prompt_toolkit.completion import CompleteEvent, Completer, Completion
 from prompt_toolkit.document import Document
@@ -56,7 +56,9 @@ class SessionCompleter(Completer):
     def _orders(self, text: str) -> Iterator[Completion]:
         first, gap, rest = text.lstrip().partition(" ")
         if not gap:
-            for word in (*ORDERS, *shelf_words().aspects):
+            with knowing(self._session.words_base):
+                aspects = shelf_words().aspects
+            for word in (*ORDERS, *aspects):
                 if word.startswith(first.casefold()) and first:
                     yield Completion(word, -len(first), display_meta="an order")
         elif first.casefold() in {"drop", "edit", "read", "rename"}:

@@ -92,7 +92,7 @@ def order_in(line: str) -> Order | None:
     """
     first = _FIRST_WORD.match(line)
     word = first[1].casefold() if first else ""
-    if first is None or not (word in ORDERS or says_how(line, word)):
+    if first is None or not (word in ORDERS or _says_how(line, word)):
         return None
     rest = line[first.end() :]
     return Order(word, _split(rest, line, first.end()))
@@ -107,7 +107,7 @@ def sayings() -> dict[str, str]:
     }
 
 
-def says_how(line: str, first: str) -> bool:
+def _says_how(line: str, first: str) -> bool:
     """Whether a line is an aspect and one word, or words that the aspect has.
 
     A question or a label may begin with such a word too, and goes on.
