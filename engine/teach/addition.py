@@ -86,13 +86,14 @@ def _proved(trial: Trial, over: Sequence[Path]) -> bool:
         Refused: it cannot; it holds the axioms that clash, in plain words.
     """
     from abluent.engine.owl.consistency import axioms_of, problems_of
-    from abluent.engine.owl.hermit import NoReasoner
+    from abluent.engine.owl.hermit import NoReasoner, java
 
     texts = [part.text for part in trial.parts if part.ending == TURTLE]
     if not texts:
         return False
-    axioms = axioms_of(of_kind(over, TURTLE), more=texts)
     try:
+        java()  # Without one, the base need not be read for it.
+        axioms = axioms_of(of_kind(over, TURTLE), more=texts)
         problems = problems_of(axioms, trial.base, trial.symbols)
     except NoReasoner:
         return False
