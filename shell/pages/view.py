@@ -27,9 +27,13 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.trace.answer import base_for, traces
 from abluent.engine.trace.steps import Goal, Step, goals_of, steps_of
 from abluent.grammar.common.text import in_words
+from abluent.shell.ground.strand import strand_of, strand_svg
 from abluent.shell.pages.chain import Mark, tree_of
 from abluent.shell.pages.cited_works import Cited, cited_works
 from abluent.shell.pages.marks import MarkedLabel, marked_labels
+from markupsafe import Markup
+
+_MARK = 44.0
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,7 @@ class RowView:
 
     title: str
     verdict: str
+    mark: Markup
     stands: str
     reasons: Sequence[str]
     weakest: Sequence[str]
@@ -93,7 +98,7 @@ class PageView:
     sentence: str
     folded: Sequence[str]
     rows: Sequence[RowView]
-    others: Sequence[tuple[str, str]]
+    others: Sequence[tuple[Markup, str, str]]
     parts: Sequence[str]
     findings: Sequence[Finding]
     notes: Sequence[str]
@@ -129,7 +134,7 @@ def page_view(
         sentence=answer.sentence,
         folded=[text for part in (rows, answer.others) for text, _ in told(part)],
         rows=[row_view(row) for row in rows],
-        others=[(title(row), standing(row)) for row in answer.others],
+        others=[(mark_of(row), title(row), standing(row)) for row in answer.others],
         parts=[part.sentence for part in answer.compared],
         findings=answer.findings,
         notes=answer.notes,
@@ -147,6 +152,7 @@ def row_view(row: Row) -> RowView:
     return RowView(
         title=title(row),
         verdict=verdict(row) if isinstance(row, Verdict) else "",
+        mark=mark_of(row),
         stands=standing(row),
         reasons=row.reasons,
         weakest=row.weakest,
@@ -154,6 +160,13 @@ def row_view(row: Row) -> RowView:
         sides=list(sides_of(row)),
         dispute=[text for text in apart if text not in row.reasons],
     )
+
+
+def mark_of(row: Row) -> Markup:
+    """Return the mark of a row; nothing for one that is no verdict."""
+    if not isinstance(row, Verdict):
+        return Markup("")
+    return Markup(strand_svg(strand_of(row.role), _MARK))
 
 
 def sides_of(row: Row) -> Iterator[SideView]:

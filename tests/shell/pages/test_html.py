@@ -157,3 +157,17 @@ def test_an_answer_without_reasons_has_a_page_too() -> None:
     page = answer_html(answered("let x be washes"), "let x be washes", "2026-01-31")
     assert "Every step" not in page
     assert len(SHELF.labels) == 3
+
+
+def test_cautions_follow_the_labels_and_every_verdict_has_its_mark() -> None:
+    page = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
+    heads = re.findall(r'<h2 id="(\w+)"', page)
+    assert heads.index("labels") < heads.index("cautions") < heads.index("steps")
+    assert page.count("<svg class='strand'") >= len(answered(WHICH).others)
+
+
+def test_a_page_has_a_dark_side_and_prints_at_length_on_request_only() -> None:
+    page = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
+    assert "prefers-color-scheme: dark" in page
+    assert "body:not(:has(#at-length:checked)) .at-length { display: none; }" in page
+    assert page.count('class="at-length"') == 2
