@@ -92,8 +92,12 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
 
 def _is_of_the_trade(piece: Piece) -> bool:
     """Whether a piece speaks of washing hair at all."""
-    verbs = ("verb:clear", "verb:stay", "turned:clear", "turned:rinse")
-    return piece.sense is not None or piece.does(*verbs) or piece.words == ("hair",)
+    verbs = ("verb:clear", "verb:stay", "verb:hide", "turned:clear", "turned:rinse")
+    said = piece.words[0] in _OF_THE_TRADE
+    return piece.sense is not None or piece.does(*verbs) or said
+
+
+_OF_THE_TRADE = frozenset("hair label labels ingredient ingredients inci".split())
 
 
 def _says_something(pieces: Sequence[Piece]) -> bool:
