@@ -145,7 +145,7 @@ def _mended(token: Token, lexicon: Lexicon) -> str:
 def _next(
     read: Sequence[Token], mended: Sequence[str], at: int, lexicon: Lexicon
 ) -> tuple[Piece, int]:
-    pattern = _pattern(read, at)
+    pattern = _pattern(read, at) or _quoted(read, at, lexicon)
     if pattern is not None:
         return pattern
     name = _name(read, mended, at, lexicon)
@@ -182,6 +182,26 @@ def _pattern(read: Sequence[Token], at: int) -> tuple[Piece, int] | None:
             # `-silox-`: anywhere in the name.
             value, stop, end = f"{value}*", read[end].end, end + 1
     return Piece(PATTERN, (after.text,), token.start, stop, value=value), end
+
+
+_OF_NAMES = frozenset("mean means meaning name names word ending stands".split())
+_QUOTES = frozenset("\"'\u2018\u2019\u201c\u201d\xab\xbb")
+
+
+def _quoted(
+    read: Sequence[Token], at: int, lexicon: Lexicon
+) -> tuple[Piece, int] | None:
+    """A word in quotes that is no name, where names are spoken of: a part of one."""
+    if at + 2 >= len(read) or read[at].text not in _QUOTES:
+        return None
+    word, shut = read[at + 1], read[at + 2]
+    if word.sort != "word" or shut.text not in _QUOTES:
+        return None
+    spoken = any(token.text in _OF_NAMES for token in read)
+    if not spoken or word.text in single_words() or lexicon.find((word.text,)):
+        return None
+    value = f"*{word.text}*"
+    return Piece(PATTERN, (word.text,), word.start, word.end, value=value), at + 3
 
 
 class _Spelt(Record):

@@ -67,7 +67,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     text = text[:LONGEST]
     pieces = with_verbs(cut(text, lexicon))
     spoken = matters_of(text, pieces)
-    if not any(map(is_name, pieces)):
+    if not any(is_name(each) or _is_of_names(each) for each in pieces):
         of_the_trade = any(map(_is_of_the_trade, pieces))
         spoken = spoken if of_the_trade else []
         asks = _ranked(pieces, [*instead(pieces, spoken)], spoken)
@@ -98,6 +98,11 @@ def _is_of_the_trade(piece: Piece) -> bool:
 
 
 _OF_THE_TRADE = frozenset("hair label labels ingredient ingredients inci".split())
+
+
+def _is_of_names(piece: Piece) -> bool:
+    """Whether a piece is a part of names: `-ate`."""
+    return piece.entry.section == "pattern"
 
 
 def _says_something(pieces: Sequence[Piece]) -> bool:

@@ -137,6 +137,8 @@ READ = [
         'is it true that "Tar" does not need lyes or resins',
     ),
     ("every resin ending in -ane builds up", None),
+    ("what does -ane mean", 'which ingredients named "*ane"'),
+    ('what is the meaning of "pitchy" in a name', 'which ingredients named "*pitchy*"'),
     (
         "if i only ever wash with quay wash, will the tar come out",
         'does "Quay Wash" clear "Tar"',
