@@ -3,6 +3,6 @@
 DOORS = (
     *("cache", "conditions", "contract", "countries", "files", "fold", "kinds"),
     *("matters", "phrases"),
-    *("record", "roles", "rulebook", "store", "strict", "turtle"),
+    *("record", "roles", "rulebook", "store", "turtle"),
 )
 """The modules that other packages may import."""

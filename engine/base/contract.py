@@ -21,6 +21,9 @@ LEVEL_BELOW, LEVEL_AT_MOST = "levelBelow", "levelAtMost"
 LEVEL_AT, LEVEL_WITHIN = "levelAt", "levelWithin"
 # What a thing is
 TYPE, ISA = "type", "isa"
+# What the axioms of the base say of its classes
+SUBCLASS = "subclass"
+DEFINED_BY_VALUE, DEFINED_BY_TRAIT = "definedByValue", "definedByTrait"
 # What a label says
 PRODUCT, KIND, LINE, LISTED, STATED = "product", "kind", "line", "listed", "stated"
 SOLD_IN, UNORDERED, UNREAD_LINE = "soldIn", "unordered", "unreadLine"
@@ -79,6 +82,9 @@ SHARE_LOW, ALL_FROM, PART_FROM = "shareLow", "allFrom", "partFrom"
 TERMS: Mapping[str, tuple[str, ...]] = {
     TYPE: ("thing", "class"),
     ISA: ("thing", "class"),
+    SUBCLASS: ("class", "class"),
+    DEFINED_BY_VALUE: ("class", "wider", "property", "value"),
+    DEFINED_BY_TRAIT: ("class", "wider", "property"),
     PRODUCT: ("product",),
     KIND: ("product", "kind"),
     LINE: ("product", "place", "ingredient"),

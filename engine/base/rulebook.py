@@ -18,6 +18,8 @@ from abluent.engine.logic.program import Program, load_program
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from abluent.engine.base.store import Base
+
 
 def load_rulebook(
     extra: Sequence[Path] = (),
@@ -52,6 +54,27 @@ def load_rulebook(
             cached.remember(program.dump())
     program.stamps, program.files = cached.stamps, tuple(files)
     return program
+
+
+def require_known(program: Program, base: Base) -> None:
+    """Refuse rules that speak of what the base does not know.
+
+    It is looked once: that these rules and this base go together is kept beside them.
+
+    Raises:
+        ProgramError: with every such name, its place and the nearest that would do.
+    """
+    kept = None
+    if base.cached is not None and program.stamps is not None:
+        kept = base.cached.beside("known", [program.stamps])
+        if kept.recall():
+            return
+    # Left out of a start that does not need it.
+    from abluent.engine.base.strict import refuse_strange  # noqa: PLC0415
+
+    refuse_strange(program, base)
+    if kept is not None:
+        kept.remember(True)
 
 
 def _rule_files(folder: str) -> list[BaseFile]:

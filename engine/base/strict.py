@@ -43,19 +43,16 @@ class Strange(NamedTuple):
     place: int = -1
 
 
-def require_known(program: Program, base: Base) -> None:
+def refuse_strange(program: Program, base: Base) -> None:
     """Refuse rules that speak of what the base does not know.
 
     Raises:
         ProgramError: with every such name, its place and the nearest that would do.
     """
     looking = _Looking(program, base)
-    found = list(looking.found())
-    if found:
-        files = program.files
-        raise ProgramError(
-            _problem(files, each, looking.advice(each)) for each in found
-        )
+    told = [(each, looking.advice(each)) for each in looking.found()]
+    if told:
+        raise ProgramError(_problem(program.files, *each) for each in told)
 
 
 def strange(program: Program, base: Base) -> Iterator[Strange]:

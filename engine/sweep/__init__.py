@@ -6,3 +6,6 @@ cell of it can be asked by itself, and then has a proof.
 
 DOORS = ("sweep",)
 """The modules that other packages may import."""
+
+FORMS = ("duckdb", "parquet", "csv")
+"""The forms that the tables of a catalogue are written in."""

@@ -16,7 +16,6 @@ from abluent.engine.errors import EngineError
 from abluent.engine.relational.duck import Duck
 from abluent.engine.sweep.tables import TABLES, VERDICTS
 
-FORMS = ("duckdb", "parquet", "csv")
 _VIEWS = ("verdicts",)
 
 
@@ -31,7 +30,7 @@ def write(database: Duck, place: Path, form: str, *, whole: bool = False) -> Non
     Args:
         database: where they are.
         place: the file or the folder.
-        form: one of `FORMS`.
+        form: one of the `FORMS` of this package.
         whole: whether to write every verdict, and not only what stands for all.
 
     Raises:

@@ -137,9 +137,8 @@ def still_stands(layer: Layer, gone: Taught, knowledge: Sequence[Path] = ()) -> 
 
 
 def _load(layers: Sequence[Path]) -> None:
-    from abluent.engine.base.rulebook import load_rulebook
+    from abluent.engine.base.rulebook import load_rulebook, require_known
     from abluent.engine.base.store import Base
-    from abluent.engine.base.strict import require_known
 
     base = Base.load(of_kind(layers, TURTLE))
     require_known(load_rulebook(of_kind(layers, RULES)), base)

@@ -98,9 +98,8 @@ def _laid_out(parts: Sequence[Part]) -> Iterator[tuple[Path, list[Path]]]:
 
 
 def _loaded(layers: Sequence[Path], cache: Path) -> tuple[Base, Program]:
-    from abluent.engine.base.rulebook import load_rulebook
+    from abluent.engine.base.rulebook import load_rulebook, require_known
     from abluent.engine.base.store import Base
-    from abluent.engine.base.strict import require_known
 
     base = Base.load(of_kind(layers, TURTLE), cache_folder=cache)
     rules = of_kind(layers, RULES)

@@ -99,7 +99,7 @@ def _former(text: str, name: str) -> list[GrammarError]:
             "this file is written in the former shape of rules",
             text,
             Span(*found.span(1)),
-            hint=f"`{CONVERT} {name or 'FILE'}` writes it anew, with the same meaning.",
+            hint=f"`{CONVERT} FILE` writes it anew, with the same meaning.",
             name=name,
         )
     ]
@@ -153,7 +153,7 @@ def _hint(body: str, offset: int, found: str, words: tuple[str, ...]) -> str:
 
 _ADVICE = {
     "part": "A new part begins here: `because`, `unless`, `so`, `stops` or `rule`; "
-    "conditions are joined by `and`.",
+    "conditions are joined by `and`, the terms of one by commas.",
     "thing": "Name a thing here: `the` and a word, a name, or `something`.",
     "block": "A block begins with its sentence, in quotes, on a line of its own.",
     "name": 'Write a name here, in "quotes" if it is a word of this language.',

@@ -95,6 +95,8 @@ def _batch(commands: Subparsers) -> None:
 
 
 def _sweep(commands: Subparsers) -> None:
+    from abluent.engine.sweep import FORMS
+
     does = "judge every wash of a catalogue against every product, into tables"
     example = "abluent sweep --shelf catalogue.jsonl --to judged.duckdb"
     parser = command(commands, "sweep", does, example)
@@ -110,7 +112,7 @@ def _sweep(commands: Subparsers) -> None:
     )
     parser.add_argument(
         "--format",
-        choices=["duckdb", "parquet", "csv"],
+        choices=FORMS,
         default="",
         help="else by name",
     )

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.base.conditions import by_words
 from abluent.engine.base.files import starter_folder
-from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.rulebook import load_rulebook, require_known
 from abluent.engine.base.store import Base
 from abluent.engine.faults import CommandError, Problem
 from abluent.engine.questions.world.labels import Labels, Product
@@ -64,6 +64,7 @@ def load_world(
     base = base or load_base(knowledge, instead)
     folder, layers = grounds(knowledge, instead)
     program = load_rulebook(of_kind(layers, ".rules"), instead=folder)
+    require_known(program, base)
     world = World(base, program, products(shelf), by_words(base, shelf.conditions))
     if watch is None:
         return world

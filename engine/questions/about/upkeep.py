@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import CONTESTED, LEAVES, VERDICT
 from abluent.engine.base.phrases import product_name
-from abluent.engine.base.strict import require_known
+from abluent.engine.base.rulebook import require_known
 from abluent.engine.logic.clauses import Rule
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.audit import Audit, audit

@@ -45,18 +45,11 @@ class Common:
             self._cached = base.cached.beside("common", stamps)
             more = [*stamps, cache.code_stamp("engine/proof")]
             self._kept_proofs = base.cached.beside("proofs", more)
-        if not self._recalled():
-            _require_known(program, base)
-
-    def _recalled(self) -> bool:
-        """Whether what was kept for exactly this base and these rules is at hand."""
-        found = None if self._cached is None else self._cached.recall()
-        if found is None:
-            return False
-        model, recipes = found
-        self.model.undump(model)
-        self._program.recipes.undump(recipes)
-        return True
+            found = self._cached.recall()
+            if found is not None:
+                model, recipes = found
+                self.model.undump(model)
+                program.recipes.undump(recipes)
 
     @cached_property
     def prover(self) -> Prover:
@@ -115,10 +108,3 @@ class Common:
             return ()
         about = self._base.facts_about([subject], {predicate})
         return tuple(fact for fact in about if fact.args == args)
-
-
-def _require_known(program: Program, base: Base) -> None:
-    """Hold the rules against the base; what was kept of both was held so before."""
-    from abluent.engine.base.strict import require_known  # noqa: PLC0415 - see above
-
-    require_known(program, base)

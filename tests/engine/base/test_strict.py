@@ -7,13 +7,12 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.base.near import nearest, offered
-from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.rulebook import load_rulebook, require_known
 from abluent.engine.base.store import Base
-from abluent.engine.base.strict import CODES, require_known, strange
+from abluent.engine.base.strict import CODES, strange
 from abluent.engine.errors import ProgramError
 from abluent.engine.logic.clauses import Atom, Literal, Rule
 from abluent.engine.logic.program import Program
-from abluent.engine.questions.world.world import World
 
 STRANGE = Path(__file__).parents[2] / "errors" / "strict" / "strange.rules"
 
@@ -80,13 +79,15 @@ def test_each_misspelt_name_of_the_base_would_be_found(base: Base) -> None:
     assert set(found) == set(wanted)
 
 
-def test_a_world_is_not_asked_with_rules_it_does_not_know(
-    base: Base, program: Program
-) -> None:
-    """The refusal comes before the first answer."""
-    world = World(base, program)
-    with pytest.raises(ProgramError):
-        _ = world.known.common
+@pytest.mark.slow
+def test_what_was_found_known_is_looked_at_once(base: Base) -> None:
+    """It is kept beside the base and the rules, and counts for no others."""
+    kept = base.cached
+    assert kept is not None
+    program = load_rulebook()
+    require_known(program, base)
+    assert kept.beside("known", [program.stamps]).recall() is True
+    assert kept.beside("known", ["others"]).recall() is None
 
 
 @pytest.mark.slow

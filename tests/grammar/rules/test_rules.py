@@ -214,7 +214,7 @@ BAD = [
     ('"a"\n becuase the x p\n rule a', "`becuase` cannot", "`because`?"),
     ("the x p\n", "`the x` cannot", "begins with its sentence"),
     ("p(?x) :- q(?x)", "`p` cannot", ""),
-    ("rule a\n if p(?x)\n then q(?x)\nend", "former shape", "a.rules` writes it anew"),
+    ("rule a\n if p(?x)\n then q(?x)\nend", "former shape", "FILE` writes it anew"),
 ]
 
 

@@ -173,4 +173,4 @@ def test_a_rule_that_cites_nothing_known_is_named(run: Run, tmp_path: Path) -> N
     path.write_text(OWN_RULE)
     ran = run("trace", "--knowledge", str(path), QUERY)
     assert ran.code == 1
-    assert '"a-work-i-never-described" is cited and described nowhere' in ran.err
+    assert "`a-work-i-never-described` is no source of the base" in ran.err
