@@ -89,10 +89,20 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
             return None, q.Level(value, value), [spot, spot + 1]
         if part.value.isdigit() and (
             (isinstance(after, Piece) and after.does("small:place"))
-            or not part.words[0].isdigit()
+            or _is_ordinal(part.words[0])
         ):
             return int(part.value), None, [spot]
     return None, None, []
+
+
+_ORDINALS = frozenset(
+    "first second third fourth fifth sixth seventh eighth ninth tenth".split()
+)
+
+
+def _is_ordinal(word: str) -> bool:
+    """Whether a word tells a place and no count: `third`, `3rd`."""
+    return word in _ORDINALS or (word[:1].isdigit() and not word.isdigit())
 
 
 def _is_above(piece: Piece) -> bool:
@@ -114,6 +124,12 @@ def placed(clause: Clause) -> Iterator[Said]:
     whole = q.Name("ingredients")
     things = [n for n in things if n.term != whole]
     things = [n for n in things if n not in products]
+    if products and not things and place is not None and not clause.is_busy():
+        # `what is the third ingredient of P`
+        asked = q.What(products[0].term, q.Contains(q.Thing(), None, place))
+        verbs = [*more, *clause.verbs("be"), *clause.where("ask:define", "ask:what")]
+        used = clause.used(products[0], *clause.nouns, verbs=verbs)
+        yield Said(asked=asked, used=used, slot="object", doubt=0.2)
     if products and things and not clause.verbs("contain"):
         used = clause.used(products[0], things[0], verbs=[*more, *clause.verbs("be")])
         predicate = q.Contains(things[0].term, level, place)

@@ -137,6 +137,10 @@ READ = [
         'is it true that "Tar" does not need lyes or resins',
     ),
     ("every resin ending in -ane builds up", None),
+    (
+        "what is the third ingredient of reed cream",
+        'what does "Reed Cream" contain at place 3',
+    ),
     ("what does -ane mean", 'which ingredients named "*ane"'),
     ('what is the meaning of "pitchy" in a name', 'which ingredients named "*pitchy*"'),
     (
@@ -181,6 +185,7 @@ def test_a_slip_or_a_narrower_word_is_not_sure(text: str) -> None:
         "quay wash removes tar except in summer",
         "quay wash removes less tar",
         "quay wash removes most tar",
+        "two products contain tar",
     ],
 )
 def test_a_word_that_turns_the_sense_is_never_passed_over(text: str) -> None:
