@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 KNOWN: Mapping[str, str] = {
     "market": "whose law a label follows where it says nothing, such as `EU`",
-    "water": "what you wash in where a shelf says nothing: `soft` or `hard`",
+    "water": "what a new shelf of yours says of its water: `soft` or `hard`",
     "handle": "what stands on your pictures, such as `@quay.class`",
     "ink": "the dark colour of your pictures, such as `#12263a`",
     "paper": "their light colour, such as `#fbfaf6`",

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
+from abluent.shell.ground.settings import setting
 from abluent.shell.shelf.by_name import find_shelf
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel, as_fields, checked_label
 from abluent.shell.shelf.words import shelf_words
@@ -119,6 +120,9 @@ class CurrentShelf:
 
         label = checked_label(product, kind, text, market)
         own = self._own or OwnShelf(OWN)
+        usual = "" if own.path.exists() else setting("water")
+        if usual in shelf_words().aspects.get("water", ()):
+            own.set_condition("water", usual)
         own.add(label)
         self._put(own.load(), own)
         return label

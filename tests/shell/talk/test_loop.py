@@ -250,6 +250,20 @@ def test_pictures_works_and_settings_are_orders(
     assert 'settings.toml"' in page
 
 
+def test_a_new_shelf_begins_with_the_water_that_is_set() -> None:
+    session = Session.open()
+    typed(f"set water soft\n{LABEL}\n\nOne\nwash\n\n", session)
+    assert session.shelf.water == "soft"
+    typed("undo\n", session)
+    assert (len(session.shelf.labels), session.shelf.water) == (0, "soft")
+
+
+def test_a_market_that_is_set_is_offered() -> None:
+    session = Session.open()
+    typed(f"set market US\n{LABEL}\n\nOne\nwash\n\n", session)
+    assert [x.market for x in session.shelf.labels] == ["US"]
+
+
 def test_a_batch_is_an_order(tmp_path: Path) -> None:
     questions = tmp_path / "questions.txt"
     questions.write_text('what does "Harbour Cream" leave\n')
