@@ -43,7 +43,8 @@ class Step:
         text: one sentence.
         kind: `fact`, `rule`, `absent`, `compare`, `compute` or `collect`.
         rule: the id of the rule that was used, if one was.
-        standing: in words; empty where a step has none of its own.
+        standing: in words; of what is derived, the lowest of the step and of all that
+            it rests on. Empty where nothing of that has one, as in a definition.
         from_memory: nobody re-read it in its source.
         sources: the ids of the cited works.
         origin: the file it was asserted in, if it was.
@@ -99,7 +100,23 @@ class _Steps:
         self._texts = {each["product"]: each["text"] for each in trace["labels"]}
         self._arguments = arguments(trace)
         self._sentences = sentences(trace)
+        self._stands = self._derived()
         self._weakest = {key for goal in trace["goals"] for key in goal["weakest"]}
+
+    def _derived(self) -> dict[str, tuple[int, str, bool]]:
+        """How each step stands: the lowest rank there is, its standing and memory."""
+        scale = self._trace["program"]["standings"]
+        found: dict[str, tuple[int, str, bool]] = {}
+        for key in self._numbers:
+            node = self._trace["nodes"][key]
+            rule = node.get("rule", "")
+            basis = self._trace["program"]["rules"][rule] if rule else node
+            standing, memory = basis.get("standing", ""), basis.get("memory", False)
+            place = scale.index(standing) if standing in scale else len(scale)
+            own = (2 * place + bool(memory) if standing else -1, standing, bool(memory))
+            below = (found[each] for each in premises_of(node))
+            found[key] = max([own, *below], key=lambda each: each[0])
+        return found
 
     def steps(self) -> list[Step]:
         return [self._step(key, self._trace["nodes"][key]) for key in self._numbers]
@@ -127,8 +144,8 @@ class _Steps:
             text=as_sentence(self._sentences[key]),
             kind=node["kind"],
             rule=rule,
-            standing=in_words(basis.get("standing", "")),
-            from_memory=bool(basis.get("memory", False)),
+            standing=in_words(self._stands[key][1]),
+            from_memory=self._stands[key][2],
             sources=tuple(basis.get("sources", ())),
             origin="" if place else origin,
             rests_on=tuple(below),

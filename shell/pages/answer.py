@@ -150,7 +150,7 @@ class _Page:
                 self.text(f"… and {len(lines) - most} more")
             return
         found = foldings(rows)
-        shown = _largest(found)
+        shown = _largest(found, self.limit or FOLDED)
         self.lines += [
             wrapped(each, self.width, "  ", "      ") for each in phrases(shown, found)
         ]
@@ -201,7 +201,7 @@ def _rows(page: _Page, answer: Answer) -> None:
 def _grouped(page: _Page, rows: Sequence[Row]) -> None:
     """Print why the largest foldings of many rows are so."""
     found = foldings(rows)
-    shown = _largest(found)[:EXPLAINED]
+    shown = _largest(found, EXPLAINED)
     for says, each in zip(phrases(shown, found), shown, strict=True):
         page.lines.append(wrapped(as_sentence(says), page.width, ""))
         steps = grounds(each)
@@ -213,11 +213,11 @@ def _grouped(page: _Page, rows: Sequence[Row]) -> None:
         page.text(f"Told of {len(shown)} of {len(found)} groups; ask why of one.", "")
 
 
-def _largest(found: Sequence[Folding]) -> list[Folding]:
+def _largest(found: Sequence[Folding], most: int) -> list[Folding]:
     """The foldings that fit a screen: those of most rows, in their own order."""
     sizes = sorted((len(each.members) for each in found), reverse=True)
-    least = sizes[:FOLDED][-1]
-    return [each for each in found if len(each.members) >= least][:FOLDED]
+    least = sizes[: min(most, FOLDED)][-1]
+    return [each for each in found if len(each.members) >= least][: min(most, FOLDED)]
 
 
 def _explained(page: _Page, row: Row, whole: bool) -> None:

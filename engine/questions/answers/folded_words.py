@@ -23,6 +23,8 @@ from abluent.engine.questions.answers.verdicts import Verdict
 
 MANY = 12
 """So many verdicts and more are told by what they are folded to."""
+_BY_NAME = 6
+"""So many things that no class makes up are named."""
 _Namer = Callable[[str], str]
 
 
@@ -162,9 +164,17 @@ def described(base: Base, terms: Sequence[Term], name: _Namer) -> str:
     """A description in words: the classes by their plurals, things by their names."""
     if len(terms) == 1 and terms[0].but:
         (term,) = terms
-        left_out = ", ".join(_inner(base, each, name) for each in term.but)
+        left_out = _cut(term.but, lambda each: _inner(base, each, name))
         return f"{base.plural(term.symbol)} except {left_out}"
-    return ", ".join(_outer(base, each, name) for each in terms)
+    return _cut(terms, lambda each: _outer(base, each, name))
+
+
+def _cut(terms: Sequence[Term], told: Callable[[Term], str]) -> str:
+    """Terms in words: all classes, and of what no class makes up as much as is read."""
+    things = [term for term in terms if not term.whole]
+    left = set(things[_BY_NAME:]) if len(things) > _BY_NAME + 1 else set()
+    names = ", ".join(told(each) for each in terms if each not in left)
+    return f"{names} and {len(left)} more by name" if left else names
 
 
 def by_class(
@@ -182,7 +192,7 @@ def by_class(
 def _outer(base: Base, term: Term, name: _Namer) -> str:
     if not term.but:
         return base.plural(term.symbol) if term.whole else name(term.symbol)
-    left_out = ", ".join(_inner(base, each, name, "[", "]") for each in term.but)
+    left_out = _cut(term.but, lambda each: _inner(base, each, name, "[", "]"))
     return f"{base.plural(term.symbol)} (except {left_out})"
 
 
@@ -192,7 +202,7 @@ def _inner(
     told = base.plural(term.symbol) if term.whole else name(term.symbol)
     if not term.but:
         return told
-    kept = ", ".join(_inner(base, each, name, "(", ")") for each in term.but)
+    kept = _cut(term.but, lambda each: _inner(base, each, name, "(", ")"))
     return f"{told} {opening}but not {kept}{closing}"
 
 

@@ -162,7 +162,7 @@ def nearest_sentence(
         item: [r for r in rows if not r.gone]
         for item in items
         if (rows := [r for r in judged[item].rows if isinstance(r, Verdict)])
-        and any(r.gone for r in rows)
+        and any(r.role is Role.CLEARED for r in rows)
     }
     if not left:
         return ""

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from abluent.engine.checking import checker, kernel
 from abluent.engine.trace.answer import base_for, traces
+from abluent.engine.trace.steps import goals_of, steps_of
+from abluent.grammar.common.text import in_words
 from abluent.shell.session.session import Session
 
 SARCOSINATES = 'which of ("Sarcosinates", "Decyl Glucoside") clear "Cera Alba"'
@@ -51,3 +53,18 @@ def test_one_row_folds_to_nothing() -> None:
     """There is nothing to be told together."""
     trace = made('does water clear "Cyclopentasiloxane"')
     assert trace["foldings"] == {"held": {}, "whole": [], "alone": {}, "said": []}
+
+
+def test_a_derived_step_stands_as_the_lowest_of_what_it_rests_on() -> None:
+    """And a definition has no standing of its own."""
+    trace = made('does "Tideline Wash" clear "Dimethicone"')
+    steps = {step.number: step for step in steps_of(trace)}
+    order = ["", *map(in_words, trace["program"]["standings"])]
+    derived = [step for step in steps.values() if step.kind == "rule"]
+    assert derived
+    for step in derived:
+        below = max((order.index(steps[n].standing) for n in step.rests_on), default=0)
+        assert order.index(step.standing) >= below
+    for goal in goals_of(trace):
+        if steps[goal.step].kind == "rule":
+            assert steps[goal.step].standing == goal.standing
