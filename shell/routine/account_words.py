@@ -265,7 +265,9 @@ def measured(overview: Overview, world: World) -> list[str]:
                 cited = [world.base.label(s) for s in record.basis.sources]
                 text = world.base.label(claim).rstrip(".")
                 least = float(share.least * 100)
+                caveat = record.text("caveat") or ""
                 line = f"{text}; counted as {least:g} % at least ({listed(cited)})."
+                line = f"{line} {caveat}".rstrip()
                 found[line] = None
     return list(found)
 

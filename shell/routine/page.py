@@ -170,7 +170,7 @@ class _Page:
             for use in slots_of(days):
                 self.text(f"{days.use_name(use)}: {use.product}")
         self.text(plan_words.by_the_wishes(planned, first), "")
-        self.text(plan_words.by_mildness(plans), "")
+        self.text(plan_words.by_mildness(planned), "")
         self.wishes(found.kept)
         self._alike(plans)
         for line in side_by_side(found, self.world, self.width):

@@ -11,7 +11,7 @@ from abluent.engine.routines.outcome import PlannedWithReasons
 from abluent.engine.routines.overview import family_of, why
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.plan_solver import Mildness, Plan, Plans
+from abluent.engine.routines.plan_solver import Mildness, Plan
 from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.common.text import as_sentence
@@ -55,12 +55,15 @@ def by_the_wishes(planned: Planned, plan: Plan) -> str:
     return f"Why this one: {'; '.join(parts)}."
 
 
-def by_mildness(plans: Plans) -> str:
-    """How the first of some plans compares with all others by mildness."""
+def by_mildness(planned: Planned) -> str:
+    """How the plan to follow compares with all others by mildness."""
+    plans = planned.shown
     tried = plans.plans[0].proven == "search"
     how = "every choice was tried" if tried else "shown by the solver"
     called = _CALLED.get(plans.mildness)
     if called is not None:
+        if not planned.plans.plans:
+            called = called.replace("to everything", "to the rest")
         return f"{called} ({how})."
     others = len(plans.plans) - 1
     rest = "" if plans.complete else ", and there are more such plans"

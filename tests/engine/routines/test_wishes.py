@@ -17,7 +17,7 @@ from abluent.shell.session.session import Session
 from routine_worlds import TIMES, kept_in_time, small
 
 
-@pytest.mark.parametrize("seed", range(TIMES))
+@pytest.mark.parametrize("seed", range(min(TIMES, 12)))
 def test_a_wish_is_kept_if_following_every_use_says_so(seed: int) -> None:
     random = Random(seed)
     case = small(random)
@@ -66,6 +66,7 @@ def test_a_wish_that_is_not_kept_names_its_films() -> None:
     assert [film.former for film in found.late] == ["dimethicone"]
 
 
+@pytest.mark.long
 def test_limits_are_counted() -> None:
     found = kept('at most 1 "Plover Mild Wash" a week\nno strong wash two days running')
     assert [(each.kept, each.most) for each in found] == [(False, 2), (True, 0)]

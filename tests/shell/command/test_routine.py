@@ -183,3 +183,14 @@ def test_what_the_readme_shows_is_what_is_printed(
             assert 0 <= printed.find(first) < printed.find(then)
         assert printed.startswith(parts[0])
         assert printed.endswith(f"{parts[-1]}\n")
+
+
+@pytest.mark.slow
+def test_a_plan_of_the_rest_is_not_called_mildest_of_all(
+    week: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where no plan keeps to everything, it is compared with what keeps the rest."""
+    only = ["--also", 'only "Shallows Wash" and "Dune Grass Wash"']
+    assert main(["plan", *CLEAR, *only, week]) == 0
+    page = " ".join(capsys.readouterr().out.split())
+    assert "every other choice of washes that keeps to the rest is harsher" in page

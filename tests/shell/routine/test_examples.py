@@ -21,6 +21,7 @@ from abluent.shell.routine.page import account_page
 from abluent.shell.routine.read import routines_of
 from abluent.shell.session.session import Session
 
+LONG = pytest.mark.long
 ROOT = Path(__file__).parents[3]
 DOCUMENTS = ("README.md", "grammar/routine/ROUTINES.md")
 BLOCK = re.compile(r"^```routine\n(.*?)^```$", re.MULTILINE | re.DOTALL)
@@ -138,6 +139,7 @@ def test_what_an_error_offers_is_accepted(text: str, how: str) -> None:
     either_way("\n".join(lines), demo())
 
 
+@pytest.mark.long
 def test_a_plan_without_wishes_is_offered_one() -> None:
     text = 'wash twice a week\nuse "Harbour Cream" after every wash'
     with pytest.raises(ShellError) as caught:
@@ -146,7 +148,10 @@ def test_a_plan_without_wishes_is_offered_one() -> None:
     accepted(f"{text}\n{offered}", demo(), plan=True)
 
 
-@pytest.mark.parametrize("length", ["", "for 4 weeks", "cycle of 2 weeks"])
+@pytest.mark.parametrize(
+    "length",
+    ["for 4 weeks", *(pytest.param(e, marks=LONG) for e in ("", "cycle of 2 weeks"))],
+)
 def test_a_page_offers_the_other_way_to_count_days(length: str) -> None:
     """`for 4 weeks` and `cycle of N days` offer each other."""
     session = demo()

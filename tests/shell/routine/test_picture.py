@@ -57,10 +57,12 @@ def test_letters_are_large_enough_for_a_phone(session: Session) -> None:
     assert min(sizes) * 390 / WIDE >= 13
 
 
+@pytest.mark.long
 def test_a_calendar_is_drawn_to_its_end(session: Session) -> None:
     assert "Days 1 to 14" in drawn(f"for 2 weeks\n{WEEK}", session)
 
 
+@pytest.mark.long
 def test_a_routine_that_leaves_nothing_has_a_picture(session: Session) -> None:
     svg = drawn('water is soft\nwash with "Dune Grass Wash" on Sunday\n', session)
     assert "Nothing that this routine leaves needs a wash." in svg

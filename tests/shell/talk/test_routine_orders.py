@@ -84,6 +84,7 @@ def test_trace_last_is_that_of_the_routine(tmp_path: Path) -> None:
     assert main(["check", "--alone", str(out)]) == 0
 
 
+@pytest.mark.long
 def test_rows_after_a_routine_list_every_film() -> None:
     page = typed(f'{"routine"}\n{WEEK}use "Jetty Oil" on Sunday\n\nrows\n')
     assert page.count("- Helianthus Annuus Seed Oil from Jetty Oil") == 1
