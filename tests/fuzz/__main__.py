@@ -14,7 +14,7 @@ import argparse
 import json
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 TESTS = Path(__file__).parents[1]
@@ -22,9 +22,8 @@ sys.path.insert(0, str(TESTS))
 
 from forgers import ALONE, BY_BASE  # noqa: E402
 
-from fuzz import damaged, true  # noqa: E402
-from fuzz.answers import cases  # noqa: E402
-from fuzz.tables import BASE, ITSELF, KEPT, Tried, table, tried  # noqa: E402
+from fuzz import answers, damaged, programs, true  # noqa: E402
+from fuzz.tables import BASE, ITSELF, KEPT, Case, Tried, table, tried  # noqa: E402
 
 KINDS = {ITSELF: (*ALONE,), BASE: (*BY_BASE,), "either": (*ALONE, *BY_BASE)}
 OFTEN = 500
@@ -37,6 +36,7 @@ def main() -> int:
     asked.add_argument("--tried", type=int, default=1000, help="how many")
     asked.add_argument("--seconds", type=float, default=float("inf"), help="how long")
     asked.add_argument("--seed", type=int, default=0, help="the first seed")
+    asked.add_argument("--of", choices=["answers", "programs"], default="answers")
     asked.add_argument("--refused-by", choices=list(KINDS), default="either")
     asked.add_argument("--table", type=Path, help="write the table here as well")
     args = asked.parse_args()
@@ -58,7 +58,8 @@ def _going(args: argparse.Namespace) -> Iterator[int]:
 
 def _forgeries(args: argparse.Namespace) -> int:
     counted: list[Tried] = []
-    made = _forged(args.seed, KINDS[args.refused_by])
+    of = {"answers": answers, "programs": programs}[args.of]
+    made = _forged(of.cases(), args.seed, KINDS[args.refused_by])
     for _, each in zip(_going(args), made, strict=False):
         counted.append(each._replace(trace=None, base=None))
         if each.accepted:
@@ -73,8 +74,10 @@ def _forgeries(args: argparse.Namespace) -> int:
     return accepted
 
 
-def _forged(seed: int, kinds: tuple[str, ...]) -> Iterator[Tried]:
-    real = list(cases())
+def _forged(
+    cases: Iterable[Case], seed: int, kinds: tuple[str, ...]
+) -> Iterator[Tried]:
+    real = list(cases)
     while True:
         yield from tried(real, kinds, (seed,))
         seed += 1
