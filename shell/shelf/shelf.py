@@ -29,6 +29,10 @@ _KEYS = {
 _NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
+LONGEST = 100_000
+"""How many characters a label may have; the longest that are printed have a tenth."""
+
+
 class ShelfLabel(Record):
     """One product and its label, word for word.
 
@@ -154,6 +158,8 @@ class ShelfBuilder:
         elif not text.strip():
             what = f'the label of "{product}" is empty'
             hint = "paste its ingredient list, or take the product out"
+        elif len(text) > LONGEST:
+            what, hint = _too_long(product, text)
         elif earlier is not None:
             what = f'"{product}" is on this shelf already, from {earlier.place}'
             hint = "the first was kept; give the second a name of its own"
@@ -201,6 +207,12 @@ class ShelfBuilder:
             tuple(self._problems),
             tuple(self._notes),
         )
+
+
+def _too_long(product: str, text: str) -> tuple[str, str]:
+    """Return what is wrong with a label of more than `LONGEST` characters."""
+    what = f'the label of "{product}" has {len(text)} characters'
+    return what, f"a label may have {LONGEST}; keep its ingredient list"
 
 
 def _pick(fields: Mapping[str, object], names: tuple[str, ...]) -> object:
@@ -259,6 +271,9 @@ def checked_label(product: str, kind: str, text: str, market: str) -> ShelfLabel
         raise CommandError(
             Problem(f'the label of "{name}" is empty', hint="paste its ingredient list")
         )
+    if len(text) > LONGEST:
+        what, hint = _too_long(name, text)
+        raise CommandError(Problem(what, hint=hint))
     words = shelf_words()
     known = words.kind_of(kind) if kind else words.other
     if not known:

@@ -316,3 +316,17 @@ def test_a_market_that_is_no_country_is_refused() -> None:
     assert "is it Germany?" in (problem.hint or "")
     with pytest.raises(CommandError, match="Narnia"):
         checked_label("Zork", "wash", "Aqua", "Narnia")
+
+
+def test_a_label_has_a_longest_length_that_is_said() -> None:
+    """In a file it is a fault of that product, and the others are there."""
+    rows = [{"product": n, "kind": "wash", "ingredients": t} for n, t in LONG.items()]
+    text = "".join(json.dumps(row) + "\n" for row in rows)
+    shelf = parse_jsonl(text, "one", "one.jsonl")
+    assert [label.product for label in shelf.labels] == ["Short"]
+    assert '"Long" has 1000000 characters' in str(shelf.problems[0])
+    with pytest.raises(CommandError, match="may have 100000"):
+        checked_label("Long", "wash", LONG["Long"], "")
+
+
+LONG = {"Long": "x" * 1_000_000, "Short": "Aqua"}
