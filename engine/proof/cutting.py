@@ -110,7 +110,7 @@ class _Cutting:
             elif isinstance(node, CollectionNode):
                 follows.collected(_collection(node))
         for predicate, pattern in self._asks:
-            follows.ask(replay.atom(atom_json(predicate, pattern)))
+            follows.ask(replay.atom(atom_json(predicate, tuple(pattern))))
         if bounds := self._shown_bounds():
             told = {
                 "facts": list(map(fact_json, self._facts)),

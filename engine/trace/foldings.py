@@ -10,6 +10,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.proof.encode import Json
 from abluent.engine.proof.trace import NOTHING_FOLDED, Folded
 from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.described import Term as Named
 from abluent.engine.questions.answers.folding import (
     Folding,
     Members,
@@ -17,9 +18,6 @@ from abluent.engine.questions.answers.folding import (
     folded,
     wash_key,
     whole_among,
-)
-from abluent.engine.questions.answers.folding import (
-    Term as Named,
 )
 from abluent.engine.questions.answers.verdicts import Verdict
 

@@ -4,6 +4,7 @@ DOORS = (
     "account",
     "answer",
     "cautions",
+    "described",
     "explained",
     "folded_words",
     "folding",

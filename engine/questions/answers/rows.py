@@ -109,7 +109,9 @@ def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
             head = f"{row.source} {_LEAVES[row.how]}"
             head = head if several else _LEFT[row.how]
             lines.setdefault((head, stands), []).append(named(row, row.film))
-        elif product and not isinstance(row, Verdict) and title(row) == thing(row):
+        elif isinstance(row, Left | Verdict):
+            lines[str(number), stands, title(row)] = []
+        elif product and title(row) == thing(row):
             head = f"{product}:" if several else ""
             lines.setdefault((head, stands), []).append(title(row))
         elif row.goal[0] == ISA and not whole and len(rows) > _ALIKE:

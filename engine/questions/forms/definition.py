@@ -55,7 +55,7 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
             under.setdefault(below[-1], []).append(item.key)
     parts = sorted(under, key=lambda each: (-len(under[each]), each))
     told = [f"{base.plural(each)} ({len(under[each])})" for each in parts]
-    said = base.record(kind).text("comment") if kind in base else ""
+    said = (base.record(kind).text("comment") or "") if kind in base else ""
     names = [base.label(item.key) if item.key in base else item.key for item in items]
     what = f"are {listed(told, _KINDS)}" if told else f"are {listed(names, _KINDS)}"
     sentence = f"{len(items)} {base.plural(kind)} are known here; among them {what}."

@@ -68,8 +68,8 @@ class Mildness:
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
-        told = f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin"
-        return f"{told}{self._ordered_pairs()}."
+        text = f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin"
+        return f"{text}{self._ordered_pairs()}."
 
     def _ordered_pairs(self) -> str:
         """How many pairs of washes at hand are ordered, to say what was looked over."""
