@@ -35,7 +35,9 @@ def gathered(clause: Clause) -> Iterator[Said]:
     yield from _classed(clause, cast)
     proof = clause.asks("evidence", "sure")
     asked = proof or clause.asks(*_ASKING)
-    if not (cast.films or cast.sources) or not (takes or stays or asked):
+    every = any(n.quantity is q.Quantity.EVERY for n in clause.nouns if n.has("thing"))
+    named = cast.films or cast.sources or (every and takes and cast.wash is not None)
+    if not named or not (takes or stays or asked):
         return
     verbs = [*takes, *stays]
     used = clause.used(
