@@ -12,6 +12,7 @@ from abluent.shell.shelf.drafts import Drafts
 
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
+    from abluent.engine.questions.world.world import World
     from abluent.shell.session.session import Session
 
 ANSWERS_KEPT = 24
@@ -31,7 +32,8 @@ class Desk:
         self.token = token or secrets.token_urlsafe(24)
         self.turn = RLock()
         self.drafts = Drafts()
-        self._answers: OrderedDict[tuple[object, ...], Answer] = OrderedDict()
+        self._answers: OrderedDict[tuple[object, ...], tuple[World, Answer]]
+        self._answers = OrderedDict()
 
     def fresh(self) -> Session:
         """Return the session, on the shelf as its file is now."""
@@ -52,11 +54,14 @@ class Desk:
         """
         session = self.fresh()
         said = {**session.shelf.conditions, **(under or {})}
-        key = (question, tuple(sorted(said.items())), id(session.world))
-        if key not in self._answers:
+        key = (question, tuple(sorted(said.items())))
+        world, answer = self._answers.get(key, (None, None))
+        if answer is None or world is not session.world:
             asked = session.under(under) if under else session
-            self._answers[key] = asked.ask(question)
+            answer = asked.ask(question)
+            # Kept with its world: after a change of the shelf there is another one.
+            self._answers[key] = (session.world, answer)
         self._answers.move_to_end(key)
         while len(self._answers) > ANSWERS_KEPT:
             self._answers.popitem(last=False)
-        return self._answers[key]
+        return answer

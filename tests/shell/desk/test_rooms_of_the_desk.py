@@ -121,6 +121,16 @@ def test_what_the_shell_adds_meanwhile_is_seen(visitor: Visitor, desk: Desk) -> 
     assert names == ["One", "From the shell", "From the desk"]
 
 
+def test_an_answer_is_of_the_shelf_as_it_is_now(visitor: Visitor, desk: Desk) -> None:
+    cream = "Aqua, Cetearyl Alcohol, Dimethicone"
+    desk.session.add_label("One", "conditioner", cream, "EU")
+    asked = 'what does "One" leave'
+    assert "Dimethicone" in visitor.get("/question", q=asked).text
+    Session.open(own=True).edit("One", text="Aqua, Glycerin")
+    answer = visitor.get("/question", q=asked).text
+    assert "One leaves nothing" in answer
+
+
 # -- the question ------------------------------------------------------------------
 
 

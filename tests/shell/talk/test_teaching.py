@@ -296,6 +296,12 @@ def test_answers_that_do_not_fit_are_asked_again_and_question_marks_tell_more() 
     assert "one of: anionic, cationic, nonionic, amphoteric" in page
 
 
+def test_it_may_be_said_that_nobody_knows_and_no_turtle_is_shown() -> None:
+    page = typed("teach ingredient\nKelp Foam\nbetaine\ndon't know\n")
+    assert "is no" not in page
+    assert "abl:" not in page
+
+
 def test_a_new_source_is_described_on_the_way() -> None:
     session = small()
     page = typed(
