@@ -6,14 +6,17 @@ They are kept in `settings.toml` in the data folder, which may be edited by hand
 from __future__ import annotations
 
 import json
-import tomllib
+import os
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from abluent.engine.disk import data_folder, data_place, read_text
 from abluent.engine.faults import CommandError, DataError, Problem
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+_FILE = "settings.toml"
 
 KNOWN: Mapping[str, str] = {
     "market": "whose law a label follows where it says nothing, such as `EU`",
@@ -27,9 +30,7 @@ KNOWN: Mapping[str, str] = {
 
 def settings_path() -> Path:
     """Return the file they are kept in."""
-    from abluent.engine.disk import data_folder
-
-    return data_folder() / "settings.toml"
+    return data_folder() / _FILE
 
 
 def settings() -> dict[str, str]:
@@ -38,11 +39,12 @@ def settings() -> dict[str, str]:
     Raises:
         DataError: the file cannot be read.
     """
-    path = settings_path()
-    if not path.exists():
+    # Looked for as text: most questions are asked where nothing is set.
+    if not os.path.exists(os.path.join(data_place(), _FILE)):
         return {}
-    from abluent.engine.disk import read_text
+    import tomllib
 
+    path = settings_path()
     try:
         found = tomllib.loads(read_text(path))
     except tomllib.TOMLDecodeError as error:

@@ -228,7 +228,7 @@ class Session(CurrentShelf):
         """
         if self._base is None:
             from abluent.engine.errors import EngineError
-            from abluent.shell.session.loading import load_base
+            from abluent.shell.session.grounds import load_base
 
             try:
                 self._base = load_base(self.layers(), self._instead)
@@ -264,7 +264,7 @@ class Session(CurrentShelf):
         Raises:
             CommandError: there is no such folder.
         """
-        from abluent.shell.session.loading import grounds
+        from abluent.shell.session.grounds import grounds
 
         return grounds(self.layers(), self._instead)
 

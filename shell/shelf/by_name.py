@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.disk import data_place
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
 from abluent.shell.shelf.by_path import open_shelf
@@ -57,7 +59,9 @@ def find_shelf(word: str) -> tuple[Shelf, OwnShelf | None]:
 
 def own_named(word: str) -> OwnShelf | None:
     """Return the shelf of the user's that a word names, if it was ever written."""
-    # Imported here: a question over a file has no use for it.
+    # Looked for as text, and imported here: most questions have no use for it.
+    if not os.path.exists(os.path.join(data_place(), "shelves", f"{word}.jsonl")):
+        return None
     from abluent.shell.shelf.own import OwnShelf
 
     try:

@@ -31,7 +31,7 @@ def test_an_answer_is_one_json_object_with_the_keys_that_scripts_rely_on(
     assert (least["effect"], most["effect"]) == ("part", "all")
     assert (least["standing"], most["standing"]) == ("common practice",) * 2
     proofs = {row["proof"], least["proof"], most["proof"]}
-    assert [len(proof) for proof in proofs] == [32] * 3
+    assert [len(proof) for proof in proofs] == [16] * 3
 
 
 @pytest.mark.slow
@@ -60,7 +60,7 @@ def test_a_judged_claim_has_a_witness_and_a_proof(run: Run) -> None:
     (answer,) = run("ask", "--json", claim).objects
     assert answer["claim"] == "refuted"
     assert answer["witness"] == "Tideline Wash"
-    assert len(answer["proof"]) == 32
+    assert len(answer["proof"]) == 16
 
 
 @pytest.mark.slow
@@ -98,7 +98,7 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
         "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
         "by common\npractice; whether all, nobody here has measured.\n  1. "
     )
-    for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", "it turns on", "Mind: "):
+    for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", " stand as low", "Mind: "):
         assert heading in ran.out
     assert all(len(line) <= 80 for line in ran.out.splitlines())
 
