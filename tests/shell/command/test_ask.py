@@ -98,7 +98,7 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
         "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
         "by common\npractice; whether all, nobody here has measured.\n  1. "
     )
-    for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", " stand as low", "Mind: "):
+    for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", "as low", "Mind: "):
         assert heading in ran.out
     assert all(len(line) <= 80 for line in ran.out.splitlines())
 
