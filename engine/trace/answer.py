@@ -7,7 +7,6 @@ trace for each; most answers have one.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import suppress
 from typing import Any
 
 from abluent.engine.base.contract import CIRCUMSTANCE, CONTESTED
@@ -37,6 +36,7 @@ from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.rows import traced_rows
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.verbs.judgement import NothingBefore, Unanswerable
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.nouns import UnknownName
 from abluent.engine.questions.world.world import Product, World
@@ -153,17 +153,37 @@ def _asked_again(
     It is asked of the shelf that is there. Where a label of the trace is not on that,
     it is asked besides of the labels of the trace alone, which it then says.
     """
+    askable = found = False
     for own, there in _shelves(trace, world):
-        with suppress(GrammarError, CommandError, DataError, UnknownName):
+        try:
             answer = again(trace["question"], there)
-            for case, rows in _by_case(answer):
-                made = _trace(case, rows, answer, trace["question"])
-                parts = ("canonical", "verdict", "supposed", "cautions")
-                facts = [*map(fact_json, case.given), *made["facts"]]
-                yield {part: made[part] for part in parts} | {
-                    "facts": facts,
-                    "ownShelf": own,
-                }
+        except (GrammarError, CommandError, DataError, UnknownName) as error:
+            asks = isinstance(error, Unanswerable)
+            askable = askable or (asks and not isinstance(error, NothingBefore))
+            continue
+        askable = True
+        for case, rows in _by_case(answer):
+            made = _trace(case, rows, answer, trace["question"])
+            parts = ("canonical", "verdict", "supposed", "cautions")
+            facts = [*map(fact_json, case.given), *made["facts"]]
+            found = True
+            yield {part: made[part] for part in parts} | {
+                "facts": facts,
+                "ownShelf": own,
+            }
+    if askable and not found:
+        yield dict(_NO_ANSWER)
+
+
+# What a question comes to that can be asked, and of which no trace is made.
+_NO_ANSWER = {
+    "canonical": "",
+    "verdict": {"answers": []},
+    "supposed": {"added": [], "removed": []},
+    "cautions": [],
+    "facts": [],
+    "ownShelf": False,
+}
 
 
 def _shelves(trace: Mapping[str, Any], world: World) -> Iterator[tuple[bool, World]]:

@@ -12,7 +12,7 @@ from typing import NamedTuple, TypeVar
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.judgement import NothingBefore
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
@@ -61,7 +61,7 @@ class About(NamedTuple):
     def _last(self, query: q.About) -> Answer:
         if self.last is None:
             what = "nothing has been answered yet to ask about"
-            raise Unanswerable(what, query.span)
+            raise NothingBefore(what, query.span)
         return self.last
 
     def _matter(self, query: q.About) -> q.Question | None:

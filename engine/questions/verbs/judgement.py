@@ -30,6 +30,10 @@ class Unanswerable(UnknownName):
         self.args = (message,)
 
 
+class NothingBefore(Unanswerable):
+    """A question about an answer before it, of which there is none."""
+
+
 def all_true(truths: Sequence[bool | None]) -> bool | None:
     """False if one is, open if one is, else true."""
     if any(truth is False for truth in truths):

@@ -6,7 +6,11 @@ from collections.abc import Callable, Iterable, Sequence
 
 from abluent.engine.base.conditions import ConditionError, stated
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.verbs.judgement import Judgements, Unanswerable
+from abluent.engine.questions.verbs.judgement import (
+    Judgements,
+    NothingBefore,
+    Unanswerable,
+)
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Noun, Nouns, UnknownName
 from abluent.grammar.query import tree as q
@@ -85,7 +89,7 @@ class Terms:
 
     def _those(self, term: q.Those, place: str) -> list[Item]:
         if not self.last:
-            raise Unanswerable(
+            raise NothingBefore(
                 "nothing has been answered yet to point back to", term.span
             )
         if term.kind is None:

@@ -172,6 +172,18 @@ def only_the_understood_question_is_another(trace: Any) -> None:
 
 
 @by_base
+def the_question_is_one_that_has_no_such_answer(trace: Any) -> None:
+    for part in ("question", "canonical"):
+        trace[part] = 'does "Cetyl Alcohol" contain anything named "*cone"'
+
+
+@by_base
+def the_question_cannot_be_asked_of_such_a_thing(trace: Any) -> None:
+    for part in ("question", "canonical"):
+        trace[part] = 'what does "Cetyl Alcohol" leave'
+
+
+@by_base
 def a_condition_is_added_to_the_question(trace: Any) -> None:
     for part in ("question", "canonical"):
         trace[part] += " in soft water"
