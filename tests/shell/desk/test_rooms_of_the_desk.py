@@ -144,6 +144,7 @@ def test_an_answer_opens_down_to_label_line_rule_and_source(visitor: Visitor) ->
     assert "Source: " in row
 
 
+@pytest.mark.long
 def test_menus_type_the_question(visitor: Visitor) -> None:
     page = visitor.get("/question", form="which", film="Dimethicone").text
     typed = "which washes at least partly clear &#34;Dimethicone&#34;"
@@ -194,6 +195,7 @@ def test_films_grow_and_shrink_with_both_bounds(visitor: Visitor) -> None:
     assert "wash with &#34;Tideline Wash&#34; on Wednesday and Sunday" in page
 
 
+@pytest.mark.long
 def test_the_week_is_kept(visitor: Visitor) -> None:
     visitor.post("/week", {**WEEK, "days-0": ["Friday"]})
     page = visitor.get("/week").text
