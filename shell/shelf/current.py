@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Callable
+from functools import wraps
+from typing import TYPE_CHECKING, Concatenate, NamedTuple, ParamSpec, TypeVar
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.record import replace
 from abluent.shell.ground.settings import setting
 from abluent.shell.shelf.by_name import find_shelf
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel, as_fields, checked_label
-from abluent.shell.shelf.words import shelf_words
+from abluent.shell.shelf.words import installed, knowing, shelf_words
 
 if TYPE_CHECKING:
+    from abluent.engine.base.store import Base
     from abluent.shell.shelf.own import OwnShelf
 
 OWN = "mine"  # The shelf of the user's that pasted labels go to.
@@ -45,6 +48,22 @@ def difference(before: Shelf, now: Shelf) -> tuple[str, ...]:
 _CALLED = {"kind": "kind", "market": "market", "text": "label", "product": "name"}
 
 
+_P = ParamSpec("_P")
+_R = TypeVar("_R")
+_Method = Callable[Concatenate["CurrentShelf", _P], _R]
+
+
+def _in_its_words(method: _Method[_P, _R]) -> _Method[_P, _R]:
+    """Read and write shelves in the words of the base that the shelf is asked by."""
+
+    @wraps(method)
+    def within(self: CurrentShelf, /, *args: _P.args, **named: _P.kwargs) -> _R:
+        with knowing(self.words_base):
+            return method(self, *args, **named)
+
+    return within
+
+
 class CurrentShelf:
     """A shelf; it can be changed where it is one that the user keeps."""
 
@@ -59,6 +78,10 @@ class CurrentShelf:
         self._own = own
         self._stamp = own.stamp() if own else None
 
+    def words_base(self) -> Base:
+        """Return the base whose words shelves are read in."""
+        return installed()
+
     @property
     def shelf(self) -> Shelf:
         """The shelf that questions are asked of."""
@@ -69,6 +92,7 @@ class CurrentShelf:
         """Whether the shelf is one that the user keeps."""
         return self._own is not None
 
+    @_in_its_words
     def refresh(self) -> bool:
         """Read the user's own shelf again if its file is another by now; say so.
 
@@ -82,6 +106,7 @@ class CurrentShelf:
         self._stamp = stamp
         return True
 
+    @_in_its_words
     def use(self, name: str) -> None:
         """Go to another shelf: a file, a folder, one of the user's own, or `demo`.
 
@@ -91,6 +116,7 @@ class CurrentShelf:
         """
         self._put(*find_shelf(name))
 
+    @_in_its_words
     def use_new(self, name: str) -> None:
         """Go to a new, empty shelf of the user's, written when a product comes.
 
@@ -105,6 +131,7 @@ class CurrentShelf:
             raise CommandError(Problem(what, hint=f"`shelf {name}` goes to it"))
         self._put(own.load(), own)
 
+    @_in_its_words
     def add_label(
         self, product: str, kind: str, text: str, market: str = ""
     ) -> ShelfLabel:
@@ -127,6 +154,7 @@ class CurrentShelf:
         self._put(own.load(), own)
         return label
 
+    @_in_its_words
     def drop(self, product: str) -> None:
         """Take a product off the user's shelf.
 
@@ -138,6 +166,7 @@ class CurrentShelf:
         own.drop(product)
         self._put(own.load(), own)
 
+    @_in_its_words
     def undo(self) -> Undone:
         """Take back the last change to the user's shelf; say what it was.
 
@@ -151,6 +180,7 @@ class CurrentShelf:
         self._put(own.load(), own)
         return Undone(difference(before, self._shelf), left)
 
+    @_in_its_words
     def set_condition(self, aspect: str, word: str) -> None:
         """Say how hair is washed, such as `water`, `hard`; one's own shelf keeps it.
 
@@ -169,6 +199,7 @@ class CurrentShelf:
             self._own.set_condition(aspect, word)
             self._put(self._own.load(), self._own)
 
+    @_in_its_words
     def edit(
         self,
         product: str,

@@ -4,7 +4,9 @@ an option, and turns what it should; no code knows it."""
 from pathlib import Path
 
 import pytest
+from abluent.engine.faults import CommandError
 from abluent.shell.command.cli import main
+from abluent.shell.session.session import Session
 
 pytestmark = pytest.mark.slow
 
@@ -66,6 +68,15 @@ def test_it_can_be_said_everywhere(
     week = tmp_path / "week.txt"
     week.write_text('pool is swum\nuse "Harbour Cream" daily\n', encoding="utf-8")
     assert "right after swimming" in told(capsys, "routine", *own, str(week))
+
+
+def test_a_session_takes_its_word(own: list[str]) -> None:
+    """The Python face reads and sets shelves in the words of its own base."""
+    session = Session.open(knowledge=own[1:])
+    session.set_condition("pool", "swum")
+    assert session.shelf.conditions["pool"] == "swum"
+    with pytest.raises(CommandError, match="pool is"):
+        Session.open().set_condition("pool", "swum")
 
 
 def test_without_it_the_words_are_refused(capsys: pytest.CaptureFixture[str]) -> None:
