@@ -15,8 +15,12 @@ def product_kind(words: str, base: Base) -> str:
     return kind or base.term(Role.OTHER_KIND)
 
 
-def kind_words(base: Base) -> list[tuple[str, ...]]:
+def kind_words(base: Base, *, cleaning: bool = False) -> list[tuple[str, ...]]:
     """The words in which a shelf writes each kind, the ordinary wash first.
+
+    Args:
+        base: what is known.
+        cleaning: only of the kinds that are sold to clean.
 
     The first word of each is the one that is written. The other kind comes last. A
     kind that has no `abl:word` is none that a shelf can be of.
@@ -24,6 +28,8 @@ def kind_words(base: Base) -> list[tuple[str, ...]]:
     first, last = base.term(Role.WASH), base.term(Role.OTHER_KIND)
     kinds = base.instances(base.term(Role.PRODUCT_KIND))
     ordered = [first, *(k for k in kinds if k not in (first, last)), last]
+    if cleaning:
+        ordered = [k for k in ordered if k in cleaning_kinds(base)]
     return [words for kind in ordered if (words := _words_of(base, kind))]
 
 

@@ -23,12 +23,14 @@ class ShelfWords(Record):
     """What may be written of a product's kind and of how hair is washed.
 
     `kinds` are in the order in which they are told, the last of them is `other`;
-    `spelled` is what each squeezed word means; `aspects` are the words for each.
+    `spelled` is what each squeezed word means, `cleaning` are the kinds that are sold
+    to clean; `aspects` are the words for each.
     """
 
     kinds: tuple[str, ...]
     other: str
     spelled: Mapping[str, str]
+    cleaning: frozenset[str]
     aspects: Mapping[str, tuple[str, ...]]
 
     def kind_of(self, word: str) -> str:
@@ -81,6 +83,7 @@ def _words(base: Base) -> ShelfWords:
         tuple(words[0] for words in found),
         other[0],
         spelled,
+        frozenset(words[0] for words in kind_words(base, cleaning=True)),
         {aspect: tuple(words) for aspect, words in aspects(base).items()},
     )
 

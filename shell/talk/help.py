@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from abluent.grammar.common.text import wrapped
 from abluent.shell.shelf.shelf import Shelf
-from abluent.shell.talk.orders import LESSER, ORDERS, sayings
+from abluent.shell.shelf.words import shelf_words
+from abluent.shell.talk.orders import LESSER, ORDERS
 
 _FILM = "Dimethicone"
 
@@ -30,16 +33,24 @@ def help_page(shelf: Shelf, width: int) -> str:
         wrapped(does, width, f"  {word:<{gap}}", " " * (gap + 2))
         for word, does in told.items()
     ]
-    others = f"Also: {', '.join([*LESSER, *sayings()])}; `help ORDER` tells more."
+    others = f"Also: {'; '.join([', '.join(LESSER), *_how(shelf)])}."
     lines.append(wrapped(others, width))
     lines += [wrapped("Tab completes. Ctrl-C stops an answer, Ctrl-D leaves.", width)]
     return "\n".join(lines)
 
 
+def _how(shelf: Shelf) -> list[str]:
+    """Return how to say how things are washed, in a word that the base has."""
+    every = {aspect: words[0] for aspect, words in shelf_words().aspects.items()}
+    said = next(iter([*shelf.conditions.items(), *every.items()]), None)
+    return [f"how it is washed, as `{' '.join(said)}`"] if said else []
+
+
 def examples(shelf: Shelf) -> list[str]:
     """Return a question of each kind, about products on the shelf where it can."""
-    wash = _first(shelf, {"wash", "co-wash"}, "Tideline Wash")
-    other = _first(shelf, {"conditioner", "leave-in", "styler", "oil"}, "Harbour Cream")
+    words = shelf_words()
+    wash = _first(shelf, words.cleaning, "Tideline Wash")
+    other = _first(shelf, {*words.kinds} - words.cleaning, "Harbour Cream")
     return [
         f'what does "{other}" leave',
         f'does "{wash}" clear everything from "{other}"',
@@ -52,6 +63,6 @@ def examples(shelf: Shelf) -> list[str]:
     ]
 
 
-def _first(shelf: Shelf, kinds: set[str], otherwise: str) -> str:
+def _first(shelf: Shelf, kinds: Set[str], otherwise: str) -> str:
     found = (label.product for label in shelf.labels if label.kind in kinds)
     return next(found, otherwise)

@@ -43,6 +43,7 @@ ORDERS = {
 }
 
 LESSER = (
+    "edit",
     "rename",
     "drop",
     "undo",
