@@ -47,7 +47,8 @@ def test_help_shows_every_way_that_is_taken_here(demo: Session) -> None:
 
 
 def test_1_read_a_messy_label() -> None:
-    page = typed(f'{MESSY}\n\nQuay Wash\nwash\nread "Quay Wash"\n', Session.open())
+    lines = f'{MESSY}\n\nQuay Wash\nwash\n\nread "Quay Wash"\n'
+    page = typed(lines, Session.open())
     assert "Aqua" in page or "AQUA" in page
     assert "Dirnethicone = Dimethicone (its spelling repaired)" in page
     assert "Parfum" in page
@@ -118,7 +119,7 @@ def test_7_teach_a_new_ingredient_and_a_claim_and_use_them() -> None:
         'what does "Kelp Gel" leave\n'
         'does "Fen Wash" clear "Fucus Fluid" from "Kelp Gel"\n'
         "teach claim\nremoves\nbetaine\npart\n\nsilicone fluid\n\n\n"
-        "Two trials, no control.\n\n\nyes\n"
+        "Two trials, no control.\n\n\ntext\nyes\n"
         'does "Fen Wash" clear "Kelp Silicone" from "Kelp Gel"\n'
         "taught\n",
         session,
