@@ -28,7 +28,7 @@ _BLOCK = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 _FILE = re.compile(r"`([\w./-]+\.\w+)`[^`\n]*:$")
 FORM = "Add a form of question"
 IN_PROCESS = [name for name in SECTIONS if name != FORM]
-HEAVY = {"Add an ingredient"}
+HEAVY = {"Add an ingredient", "Add a claim with its source"}
 """What takes a long time; what it writes is used by the sections after it."""
 
 

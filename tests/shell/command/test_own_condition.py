@@ -55,12 +55,9 @@ def told(capsys: pytest.CaptureFixture[str], *line: str) -> str:
 def test_it_can_be_said_everywhere(
     own: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Each way of saying it turns the verdict; unsaid, it does not."""
-    usual = told(capsys, "ask", *own, ASKED)
-    assert "takes none" in usual
+    """In a question and on a shelf it turns the verdict; a routine is under it."""
     asked = told(capsys, "ask", *own, f"{ASKED} right after swimming")
     assert "needs no wash" in asked
-    assert "needs no wash" in told(capsys, "ask", *own, "--pool", "swum", ASKED)
     shelf = tmp_path / "pool.jsonl"
     shelf.write_text('{"shelf": "pool", "pool": "swum"}\n', encoding="utf-8")
     on_shelf = told(capsys, "ask", *own, "--shelf", str(shelf), ASKED)
@@ -68,6 +65,15 @@ def test_it_can_be_said_everywhere(
     week = tmp_path / "week.txt"
     week.write_text('pool is swum\nuse "Harbour Cream" daily\n', encoding="utf-8")
     assert "right after swimming" in told(capsys, "routine", *own, str(week))
+
+
+@pytest.mark.long
+def test_as_an_option_it_turns_the_verdict_and_unsaid_it_does_not(
+    own: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The option is there because the base has the aspect."""
+    assert "takes none" in told(capsys, "ask", *own, ASKED)
+    assert "needs no wash" in told(capsys, "ask", *own, "--pool", "swum", ASKED)
 
 
 def test_a_session_takes_its_word(own: list[str]) -> None:
