@@ -27,7 +27,7 @@ def help_page(shelf: Shelf, width: int) -> str:
     lines = ["Ask, in your own words or exactly, for example:"]
     lines += [wrapped(line, width, "  ", "      ") for line in examples(shelf)]
     lines += ["Or give an order:"]
-    told = {word: does for word, does in ORDERS.items() if word not in LESSER}
+    told = {w: does for w, does in ORDERS.items() if w not in {*LESSER, "leave"}}
     gap = max(map(len, told)) + 2
     lines += [
         wrapped(does, width, f"  {word:<{gap}}", " " * (gap + 2))
@@ -35,7 +35,8 @@ def help_page(shelf: Shelf, width: int) -> str:
     ]
     others = f"Also: {'; '.join([', '.join(LESSER), *_how(shelf)])}."
     lines.append(wrapped(others, width))
-    lines += [wrapped("Tab completes. Ctrl-C stops an answer, Ctrl-D leaves.", width)]
+    last = "Tab completes. Ctrl-C stops an answer; `leave` or Ctrl-D leave the shell."
+    lines.append(wrapped(last, width))
     return "\n".join(lines)
 
 
@@ -57,7 +58,6 @@ def examples(shelf: Shelf) -> list[str]:
         f'which washes clear "{_FILM}"',
         f'why does "{wash}" clear "{_FILM}" from "{other}"',
         "is it true that only sulfates clear water-insoluble silicones",
-        f'suppose "{other}" had no "{_FILM}": what does "{other}" leave',
         f'does "{wash}" rightly say "silicone-free"',
         f'what may not stand in "{other}"',
     ]
