@@ -34,13 +34,14 @@ def levels(rules: Iterable[Any]) -> dict[str, int]:
     """When each predicate that is concluded is finished: after what it denies."""
     uses = {head[0]: set[tuple[str, int]]() for head, _ in rules}
     for head, body in rules:
-        uses[head[0]].update(each for each in needs(body) if each[0] in uses)
+        uses[head[0]].update(needs(body))
     level, rising = dict.fromkeys(uses, 0), True
+    most = max((up for some in uses.values() for _, up in some), default=0) * len(uses)
     while rising:
         rising = False
         for name, below in uses.items():
-            high = max((level[each] + up for each, up in below), default=0)
-            if high > 2 * len(uses):
+            high = max((level.get(each, 0) + up for each, up in below), default=0)
+            if high > most:
                 raise replay.Refused(f"{name} depends on its own absence")
             rising, level[name] = rising or high > level[name], max(high, level[name])
     return level
