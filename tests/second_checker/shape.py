@@ -153,7 +153,7 @@ def condition(data: Any, place: str) -> None:
 
 def node(data: Any, place: str) -> None:
     """A step."""
-    kind = data.get("kind") if isinstance(data, dict) else ""
+    kind = data.get("kind", "") if isinstance(data, dict) else ""
     want(isinstance(kind, str) and kind in NODES, place, "is no step")
     NODES[kind](data, place)
 

@@ -1,8 +1,8 @@
 """Values of a trace, read into plain tuples that can be compared and hashed.
 
 A word is a string and anything is None.  A number is (NUM, text), an interval
-(SPAN, low, high, marks), a variable (VAR, name) and an operation (OPER, sign, parts); their
-marks are no strings, so that none is taken for an atom or condition.
+(SPAN, low, high, marks), a variable (VAR, name) and an operation (OPER, sign,
+parts); their marks are no strings, so that none is taken for an atom or condition.
 """
 
 import hashlib
@@ -119,11 +119,8 @@ def read_expression(data: Any, place: str) -> Value:
     want(set(data) == {"op", "of"}, place, "is not an operation")
     want(data["op"] in OPERATIONS, place, "has another operation")
     want(isinstance(data["of"], list) and bool(data["of"]), place, "works on nothing")
-    return (
-        OPER,
-        data["op"],
-        tuple(read_expression(part, place) for part in data["of"]),
-    )
+    parts = tuple(read_expression(part, place) for part in data["of"])
+    return (OPER, data["op"], parts)
 
 
 def read_atom(data: Any, place: str) -> Atom:
@@ -131,17 +128,6 @@ def read_atom(data: Any, place: str) -> Atom:
     want(isinstance(data, list) and len(data) > 0, place, "is not an atom")
     want(isinstance(data[0], str), place, "has no predicate")
     return (data[0], *(read_value(each, place) for each in data[1:]))
-
-
-def plain(value: Value) -> Any:
-    """A value as it is written in JSON."""
-    if value is None or isinstance(value, str):
-        return value
-    if value[0] == OPER:
-        return {"op": value[1], "of": [plain(part) for part in value[2]]}
-    if value[0] == SPAN:
-        return {"i": list(value[1:])}
-    return {"n" if value[0] == NUM else "v": value[1]}
 
 
 @cache
