@@ -111,26 +111,32 @@ def meant(
     return found
 
 
-def check_folding(
-    data: Any, folding: Any, rows: Rows, disputes: dict[int, list[Any]], place: str
-) -> None:
-    """One folding means exactly its rows, and says what they say."""
+def pairs_of(data: Any, folding: Any, rows: Rows) -> set[Any]:
+    """The pairs of a wash and a film that a folding means."""
     own = {wash: thing for thing, wash in data["alone"].items()}
     washes: dict[tuple[Any, ...], Any]
     films: dict[tuple[Any, ...], Any]
     washes = {(row[0],): own.get(row[0], row[0]) for row in rows.values()}
     films = {(row[1], row[2]): row[1] for row in rows.values()}
-    pairs = {
+    return {
         (wash, film)
         for wash in meant(data, folding["washes"], washes)
         for film in meant(data, folding["films"], films)
     }
+
+
+def check_folding(
+    data: Any, folding: Any, rows: Rows, disputes: dict[int, list[Any]], place: str
+) -> None:
+    """One folding means exactly its rows, and says what they say."""
     named = folding["rows"]
     once = len(set(named)) == len(named)
     want(bool(named) and once, place, "names a row twice, or none")
     want(set(named) <= set(rows), place, "names no row")
     said = {((rows[at][0],), (rows[at][1], rows[at][2])) for at in named}
-    want(pairs == said, place, "means other pairs than its rows")
+    want(
+        pairs_of(data, folding, rows) == said, place, "means other pairs than its rows"
+    )
     for at in named:
         want(rows[at][3] == folding["verdict"], place, f"row {at} says otherwise")
         sure = sorted(folding["contested"]) == sorted(disputes.get(at, []))

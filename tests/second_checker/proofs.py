@@ -6,6 +6,7 @@ from typing import Any
 from .charges import excess
 from .levels import (
     Form,
+    Place,
     Row,
     Threshold,
     chain_of,
@@ -42,7 +43,7 @@ def check_bound(
 ) -> None:
     """One entry: its limits, its two proofs, and the standing of its fact."""
     want(BOUNDED.get(atom[0]) == len(atom), where, "bounds nothing of this kind")
-    product, without, ends = atom[1], bound["without"], span(atom[-1])
+    product, without = atom[1], bound["without"]
     want(len(set(without)) == len(without), where, "sets something aside twice")
     limits = {name: read_limit(data) for name, data in bound["limits"].items()}
     want(set(limits) == limited(bound), where, "has other limits than are used")
@@ -51,26 +52,29 @@ def check_bound(
     places = places_of(world, product, without, where)
     threshold = threshold_of(world, product, where)
     rows = rows_of(places, limits, threshold, without)
-    length, used = len(chain_of(places)), list[Entry]()
+    used = rested_on(world, bound, limits, threshold)
     for key, sign in (("low", -1), ("high", 1)):
         at = f"{where}/{key}"
-        end, is_open = (ends.low, ends.low_open) if sign < 0 else ends[2:]
-        limitless = not isinstance(end, Fraction)
-        want((bound[key] is None) == limitless, at, "is there without an end, or not")
-        form: Form | None
-        if atom[0] == "level":
-            form = level_form(places, atom, at)
-        else:
-            form, rests = excess(world, places, sign, at)
-            used += rests
-        if bound[key] is None:
-            continue
-        want(form is not None, at, "what a gram brings is unknown")
-        assert form is not None
-        check_proof(bound[key], (form, sign, end, is_open), rows, length, at)
-    used += rested_on(world, bound, limits, threshold)
+        form, rests = form_of(world, places, atom, sign, at)
+        used += rests
+        check_end(bound[key], (form, sign, *end_of(atom, sign)), rows, places, at)
     for fact in facts:
         check_fact(world, fact, used, where)
+
+
+def end_of(atom: Atom, sign: int) -> tuple[Any, bool]:
+    """The end of a fact that is to be shown, and whether it is only approached."""
+    ends = span(atom[-1])
+    return (ends.high, ends.high_open) if sign > 0 else (ends.low, ends.low_open)
+
+
+def form_of(
+    world: World, places: list[Place], atom: Atom, sign: int, at: str
+) -> tuple[Form | None, list[Entry]]:
+    """What a fact is about, and the facts that this rests on; none if unknown."""
+    if atom[0] == "level":
+        return level_form(places, atom, at), []
+    return excess(world, places, sign, at)
 
 
 def limited(bound: Any) -> set[str]:
@@ -86,7 +90,7 @@ def weighed(bound: Any) -> set[str]:
     return {row for case in cases for row in case["weights"]}
 
 
-def level_form(places: Any, atom: Atom, at: str) -> Form:
+def level_form(places: list[Place], atom: Atom, at: str) -> Form:
     """The level of one place that is surely there."""
     mine = [place for place in places if (NUM, place.name) == atom[2]]
     sure = bool(mine) and mine[0].certain and mine[0].ingredient is not None
@@ -94,14 +98,27 @@ def level_form(places: Any, atom: Atom, at: str) -> Form:
     return {mine[0].name: Fraction(1)}
 
 
-Goal = tuple[Form, int, Fraction, bool]
+Goal = tuple[Form | None, int, Any, bool]
 
 
-def check_proof(
+def check_end(
+    proof: Any, goal: Goal, rows: dict[str, Row], places: list[Place], at: str
+) -> None:
+    """There is a proof of an end if there is an end, and it shows it."""
+    limitless = not isinstance(goal[2], Fraction)
+    want((proof is None) == limitless, at, "is there without an end, or not")
+    if proof is None:
+        return
+    want(goal[0] is not None, at, "what a gram brings is unknown")
+    length = len(chain_of(places))
+    check_cases(proof, goal, rows, length, at)
+    check_reached(proof, goal, rows, length, at)
+
+
+def check_cases(
     proof: Any, goal: Goal, rows: dict[str, Row], length: int, at: str
 ) -> None:
-    """The cases show the end, and some parts reach or approach it."""
-    form, _, end, is_open = goal
+    """In each case the rows say so, and the cases take in the whole line."""
     taken: set[int] = set()
     for index, case in enumerate(proof["cases"]):
         place = f"{at}/cases/{index}"
@@ -111,6 +128,13 @@ def check_proof(
         total = weighted(case, rows, place)
         want(shows(total, goal), place, "the rows do not say so")
     want(taken == set(range(length + 1)), at, "a place of the line is in no case")
+
+
+def check_reached(
+    proof: Any, goal: Goal, rows: dict[str, Row], length: int, at: str
+) -> None:
+    """Some parts keep the rows, and reach or approach the end."""
+    form, _, end, is_open = goal
     line = proof["line"]
     want(line <= length, at, "the line is at no place")
     force = {name: row for name, row in rows.items() if row.first <= line <= row.last}
@@ -118,11 +142,11 @@ def check_proof(
     check_parts(inside, force, True, f"{at}/inside")
     if not is_open:
         want(not proof["border"], at, "has a border without need")
-        want(value_of(form, inside) == end, at, "does not reach the end")
+        want(value_of(form or {}, inside) == end, at, "does not reach the end")
         return
     border = read_parts(proof["border"], force, f"{at}/border")
     check_parts(border, force, False, f"{at}/border")
-    want(value_of(form, border) == end, at, "does not approach the end")
+    want(value_of(form or {}, border) == end, at, "does not approach the end")
 
 
 def weighted(case: Any, rows: dict[str, Row], at: str) -> Row:
@@ -152,12 +176,17 @@ def shows(total: Row, goal: Goal) -> bool:
     impossible = total.bound < 0 or (total.bound == 0 and total.strict)
     if not total.form and impossible:
         return True
-    wanted = without_zeros(form if sign > 0 else less(form))
+    wanted = without_zeros(turned(form or {}, sign))
     if total.form != wanted:
         return False
     if total.bound == sign * end:
         return total.strict or not is_open
-    return total.bound < sign * end
+    return bool(total.bound < sign * end)
+
+
+def turned(form: Form, sign: int) -> Form:
+    """A form turned by a sign."""
+    return form if sign > 0 else less(form)
 
 
 def read_parts(data: Any, rows: dict[str, Row], at: str) -> Form:
