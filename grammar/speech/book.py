@@ -46,6 +46,7 @@ class Topic(Record):
     ask: tuple[str, ...] = ()
     unless: tuple[tuple[str, ...], ...] = ()
     beside: bool = False
+    chance: tuple[tuple[str, ...], ...] = ()
 
 
 def plain(word: str) -> str:
@@ -81,8 +82,18 @@ def longest() -> int:
 @lru_cache(maxsize=1)
 def single_words() -> frozenset[str]:
     """Every word of every phrase."""
-    topics_too = (words for topic in topics() for words in topic.words)
-    return frozenset(word for words in (*phrases(), *topics_too) for word in words)
+    topics_too = (
+        words for topic in topics() for words in (*topic.words, *topic.chance)
+    )
+    known = (*phrases(), *topics_too, *near_words())
+    return frozenset(word for words in known for word in words)
+
+
+@lru_cache(maxsize=1)
+def near_words() -> frozenset[tuple[str, ...]]:
+    """Words that mean nothing to this language, and yet tell what is spoken of."""
+    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "words.toml"))
+    return frozenset(map(words_of, rows["near"]["words"]))
 
 
 @lru_cache(maxsize=1)
@@ -95,12 +106,13 @@ def topics() -> tuple[Topic, ...]:
     """What cannot be settled, in the order of the file."""
     return tuple(
         Topic(
-            tuple(map(words_of, row["words"])),
+            tuple(map(words_of, row.get("words", ()))),
             row["says"],
             row.get("weak", False),
             tuple(row.get("ask", ())),
             tuple(map(words_of, row.get("unless", ()))),
             row.get("beside", False),
+            tuple(map(words_of, row.get("chance", ()))),
         )
         for row in _topic_rows()["topic"]
     )
@@ -109,3 +121,8 @@ def topics() -> tuple[Topic, ...]:
 def general_asks() -> tuple[str, ...]:
     """What can be asked instead of anything, as the file lists it."""
     return tuple(_topic_rows()["ask"])
+
+
+def nothing_known() -> str:
+    """What is said where nothing of a line is known here."""
+    return str(_topic_rows()["nothing"])

@@ -70,22 +70,23 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     if not any(is_name(each) or _is_of_names(each) for each in pieces):
         of_the_trade = any(map(_is_of_the_trade, pieces))
         spoken = spoken if of_the_trade else []
-        asks = _ranked(pieces, [*instead(pieces, spoken)], spoken)
+        asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         return Heard(tuple(asks[:MOST]), told(spoken))
-    strong = [each for each in spoken if not each.topic.weak]
-    found = _ranked(pieces, [*offers(pieces)], strong)
+    strong = [each for each in spoken if not each.weak]
+    found = ranked(pieces, [*offers(pieces)], strong)
     best = found[0].share if found else 0.0
     if best < _MOST_OF_IT:
-        found = _ranked(pieces, [*offers(pieces), *guesses(pieces)], strong)
+        found = ranked(pieces, [*offers(pieces), *guesses(pieces)], strong)
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
     if best >= _HALF or (best < _LEAST and not _says_something(pieces)):
-        spoken = strong
-    least = _HALF if any(not each.topic.beside for each in strong) else _LEAST
+        chances = [each for each in spoken if not each.topic.weak]
+        spoken = strong if strong or best >= _LEAST else chances
+    least = _HALF if any(not each.topic.beside for each in spoken) else _LEAST
     kept = [each for each in found if each.share >= least]
     if spoken and len(kept) < MOST:
         had = {each.question for each in kept}
-        asks = _ranked(pieces, [*instead(pieces, spoken)], spoken)
+        asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         kept += [each for each in asks if each.question not in had]
     return Heard(tuple(kept[:MOST]), told(spoken))
 
@@ -112,10 +113,17 @@ def _says_something(pieces: Sequence[Piece]) -> bool:
     return any(piece.does(*verbs) for piece in pieces) or len(names) > 1
 
 
-def _ranked(
-    pieces: Sequence[Piece], offered: Sequence[Offer], spoken: Sequence[Matter]
+def ranked(
+    pieces: Sequence[Piece],
+    offered: Sequence[Offer],
+    spoken: Sequence[Matter],
+    *,
+    every: bool = False,
 ) -> list[Reading]:
-    """The offers as readings, those first that take most of what matters."""
+    """The offers as readings, those first that take most of what matters.
+
+    `every` keeps guesses too that take little.
+    """
     matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
     for offer in sorted(offered, key=lambda each: each.doubt):
@@ -124,7 +132,7 @@ def _ranked(
             continue
         taken = [at for at in matter if at in offer.used]
         share = len(taken) / len(matter) if matter else 0.0
-        if offer.guess and share < _HALF:
+        if offer.guess and share < _HALF and not every:
             continue
         unread = [at for at in matter if at not in offer.used]
         slips = [at for at in sorted(offer.used) if pieces[at].slip]

@@ -16,21 +16,31 @@ from abluent.grammar.speech.pieces import Piece, Token, tokens
 
 _SAID = 2
 """How many matters are spoken of at most."""
+_CHANCES = 2
+"""How many words that may stand there by chance tell a matter together."""
 
 
 class Matter(Record):
-    """A matter that a text speaks of, and the places of the pieces that tell it."""
+    """A matter that a text speaks of, and the places of the pieces that tell it.
+
+    `weak` tells that it counts only where little else was read; `cover` is how many
+    letters of the text tell it.
+    """
 
     topic: Topic
     places: frozenset[int]
+    weak: bool = False
+    cover: int = 0
 
 
 def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
-    """The matters that a text speaks of, in the order of the file."""
+    """The matters that a text speaks of, those first that most of it tells."""
     words = tokens(text)
     found = []
     for topic in topics():
-        spans = [*_spans(topic.words, words)]
+        own = [*_spans(topic.words, words)]
+        chance = {*_spans(topic.chance, words)}
+        spans = [*own, *chance]
         if not spans or next(_spans(topic.unless, words), None) is not None:
             continue
         places = frozenset(
@@ -38,8 +48,10 @@ def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
             for at, piece in enumerate(pieces)
             if any(piece.start < end and start < piece.end for start, end in spans)
         )
-        found.append(Matter(topic, places))
-    return found
+        weak = topic.weak or (not own and len(chance) < _CHANCES)
+        cover = {at for start, end in spans for at in range(start, end)}
+        found.append(Matter(topic, places, weak, len(cover)))
+    return sorted(found, key=lambda each: (each.weak, -each.cover))
 
 
 def _spans(
@@ -71,7 +83,7 @@ def instead(pieces: Sequence[Piece], matters: Sequence[Matter]) -> Iterator[Offe
         if "{" in text or (not named and ask not in asks):
             continue
         names = [slots[slot][0] for slot in named]
-        if len(set(names)) < len(names):
+        if len(set(names)) < len(names) or any(f'"{each}"' in ask for each in names):
             continue
         used = frozenset(slots[slot][1] for slot in named)
         try:

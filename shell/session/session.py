@@ -371,12 +371,27 @@ class Session(CurrentShelf):
         if not question:
             found = self._with_nearest(self.hear(text), error)
             if not found.readings and not found.unsettled:
-                raise self._told(error)
+                found = self._nearly(text, self._told(error))
             one = sole(found.readings)
             if one is None or found.unsettled:
                 raise Unexact(text, found) from error
             question = one.question
         return self._answered(parse_query(question), question, heard=text)
+
+    def _nearly(self, text: str, error: Exception) -> Heard:
+        """Return what can be asked of what speech names, or that nothing settles it.
+
+        Raises:
+            GrammarError: the one given, where the line is no speech, or an exact
+                question up to a place.
+        """
+        from abluent.engine.questions.forms.heard import nearest
+        from abluent.shell.session.unexact import keeps_error
+
+        if keeps_error(text, error):
+            raise error
+        with self.speaking():
+            return nearest(text, self._vocabulary())
 
     def _with_nearest(self, found: Heard, error: Exception) -> Heard:
         """Return what was read, led by the nearest question if little was read."""

@@ -39,6 +39,22 @@ class Unexact(CommandError):
         super().__init__(Problem(offer(text, heard)))
 
 
+def keeps_error(text: str, error: Exception) -> bool:
+    """Whether an error tells more of a line than what could be asked instead.
+
+    So it is for a few words, for a line with a name in quotes that is exact up to the
+    place of the error, and where the error has a question to offer.
+    """
+    from abluent.grammar.common.errors import GrammarError
+    from abluent.grammar.query.errors import QueryError
+    from abluent.grammar.speech.nearest import is_speech
+
+    if isinstance(error, QueryError) and error.nearest:
+        return True
+    begun = error.span.start if isinstance(error, GrammarError) and error.span else 0
+    return not is_speech(text) or '"' in text[:begun]
+
+
 def offer(text: str, heard: Heard) -> str:
     """Return the readings of a line as text: numbered, the unread words marked."""
     lines = [heard.unsettled] if heard.unsettled else []

@@ -9,12 +9,21 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.nearest import read_nearest
 from abluent.grammar.speech.read import Heard, read_speech
 
 
 def heard(text: str, vocabulary: Vocabulary) -> Heard:
     """Read a saying; what is offered has names that stand for something here."""
-    found = read_speech(text, vocabulary)
+    return _resolved(read_speech(text, vocabulary), vocabulary)
+
+
+def nearest(text: str, vocabulary: Vocabulary) -> Heard:
+    """What can be asked of what a line names, where nothing else was read of it."""
+    return _resolved(read_nearest(text, vocabulary), vocabulary)
+
+
+def _resolved(found: Heard, vocabulary: Vocabulary) -> Heard:
     kept = tuple(
         each for each in found.readings if resolves(each.query, vocabulary.nouns)
     )

@@ -12,6 +12,7 @@ from abluent.engine.faults import CommandError
 from abluent.engine.questions.forms.heard import resolves
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
+from abluent.grammar.query.errors import QueryError
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
 from abluent.shell.command.cli import main
@@ -220,3 +221,15 @@ def test_what_could_stand_is_told_when_asked() -> None:
     said = out.getvalue()
     assert "expected:" not in said
     assert "There could have stood: " in said
+
+
+def test_speech_gets_no_bare_error(session: Session) -> None:
+    """It is told that nothing settles it, or asked about what it names."""
+    with pytest.raises(Unexact) as none:
+        session.ask("do gardeners whistle at dawn in the greenhouse")
+    assert "Nothing here can settle this" in str(none.value)
+    with pytest.raises(Unexact) as some:
+        session.ask("no parabens, but why is hair greasy then. lamp room")
+    assert any("Lamp Room" in r.question for r in some.value.heard.readings)
+    with pytest.raises(QueryError, match="is lacking"):
+        session.ask('does "Lamp Room Clarifying Wash" of of the quokka')

@@ -1,0 +1,81 @@
+"""The last resort: what can be asked of what a line names, where nothing was read.
+
+All of it is offered and none of it answered. A line that names something is heard so
+only if it speaks of washing hair, of labels or of what is known of them; a line that
+names nothing is told that nothing here settles it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.speech.book import near_words, nothing_known
+from abluent.grammar.speech.clause import with_verbs
+from abluent.grammar.speech.joining import guesses, offers
+from abluent.grammar.speech.parting import is_name
+from abluent.grammar.speech.pieces import Lexicon, Piece, Token, cut, tokens
+from abluent.grammar.speech.read import LONGEST, MOST, Heard, Reading, ranked
+from abluent.grammar.speech.unsettled import instead, matters_of, told
+
+FEWEST = 4
+"""How many words a line has at least that is taken for speech."""
+_ENOUGH = 2.0
+"""How much must tell that a line speaks of this at all."""
+_TELLING = (
+    *("verb:clear", "verb:stay", "verb:need", "turned:clear", "turned:rinse"),
+    *("ask:evidence", "ask:how_often", "ask:advise", "ask:compare", "ask:plan"),
+    *("contrast:milder", "contrast:stronger", "contrast:harder", "contrast:easier"),
+    *("small:before", "small:after", "small:without", "small:free"),
+)
+_ASKING = ("ask:whether", "ask:which", "ask:why", "small:question", "quantity:no")
+_GENERAL = frozenset({"washes", "water", "ingredients", "products"})
+
+
+def is_speech(text: str) -> bool:
+    """Whether a line looks like something said: several words."""
+    words = [token for token in tokens(text) if token.sort == "word"]
+    return len(words) >= FEWEST
+
+
+def read_nearest(text: str, lexicon: Lexicon) -> Heard:
+    """What can be asked of the things a line names, or that nothing settles it.
+
+    Args:
+        text: as typed; nothing else was read from it.
+        lexicon: the names that can be meant.
+    """
+    text = text[:LONGEST]
+    pieces = with_verbs(cut(text, lexicon))
+    named = {each.sense.text for each in pieces if each.sense and is_name(each)}
+    spoken = matters_of(text, pieces)
+    settled = told(spoken) or nothing_known()
+    if not named - _GENERAL or _weight(pieces, tokens(text), named) < _ENOUGH:
+        return Heard((), settled)
+    found = ranked(pieces, [*offers(pieces), *guesses(pieces)], (), every=True)
+    asks = ranked(pieces, [*instead(pieces, spoken)], (), every=True)
+    kept: dict[str, Reading] = {}
+    for each in [*asks, *found] if spoken else [*found, *asks]:
+        kept.setdefault(each.question, replace(each, sure=False))
+    offered = tuple([*kept.values()][:MOST])
+    return Heard(offered, settled if spoken or not offered else "")
+
+
+def _weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:
+    """How much of a line tells that it speaks of this: names, verbs, near words."""
+    telling = sum(any(each.does(role) for each in pieces) for role in _TELLING)
+    asked = any(each.does(*_ASKING) for each in pieces)
+    near = len({*_near(words)})
+    strange = sum(each.entry.section == "unknown" for each in pieces)
+    names = len(named - _GENERAL) + 0.5 * bool(named & _GENERAL)
+    return names + telling + near + 0.5 * asked - 0.2 * max(0, strange - near)
+
+
+def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:
+    texts = tuple(word.text for word in words)
+    known = near_words()
+    for at in range(len(texts)):
+        for length in (1, 2):
+            phrase = texts[at : at + length]
+            if len(phrase) == length and phrase in known:
+                yield phrase

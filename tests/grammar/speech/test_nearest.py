@@ -1,0 +1,76 @@
+"""What is said of a line that no frame of speech reads."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.grammar.speech.book import nothing_known
+from abluent.grammar.speech.nearest import is_speech, read_nearest
+from abluent.grammar.speech.pieces import Sense
+from abluent.grammar.speech.read import read_speech
+
+_NAMES = {
+    "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
+    "tar": Sense("Tar", frozenset({"ingredient", "film"})),
+    "wash": Sense("washes", frozenset({"kind", "wash", "agent"}), "wash"),
+}
+
+
+class Lexicon:
+    """Two names and a kind."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for."""
+        return _NAMES.get(" ".join(words))
+
+    def repair(self, word: str) -> str:
+        """Nothing is mended."""
+        return ""
+
+
+@pytest.mark.parametrize(
+    ("text", "offered"),
+    [
+        ("bleached hair and tar on the lengths, any study", 'clear "Tar"'),
+        ("quay wash every wash on blonde hair", '"Quay Wash"'),
+    ],
+)
+def test_what_is_named_is_asked_of(text: str, offered: str) -> None:
+    """As a guess, which is never answered at once."""
+    found = read_nearest(text, Lexicon())
+    assert any(offered in each.question for each in found.readings)
+    assert not any(each.sure for each in found.readings)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "tar of tuesday sings under a ladder",
+        "purple the under of because gravel",
+        "who left the spoon in the bucket",
+    ],
+)
+def test_a_senseless_line_gets_one_sentence(text: str) -> None:
+    """With a name in it or without: what is known here, and no question."""
+    found = read_nearest(text, Lexicon())
+    assert not found.readings
+    assert found.unsettled == nothing_known()
+
+
+def test_the_matter_that_most_words_tell_is_said_first() -> None:
+    """`company` may stand anywhere, a press office is no matter of a label."""
+    found = read_nearest("which company has the friendliest press office", Lexicon())
+    assert found.unsettled.startswith("What people like, trust")
+
+
+def test_a_chance_word_does_not_hide_what_is_asked() -> None:
+    """`daily`, by itself, is no plan."""
+    found = read_speech("daily i ask: does quay wash get tar off", Lexicon())
+    assert not found.unsettled
+    assert found.readings[0].question == 'does "Quay Wash" clear "Tar"'
+
+
+@pytest.mark.parametrize(("text", "said"), [("does of of", False), ("", False)])
+def test_a_few_words_are_no_speech(text: str, said: bool) -> None:
+    """They keep the error of the language."""
+    assert is_speech(text) is said
+    assert is_speech("is it worth the fuss")
