@@ -49,7 +49,7 @@ class Phrases:
 
     def _symbol(self, term: str, how: str) -> str:
         if how == "a":
-            return _with_article(self._base.label(term))
+            return with_article(self._base.label(term))
         if how == "plural":
             return self._base.plural(term)
         if term not in self._base:
@@ -67,7 +67,7 @@ class Phrases:
         return record.text(name) or self._base.label(symbol)
 
 
-def _with_article(label: str) -> str:
+def with_article(label: str) -> str:
     return f"{'an' if label[:1].lower() in set('aeiou') else 'a'} {label}"
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.base.roles import Role
 from abluent.engine.faults import ShellError
-from abluent.engine.questions.answers.cautions import nearest_cautions
+from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.rows import (
     all_rows,
@@ -166,7 +166,7 @@ def _shown(answer: Answer) -> dict[str, object]:
         "others": [
             _brief(n, row) for n, row in enumerate(answer.others, start=len(rows))
         ],
-        "cautions": nearest_cautions(rows),
+        "cautions": cautions_beside(answer),
     }
 
 

@@ -9,12 +9,11 @@ from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import Step, number_of, numbered_sources
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
-from abluent.engine.questions.answers.cautions import nearest_cautions
+from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.folding import Folding
 from abluent.engine.questions.answers.group import grounds
 from abluent.engine.questions.answers.rows import (
-    all_rows,
     listing,
     named,
     short_citation,
@@ -51,7 +50,7 @@ def answer_page(
         styled: whether the sentence may be set in bold.
         whole: whether every row is listed, however many there are.
     """
-    mind = nearest_cautions(all_rows(answer))
+    mind = cautions_beside(answer)
     for limit in (None,) if whole else LIMITS:
         page = _Page(width, whole, limit)
         _told(page, answer, styled)
@@ -157,9 +156,8 @@ class _Page:
         rest = [each for each in found if each not in shown]
         if rest:
             count = sum(len(each.members) for each in rest)
-            self.short = True
             groups = f"{len(rest)} smaller group{'s' * (len(rest) > 1)}"
-            self.text(f"… and {count} more in {groups}")
+            self.text(f"… and {count} more in {groups}: `rows` lists all")
 
     def sources(self, base: Base, numbers: Mapping[str, int]) -> None:
         """Print the works that steps cite by number."""
@@ -191,9 +189,9 @@ def _rows(page: _Page, answer: Answer) -> None:
     for heading, rows in (
         ("", answer.rows),
         ("Open, as far as the label tells:", unsettled),
-        ("Looked at, and not so:", rest),
+        ("Looked at besides:", rest),
     ):
-        if rows and heading and (answer.rows or not many(rows)):
+        if rows and heading and (answer.rows or rows is unsettled):
             page.text(heading, "")
         page.rows(rows)
 

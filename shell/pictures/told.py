@@ -20,7 +20,7 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
-from abluent.engine.questions.answers.cautions import nearest_cautions
+from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.folded_words import foldings, many, phrases
 from abluent.engine.questions.answers.rows import (
     all_rows,
@@ -110,7 +110,7 @@ def told_of(answer: Answer, question: str) -> Told:
     told = Told(
         sure=stands,
         works=tuple(each.citation for each in works),
-        caution=next(iter(nearest_cautions(rows)), ""),
+        caution=next(iter(cautions_beside(answer)), ""),
     )
     if answer.claim:
         return _claimed(told, answer, rows)

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from abluent.engine.logic.instances import Premise
 from abluent.engine.proof.crux import crux
 from abluent.engine.proof.nodes import Ground
-from abluent.engine.questions.about.supports import in_words
+from abluent.engine.questions.about.supports import content, in_words
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Verdict
@@ -105,13 +105,16 @@ def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
     one, other = (side.chain.reasons for side in parting.sides)
     both = [text for text in one if text in other]
     if whole:
-        facts = in_words(parting.sides[0].chain.case, parting.shared)
+        case = parting.sides[0].chain.case
+        facts = in_words(case, content(case, parting.shared))
         told = tuple(dict.fromkeys([*both, *facts]))
-        yield Finding("shared", "Both sides rest on", told)
+        if told:
+            yield Finding("shared", "Both sides rest on", told)
     for side, head in zip(parting.sides, ("One side", "The other side"), strict=True):
         own = [text for text in side.chain.reasons if text not in both]
-        yield Finding("side", head, (*own, as_sentence(conclusion(side))))
-    yield _crux(parting)
+        said = _apart(side.chain.case, side) or as_sentence(conclusion(side))
+        yield Finding("side", head, (*own, said))
+    yield _crux(parting, whole)
 
 
 def conclusion(side: Side) -> str:
@@ -124,11 +127,31 @@ def _against(parting: Parting) -> str:
     return as_sentence(f"{one}; against that, {other}")
 
 
-def _crux(parting: Parting) -> Finding:
+def _crux(parting: Parting, whole: bool) -> Finding:
+    """In what two sides differ: by what each claim is to be read with, if told whole.
+
+    What each claim says stands with its side then.
+    """
     case = parting.sides[0].chain.case
     items = [_apart(case, side) for side in parting.sides]
+    doubts = [_doubts(case, side) for side in parting.sides]
+    if whole and any(doubts):
+        items = [
+            f"The {which} side: {told}"
+            for which, told in zip(("one", "other"), doubts, strict=True)
+            if told
+        ]
     cut = "" if parting.complete else " (not all ways were compared)"
     return Finding("crux", f"They part in{cut}", tuple(items), parting.complete)
+
+
+def _doubts(case: Case, side: Side) -> str:
+    """What the base says beside the claims of one side: what they are worth, of what
+    they were said."""
+    base = case.world.base
+    symbols = dict.fromkeys(str(args[0]) for _, args in side.apart if args)
+    told = (base.record(s).text("caveat") for s in symbols if s in base)
+    return " ".join(as_sentence(each) for each in told if each)
 
 
 def _apart(case: Case, side: Side) -> str:

@@ -114,8 +114,14 @@ class About(NamedTuple):
 
     def _needed(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.supports import needed  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import without_lines  # noqa: PLC0415
 
-        return self._each(inner, lambda row: [needed(row)])
+        def told(row: Row) -> Iterable[Finding]:
+            yield needed(row)
+            if isinstance(row, Verdict):
+                yield from without_lines(self._judge_of(row), row)
+
+        return self._each(inner, told)
 
     def _ways(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.supports import ways  # noqa: PLC0415

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from abluent.engine.base.contract import SETTING, SUBCLASS
+from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION, label_origin
 from abluent.engine.proof.supports import load_bearing, supports
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Lacking
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import as_sentence
 
+_IDLE = frozenset({SETTING, SUBCLASS})
+"""What nobody disputes: under which conditions hair is washed at all, and what classes
+mean."""
 MOST_WAYS = 20
 """How many sets of facts are shown of one row."""
 
@@ -34,7 +40,7 @@ def ways(row: Row, most: int = MOST_WAYS) -> Iterator[Finding]:
     shared = set(found.sets[0]).intersection(*found.sets[1:])
     common = [fact for fact in found.sets[0] if fact in shared]
     if len(found.sets) > 1:
-        said = in_words(row.case, _content(row.case, common))
+        said = in_words(row.case, content(row.case, common))
         yield Finding("shared", "In each of them", said)
     for number, each in enumerate(found.sets, 1):
         own = [fact for fact in each if fact not in shared] or common
@@ -45,19 +51,23 @@ def needed(row: Row) -> Finding:
     """The facts without any one of which a row does not follow."""
     if isinstance(row, Lacking):
         return _nothing(row)
-    held = list(_content(row.case, load_bearing(row.case.prover, *row.goal)))
+    goal, each = row.goal, "every way needs each of these"
     phrase = row_phrase(row.case.world, row)
+    if isinstance(row, Verdict) and row.role is Role.PARTLY_CLEARED and row.at_least:
+        # That no more goes rests on all that may act there, which is no way to it.
+        goal, each = row.at_least.goal, "so that part goes, each of these must be so"
+    held = list(content(row.case, load_bearing(row.case.prover, *goal)))
     if not held:
         return Finding("needed", f"{phrase}: no one fact is needed in every way")
-    return Finding(
-        "needed", f"{phrase}: every way needs each of these", in_words(row.case, held)
-    )
+    return Finding("needed", f"{phrase}: {each}", in_words(row.case, held))
 
 
-def _content(case: Case, facts: Iterable[Ground]) -> Iterator[Ground]:
+def content(case: Case, facts: Iterable[Ground]) -> Iterator[Ground]:
     """Facts that somebody could dispute, and not what words of the base mean."""
     asides = case.world.known.asides
     for predicate, args in facts:
+        if predicate in _IDLE:
+            continue
         found = [fact.basis for fact in case.model.asserted(predicate, args)]
         if not all(
             not basis.standing

@@ -58,6 +58,21 @@ def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
         yield _sources(judge.world, row)
 
 
+_TRIED = "Tried, each line of the label struck out"
+
+
+def without_lines(judge: Judge, row: Verdict) -> list[Finding]:
+    """The lines of a label without which a verdict changes; none if there are none."""
+    lines = [
+        f"{trial.change[:1].upper()}{trial.change[1:]}: "
+        f"{row_phrase(judge.world, trial.verdict)}.".replace(
+            trial.verdict.wash, row.wash
+        )
+        for trial in struck_out(judge, row)
+    ]
+    return [Finding("lines", _TRIED, tuple(lines))] if lines else []
+
+
 def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     world = judge.world
     phrase = row_phrase(world, row)
@@ -65,14 +80,8 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     if claims:
         yield Finding("claims", f"{phrase}: every way needs this claim", tuple(claims))
     yield from _open_end(row)
-    lines = [
-        f"{trial.change[:1].upper()}{trial.change[1:]}: "
-        f"{row_phrase(world, trial.verdict)}."
-        for trial in struck_out(judge, row)
-    ]
-    head = "Tried, each line of the label struck out"
     none = "No line of the label it rests on, struck out, changes it, nor do two."
-    yield Finding("lines", head, tuple(lines or [none]))
+    yield from without_lines(judge, row) or [Finding("lines", _TRIED, (none,))]
     for found in (under_conditions(row), tipping_levels(row)):
         if found is not None:
             yield found

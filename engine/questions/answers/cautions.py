@@ -12,8 +12,8 @@ from collections.abc import Iterable, Iterator
 from abluent.engine.base.contract import ACTS, ISA, PRESENT
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
-from abluent.engine.questions.answers.answer import Row
-from abluent.engine.questions.answers.rows import ABOUT_DEGREES
+from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.answers.rows import ABOUT_DEGREES, all_rows
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.world.items import PRODUCT
 
@@ -51,6 +51,18 @@ def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     called = [c for c in base.instances("Caution") if met & _callers(base, c)]
     called.sort(key=order)
     return tuple(base.record(c).text("statement") or base.label(c) for c in called)
+
+
+def cautions_beside(answer: Answer) -> tuple[str, ...]:
+    """The cautions to be shown with an answer where there is room for few.
+
+    A claim is about what its witness shows: what other things call for is none of its
+    business, nor what a thing calls for of which it is only told what it is.
+    """
+    rows = list(all_rows(answer))
+    if answer.claim:
+        rows = [row for row in rows[:1] if isinstance(row, Verdict | Left)]
+    return nearest_cautions(rows)
 
 
 def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:

@@ -20,6 +20,7 @@ from abluent.engine.questions.answers.folding import (
 )
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.world import WATER
 
 MANY = 12
 """So many verdicts and more are told by what they are folded to."""
@@ -126,7 +127,10 @@ def _phrase(base: Base, each: Folding, name: _Namer, washes: int, films: int) ->
         sides.append(_whole(base, each.films.terms, name, each.films.every, films))
     count = len(each.members)
     told = f" ({count})" if count > 1 else ""
-    return f"{verdict_words(each.first)}: {' on '.join(sides)}{told}"
+    says = verdict_words(each.first)
+    if washes == 1 and films > 1 and each.first.wash == WATER and not each.first.gone:
+        says = f"{WATER} {says}"
+    return f"{says}: {' on '.join(sides)}{told}"
 
 
 def verdict_words(row: Verdict) -> str:

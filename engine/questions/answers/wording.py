@@ -13,6 +13,8 @@ from abluent.engine.base.contract import (
     READING,
     UNREAD_LINE,
 )
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     NotMember,
@@ -73,30 +75,54 @@ _EFFECTS = {
     Role.CLEARED: "takes all of",
 }
 """How much each verdict says is taken, in the words of a sentence."""
-_OPEN = "nothing bounds what {wash} takes of {film}, on either side"
+_OPEN = "nothing known here says whether {wash} takes any of {film}, nor whether all"
 
 
 def aloud(world: World, row: Verdict) -> str:
     """A verdict as it is said aloud: how much, who says so, and what is in doubt."""
     film = world.base.label(row.film)
     film += f" from {row.source}" if row.source else ""
-    low, high = row.at_least, row.at_most
-    if row.role is Role.OPEN:
-        told = _OPEN.format(wash=row.wash, film=film)
-        return as_sentence(f"open: {told}{_doubt(world, row)}")
     if row.role is Role.NO_WASH_NEEDED:
         return as_sentence(f"{film} needs no wash{_by(world, row)}")
+    kind = _sold_as(world, row.wash)
+    if kind:
+        used = f"{row.wash} is {kind} and no wash; used as one, "
+        return as_sentence(f"{used}{_amount(world, row, 'it', film)}")
+    said = _amount(world, row, row.wash, film)
+    return as_sentence(f"open: {said}" if row.role is Role.OPEN else said)
+
+
+def _sold_as(world: World, wash: str) -> str:
+    """What kind a product is that is not sold to clean; empty for a wash."""
+    product = world.products.get(wash)
+    kind = product_kind(product.kind, world.base) if product else ""
+    if not kind or kind in cleaning_kinds(world.base):
+        return ""
+    return with_article(world.base.label(kind))
+
+
+def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
+    """How much a wash takes, who says so and what is in doubt, as a clause."""
+    low, high = row.at_least, row.at_most
+    if row.role is Role.OPEN:
+        return f"{_OPEN.format(wash=wash, film=film)}{_doubt(world, row)}"
     if low is None or high is None:
         # A base may judge by words alone, without two ends.
         verb = world.base.label(row.value)
-        return as_sentence(f"{row.wash} {verb} {film}{_by(world, row)}")
-    told = f"{row.wash} {_EFFECTS[row.role]} {film}"
+        return f"{wash} {verb} {film}{_by(world, row)}"
+    told = f"{wash} {_EFFECTS[row.role]} {film}"
     least, most = ENDS[row.role]
     if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
         told += f"{_by(world, low)}, and not all{_by(world, high)}"
     else:
         told += _by(world, high if least is Role.NONE_OF_IT else low)
-    return as_sentence(told + ("" if least is most else _doubt(world, row)))
+    return told + ("" if least is most else _doubt(world, row))
+
+
+def unsure(world: World, row: Verdict) -> str:
+    """What is known of a verdict that does not settle a claim, and what is not."""
+    said = aloud(world, row).removesuffix(".").removeprefix("Open: ")
+    return said.replace(_by(world, row), "", 1) if _by(world, row) else said
 
 
 def _by(world: World, row: Explained) -> str:
@@ -111,19 +137,20 @@ def _by(world: World, row: Explained) -> str:
 def _doubt(world: World, row: Verdict) -> str:
     """What is not known, and why."""
     least, _ = ENDS[row.role]
-    what = "all" if least is Role.PART_OF_IT else "even part"
+    what = "it takes all" if least is Role.PART_OF_IT else "it takes even part"
     effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
     if row.contested:
         parts = " and ".join(effects[each] for each in row.contested)
         return f"; sources of equal rank part over whether it takes {parts}"
     symbol = row.goal[1][0]
     if any(row.case.model.match(UNREAD_LINE, (symbol, None))):
-        return f"; whether {what} hangs on a line that was not read"
+        hangs = "that" if row.role is Role.OPEN else f"whether {what}"
+        return f"; {hangs} hangs on a line that was not read"
     if least is Role.NONE_OF_IT and _puts_back(row):
         return ", for it leaves such a film itself"
     if row.role is Role.OPEN:
         return ""
-    return f"; whether {what}, nobody here has measured"
+    return f"; whether {what}, no measurement known here says"
 
 
 def _puts_back(row: Verdict) -> bool:

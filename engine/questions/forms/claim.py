@@ -41,6 +41,7 @@ _OF_PRODUCTS = (
 )
 _OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _PLAIN = q.Clears(q.Thing()).extent
+_OUTSIDE = "which is none of them"
 _LOOKED_AT = 40
 """How many things are judged by what they do to films at a time, which takes long, so
 that a witness ends the search early."""
@@ -138,12 +139,12 @@ class _Claim:
         outside = [i for i in self._universe(inside) if not self._belongs(i, inside)]
         found = self._look(outside, until="so", any_film=True)
         if found.so:
-            return self._result(REFUTED, found.so, "which is none of them")
+            return self._result(REFUTED, found.so, _OUTSIDE)
         own = self._look(sorted(inside), until="so", any_film=True)
         if own.not_so and not (own.so or own.unknown):
             return self._result(REFUTED, own.not_so, "as none of them does")
         if found.unknown or not own.so:
-            how = "which is none of them" if found.unknown else ""
+            how = _OUTSIDE if found.unknown else ""
             return self._result(UNSUPPORTED, found.unknown or own.unknown, how)
         return self._proven(own)
 
@@ -246,10 +247,26 @@ class _Claim:
         ]
         members = [item for item, _ in ordered]
         witness = self.judge.nouns.title(members[0]) if members else ""
-        text = claim_sentence(self.judge.nouns, claim, members, rows, how)
+        how = how or self._outside(rows)
+        if how == _OUTSIDE and members and members[0].kind == PRODUCT:
+            how = "which holds none of them"
+        needed = isinstance(self.predicate, q.Needs)
+        text = claim_sentence(
+            self.judge.nouns, claim, members, rows, how, needed=needed
+        )
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    def _outside(self, rows: Sequence[Row]) -> str:
+        """How the first row stands to what a film is said to need, if it is none."""
+        if not isinstance(self.predicate, q.Needs) or not rows:
+            return ""
+        items = self.judge.terms.items(self.predicate.object, PRODUCT)
+        names = {self.judge.removal.as_wash(item) for item in items}
+        first = rows[0]
+        outside = isinstance(first, Verdict) and first.wash not in names
+        return _OUTSIDE if outside else ""
 
     def _deciding_first(self, judged: Judged) -> list[Row]:
         """The rows of a judgement, those first that make it what it is.

@@ -11,16 +11,16 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from abluent.engine.base.roles import VERDICTS
-from abluent.engine.questions.answers.answer import Answer, Finding, symbol_of
+from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.folded_words import by_class
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.forms.sentences import TAKEN
 from abluent.engine.questions.forms.whether import truth_sentence, whether
-from abluent.engine.questions.forms.which import leaves_sentence
+from abluent.engine.questions.forms.which import leaves_sentence, missed_words
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged, Unanswerable
-from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
@@ -138,11 +138,11 @@ def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
 
 
 def _hidden(judge: Judge, items: Sequence[Item]) -> Iterator[Finding]:
-    """What each label does not say openly."""
+    """What is easy to miss on each label, but for what it leaves, which is told."""
     told = []
     for item in items:
         rows = judge.judge([item], q.Hides(q.Thing()))[item].rows
-        hidden = [judge.nouns.title(Item(INGREDIENT, symbol_of(row))) for row in rows]
-        title = judge.nouns.title(item)
-        told.append(f"{title}: {listed(hidden, 6) or 'nothing'}.")
-    yield Finding("hidden", "What the labels do not say openly", tuple(told))
+        words = missed_words(judge.nouns, [r for r in rows if not isinstance(r, Left)])
+        told += [f"{judge.nouns.title(item)}: {words}."] if words else []
+    if told:
+        yield Finding("hidden", "Easy to miss on the labels", tuple(told))

@@ -34,8 +34,12 @@ def told_apart(
     """
     same = before.sentence == after.sentence
     now = "as it is now" if same else f"as it is now: {before.sentence}"
+    if not same and len(before.sentence) > _LONG:
+        now = "how that differs from what is now is told below"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"
     found = tuple(differences(before, after))
+    if [each.kind for each in found] == [SAME]:
+        found = (*found, *_still(after))
     return replace(
         after,
         query=query,
@@ -45,6 +49,19 @@ def told_apart(
         findings=(*found, *after.findings),
         notes=(*notes, *after.notes),
     )
+
+
+_LONG = 160
+"""A longer answer is not told twice; what was lost and gained is told of it."""
+
+
+def _still(answer: Answer) -> Iterator[Finding]:
+    """Why the one verdict of an answer is as it is now."""
+    from abluent.engine.questions.answers.account import account  # noqa: PLC0415
+
+    if len(answer.rows) == 1 and isinstance(answer.rows[0], Verdict):
+        steps = account(answer.rows[0])
+        yield Finding("still", "It rests on", tuple(step.text for step in steps))
 
 
 def differences(before: Answer, after: Answer) -> Iterator[Finding]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import DISPUTED, UNSUPPORTED, Row
 from abluent.engine.questions.answers.folded_words import MANY, by_class
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.wording import row_phrase, unsure
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
@@ -22,6 +22,8 @@ def claim_sentence(
     members: Sequence[Item],
     rows: Sequence[Row],
     how: str = "",
+    *,
+    needed: bool = False,
 ) -> str:
     """How a claim was judged, and by what.
 
@@ -31,6 +33,7 @@ def claim_sentence(
         members: what decides, the witness first.
         rows: the rows of the witness first.
         how: how the witness stands to the claim, where that is not plain.
+        needed: whether the claim is of what is needed.
     """
     if not members:
         return f"{claim.capitalize()}."
@@ -38,6 +41,8 @@ def claim_sentence(
     who = f"{title}, {how}" if how else title
     phrase = row_phrase(nouns.world, rows[0]) if rows else ""
     number = len(members) - 1
+    if claim == UNSUPPORTED and rows and isinstance(rows[0], Verdict):
+        return _unsettled(nouns, rows[0], how, number, needed)
     if claim in {UNSUPPORTED, DISPUTED}:
         why = (
             "sources of equal rank part" if claim == DISPUTED else "nothing settles it"
@@ -52,12 +57,34 @@ def claim_sentence(
     return f"{told}: {phrase}.{more}" if phrase else f"{told}.{more}"
 
 
+def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) -> str:
+    """What is known for a claim or against it, and what nobody here knows."""
+    known = unsure(nouns.world, row)
+    besides = f" It is as open for {number} more." if number else ""
+    if how and ENDS[row.role][0] is Role.PART_OF_IT:
+        surely, semicolon, _ = known.partition("; ")
+        doubt = "whether anything takes all, no measurement known here says"
+        if not semicolon:
+            doubt = "nothing known here surely takes all"
+        surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
+        verdict = " none is needed" if needed else ", no"
+        known = f"for taking part{verdict}, since {surely}; {doubt}"
+        return f"Unsupported: {known}.{besides}"
+    if how:
+        known = known.replace(row.wash, f"{row.wash}, {how},", 1)
+    return f"Unsupported: {known}.{besides}"
+
+
 def which_sentence(
     nouns: Nouns,
     kept: Sequence[Item],
     undecided: Sequence[Item],
     looked: Sequence[Item],
     judged: Mapping[Item, Judged],
+    *,
+    whole: bool = True,
+    best: Sequence[Item] = (),
+    how: str = "",
 ) -> str:
     """The members of an answer, and what is known of those that are none.
 
@@ -70,18 +97,42 @@ def which_sentence(
         undecided: those for which it is open.
         looked: all that were looked at.
         judged: what came of each, if it was asked how much of a film they take.
+        whole: whether it was asked what takes all of it.
+        best: where there are no members, those that surely take part, in an order
+            that was asked for.
+        how: that order, in words.
     """
-    sure = " for certain" if undecided else ""
-    told = f"None{sure} of the {len(looked)} looked at."
+    asked = undecided if kept else [i for i in judged if i in looked]
+    summed = taken(nouns, asked, judged, looked) if judged else ""
     if kept:
         told = as_sentence(in_common(nouns, kept, looked))
-    asked = undecided if kept else [i for i in looked if i in judged]
-    summed = taken(nouns, asked, judged, looked) if judged else ""
-    if summed:
-        return f"{told[:-1]}: {summed}." if not kept else f"{told} Besides, {summed}."
-    if undecided:
+        told += f" Besides, {summed}." if summed else ""
+    elif summed and whole:
+        film = _only_film(nouns, judged.values())
+        if best:
+            names = listed([nouns.title(item) for item in best])
+            rest = [item for item in asked if item not in best]
+            beside = taken(nouns, rest, judged, looked, of_it=False)
+            summed = f"surely taking part, {how}: {names}"
+            summed += f"; {beside}" if beside else ""
+        else:
+            summed = taken(nouns, asked, judged, looked, of_it=False)
+        summed = summed[:1].upper() + summed[1:]
+        return f"None of the {len(looked)} surely takes all{film}. {summed}."
+    else:
+        sure = " for certain" if undecided else ""
+        told = f"None{sure} of the {len(looked)} looked at"
+        told += f": {summed}." if summed else "."
+    if undecided and not summed:
         told += f" Open: {in_common(nouns, undecided, looked)}."
     return told
+
+
+def _only_film(nouns: Nouns, judged: Iterable[Judged]) -> str:
+    """Of which film some judgements are, if it is one."""
+    rows = (row for each in judged for row in each.rows)
+    films = {row.film for row in rows if isinstance(row, Verdict)}
+    return f" of {nouns.world.base.label(*films)}" if len(films) == 1 else " of it"
 
 
 def taken(
@@ -89,6 +140,8 @@ def taken(
     items: Sequence[Item],
     judged: Mapping[Item, Judged],
     looked: Sequence[Item],
+    *,
+    of_it: bool = True,
 ) -> str:
     """How much some washes take of what was asked, those that take most first.
 
@@ -101,18 +154,17 @@ def taken(
         rows = [row for row in judged[item].rows if isinstance(row, Verdict)]
         if not rows:
             return ""
-        groups.setdefault(min((r.role for r in rows), key=VERDICTS.index), []).append(
-            item
-        )
+        groups.setdefault(worst_of(rows), []).append(item)
         films.update(row.film for row in rows)
     if not groups:
         return ""
     best = sorted(groups, key=VERDICTS.index, reverse=True)
     label = nouns.world.base.label
-    what = f" of {label(*films)}" if len(films) == 1 else ""
+    what = f" of {label(*films)}" if len(films) == 1 and of_it else ""
     parts = []
     for role in best:
-        who = _some(nouns, groups[role], looked)
+        sure = ENDS[role][0] is not Role.NONE_OF_IT
+        who = _some(nouns, groups[role], looked, _SURELY if sure else _NAMED)
         many = len(groups[role]) > 1
         takes = ("take" if many else "takes") + f" {TAKEN[role]}{what}"
         if role is Role.OPEN:
@@ -121,8 +173,13 @@ def taken(
             takes = f"{'need' if many else 'needs'} no wash"
         parts.append(f"{who} {takes}")
         what = ""
-    head = "of what each does worst with, " if len(films) > 1 else ""
+    head = "of the film that comes off worst, " if len(films) > 1 else ""
     return head + in_a_row(parts)
+
+
+def worst_of(rows: Sequence[Verdict]) -> Role:
+    """How much goes of that of which least goes."""
+    return min((row.role for row in rows), key=VERDICTS.index)
 
 
 TAKEN = {
@@ -135,12 +192,15 @@ TAKEN = {
     Role.NOT_CLEARED: "none",
 }
 """How much each verdict says is taken, in a word or two."""
-_NAMED = 3
+_NAMED, _SURELY = 3, 6
+"""So many are named; more of those that surely take something."""
 
 
-def _some(nouns: Nouns, items: Sequence[Item], looked: Sequence[Item]) -> str:
+def _some(
+    nouns: Nouns, items: Sequence[Item], looked: Sequence[Item], most: int
+) -> str:
     """Some things by name where they are few, else by their number."""
-    if len(items) <= _NAMED:
+    if len(items) <= most:
         return listed([nouns.title(item) for item in items])
     return f"{'all ' if len(items) == len(looked) > 1 else ''}{len(items)}"
 

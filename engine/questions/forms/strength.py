@@ -34,7 +34,10 @@ def how_strong(judge: Judge, said: q.HowMuch, text: str) -> Answer:
     every = list(dict.fromkeys([*names, *(item.key for item in judge.nouns.washes)]))
     case = Case.of(judge.removal.world, every)
     wanted = _wanted(judge, case, said.film)
-    told = [_Wash(case, item, name, every, wanted) for name, item in names.items()]
+    told = [
+        _Wash(case, item, name, every, wanted, narrow=said.film is not None)
+        for name, item in names.items()
+    ]
     several = len(told) > 1
     return Answer(
         text,
@@ -94,7 +97,10 @@ class _Wash:
         name: str,
         names: Sequence[str],
         wanted: Sequence[str],
+        *,
+        narrow: bool,
     ) -> None:
+        self._narrow = narrow
         self._case, self._item, self._name, self._wanted = case, item, name, wanted
         self._symbol = case.world.symbol(name)
         self._others = {case.world.symbol(each): each for each in names}
@@ -172,8 +178,17 @@ class _Wash:
 
     @property
     def _measured(self) -> list[tuple[Term, ...]]:
+        """What was measured of its cleansers; of some families, on those alone."""
+        found = self._case.model.match(c.REMOVED_BY, (self._symbol, None, None))
+        record = self._case.world.base.record
         return sorted(
-            self._case.model.match(c.REMOVED_BY, (self._symbol, None, None)), key=str
+            (
+                row
+                for row in found
+                if not self._narrow
+                or record(str(row[2])).link("inFamily") in self._wanted
+            ),
+            key=str,
         )
 
     def _over(self, family: str, place: int) -> list[str]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict, not_left
 from abluent.engine.questions.forms.notes import beside, left_else, unread
 from abluent.engine.questions.forms.sentences import (
     TAKEN,
@@ -18,7 +18,7 @@ from abluent.engine.questions.forms.sentences import (
 )
 from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.judgement import Judged, Unanswerable
 from abluent.engine.questions.verbs.mildness import not_compared
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
@@ -54,14 +54,29 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     rows = tuple(row for item in kept for row in judged[item].rows)
     if not kept and query.order:
         rest = _ordered(judge, rest, replace(query, limit=None))
+    sure = [] if kept or not _orders(query) else _surely(rest, judged)
+    best = sure[: query.limit]
+    if best:
+        rest = best if query.limit else [*best, *(i for i in rest if i not in best)]
     others = tuple(row for item in rest for row in judged[item].rows)
     undecided = [item for item in rest if judged[item].truth is None]
-    amounts = judged if _about_films(said) else {}
-    sentence = which_sentence(judge.nouns, kept, undecided, items, amounts)
+    about = _about_films(said)
+    amounts = {i: judged[i] for i in (*kept, *rest)} if about else {}
+    sentence = which_sentence(
+        judge.nouns,
+        kept,
+        undecided,
+        items,
+        amounts,
+        whole=about and _whole(said),
+        best=best,
+        how=_in_order(query),
+    )
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
-    notes = [*unread(judge, kept, said), *_mind(judge, kept, true, query)]
-    notes += _ordered_nothing(kept, query)
+    notes = [*unread(judge, kept, said)]
+    notes += _mind(judge, [*kept, *best], [*true, *sure], query)
+    notes += _ordered_nothing([*kept, *best], query)
     notes += beside(judge, kept, said)
     return Answer(text, sentence, rows, others, kept, notes)
 
@@ -69,6 +84,37 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
 def _about_films(said: q.Predicate) -> bool:
     """Whether a predicate is of how much of a film is taken, and not denied."""
     return isinstance(said, q.Clears | q.Suffices)
+
+
+def _whole(said: q.Predicate) -> bool:
+    """Whether a predicate asks what takes all of a film, as plain `clear` does."""
+    wanted = {q.Clears(q.Thing()).extent, q.Extent.SURELY}
+    return not isinstance(said, q.Clears) or said.extent in wanted
+
+
+def _orders(query: q.Which) -> bool:
+    """Whether an order or a number of washes was asked for that take films whole."""
+    said = query.predicate
+    asked = query.order is not None or query.limit is not None
+    return asked and said is not None and _about_films(said) and _whole(said)
+
+
+def _surely(items: Sequence[Item], judged: Mapping[Item, Judged]) -> list[Item]:
+    """Those of some things that surely take part of every film asked about."""
+    found = []
+    for item in items:
+        rows = [row for row in judged[item].rows if isinstance(row, Verdict)]
+        if rows and all(ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows):
+            found.append(item)
+    return found
+
+
+def _in_order(query: q.Which) -> str:
+    """An order that was asked for, and how many, in words."""
+    if query.order and query.limit == 1:
+        return f"the {query.order.value.removesuffix(' first')}"
+    order = f"the {query.order.value}" if query.order else "in the order of the shelf"
+    return f"{order}, {query.limit} of them" if query.limit else order
 
 
 def _spelt_out(query: q.Which) -> q.Which:
@@ -119,8 +165,29 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     if not films:
         told = f"None of the {len(looked)} looked at" if looked else "Nothing"
         told += _amounts(others)
+    told += "."
+    if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
+        who = listed([judge.nouns.title(item) for item in items])
+        missed = missed_words(judge.nouns, rows) or "nothing that is known here"
+        told = f"Easy to miss on the label of {who}: {missed}."
     notes = unread(judge, items, said)
-    return Answer(text, f"{told}.", rows, others, films, notes)
+    return Answer(text, told, rows, others, films, notes)
+
+
+def missed_words(nouns: Nouns, rows: Sequence[Row]) -> str:
+    """What is easy to miss on a label, with why, as a part of a sentence."""
+    parts = []
+    for some, why in (
+        ([r for r in rows if isinstance(r, Left)], "which the wash leaves on hair"),
+        (
+            [r for r in rows if not isinstance(r, Left)],
+            "which cannot be counted on to clean there",
+        ),
+    ):
+        symbols = dict.fromkeys(symbol_of(row) for row in some)
+        names = listed([nouns.title(Item(INGREDIENT, each)) for each in symbols])
+        parts += [f"{names}, {why}"] if names else []
+    return "; ".join(parts)
 
 
 def _may_stay(row: Row) -> bool:

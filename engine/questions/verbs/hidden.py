@@ -1,14 +1,14 @@
-"""What a label does not say openly.
+"""What is on a label and easy to miss.
 
-A wash that leaves films itself, a surfactant that is there and cannot be counted on,
-a name that covers several grades.
+A film that a wash leaves itself, and a surfactant of a wash that is listed and cannot
+be counted on. What stands there openly, as a silicone in a conditioner, hides nothing.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.base.contract import HAS_GRADES, ISA, LATE, SET_ASIDE
+from abluent.engine.base.contract import ISA, LATE, SET_ASIDE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import Ground
@@ -17,7 +17,7 @@ from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
@@ -33,13 +33,11 @@ class Hidden:
         return {item: self._hidden(item, wanted) for item in items}
 
     def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
-        """What the label of one product does not say openly."""
-        if item.kind != PRODUCT or item.key == WATER:
+        """What is easy to miss on the label of one product."""
+        if not self._terms.nouns.cleans(item) or item.key == WATER:
             return Judged(False)
         case = Case.of(self._terms.world, [item.key], sources=[item.key])
-        rows: list[Row] = []
-        if self._terms.nouns.cleans(item):
-            rows += films_left(case, item.key)
+        rows: list[Row] = [*films_left(case, item.key)]
         found = self._unsaid(case, item)
         for goal in dict.fromkeys(found):
             rows.append(Member(case, Item(INGREDIENT, str(goal[1][-1])), goal))
@@ -47,13 +45,11 @@ class Hidden:
         return Judged(bool(kept), tuple(kept))
 
     def _unsaid(self, case: Case, item: Item) -> list[Ground]:
-        """What cannot be counted on, and the names that cover several grades."""
+        """The surfactants that cannot be counted on."""
         model, symbol = case.model, product_symbol(item.key)
         cleanser = self._terms.world.base.term(Role.CLEANSER)
         late = (args for args in model.match(LATE, (symbol, None)))
-        grades = ((each,) for each in sorted(self._terms.nouns.on_label(item)))
         return [
             *((SET_ASIDE, args) for args in model.match(SET_ASIDE, (symbol, None))),
             *((LATE, a) for a in late if model.holds(ISA, (a[1], cleanser))),
-            *((HAS_GRADES, each) for each in grades if model.holds(HAS_GRADES, each)),
         ]

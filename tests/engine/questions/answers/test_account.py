@@ -24,7 +24,7 @@ SCREEN = 22
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
         "Tideline Wash takes at least part of Dimethicone, by common practice; "
-        "whether all, nobody here has measured."
+        "whether it takes all, no measurement known here says."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
         "Breakwater Wash takes at least part of Dimethicone, by common practice; "
@@ -36,7 +36,7 @@ SAID = {
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
         "Shallows Wash takes at most part of Dimethicone, by common practice; "
-        "whether even part, nobody here has measured."
+        "whether it takes even part, no measurement known here says."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
         "Tideline Wash takes part of Amodimethicone, by common practice."

@@ -50,7 +50,7 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert re.fullmatch(r"\d+ take at most part of Dimethicone\.", besides)
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none.startswith("None for certain of the 12 looked at: Tideline Wash")
+    assert none.startswith("None of the 12 surely takes all of Dimethicone. Tideline")
 
 
 @pytest.mark.slow
@@ -123,7 +123,11 @@ def test_how_many_counts_what_which_lists() -> None:
 
 
 def test_what_a_wash_hides_is_what_it_leaves_and_what_does_not_count() -> None:
-    assert "Dimethicone" in names(answer('what does "Gullwing Silk Wash" hide'))
+    left = answer('what does "Gullwing Silk Wash" hide')
+    assert "Dimethicone" in names(left)
+    assert left.sentence.startswith("Easy to miss on the label of Gullwing Silk Wash: ")
+    open_ = answer('what does "Harbour Cream" hide')
+    assert not open_.rows  # a conditioner that prints its silicone hides nothing
     hidden = answer('what does "Fog Bank Wash" hide')
     assert "Sodium Cocoyl Isethionate" in names(hidden)
 

@@ -84,8 +84,9 @@ def test_a_change_that_changes_nothing_says_so() -> None:
     found = answer(
         'suppose "Tideline Wash" had no gums: does "Tideline Wash" clear "Dimethicone"'
     )
-    (same,) = found.findings
+    same, still = found.findings
     assert same.kind == "same"
+    assert any("olefin sulfonate" in text for text in still.items)
     assert found.sentence.endswith("(The same as it is now)")
 
 
