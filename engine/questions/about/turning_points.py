@@ -63,13 +63,11 @@ _TRIED = "Tried, each line of the label struck out"
 
 def without_lines(judge: Judge, row: Verdict) -> list[Finding]:
     """The lines of a label without which a verdict changes; none if there are none."""
-    lines = [
-        f"{trial.change[:1].upper()}{trial.change[1:]}: "
-        f"{row_phrase(judge.world, trial.verdict)}.".replace(
-            trial.verdict.wash, row.wash
-        )
-        for trial in struck_out(judge, row)
-    ]
+    lines = []
+    for trial in struck_out(judge, row):
+        said = row_phrase(judge.world, trial.verdict)
+        said = said.replace(trial.verdict.wash, row.wash)
+        lines.append(f"{trial.change[:1].upper()}{trial.change[1:]}: {said}.")
     return [Finding("lines", _TRIED, tuple(lines))] if lines else []
 
 

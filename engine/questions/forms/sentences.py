@@ -16,7 +16,7 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.text import as_sentence, in_a_row
 
 
-def claim_sentence(
+def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stands
     nouns: Nouns,
     claim: str,
     members: Sequence[Item],
@@ -75,7 +75,7 @@ def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) 
     return f"Unsupported: {known}.{besides}"
 
 
-def which_sentence(
+def which_sentence(  # noqa: PLR0913 - what was found, and what was asked for
     nouns: Nouns,
     kept: Sequence[Item],
     undecided: Sequence[Item],

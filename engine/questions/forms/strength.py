@@ -90,7 +90,7 @@ def _wanted(judge: Judge, case: Case, film: q.Term | None) -> list[str]:
 class _Wash:
     """All that is known of how strong one wash is."""
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - a wash, the others, what was asked about
         self,
         case: Case,
         item: Item,

@@ -96,7 +96,8 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     assert ran.code == 0
     assert ran.out.startswith(
         "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
-        "by common\npractice; whether it takes all, no measurement known here says.\n  1. "
+        "by common\npractice; whether it takes all, no measurement known here says."
+        "\n  1. "
     )
     for heading in ("\n  2. ", "Sources: [1] ", "Stands as ", "as low", "Mind: "):
         assert heading in ran.out
