@@ -46,7 +46,7 @@ def run_review(args: argparse.Namespace) -> int:
 
 def run_batch(args: argparse.Namespace) -> int:
     """Answer a file of questions into a folder."""
-    from abluent.shell.session.batch import answered, write_folder
+    from abluent.shell.session.batch_folder import answer_into
     from abluent.shell.shelf.label_files import lines_in
     from tqdm import tqdm
 
@@ -56,11 +56,18 @@ def run_batch(args: argparse.Namespace) -> int:
         what = "there is no question in the file"
         raise CommandError(Problem(what, args.questions, "write one question a line"))
     with tqdm(total=len(questions), unit="", leave=False, disable=None) as bar:
-        made = answered(session, questions, watch=bar.update)
-    write_folder(Path(args.to), made.files, overwrite=args.overwrite)
-    answers = len(questions) - made.unanswered
+        made = answer_into(
+            session,
+            questions,
+            Path(args.to).expanduser(),
+            overwrite=args.overwrite,
+            check=args.check,
+            watch=bar.update,
+        )
+    session.keep()
+    answers = sum(not entry.problem for entry in made)
     print(f"{args.to}: {answers} of {len(questions)} answered")
-    code = reports.DATA_IS_WRONG if made.unanswered else reports.ANSWERED
+    code = reports.DATA_IS_WRONG if answers < len(questions) else reports.ANSWERED
     return max(code, runs.code_of(session))
 
 

@@ -91,6 +91,9 @@ def _batch(commands: Subparsers) -> None:
     parser.add_argument(
         "--overwrite", action="store_true", help="replace the pages that are there"
     )
+    parser.add_argument(
+        "--check", action="store_true", help="put every step on each page, checked"
+    )
     parser.add_argument("questions", metavar="FILE", help="one question a line (- too)")
 
 

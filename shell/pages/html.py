@@ -17,7 +17,12 @@ if TYPE_CHECKING:
 
 
 def answer_html(
-    answer: Answer, question: str, day: str = "", *, by_base: bool = True
+    answer: Answer,
+    question: str,
+    day: str = "",
+    *,
+    by_base: bool = True,
+    steps: bool = True,
 ) -> str:
     """Return an answer as one HTML page.
 
@@ -26,10 +31,12 @@ def answer_html(
         question: as it was typed.
         day: the day to print on the page, as `2026-01-31`; today if empty.
         by_base: whether the checker also holds it against the base.
+        steps: whether every step stands on it, and the check of them.
     """
     from abluent.shell.pages.view import page_view
 
-    shown = page_view(answer, question, day or today(), by_base=by_base)
+    day = day or today()
+    shown = page_view(answer, question, day, by_base=by_base, steps=steps)
     cited = {work.symbol for work in shown.works}
     return rendered("answer.html", page=shown, cited=cited, day=shown.day)
 

@@ -105,11 +105,17 @@ class PageView:
     cautions: Sequence[str]
     works: Sequence[Cited]
     chains: Sequence[ChainView]
+    on_request: bool
     day: str
 
 
 def page_view(
-    answer: Answer, question: str, day: str, *, by_base: bool = True
+    answer: Answer,
+    question: str,
+    day: str,
+    *,
+    by_base: bool = True,
+    steps: bool = True,
 ) -> PageView:
     """Return all that a page about an answer shows.
 
@@ -119,9 +125,11 @@ def page_view(
         day: the day to print on the page, as `2026-01-31`.
         by_base: whether the checker also holds rules, facts and citations against
             the base, which takes most of the time.
+        steps: whether every step is shown, and checked; an answer is quick, and
+            these take many times as long.
     """
     rows = list(all_rows(answer))
-    found = traces(answer, question)
+    found = traces(answer, question) if steps else []
     world = next((row.case.world for row in traced_rows(answer)), None)
     chains = [
         _chain(number, trace, world if by_base else None)
@@ -141,6 +149,7 @@ def page_view(
         cautions=cautions(rows),
         works=cited_works(rows),
         chains=chains,
+        on_request=not steps and any(True for _ in traced_rows(answer)),
         day=day,
     )
 

@@ -10,7 +10,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Session"]
 
-DOORS = ("batch", "session", "unexact", "upkeep")
+DOORS = ("batch_folder", "session", "unexact", "upkeep")
 """The modules that other packages may import."""
 
 

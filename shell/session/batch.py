@@ -1,8 +1,8 @@
-"""A file of questions answered into one folder: an index, a page each, a table.
+"""A file of questions answered one after the other: a page each, an index, a table.
 
-The folder appears whole or not at all; with `overwrite` its files are replaced one by
-one and nothing else in it is touched. A question that cannot be answered is listed
-with the reason, and stops no other.
+A page costs little more than its answer: every step, and the check of them, are put on
+it only where that is asked for. A question that cannot be answered is listed with the
+reason, and stops no other.
 """
 
 from __future__ import annotations
@@ -10,15 +10,11 @@ from __future__ import annotations
 import csv
 import io
 import re
-import shutil
-import tempfile
 import unicodedata
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
 
-from abluent.engine.disk import write_file
-from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.folded_words import groups
 from abluent.engine.questions.answers.folding import film_key, wash_key
@@ -43,102 +39,84 @@ COLUMNS = (
     "not answered because",
 )
 _LONGEST_NAME = 48
+_BACKWARD = {"those", "these", "them", "let", "save", "forget"}
 
 
 @dataclass(frozen=True)
 class Entry:
-    """What came of one question; `page` is a file name, empty if there is none."""
+    """What came of one question.
+
+    Args:
+        question: as it was asked.
+        sentence: the answer, if there is one.
+        page: the name of its file, empty if there is none.
+        problem: why there is no answer.
+        lines: its lines in the table.
+    """
 
     question: str
     sentence: str = ""
     page: str = ""
     problem: str = ""
-
-
-@dataclass(frozen=True)
-class Batch:
-    """The files of a folder by name, and what came of each question."""
-
-    files: dict[str, str]
-    entries: tuple[Entry, ...]
-
-    @property
-    def unanswered(self) -> int:
-        """How many questions have no answer."""
-        return sum(1 for entry in self.entries if entry.problem)
+    lines: Sequence[Sequence[str]] = ()
 
 
 def answered(
     session: Session,
     questions: Sequence[str],
+    done: Sequence[Entry] = (),
     day: str = "",
-    watch: Callable[[], object] | None = None,
-) -> Batch:
+    *,
+    check: bool = False,
+) -> Iterator[tuple[Entry, str]]:
     """Answer questions one after the other, as `those` and `why` need.
 
     Args:
         session: asked.
         questions: in the words of the query language.
+        done: what came of the first of them before; these get no page again.
         day: the day to print on the pages; today if empty.
-        watch: called after each question.
+        check: whether each page has every step, gone through again by the checker.
+
+    Yields:
+        What came of each question that was not done, and its page, if it has one.
     """
     day = day or today()
-    files: dict[str, str] = {}
-    entries = []
-    lines: list[Sequence[str]] = []
+    if done and any(map(_looks_back, questions)):
+        for question in questions[: len(done)]:
+            with suppress(Exception):  # It is told of already.
+                session.ask(question)
     digits = len(str(len(questions)))
-    for number, question in enumerate(questions, 1):
+    for number, question in enumerate(questions[len(done) :], len(done) + 1):
         try:
             answer = session.ask(question)
         except Exception as error:
             reports.exit_code(error)  # A fault of the program is raised again.
-            entry = Entry(question, problem=reports.said(error))
-            lines.append((question, *[""] * (len(COLUMNS) - 2), entry.problem))
-        else:
-            page = f"{number:0{digits}}-{file_name(question)}.html"
-            files[page] = answer_html(answer, question, day, by_base=False)
-            entry = Entry(question, answer.sentence, page)
-            lines += _lines(question, answer, page)
-        entries.append(entry)
-        if watch is not None:
-            watch()
-    shelf = session.shelf.name
-    files[TABLE] = table([COLUMNS, *lines])
-    files[INDEX] = rendered("batch.html", entries=entries, shelf=shelf, day=day)
-    return Batch(files, tuple(entries))
+            said = reports.said(error)
+            line = (question, *[""] * (len(COLUMNS) - 2), said)
+            yield Entry(question, problem=said, lines=(line,)), ""
+            continue
+        page = f"{number:0{digits}}-{file_name(question)}.html"
+        lines = tuple(_lines(question, answer, page))
+        text = answer_html(answer, question, day, by_base=False, steps=check)
+        yield Entry(question, answer.sentence, page, lines=lines), text
 
 
-def write_folder(folder: Path, files: dict[str, str], *, overwrite: bool) -> None:
-    """Write files into a folder, the index last.
-
-    Raises:
-        CommandError: the folder is there, and `overwrite` was not asked for.
-        DataError: the system refused to write.
-    """
-    if folder.exists() and (overwrite or _is_empty(folder)):
-        for name, text in files.items():
-            write_file(folder / name, text, overwrite=overwrite)
-        return
-    if folder.exists():
-        what = f'"{folder}" is there already and was left as it is'
-        hint = "name another folder, or add --overwrite to replace its pages"
-        raise CommandError(Problem(what, hint=hint))
-    try:
-        room = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", dir=folder.parent))
-    except OSError as error:
-        what = f'"{folder}" could not be made: {error.strerror or error}'
-        raise DataError(Problem(what, hint="make its parent folder first")) from error
-    try:
-        for name, text in files.items():
-            write_file(room / name, text)
-        room.chmod(0o755)
-        room.rename(folder)
-    finally:
-        shutil.rmtree(room, ignore_errors=True)
+def index_of(entries: Sequence[Entry], shelf: str, day: str = "") -> str:
+    """Return the page that leads to all others."""
+    day = day or today()
+    return rendered("batch.html", entries=entries, shelf=shelf, day=day)
 
 
-def _is_empty(folder: Path) -> bool:
-    return folder.is_dir() and not any(folder.iterdir())
+def table_of(entries: Sequence[Entry]) -> str:
+    """Return every verdict as CSV, and each question without an answer."""
+    return table([COLUMNS, *(line for entry in entries for line in entry.lines)])
+
+
+def _looks_back(question: str) -> bool:
+    """Whether a question may need those before it."""
+    words = set(re.findall(r"\w+", question.casefold()))
+    return bool(words & _BACKWARD) or words <= {"why", "not"}
 
 
 def file_name(text: str) -> str:

@@ -65,7 +65,7 @@ def cite(shell: Sitting, order: Order) -> None:
 
 def batch(shell: Sitting, order: Order) -> None:
     """Answer a file of questions into a folder: `batch questions.txt to answers`."""
-    from abluent.shell.session.batch import answered, write_folder
+    from abluent.shell.session.batch_folder import answer_into
     from abluent.shell.shelf.label_files import lines_in
 
     words, folder = _target(order, "answers")
@@ -81,9 +81,8 @@ def batch(shell: Sitting, order: Order) -> None:
         if done % 10 == 0:
             shell.say(f"{done} of {len(questions)} …")
 
-    made = answered(shell.session, questions, watch=tick)
-    write_folder(folder, made.files, overwrite=False)
-    count = len(questions) - made.unanswered
+    made = answer_into(shell.session, questions, folder, watch=tick)
+    count = sum(not entry.problem for entry in made)
     _written(
         shell,
         f'{count} of {len(questions)} answered, in "{folder}"',
