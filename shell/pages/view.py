@@ -34,6 +34,7 @@ from abluent.shell.pages.marks import MarkedLabel, marked_labels
 from markupsafe import Markup
 
 _MARK = 44.0
+_MOST = 60
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def page_view(
         sentence=answer.sentence,
         folded=[text for part in (rows, answer.others) for text, _ in told(part)],
         rows=[row_view(row) for row in rows],
-        others=[(mark_of(row), title(row), standing(row)) for row in answer.others],
+        others=list(_others(answer.others, whole=steps)),
         parts=[part.sentence for part in answer.compared],
         findings=answer.findings,
         notes=answer.notes,
@@ -169,6 +170,16 @@ def row_view(row: Row) -> RowView:
         sides=list(sides_of(row)),
         dispute=[text for text in apart if text not in row.reasons],
     )
+
+
+def _others(rows: Sequence[Row], *, whole: bool) -> Iterator[tuple[Markup, str, str]]:
+    """Yield what was looked at and is not so.
+
+    How sure each is takes a proof of it, so of very many only a whole page says it.
+    """
+    told = whole or len(rows) <= _MOST
+    for row in rows:
+        yield mark_of(row), title(row), standing(row) if told else ""
 
 
 def mark_of(row: Row) -> Markup:
