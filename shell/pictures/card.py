@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from abluent.engine.questions.answers.answer import Answer
-from abluent.shell.ground.strand import HIGH, WIDE
+from abluent.shell.ground.strand import HIGH, WIDE, Half
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of, width
 from abluent.shell.pictures.told import Group, Told, told_of
@@ -284,9 +284,20 @@ def _foot(frame: _Frame, lines: Sequence[str]) -> None:
         frame.sheet.text(frame.left, y, line, frame.style(small))
 
 
+def _key(told: Told) -> str:
+    """What the pieces of the marks mean; empty where no mark is drawn."""
+    marks = [*([told.mark] if told.mark else []), *(g.mark for g in told.groups)]
+    halves = {half for m in marks if m for half in (m.first, m.second)}
+    words = {
+        Half.NOBODY_KNOWS: "Dotted: not known whether this part comes off.",
+        Half.STAYS: "Solid: this part stays.",
+    }
+    return " ".join(text for half, text in words.items() if half in halves)
+
+
 def _foot_texts(told: Told, day: str, handle: str) -> list[str]:
     count = len(told.works)
     works = f"{count} source{'' if count == 1 else 's'}" if count else ""
     sure = f"How sure: {told.sure}" if told.sure else ""
     by = ", ".join(filter(None, [handle, works, f"Abluent {day}"]))
-    return [each for each in (sure, told.caution, by) if each]
+    return [each for each in (_key(told), sure, told.caution, by) if each]

@@ -7,12 +7,14 @@ it. Where no typeface here has it, a box would stand there, and that is told.
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 from functools import cache
 
 from abluent.grammar.common.text import one_line
 from abluent.shell.pictures.text import carried, font_file
 
+_JOINERS = "\u200d\ufe0f"  # what only joins or colours symbols
 _NONE = "\U000fffff"  # a letter that no typeface has
 _SIZE = 48
 
@@ -24,6 +26,24 @@ def undrawable(texts: Iterable[str]) -> list[str]:
     return [each for each in foreign if _drawn(each) == _drawn(_NONE)]
 
 
+def without_symbols(text: str) -> str:
+    """Return a text without the symbols, such as emoji, that nothing here can draw.
+
+    A letter of a name is kept: a name without it would be another.
+    """
+    if all(map(carried, text)):
+        return text
+    gone = {each for each in undrawable([text]) if _is_symbol(each)}
+    if not gone:
+        return text
+    kept = "".join(" " if each in gone else each for each in text)
+    return " ".join(kept.split())
+
+
+def _is_symbol(letter: str) -> bool:
+    return unicodedata.category(letter) in {"So", "Sk"} or letter in _JOINERS
+
+
 def warning(texts: Iterable[str]) -> str:
     """Return what to say of the letters that cannot be drawn; empty if all can."""
     missing = undrawable(texts)
@@ -31,9 +51,11 @@ def warning(texts: Iterable[str]) -> str:
         return ""
     named = " ".join(f"“{each}” (U+{ord(each):04X})" for each in missing[:8])
     more = f" and {len(missing) - 8} more" if len(missing) > 8 else ""
+    boxes = not all(map(_is_symbol, missing))
+    what = "an empty box would stand there" if boxes else "it is left out"
     return (
-        f"No typeface on this machine draws {named}{more}: an empty box would stand "
-        "there. Install one that has them, such as a Noto font, or write it otherwise."
+        f"No typeface on this machine draws {named}{more}: {what}. "
+        "Install one that has them, such as a Noto font, or write it otherwise."
     )
 
 

@@ -1,23 +1,20 @@
 """How much of each ingredient a label can mean, as bars on a scale of per cent.
 
-The scale gives every tenfold step the same room, as what matters on a label lies
-between a hundredth of a per cent and a hundred; all that is less stands at its edge.
+The scale is even from nothing to all of the product, so that the most looks the most;
+how little the least is stands beside its bar in figures.
 """
 
 from __future__ import annotations
 
-import math
-
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.pages.label import level_words
-from abluent.shell.pictures.sheet import BRASS, INK, SOFT, WASH, Sheet, Style
+from abluent.shell.pictures.sheet import INK, SOFT, WASH, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
 
 _TEXT, _SMALL, _STEP, _MARGIN = 20.0, 16.0, 40.0, 40.0
 _WIDE, _BARS, _WORDS = 1500.0, 430.0, 300.0
-_LEAST, _TENFOLDS = 0.01, 4
-_TICKS = (0.01, 0.1, 1.0, 10.0, 100.0)
+_TICKS = (0, 20, 40, 60, 80, 100)
 
 
 def level_chart(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet:
@@ -49,7 +46,7 @@ def level_chart(product: str, read: ReadLabel, levels: Levels, day: str) -> Shee
     note = (
         "A bar reaches from the least to the most that the order of the list, printed "
         "figures and the law leave room for; a dashed end is approached and never "
-        "reached, and the left edge stands for all that is less. It is no estimate: "
+        "reached. It is no estimate: "
         "any value on the bar fits the label. "
         f"Abluent, {day}."
     )
@@ -60,13 +57,9 @@ def level_chart(product: str, read: ReadLabel, levels: Levels, day: str) -> Shee
 
 def _scale(sheet: Sheet, top: float, end: float) -> None:
     for tick in _TICKS:
-        one = tick == 1.0
         x = _at(tick)
-        how = {"stroke": BRASS, "stroke_width": 4, "stroke_dasharray": "10 6"}
-        sheet.line([(x, top - 8), (x, end)], **(how if one else {}))
-        text = "the 1 % line" if one else f"{tick:g} %"
-        style = Style(_SMALL, bold=one, fill=INK if one else SOFT, anchor="middle")
-        sheet.text(x, top - 16, text, style)
+        sheet.line([(x, top - 8), (x, end)])
+        sheet.text(x, top - 16, f"{tick} %", Style(_SMALL, fill=SOFT, anchor="middle"))
 
 
 def _item(sheet: Sheet, level: Level, name: list[str], top: float, step: float) -> None:
@@ -100,9 +93,7 @@ def _item(sheet: Sheet, level: Level, name: list[str], top: float, step: float) 
 
 def _at(per_cent: float) -> float:
     """Return where a level stands from left to right."""
-    room = _WIDE - _MARGIN - _WORDS - _BARS
-    part = math.log10(max(per_cent, _LEAST) / _LEAST) / _TENFOLDS
-    return _BARS + room * min(1.0, part)
+    return _BARS + _along(per_cent, _WIDE - _MARGIN - _WORDS - _BARS)
 
 
 # -- for a phone held upright ------------------------------------------------------
@@ -129,6 +120,7 @@ def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet
     room = wide - _SIDE - _OTHER_SIDE
     head = Style(_TALL_TEXT * 1.3, bold=True)
     top = sheet.paragraph(_SIDE, _TOP, room, title, head) + 14
+    top = _ruler(sheet, top, room)
     note = f"By weight; any value on a bar fits the label. Abluent {day}."
     lines = lines_of(note, room, _TALL_SMALL)
     foot = high - _END - len(lines) * _TALL_SMALL * LEADING
@@ -148,6 +140,9 @@ def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet
         top += _TALL_SMALL * LEADING + 4
         ends = (_along(float(level.low), room), _along(float(level.high), room))
         sheet.line([(_SIDE, top + 8), (_SIDE + room, top + 8)])
+        for tick in _TICKS:
+            x = _SIDE + _along(tick, room)
+            sheet.line([(x, top), (x, top + 16)])
         long = max(6.0, ends[1] - ends[0])
         sheet.box(_SIDE + ends[0], top, long, 16, fill=INK)
         top += 30
@@ -155,6 +150,15 @@ def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet
     return sheet
 
 
+def _ruler(sheet: Sheet, top: float, room: float) -> float:
+    """Set the scale once, above the bars; return where it ends."""
+    for tick in _TICKS:
+        anchor = {0: "start", 100: "end"}.get(tick, "middle")
+        style = Style(_TALL_SMALL, fill=SOFT, anchor=anchor)
+        sheet.text(_SIDE + _along(tick, room), top + _TALL_SMALL, f"{tick} %", style)
+    return top + _TALL_SMALL * LEADING + 10
+
+
 def _along(per_cent: float, room: float) -> float:
-    part = math.log10(max(per_cent, _LEAST) / _LEAST) / _TENFOLDS
-    return room * min(1.0, part)
+    """Return how far along an even scale a level stands."""
+    return room * min(1.0, max(0.0, per_cent / 100))

@@ -14,6 +14,7 @@ from xml.sax.saxutils import escape
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
 from abluent.shell.ground.strand import WIDE, Strand, pieces
+from abluent.shell.pictures.glyphs import without_symbols
 from abluent.shell.pictures.text import FALLBACK, LEADING, font_css, font_file, lines_of
 
 INK, SOFT, RULE = "#12263a", "#3d5166", "#9fb0c0"
@@ -108,11 +109,14 @@ class Sheet:
             self._drawing.append(drawsvg.Raw(described))
         self._plain: set[str] = set()
         self._bold: set[str] = set()
+        self._left_out: set[str] = set()
         self.box(0, 0, wide, high, fill=paper)
 
     def text(self, x: float, y: float, text: str, style: Style) -> None:
         """Set one line; `y` is its base line."""
-        shown = one_line(text)
+        whole = one_line(text)
+        shown = without_symbols(whole)
+        self._left_out.update(set(whole) - set(shown))
         (self._bold if style.bold else self._plain).update(shown)
         self._drawing.append(
             self._svg.Text(
@@ -185,8 +189,8 @@ class Sheet:
         self._drawing.append(group)
 
     def texts(self) -> str:
-        """Every letter that was set."""
-        return "".join(sorted(self._plain | self._bold))
+        """Every letter that was to be set."""
+        return "".join(sorted(self._plain | self._bold | self._left_out))
 
     def bare(self) -> str:
         """Return the picture as SVG without its typeface."""

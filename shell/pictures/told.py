@@ -265,23 +265,53 @@ def _groups(rows: Sequence[Row], others: Sequence[Row]) -> Iterator[Group]:
     """Rows by what is so of them, those first that were asked for."""
     found = [row for row in (*rows, *others) if isinstance(row, Verdict)]
     if many(found):
-        folds = foldings(found)
-        for fold, text in zip(folds, phrases(folds), strict=True):
-            word, _, names = text.partition(": ")
-            mark = strand_of(fold.first.role)
-            yield Group(mark, word, (names,), len(fold.members))
+        yield from _folded(found)
         return
     yield from _left(rows)
     asked = {row.role for row in rows if isinstance(row, Verdict)}
     order = sorted(VERDICTS, key=lambda r: (r not in asked, -VERDICTS.index(r)))
     for role in order:
         alike = [row for row in found if row.role is role]
-        if alike:
+        if alike and role is Role.NO_WASH_NEEDED:
+            yield _no_wash(alike)
+        elif alike:
             yield Group(strand_of(role), _same(alike), _names(alike, found), len(alike))
     plain = [row for row in rows if not isinstance(row, Verdict | Left)]
     if plain:
         told = tuple(map(title, plain))
         yield Group(None, "", told, len(told))
+
+
+def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
+    """Many rows by their classes; what is all but the others comes last, as the rest.
+
+    Of one wash only: where there are several, the others need not make up the rest.
+    """
+    folds = foldings(found)
+    top = found[0].case.world.base.term(Role.FILM)
+    one = len({row.wash for row in found}) == 1
+    last: list[Group] = []
+    for fold, text in zip(folds, phrases(folds), strict=True):
+        word, _, names = text.partition(": ")
+        mark, count = strand_of(fold.first.role), len(fold.members)
+        terms = fold.films.terms
+        if one and not last and len(terms) == 1 and terms[0].but:
+            rest = terms[0].symbol == top and len(folds) > 1
+            if rest:
+                names = f"everything else ({count})"
+                last.append(Group(mark, word, (names,), count))
+                continue
+        yield Group(mark, word, (names,), count)
+    yield from last
+
+
+def _no_wash(alike: Sequence[Verdict]) -> Group:
+    """Films that go by themselves, and how: no wash does anything there."""
+    base = alike[0].case.world.base
+    how = base.record(alike[0].value).text("spokenAs")
+    word = f"None needed: {how}." if how else verdict(alike[0])
+    films = tuple(dict.fromkeys(named(row, row.film) for row in alike))
+    return Group(strand_of(Role.NO_WASH_NEEDED), word, films, len(films))
 
 
 def _left(rows: Sequence[Row]) -> Iterator[Group]:

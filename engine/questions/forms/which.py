@@ -61,6 +61,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     others = tuple(row for item in rest for row in judged[item].rows)
     undecided = [item for item in rest if judged[item].truth is None]
     about = _about_films(said)
+    alone = _by_themselves(judge, [row for item in kept for row in judged[item].rows])
     amounts = {i: judged[i] for i in (*kept, *rest)} if about else {}
     sentence = which_sentence(
         judge.nouns,
@@ -72,6 +73,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         best=best,
         how=_in_order(query),
     )
+    sentence = f"{alone} {sentence}" if alone else sentence
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, kept, said)]
@@ -84,6 +86,19 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
 def _about_films(said: q.Predicate) -> bool:
     """Whether a predicate is of how much of a film is taken, and not denied."""
     return isinstance(said, q.Clears | q.Suffices)
+
+
+def _by_themselves(judge: Judge, rows: Sequence[Row]) -> str:
+    """That no wash is needed for what was asked, where every row says so."""
+    verdicts = [row for row in rows if isinstance(row, Verdict)]
+    if not verdicts or len({row.wash for row in verdicts}) < len(verdicts):
+        return ""
+    if any(row.role is not Role.NO_WASH_NEEDED for row in verdicts):
+        return ""
+    base = judge.world.base
+    films = listed([base.label(row.film) for row in verdicts])
+    how = base.record(verdicts[0].value).text("spokenAs")
+    return f"{films} needs no wash{f', for {how}' if how else ''}; any would do:"
 
 
 def _whole(said: q.Predicate) -> bool:
