@@ -153,6 +153,7 @@ def needing(clause: Clause) -> Iterator[Said]:
                 yield stated(clause, before[-1], acts, used)
                 continue
         films = cleared or [n for n in before if n.has("film", "product")]
+        films = [n for n in films if not n.has("value")]
         if not films or not after:
             continue
         needed = next((n for n in after if n not in films), None)

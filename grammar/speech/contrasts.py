@@ -147,7 +147,12 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
     likened = [clause.parts[at] for at in places]
     said_so = any(isinstance(p, Piece) and _ALIKE & {*p.words} for p in likened)
     asked = clause.where("ask:compare") or clause.verbs("be")
-    if not said_so or not asked or clause.verbs("clear", "leave", "stay"):
+    one_thing = len(plain) >= 2 and plain[0].term == plain[1].term
+    if (
+        not (said_so or one_thing)
+        or not asked
+        or clause.verbs("clear", "leave", "stay")
+    ):
         return
     joined = [n for n in plain if isinstance(n.term, q.And | q.Or)]
     used = clause.used(*(joined[:1] or plain[:2]))
@@ -155,7 +160,10 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
     for noun in joined[:1]:
         assert isinstance(noun.term, q.And | q.Or)
         yield Said(asked=q.Define(q.And(noun.term.terms)), used=used, doubt=0.6)
-    if not joined and len(plain) >= 2:
+    if one_thing:
+        # Two names of one thing.
+        yield Said(asked=q.Define(plain[0].term), used=used, doubt=-0.5)
+    elif not joined and len(plain) >= 2:
         two = q.And((plain[0].term, plain[1].term))
         yield Said(asked=q.Define(two), used=used, doubt=0.6)
 
@@ -166,6 +174,16 @@ def _is_idle(part: Piece | Noun) -> bool:
 
 def _terms_of(term: q.Term) -> tuple[q.Term, ...]:
     return term.terms if isinstance(term, q.And | q.Or) else (term,)
+
+
+def _is_unlike(sides: Sequence[Noun]) -> bool:
+    """Whether what cleans is set against what stays, or against everything."""
+    if len(sides) < 2:
+        return False
+    whole = any(n.term == q.Name("ingredients") for n in sides)
+    stays = [n.has("film") and not n.has("wash", "product") for n in sides]
+    agent = [n.has("agent", "wash") and not n.has("film") for n in sides]
+    return whole or (any(stays) and any(agent))
 
 
 def alike(clause: Clause) -> Iterator[Said]:
@@ -213,7 +231,7 @@ def comparing(clause: Clause) -> Iterator[Said]:
         yield Said(asked=q.Compare(both, films[0].term), used=used, doubt=0.0)
         return
     yield from _told_apart(clause, places)
-    if both is None or len(set(_terms_of(both))) < 2:
+    if both is None or len(set(_terms_of(both))) < 2 or _is_unlike(sides):
         return
     if clause.where("small:formula") and all(n.has("product") for n in sides):
         used = clause.used(*sides, verbs=[*places, *clause.where("small:formula")])

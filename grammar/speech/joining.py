@@ -12,6 +12,7 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
 from abluent.grammar.speech.pieces import Piece
@@ -122,7 +123,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     clause = Clause(pieces, range(len(pieces)))
     for each in planning(clause):
         yield Offer(_as_query(each, asks), each.used, -0.5)
-    for each in gathered(clause):
+    for each in [*levelled(clause), *gathered(clause)]:
         yield Offer(_as_query(each, asks), each.used, each.doubt, guess=True)
 
 

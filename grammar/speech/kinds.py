@@ -23,7 +23,7 @@ def being(clause: Clause) -> Iterator[Said]:
         if not before and len(after) >= 2:
             # `is X a silicone`
             before, after = after[:1], after[1:]
-        if not before or not after:
+        if not before or not after or _no_kind_of(before[-1], after[0]):
             continue
         yield from is_(clause, before[-1], _either(clause, after), [at])
     if not places and len(clause.nouns) == 2:
@@ -31,6 +31,11 @@ def being(clause: Clause) -> Iterator[Said]:
         if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
             for found in is_(clause, one, other, []):
                 yield replace(found, doubt=2.0)
+
+
+def _no_kind_of(one: Noun, other: Noun) -> bool:
+    """Whether an ingredient is said to be a wash, which is another sort of thing."""
+    return other.has("wash") and one.has("ingredient", "class") and not one.has("kind")
 
 
 def graded(clause: Clause) -> Iterator[Said]:
@@ -133,7 +138,7 @@ def is_(
         each = conditions[0] if len(conditions) == 1 else q.Both(conditions)
         yield stated(clause, subject, each, used)
         return
-    if not object_.has("class", "value", "kind"):
+    if not object_.has("class", "value", "kind") or subject.term == object_.term:
         return
     if subject.has("product", "kind") and not object_.has("value", "kind"):
         # A product is no ingredient; it has it in it.

@@ -55,10 +55,16 @@ def read_nearest(text: str, lexicon: Lexicon) -> Heard:
     found = ranked(pieces, [*offers(pieces), *guesses(pieces)], (), every=True)
     asks = ranked(pieces, [*instead(pieces, spoken)], (), every=True)
     kept: dict[str, Reading] = {}
-    for each in [*asks, *found] if spoken else [*found, *asks]:
+    ahead = [each for each in found if _names_two(each, named)]
+    for each in [*ahead[:1], *asks, *found] if spoken else [*found, *asks]:
         kept.setdefault(each.question, replace(each, sure=False))
     offered = tuple([*kept.values()][:MOST])
     return Heard(offered, settled if spoken or not offered else "")
+
+
+def _names_two(reading: Reading, named: set[str]) -> bool:
+    """Whether a question speaks of two of the things named."""
+    return sum(f'"{name}"' in reading.question for name in named) > 1
 
 
 def _weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:

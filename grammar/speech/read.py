@@ -16,6 +16,7 @@ from abluent.grammar.speech.clause import with_verbs
 from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut
+from abluent.grammar.speech.precedence import evidence_first, plain_first
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -126,7 +127,8 @@ def ranked(
     """
     matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
-    for offer in sorted(offered, key=lambda each: each.doubt):
+    told = evidence_first(pieces, offered)
+    for offer in sorted(told, key=lambda each: each.doubt):
         question = "" if _is_empty(offer.query) else _printed(offer.query)
         if not question:
             continue
@@ -148,8 +150,10 @@ def ranked(
         score = share - 0.06 * offer.doubt
         if question not in best or best[question][0] < score:
             best[question] = score, reading
-    ordered = sorted(best.values(), key=lambda each: -each[0])
-    return [reading for _, reading in ordered]
+    ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
+    certain = [each.sure for each in ordered]
+    order = plain_first([each.query for each in ordered], certain)
+    return [ordered[at] for at in order]
 
 
 _EVERYTHING = q.Name("ingredients")
@@ -165,12 +169,24 @@ def _is_empty(query: q.Query) -> bool:
             bare = bare.term if isinstance(bare, q.Quantified) else bare
             core = said_.predicate
             core = core.part if isinstance(core, q.Not) else core
+            if _of_itself(bare, core):
+                return True
             loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
             return loose or bare == _EVERYTHING
         case q.Compare(film=q.Thing()):
             return True
         case _:
             return False
+
+
+def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
+    """Whether something is set against itself: `X is harder to clear than X`."""
+    if not isinstance(said, q.Resists | q.Differs | q.Outdoes | q.Clears | q.Is):
+        return False
+    other = getattr(said, "than", None) or getattr(said, "object", None)
+    other = other.term if isinstance(other, q.Quantified) else other
+    within = other.terms if isinstance(other, q.And | q.Or) else (other,)
+    return subject in within
 
 
 def _printed(query: q.Query) -> str:

@@ -102,7 +102,7 @@ def _slots(pieces: Sequence[Piece]) -> dict[str, tuple[str, int]]:
     """The first name of each kind, and where it stands."""
     found: dict[str, tuple[str, int]] = {}
     for at, piece in enumerate(pieces):
-        if not is_name(piece) or piece.sense is None:
+        if not is_name(piece) or piece.sense is None or "value" in piece.sense.kinds:
             continue
         for slot, kinds in _KINDS:
             if kinds <= piece.sense.kinds:

@@ -11,12 +11,14 @@ from abluent.grammar.speech.read import read_speech
 _NAMES = {
     "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
     "tar": Sense("Tar", frozenset({"ingredient", "film"})),
+    "pitch": Sense("Pitch", frozenset({"ingredient", "film"})),
+    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "wash": Sense("washes", frozenset({"kind", "wash", "agent"}), "wash"),
 }
 
 
 class Lexicon:
-    """Two names and a kind."""
+    """A few names and a kind."""
 
     def find(self, words: tuple[str, ...]) -> Sense | None:
         """What a name stands for."""
@@ -74,3 +76,27 @@ def test_a_few_words_are_no_speech(text: str, said: bool) -> None:
     """They keep the error of the language."""
     assert is_speech(text) is said
     assert is_speech("is it worth the fuss")
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        (
+            "is it true tar just builds up, cause it's a resin but sticky",
+            '"Tar" build',
+        ),
+        ("tar or pitch, both wash out the same, my boss says", "hardest first"),
+        ("any paper on quay wash against tar on swatches", "who says"),
+    ],
+)
+def test_the_plain_question_is_offered_first(text: str, first: str) -> None:
+    """A claim before its ground, what is compared, and the form for evidence."""
+    found = read_speech(text, Lexicon()).readings
+    assert first in found[0].question
+
+
+def test_no_film_is_set_against_a_wash() -> None:
+    """Nor against itself."""
+    for text in ("is tar harder to shift than a wash", "tar is worse than tar"):
+        found = read_speech(text, Lexicon()).readings
+        assert not any("harder to clear" in each.question for each in found)
