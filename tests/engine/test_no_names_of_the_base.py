@@ -18,7 +18,8 @@ FILES = sorted(ENGINE.rglob("*.py"))
 
 RECORDS = {
     *("Caution", "Claim", "Source"),
-    *("ConcentrationLimit", "LabelRule", "Measurement", "Prohibition", "UseLevel"),
+    *("ConcentrationLimit", "ContentLimit", "LabelRule", "Measurement"),
+    *("Prohibition", "UseLevel"),
     *("FormedInProduct", "HomologousSeries", "StructuralGroup"),
     *("NameGroup", "NamePart", "NameShape"),
     *("ChargedGroup", "CounterIon", "SolubilityEquation"),
