@@ -4,7 +4,7 @@ A catalogue is judged by the same rules as one question, through `relational`; a
 cell of it can be asked by itself, and then has a proof.
 """
 
-DOORS = ("sweep",)
+DOORS = ("over", "sweep", "written")
 """The modules that other packages may import."""
 
 FORMS = ("duckdb", "parquet", "csv")

@@ -68,6 +68,39 @@ def read_about(place: Path, form: str) -> dict[str, str]:
         database.close()
 
 
+def opened(place: Path) -> Duck:
+    """Open the tables of a catalogue to read them, in whatever form they are.
+
+    Raises:
+        EngineError: there are none.
+    """
+    if place.is_file():
+        database = Duck(str(place), reading=True)
+    else:
+        database = Duck()
+    try:
+        if place.is_dir():
+            for name in _names(whole=False):
+                database.execute(f"CREATE VIEW {name} AS FROM {_source(place, name)}")
+            database.execute(f"CREATE VIEW verdicts AS {VERDICTS}")
+        for name in _names(whole=False):
+            database.execute(f"SELECT 1 FROM {name} LIMIT 1")
+    except EngineError:
+        database.close()
+        raise
+    return database
+
+
+def _source(place: Path, name: str) -> str:
+    """A table of a folder, as DuckDB reads it."""
+    if (place / f"{name}.csv").exists():
+        return f"read_csv({_quoted(str(place / f'{name}.csv'))}, header = true)"
+    if (place / name).is_dir():
+        parts = _quoted(str(place / name / "*" / "*.parquet"))
+        return f"read_parquet({parts}, hive_partitioning = true)"
+    return f"read_parquet({_quoted(str(place / f'{name}.parquet'))})"
+
+
 def _names(whole: bool) -> Sequence[str]:
     return [name for name in TABLES if whole or name not in _VIEWS]
 

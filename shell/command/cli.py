@@ -154,6 +154,9 @@ def _ask(commands: Subparsers) -> None:
     parser.add_argument(
         "--rows", action="store_true", help="list every row, however many there are"
     )
+    parser.add_argument(
+        "--over", metavar="PLACE", help="count over what a sweep wrote there"
+    )
     parser.add_argument("query", nargs="*", metavar="QUERY", help="the question")
 
 

@@ -28,8 +28,12 @@ def run_ask(args: argparse.Namespace) -> int:
     """Answer one question, or every question of a file."""
     from abluent.shell.ground.progress import reading_bar
 
-    session = opened(args)
     query = question_of(args.query)
+    if args.over is not None:
+        from abluent.shell.command.over import run_over
+
+        return run_over(args, query)
+    session = opened(args)
     if args.queries is not None or query == STDIN:
         from abluent.shell.shelf.label_files import lines_in
 

@@ -1,0 +1,139 @@
+"""Questions over a judged catalogue come to what the reasoner says of each label."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.sweep.over import Count, Over, summary
+from abluent.engine.sweep.sweep import sweep
+from abluent.engine.sweep.written import opened, write
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.command.cli import main
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf
+
+if TYPE_CHECKING:
+    from abluent.engine.relational.duck import Duck
+
+pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
+pytest.importorskip("numpy", reason="a sweep needs numpy")
+
+
+@pytest.fixture(scope="module")
+def demo() -> Session:
+    return Session.open(taught=False)
+
+
+@pytest.fixture(scope="module")
+def place(demo: Session, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo shelf, judged into a DuckDB file."""
+    found = tmp_path_factory.mktemp("swept") / "judged.duckdb"
+    sweep(demo.world, demo.world.products.values(), found)
+    return found
+
+
+@pytest.fixture(scope="module")
+def database(place: Path) -> Duck:
+    return opened(place)
+
+
+def over(database: Duck, question: str) -> Count:
+    """What the tables come to, asked by a session without a shelf."""
+    session = Session(Shelf("none", ()), taught=False)
+    with session.speaking():
+        return Over(database, session.world).answer(parse_query(question))
+
+
+def members(demo: Session, question: str) -> list[str]:
+    """What the reasoner lists."""
+    return sorted(item.key for item in demo.ask(question).members)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "washes leave silicones",
+        "washes without sulfates leave surfactants",
+        "washes with betaines leave Dimethicone",
+        'washes at least partly clear Dimethicone from "Harbour Cream"',
+        'washes without soaps at least partly clear Dimethicone from "Harbour Cream"',
+        'washes at least partly clear everything from "Headland Gel"',
+        'co-washes clear everything from "Foreshore Leave-in"',
+    ],
+)
+def test_what_is_so_is_what_the_reasoner_lists(
+    asked: str, demo: Session, database: Duck
+) -> None:
+    count = over(database, f"how many {asked}")
+    assert sorted(count.so) == members(demo, f"which {asked}")
+    assert count.of >= count.most >= len(count.so)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("product", ["Harbour Cream", "Headland Gel", "Saltpan Rinse"])
+@pytest.mark.parametrize("extent", ["clear", "at least partly clear"])
+def test_a_product_that_no_wash_clears(
+    product: str, extent: str, demo: Session, database: Duck
+) -> None:
+    """It is so where each wash is said not to, and open where one may."""
+    count = over(database, f"which products does no wash without sulfates {extent}")
+    asked = f'washes without sulfates {extent} everything from "{product}"'
+    one = over(database, f"how many {asked}")
+    yes = members(demo, f"which {asked}")
+    no = members(demo, f"which {asked.replace(extent, f'do not {extent}')}")
+    assert sorted(one.so) == yes
+    assert one.of - one.most == len(no)
+    assert (product in count.so) == (len(no) == one.of > 0)
+    assert (product in count.open) == (not yes and len(no) < one.of)
+
+
+@pytest.mark.parametrize(
+    ("question", "told"),
+    [
+        ("what is Dimethicone", "does not answer"),
+        ("which washes clear Dimethicone mildest first", "does not answer"),
+        ("how many washes clear silicones", "which film"),
+        ('how many washes clear everything from "Nonesuch"', 'no "Nonesuch"'),
+        ("how many washes perhaps clear Dimethicone", "counts what clears"),
+        ('which products does no "Tideline Wash" clear', "kinds of products"),
+    ],
+)
+@pytest.mark.slow
+def test_what_it_cannot_answer_is_refused(
+    question: str, told: str, database: Duck
+) -> None:
+    with pytest.raises(Exception, match=told) as refused:
+        over(database, question)
+    assert isinstance(refused.value, Unanswerable)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("form", ["parquet", "csv"])
+def test_every_form_answers_alike(form: str, database: Duck, tmp_path: Path) -> None:
+    write(database, tmp_path / form, form)
+    read = opened(tmp_path / form)
+    question = "how many washes at least partly clear Dimethicone"
+    assert over(read, question) == over(database, question)
+    assert summary(read) == summary(database)
+
+
+@pytest.mark.slow
+def test_the_command_counts_and_sums_up(
+    place: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = "how many washes without sulfates at least partly clear Dimethicone"
+    assert main(["ask", "--over", str(place), asked]) == 0
+    said = capsys.readouterr().out
+    assert said.startswith("3 of 9 washes without sulfates (33.3 %). Besides, 6 ")
+    assert main(["ask", "--json", "--over", str(place), asked]) == 0
+    assert '"at_most": 9' in capsys.readouterr().out
+    assert main(["ask", "--over", str(place)]) == 0
+    said = capsys.readouterr().out
+    assert "25 labels, 12 of them washes." in said
+    assert "Merrowex Tidal Complex" in said
+    assert main(["ask", "--over", str(place.with_name("nowhere")), asked]) == 2
+    assert "make it first" in capsys.readouterr().err
