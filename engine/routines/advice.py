@@ -5,7 +5,8 @@ that comes round soon, once a week in any other, or every time; and each product
 same kind in the place of another, every time. A change is better the
 fewer films build up, then the fewer may, then the more wishes are kept, then the fewer
 washes count as strong, then the fewer uses change; of those that stand alike the
-mildest comes first.
+mildest comes first. A wash that counts as strong is never tried for every wash of more
+than two a week, nor every time in the place of one that does not count as strong.
 """
 
 from __future__ import annotations
@@ -28,6 +29,9 @@ from abluent.grammar.routine import tree as ast
 
 MOST_TRIED = 40
 """How many washes of a shelf are tried, in its order."""
+
+STRONG_A_WEEK = 2
+"""How many strong washes a week are advised at the most, where all are strong now."""
 
 SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
@@ -75,8 +79,8 @@ class Worth(NamedTuple):
     may_grow: int
     broken: int
     strong: int
-    bounded: int
     changed: int
+    bounded: int
     harsher: int
 
     @property
@@ -165,8 +169,8 @@ class Adviser:
             states.count(State.MAY_GROW),
             sum(not each.kept for each in self._wishes.kept(days)),
             strong,
-            states.count(State.BOUNDED),
             changed,
+            states.count(State.BOUNDED),
             self._rank(new),
         )
 
@@ -196,8 +200,13 @@ class Adviser:
                 yield _Swap(
                     new, How.WEEKLY, sorted(weeks.values(), key=lambda u: u.place)
                 )
-            yield _Swap(new, How.ALWAYS, uses)
+            if not self.strong(new) or (self.strong(old) and self._seldom(uses)):
+                yield _Swap(new, How.ALWAYS, uses)
         yield from self._others()
+
+    def _seldom(self, uses: Sequence[Use]) -> bool:
+        """Whether some uses are no more than a strong wash may have."""
+        return len(uses) * WEEK <= STRONG_A_WEEK * self._now.days
 
     def _others(self) -> Iterator[_Swap]:
         """Products of the same kind in the place of what is no wash."""

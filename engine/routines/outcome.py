@@ -47,7 +47,8 @@ class Accounted:
         strong: strong washes after which nothing conditions, each with its reasons.
         change: the one change that helps most; nothing if none helps.
         kept: whether each of its wishes is kept.
-        buy: what to buy for films of which no wash at hand surely takes a part.
+        buy: what to buy for films that are still in trouble after the change and of
+            which no wash at hand surely takes a part.
         never: films of which no surfactant tried surely takes a part.
     """
 
@@ -167,7 +168,9 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes = wishes_of(routine, world, done)
     except GrammarError as error:
         raise as_data(error) from None
-    lacking = _lacking(Overview(built, Shares(done)), washes_of(world)[:MOST_TRIED])
+    change = Adviser(built, done, kinds, wishes).best()
+    then = change.overview if change else Overview(built, Shares(done))
+    lacking = _lacking(then, washes_of(world)[:MOST_TRIED])
     buy: Sequence[Remedy] = ()
     never = lacking
     if any(film.source != WATER for film in lacking):
@@ -177,7 +180,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         routine,
         built,
         unconditioned(world, days),
-        Adviser(built, done, kinds, wishes).best(),
+        change,
         wishes.kept(days),
         buy,
         never,

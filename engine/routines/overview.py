@@ -14,6 +14,8 @@ from fractions import Fraction
 from functools import cached_property
 
 from abluent.engine.base.contract import (
+    ISA,
+    MAY_ACT,
     PUTS_BACK,
     READING,
     UNREAD_AT_WORK,
@@ -213,8 +215,28 @@ def why(case: Case, wash: str, film: Film) -> str:
     if bound is None or bound.effect is Role.ALL_OF_IT or found.disputed:
         return ""
     base = case.world.base
-    setting = [base.label(claim) for claim in bound.bounding]
+    bearing = [each for each in bound.bounding if _bears_on(case, each, symbol)]
+    setting = [base.label(claim) for claim in bearing]
     return next((each for each in bound.weakest if each in setting), "")
+
+
+def _bears_on(case: Case, claim: str, wash: str) -> bool:
+    """Whether a claim speaks of something in a wash: of all that acts, if of a kind.
+
+    The bound of a blend rests on claims about each of its parts; one that is about
+    washes of another kind is no reason that a reader would see on this label.
+    """
+    record = case.world.base.record
+    match = case.model.match
+    water = case.world.known.water_symbol
+    found = [agent for _, agent in match(MAY_ACT, (wash, None)) if agent != water]
+    acting = [{str(kind) for _, kind in match(ISA, (a, None))} | {a} for a in found]
+    if agents := set(record(claim).links("agent")):
+        return any(agents & kinds for kinds in acting)
+    washes = [set(record(k).links("actsOnlyBy")) for k in record(claim).links("ofWash")]
+    return all(only & kinds for only in washes if only for kinds in acting)
+
+
 
 
 def _puts_back(case: Case, wash: str, film: Film) -> bool:

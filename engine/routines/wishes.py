@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
+from abluent.engine.questions.world.world import WATER
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.plan_problem import Limit, Within, needs, slots_of
@@ -37,6 +38,8 @@ class Kept(NamedTuple):
         part: their longest wait for a wash that surely takes a part.
         most: how many washes of those limited come together at the most.
         late: the films that are not cleared in time.
+        used: how many washes of those limited there are in all.
+        able: washes that surely take a part of the late film that waits longest.
     """
 
     want: ast.Want
@@ -46,6 +49,8 @@ class Kept(NamedTuple):
     part: Wait | None = None
     most: int | None = None
     late: tuple[Film, ...] = ()
+    used: int | None = None
+    able: tuple[str, ...] = ()
 
 
 class Wishes:
@@ -82,7 +87,8 @@ class Wishes:
             elif isinstance(want, ast.Only):
                 found.append(among(want, self._washes[want], days))
             else:
-                found.append(limited(want, self._limits(days, want), days))
+                limits = self._limits(days, want)
+                found.append(limited(want, limits, self._washes[want], days))
         return tuple(found)
 
 
@@ -105,7 +111,11 @@ def cleared(
     timely = _longest([f for f in films if f not in late], days, effects, whole)
     overdue = _longest(late, days, effects, whole)
     partly = _longest(late, days, effects, part)
-    return Kept(want, not late, timely, overdue, partly, late=late)
+    able: tuple[str, ...] = ()
+    if partly is not None:
+        judged = dict.fromkeys(w for w, f in effects.verdicts if f == partly.film)
+        able = tuple(w for w in judged if w != WATER and part(w, partly.film))
+    return Kept(want, not late, timely, overdue, partly, late=late, able=able)
 
 
 def _late(
@@ -126,7 +136,10 @@ def _late(
 
 
 def limited(
-    want: ast.AtMost | ast.Apart, limits: Sequence[Limit], days: Schedule
+    want: ast.AtMost | ast.Apart,
+    limits: Sequence[Limit],
+    washes: frozenset[str],
+    days: Schedule,
 ) -> Kept:
     """Whether no more of some washes come together than is allowed."""
     chosen = [use.product for use in slots_of(days)]
@@ -134,9 +147,10 @@ def limited(
         sum(often for slot, often in each.slots if chosen[slot] in each.washes)
         for each in limits
     ]
+    used = sum(wash in washes for wash in chosen)
     most = max(counts, default=0)
     kept = all(n <= each.most for n, each in zip(counts, limits, strict=True))
-    return Kept(want, kept, most=most)
+    return Kept(want, kept, most=most, used=used)
 
 
 def among(want: ast.Only, washes: frozenset[str], days: Schedule) -> Kept:

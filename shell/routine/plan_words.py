@@ -152,9 +152,8 @@ def kept(found: Kept, world: World) -> str:
     word = "Kept" if found.kept else "Not kept"
     if isinstance(found.want, ast.Only):
         return f"{word}: {want}."
-    if found.most is not None:
-        most = "none is used" if not found.most else f"{found.most} at the most"
-        return f"{word}: {want}; {most}."
+    if found.used is not None:
+        return f"{word}: {want}; {_together(found)}."
     if not found.late:
         if found.whole is None:
             return f"Kept: {want}; nothing of the kind is left."
@@ -165,7 +164,9 @@ def kept(found: Kept, world: World) -> str:
     elif found.part is None or found.part.washes is None:
         if found.part is not None:
             some = kinds([found.part.film], world)
-            told.append(f"of {some} no wash here surely takes even a part")
+            told.append(f"no wash of this routine surely takes even a part of {some}")
+            if found.able:
+                told.append(f"of those at hand {listed(found.able)} would")
     else:
         told.append(
             "that all of it comes off is not known; at least a part does within "
@@ -174,6 +175,19 @@ def kept(found: Kept, world: World) -> str:
     if found.whole is not None:
         told.append(f"the rest is kept, within {_long(found.whole)}")
     return f"{'; '.join(told)}."
+
+
+def _together(found: Kept) -> str:
+    """How many of the limited washes there are, and how many of them together."""
+    if not found.used:
+        return "none is used"
+    used = "1 is used" if found.used == 1 else f"{found.used} are used"
+    if isinstance(found.want, ast.Apart):
+        close = "on days that follow one another"
+        if not found.kept:
+            return f"{used}, some {close}"
+        return used if found.used == 1 else f"{used}, never {close}"
+    return f"{found.most} at the most" if found.most else used
 
 
 def _wait(wait: Wait, world: World) -> str:
