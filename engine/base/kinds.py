@@ -44,6 +44,14 @@ def cleaning_kinds(base: Base) -> frozenset[str]:
     return frozenset(kind for kind in kinds if base.record(kind).truth("meantToClean"))
 
 
+def taking_kinds(base: Base) -> frozenset[str]:
+    """The kinds that are no washes and are used to take something off all the same."""
+    kinds = base.instances(base.term(Role.PRODUCT_KIND))
+    return frozenset(
+        kind for kind in kinds if base.record(kind).truth("meantToTakeOff")
+    )
+
+
 def market(words: str, base: Base) -> str | None:
     """The market that some words mean: one of the base, or a country.
 

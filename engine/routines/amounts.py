@@ -227,7 +227,7 @@ def _moves(
 ) -> Iterable[Move]:
     for use in uses:
         low, high = _ALL, _ALL
-        if use.wash:
+        if effects.takes(use, film):
             taken = shares.of(use.product, film)
             low, high = 1 - taken.most, 1 - taken.least
         yield low, high, int(film in effects.leaves(use))

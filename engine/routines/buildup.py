@@ -22,7 +22,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.conditions import ConditionError, in_line
 from abluent.engine.base.contract import CONTESTED, LEAVES, USED_IN, VERDICT
-from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.kinds import cleaning_kinds, product_kind, taking_kinds
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
@@ -85,6 +85,10 @@ class Effects:
         in_part = Role.PART_OF_IT in (least, most)
         return in_part and self.counting.partly != ast.NOTHING
 
+    def takes(self, use: Use, film: Film) -> bool:
+        """Whether a use is a wash, or a rinse that is judged like one."""
+        return use.wash or (use.product, film) in self.verdicts
+
     def goes(self, film: Film) -> bool:
         """Whether a film needs no wash, and so never builds up."""
         return self.verdicts[WATER, film].role is Role.NO_WASH_NEEDED
@@ -109,6 +113,16 @@ def washes_of(world: World) -> list[str]:
         name
         for name, each in world.products.items()
         if product_kind(each.kind, world.base) in cleaning
+    ]
+
+
+def rinses_of(world: World) -> list[str]:
+    """The products of a shelf that are no washes and are to take something off."""
+    taking = taking_kinds(world.base)
+    return [
+        name
+        for name, each in world.products.items()
+        if product_kind(each.kind, world.base) in taking
     ]
 
 
@@ -301,7 +315,7 @@ def _steps(
 ) -> Iterable[Step]:
     best, worst = start
     for use in uses:
-        if use.wash:
+        if effects.takes(use, film):
             found = effects.verdicts[use.product, film]
             best = 0 if effects.perhaps(use.product, film) else best
             worst = 0 if effects.surely(use.product, film) else worst

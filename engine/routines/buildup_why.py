@@ -72,8 +72,11 @@ def use_facts(
     yield fact(c.FIRST_USE, names[0])
     for before, after in pairwise(names):
         yield fact(c.NEXT_USE, before, after)
+    taking = {step.use for step in steps if step.does is not None}
     for use, name in zip(uses, names, strict=True):
         yield from use_fact(world, use, name, wets)
+        if use in taking and not use.wash:
+            yield fact(c.WASHED_AT, name, world.symbol(use.product))
 
 
 def use_fact(world: World, use: Use, name: str, wets: bool) -> Iterator[Fact]:
@@ -130,4 +133,4 @@ def _largest(steps: Sequence[Step], which: str) -> Step:
 
 
 def _washes(steps: Sequence[Step]) -> list[str]:
-    return list(dict.fromkeys(step.use.product for step in steps if step.use.wash))
+    return list(dict.fromkeys(step.use.product for step in steps if step.does))

@@ -19,6 +19,7 @@ from abluent.engine.routines.buildup import (
     Step,
     build_up,
     effects,
+    rinses_of,
     washed_as,
     washes_of,
 )
@@ -159,7 +160,9 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     done = effects(
         world,
         [*days.products, *_alike(days, kinds)],
-        dict.fromkeys([*washes, *washes_of(world)[:MOST_TRIED]]),
+        dict.fromkeys(
+            [*washes, *washes_of(world)[:MOST_TRIED], *rinses_of(world)[:MOST_TRIED]]
+        ),
         routine.counting,
         used=fixed_products(days),
     )

@@ -172,13 +172,14 @@ def state_of(schedule: Schedule, effects: Effects, shares: Shares, film: Film) -
 
 
 def _after(schedule: Schedule, effects: Effects, film: Film) -> Sequence[Use]:
-    """The washes that can take a film: all of a turn, or those after it is left."""
+    """The uses that can take a film: all of a turn, or those after it is left."""
+    takers = [use for use in schedule.uses if effects.takes(use, film)]
     if schedule.turns:
-        return schedule.washes
+        return takers
     first = next((u for u in schedule.uses if film in effects.leaves(u)), None)
     if first is None:
         return ()
-    return [use for use in schedule.washes if use.place > first.place]
+    return [use for use in takers if use.place > first.place]
 
 
 # --- why, and what would take it ------------------------------------------------------
@@ -217,7 +218,8 @@ def why(case: Case, wash: str, film: Film) -> str:
     base = case.world.base
     bearing = [each for each in bound.bounding if _bears_on(case, each, symbol)]
     setting = [base.label(claim) for claim in bearing]
-    return next((each for each in bound.weakest if each in setting), "")
+    first = next(iter(sorted(setting)), "")
+    return next((each for each in bound.weakest if each in setting), first)
 
 
 def _bears_on(case: Case, claim: str, wash: str) -> bool:
@@ -235,8 +237,6 @@ def _bears_on(case: Case, claim: str, wash: str) -> bool:
         return any(agents & kinds for kinds in acting)
     washes = [set(record(k).links("actsOnlyBy")) for k in record(claim).links("ofWash")]
     return all(only & kinds for only in washes if only for kinds in acting)
-
-
 
 
 def _puts_back(case: Case, wash: str, film: Film) -> bool:

@@ -27,6 +27,7 @@ from abluent.engine.routines.buildup import (
     Effects,
     Film,
     effects,
+    rinses_of,
     washed_as,
     washes_of,
 )
@@ -117,7 +118,9 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
     fixed = fixed_products(days)
-    done = effects(world, fixed, washes, routine.counting, used=fixed)
+    rinses = [name for name in rinses_of(world) if name in fixed]
+    takers = [*washes, *rinses]
+    done = effects(world, fixed, takers, routine.counting, used=fixed)
     problem = set_up(routine, world, days, done, washes)
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)

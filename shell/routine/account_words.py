@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.amounts import Shares
-from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.buildup import Film, rinses_of, washes_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -16,9 +17,10 @@ from abluent.engine.routines.overview import (
     Overview,
     State,
     takers,
+    verdict_on,
     why,
 )
-from abluent.engine.routines.routine import Schedule
+from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.words import (
@@ -28,7 +30,6 @@ from abluent.shell.routine.words import (
     named,
     of_days,
     uses,
-    worth,
 )
 
 HEADS = {
@@ -38,6 +39,9 @@ HEADS = {
     State.CLEARED: "Comes off:",
 }
 """What stands over the families of a state."""
+
+LEVEL = "levels off, as a wash takes a part of it (how high: `--rows`)"
+"""What is said of how much there is where no study gave a share."""
 
 AT_HAND = 3
 """Washes at hand that are named for a family."""
@@ -123,10 +127,15 @@ def to_buy(found: Accounted, world: World) -> list[str]:
             if len(some) < TO_BUY
             else (f"{', '.join(some[:-1])} or {some[-1]}")
         )
+        then = "what is left after that change" if found.change else "these films"
+        perhaps = all(_unsure(found, film) for film in each.films)
+        if_so = "Only if hair comes to feel coated, to buy" if perhaps else "To buy"
         told.append(
-            f"To buy for {by_family(each.films, world)}, of which no wash at hand "
-            f"surely takes a part: a wash with {names} would."
+            f"{if_so} for {then}, {by_family(each.films, world)}, of which no wash at "
+            f"hand surely takes a part: a wash with {names} would."
         )
+    if found.change and found.change.better and not found.buy and not found.never:
+        told.append("Nothing has to be bought.")
     if found.never and found.buy:
         told.append(
             f"Of {kinds(found.never, world)} no surfactant that was tried surely "
@@ -135,12 +144,20 @@ def to_buy(found: Accounted, world: World) -> list[str]:
     return told
 
 
+def _unsure(found: Accounted, film: Film) -> bool:
+    """Whether a film may build up and is not known to, after the change if any."""
+    then = found.change.overview if found.change else found.overview
+    states = [each.state for each in then.told if each.film == film]
+    return states == [State.MAY_GROW]
+
+
 def _told(change: Change) -> str:
     """A change in the words of somebody who is to do it."""
     instead, days = f"{change.new} in the place of {change.old}", change.days
     on = days.day_name(change.use.day)
     if change.how is How.ONCE:
-        return f"one wash with {instead} on {on}, once in {days.days} days"
+        often = "once a week" if days.days == WEEK else f"once in {days.days} days"
+        return f"one wash with {instead} on {on}, {often}"
     since = "" if days.turns else f", from {on} on"
     if change.how is How.WEEKLY:
         return f"one wash a week with {instead}{since}"
@@ -154,10 +171,7 @@ def _comes_of(change: Change, trouble: Sequence[Family], world: World) -> str:
     gone = [f for f in change.better if f not in after]
     kept = [f for f in change.better if f in after]
     if kept:
-        most = [after[film].amounts.plateau[1] for film in kept]
-        known = [each for each in most if each is not None]
-        much = f", {worth(max(known))} at the very worst" if known == most else ""
-        told.append(f"{kinds(kept, world)} then stay within bounds{much}")
+        told.append(f"{kinds(kept, world)} then stay within bounds")
     if gone:
         told.append(f"{change.old} no longer leaves its {kinds(gone, world)}")
     grew = [f for each in trouble if each.state is State.GROWS for f in each.films]
@@ -176,10 +190,21 @@ def _comes_of(change: Change, trouble: Sequence[Family], world: World) -> str:
 # --- one family -----------------------------------------------------------------------
 
 
-def row(family: Family, days: Schedule, world: World) -> str:
-    """A family with its films, and how much there is of each."""
+def row(family: Family, days: Schedule, world: World, *, much: bool = True) -> str:
+    """A family with its films, and how much there is of each where that is asked."""
     told = f"{world.base.plural(family.kind)} ({named(family.films, world)}): "
-    return told + amount(family, days) + _disputes(family)
+    level = family.state is State.BOUNDED and not much and not _measured(family)
+    grown = LEVEL if level else amount(family, days)
+    return told + grown + _disputes(family)
+
+
+def _measured(family: Family) -> bool:
+    """Whether a study gave the share that some wash takes of a film of a family."""
+    return any(
+        each.shares.of(use.product, each.film).claims
+        for each in family.told
+        for use in each.built.schedule.washes
+    )
 
 
 def amount(family: Family, days: Schedule) -> str:
@@ -225,11 +250,35 @@ def reasons(found: Accounted, family: Family, world: World) -> Iterator[str]:
         takes = "takes" if len(washes) == 1 else "take"
         names = listed(list(washes))
         yield f"Why: nothing shows that {names} {takes} any."
-    for reason in dict.fromkeys(why(case, wash, film) for wash in washes):
-        lead = "Why: " if family.state is State.GROWS else ""
+    given: dict[str, list[str]] = {}
+    for wash in washes:
+        given.setdefault(why(case, wash, film), []).append(wash)
+    lead = "Why: " if family.state is State.GROWS else ""
+    for reason, some in given.items():
         if reason:
-            yield f"{lead}{as_sentence(reason)}"
+            yield f"{lead}{said_of(reason, some, list(washes))}"
+    yield from _rinses(found, film, world)
     yield _at_hand(found, family.films, world)
+
+
+def said_of(reason: str, some: Sequence[str], every: Sequence[str]) -> str:
+    """A reason, with the washes that it is about where it is not about all."""
+    if len(some) == len(every) or any(wash in reason for wash in some):
+        return as_sentence(reason)
+    return f"Of {listed(some)}: {as_sentence(reason)}"
+
+
+def _rinses(found: Accounted, film: Film, world: World) -> Iterator[str]:
+    """What the rinses of a shelf, which are no washes, are said to do to a film."""
+    case, used = found.built.effects.case, found.built.schedule.products
+    assert case is not None
+    for name in rinses_of(world):
+        verdict = verdict_on(case, name, film)
+        reason = why(case, name, film)
+        if verdict is None or not reason or verdict.role is Role.NOT_CLEARED:
+            continue
+        how = "is counted" if name in used else "is at hand"
+        yield f"{name} is no wash and {how}: {as_sentence(reason)}"
 
 
 def _at_hand(found: Accounted, films: Sequence[Film], world: World) -> str:

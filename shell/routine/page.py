@@ -65,7 +65,7 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
         page.text(f"Needs no wash: {by_family(built.gone, world)}.", "")
     for line in account_words.measured(overview, world):
         page.text(f"Measured: {line}", "")
-    if line := account_words.unmeasured(overview):
+    if (rows or steps) and (line := account_words.unmeasured(overview)):
         page.text(line, "")
     page.cautions(found.strong)
     page.text(how_long(found.routine, built.schedule), "")
@@ -139,7 +139,8 @@ class _Page:
         self.text(heading, "")
         days = found.built.schedule
         for family in chosen:
-            told = account_words.row(family, days, self.world)
+            much = rows or steps
+            told = account_words.row(family, days, self.world, much=much)
             self.lines.append(wrapped(told, self.width, "  ", "    "))
             if state in TROUBLE:
                 for reason in account_words.reasons(found, family, self.world):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
 from abluent.engine.questions.answers.listing import listed
@@ -17,6 +16,7 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.words import by_family, kinds, name_of
 
 SAID = 4
@@ -60,6 +60,9 @@ def by_mildness(planned: Planned) -> str:
     plans = planned.shown
     tried = plans.plans[0].proven == "search"
     how = "every choice was tried" if tried else "shown by the solver"
+    days = planned.schedule
+    if days.turns:
+        how += f", within {days.days} days; `cycle of {2 * days.days} days` tries more"
     called = _CALLED.get(plans.mildness)
     if called is not None:
         if not planned.plans.plans:
@@ -131,16 +134,19 @@ def _times(number: int) -> str:
 
 def _why_stuck(planned: Planned) -> Iterator[str]:
     """Why no wash at hand takes what is stuck: the reasons that most washes share."""
-    given: Counter[str] = Counter()
+    given: dict[str, list[str]] = {}
     seen: set[str] = set()
+    hand = planned.problem.washes
     for film in planned.stuck:
         family = family_of(film, planned.case.world)
         if family not in seen:
             seen.add(family)
-            hand = planned.problem.washes
-            given.update({why(planned.case, wash, film) for wash in hand} - {""})
-    for reason, _ in given.most_common(SAID if len(seen) > 1 else 2):
-        yield f"Why: {as_sentence(reason)}"
+            for wash in hand:
+                given.setdefault(why(planned.case, wash, film), []).append(wash)
+    given.pop("", None)
+    most = sorted(given.items(), key=lambda each: -len(each[1]))
+    for reason, some in most[: SAID if len(seen) > 1 else 2]:
+        yield f"Why: {said_of(reason, list(dict.fromkeys(some)), hand)}"
 
 
 # --- wishes ---------------------------------------------------------------------------

@@ -71,7 +71,7 @@ def test_where_all_is_well_a_milder_wash_is_advised_and_no_more() -> None:
 
 
 def test_a_film_that_no_wash_can_take_builds_up_for_certain() -> None:
-    """In hard water a wash without a chelant or acid at work takes none of the minerals."""
+    """In hard water a wash without chelant or acid takes none of the minerals."""
     text = MILD.replace("Shallows", "Tideline")
     found = account_of(parse_routines(f"water is hard\n{text}")[0], world())
     grown = {f for each in found.overview.of(State.GROWS) for f in each.films}
