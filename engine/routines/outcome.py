@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import product
 
 from abluent.engine.base.contract import COUNTS_STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
@@ -24,12 +25,12 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
-from abluent.engine.routines.overview import TROUBLE, Overview
+from abluent.engine.routines.overview import TROUBLE, Overview, State
 from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
 from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import Schedule, schedule
+from abluent.engine.routines.routine import Schedule, Use, schedule
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -106,6 +107,23 @@ class Beside:
 
 
 @dataclass(frozen=True)
+class Besides:
+    """One wash in the place of another of a plan, which it need not have.
+
+    Args:
+        new: the wash.
+        old: that in whose place it comes.
+        use: where.
+        films: films of which no wash of the plan can take any, and this may.
+    """
+
+    new: str
+    old: str
+    use: Use
+    films: tuple[Film, ...]
+
+
+@dataclass(frozen=True)
 class PlannedWithReasons:
     """The plan of a routine, or why there is none, with what would do.
 
@@ -115,6 +133,7 @@ class PlannedWithReasons:
         rows: the reasons of the first plan, or of there being none.
         beside: the first plans, each with what comes of it.
         now: what comes of the washes that the routine names, where it names all.
+        besides: a wash in the place of another that does what the plan cannot do.
     """
 
     planned: Planned
@@ -122,6 +141,7 @@ class PlannedWithReasons:
     rows: Sequence[Row]
     beside: Sequence[Beside] = ()
     now: Beside | None = None
+    besides: Besides | None = None
 
     @property
     def kept(self) -> Sequence[Kept]:
@@ -248,7 +268,37 @@ def plan_of(
         rows,
         beside,
         _beside(planned, now, wishes) if known and beside else None,
+        _besides(planned, beside[0], wishes) if beside else None,
     )
+
+
+def _besides(planned: Planned, first: Beside, wishes: Wishes) -> Besides | None:
+    """A wash in the place of one of a plan that may take what none of the plan can.
+
+    It spoils nothing: all stays kept, and no other film comes into trouble.
+    """
+    out = [*planned.stuck, *(need.film for need in planned.late)]
+    problem = planned.problem.without(out)
+    slots, chosen = slots_of(planned.schedule), first.chosen
+    ill = {each.film for each in first.overview.told if each.state in TROUBLE}
+    tried: list[tuple[tuple[int, int, int], Besides]] = []
+    for old, new in product(dict.fromkeys(chosen), problem.washes):
+        at = chosen.index(old)
+        other = (*chosen[:at], new, *chosen[at + 1 :])
+        if new in chosen or not problem.holds(other):
+            continue
+        then = _beside(planned, other, wishes)
+        states = {each.film: each.state for each in then.overview.told}
+        worse = {f for f, s in states.items() if s in TROUBLE} - ill
+        eased = tuple(
+            each.film
+            for each in first.overview.told
+            if each.state is State.GROWS and states.get(each.film, 0) > State.GROWS
+        )
+        if eased and not worse:
+            marks = then.worth.strong, -len(eased), problem.rank(new)
+            tried.append((marks, Besides(new, old, slots[at], eased)))
+    return min(tried, key=lambda each: each[0])[1] if tried else None
 
 
 def _beside(planned: Planned, chosen: tuple[str, ...], wishes: Wishes) -> Beside:

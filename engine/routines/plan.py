@@ -33,7 +33,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
-from abluent.engine.routines.routine import Schedule, schedule, unrolled
+from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
@@ -113,7 +113,7 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     """
     _wants_something(routine)
     world = washed_as(routine, world)
-    days = unrolled(schedule(routine, washes_of(world)))
+    days = _long_enough(routine, unrolled(schedule(routine, washes_of(world))))
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
@@ -133,6 +133,26 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     rest = best_plans(left, most)
     none = Plans((), True, {})
     return Planned(routine, days, done, problem, none, stuck, late, rest=rest)
+
+
+MOST_TURNS = 4
+"""How often a turn with one wash is repeated at the most."""
+
+
+def _long_enough(routine: ast.Routine, days: Schedule) -> Schedule:
+    """A turn with one wash, so often that its washes can differ where that may do.
+
+    Where films may wait for every second wash, every second can be a milder one.
+    """
+    alone = days.turns and not routine.cycle and len(problems.slots_of(days)) == 1
+    if not alone:
+        return days
+    waits = [
+        want.every // days.days if want.days else want.every
+        for want in routine.wants
+        if isinstance(want, ast.Clear)
+    ]
+    return repeated(days, max(1, min(MOST_TURNS, *waits)))
 
 
 _LINE = "add a line such as: wash twice a week"

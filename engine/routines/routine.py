@@ -93,7 +93,11 @@ class Schedule:
 
 def unrolled(days: Schedule) -> Schedule:
     """A schedule that comes round within a week, so often that a week is full."""
-    times = -(-WEEK // days.days) if days.turns else 1
+    return repeated(days, -(-WEEK // days.days) if days.turns else 1)
+
+
+def repeated(days: Schedule, times: int) -> Schedule:
+    """A schedule so many times over, as one turn."""
     count = len(days.uses)
     uses = tuple(
         Use(use.day + turn * days.days, use.place + turn * count, use.product, use.wash)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.amounts import Shares
@@ -104,7 +105,8 @@ def advice(found: Accounted, world: World) -> str:
     if change is None:
         if not trouble and all(each.kept for each in found.kept):
             return "Nothing has to change."
-        return "What to do: no single change with what is on this shelf helps."
+        told = "What to do: no single change with what is on this shelf helps"
+        return f"{told}{_rinsed(found, world)}."
     if change.milder:
         return (
             f"Nothing has to change; milder would be {_told(change)}: by its "
@@ -142,6 +144,26 @@ def to_buy(found: Accounted, world: World) -> list[str]:
             "takes a part."
         )
     return told
+
+
+def _rinsed(found: Accounted, world: World) -> str:
+    """What the rinses at hand that are not used may take a part of."""
+    case, used = found.built.effects.case, found.built.schedule.products
+    assert case is not None
+    told = ""
+    for name in rinses_of(world):
+        bad = [each.film for each in found.overview.told if each.state in TROUBLE]
+        some = [f for f in bad if _may_take(case, name, f)] if name not in used else []
+        if some:
+            told += f", but {name} after a wash may take a part of {kinds(some, world)}"
+    return told
+
+
+def _may_take(case: Case, rinse: str, film: Film) -> bool:
+    """Whether some claim says that a rinse takes a film at most in part."""
+    verdict = verdict_on(case, rinse, film)
+    known = verdict is not None and verdict.role is not Role.NOT_CLEARED
+    return known and bool(why(case, rinse, film))
 
 
 def _unsure(found: Accounted, film: Film) -> bool:
@@ -273,12 +295,10 @@ def _rinses(found: Accounted, film: Film, world: World) -> Iterator[str]:
     case, used = found.built.effects.case, found.built.schedule.products
     assert case is not None
     for name in rinses_of(world):
-        verdict = verdict_on(case, name, film)
-        reason = why(case, name, film)
-        if verdict is None or not reason or verdict.role is Role.NOT_CLEARED:
-            continue
-        how = "is counted" if name in used else "is at hand"
-        yield f"{name} is no wash and {how}: {as_sentence(reason)}"
+        if _may_take(case, name, film):
+            how = "is counted" if name in used else "is at hand"
+            reason = as_sentence(why(case, name, film))
+            yield f"{name} is no wash and {how}: {reason}"
 
 
 def _at_hand(found: Accounted, films: Sequence[Film], world: World) -> str:

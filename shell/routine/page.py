@@ -170,6 +170,8 @@ class _Page:
         if len(first.chosen) > plan_words.SAID and days.days <= DAYS_LISTED:
             for use in slots_of(days):
                 self.text(f"{days.use_name(use)}: {use.product}")
+        for line in plan_words.besides(found, self.world):
+            self.text(line, "")
         self.text(plan_words.by_the_wishes(planned, first), "")
         self.text(plan_words.by_mildness(planned), "")
         self.wishes(found.kept)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.outcome import PlannedWithReasons
-from abluent.engine.routines.overview import family_of, why
+from abluent.engine.routines.overview import TROUBLE, family_of, why
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Mildness, Plan
@@ -62,7 +62,9 @@ def by_mildness(planned: Planned) -> str:
     how = "every choice was tried" if tried else "shown by the solver"
     days = planned.schedule
     if days.turns:
-        how += f", within {days.days} days; `cycle of {2 * days.days} days` tries more"
+        how += f" within {days.days} days"
+        if planned.shown.mildness is Mildness.SINGLE:
+            how += f" only; the line `cycle of {2 * days.days} days` tries more"
     called = _CALLED.get(plans.mildness)
     if called is not None:
         if not planned.plans.plans:
@@ -101,13 +103,52 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     elif not planned.plans.plans:
         yield "There is no plan that keeps to everything."
     if planned.nothing_to_clear:
-        yield "With this plan nothing is left that has to be cleared."
+        yield from _nothing_left(found, world)
     if not planned.shown.plans:
         return
     told = _to_do(planned, planned.shown.plans[0])
     if not planned.plans.plans:
         told = f"with that left alone, {told}"
     yield as_sentence(told)
+
+
+def _nothing_left(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """That nothing is left of what the wishes name: why, and what is left besides."""
+    if not found.beside:
+        yield "With this plan nothing is left of what is to be cleared."
+        return
+    then = found.beside[0]
+    after = {each.film for each in then.overview.told}
+    told = "With this plan nothing is left of what is to be cleared"
+    if found.now is not None:
+        gone = [e.film for e in found.now.overview.told if e.film not in after]
+        washes = dict.fromkeys(film.source for film in gone)
+        some = [
+            f"{w}, which leaves {kinds([f for f in gone if f.source == w], world)}"
+            for w in washes
+        ]
+        told += f", without {listed(some)}" if some else ""
+    yield f"{told}."
+    left = [e.film for e in then.overview.told if e.state in TROUBLE]
+    if left:
+        yield as_sentence(
+            f"{kinds(left, world)} may build up still; no wish asks for that"
+        )
+
+
+def besides(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """A wash that does what the plan cannot do, and need not."""
+    each = found.besides
+    if each is None:
+        return
+    planned = found.planned
+    strong = "; it counts as strong" if planned.strong(each.new) else ""
+    yield (
+        f"Better against {kinds(each.films, world)}: {each.new} in the place of "
+        f"{each.old} on {planned.schedule.day_name(each.use.day)}. It may take a part "
+        f"of them, no wash of this plan can take any, and all that is kept stays "
+        f"kept{strong}."
+    )
 
 
 def _to_do(planned: Planned, plan: Plan) -> str:

@@ -70,5 +70,6 @@ def test_a_wish_that_is_not_kept_names_its_films() -> None:
 def test_limits_are_counted() -> None:
     found = kept('at most 1 "Plover Mild Wash" a week\nno strong wash two days running')
     assert [(each.kept, each.most) for each in found] == [(False, 2), (True, 0)]
+    assert [each.used for each in found] == [2, 0]
     (only,) = kept('only "Tideline Wash"')
     assert not only.kept

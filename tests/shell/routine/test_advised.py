@@ -1,0 +1,101 @@
+"""What an account and a plan say to do is true of the page and of the wash named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from abluent.shell.command.cli import main
+
+Page = Callable[..., str]
+
+SHELF = """\
+{"product": "Teal Soap", "kind": "wash", "market": "EU", "text": "Sodium Olivate, Aqua"}
+{"product": "Rush Wash", "kind": "wash", "market": "EU", "text": "Aqua, Sodium Cocoyl \
+Isethionate, Cocamidopropyl Betaine, Coco-Glucoside, Citric Acid"}
+{"product": "Ebb Wash", "kind": "wash", "market": "EU", "text": "Aqua, Sodium Laureth \
+Sulfate, Cocamidopropyl Betaine, Tetrasodium EDTA, Sodium Chloride"}
+{"product": "Sour Rinse", "kind": "rinse", "market": "EU", "text": "Aqua, Acetum, \
+Citric Acid"}
+{"product": "Moss Cream", "kind": "leave-in", "market": "EU", "text": "Aqua, Cetearyl \
+Alcohol, Behentrimonium Methosulfate"}
+{"product": "Jade Oil", "kind": "oil", "market": "EU", "text": "Simmondsia Chinensis \
+Seed Oil"}
+"""
+
+
+@pytest.fixture
+def page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Page:
+    """What is printed of some lines, without its line ends."""
+    shelf = tmp_path / "shelf.jsonl"
+    shelf.write_text(SHELF, "utf-8")
+
+    def printed(command: str, *lines: str) -> str:
+        routine = tmp_path / "week.txt"
+        routine.write_text("\n".join(lines) + "\n", "utf-8")
+        assert main([command, "--shelf", str(shelf), str(routine)]) == 0
+        return " ".join(capsys.readouterr().out.split())
+
+    return printed
+
+
+@pytest.mark.slow
+def test_a_strong_wash_that_is_used_is_counted(page: Page) -> None:
+    told = page(
+        "routine",
+        "water is soft",
+        'wash with "Ebb Wash" on Monday',
+        'wash with "Rush Wash" on Thursday',
+        "no strong wash two days running",
+    )
+    assert "Kept: `no strong wash two days running`; 1 is used." in told
+
+
+@pytest.mark.slow
+def test_a_reason_is_true_of_the_wash_it_names(page: Page) -> None:
+    told = page(
+        "plan",
+        "water is soft",
+        'wash with "Rush Wash" on Sunday',
+        'use "Moss Cream" after every wash',
+        'only "Rush Wash"',
+        "clear everything every wash",
+    )
+    assert "Milder anionics, such as isethionates" in told
+    assert "ithout an anionic surfactant" not in told
+
+
+@pytest.mark.slow
+def test_an_acid_rinse_and_a_chelating_wash_are_told_of(page: Page) -> None:
+    week = ("water is hard", 'wash with "Teal Soap" on Wednesday and Sunday')
+    rinsed = page("routine", *week, 'use "Sour Rinse" after every wash')
+    assert "build up for certain" not in rinsed
+    assert "Sour Rinse is no wash and is counted: An acid rinse" in rinsed
+    planned = page("plan", *week, "clear lime soap every 2 washes")
+    assert "without Teal Soap, which leaves lime soap deposits." in planned
+    assert "Better against hard-water minerals: Ebb Wash" in planned
+
+
+@pytest.mark.slow
+def test_jojoba_needs_no_strong_wash(page: Page) -> None:
+    told = page(
+        "routine",
+        "water is soft",
+        'wash with "Rush Wash" on Sunday',
+        'use "Jade Oil" on Friday',
+    )
+    assert "Nothing has to change." in told
+    assert "levels off" in told
+
+
+@pytest.mark.slow
+def test_every_second_wash_can_be_the_milder(page: Page) -> None:
+    told = page(
+        "plan",
+        "water is soft",
+        'wash with "Ebb Wash" on Sunday',
+        'use "Jade Oil" on Friday',
+        "clear everything every 2 washes",
+    )
+    assert told.startswith("14 days")
