@@ -95,6 +95,31 @@ class Over:
                 return self._cleared_by_none(subject.term, asked.predicate)
         raise Unanswerable("a catalogue does not answer this", query.span)
 
+    def summary(self, most: int = 10) -> Mapping[str, Sequence[tuple[Any, ...]]]:
+        """What it comes to: verdicts by word, films, and names to look up first."""
+        none = next(iter(self._ranks))
+
+        def rows(text: str) -> Sequence[tuple[Any, ...]]:
+            return self._database.connection.execute(text).fetchall()
+
+        return {
+            "labels": rows("SELECT COUNT(*), COUNT(*) FILTER (is_wash) FROM labels"),
+            "verdicts": rows(
+                "WITH often AS (SELECT judged, film, COUNT(*) AS times FROM film_alike "
+                "GROUP BY ALL), washes AS (SELECT judged, COUNT(*) AS times "
+                "FROM wash_alike GROUP BY ALL) "
+                "SELECT j.verdict, CAST(SUM(o.times * w.times) AS BIGINT) AS found "
+                "FROM judged AS j JOIN often AS o ON o.judged = j.product "
+                "AND o.film = j.film JOIN washes AS w ON w.judged = j.wash "
+                "GROUP BY j.verdict ORDER BY found DESC, j.verdict"
+            ),
+            "films": rows(_FILMS.format(limit=int(most), none=_text(none))),
+            "unread": rows(
+                "SELECT name, labels, not_settled FROM unread "
+                f"ORDER BY not_settled DESC, labels DESC, name LIMIT {int(most)}"
+            ),
+        }
+
     def _leave(self, subject: q.Term, said: q.Leaves) -> Count:
         self._plain(said)
         things, where = self._labels(subject)
@@ -166,6 +191,11 @@ class Over:
         so = [name for name, truth in rows if truth > 0]
         unsettled = [name for name, truth in rows if truth == 0]
         return Count(things, so, unsettled, len(rows), means)
+
+    def about(self) -> Mapping[str, str]:
+        """What it was judged by."""
+        rows = self._database.connection.execute("SELECT name, value FROM about")
+        return {str(name): str(value or "") for name, value in rows.fetchall()}
 
     # -- the parts of a question ----------------------------------------------
 
@@ -263,28 +293,27 @@ class Over:
         return f"MIN(CASE j.{end} {cases} ELSE 2 END)"
 
 
-def summary(database: Duck, most: int = 10) -> Mapping[str, Sequence[tuple[Any, ...]]]:
-    """What a whole catalogue comes to: verdicts by word, and names to look up first."""
-
-    def rows(text: str) -> Sequence[tuple[Any, ...]]:
-        return database.connection.execute(text).fetchall()
-
-    return {
-        "labels": rows("SELECT COUNT(*), COUNT(*) FILTER (is_wash) FROM labels"),
-        "verdicts": rows(
-            "WITH often AS (SELECT judged, film, COUNT(*) AS times FROM film_alike "
-            "GROUP BY ALL), washes AS (SELECT judged, COUNT(*) AS times "
-            "FROM wash_alike GROUP BY ALL) "
-            "SELECT j.verdict, CAST(SUM(o.times * w.times) AS BIGINT) AS found "
-            "FROM judged AS j JOIN often AS o ON o.judged = j.product "
-            "AND o.film = j.film JOIN washes AS w ON w.judged = j.wash "
-            "GROUP BY j.verdict ORDER BY found DESC, j.verdict"
-        ),
-        "unread": rows(
-            "SELECT name, labels, not_settled FROM unread "
-            f"ORDER BY not_settled DESC, labels DESC, name LIMIT {int(most)}"
-        ),
-    }
+_FILMS = """
+    WITH often AS (
+        SELECT judged, film, COUNT(*) AS times FROM film_alike GROUP BY ALL
+    ), washes AS (
+        SELECT a.judged, COUNT(*) AS times FROM wash_alike AS a
+        JOIN labels AS l ON l.product = a.wash WHERE l.is_wash GROUP BY ALL
+    ), leaving AS (
+        SELECT symbol, ANY_VALUE(name) AS name, COUNT(*) AS products
+        FROM films GROUP BY symbol
+    ), found AS (
+        SELECT j.film, SUM(o.times * w.times) AS total,
+            SUM(o.times * w.times) FILTER (COALESCE(j.at_least, '') <> {none}) AS sure,
+            SUM(o.times * w.times) FILTER (COALESCE(j.at_most, '') <> {none}) AS most
+        FROM judged AS j
+        JOIN often AS o ON o.judged = j.product AND o.film = j.film
+        JOIN washes AS w ON w.judged = j.wash GROUP BY j.film
+    )
+    SELECT l.name, l.products, CAST(f.total AS BIGINT),
+        CAST(COALESCE(f.sure, 0) AS BIGINT), CAST(COALESCE(f.most, 0) AS BIGINT)
+    FROM leaving AS l JOIN found AS f ON f.film = l.symbol
+    ORDER BY l.products DESC, l.name LIMIT {limit}"""
 
 
 def _truth(need: int) -> str:

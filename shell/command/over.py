@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.faults import CommandError, DataError, Problem
-from abluent.grammar.common.text import visible
+from abluent.grammar.common.text import unmoving, visible
 from abluent.shell.command.common_options import grounds
 from abluent.shell.ground import reports
 from abluent.shell.ground.extras import needing
@@ -38,12 +38,12 @@ def run_over(args: argparse.Namespace, query: str) -> int:
             what = f'"{place}" holds no tables of a sweep'
             raise DataError(Problem(what, hint="sweep the catalogue again")) from error
     try:
-        data = _counted(args, query, database) if query else _summed_up(database)
+        data = _counted(args, query, database) if query else _summed_up(args, database)
     finally:
         database.close()
     if args.json:
         del data["told"]
-        print(json.dumps(data, ensure_ascii=False))
+        print(unmoving(json.dumps(data, ensure_ascii=False)))
     else:
         print("\n".join(data["told"]))
     return reports.ANSWERED
@@ -54,7 +54,7 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
     from abluent.engine.sweep.over import ASKED, Over
     from abluent.grammar.query.parse import parse_query
 
-    session = Session.open(**{**grounds(args), "shelves": ["demo"]})
+    session = Session.open(**grounds(args))
     with session.speaking():
         parsed = parse_query(query)
         try:
@@ -87,10 +87,10 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
     }
 
 
-def _summed_up(database: Duck) -> dict[str, Any]:
-    from abluent.engine.sweep.over import summary
+def _summed_up(args: argparse.Namespace, database: Duck) -> dict[str, Any]:
+    from abluent.engine.sweep.over import Over
 
-    found = summary(database)
+    found = Over(database, Session.open(**grounds(args)).world).summary()
     ((labels, washes),) = found["labels"]
     verdicts = dict(found["verdicts"])
     total = sum(verdicts.values())

@@ -137,6 +137,9 @@ def _sweep(commands: Subparsers) -> None:
         help="the engine that judges; Spark needs Java 17",
     )
     parser.add_argument(
+        "--page", metavar="FILE", help="write what it comes to as a page, too"
+    )
+    parser.add_argument(
         "--again", action="store_true", help="though the outcome is there already"
     )
 

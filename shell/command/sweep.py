@@ -20,6 +20,8 @@ def run_sweep(args: argparse.Namespace) -> int:
         what = f'"{place.parent}", where the tables should go, is no folder'
         raise CommandError(Problem(what, hint="make it first, or name another"))
     print(_done(session, place, args))
+    if args.page is not None:
+        _write_page(session, place, Path(args.page).expanduser())
     return runs.code_of(session)
 
 
@@ -50,3 +52,20 @@ def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
         f"{found.verdicts:,} verdicts, {found.judged:,} worked out; "
         f"{found.unread:,} names not understood{state}"
     )
+
+
+def _write_page(session: Session, place: Path, page: Path) -> None:
+    """Write what the tables come to as one page."""
+    from abluent.engine.disk import write_file
+    from abluent.engine.sweep.over import Over
+    from abluent.engine.sweep.written import opened
+    from abluent.shell.pages.catalogue import catalogue_page
+
+    database = opened(place)
+    try:
+        asked = Over(database, session.world)
+        text = catalogue_page(asked.summary(most=20), asked.about())
+    finally:
+        database.close()
+    write_file(page, text, overwrite=True)
+    print(f"{page}: what it comes to, as a page")

@@ -21,16 +21,33 @@ def read_parquet(path: Path) -> Shelf:
         CommandError: there is no such file, or DuckDB, which reads it, is missing.
         DataError: it cannot be read.
     """
+    return _read(path, "read_parquet(?, hive_partitioning = false)", "Parquet")
+
+
+def read_partition(path: Path) -> Shelf:
+    """Read a part of a table in folders called `name=value`, as Parquet or CSV.
+
+    Raises:
+        CommandError: there is no such file, or DuckDB, which reads it, is missing.
+        DataError: it cannot be read.
+    """
+    if path.suffix.casefold() == ".csv":
+        way = "read_csv(?, all_varchar = true, header = true, hive_partitioning = true)"
+        return _read(path, way, "CSV")
+    return _read(path, "read_parquet(?, hive_partitioning = true)", "Parquet")
+
+
+def _read(path: Path, way: str, form: str) -> Shelf:
     if not path.exists():
         raise CommandError(
             Problem(f'there is no shelf "{path}"', hint="check the path")
         )
-    with needing("a Parquet file", "bulk"):
+    with needing(f"this {form} file", "bulk"):
         import duckdb
     builder = ShelfBuilder(path.stem)
     try:
         with duckdb.connect() as database:
-            rows = database.execute("SELECT * FROM read_parquet(?)", [str(path)])
+            rows = database.execute(f"SELECT * FROM {way}", [str(path)])
             names = [column[0] for column in rows.description or ()]
             number = 0
             while some := rows.fetchmany(_AT_ONCE):
@@ -43,6 +60,6 @@ def read_parquet(path: Path) -> Shelf:
                     }
                     builder.add(cells, f"{path}:{number}")
     except duckdb.Error as error:
-        what = f'"{path}" cannot be read as Parquet: {str(error).splitlines()[0]}'
-        raise DataError(Problem(what, hint="write it anew, or as CSV")) from error
+        what = f'"{path}" cannot be read as {form}: {str(error).splitlines()[0]}'
+        raise DataError(Problem(what, hint="write it anew")) from error
     return builder.build()

@@ -60,14 +60,31 @@ def _reader(path: Path) -> Callable[[Path], Shelf]:
 
 
 def _parts(folder: Path) -> list[Path]:
-    """The files of a folder that hold many labels each, in order of name."""
-    return sorted(
-        path for path in folder.iterdir() if path.suffix.casefold() in _OF_MANY
-    )
+    """The files of a folder that hold many labels each, in order of name.
+
+    Folders in it called `name=value` are parts of one table, as databases write them.
+    """
+    found = []
+    for path in sorted(folder.iterdir()):
+        if path.is_dir() and "=" in path.name:
+            found += _parts(path)
+        elif path.suffix.casefold() in _OF_MANY:
+            found.append(path)
+    return found
 
 
 def _read_parts(folder: Path) -> Shelf:
     """Read a folder of shelf files as one shelf."""
     from abluent.shell.shelf.shelf import joined
 
-    return replace(joined(map(open_shelf, _parts(folder))), name=folder.name)
+    read = (_part(path, folder) for path in _parts(folder))
+    return replace(joined(read), name=folder.name)
+
+
+def _part(path: Path, folder: Path) -> Shelf:
+    """Read one file of a folder; what its own folders are called counts as columns."""
+    if path.parent == folder or path.suffix.casefold() not in {".csv", ".parquet"}:
+        return open_shelf(path)
+    from abluent.shell.shelf.as_parquet import read_partition
+
+    return read_partition(path)

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.checking import checker
-from abluent.engine.sweep.sweep import sweep
 from abluent.shell.session.session import Session
 
 duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
@@ -16,12 +15,11 @@ pytest.importorskip("numpy", reason="a sweep needs numpy")
 
 
 @pytest.mark.slow
-def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(tmp_path: Path) -> None:
+def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
+    demo: Session, place: Path
+) -> None:
     """One of each verdict, asked of that wash, film and product alone."""
-    session = Session.open(taught=False)
-    world = session.world
-    place = tmp_path / "out.duckdb"
-    sweep(world, world.products.values(), place)
+    world = demo.world
     with duckdb.connect(str(place), read_only=True) as file:
         rows = file.execute(
             "SELECT verdict, wash, film, product FROM verdicts "
@@ -33,8 +31,8 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(tmp_path: Path) -> No
     for verdict, wash, film, product in cells.values():
         name = world.base.label(film)
         asked = f'does "{wash}" clear "{name}" from "{product}"'
-        answer = session.ask(asked)
-        (trace,) = map(json.loads, session.export_trace(answer, "json").splitlines())
+        answer = demo.ask(asked)
+        (trace,) = map(json.loads, demo.export_trace(answer, "json").splitlines())
         result = checker.check(trace)
         assert result.ok, (asked, result.problems)
         found = {

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 from abluent.engine.questions.verbs.judgement import Unanswerable
-from abluent.engine.sweep.over import Count, Over, summary
-from abluent.engine.sweep.sweep import sweep
+from abluent.engine.sweep.over import Count, Over
 from abluent.engine.sweep.written import opened, write
 from abluent.grammar.query.parse import parse_query
 from abluent.shell.command.cli import main
+from abluent.shell.pages.catalogue import catalogue_page
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf
 
@@ -20,19 +20,6 @@ if TYPE_CHECKING:
 
 pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
-
-
-@pytest.fixture(scope="module")
-def demo() -> Session:
-    return Session.open(taught=False)
-
-
-@pytest.fixture(scope="module")
-def place(demo: Session, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo shelf, judged into a DuckDB file."""
-    found = tmp_path_factory.mktemp("swept") / "judged.duckdb"
-    sweep(demo.world, demo.world.products.values(), found)
-    return found
 
 
 @pytest.fixture(scope="module")
@@ -118,7 +105,10 @@ def test_every_form_answers_alike(form: str, database: Duck, tmp_path: Path) -> 
     read = opened(tmp_path / form)
     question = "how many washes at least partly clear Dimethicone"
     assert over(read, question) == over(database, question)
-    assert summary(read) == summary(database)
+    world = Session(Shelf("none", ()), taught=False).world
+    found = Over(read, world).summary()
+    assert found == Over(database, world).summary()
+    assert Over(read, world).about() == Over(database, world).about()
 
 
 @pytest.mark.slow
@@ -137,3 +127,24 @@ def test_the_command_counts_and_sums_up(
     assert "Merrowex Tidal Complex" in said
     assert main(["ask", "--over", str(place.with_name("nowhere")), asked]) == 2
     assert "make it first" in capsys.readouterr().err
+
+
+@pytest.mark.slow
+def test_the_page_shows_both_ends(demo: Session, database: Duck) -> None:
+    """A film's share is that of the questions about it; names are escaped."""
+    asked = Over(database, demo.world)
+    found = asked.summary()
+    ((_, products, of, sure, most),) = [
+        row for row in found["films"] if row[0] == "Dimethicone"
+    ]
+    count = over(database, "how many washes at least partly clear Dimethicone")
+    assert of == products * count.of
+    assert 0 < sure <= most <= of
+    odd = {**found, "unread": [("<b>Odd</b>", 2, 3)]}
+    page = catalogue_page(odd, asked.about())
+    assert "A catalogue of 25 labels" in page
+    assert "&lt;b&gt;Odd&lt;/b&gt;" in page
+    assert "<b>Odd" not in page
+    assert f"{100 * sure / of:.1f} to {100 * most / of:.1f} %" in page
+    empty = {"labels": [(0, 0)], "verdicts": [], "films": [], "unread": []}
+    assert "A catalogue of 0 labels" in catalogue_page(empty, {})

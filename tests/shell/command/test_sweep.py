@@ -84,6 +84,25 @@ def test_a_folder_of_shelf_files_is_one_shelf(shelf: Path, tmp_path: Path) -> No
     assert not found.problems
 
 
+@pytest.mark.parametrize("form", ["parquet", "csv"])
+def test_a_table_in_parts_is_one_shelf(tmp_path: Path, form: str) -> None:
+    """What its folders are called is a column of it."""
+    folder = tmp_path / "parts"
+    with duckdb.connect() as database:
+        database.execute(
+            "COPY (SELECT * FROM (VALUES ('Tide Wash', 'wash', 'Aqua'), "
+            "('Harbour Cream', 'leave-in', 'Aqua, Dimethicone')) "
+            f"AS t(product, kind, text)) TO '{folder}' "
+            f"(FORMAT {form}, PARTITION_BY (kind))"
+        )
+    found = open_shelf(folder)
+    assert not found.problems
+    assert [(x.product, x.kind) for x in found.labels] == [
+        ("Harbour Cream", "leave-in"),
+        ("Tide Wash", "wash"),
+    ]
+
+
 def test_a_broken_parquet_file_is_named(tmp_path: Path) -> None:
     """As any other shelf that cannot be read."""
     path = tmp_path / "broken.parquet"
