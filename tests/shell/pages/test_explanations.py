@@ -32,7 +32,7 @@ def test_only_what_was_asked_is_on_the_page(session: Session) -> None:
 def test_why_not_shows_the_chain_and_then_what_would_mend_it(session: Session) -> None:
     asked = 'why not does "Tideline Wash" clear "Dimethicone"'
     page = answer_page(session.ask(asked), 80)
-    assert " 1. " in page
+    assert "earlier steps" in page
     assert page.index("Stands as") < page.index("unknown, as no claim says")
     assert "that was tried would take more for certain" in " ".join(page.split())
 
@@ -55,7 +55,7 @@ def test_a_supposition_shows_how_it_differs_in_place_of_the_answer_as_it_is(
 ) -> None:
     page = answer_page(session.ask(SUPPOSED), 80)
     assert "Lost: Harbour Cream leaves Dimethicone:" in page
-    assert page.count("Cetyl Esters (") == 1
+    assert page.count("Cetyl Esters") == 1
 
 
 def test_findings_as_data(session: Session) -> None:
@@ -70,7 +70,7 @@ def test_findings_as_data(session: Session) -> None:
 def test_a_dispute_as_data(session: Session) -> None:
     (row,) = answer_json(session.ask(DISPUTED), DISPUTED)["answers"]
     kinds = [each["kind"] for each in row["dispute"]]
-    assert kinds == ["shared", "side", "side", "crux"]
+    assert kinds == ["side", "side", "crux"]
     (plain,) = answer_json(session.ask(WAYS), WAYS)["answers"]
     assert "dispute" not in plain
 
