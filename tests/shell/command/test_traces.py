@@ -69,7 +69,8 @@ def test_a_supposition_is_listed_and_has_a_code_of_its_own(
     assert run("trace", "--to", str(path), question).code == 0
     ran = run("check", "--alone", str(path))
     assert ran.code == 3
-    assert "supposing not that line(product/Harbour Cream" in ran.out
+    assert "; supposing " in ran.out
+    assert "not that line(product/Harbour Cream, 3, dimethicone)" in ran.out
 
 
 def test_what_holds_means_is_printed(run: Run) -> None:
