@@ -52,6 +52,7 @@ class Accounted:
         buy: what to buy for films that are still in trouble after the change and of
             which no wash at hand surely takes a part.
         never: films of which no surfactant tried surely takes a part.
+        bare: whether the change brings in a strong wash that nothing conditions after.
     """
 
     routine: ast.Routine
@@ -61,6 +62,7 @@ class Accounted:
     kept: Sequence[Kept] = ()
     buy: Sequence[Remedy] = ()
     never: Sequence[Film] = ()
+    bare: bool = False
 
     @cached_property
     def overview(self) -> Overview:
@@ -207,7 +209,14 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes.kept(days),
         buy,
         never,
+        change is not None and _left_bare(world, change),
     )
+
+
+def _left_bare(world: World, change: Change) -> bool:
+    """Whether a change brings in a strong wash, and nothing conditions after it."""
+    rows = unconditioned(world, change.overview.built.schedule)
+    return any(world.symbol(change.new) in row.goal[1] for row in rows)
 
 
 def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:

@@ -41,7 +41,7 @@ HEADS = {
 }
 """What stands over the families of a state."""
 
-LEVEL = "levels off, as a wash takes a part of it (how high: `--rows`)"
+LEVEL = "levels off, as a wash takes a part (how high: `--rows`)"
 """What is said of how much there is where no study gave a share."""
 
 AT_HAND = 3
@@ -112,7 +112,10 @@ def advice(found: Accounted, world: World) -> str:
             f"Nothing has to change; milder would be {_told(change)}: by its "
             "account no film builds up then either."
         )
-    return f"What helps most: {_told(change)}. {_comes_of(change, trouble, world)}"
+    then = " Condition after that wash." if found.bare else ""
+    return (
+        f"What helps most: {_told(change)}. {_comes_of(change, trouble, world)}{then}"
+    )
 
 
 TO_BUY = 3

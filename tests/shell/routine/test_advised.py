@@ -78,6 +78,18 @@ def test_an_acid_rinse_and_a_chelating_wash_are_told_of(page: Page) -> None:
 
 
 @pytest.mark.slow
+def test_after_a_strong_wash_that_is_advised_one_conditions(page: Page) -> None:
+    told = page(
+        "routine",
+        "water is hard",
+        'wash with "Rush Wash" daily',
+    )
+    assert "What helps most: one wash with Ebb Wash" in told
+    assert "once a week" in told
+    assert "Condition after that wash." in told
+
+
+@pytest.mark.slow
 def test_jojoba_needs_no_strong_wash(page: Page) -> None:
     told = page(
         "routine",
