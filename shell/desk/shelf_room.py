@@ -6,7 +6,9 @@ import io
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from abluent.engine.base.contract import LEAVING_UNKNOWN
 from abluent.engine.base.kinds import cleaning_kinds, product_kind, telling
+from abluent.engine.base.roles import Role
 from abluent.engine.faults import CommandError, DataError, Problem, ShellError
 from abluent.engine.questions.answers.folded_words import foldings, phrases
 from abluent.engine.questions.answers.rows import all_rows
@@ -205,6 +207,11 @@ def _left(label: ShelfLabel) -> list[Said]:
         mark = Markup(strand_svg(strand, _SMALL))
         found = _by_family([row for row in rows if row.sure is sure])
         told += [Said(mark, f"{word} {family}: {films}") for family, films in found]
+    others = [row for row in answer.others if isinstance(row, Left)]
+    unknown = [row for row in others if row.how == LEAVING_UNKNOWN]
+    mark = Markup(strand_svg(MAY_BE_LEFT, _SMALL))
+    for family, films in _by_family(unknown):
+        told.append(Said(mark, f"not known whether it leaves {family}: {films}"))
     return told
 
 
@@ -214,7 +221,8 @@ def _by_family(rows: Sequence[Left]) -> Iterator[tuple[str, str]]:
     for row in rows:
         base = row.case.world.base
         kinds = telling(base.classes_of(row.film), base)
-        family = base.plural(kinds[0]) if kinds else "films"
+        known = [kind for kind in kinds if kind != base.term(Role.FILM)]
+        family = base.plural(known[0]) if known else "films of no known family"
         families.setdefault(family, []).append(base.label(row.film))
     yield from ((family, ", ".join(films)) for family, films in families.items())
 

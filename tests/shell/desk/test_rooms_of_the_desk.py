@@ -85,6 +85,7 @@ def test_what_cannot_be_taught_says_why(visitor: Visitor) -> None:
 def test_a_product_shows_what_it_leaves_and_clears(visitor: Visitor) -> None:
     cream = visitor.get(f"/shelf/product/{quote('Harbour Cream')}").text
     assert "leaves silicone fluids: Dimethicone" in cream
+    assert "not known whether it leaves" in cream
     assert "strand-film" in cream
     wash = visitor.get(f"/shelf/product/{quote('Tideline Wash')}").text
     assert "at least partly clears" in wash
