@@ -147,7 +147,7 @@ def page_view(
         parts=[part.sentence for part in answer.compared],
         findings=answer.findings,
         notes=answer.notes,
-        cautions=cautions(rows),
+        cautions=cautions(rows or answer.others),
         works=cited_works(rows),
         chains=chains,
         on_request=not steps and any(True for _ in traced_rows(answer)),

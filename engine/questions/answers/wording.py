@@ -59,10 +59,16 @@ def _verdict_phrase(world: World, row: Verdict) -> str:
     source = f" from {row.source}" if row.source else ""
     doubt = " (disputed)" if row.disputed else ""
     if row.role is Role.NO_WASH_NEEDED:
-        return f"{film}{source} needs no wash{doubt}"
+        return f"{film}{source} needs no wash{_by_itself(world, row)}{doubt}"
     if row.role is Role.OPEN:
         return f"whether {row.wash} clears {film}{source} is open{doubt}"
     return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
+
+
+def _by_itself(world: World, row: Verdict) -> str:
+    """How a film goes that needs no wash, where the base says it."""
+    how = world.base.record(row.value).text("spokenAs")
+    return f", for {how}" if how else ""
 
 
 _APART = 3
@@ -83,7 +89,8 @@ def aloud(world: World, row: Verdict) -> str:
     film = world.base.label(row.film)
     film += f" from {row.source}" if row.source else ""
     if row.role is Role.NO_WASH_NEEDED:
-        return as_sentence(f"{film} needs no wash{_by(world, row)}")
+        how = _by_itself(world, row)
+        return as_sentence(f"{film} needs no wash{how}{_by(world, row)}")
     kind = _sold_as(world, row.wash)
     if kind:
         used = f"{row.wash} is {kind} and no wash; used as one, "

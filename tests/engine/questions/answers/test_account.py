@@ -46,7 +46,7 @@ SAID = {
         "by common practice."
     ),
     'does water clear "Cyclopentasiloxane"': (
-        "Cyclopentasiloxane needs no wash, by the handbooks."
+        "Cyclopentasiloxane needs no wash, for it evaporates, by the handbooks."
     ),
 }
 
