@@ -24,7 +24,10 @@ def session() -> Session:
 def test_only_what_was_asked_is_on_the_page(session: Session) -> None:
     """The ways, and not the chain of the best of them besides."""
     page = answer_page(session.ask(WAYS), 80)
-    assert "Cyclopentasiloxane needs no wash, for it evaporates: 2 ways (complete)." in page
+    assert (
+        "Cyclopentasiloxane needs no wash, for it evaporates: 2 ways (complete)."
+        in page
+    )
     assert "Way 1:\n  - " in page
     assert "Stands as" not in page
 
