@@ -63,7 +63,9 @@ def _inside(clause: Clause) -> Iterator[Said]:
         # `which ingredients in P are surfactants`
         things = [n for n in things if n not in every]
         things = [replace(things[0], first=every[0].first, loose=frozenset())]
-    if clause.is_busy() or not products or not things or not clause.asks("which"):
+    asked_in = any(n.before == "in" for n in products) and clause.asks("what")
+    asked_so = clause.asks("which") or (asked_in and clause.verbs("be"))
+    if clause.is_busy() or not products or not things or not asked_so:
         return
     used = clause.used(things[0], products[0], verbs=clause.verbs("be"))
     asked = q.What(products[0].term, q.Contains(things[0].term))

@@ -176,6 +176,21 @@ def _terms_of(term: q.Term) -> tuple[q.Term, ...]:
     return term.terms if isinstance(term, q.And | q.Or) else (term,)
 
 
+def rivals(clause: Clause) -> Iterator[Said]:
+    """`F in it, W or V`: two washes by name and one film, and no verb between."""
+    washes = [n for n in clause.nouns if n.has("product") and n.has("wash")]
+    washes = [n for n in washes if isinstance(n.term, q.Name)]
+    films = [n for n in clause.nouns if n.has("film") and not n.has("wash", "thing")]
+    films = [n for n in films if not n.has("product")]
+    places = clause.where("small:or", "ask:compare", "contrast:better", "small:than")
+    if len({n.term for n in washes}) < 2 or not films or not places:
+        return
+    used = clause.used(*washes[:2], films[0], verbs=[*places, *clause.verbs("clear")])
+    pair = q.And((washes[0].term, washes[1].term))
+    asked = q.Compare(pair, films[0].term)
+    yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
+
+
 def _is_unlike(sides: Sequence[Noun]) -> bool:
     """Whether what cleans is set against what stays, or against everything."""
     if len(sides) < 2:

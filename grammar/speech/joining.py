@@ -12,6 +12,7 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
@@ -77,8 +78,9 @@ def _supposing(
     pieces: Sequence[Piece], found: Sequence[tuple[Part, list[Said]]]
 ) -> Iterator[Offer]:
     """`what would happen if P had no I`, `suppose P had I, would it …`."""
+    plain = any(map(_supposes, pieces))
     for at, (part, read) in enumerate(found):
-        supposed = part.link == "if" or any(p.words[0] in _SUPPOSE for p in pieces)
+        supposed = part.link == "if" or plain
         changes = [each for each in map(_change, read) if each is not None]
         if not changes or not supposed:
             continue
@@ -92,12 +94,17 @@ def _supposing(
         if asked is None:
             asked = q.What(change.product, q.Leaves(q.Thing()))
         if isinstance(asked, q.Whether | q.Claim | q.Which | q.What | q.HowMany):
-            plain = any(p.words[0] in _SUPPOSE for p in pieces)
             doubt = max(each.doubt for each in (read[0], *rest[:1]))
             yield Offer(q.Suppose((change,), asked), used, doubt - 0.8 * plain + 0.2)
 
 
-_SUPPOSE = frozenset({"suppose", "supposing", "imagine", "what"})
+def _supposes(piece: Piece) -> bool:
+    """Whether a piece is `suppose`, or `what would happen`."""
+    what = piece.words[0] == "what" and piece.entry.section == "idle"
+    return piece.words[0] in _SUPPOSE or (what and len(piece.words) > 1)
+
+
+_SUPPOSE = frozenset({"suppose", "supposing", "imagine"})
 
 
 def _change(each: Said) -> q.With | q.Without | None:
@@ -123,7 +130,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     clause = Clause(pieces, range(len(pieces)))
     for each in planning(clause):
         yield Offer(_as_query(each, asks), each.used, -0.5)
-    for each in [*levelled(clause), *gathered(clause)]:
+    for each in [*levelled(clause), *rivals(clause), *gathered(clause)]:
         yield Offer(_as_query(each, asks), each.used, each.doubt, guess=True)
 
 

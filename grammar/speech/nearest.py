@@ -74,7 +74,7 @@ def _weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) ->
     near = len({*_near(words)})
     strange = sum(each.entry.section == "unknown" for each in pieces)
     names = len(named - _GENERAL) + 0.5 * bool(named & _GENERAL)
-    return names + telling + near + 0.5 * asked - 0.2 * max(0, strange - near)
+    return names + telling + near + 0.5 * asked - 0.1 * max(0, strange - near)
 
 
 def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.joining import Offer
 from abluent.grammar.speech.pieces import Piece
@@ -16,6 +17,7 @@ _GROUNDS = (q.Is, q.Contains)
 """What a ground says that only tells what something is."""
 _AHEAD = 0.5
 """How much the question for evidence is put before another."""
+_ANYTHING = q.Quantified(q.Quantity.SOME, q.Thing())
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
 
@@ -68,8 +70,6 @@ def evidence_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Of
     """The offers, each with the question for its evidence, if that is asked for."""
     if not any(each.does("ask:evidence") for each in pieces):
         return [*offered]
-    if any(isinstance(each.query, q.About) for each in offered):
-        return [*offered]
     found: list[Offer] = []
     for each in offered:
         said = _said(each.query)
@@ -87,6 +87,8 @@ def _said(query: q.Query) -> q.Statement | None:
             return said
         case q.Which(subject=subject, predicate=q.Clears() as acts):
             return q.Statement(subject, acts)
+        case q.What(subject=subject, predicate=q.Clears(object=q.Thing()) as acts):
+            return q.Statement(subject, replace(acts, object=_ANYTHING))
         case q.Compare(film=film, things=q.And(terms=(one, other))) if film is not None:
             return q.Statement(one, q.Outdoes(film, other))
         case _:

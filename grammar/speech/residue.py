@@ -108,7 +108,7 @@ def staying(clause: Clause) -> Iterator[Said]:
             continue
         yield stated(clause, subject, q.Stays(circumstances), used)
     for at in clause.verbs("go"):
-        for subject in clause.before(at)[-1:]:
+        for subject in [n for n in clause.before(at) if not n.has("water")][-1:]:
             used = clause.used(subject, verbs=[at])
             yield stated(clause, subject, NO_WASH, used)
 
