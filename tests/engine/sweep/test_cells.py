@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.checking import checker
+from abluent.engine.sweep.written import opened
 from abluent.shell.session.session import Session
 
-duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
+pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
 
 
@@ -20,11 +21,11 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
 ) -> None:
     """One of each verdict, asked of that wash, film and product alone."""
     world = demo.world
-    with duckdb.connect(str(place), read_only=True) as file:
-        rows = file.execute(
-            "SELECT verdict, wash, film, product FROM verdicts "
-            "WHERE wash <> 'water' ORDER BY ALL"
-        ).fetchall()
+    database = opened(place)
+    text = "SELECT verdict, wash, film, product FROM verdicts "
+    found = database.connection.execute(f"{text} WHERE wash <> 'water' ORDER BY ALL")
+    rows = found.fetchall()
+    database.close()
     random.Random(5).shuffle(rows)
     cells = {row[0]: row for row in rows}
     assert len(cells) > 4
@@ -35,9 +36,9 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
         (trace,) = map(json.loads, demo.export_trace(answer, "json").splitlines())
         result = checker.check(trace)
         assert result.ok, (asked, result.problems)
-        found = {
+        told = {
             goal["atom"][4]
             for goal in trace["goals"]
             if goal["atom"][0] == "verdict" and goal["holds"]
         }
-        assert {world.base.label(each) for each in found} == {verdict}, asked
+        assert {world.base.label(each) for each in told} == {verdict}, asked

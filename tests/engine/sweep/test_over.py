@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,8 +24,10 @@ pytest.importorskip("numpy", reason="a sweep needs numpy")
 
 
 @pytest.fixture(scope="module")
-def database(place: Path) -> Duck:
-    return opened(place)
+def database(place: Path) -> Iterator[Duck]:
+    found = opened(place)
+    yield found
+    found.close()
 
 
 def over(database: Duck, question: str) -> Count:
