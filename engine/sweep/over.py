@@ -20,6 +20,7 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.meaning import simplified
 
 _NEEDED = {
     q.Extent.FULLY: 2,
@@ -84,10 +85,11 @@ class Over:
         """
         asked = query.question if isinstance(query, q.HowMany) else query
         if isinstance(asked, q.Which) and not (asked.order or asked.limit):
-            if isinstance(asked.predicate, q.Leaves):
-                return self._leave(asked.subject, asked.predicate)
-            if isinstance(asked.predicate, q.Clears):
-                return self._clear(asked.subject, asked.predicate)
+            said = simplified(asked.predicate) if asked.predicate else None
+            if isinstance(said, q.Leaves):
+                return self._leave(asked.subject, said)
+            if isinstance(said, q.Clears):
+                return self._clear(asked.subject, said)
         if isinstance(asked, q.What) and isinstance(asked.predicate, q.Clears):
             subject = asked.subject
             none = isinstance(subject, q.Quantified) and subject.quantity
@@ -123,6 +125,9 @@ class Over:
     def _leave(self, subject: q.Term, said: q.Leaves) -> Count:
         self._plain(said)
         things, where = self._labels(subject)
+        if isinstance(said.object, q.Quantified):
+            what = "a catalogue counts what leaves any of some films, or does not"
+            raise Unanswerable(what, said.object.span)
         films = self._symbols(said.object)
         within = f"symbol IN {_listed(films)}" if films is not None else "TRUE"
         return self._counted(
@@ -177,7 +182,7 @@ class Over:
                 FROM ends GROUP BY product
             )
             SELECT product, -({_truth(need)}) AS truth FROM e""",
-            f"Counted are those that leave a film, by all {named} of the catalogue.",
+            f"Counted are those that leave a film, and any {named} of the catalogue.",
         )
 
     def _counted(self, things: str, text: str, means: str) -> Count:
@@ -226,7 +231,11 @@ class Over:
         found = [word for word in words if product_kind(word, base) in kinds]
         return f"l.kind IN {_listed(found)}"
 
-    def _condition(self, said: q.Node) -> tuple[str, str]:
+    def _condition(self, said: q.Predicate) -> tuple[str, str]:
+        said = simplified(said)
+        if isinstance(said, q.Both):
+            parts = [self._condition(each) for each in said.parts]
+            return " and ".join(p[0] for p in parts), " AND ".join(p[1] for p in parts)
         denied = isinstance(said, q.Not)
         part = said.part if isinstance(said, q.Not) else said
         if not isinstance(part, q.Contains) or part.level or part.place:
@@ -251,6 +260,8 @@ class Over:
         thing = said.object
         every = isinstance(thing, q.Quantified) and thing.quantity is q.Quantity.EVERY
         symbols = self._symbols(thing)
+        if isinstance(thing, q.Quantified) and not every:
+            raise Unanswerable("say which film, or `every` of them", thing.span)
         if symbols is not None:
             if len(symbols) > 1 and not every:
                 raise Unanswerable("say which film, or `every` of them", thing.span)

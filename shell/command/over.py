@@ -66,8 +66,9 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
     told = f"{_number(len(count.so))} of {_number(count.of)} {count.things}"
     told += f" ({shares[0]})." if count.of else "."
     if count.open:
+        are = "is open: with it" if len(count.open) == 1 else "are open: with these"
         told += (
-            f" Besides, {_number(len(count.open))} are open: with these it is "
+            f" Besides, {_number(len(count.open))} {are} it is "
             f"{_number(count.most)} ({shares[1]})."
         )
     lines = [told]
@@ -103,7 +104,7 @@ def _summed_up(args: argparse.Namespace, database: Duck) -> dict[str, Any]:
     if found["unread"]:
         lines.append("Names that were not understood, by what they leave unsettled:")
     lines += [
-        f"  {visible(name)}: {_number(open_)} verdicts, on {_number(often)} labels"
+        f"  {visible(name)}: {_of(open_, 'verdict')}, on {_of(often, 'label')}"
         for name, often, open_ in found["unread"]
     ]
     unread = [
@@ -118,6 +119,10 @@ def _listed(names: Sequence[str], head: str) -> list[str]:
     shown = [f"  {head}{visible(name)}" for name in names[:_SHOWN]]
     more = len(names) - len(shown)
     return [*shown, f"  {head}and {_number(more)} more"] if more else shown
+
+
+def _of(number: int, thing: str) -> str:
+    return f"{_number(number)} {thing}{'' if number == 1 else 's'}"
 
 
 def _share(part: int, whole: int) -> str:
