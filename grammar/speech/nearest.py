@@ -7,14 +7,13 @@ names nothing is told that nothing here settles it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.book import near_words, nothing_known
+from abluent.grammar.speech.bearing import GENERAL, weight
+from abluent.grammar.speech.book import nothing_known
 from abluent.grammar.speech.clause import with_verbs
 from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Lexicon, Piece, Token, cut, tokens
+from abluent.grammar.speech.pieces import Lexicon, cut, tokens
 from abluent.grammar.speech.read import LONGEST, MOST, Heard, Reading, ranked
 from abluent.grammar.speech.unsettled import instead, matters_of, told
 
@@ -22,14 +21,6 @@ FEWEST = 4
 """How many words a line has at least that is taken for speech."""
 _ENOUGH = 2.0
 """How much must tell that a line speaks of this at all."""
-_TELLING = (
-    *("verb:clear", "verb:stay", "verb:need", "turned:clear", "turned:rinse"),
-    *("ask:evidence", "ask:how_often", "ask:advise", "ask:compare", "ask:plan"),
-    *("contrast:milder", "contrast:stronger", "contrast:harder", "contrast:easier"),
-    *("small:before", "small:after", "small:without", "small:free"),
-)
-_ASKING = ("ask:whether", "ask:which", "ask:why", "small:question", "quantity:no")
-_GENERAL = frozenset({"washes", "water", "ingredients", "products"})
 
 
 def is_speech(text: str) -> bool:
@@ -50,7 +41,7 @@ def read_nearest(text: str, lexicon: Lexicon) -> Heard:
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
     spoken = matters_of(text, pieces)
     settled = told(spoken) or nothing_known()
-    if not named - _GENERAL or _weight(pieces, tokens(text), named) < _ENOUGH:
+    if not named - GENERAL or weight(pieces, tokens(text), named) < _ENOUGH:
         return Heard((), settled)
     found = ranked(pieces, [*offers(pieces), *guesses(pieces)], (), every=True)
     asks = ranked(pieces, [*instead(pieces, spoken)], (), every=True)
@@ -65,23 +56,3 @@ def read_nearest(text: str, lexicon: Lexicon) -> Heard:
 def _names_two(reading: Reading, named: set[str]) -> bool:
     """Whether a question speaks of two of the things named."""
     return sum(f'"{name}"' in reading.question for name in named) > 1
-
-
-def _weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:
-    """How much of a line tells that it speaks of this: names, verbs, near words."""
-    telling = sum(any(each.does(role) for each in pieces) for role in _TELLING)
-    asked = any(each.does(*_ASKING) for each in pieces)
-    near = len({*_near(words)})
-    strange = sum(each.entry.section == "unknown" for each in pieces)
-    names = len(named - _GENERAL) + 0.5 * bool(named & _GENERAL)
-    return names + telling + near + 0.5 * asked - 0.1 * max(0, strange - near)
-
-
-def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:
-    texts = tuple(word.text for word in words)
-    known = near_words()
-    for at in range(len(texts)):
-        for length in (1, 2):
-            phrase = texts[at : at + length]
-            if len(phrase) == length and phrase in known:
-                yield phrase

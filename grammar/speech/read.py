@@ -12,10 +12,11 @@ from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.bearing import weight
 from abluent.grammar.speech.clause import with_verbs
 from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.parting import is_name, matters
-from abluent.grammar.speech.pieces import Lexicon, Piece, cut
+from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 from abluent.grammar.speech.precedence import evidence_first, plain_first
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
@@ -27,6 +28,10 @@ _LEAST = 0.3
 """The share of what matters that must be read for anything to be offered."""
 _MOST_OF_IT = 0.85
 """The share below which a guess by the kinds of the names stands beside the rest."""
+_MUCH = 0.6
+"""The share below which the other words must tell what is spoken of."""
+_BEARING = 1.4
+"""How much they must tell for anything to be offered."""
 _HALF = 0.5
 """The share that must be read for a reading to stand beside a matter that nothing
 here settles."""
@@ -85,6 +90,9 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         spoken = strong if strong or best >= _LEAST else chances
     least = _HALF if any(not each.topic.beside for each in spoken) else _LEAST
     kept = [each for each in found if each.share >= least]
+    named = {each.sense.text for each in pieces if each.sense and is_name(each)}
+    if not spoken and best < _MUCH and weight(pieces, tokens(text), named) < _BEARING:
+        return Heard(())
     if spoken and len(kept) < MOST:
         had = {each.question for each in kept}
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
