@@ -60,7 +60,7 @@ def recall(place: str) -> Any | None:
         return None
     try:
         return marshal.loads(body)
-    except (EOFError, ValueError, TypeError):
+    except (EOFError, MemoryError, ValueError, TypeError):
         return None
 
 

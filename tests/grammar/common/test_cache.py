@@ -102,7 +102,7 @@ def test_what_is_not_ones_own_counts_as_none(
     assert _kept.recall(place) is None
 
 
-@pytest.mark.parametrize("body", [b"", b"[", b"i", b"\xff" * 9, b"(\xff\xff\xff\x7f"])
+@pytest.mark.parametrize("body", [b"", b"[", b"i", b"\xff" * 9, b"(\xff\xff\x0f\x00"])
 def test_a_good_head_before_a_bad_body_counts_as_none(
     tmp_path: Path, body: bytes
 ) -> None:
