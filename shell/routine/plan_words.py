@@ -115,11 +115,11 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
 def _nothing_left(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """That nothing is left of what the wishes name: why, and what is left besides."""
     if not found.beside:
-        yield "With this plan nothing is left of what is to be cleared."
+        yield "With this plan nothing is newly left of what is to be cleared."
         return
     then = found.beside[0]
     after = {each.film for each in then.overview.told}
-    told = "With this plan nothing is left of what is to be cleared"
+    told = "With this plan nothing is newly left of what is to be cleared"
     if found.now is not None:
         gone = [e.film for e in found.now.overview.told if e.film not in after]
         washes = dict.fromkeys(film.source for film in gone)

@@ -147,17 +147,20 @@ def not_compared(world: World, first: Sequence[Item], rest: Sequence[Item]) -> s
     named = {i: i.key for i in (*first, *rest) if i.kind == PRODUCT}
     case = Case.of(world, dict.fromkeys(named.values()))
     symbol = case.world.symbol
-    open_ = [
-        other.key
-        for other in rest
-        if other in named
-        and not all(
-            case.model.holds(MILDER, (symbol(one.key), symbol(other.key)))
+    unlike: dict[tuple[str, ...], list[str]] = {}
+    for other in rest:
+        apart = tuple(
+            one.key
             for one in first
             if one in named
+            and not case.model.holds(MILDER, (symbol(one.key), symbol(other.key)))
         )
-    ]
-    if not open_ or not first:
+        if other in named and apart:
+            unlike.setdefault(apart, []).append(other.key)
+    if not unlike or not first:
         return ""
-    it = "it" if len(first) == 1 else "each of them"
-    return f"None is known to be milder; {listed(open_)} may be as mild as {it}."
+    told = [
+        f"{listed(others)} may be as mild as {'it' if len(first) == 1 else listed(one)}"
+        for one, others in unlike.items()
+    ]
+    return f"None is known to be milder; {'; '.join(told)}."
