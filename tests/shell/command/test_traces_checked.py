@@ -49,7 +49,14 @@ def test_the_traces_of_an_answer_are_accepted(session: Session, question: str) -
     )
 
 
-@pytest.mark.parametrize("question", [QUESTIONS[0], QUESTIONS[4], *QUESTIONS[6:11]])
+@pytest.mark.parametrize(
+    "question",
+    [
+        QUESTIONS[0],
+        pytest.param(QUESTIONS[4], marks=pytest.mark.long),
+        *QUESTIONS[6:11],
+    ],
+)
 def test_they_agree_with_the_base(session: Session, question: str) -> None:
     """Rules, facts, citations, labels and the charges of labels are made anew."""
     for trace in traces(session.ask(question), question):
@@ -60,6 +67,7 @@ def test_they_agree_with_the_base(session: Session, question: str) -> None:
 KEPT = Path(__file__).parents[2] / "kept" / "questions.txt"
 
 
+@pytest.mark.long
 def test_no_true_trace_is_refused(session: Session) -> None:
     """A sample of all forms of question, asked in one session as a reader would."""
     lines = KEPT.read_text("utf-8").splitlines()

@@ -215,7 +215,7 @@ def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
     assert not checker.check(trace, asked.base_for(trace)).ok
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_an_answer_of_which_nothing_is_so_is_traced_by_what_was_looked_at(
     asked: Session,
 ) -> None:

@@ -128,6 +128,7 @@ def test_comparing_needs_an_answer_and_a_folder() -> None:
     assert 'there is no folder "nowhere"' in sitting(f"{QUESTION}\nchanged nowhere\n")
 
 
+@pytest.mark.long
 def test_an_audit_names_works_and_the_answers_that_fail_without_them() -> None:
     """Of a shelf with two products, to be quick."""
     shelf = demo_shelf()

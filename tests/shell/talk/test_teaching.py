@@ -199,6 +199,7 @@ def test_what_was_taught_lasts_and_is_taken_back() -> None:
     assert 'abl:inci "Kelp Silicone"' in aside.read_text()
 
 
+@pytest.mark.long
 def test_nothing_is_taken_back_that_another_rests_on() -> None:
     session = small()
     taught(session, KELP)
@@ -241,6 +242,7 @@ def test_numbers_are_not_given_twice(tmp_path: Path) -> None:
 # -------------------------------------------------------------------- other hands
 
 
+@pytest.mark.long
 def test_an_export_is_taken_in_by_another_user(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -258,6 +260,7 @@ def test_an_export_is_taken_in_by_another_user(
     assert "unread-is-hidden" in {rule.id for rule in other.world.program.rules}
 
 
+@pytest.mark.long
 def test_a_file_is_taught_by_a_command(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
