@@ -9,6 +9,7 @@ from __future__ import annotations
 import shutil
 import sys
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import abluent.ontology
 from abluent.engine.base.store import Base
@@ -18,9 +19,27 @@ _FROM, _TO = "<!-- rests -->\n", "<!-- end -->"
 
 
 def main() -> int:
-    """Write the files anew, until nothing changes any more."""
+    """Write the files anew; whatever goes wrong, those that were there stay."""
     ontology = Path(next(iter(abluent.ontology.__path__)))
-    shutil.rmtree(ontology / "derived", ignore_errors=True)
+    derived = ontology / "derived"
+    with TemporaryDirectory() as room:
+        before = Path(room) / "derived"
+        if derived.exists():
+            shutil.move(derived, before)
+        try:
+            written = _written(ontology)
+        except BaseException:
+            shutil.rmtree(derived, ignore_errors=True)
+            if before.exists():
+                shutil.move(before, derived)
+            raise
+    _tell(ontology / "README.md")
+    sys.stdout.write(f"{len(written)} files\n")
+    return 0
+
+
+def _written(ontology: Path) -> dict[str, str]:
+    """Write the files until nothing changes any more, and return their texts."""
     written: dict[str, str] = {}
     # What one way says may bear out what another does, once it stands in the base.
     while (wanted := derived_files(Base.load())) != written:
@@ -31,9 +50,7 @@ def main() -> int:
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
         written = wanted
-    _tell(ontology / "README.md")
-    sys.stdout.write(f"{len(written)} files\n")
-    return 0
+    return written
 
 
 def _tell(page: Path) -> None:
