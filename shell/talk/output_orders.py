@@ -91,7 +91,7 @@ def batch(shell: Sitting, order: Order) -> None:
 
 
 def desk(shell: Sitting, order: Order) -> None:
-    """Open the desk on this session; Ctrl-C closes it and comes back here."""
+    """Open the desk on what is in hand here; Ctrl-C closes it and comes back."""
     if shell.open_desk is None:
         what = "the desk cannot be opened from here"
         raise CommandError(Problem(what, hint="run `abluent desk` in a terminal"))
