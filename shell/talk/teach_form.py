@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from abluent.engine.base.kinds import ingredient_classes, telling
 from abluent.engine.faults import CommandError, Problem
 from abluent.engine.teach.layer import RULES, TURTLE, Part, slug
+from abluent.engine.teach.worded import PREFIXES
 from abluent.grammar.common.text import in_words, wrapped
 from abluent.shell.talk.orders import TEACHABLE
 
@@ -20,15 +21,6 @@ if TYPE_CHECKING:
 PRACTICE = "common-practice"
 NEW = "new"
 _LOW = ("commonPractice", "inferred")  # as high as common practice alone can stand
-_PREFIXES = "".join(
-    f"@prefix {name}: <https://abluent.example/{path}> .\n"
-    for name, path in (
-        ("abl", "ns#"),
-        ("claim", "claim/"),
-        ("ing", "ingredient/"),
-        ("src", "source/"),
-    )
-)
 _NONE = "nothing"
 _UNKNOWN = "unknown"
 _DONT_KNOW = frozenset({"don't know", "dont know", "don\u2019t know", "not sure"})
@@ -402,7 +394,7 @@ class Form:
 
     def _written(self, texts: Sequence[str]) -> str:
         described = [self._described] if self._sources else []
-        return "\n".join([_PREFIXES, *described, *texts])
+        return "\n".join([PREFIXES, *described, *texts])
 
 
 _ASKED: Sequence[Callable[[Form], Part]] = (
