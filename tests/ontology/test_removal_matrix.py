@@ -109,14 +109,14 @@ def several_grades(verdict: Verdict) -> bool:
     return len(list(model.match("reading", (verdict.film, None, None)))) > 1
 
 
+_MILDER = (
+    "anionic sulfate-free (sulfonate, sulfosuccinate, isethionate, taurate, "
+    "acyl amino acid)"
+)
 OPEN = {
     ("calcium / magnesium in hair", "chelant"),
     ("calcium soap scum", "chelant"),
-    (
-        "calcium soap scum",
-        "anionic sulfate-free (sulfonate, sulfosuccinate, isethionate, taurate, "
-        "acyl amino acid)",
-    ),
+    ("calcium soap scum", _MILDER),
 }
 """Cells that stay open: how much chelant there is decides, and what was measured of
 lime soap was its prevention, by taurates and ether sulfates."""
@@ -130,17 +130,39 @@ def test_every_published_study_is_cited_somewhere() -> None:
     assert {f"E{n:02}" for n in range(1, 38)} <= known
 
 
+UNCITED = {
+    "silicone fluid / dimethiconol": {"anionic short-chain C8-C10 ether sulfate"},
+    "cationic surfactant (quat)": {_MILDER, "amphoteric only"},
+    "mineral oil / petrolatum / paraffin": {
+        "anionic C12+ sulfate / ether sulfate",
+        _MILDER,
+    },
+    "calcium / magnesium in hair": {"soap in hard water", "chelant"},
+    "calcium soap scum": {_MILDER, "chelant"},
+}
+"""Cells that rest on other works than the matrix names: what it names reports that
+nothing was found, speaks of a neighbour, or was read again and says nothing of removal.
+Besides these, cells of water alone and of a conditioner rest on the general claim."""
+GENERAL = {
+    "conditioner-only (cationic)": 3,
+    "water only": 6,
+}
+
+
 @pytest.mark.slow
 def test_the_claims_cite_the_evidence_of_the_cell() -> None:
     """Where a cell names its evidence, the verdict rests on some of it.
 
-    Cells whose ids only report that nothing was read, whose work was read again and
-    says nothing of removal, and those that water alone
-    decides, are left out: their verdicts rest on the general claim.
+    The cells for which it does not are named one by one, so that no other can join.
     """
     missed = [
-        f"{cell['family']} / {cell['wash_class']}: {cell['evidence']}"
+        (cell["family"], cell["wash_class"])
         for cell in cells()
         if cell["evidence"] and not told(judged(cell)) & set(cell["evidence"].split())
     ]
-    assert len(missed) <= len(cells()) // 7, "\n".join(missed)
+    general = [each for each in missed if each[1] in GENERAL]
+    for wash, most in GENERAL.items():
+        assert len([each for each in general if each[1] == wash]) <= most, general
+    other = [each for each in missed if each not in general]
+    assert all(wash in UNCITED.get(family, ()) for family, wash in other), other
+    assert len(missed) <= 18, missed
