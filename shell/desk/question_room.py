@@ -21,6 +21,7 @@ from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import replace
 from abluent.shell.desk.page import LARGE, SMALL, desk, filled, marked, row_mark
 from abluent.shell.session.unexact import Unexact, unread
+from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, Response, request
 from markupsafe import Markup
 
@@ -43,7 +44,6 @@ FORMS = {
     "compare": "Compare two washes",
 }
 """The questions that can be built from menus."""
-_WASHES = frozenset({"wash", "co-wash"})
 
 
 class Shown(NamedTuple):
@@ -92,7 +92,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         "conditions": session.shelf.conditions,
         "forms": FORMS,
         "form": request.args.get("form", "clear"),
-        "washes": [x.product for x in labels if x.kind in _WASHES],
+        "washes": [x.product for x in labels if x.kind in shelf_words().cleaning],
         "products": [x.product for x in labels],
         "films": _films(),
         "chosen": {k: request.args.get(k, "") for k in ("wash", "film", "from")},

@@ -10,6 +10,7 @@ from abluent.engine.faults import CommandError, Problem, ShellError
 from abluent.grammar.common.errors import GrammarError
 from abluent.shell.desk.growth import growth_svg
 from abluent.shell.desk.page import desk, filled
+from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, request
 from markupsafe import Markup
 
@@ -34,7 +35,6 @@ CHOSEN = "a wash that the plan chooses"
 USES = 3
 _MOST_USES = 20
 _COLUMNS = 72
-_WASHES = frozenset({"wash", "co-wash"})
 _KEY = "0week00000"
 """Under what the week is kept among the drafts."""
 
@@ -76,8 +76,9 @@ def worked_out() -> str:
 def _example() -> dict[str, str]:
     """A first week: the first wash of the shelf twice, and something after it."""
     labels = desk().fresh().shelf.labels
-    wash = next((x.product for x in labels if x.kind in _WASHES), "")
-    other = next((x.product for x in labels if x.kind not in _WASHES), "")
+    cleaning = shelf_words().cleaning
+    wash = next((x.product for x in labels if x.kind in cleaning), "")
+    other = next((x.product for x in labels if x.kind not in cleaning), "")
     return {
         "product-0": wash,
         "days-0": "Wednesday Sunday",
@@ -113,7 +114,7 @@ def routine_text(
         when = f"on {' and '.join(days)}"
         if product == CHOSEN:
             lines.append(f"wash {when}" if days else "")
-        elif product and kinds.get(product) in _WASHES:
+        elif product and kinds.get(product) in shelf_words().cleaning:
             lines.append(f'wash with "{product}" {when}' if days else "")
         elif product and after:
             lines.append(f'use "{product}" after every wash')

@@ -365,65 +365,11 @@ class Session(CurrentShelf):
             GrammarError: the one given, where it cannot be read at all.
         """
         from abluent.grammar.query.parse import parse_query
-        from abluent.shell.session.unexact import Unexact, sole
+        from abluent.shell.session.hearing import sole_question
 
-        question = self._choices.of(text)
-        if not question:
-            found = self._with_nearest(self.hear(text), error)
-            if not found.readings and not found.unsettled:
-                found = self._nearly(text, self._told(error))
-            one = sole(found.readings)
-            if one is None or found.unsettled:
-                raise Unexact(text, found) from error
-            question = one.question
+        known = self._vocabulary()
+        question = self._choices.of(text) or sole_question(text, error, known)
         return self._answered(parse_query(question), question, heard=text)
-
-    def _nearly(self, text: str, error: Exception) -> Heard:
-        """Return what can be asked of what speech names, or that nothing settles it.
-
-        Raises:
-            GrammarError: the one given, where the line is no speech, or an exact
-                question up to a place.
-        """
-        from abluent.engine.questions.forms.heard import nearest
-        from abluent.shell.session.unexact import keeps_error
-
-        if keeps_error(text, error):
-            raise error
-        with self.speaking():
-            return nearest(text, self._vocabulary())
-
-    def _with_nearest(self, found: Heard, error: Exception) -> Heard:
-        """Return what was read, led by the nearest question if little was read."""
-        from abluent.grammar.query.errors import QueryError
-        from abluent.shell.session.unexact import LITTLE, nearest_reading
-
-        told = self._told(error)
-        near = told.nearest if isinstance(told, QueryError) else ""
-        share = found.readings[0].share if found.readings else 1.0
-        if not near or share >= LITTLE or found.unsettled:
-            return found
-        first = nearest_reading(near, error)
-        others = [each for each in found.readings if each.question != near]
-        return replace(found, readings=(first, *others[:2]))
-
-    def _told(self, error: Exception) -> Exception:
-        """Return an error whose offer, if it has one, can be asked here.
-
-        What else could have stood there is kept in `could`, for who asks.
-        """
-        from abluent.engine.questions.forms.heard import resolves
-        from abluent.grammar.query.errors import QueryError
-        from abluent.grammar.query.parse import parse_query
-
-        if not isinstance(error, QueryError):
-            return error
-        near = error.nearest
-        if near and not resolves(parse_query(near), self._vocabulary().nouns):
-            near = ""
-        told = QueryError(error.message, error.text, error.span, nearest=near)
-        told.could = error.expected
-        return told
 
     def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:
         from abluent.engine.questions.forms.question import UnknownName, ask

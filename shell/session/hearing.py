@@ -1,0 +1,75 @@
+"""What a line that is no question of the language is taken for.
+
+It is read for what it contains; where little of it was read, the question next to it
+by its spelling comes first, and where nothing was, what can be asked of what it names.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from abluent.engine.questions.forms.heard import heard, nearest, resolves
+from abluent.grammar.common.record import replace
+from abluent.grammar.query.errors import QueryError
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.session.unexact import (
+    LITTLE,
+    Unexact,
+    keeps_error,
+    nearest_reading,
+    sole,
+)
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.world.vocabulary import Vocabulary
+    from abluent.grammar.speech.read import Heard
+
+
+def sole_question(text: str, error: Exception, known: Vocabulary) -> str:
+    """Return the exact question that a line means, where it can mean one only.
+
+    Args:
+        text: the line, as typed.
+        error: why the language does not accept it.
+        known: the names that it can mean.
+
+    Raises:
+        Unexact: it can be read, and not in one way only.
+        GrammarError: the one given, where it cannot be read at all.
+    """
+    told = _told(error, known)
+    found = _with_nearest(heard(text, known), error, told)
+    if not found.readings and not found.unsettled:
+        if keeps_error(text, told):
+            raise told
+        found = nearest(text, known)
+    one = sole(found.readings)
+    if one is None or found.unsettled:
+        raise Unexact(text, found) from error
+    return one.question
+
+
+def _with_nearest(found: Heard, error: Exception, told: Exception) -> Heard:
+    """Return what was read, led by the nearest question if little was read."""
+    near = told.nearest if isinstance(told, QueryError) else ""
+    share = found.readings[0].share if found.readings else 1.0
+    if not near or share >= LITTLE or found.unsettled:
+        return found
+    first = nearest_reading(near, error)
+    others = [each for each in found.readings if each.question != near]
+    return replace(found, readings=(first, *others[:2]))
+
+
+def _told(error: Exception, known: Vocabulary) -> Exception:
+    """Return an error whose offer, if it has one, can be asked here.
+
+    What else could have stood there is kept in `could`, for who asks.
+    """
+    if not isinstance(error, QueryError):
+        return error
+    near = error.nearest
+    if near and not resolves(parse_query(near), known.nouns):
+        near = ""
+    told = QueryError(error.message, error.text, error.span, nearest=near)
+    told.could = error.expected
+    return told
