@@ -20,7 +20,8 @@ from routine_worlds import TIMES, kept_in_time, small
 @pytest.mark.parametrize("seed", range(min(TIMES, 12)))
 def test_a_wish_is_kept_if_following_every_use_says_so(seed: int) -> None:
     random = Random(seed)
-    case = small(random)
+    while not (case := small(random)).within:
+        pass  # one that leaves nothing has nothing to be cleared
     slots = [use for use in case.schedule.uses if use.wash]
     chosen = {use.place: random.choice(case.washes) for use in slots}
     days, shares = case.schedule.with_washes(chosen), Shares(case.effects)
