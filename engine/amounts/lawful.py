@@ -20,6 +20,10 @@ from abluent.engine.logic.terms import Interval
 from abluent.engine.reading.readings import ReadLabel
 
 Breach: TypeAlias = Literal["forbidden", "above the limit"]
+LOCAL = "Local rules, and whoever applies them, come first."
+"""What is told beside all that law says."""
+WRONG = {"forbidden": "is forbidden", "above the limit": "is above a limit"}
+"""What is said of a line, by what is wrong."""
 Rules: TypeAlias = Sequence[_Figure]
 
 

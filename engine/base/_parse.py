@@ -9,17 +9,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base._problems import BaseProblem
+from abluent.engine.base.spaces import SPACES
 
 if TYPE_CHECKING:
     import pyoxigraph as ox
 
-NAMESPACES = {
-    "https://abluent.example/ns#": "abl",
-    "https://abluent.example/ingredient/": "ing",
-    "https://abluent.example/claim/": "claim",
-    "https://abluent.example/source/": "src",
-    "https://abluent.example/stem/": "stem",
-}
+_PREFIXES = {space: prefix for prefix, space in SPACES.items()}
 _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 _RDFS = "http://www.w3.org/2000/01/rdf-schema#"
 _OWL = "http://www.w3.org/2002/07/owl#"
@@ -111,7 +106,7 @@ def line_of(text: str, subject: str) -> int:
 
 def curie(iri: str) -> str:
     """An IRI with its prefix, or in angle brackets if it has none of ours."""
-    for start, prefix in NAMESPACES.items():
+    for start, prefix in _PREFIXES.items():
         if iri.startswith(start):
             return f"{prefix}:{iri[len(start) :]}"
     return f"<{iri}>"
@@ -223,7 +218,7 @@ class _Reader:
     def _symbol(self, iri: str) -> tuple[str, str] | None:
         if iri not in self._symbols:
             cut = max(iri.rfind("#"), iri.rfind("/")) + 1
-            space = NAMESPACES.get(iri[:cut])
+            space = _PREFIXES.get(iri[:cut])
             self._symbols[iri] = (space, iri[cut:]) if space and iri[cut:] else None
         return self._symbols[iri]
 

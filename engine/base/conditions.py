@@ -141,7 +141,7 @@ def _of_aspect(base: Base, aspect: str) -> list[str]:
     return [
         each
         for each in every(base)
-        if aspect in (aspect_of(base, each)[0], base.record(each).text("saidOf"))
+        if aspect in (aspect_of(base, each)[0], *base.record(each).texts("saidOf"))
     ]
 
 

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.owl import names as n
 
 if TYPE_CHECKING:
@@ -147,7 +148,7 @@ def triples_of(texts: Iterable[str]) -> Iterator[ox.Triple]:
 
 
 def _is_term(iri: str) -> bool:
-    return iri.startswith(n.SPACES["abl"])
+    return iri.startswith(SPACES["abl"])
 
 
 def _declares(triple: ox.Triple) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.owl import names as n
 from abluent.engine.owl.axioms import Axiom, Axioms, stated
 from abluent.engine.owl.hermit import prove
@@ -81,7 +82,7 @@ def why_within(axioms: Axioms, thing: str, kind: str) -> list[Axiom]:
         ox.Triple(not_it, is_a, ox.NamedNode(n.OWL + "Class")),
         ox.Triple(not_it, ox.NamedNode(n.OWL + "complementOf"), ox.NamedNode(kind)),
     ]
-    if thing.startswith(n.SPACES["abl"]) and _is_class(axioms, thing):
+    if thing.startswith(SPACES["abl"]) and _is_class(axioms, thing):
         member = ox.NamedNode(_SOME_MEMBER)
         denied.append(ox.Triple(member, is_a, ox.NamedNode(thing)))
     denied.append(ox.Triple(member, is_a, not_it))

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from abluent.engine.base.files import BaseFile, shipped_folder
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.engine.owl import names as n
 from abluent.engine.owl.ontology_file import STATED_IN, headers
@@ -92,7 +93,7 @@ def read_ontology(path: Path) -> list[ox.Triple]:
         what, hint = f"this is no ontology: {error}", "save it again from the editor"
         raise DataError(Problem(what, str(path), hint)) from None
     subjects = (getattr(t.subject, "value", "") for t in found)
-    if not any(each.startswith(n.SPACES["abl"]) for each in subjects):
+    if not any(each.startswith(SPACES["abl"]) for each in subjects):
         hint = "edit a file that `abluent owl --to base.owl` wrote"
         raise DataError(Problem("this is no edited copy of the base", str(path), hint))
     return found

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.base import files
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.faults import Problem
 from abluent.engine.owl import names as n
 from abluent.engine.owl.axioms import Axiom, Axioms, stated, triples_of
@@ -184,4 +185,4 @@ def _word(base: Base, symbol: str) -> str:
 
 
 def _iri(base: Base, symbol: str) -> str:
-    return n.SPACES.get(base.record(symbol).space, n.SPACES["abl"]) + symbol
+    return SPACES.get(base.record(symbol).space, SPACES["abl"]) + symbol

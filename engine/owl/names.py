@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from abluent.engine.base.spaces import SPACES
+
 RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 RDFS = "http://www.w3.org/2000/01/rdf-schema#"
 OWL = "http://www.w3.org/2002/07/owl#"
@@ -11,14 +13,6 @@ TYPE = RDF + "type"
 LABEL, COMMENT = RDFS + "label", RDFS + "comment"
 NAMED_INDIVIDUAL = OWL + "NamedIndividual"
 
-SPACES = {
-    "abl": "https://abluent.example/ns#",
-    "ing": "https://abluent.example/ingredient/",
-    "claim": "https://abluent.example/claim/",
-    "src": "https://abluent.example/source/",
-    "stem": "https://abluent.example/stem/",
-}
-"""The namespaces of the base, by prefix."""
 PREFIXES = {**SPACES, "owl": OWL, "rdfs": RDFS, "xsd": XSD}
 
 

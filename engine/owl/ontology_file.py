@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base import files
 from abluent.engine.base.files import BaseFile
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.owl import names as n
 
 if TYPE_CHECKING:
     import pyoxigraph as ox
 
 IRI = "https://abluent.example/base"
-STATED_IN = n.SPACES["abl"] + "statedIn"
+STATED_IN = SPACES["abl"] + "statedIn"
 """Says in which files something is described."""
 
 
@@ -78,7 +79,7 @@ def _stated(every: Iterable[BaseFile]) -> Iterator[ox.Triple]:
         for subject in dict.fromkeys(t.subject for t in kept):
             if isinstance(subject, ox.NamedNode):
                 yield ox.Triple(subject, within, name)
-                if not subject.value.startswith(n.SPACES["abl"]):
+                if not subject.value.startswith(SPACES["abl"]):
                     yield ox.Triple(subject, is_a, thing)
         for triple in kept:
             # Said by two files, it is one triple of the one ontology.

@@ -13,6 +13,11 @@ if TYPE_CHECKING:
     import duckdb
 
 
+def quoted(text: str) -> str:
+    """A text as SQL writes it."""
+    return "'" + text.replace("'", "''") + "'"
+
+
 class Duck:
     """A DuckDB database that plans run in.
 

@@ -18,7 +18,7 @@ from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
-from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.duck import Duck, quoted
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
 
@@ -115,7 +115,7 @@ class Over:
                 "AND o.film = j.film JOIN washes AS w ON w.judged = j.wash "
                 "GROUP BY j.verdict ORDER BY found DESC, j.verdict"
             ),
-            "films": rows(_FILMS.format(limit=int(most), none=_text(none))),
+            "films": rows(_FILMS.format(limit=int(most), none=quoted(none))),
             "unread": rows(
                 "SELECT name, labels, not_settled FROM unread "
                 f"ORDER BY not_settled DESC, labels DESC, name LIMIT {int(most)}"
@@ -267,7 +267,7 @@ class Over:
                 raise Unanswerable("say which film, or `every` of them", thing.span)
             parts.append(f"film IN {_listed(symbols)}")
         if isinstance(said.source, q.Name):
-            named = f"lower(product) = {_text(said.source.text.lower())}"
+            named = f"lower(product) = {quoted(said.source.text.lower())}"
             self._there(named, said.source)
             parts.append(named)
         elif said.source is not None:
@@ -299,7 +299,7 @@ class Over:
     def _worst(self, end: str) -> str:
         """The least of an end; where there is none, no wash is needed."""
         cases = " ".join(
-            f"WHEN {_text(word)} THEN {rank}" for word, rank in self._ranks.items()
+            f"WHEN {quoted(word)} THEN {rank}" for word, rank in self._ranks.items()
         )
         return f"MIN(CASE j.{end} {cases} ELSE 2 END)"
 
@@ -337,8 +337,4 @@ def _words(term: q.Term) -> str:
 
 
 def _listed(symbols: Collection[str]) -> str:
-    return f"({', '.join(map(_text, sorted(symbols))) or 'NULL'})"
-
-
-def _text(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"
+    return f"({', '.join(map(quoted, sorted(symbols))) or 'NULL'})"

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from abluent.engine.errors import EngineError
-from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.duck import Duck, quoted
 from abluent.engine.sweep.tables import TABLES, VERDICTS
 
 _VIEWS = ("verdicts",)
@@ -52,8 +52,8 @@ def read_about(place: Path, form: str) -> dict[str, str]:
         return {}
     source = {
         "duckdb": "about",
-        "parquet": f"read_parquet({_quoted(str(place / 'about.parquet'))})",
-        "csv": f"read_csv({_quoted(str(place / 'about.csv'))}, all_varchar = true)",
+        "parquet": f"read_parquet({quoted(str(place / 'about.parquet'))})",
+        "csv": f"read_csv({quoted(str(place / 'about.csv'))}, all_varchar = true)",
     }[form]
     try:
         database = Duck(str(place) if form == "duckdb" else "", reading=True)
@@ -94,11 +94,11 @@ def opened(place: Path) -> Duck:
 def _source(place: Path, name: str) -> str:
     """A table of a folder, as DuckDB reads it."""
     if (place / f"{name}.csv").exists():
-        return f"read_csv({_quoted(str(place / f'{name}.csv'))}, header = true)"
+        return f"read_csv({quoted(str(place / f'{name}.csv'))}, header = true)"
     if (place / name).is_dir():
-        parts = _quoted(str(place / name / "*" / "*.parquet"))
+        parts = quoted(str(place / name / "*" / "*.parquet"))
         return f"read_parquet({parts}, hive_partitioning = true)"
-    return f"read_parquet({_quoted(str(place / f'{name}.parquet'))})"
+    return f"read_parquet({quoted(str(place / f'{name}.parquet'))})"
 
 
 def _names(whole: bool) -> Sequence[str]:
@@ -106,12 +106,12 @@ def _names(whole: bool) -> Sequence[str]:
 
 
 def _write_file(database: Duck, draft: Path, *, whole: bool) -> None:
-    database.execute(f"ATTACH {_quoted(str(draft))} AS written_")
+    database.execute(f"ATTACH {quoted(str(draft))} AS written_")
     try:
         for name in _names(whole):
             database.execute(f"CREATE TABLE written_.{name} AS SELECT * FROM {name}")
             database.execute(
-                f"COMMENT ON TABLE written_.{name} IS {_quoted(TABLES[name])}"
+                f"COMMENT ON TABLE written_.{name} IS {quoted(TABLES[name])}"
             )
         if not whole:
             database.execute("USE written_")
@@ -129,12 +129,8 @@ def _write_table(database: Duck, draft: Path, name: str, form: str) -> None:
     else:
         target, options = draft / f"{name}.parquet", "FORMAT parquet"
     database.execute(
-        f"COPY (SELECT * FROM {name}) TO {_quoted(str(target))} ({options})"
+        f"COPY (SELECT * FROM {name}) TO {quoted(str(target))} ({options})"
     )
-
-
-def _quoted(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"
 
 
 @contextmanager

@@ -6,18 +6,12 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from abluent.engine.base.spaces import SPACES
 from abluent.engine.faults import Problem
 
 if TYPE_CHECKING:
     from abluent.engine.base.store import Base
 
-_NAMESPACES = {
-    "abl": "https://abluent.example/ns#",
-    "ing": "https://abluent.example/ingredient/",
-    "claim": "https://abluent.example/claim/",
-    "src": "https://abluent.example/source/",
-    "stem": "https://abluent.example/stem/",
-}
 _RDF = "http://www.w3.org/1999/02/22-rdf-syntax-ns#"
 _RDFS = "http://www.w3.org/2000/01/rdf-schema#"
 _RENAMED = {
@@ -119,9 +113,9 @@ def _decimal(number: Any) -> Any:
 
 
 def _property(name: str) -> str:
-    return _RENAMED.get(name, _NAMESPACES["abl"] + name)
+    return _RENAMED.get(name, SPACES["abl"] + name)
 
 
 def _iri(base: Base, symbol: str) -> str:
     space = base.record(symbol).space if symbol in base else "abl"
-    return _NAMESPACES.get(space, _NAMESPACES["abl"]) + symbol
+    return SPACES.get(space, SPACES["abl"]) + symbol

@@ -350,7 +350,7 @@ def _relative(node: q.Predicate, plural: bool) -> str:
 def topic(node: q.Term, before: str) -> str:
     """A subject between `is` and what it may be; `before` tells the kind of word
     that follows, because two names side by side would be read as one."""
-    members = node.terms if isinstance(node, q.And | q.Or) else (node,)
+    members = q.members(node)
     texts = [_topic_member(each) for each in members]
     if before in ("WORD", "QUOTED", "NUMBER"):
         texts[-1] = _apart(members[-1], texts[-1])

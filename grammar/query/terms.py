@@ -88,6 +88,11 @@ class Or(Node):
         _require_two(self.terms)
 
 
+def members(term: "Term") -> tuple["Term", ...]:
+    """The members of a list; of anything else, the term itself."""
+    return term.terms if isinstance(term, And | Or) else (term,)
+
+
 class Except(Node):
     """The members of one term that are not members of the other."""
 

@@ -48,6 +48,7 @@ from abluent.grammar.query.terms import (
     Term,
     Thing,
     Those,
+    members,
 )
 
 __all__ = [
@@ -119,6 +120,7 @@ __all__ = [
     "With",
     "Without",
     "asked_act",
+    "members",
 ]
 
 

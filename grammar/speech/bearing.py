@@ -17,6 +17,7 @@ _TELLING = (
 )
 _ASKING = ("ask:whether", "ask:which", "ask:why", "small:question", "quantity:no")
 GENERAL = frozenset({"washes", "water", "ingredients", "products"})
+"""Names that a reading may say in other words: `needs no wash`, `which …`."""
 
 
 def weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:

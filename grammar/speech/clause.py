@@ -105,6 +105,14 @@ class Clause:
         """The nouns that follow one of some prepositions."""
         return [noun for noun in self.nouns if noun.before in prepositions]
 
+    def pair(self, at: int) -> tuple[Noun, Noun] | None:
+        """What is set against what: the noun before, and the one after `than`."""
+        than = self.led_by("than") or self.after(at, "", "than", "as")
+        before = [n for n in self.before(at) if n not in than]
+        if not before or not than:
+            return None
+        return before[-1], than[0]
+
     def is_busy(self) -> bool:
         """Whether there is a verb that says more than `is`, or a contrast."""
         return any(

@@ -15,6 +15,7 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
+from abluent.grammar.speech.bearing import GENERAL
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import containing, counting, needing, placed
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
@@ -124,7 +125,7 @@ def _after(said: q.Predicate, rounds: int) -> Any:
 def _named(term: q.Term) -> Iterator[str]:
     """What a noun names, which a reading that takes it must say."""
     match term:
-        case q.Name(text=text) if text not in _GENERAL:
+        case q.Name(text=text) if text not in GENERAL:
             yield text
         case q.And(terms=terms) | q.Or(terms=terms):
             for each in terms:
@@ -135,10 +136,6 @@ def _named(term: q.Term) -> Iterator[str]:
                 core = condition.part if isinstance(condition, q.Not) else condition
                 if isinstance(core, q.Contains | q.Is):
                     yield from _named(core.object)
-
-
-_GENERAL = frozenset({"washes", "water", "ingredients", "products"})
-"""Names that a reading may say in other words: `needs no wash`, `which …`."""
 
 
 def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Said]:

@@ -45,7 +45,7 @@ def _differing(clause: Clause) -> Iterator[Said]:
         ("stronger", q.Strength.STRONGER),
     ):
         for at in clause.where(f"contrast:{key}"):
-            pair = _pair(clause, at)
+            pair = clause.pair(at)
             if pair is not None:
                 used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
                 predicate = q.Differs(strength, _every(pair[1]))
@@ -108,15 +108,6 @@ def _every(noun: Noun) -> q.Term:
     return noun.term if noun.any or noun.quantity is None else noun.whole
 
 
-def _pair(clause: Clause, at: int) -> tuple[Noun, Noun] | None:
-    """What is set against what: the noun before, and the one after `than`."""
-    than = clause.led_by("than") or clause.after(at, "", "than", "as")
-    before = [n for n in clause.before(at) if n not in than]
-    if not before or not than:
-        return None
-    return before[-1], than[0]
-
-
 def _better(clause: Clause, at: int) -> Iterator[Said]:
     """`A takes F off better than B`; without a film, A beside B."""
     than = clause.led_by("than") or clause.after(at, "", "than")
@@ -170,10 +161,6 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
 
 def _is_idle(part: Piece | Noun) -> bool:
     return isinstance(part, Piece) and part.entry.section in ("idle", "mark")
-
-
-def _terms_of(term: q.Term) -> tuple[q.Term, ...]:
-    return term.terms if isinstance(term, q.And | q.Or) else (term,)
 
 
 def rivals(clause: Clause) -> Iterator[Said]:
@@ -246,7 +233,7 @@ def comparing(clause: Clause) -> Iterator[Said]:
         yield Said(asked=q.Compare(both, films[0].term), used=used, doubt=0.0)
         return
     yield from _told_apart(clause, places)
-    if both is None or len(set(_terms_of(both))) < 2 or _is_unlike(sides):
+    if both is None or len(set(q.members(both))) < 2 or _is_unlike(sides):
         return
     if clause.where("small:formula") and all(n.has("product") for n in sides):
         used = clause.used(*sides, verbs=[*places, *clause.where("small:formula")])

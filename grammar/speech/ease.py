@@ -43,7 +43,7 @@ def _verbs(clause: Clause, at: int) -> list[int]:
 def _compared(clause: Clause) -> Iterator[Said]:
     for key, way in _WAYS:
         for at in clause.where(f"contrast:{key}"):
-            pair = _pair(clause, at)
+            pair = clause.pair(at)
             if pair is not None and _are_films(pair):
                 used = clause.used(*pair, verbs=_verbs(clause, at))
                 other = pair[1]
@@ -57,14 +57,6 @@ def _are_films(pair: tuple[Noun, Noun]) -> bool:
     one, other = pair
     bare = other.has("wash", "agent") and not other.has("film", "product")
     return one.has("film", "product") and not bare
-
-
-def _pair(clause: Clause, at: int) -> tuple[Noun, Noun] | None:
-    than = clause.led_by("than") or clause.after(at, "", "than", "as")
-    before = [n for n in clause.before(at) if n not in than]
-    if not before or not than:
-        return None
-    return before[-1], than[0]
 
 
 def _shifting(clause: Clause) -> Iterator[Said]:
@@ -107,17 +99,13 @@ def levelled(clause: Clause) -> Iterator[Said]:
     """`A and B wash out the same`: the two by how hard they go."""
     places = clause.where("contrast:same", "contrast:easier", "contrast:harder")
     films = [n for n in clause.nouns if n.has("film") and not n.has("thing", "wash")]
-    terms = [each for n in films for each in _each(n.term)][:3]
+    terms = [each for n in films for each in q.members(n.term)][:3]
     taken = clause.where("turned:clear", "turned:rinse", "heads:turned", "verb:clear")
     if not places or not taken or len(set(terms)) < 2:
         return
     used = clause.used(*films[:2], verbs=[*places, *taken, *clause.verbs("be")])
     asked = q.Which(q.And(tuple(dict.fromkeys(terms))), None, q.Order.HARDEST)
     yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
-
-
-def _each(term: q.Term) -> tuple[q.Term, ...]:
-    return term.terms if isinstance(term, q.And | q.Or) else (term,)
 
 
 def _extreme(clause: Clause, at: int, way: q.Ease, order: q.Order) -> Iterator[Said]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import Clause, Said, stated
+from abluent.grammar.speech.letters import SAID_OF
 from abluent.grammar.speech.noun import Noun
 
 
@@ -75,7 +76,7 @@ def naming(clause: Clause) -> Iterator[Said]:
     """`all of them start with PEG`."""
     for at in clause.where("small:ending", "small:starting"):
         before, rest = clause.before(at), clause.parts[at + 1 :]
-        if not before or not rest or clause.parts[at].words[0] not in _SAID_OF:  # type: ignore[union-attr]
+        if not before or not rest or clause.parts[at].words[0] not in SAID_OF:  # type: ignore[union-attr]
             continue
         after = rest[0]
         if isinstance(after, Noun):
@@ -85,9 +86,6 @@ def naming(clause: Clause) -> Iterator[Said]:
         pattern = q.Named(f"{letters}*" if starts else f"*{letters}")
         used = clause.used(before[-1], verbs=[at, at + 1])
         yield stated(clause, before[-1], pattern, used)
-
-
-_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
 
 
 def excluding(clause: Clause) -> Iterator[Said]:
@@ -195,12 +193,8 @@ def clashing(clause: Clause) -> Iterator[Said]:
     products = [n for n in clause.nouns if n.has("product", "kind")]
     named = [n for n in products if n.has("product")]
     things: q.Term = q.Shelf()
-    terms = tuple(dict.fromkeys(each for n in named for each in _each(n.term)))
+    terms = tuple(dict.fromkeys(each for n in named for each in q.members(n.term)))
     if len(terms) > 1:
         things = q.And(terms)
     used = clause.used(*products, verbs=[*places, *clause.verbs("be")])
     yield Said(asked=q.Conflicts(things), used=used, slot="subject", doubt=-0.2)
-
-
-def _each(term: q.Term) -> tuple[q.Term, ...]:
-    return term.terms if isinstance(term, q.And | q.Or) else (term,)

@@ -9,6 +9,8 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.noun import LEADING, Noun, is_joint, past_idle, verb_after
 from abluent.grammar.speech.pieces import Piece
 
+SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
+"""Verbs that say how a name begins or ends."""
 _LETTERS = ("small:ending", "small:starting")
 
 
@@ -34,7 +36,7 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
         return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
     named = at > start and at < len(pieces) and pieces[at].does(*_LETTERS)
     by_name = any(piece.words[0] in _NAMES_OF for piece in pieces[start:at])
-    if named and (by_name or pieces[at].words[0] not in _SAID_OF):
+    if named and (by_name or pieces[at].words[0] not in SAID_OF):
         return noun
     return None
 
@@ -50,9 +52,6 @@ def _letters_within(pieces: Sequence[Piece], at: int) -> tuple[q.Named, int] | N
     rest = pieces[at + 2 : at + 4]
     last += next((n + 1 for n, p in enumerate(rest) if p.words[-1] == "it"), 0)
     return q.Named(f"*{letters.value.strip('*')}*"), last
-
-
-_SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
 
 
 def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
@@ -108,7 +107,7 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
         return held
     if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
         return noun
-    if pieces[at].words[0] in _SAID_OF and not verb_after(pieces, at):
+    if pieces[at].words[0] in SAID_OF and not verb_after(pieces, at):
         # `all of them end in …` is said of them.
         return noun
     after, last = pieces[at + 1], at + 1

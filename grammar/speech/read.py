@@ -193,7 +193,7 @@ def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
         return False
     other = getattr(said, "than", None) or getattr(said, "object", None)
     other = other.term if isinstance(other, q.Quantified) else other
-    within = other.terms if isinstance(other, q.And | q.Or) else (other,)
+    within = q.members(other)
     return subject in within
 
 

@@ -8,15 +8,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from abluent.engine.base.kinds import telling
 from abluent.engine.faults import CommandError, DataError, ShellError
 from abluent.shell.desk.page import desk, filled
-from abluent.shell.ground.settings import setting
 from abluent.shell.pages.label import level_words
 from abluent.shell.shelf.presets import (
     NONE,
     Suggestion,
     default_name,
     suggested_kind,
-    suggested_market,
     summary_of,
+    usual_market,
 )
 from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, redirect, request, url_for
@@ -176,7 +175,7 @@ def _read(session: Session, draft: Draft) -> LabelRead:
     name, said = draft.fields.get("name", ""), draft.fields.get("kind", "")
     first = session.read(typed, said or shelf_words().other)
     kind = NONE if said else suggested_kind(name, typed, first, base)
-    market = NONE if draft.fields.get("market") else _market(typed)
+    market = NONE if draft.fields.get("market") else usual_market(typed)
     used = said or kind.word or shelf_words().other
     place = draft.fields.get("market") or market.word or NOT_SAID
     whole = session.read(typed, used, "" if place == NOT_SAID else place)
@@ -191,14 +190,6 @@ def _read(session: Session, draft: Draft) -> LabelRead:
         kind,
         market,
     )
-
-
-def _market(typed: str) -> Suggestion:
-    usual = setting("market")
-    found = suggested_market(typed)
-    if found.word or not usual:
-        return found
-    return Suggestion(usual, "your settings say so")
 
 
 def _lines(session: Session, found: ReadLabel) -> Iterator[Line]:

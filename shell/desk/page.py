@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any, cast
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.rows import standing, title
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.grammar.common.text import visible
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, strand_of, strand_svg
+from abluent.shell.pages.html import shown
 from flask import Flask, current_app, render_template, request
 from jinja2 import PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -35,17 +35,11 @@ def set_up(app: Flask) -> None:
     jinja.loader = PackageLoader("abluent.shell.desk")
     jinja.undefined = StrictUndefined
     jinja.autoescape = True
-    jinja.finalize = _shown
+    jinja.finalize = shown
     jinja.trim_blocks = jinja.lstrip_blocks = True
     jinja.globals.update(
         places=PLACES, mark=row_mark, title=title, standing=standing, role_mark=marked
     )
-
-
-def _shown(value: Any) -> Any:
-    if isinstance(value, str) and not hasattr(value, "__html__"):
-        return visible(value, keep="\n\t")
-    return value
 
 
 def desk() -> Desk:

@@ -11,6 +11,7 @@ from abluent.grammar.common.errors import GrammarError
 from abluent.shell.desk.page import desk, filled
 from abluent.shell.ground.extras import needing
 from abluent.shell.ground.settings import set_setting, settings
+from abluent.shell.pictures.sheet import INK, PAPER
 from flask import Blueprint, Response, redirect, request, send_file, url_for
 
 if TYPE_CHECKING:
@@ -49,8 +50,8 @@ def _page(args: Mapping[str, str], reasons: list[str]) -> str:
         "q": asked,
         "shape": shape if shape in SHAPES else "9:16",
         "shapes": SHAPES,
-        "kept": {**chosen, "ink": chosen["ink"] or "#12263a"}
-        | {"paper": chosen["paper"] or "#fbfaf6"},
+        "kept": {**chosen, "ink": chosen["ink"] or INK}
+        | {"paper": chosen["paper"] or PAPER},
         "fault": "",
         "source": "",
         "reasons": (),

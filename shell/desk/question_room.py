@@ -31,10 +31,6 @@ if TYPE_CHECKING:
     from abluent.shell.pages.chain import Mark
 
 ROOM = Blueprint("question", __name__)
-SWITCHES: Mapping[str, tuple[str, ...]] = {
-    "water": ("soft", "hard"),
-    "hair": ("undamaged", "damaged"),
-}
 FORMS = {
     "clear": "Does a wash clear a film",
     "everything": "Does a wash clear all that a product leaves",
@@ -78,7 +74,8 @@ class Change(NamedTuple):
 def question() -> str:
     """Show a question and its answer."""
     asked = request.args.get("q", "").strip() or _built(request.args)
-    under = {a: w for a in SWITCHES if (w := request.args.get(a, ""))}
+    aspects = shelf_words().aspects
+    under = {a: w for a in aspects if (w := request.args.get(a, ""))}
     return filled("question.html", here="question", **_found(asked, under))
 
 
@@ -88,7 +85,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
     told: dict[str, object] = {
         "q": asked,
         "under": under,
-        "switches": SWITCHES,
+        "switches": shelf_words().aspects,
         "conditions": session.shelf.conditions,
         "forms": FORMS,
         "form": request.args.get("form", "clear"),

@@ -15,7 +15,7 @@ from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.shell.desk.page import desk, filled, marked
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, strand_svg
-from abluent.shell.shelf.by_name import find_shelf
+from abluent.shell.shelf.by_name import DEMO, find_shelf
 from abluent.shell.shelf.presets import summary_of
 from abluent.shell.shelf.save import printed
 from abluent.shell.shelf.words import shelf_words
@@ -180,7 +180,7 @@ def _others(now: str) -> list[str]:
     from abluent.engine.disk import data_folder
 
     names = sorted(p.stem for p in (data_folder() / "shelves").glob("*.jsonl"))
-    return [name for name in [*names, "demo"] if name != now]
+    return [name for name in [*names, DEMO] if name != now]
 
 
 def _left_out(session: Session) -> Iterator[LeftOut]:

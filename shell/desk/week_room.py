@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from abluent.engine.faults import CommandError, Problem, ShellError
 from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.routine.printer import DAYS
 from abluent.shell.desk.growth import growth_svg
 from abluent.shell.desk.page import desk, filled
 from abluent.shell.shelf.words import shelf_words
@@ -20,9 +21,6 @@ if TYPE_CHECKING:
     from abluent.shell.session.session import Session
 
 ROOM = Blueprint("week", __name__)
-DAYS = (
-    *("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"),
-)
 SPANS = {"": "over and over", "for 4 weeks": "4 weeks", "for 12 weeks": "12 weeks"}
 AIMS = {
     "": "nothing in particular",

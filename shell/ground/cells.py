@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-_FORMULA = re.compile(r"'*[=+\-@\t\r]")
+_FORMULA = re.compile(r"'*(?:[\t\r]|\s*[=+\-@|%])")
 
 
 def defused(cell: str) -> str:

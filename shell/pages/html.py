@@ -61,14 +61,14 @@ def _environment() -> Environment:
         loader=PackageLoader("abluent.shell.pages"),
         autoescape=True,
         undefined=StrictUndefined,
-        finalize=_shown,
+        finalize=shown,
         trim_blocks=True,
     )
     environment.filters["anchor"] = anchor
     return environment
 
 
-def _shown(value: Any) -> Any:
+def shown(value: Any) -> Any:
     """Return a value as it is shown: markup as it is, text with all of it in sight."""
     if isinstance(value, str) and not hasattr(value, "__html__"):
         return visible(value, keep="\n\t")

@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from abluent.engine.amounts.lawful import Lawful, Unlawful
+from abluent.engine.amounts.lawful import LOCAL, WRONG, Lawful, Unlawful
 from abluent.engine.base.store import Base
 from abluent.grammar.common.text import wrapped
-
-_LOCAL = "Local rules, and whoever applies them, come first."
-_WRONG = {"forbidden": "is forbidden", "above the limit": "is above a limit"}
 
 
 def law_page(law: Lawful, base: Base, width: int) -> str:
@@ -21,7 +18,7 @@ def law_page(law: Lawful, base: Base, width: int) -> str:
     if law.market is not None and not law.known:
         told = [f"no law of {base.label(str(law.market))} is known here."]
     lines = [wrapped(f"Law: {each}", width, "  ") for each in told]
-    return "\n".join([*lines, wrapped(_LOCAL, width, "  ")] if lines else [])
+    return "\n".join([*lines, wrapped(LOCAL, width, "  ")] if lines else [])
 
 
 def law_json(law: Lawful, base: Base) -> dict[str, Any]:
@@ -41,7 +38,7 @@ def _breach(told: Unlawful, law: Lawful, base: Base) -> str:
     part = " in some of such products" if told.in_part else ""
     until = f"; older stock may be sold before {told.sold_until}"
     name = f"{base.label(told.ingredient)} (place {told.place})"
-    head = f"{name} {_WRONG[told.breach]}{part} on {law.on}"
+    head = f"{name} {WRONG[told.breach]}{part} on {law.on}"
     sources = "; ".join(base.label(each) for each in rule.basis.sources)
     recalled = " From memory." if rule.basis.from_memory else ""
     stock = until if told.sold_until else ""

@@ -17,6 +17,7 @@ from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import all_rows, named, verdict
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.ground.strand import strand_of
+from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import (
     FAINT,
     HALF,
@@ -177,9 +178,9 @@ def _key(sheet: Sheet, top: float, day: str) -> None:
 
 # -- for a phone held upright ------------------------------------------------------
 
-_TALL = (1080.0, 1920.0)
+_TALL = SHAPES["9:16"]
 _TALL_TEXT, _TALL_SMALL = 44.0, 32.0
-_TOP, _END, _SIDE, _OTHER_SIDE = 250.0, 350.0, 84.0, 130.0
+_TOP, _OTHER_SIDE, _END, _SIDE = _TALL.margins
 _TALL_MARK = 130.0
 
 
@@ -193,7 +194,7 @@ def verdict_list(answer: Answer, question: str, day: str) -> Sheet:
     """
     found = _verdicts(answer)
     washes = {row.wash for row in found}
-    wide, high = _TALL
+    wide, high = _TALL.wide, _TALL.high
     sheet = Sheet(wide, high, question, answer.sentence)
     room = wide - _SIDE - _OTHER_SIDE
     asked = question.replace('"', "").rstrip("?")

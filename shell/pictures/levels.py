@@ -9,6 +9,7 @@ from __future__ import annotations
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.reading.readings import ReadLabel
 from abluent.shell.pages.label import level_words
+from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import INK, SOFT, WASH, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
 
@@ -98,9 +99,9 @@ def _at(per_cent: float) -> float:
 
 # -- for a phone held upright ------------------------------------------------------
 
-_TALL = (1080.0, 1920.0)
+_TALL = SHAPES["9:16"]
 _TALL_TEXT, _TALL_SMALL = 40.0, 32.0
-_TOP, _END, _SIDE, _OTHER_SIDE = 250.0, 350.0, 84.0, 130.0
+_TOP, _OTHER_SIDE, _END, _SIDE = _TALL.margins
 
 
 def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet:
@@ -115,7 +116,7 @@ def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet
     pairs = list(zip(read.label.items, levels, strict=True))
     title = f"How much the label of {product} can mean"
     told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
-    wide, high = _TALL
+    wide, high = _TALL.wide, _TALL.high
     sheet = Sheet(wide, high, title, told)
     room = wide - _SIDE - _OTHER_SIDE
     head = Style(_TALL_TEXT * 1.3, bold=True)

@@ -16,7 +16,7 @@ from abluent.engine.routines.outcome import (
     conditions_of,
     done,
 )
-from abluent.engine.routines.overview import Family, State, Told, family_of
+from abluent.engine.routines.overview import Family, Told, family_of
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
@@ -25,6 +25,7 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import account_words
+from abluent.shell.routine.words import STATES
 
 
 def account_json(found: Accounted, world: World) -> dict[str, Any]:
@@ -170,7 +171,7 @@ def _film_json(told: Told, days: Schedule, world: World) -> dict[str, Any]:
     return {
         **_named(account.film, world),
         "family": world.base.label(family_of(account.film, world)),
-        "state": _STATES[told.state],
+        "state": STATES[told.state],
         "amount": _amount_json(told.amounts),
         "best": _bound(account.best),
         "worst": _bound(account.worst),
@@ -190,13 +191,6 @@ def _film_json(told: Told, days: Schedule, world: World) -> dict[str, Any]:
         ],
     }
 
-
-_STATES = {
-    State.GROWS: "builds up",
-    State.MAY_GROW: "may build up",
-    State.BOUNDED: "stays within bounds",
-    State.CLEARED: "comes off",
-}
 
 TURNS = (1, 2, 4, 8)
 """After how many turns an amount is told."""
@@ -219,7 +213,7 @@ def _family_json(family: Family, world: World) -> dict[str, Any]:
     low, high = family.plateau
     return {
         "family": world.base.label(family.kind),
-        "state": _STATES[family.state],
+        "state": STATES[family.state],
         "films": [_named(film, world) for film in family.films],
         "least": None if low is None else float(low),
         "most": None if high is None else float(high),

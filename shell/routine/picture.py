@@ -12,11 +12,11 @@ from fractions import Fraction
 
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import by_day
-from abluent.engine.routines.overview import Family, Overview, State
+from abluent.engine.routines.overview import Family, Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.shell.pictures.sheet import BRASS, INK, RULE, SOFT, WASH, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
-from abluent.shell.routine.words import named, number
+from abluent.shell.routine.words import STATES, named, number
 
 WIDE = 720.0
 MOST_DAYS = 28
@@ -24,12 +24,6 @@ MOST_DAYS = 28
 MOST_FAMILIES = 10
 _MARGIN, _STRIP = 36.0, 84.0
 _HEAD, _TEXT, _SMALL = 40.0, 30.0, 24.0
-_STATES = {
-    State.GROWS: "builds up",
-    State.MAY_GROW: "may build up",
-    State.BOUNDED: "stays within bounds",
-    State.CLEARED: "comes off",
-}
 
 
 def films_over_days(name: str, overview: Overview, told: str, world: World) -> Sheet:
@@ -78,7 +72,7 @@ def films_over_days(name: str, overview: Overview, told: str, world: World) -> S
 
 def _heading(family: Family, world: World) -> str:
     kind = world.base.plural(family.kind)
-    return f"{kind}: {_STATES[family.state]} ({named(family.films, world, 2)})"
+    return f"{kind}: {STATES[family.state]} ({named(family.films, world, 2)})"
 
 
 def _strip(

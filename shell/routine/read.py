@@ -22,6 +22,7 @@ from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.found import Found
 from abluent.shell.shelf.label_files import standard_input
 from abluent.shell.shelf.shelf import Shelf
+from abluent.shell.shelf.words import shelf_words
 
 _COLUMNS = ("routine", "line", "how", "product", "when", "date")
 _HOWS = {"wash": "wash with", "use": "use", "rinse": "rinse with water"}
@@ -65,7 +66,8 @@ def routines_of(
     else:
         read = _lines(text, place)
     if not read:
-        first = next((x.product for x in shelf.labels if x.kind == "wash"), "")
+        cleaning = shelf_words().cleaning
+        first = next((x.product for x in shelf.labels if x.kind in cleaning), "")
         line = wash_line([first] if first else [])
         hint = f"write a line such as: {line}"
         raise DataError(Problem("there is no routine in it", place, hint))

@@ -9,8 +9,14 @@ from fractions import Fraction
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.overview import Family, family_of
+from abluent.engine.routines.overview import Family, State, family_of
 
+STATES = {
+    State.GROWS: "builds up",
+    State.MAY_GROW: "may build up",
+    State.BOUNDED: "stays within bounds",
+    State.CLEARED: "comes off",
+}
 NAMED = 3
 """Films that are named one by one; more are counted."""
 

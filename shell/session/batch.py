@@ -22,6 +22,7 @@ from abluent.engine.questions.answers.rows import all_rows, standing, title, ver
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import visible
 from abluent.shell.ground import reports
+from abluent.shell.ground.cells import defused
 from abluent.shell.pages.html import answer_html, rendered, today
 from abluent.shell.session.session import Session
 
@@ -135,8 +136,7 @@ def table(lines: Sequence[Sequence[str]]) -> str:
 
 def cell(text: str) -> str:
     """Return a text as a cell; one that would be run as a formula is led by `'`."""
-    shown = visible(text, keep="\n")
-    return f"'{shown}" if shown.lstrip()[:1] in set("=+-@|%") else shown
+    return defused(visible(text, keep="\n"))
 
 
 def _lines(question: str, answer: Answer, page: str) -> Iterator[Sequence[str]]:

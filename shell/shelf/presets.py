@@ -10,6 +10,7 @@ from collections.abc import Collection, Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING, Any, NamedTuple
 
+from abluent.shell.ground.settings import setting
 from abluent.shell.shelf.shelf import same_name
 from abluent.shell.shelf.words import kind_in_name, shelf_words
 
@@ -44,6 +45,15 @@ def suggested_market(text: str) -> Suggestion:
         if re.search(each["pattern"], text, re.IGNORECASE):
             return Suggestion(each["is"], each["why"])
     return NONE
+
+
+def usual_market(text: str) -> Suggestion:
+    """Return the market that a label's text suggests, or else the settings."""
+    usual = setting("market")
+    found = suggested_market(text)
+    if found.word or not usual:
+        return found
+    return Suggestion(usual, "your settings say so")
 
 
 def suggested_kind(

@@ -8,16 +8,15 @@ from typing import TYPE_CHECKING
 
 from abluent.engine.faults import CommandError, DataError
 from abluent.grammar.common.text import wrapped
-from abluent.shell.ground.settings import setting
 from abluent.shell.shelf.drafts import Drafts
 from abluent.shell.shelf.presets import (
     LONGEST_NAME,
     Suggestion,
     default_name,
     suggested_kind,
-    suggested_market,
     suggested_name,
     summary_of,
+    usual_market,
 )
 from abluent.shell.shelf.shelf import ShelfLabel, same_name
 from abluent.shell.shelf.words import shelf_words
@@ -177,10 +176,7 @@ class _Asking:
             self._shell.say(f'"{told}" is no kind; a kind is one of {", ".join(kinds)}')
 
     def _market(self) -> str:
-        found = suggested_market(self.text)
-        usual = setting("market")
-        if not found.word and usual:
-            found = Suggestion(usual, "your settings say so")
+        found = usual_market(self.text)
         if found.word:
             ask = f"Market [{found.word}, as {found.why}; `none` if not]:"
         else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.amounts.lawful import Lawful, Unlawful, lawful
+from abluent.engine.amounts.lawful import LOCAL, WRONG, Lawful, Unlawful, lawful
 from abluent.engine.base.contract import LINE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.store import Base
@@ -16,9 +16,6 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
-
-LOCAL = "Local rules, and whoever applies them, come first."
-WRONG = {"forbidden": "is forbidden", "above the limit": "is above a limit"}
 
 
 def unlawful(judge: Judge, query: q.Unlawful, text: str) -> Answer:

@@ -49,13 +49,9 @@ def lacked(said: q.Predicate) -> list[q.Name]:
         case q.Not(part=q.Contains(object=q.Name() as name)):
             return [name]
         case q.Contains(object=q.Quantified(quantity=q.Quantity.NO, term=term)):
-            return [each for each in _members(term) if isinstance(each, q.Name)]
+            return [each for each in q.members(term) if isinstance(each, q.Name)]
         case _:
             return []
-
-
-def _members(term: q.Term) -> tuple[q.Term, ...]:
-    return term.terms if isinstance(term, q.And | q.Or) else (term,)
 
 
 def near(name: str) -> str:

@@ -23,8 +23,6 @@ _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
 _SHORTEST_BEGUN = 12
-_PARTS = ("hair", "ends", "lengths", "tips", "strands")
-"""What people say of hair when they mean its state."""
 _PRODUCTS = frozenset({"product", "products"})
 
 
@@ -190,9 +188,8 @@ class Vocabulary:
             for phrase in self._phrases_of(condition):
                 first, _, rest = phrase.partition(" ")
                 if not rest:
-                    noun = base.record(condition).text("saidOf") or aspect
-                    nouns = _PARTS if noun == "hair" else (noun,)
-                    for each in nouns:
+                    nouns = base.record(condition).texts("saidOf")
+                    for each in nouns or (aspect,):
                         found[f"{phrase} {each}"] = condition
                         found[f"{each} is {phrase}"] = condition
                         found[f"{each} are {phrase}"] = condition

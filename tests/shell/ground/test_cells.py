@@ -13,7 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 
-@pytest.mark.parametrize("cell", ["=1+1", "+1", "-1", "@SUM(A1)", "\tx", "'=1"])
+@pytest.mark.parametrize(
+    "cell",
+    [*("=1+1", "+1", "-1", "@SUM(A1)", "\tx", "'=1"), *("|x", "%", "  =1", "\n-1")],
+)
 def test_a_formula_is_led_by_an_apostrophe(cell: str) -> None:
     assert defused(cell) == f"'{cell}"
 
@@ -23,7 +26,7 @@ def test_other_cells_are_left_alone(cell: str) -> None:
     assert defused(cell) == restored(cell) == cell
 
 
-@given(st.text(alphabet="'=+-@\t\rab ", max_size=6))
+@given(st.text(alphabet="'=+-@|%\t\r\nab ", max_size=6))
 def test_a_cell_comes_back_as_it_was(cell: str) -> None:
     assert restored(defused(cell)) == cell
 

@@ -14,8 +14,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 import pytest
-from abluent.shell.pictures.card import SHAPES, Wish, answer_card
+from abluent.shell.pictures.card import Wish, answer_card
 from abluent.shell.pictures.glyphs import undrawable, warning
+from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import Sheet, contrast, look_of
 from abluent.shell.pictures.short_proof import MOST_BOXES, short_proof
 from abluent.shell.pictures.text import width

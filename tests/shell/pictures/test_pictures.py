@@ -14,11 +14,12 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.trace.answer import traces
 from abluent.shell.command.cli import main
 from abluent.shell.ground.strand import Half, strand_of, strand_svg
-from abluent.shell.pictures.card import SHAPES, Wish, answer_card
+from abluent.shell.pictures.card import Wish, answer_card
 from abluent.shell.pictures.classes import MOST, class_tree
 from abluent.shell.pictures.grid import verdict_grid
 from abluent.shell.pictures.levels import level_chart
 from abluent.shell.pictures.proof import proof_drawing
+from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import Sheet
 from abluent.shell.pictures.text import lines_of, width
 from hypothesis import given
