@@ -193,7 +193,7 @@ def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
         return False
     other = getattr(said, "than", None) or getattr(said, "object", None)
     other = other.term if isinstance(other, q.Quantified) else other
-    within = q.members(other)
+    within = q.members(other) if other else ()
     return subject in within
 
 
