@@ -2,6 +2,6 @@
 
 DOORS = (
     *("inventory", "label_order", "labels", "name_rules", "names"),
-    *("readings", "remembered"),
+    *("plain", "readings", "remembered"),
 )
 """The modules that other packages may import."""

@@ -73,7 +73,7 @@ def context(product: str, readings: Sequence[Reading], base: Base) -> Iterator[F
     Whether it does form is for the rules to say.
     """
     kinds = {kind for reading in readings for kind in reading.classes}
-    for made, needed in _forming(base):
+    for made, needed in forming(base):
         if needed <= kinds:
             yield Fact(
                 c.COULD_FORM, (product, made), Basis(origin="the label as a whole")
@@ -117,7 +117,7 @@ def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
 
 
 @lru_cache(maxsize=4)
-def _forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
+def forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
     """What may form in products, each with the kinds of ingredient that it takes."""
     made = map(base.record, base.instances("FormedInProduct"))
     return tuple(

@@ -19,6 +19,7 @@ from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.term_data import from_plain, to_plain
 from abluent.engine.logic.terms import Term
 from abluent.engine.reading.labels import label_facts
+from abluent.engine.reading.plain import PlainReader
 
 _NOBODY = "sight"
 Args: TypeAlias = tuple[Term, ...]
@@ -76,6 +77,19 @@ def look(label: Seen, base: Base, *, balance: bool, practice: bool = True) -> Si
         balance: whether to work out what it holds of one charge beyond the other.
         practice: whether what the trade usually puts in may narrow that.
     """
+    plain = PlainReader.of(base).read(*label)
+    if plain is None:
+        return _looked_at(label, base, balance=balance, practice=practice)
+    found: tuple[Args, ...] | None = None
+    if balance:
+        given = [Fact(name, (_NOBODY, *args)) for name, args in plain.facts]
+        found = _balance([*given, *plain.told], base, practice)
+    told = tuple((fact.predicate, fact.args) for fact in plain.told)
+    return Sight(plain.facts, told, plain.unread, found)
+
+
+def _looked_at(label: Seen, base: Base, *, balance: bool, practice: bool) -> Sight:
+    """Look at a label that may be of any form."""
     read = label_facts(_NOBODY, *label, base)
     facts: list[tuple[str, Args]] = []
     told: list[tuple[str, Args]] = []
