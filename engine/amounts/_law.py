@@ -9,7 +9,7 @@ products of a kind never binds by itself, but may lift another. Windows for drug
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from typing import ClassVar, TypeAlias
@@ -25,6 +25,7 @@ Listed: TypeAlias = Mapping[str, Collection[str]]
 
 _SCALE = ("inferred", "commonPractice", "handbook", "measured", "lawOrStandard")
 _LAW = _SCALE[-1]
+_MOST_KEPT = 100_000
 
 
 def line_rule(base: Base, market: str | None) -> LineRule:
@@ -79,15 +80,13 @@ def legal_caps(
         on: the day on which the product was on sale, as `2026-01-31`. A limit binds
             from the day on which older stock had to be gone, where one is known.
     """
-    here = _in_force(base, market, on)
-    binding = {
-        each: _binding(each, _naming(each, kinds, here), kind)
-        for each, kinds in ingredients.items()
-    }
-    found: list[Cap] = []
-    for limit in here:
-        found += limit.caps([each for each in binding if limit in binding[each]])
-    return found
+    figures = _Figures.of(base)
+    members: dict[_Figure, list[str]] = {}
+    for each, kinds in ingredients.items():
+        for limit in figures.binding(each, kinds, market, on, kind):
+            members.setdefault(limit, []).append(each)
+    here = figures.in_force(market, on)
+    return [cap for x in here if x in members for cap in x.caps(members[x])]
 
 
 def lifting(base: Base, ingredients: Listed, market: str | None, on: str) -> list[str]:
@@ -95,14 +94,9 @@ def lifting(base: Base, ingredients: Listed, market: str | None, on: str) -> lis
 
     Whether a limit binds depends on these, as one for another use may lift it.
     """
-    here = _in_force(base, market, on)
+    here = _Figures.of(base).in_force(market, on)
     found = (x for each in ingredients.items() for x in _naming(*each, here))
     return list(dict.fromkeys(limit.record.symbol for limit in found))
-
-
-def _in_force(base: Base, market: str | None, on: str) -> list[_Figure]:
-    limits = _Figures.of(base).limits
-    return [each for each in limits if each.holds_in(market) and each.in_force(on)]
 
 
 def usual_levels(
@@ -125,10 +119,13 @@ def usual_levels(
     if places is None:
         places = {each: at for at, each in enumerate(ingredients)}
     alike: dict[tuple[tuple[str, ...], bool, bool], list[_Figure]] = {}
-    for usual in _Figures.of(base).usual:
-        members = tuple(
-            each for each, kinds in ingredients.items() if usual.names(each, kinds)
-        )
+    figures = _Figures.of(base)
+    named: dict[_Figure, list[str]] = {}
+    for each, kinds in ingredients.items():
+        for usual in figures.usual_of(each, kinds):
+            named.setdefault(usual, []).append(each)
+    for usual in figures.usual:
+        members = tuple(named.get(usual, ()))
         if not members or not usual.holds_in(market) or kind not in usual.usual_in:
             continue
         if usual.is_of_sort(members, ingredients, places):
@@ -199,6 +196,7 @@ class _Figures:
 
     def __init__(self, base: Base) -> None:
         self._base = base
+        self._kept: dict[tuple[object, ...], Sequence[_Figure]] = {}
 
     @classmethod
     def of(cls, base: Base) -> _Figures:
@@ -206,6 +204,46 @@ class _Figures:
         if base not in cls._known:
             cls._known[base] = cls(base)
         return cls._known[base]
+
+    def in_force(self, market: str | None, on: str) -> Sequence[_Figure]:
+        """The limits of a market on a day."""
+        return self._once(
+            (market, on),
+            lambda: [x for x in self.limits if x.holds_in(market) and x.in_force(on)],
+        )
+
+    def binding(
+        self,
+        ingredient: str,
+        kinds: Collection[str],
+        market: str | None,
+        on: str,
+        kind: str,
+    ) -> Sequence[_Figure]:
+        """The limits in force that bind an ingredient of some classes."""
+        return self._once(
+            (ingredient, _key(kinds), market, on, kind),
+            lambda: _binding(
+                ingredient, _naming(ingredient, kinds, self.in_force(market, on)), kind
+            ),
+        )
+
+    def usual_of(self, ingredient: str, kinds: Collection[str]) -> Sequence[_Figure]:
+        """The ranges that apply to an ingredient of some classes."""
+        return self._once(
+            (ingredient, _key(kinds)), lambda: _naming(ingredient, kinds, self.usual)
+        )
+
+    def _once(
+        self, key: tuple[object, ...], make: Callable[[], Sequence[_Figure]]
+    ) -> Sequence[_Figure]:
+        """What was made before, as most ingredients stand on many labels."""
+        found = self._kept.get(key)
+        if found is None:
+            if len(self._kept) > _MOST_KEPT:
+                self._kept.clear()
+            found = self._kept[key] = make()
+        return found
 
     @cached_property
     def limits(self) -> list[_Figure]:
@@ -241,6 +279,10 @@ class _Figures:
             if record.link("quantity") == "countedShare"
             for ingredient in record.links("measures")
         }
+
+
+def _key(kinds: Collection[str]) -> Collection[str]:
+    return kinds if isinstance(kinds, tuple) else frozenset(kinds)
 
 
 class _Figure:

@@ -14,13 +14,13 @@ in whole numbers on a grid until the result is read off.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import lcm
 from typing import NamedTuple, TypeAlias
 
-from abluent.engine.amounts._rows import Row
+from abluent.engine.amounts._rows import MINUS, ONE, Row
 from abluent.engine.amounts._simplex import Constraint, Pair, Solution, Tableau
 
 # `a + b*e` with an infinitesimal `e`, in whole units of a grid.
@@ -43,26 +43,29 @@ class Optimum(NamedTuple):
     weights: Mapping[str, Fraction]
 
 
-class Programs:
-    """The programs of one label and one form, at every position of the line.
+class Reached(NamedTuple):
+    """The greatest value of a form at one position of the line, without its levels.
+
+    Args:
+        value: the value, with its infinitesimal; `None` where the rows contradict.
+        used: the names of the rows that prove it.
+    """
+
+    value: Pair | None
+    used: Collection[str]
+
+
+class Grid:
+    """The rows of one label in whole numbers, whatever is asked of them.
 
     Args:
         rows: the rows of the label.
         order: the indices of the items whose order counts.
         size: the number of items.
-        form: the coefficient of every item that counts.
     """
 
-    def __init__(
-        self,
-        rows: Sequence[Row],
-        order: Sequence[int],
-        size: int,
-        form: Mapping[int, Fraction],
-    ) -> None:
+    def __init__(self, rows: Sequence[Row], order: Sequence[int], size: int) -> None:
         self.order, self.size = order, size
-        self.factor = lcm(*(c.denominator for c in form.values()), 1)
-        self.form = {at: int(c * self.factor) for at, c in form.items()}
         levels = {row.level.denominator for row in rows if row.single}
         self.unit = lcm(*levels, *{row.bound.denominator for row in rows})
         self.low: dict[int, _Box] = {}
@@ -74,15 +77,11 @@ class Programs:
         for row in rows:
             self._take(row)
 
-    def at(self, line: int) -> Optimum:
-        """The greatest value of the form with the line at a position."""
-        return _Program(self, line)()
-
     def _take(self, row: Row) -> None:
         if row.single:
             self._take_single(row)
         elif row.name.startswith("order "):
-            self.steps[tuple(row.terms)] = {row.name: _ONE}
+            self.steps[tuple(row.terms)] = {row.name: ONE}
         else:
             scale = lcm(*(share.denominator for share in row.terms.values()))
             terms = {at: int(share * scale) for at, share in row.terms.items()}
@@ -92,10 +91,11 @@ class Programs:
     def _take_single(self, row: Row) -> None:
         """Keep the tightest row on each side of each item."""
         ((at, coefficient),) = row.terms.items()
-        named = {row.name: _ONE if abs(coefficient) == 1 else 1 / abs(coefficient)}
+        plain = coefficient is ONE or coefficient is MINUS
+        named = {row.name: ONE if plain else 1 / abs(coefficient)}
         exact = row.level
         level = exact.numerator * (self.unit // exact.denominator)
-        if coefficient > 0:
+        if coefficient is ONE or coefficient > 0:
             boxes = self.below if row.name.startswith("below ") else self.high
             box = _Box((level, -int(row.strict)), named)
             if at not in boxes or box.level < boxes[at].level:
@@ -122,14 +122,34 @@ class _Shared(NamedTuple):
     named: Named
 
 
-_ONE = Fraction(1)
+class Programs:
+    """The programs of one label and one form, at every position of the line.
+
+    Args:
+        grid: the rows of the label.
+        form: the coefficient of every item that counts.
+    """
+
+    def __init__(self, grid: Grid, form: Mapping[int, Fraction]) -> None:
+        self.grid = grid
+        self.factor = lcm(*(c.denominator for c in form.values()), 1)
+        self.form = {at: int(c * self.factor) for at, c in form.items()}
+
+    def at(self, line: int) -> Optimum:
+        """The greatest value of the form with the line at a position."""
+        return _Program(self, line)()
+
+    def reached(self, line: int) -> Reached:
+        """The same without a composition that has it."""
+        return _Program(self, line).reached()
 
 
 class _Program:
     """The program at one position of the line."""
 
-    def __init__(self, given: Programs, line: int) -> None:
-        self._given = given
+    def __init__(self, asked: Programs, line: int) -> None:
+        self._form, self._factor = asked.form, asked.factor
+        given = self._given = asked.grid
         self._upper = given.order[:line]
         self._low, self._high = dict(given.low), dict(given.high)
         for at in self._upper:
@@ -144,18 +164,37 @@ class _Program:
         empty = self._empty_box()
         if empty:
             return Optimum(None, (), empty)
-        weighed = [*self._shared(), *self._boxes(), *self._rooms()]
-        size = len(self._upper) + len(self._sums)
-        tableau = Tableau([constraint for constraint, _ in weighed], size)
-        terms, constant = self._expressed(self._given.form)
+        weighed, tableau = self._laid_out()
+        terms, constant = self._expressed(self._form)
         solution = tableau.contradiction or tableau.maximise(terms)
         weights = self._weights(solution, [named for _, named in weighed])
         if solution.value is None:
             return Optimum(None, (), weights)
-        value = (solution.value[0] + constant[0], solution.value[1] + constant[1])
-        below = self._given.unit * self._given.factor
-        scaled = (Fraction(value[0]) / below, Fraction(value[1]) / below)
-        return Optimum(scaled, self._levels(solution.point), weights)
+        value = self._scaled(solution.value, constant)
+        return Optimum(value, self._levels(solution.point), weights)
+
+    def reached(self) -> Reached:
+        """The value, without a composition that has it."""
+        empty = self._empty_box()
+        if empty:
+            return Reached(None, empty)
+        weighed, tableau = self._laid_out()
+        terms, constant = self._expressed(self._form)
+        value, rows, signs = tableau.reach(terms)
+        used = dict.fromkeys(name for at in rows for name in weighed[at][1])
+        if signs:
+            named = [*self._signs()]
+            used |= dict.fromkeys(name for at in signs for name in named[at])
+        return Reached(None if value is None else self._scaled(value, constant), used)
+
+    def _laid_out(self) -> tuple[list[tuple[Constraint, Named]], Tableau]:
+        weighed = [*self._shared(), *self._boxes(), *self._rooms()]
+        size = len(self._upper) + len(self._sums)
+        return weighed, Tableau([constraint for constraint, _ in weighed], size)
+
+    def _scaled(self, value: Pair, constant: Whole) -> Pair:
+        below = self._given.unit * self._factor
+        return (value[0] + constant[0]) / below, (value[1] + constant[1]) / below
 
     def _empty_box(self) -> dict[str, Fraction]:
         """Two rows that exclude every level of some item; empty if there are none.
@@ -175,7 +214,7 @@ class _Program:
         for at in range(self._given.size):
             if at not in above:
                 key = [row.terms.get(at) for row in self._given.shared]
-                alike[(self._given.form.get(at), *key)].append(at)
+                alike[(self._form.get(at), *key)].append(at)
         return list(alike.values())
 
     # -- from items to variables ------------------------------------------------
@@ -251,7 +290,7 @@ class _Program:
             for number, each in zip(numbers, names, strict=True):
                 if number:
                     for name, factor in each.items():
-                        weights[name] += number * factor / self._given.factor
+                        weights[name] += number * factor / self._factor
         return dict(weights)
 
     def _signs(self) -> Iterator[Named]:

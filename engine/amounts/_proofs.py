@@ -14,10 +14,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
+from functools import cached_property
 from math import lcm
 from typing import Any, NamedTuple
 
-from abluent.engine.amounts._program import Optimum, Programs
+from abluent.engine.amounts._program import Grid, Optimum, Programs
 from abluent.engine.amounts._rows import Item, LineRule, Row, chain
 from abluent.engine.amounts._simplex import Pair
 
@@ -98,7 +99,7 @@ def prove(
     proves that nothing greater than its own value is possible there either.
     """
     order = chain(items)
-    programs = Programs(rows, order, len(items), form)
+    programs = Programs(Grid(rows, order, len(items)), form)
     by_name = {row.name: row for row in rows}
     cases: list[ProofCase] = []
     best: Optimum | None = None
@@ -124,6 +125,48 @@ def prove(
     return Certificate(
         *frame, value, approached, tuple(cases), best_line, inside, border
     )
+
+
+class Ground:
+    """What is asked for values alone: the rows of a label, and what follows of them.
+
+    Args:
+        items: the items of the label.
+        rows: its rows.
+    """
+
+    def __init__(self, items: Sequence[Item], rows: Sequence[Row]) -> None:
+        self._order, self._size, self._rows = chain(items), len(items), rows
+
+    @cached_property
+    def _grid(self) -> Grid:
+        return Grid(self._rows, self._order, self._size)
+
+    @cached_property
+    def _held(self) -> Mapping[str, tuple[int, int]]:
+        return {row.name: (row.first, row.last) for row in self._rows}
+
+    def greatest(self, form: Mapping[int, Fraction]) -> tuple[Fraction, bool] | None:
+        """The bound that `prove` proves, and whether it is only approached."""
+        programs = Programs(self._grid, form)
+        best: Pair | None = None
+        pending = _positions(self._order, form)
+        while pending:
+            found = programs.reached(pending[0])
+            held = [self._held[name] for name in found.used]
+            first = max((each[0] for each in held), default=0)
+            last = min((each[1] for each in held), default=len(self._order))
+            pending = [at for at in pending if not first <= at <= last]
+            if found.value is not None and (best is None or found.value > best):
+                best = found.value
+        return None if best is None else (best[0], best[1] != 0)
+
+    @property
+    def fits(self) -> bool:
+        """Whether there is a composition at all."""
+        programs = Programs(self._grid, {})
+        positions = _positions(self._order, {})
+        return any(programs.reached(at).value is not None for at in positions)
 
 
 def _positions(order: Sequence[int], form: Mapping[int, Fraction]) -> list[int]:

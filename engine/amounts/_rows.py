@@ -17,6 +17,10 @@ from abluent.engine.logic.facts import NO_BASIS, Basis
 from abluent.engine.logic.terms import Interval, Quantity
 
 WHOLE = Fraction(100)
+# The coefficients of nearly every row, known again by what they are.
+ONE = Fraction(1)
+MINUS = -ONE
+_NOTHING = Fraction(0)
 # Of a printed line, or of a rule whose sources are not given.
 AS_LAW = Basis("lawOrStandard")
 
@@ -123,13 +127,12 @@ class Row(NamedTuple):
         """Of a row that bounds one item alone: the level that it bounds it by."""
         (coefficient,) = self.terms.values()
         # Nearly every row is of an item as it is, and a division takes long.
-        if coefficient == 1:
+        if coefficient is ONE:
             return self.bound
-        return -self.bound if coefficient == -1 else self.bound / coefficient
+        return -self.bound if coefficient is MINUS else self.bound / coefficient
 
 
 _ARITHMETIC = Basis("lawOrStandard", origin="the parts of a whole")
-_ONE = Fraction(1)
 
 
 def chain(items: Sequence[Item]) -> list[int]:
@@ -182,19 +185,19 @@ class _Maker:
     def whole(self, complete: bool) -> Iterator[Row]:
         """The parts make 100 %; an unread line leaves open how much is missing."""
         items = self._items
-        counted = {at: _ONE for at, item in enumerate(items) if item.counted}
+        counted = {at: ONE for at, item in enumerate(items) if item.counted}
         if counted:
             yield self._row("sum at most", counted, WHOLE, _ARITHMETIC)
         if complete and all(item.symbol is not None for item in items):
-            parts = dict.fromkeys(range(len(items)), -_ONE)
+            parts = dict.fromkeys(range(len(items)), MINUS)
             yield self._row("sum at least", parts, -WHOLE, _ARITHMETIC)
 
     def alone(self, at: int, item: Item) -> Iterator[Row]:
         """What bounds one item by itself."""
-        yield self._row(f"part {item.place}", {at: _ONE}, WHOLE, _ARITHMETIC)
+        yield self._row(f"part {item.place}", {at: ONE}, WHOLE, _ARITHMETIC)
         present = item.certain and item.symbol is not None
         name = f"present {item.place}" if present else f"nothing less {item.place}"
-        yield self._row(name, {at: -_ONE}, Fraction(0), item.basis, strict=present)
+        yield self._row(name, {at: MINUS}, _NOTHING, item.basis, strict=present)
         if item.stated is not None:
             yield from self._stated(at, item, item.stated)
 
@@ -202,10 +205,10 @@ class _Maker:
         known = stated if isinstance(stated, Interval) else Interval(stated, stated)
         if known.high is not None:
             name, high = f"stated at most {item.place}", Fraction(known.high)
-            yield self._row(name, {at: _ONE}, high, item.basis, strict=known.high_open)
+            yield self._row(name, {at: ONE}, high, item.basis, strict=known.high_open)
         if known.low is not None:
             name, low = f"stated at least {item.place}", -Fraction(known.low)
-            yield self._row(name, {at: -_ONE}, low, item.basis, strict=known.low_open)
+            yield self._row(name, {at: MINUS}, low, item.basis, strict=known.low_open)
 
     def line(self, order: Sequence[int]) -> Iterator[Row]:
         """Descending down to the line; below it any order, but little of each.
@@ -219,7 +222,7 @@ class _Maker:
         strict = not rule.free_at_threshold
         for number, at in enumerate(order, start=1):
             place = self._items[at].place
-            above = {at: -_ONE}
+            above = {at: MINUS}
             yield Row(
                 f"above {place}",
                 above,
@@ -229,7 +232,7 @@ class _Maker:
                 last,
                 rule.basis,
             )
-            below = {at: _ONE}
+            below = {at: ONE}
             yield Row(
                 f"below {place}",
                 below,
@@ -242,8 +245,8 @@ class _Maker:
             if number > 1:
                 before = order[number - 2]
                 name = f"order {self._items[before].place} {place}"
-                terms = {at: _ONE, before: -_ONE}
-                yield Row(name, terms, Fraction(0), False, number, last, rule.basis)
+                terms = {at: ONE, before: MINUS}
+                yield Row(name, terms, _NOTHING, False, number, last, rule.basis)
 
     def capped(self, cap: Cap) -> Iterator[Row]:
         """The limits of a cap on those of its ingredients that are on the label."""

@@ -83,6 +83,29 @@ class Tableau:
         self._climb()
         return self._solution()
 
+    def reach(
+        self, form: Mapping[int, int]
+    ) -> tuple[Pair | None, list[int], list[int]]:
+        """The greatest value of a form, and which rows and signs show it.
+
+        The numbers of `Solution`, as far as they are not nought; the value is `None`
+        if no `x` meets the rows.
+        """
+        if self._failed is None:
+            self._top = self._priced(form)
+            self._climb()
+            value = self._pair(self._top)
+            shown = [v for at, v in enumerate(self._outside) if self._top[at]]
+            last = self._size + len(self._rows)
+            rows = [v - self._size for v in shown if self._size <= v < last]
+            return value, rows, [v for v in shown if v < self._size]
+        weights, shares = self._failed.weights, self._failed.shares
+        return (
+            None,
+            [at for at, weight in enumerate(weights) if weight],
+            [at for at, share in enumerate(shares) if share],
+        )
+
     # -- the two phases -------------------------------------------------------
 
     def _find_start(self) -> None:

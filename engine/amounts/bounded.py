@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple, TypeAlias, TypeVar
 
 from abluent.engine.amounts._proofs import Certificate, prove
 from abluent.engine.amounts._rows import Row
@@ -22,6 +22,10 @@ from abluent.engine.proof.origins import LEVELS
 
 Form: TypeAlias = Mapping[int, Fraction]
 """A linear form of the levels: the coefficient of each item that counts."""
+
+End: TypeAlias = tuple[Number | None, bool]
+"""An end of an interval, and whether it is open."""
+Found = TypeVar("Found")
 
 
 class Sought(NamedTuple):
@@ -67,6 +71,10 @@ class Bounded(NamedTuple):
         return term
 
 
+Make: TypeAlias = Callable[[LabelFacts, Levels, str, Sought], Found | None]
+"""What makes something of a quantity from all that stands as high as a standing."""
+
+
 def bounds_of(
     label: LabelFacts,
     sought: Sequence[Sought],
@@ -82,16 +90,55 @@ def bounds_of(
         practice: whether to use what the trade usually puts in as well.
         enough: whether an interval by law leaves custom nothing to say.
     """
+    return list(_told_once(_gathered(label, sought, practice, _bounded, enough)))
+
+
+def quantities_of(
+    label: LabelFacts,
+    sought: Sequence[Sought],
+    *,
+    practice: bool,
+    enough: Callable[[Quantity], bool] = lambda quantity: False,
+) -> list[tuple[Term, ...]]:
+    """The terms of the facts that `bounds_of` gives, without their proofs."""
+
+    def terms(
+        _: LabelFacts, levels: Levels, standing: str, one: Sought
+    ) -> tuple[Term, ...] | None:
+        ground = levels.ground_at_least(standing)
+
+        def end(form: Form | None, sign: int) -> End:
+            found = None if form is None else ground.greatest(_turned(form, sign))
+            return (None, True) if found is None else (sign * found[0], found[1])
+
+        between = _between(end(one.least, -1), end(one.most, 1))
+        return None if between is None else (*one.args, between)
+
+    def told(found: tuple[Term, ...]) -> bool:
+        last = found[-1]
+        return not isinstance(last, str) and enough(last)
+
+    return list(dict.fromkeys(_gathered(label, sought, practice, terms, told)))
+
+
+def _gathered(
+    label: LabelFacts,
+    sought: Sequence[Sought],
+    practice: bool,
+    make: Make[Found],
+    enough: Callable[[Found], bool],
+) -> list[Found]:
+    """What is found by law, and by custom as well where that is not enough."""
     if not sought:
         return []
     lawful = label.levels()
-    found = [each for one in sought for each in _graded(label, lawful, one, ())]
+    found = [each for one in sought for each in _graded(label, lawful, one, (), make)]
     if practice and not any(map(enough, found)):
-        usual = label.levels(practice=True)
+        usual, rows = label.levels(practice=True), lawful.rows
         found += [
-            each for one in sought for each in _graded(label, usual, one, lawful.rows)
+            each for one in sought for each in _graded(label, usual, one, rows, make)
         ]
-    return list(_told_once(found))
+    return found
 
 
 def level_bounds(
@@ -117,8 +164,12 @@ def _told_once(found: Iterable[Bounded]) -> Iterator[Bounded]:
 
 
 def _graded(
-    label: LabelFacts, levels: Levels, sought: Sought, told: Sequence[Row]
-) -> Iterator[Bounded]:
+    label: LabelFacts,
+    levels: Levels,
+    sought: Sought,
+    told: Sequence[Row],
+    make: Make[Found],
+) -> Iterator[Found]:
     """The intervals from what stands highest, then from that and what stands lower.
 
     Rows that have been used already, those of the law, are not used alone again.
@@ -130,7 +181,7 @@ def _graded(
     present = {row.basis.standing for row in levels.rows}
     for at, standing in enumerate(scale):
         if at >= max(needed, first) and standing in present:
-            found = _bounded(label, levels, standing, sought)
+            found = make(label, levels, standing, sought)
             if found is not None:
                 yield found
 
@@ -143,21 +194,29 @@ def _bounded(
     def extreme(form: Form | None, sign: int) -> Certificate | None:
         if form is None:
             return None
-        turned = {at: sign * each for at, each in form.items()}
-        return prove(levels.items, levels.rule, rows, turned)
+        return prove(levels.items, levels.rule, rows, _turned(form, sign))
 
     low, high = extreme(sought.least, -1), extreme(sought.most, 1)
-    least, low_open = _end(low, -1)
-    most, high_open = _end(high, 1)
-    if least is None and most is None:
+    between = _between(_end(low, -1), _end(high, 1))
+    if between is None:
         return None
-    between = interval(least, most, low_open, high_open)
     basis = _basis(levels, [each for each in (low, high) if each], sought.bases)
     fact = Fact(sought.predicate, (*sought.args, between), basis)
     return Bounded(fact, label, levels, low, high)
 
 
-def _end(proof: Certificate | None, sign: int) -> tuple[Number | None, bool]:
+def _turned(form: Form, sign: int) -> Form:
+    return {at: sign * each for at, each in form.items()}
+
+
+def _between(low: End, high: End) -> Quantity | None:
+    """The interval between two ends; nothing if it says nothing."""
+    if low[0] is None and high[0] is None:
+        return None
+    return interval(low[0], high[0], low[1], high[1])
+
+
+def _end(proof: Certificate | None, sign: int) -> End:
     if proof is None:
         return None, True
     assert proof.bound is not None, "the rows do not contradict"

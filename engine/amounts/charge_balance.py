@@ -17,12 +17,18 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from abluent.engine.amounts.bounded import Bounded, Form, Sought, bounds_of
+from abluent.engine.amounts.bounded import (
+    Bounded,
+    Form,
+    Sought,
+    bounds_of,
+    quantities_of,
+)
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base import contract as c
 from abluent.engine.base.record import Record
 from abluent.engine.logic.facts import Basis
-from abluent.engine.logic.terms import more
+from abluent.engine.logic.terms import Term, more
 
 _PROTON = Fraction("1.008")
 _DRAWN = Basis("inferred")
@@ -58,6 +64,14 @@ def excess_bounds(label: LabelFacts, *, practice: bool = True) -> list[Bounded]:
     """
     sought = [excess_sought(label)]
     return bounds_of(label, sought, practice=practice, enough=is_decided)
+
+
+def excess_terms(label: LabelFacts, *, practice: bool = True) -> list[tuple[Term, ...]]:
+    """The terms of the facts that `excess_bounds` gives, without their proofs."""
+    sought = [excess_sought(label)]
+    return quantities_of(
+        label, sought, practice=practice, enough=lambda q: more(q, 0) is not None
+    )
 
 
 def is_decided(bounded: Bounded) -> bool:

@@ -11,7 +11,7 @@ from datetime import date
 from functools import cached_property
 
 from abluent.engine.amounts._law import Listed, legal_caps, line_rule, usual_levels
-from abluent.engine.amounts._rows import Cap, Item
+from abluent.engine.amounts._rows import Cap, Item, LineRule
 from abluent.engine.amounts.levels import Levels, levels
 from abluent.engine.base import contract as c
 from abluent.engine.base.roles import Role
@@ -66,11 +66,18 @@ class LabelFacts:
     def levels(self, *, practice: bool = False) -> Levels:
         """The levels of its items; see `label_levels`."""
         base, kind, market = self.base, self.kind, self.market
-        caps = legal_caps(base, self.listed, market, kind, self.on)
         usual: Sequence[Cap] = ()
         if practice:
             usual = usual_levels(base, self.listed, market, kind, self.places)
-        return levels(self.items, line_rule(base, market), caps, usual)
+        return levels(self.items, self._rule, self._caps, usual)
+
+    @cached_property
+    def _rule(self) -> LineRule:
+        return line_rule(self.base, self.market)
+
+    @cached_property
+    def _caps(self) -> Sequence[Cap]:
+        return legal_caps(self.base, self.listed, self.market, self.kind, self.on)
 
     @cached_property
     def listed(self) -> Listed:

@@ -23,7 +23,7 @@ from functools import cached_property
 from typing import Literal, NamedTuple
 
 from abluent.engine.amounts._closed import Bound, closed_bounds
-from abluent.engine.amounts._proofs import Certificate, prove
+from abluent.engine.amounts._proofs import Certificate, Ground, prove
 from abluent.engine.amounts._rows import Cap, Item, LineRule, Row, chain, rows_of
 from abluent.engine.logic.terms import Quantity, interval
 
@@ -86,6 +86,7 @@ class Levels:
     ) -> None:
         self.items, self.rule, self.rows = items, rule, rows
         self.set_aside, self.caps = set_aside, caps
+        self._grounds: dict[int, Ground] = {}
 
     @property
     def by_custom(self) -> bool:
@@ -126,6 +127,21 @@ class Levels:
         rows = self.rows_at_least(standing)
         return prove(self.items, self.rule, rows, {at: Fraction(1 if high else -1)})
 
+    def keep(self, ground: Ground) -> None:
+        """Keep what all rows say, as that was looked at before."""
+        self._grounds[len(self.rows)] = ground
+
+    def ground_at_least(self, standing: str) -> Ground:
+        """What the rows say that stand as high as a standing, or higher."""
+        return self.ground_of(self.rows_at_least(standing))
+
+    def ground_of(self, rows: Sequence[Row]) -> Ground:
+        """What those rows say that stand as high as some standing."""
+        # The lower the standing, the more rows: their number tells which they are.
+        if len(rows) not in self._grounds:
+            self._grounds[len(rows)] = Ground(self.items, rows)
+        return self._grounds[len(rows)]
+
     def rows_at_least(self, standing: str) -> list[Row]:
         """The rows that stand as high as a standing of the scale, or higher."""
         return _standing_at_least(self.rows, standing, self.standings)
@@ -162,17 +178,14 @@ def levels(
     aside: dict[str, Row] = {}
     for kept, limits, complete in _attempts(given, capped, (*capped, *practice)):
         rows = rows_of(kept, rule, limits, complete)
-        fit = prove(kept, rule, rows, {})
-        if fit.bound is not None:
+        ground = Ground(kept, rows)
+        if ground.fits:
             left = [row for name, row in aside.items() if name not in _names(rows)]
-            return Levels(
-                kept,
-                rule,
-                tuple(rows),
-                set_aside=tuple(left),
-                caps=tuple(limits),
-            )
-        aside |= {row.name: row for row in fit.used}
+            aside_rows, limited = tuple(left), tuple(limits)
+            found = Levels(kept, rule, tuple(rows), set_aside=aside_rows, caps=limited)
+            found.keep(ground)
+            return found
+        aside |= {row.name: row for row in prove(kept, rule, rows, {}).used}
     raise AssertionError("items without order, figures or limits always fit")
 
 
@@ -259,12 +272,13 @@ def _bounds(known: Levels, rows: Sequence[Row]) -> list[tuple[Bound, Bound]]:
     """The bounds that some rows, which do not contradict, give every item."""
     items, size = known.items, len(known.items)
     closed: list[tuple[Bound | None, Bound | None]] | None = None
+    ground = known.ground_of(rows)
     if not _pushed_up(rows):
         closed = closed_bounds(rows, chain(items), size)
     return [
         (
-            low or _optimum(known, rows, at, -1),
-            high or _optimum(known, rows, at, 1),
+            low or _optimum(ground, at, -1),
+            high or _optimum(ground, at, 1),
         )
         for at, (low, high) in enumerate(closed or [(None, None)] * size)
     ]
@@ -275,7 +289,7 @@ def _pushed_up(rows: Iterable[Row]) -> bool:
     return any(row.name.startswith("least ") and not row.single for row in rows)
 
 
-def _optimum(known: Levels, rows: Sequence[Row], at: int, sign: int) -> Bound:
-    found = prove(known.items, known.rule, rows, {at: Fraction(sign)})
-    assert found.bound is not None, "the rows do not contradict"
-    return sign * found.bound, found.approached
+def _optimum(ground: Ground, at: int, sign: int) -> Bound:
+    found = ground.greatest({at: Fraction(sign)})
+    assert found is not None, "the rows do not contradict"
+    return sign * found[0], found[1]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any, NamedTuple, TypeAlias
 
-from abluent.engine.amounts.charge_balance import excess_bounds
+from abluent.engine.amounts.charge_balance import excess_terms
 from abluent.engine.amounts.charges import has_both_charges
 from abluent.engine.amounts.label_levels import LabelFacts
 from abluent.engine.base import contract as c
@@ -116,5 +116,5 @@ def _balance(facts: Iterable[Fact], base: Base, practice: bool) -> tuple[Args, .
     given = tuple(facts)
     if not has_both_charges(given, base):
         return ()
-    found = excess_bounds(LabelFacts(given, base), practice=practice)
-    return tuple(each.fact.args[1:] for each in found)
+    found = excess_terms(LabelFacts(given, base), practice=practice)
+    return tuple(terms[1:] for terms in found)

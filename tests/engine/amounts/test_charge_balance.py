@@ -10,6 +10,7 @@ from abluent.engine.amounts.charge_balance import (
     Carrier,
     carriers,
     excess_bounds,
+    excess_terms,
     is_decided,
 )
 from abluent.engine.amounts.label_levels import LabelFacts
@@ -244,8 +245,14 @@ TEXTS = st.lists(
 @settings(max_examples=30, deadline=None)
 @given(TEXTS)
 def test_both_ends_of_every_balance_are_proven(names: list[str]) -> None:
-    """The least and the greatest excess have certificates that hold."""
-    for found in excess_bounds(label(", ".join(["Aqua", *names]))):
+    """The least and the greatest excess have certificates that hold.
+
+    Without these they come to the same.
+    """
+    listed = label(", ".join(["Aqua", *names]))
+    bounds = excess_bounds(listed)
+    assert excess_terms(listed) == [found.fact.args for found in bounds]
+    for found in bounds:
         for proof in (found.low, found.high):
             assert proof is not None
             assert faults(proof, found.levels.caps) == []
