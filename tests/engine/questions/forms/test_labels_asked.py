@@ -68,7 +68,7 @@ def test_what_only_looks_like_it_is_told(session: Session) -> None:
     """A methosulfate is no sulfate, and a fatty alcohol no ethanol; the rule too."""
     notes = " ".join(session.ask('does "Tern Cream" rightly say "sulfate-free"').notes)
     assert "Behentrimonium Methosulfate only looks like" in notes
-    assert "must be true" in notes
+    assert "be truthful" in notes
     free = session.ask('does "Tern Cream" rightly say "free of ethanol"')
     assert free.sentence.startswith("Yes")
     assert any("Cetearyl Alcohol only looks like" in note for note in free.notes)
