@@ -94,6 +94,18 @@ def lawful(read: ReadLabel, base: Base, on: str = "") -> Lawful:
     return Lawful(facts.on, facts.market, tuple(sorted(found)), known=known)
 
 
+def rules_on(base: Base, ingredient: str) -> list[str]:
+    """The symbols of all bans and limits that name an ingredient, of any market."""
+    bans = [
+        _Figure(base, base.record(symbol), Fraction(0), {})
+        for symbol in base.instances("Prohibition")
+    ]
+    kinds = base.classes_of(ingredient)
+    rules = [*bans, *_Figures.of(base).limits]
+    found = [each.record.symbol for each in rules if each.names(ingredient, kinds)]
+    return list(dict.fromkeys(found))
+
+
 def _starts(rule: _Figure) -> str:
     """The first day of a rule; one without a day has always held."""
     record = rule.record

@@ -14,6 +14,7 @@ from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.bearing import weight
 from abluent.grammar.speech.clause import with_verbs
+from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
@@ -79,10 +80,12 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         return Heard(tuple(asks[:MOST]), told(spoken))
     strong = [each for each in spoken if not each.weak]
-    found = ranked(pieces, [*offers(pieces)], strong)
+    read = [*filled(pieces, [*offers(pieces)])]
+    found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0
     if best < _MOST_OF_IT:
-        found = ranked(pieces, [*offers(pieces), *guesses(pieces)], strong)
+        read += filled(pieces, [*guesses(pieces)])
+        found = ranked(pieces, read, strong)
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
     if best >= _HALF or (best < _LEAST and not _says_something(pieces)):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from abluent.engine.amounts.lawful import rules_on
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.roles import Role
@@ -16,6 +19,7 @@ from abluent.grammar.query import tree as q
 
 _MOST = 20
 _KINDS = 8
+_LAWS = 6
 
 
 def define(judge: Judge, term: q.Term, text: str) -> Answer:
@@ -33,7 +37,24 @@ def define(judge: Judge, term: q.Term, text: str) -> Answer:
     described = [_described(judge, item) for item in items[:_MOST]]
     more = f" And {len(items) - _MOST} more." if len(items) > _MOST else ""
     rows = [row for item in items[:_MOST] for row in _facts_of(judge.world, item)]
-    return Answer(text, " ".join(described) + more, rows, (), items)
+    said, notes = " ".join(described) + more, _law_of(judge.world, items[:_MOST])
+    return Answer(text, said, rows, (), items, notes=notes)
+
+
+def _law_of(world: World, items: Sequence[Item]) -> list[str]:
+    """The bans and limits that name some ingredients, each in a sentence."""
+    base = world.base
+    known = [e.key for e in items if e.kind != PRODUCT and e.key in base]
+    rules = [base.record(rule) for each in known for rule in rules_on(base, each)]
+    told = [(rule.text("statement"), rule.text("provision")) for rule in rules]
+    law = [f"{_stopped(said)} ({where})." for said, where in told if said and where]
+    found = list(dict.fromkeys(law))
+    more = [f"And {len(found) - _LAWS} more bans and limits."]
+    return [*found[:_LAWS], *(more if len(found) > _LAWS else [])]
+
+
+def _stopped(sentence: str) -> str:
+    return sentence.rstrip(".")
 
 
 def _class_of(judge: Judge, term: q.Term) -> str:
@@ -63,7 +84,8 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
     case = Case(world, world.known.about(item.key for item in items))
     goals = [(item, (ISA, (item.key, kind))) for item in items]
     rows = [Member(case, item, g) for item, g in goals if case.model.holds(*g)]
-    return Answer(text, sentence, rows, (), items, findings=findings if said else ())
+    told, law = findings if said else (), _law_of(world, items)
+    return Answer(text, sentence, rows, (), items, notes=law, findings=told)
 
 
 def _described(judge: Judge, item: Item) -> str:

@@ -1,0 +1,241 @@
+"""What a reading lacks, from the rest of the text: conditions, rounds, which wash.
+
+`On bleached hair, with hard water. Does W get F out?` has the question in one sentence
+and what it depends on in another. Each reading is offered filled as well: with every
+condition, round, wash, film and source that is named elsewhere, where its own place for
+that is empty. What is filled so is never taken without asking.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import REPEATED, WASHES, Clause, bans, without
+from abluent.grammar.speech.joining import Offer
+from abluent.grammar.speech.noun import Noun
+from abluent.grammar.speech.pieces import Piece
+
+_DOUBT = 0.05
+"""What speaks against a filled reading: that it was put together."""
+_MILD = ("contrast:mild", "contrast:mildest", "contrast:milder")
+_STRONG = ("contrast:strongest", "contrast:best")
+_THING = q.Thing()
+
+
+class _Core(Record):
+    """The subject and the predicate of a question, and the places it is from."""
+
+    subject: q.Term
+    said: Any
+    used: frozenset[int]
+
+
+def filled(pieces: Sequence[Piece], offered: Sequence[Offer]) -> Iterator[Offer]:
+    """The offers, and each of them filled from the rest of the text."""
+    clause = Clause(pieces, range(len(pieces)))
+    for offer in offered:
+        more = _filled(clause, offer)
+        if more is not None:
+            yield more
+        yield offer
+
+
+def _filled(clause: Clause, offer: Offer) -> Offer | None:
+    core = _core(offer.query)
+    if core is None:
+        return None
+    before = _Core(*core, offer.used)
+    each = before
+    for step in _STEPS:
+        each = step(clause, each)
+    query = offer.query
+    if (each.subject, each.said) != (before.subject, before.said):
+        query = _with_core(query, each.subject, each.said)
+    ordered = _ordered(clause, query, each.used)
+    query, used = ordered
+    if query == offer.query:
+        return None
+    return replace(offer, query=query, used=used, doubt=max(offer.doubt, 0.0) + _DOUBT)
+
+
+def _core(query: q.Query) -> tuple[q.Term, Any] | None:
+    """The subject and the predicate of a question that has one of each."""
+    match query:
+        case q.Claim(statement=said) | q.Whether(statement=said):
+            return said.subject, said.predicate
+        case q.Which(subject=subject, predicate=acts) if acts is not None:
+            return subject, acts
+        case q.What(subject=subject, predicate=acts):
+            return subject, acts
+        case q.About(matter=q.Claim() | q.Whether() as matter):
+            return _core(matter)
+        case _:
+            return None
+
+
+def _with_core(query: Any, subject: q.Term, said: Any) -> Any:
+    """The same question of another subject and predicate."""
+    match query:
+        case q.Claim() | q.Whether():
+            return replace(query, statement=q.Statement(subject, said))
+        case q.Which() | q.What():
+            return replace(query, subject=subject, predicate=said)
+        case q.About():
+            return replace(query, matter=_with_core(query.matter, subject, said))
+    return query
+
+
+def _within(said: Any, change: Callable[[Any], Any]) -> Any:
+    """What is said, changed beneath its denial."""
+    if isinstance(said, q.Not):
+        return q.Not(_within(said.part, change))
+    return change(said)
+
+
+def _bare(said: Any) -> Any:
+    return _bare(said.part) if isinstance(said, q.Not) else said
+
+
+def _free(clause: Clause, core: _Core, *kinds: str) -> list[Noun]:
+    """The nouns of some kinds that a reading has not taken."""
+    return [
+        noun
+        for noun in clause.nouns
+        if noun.has(*kinds)
+        and not noun.has("thing")
+        and noun.first >= 0
+        and not any(clause.places[at] in core.used for at in _places(noun))
+    ]
+
+
+def _places(noun: Noun) -> list[int]:
+    return [at for at in range(noun.first, noun.last + 1) if at not in noun.loose]
+
+
+def _taking(clause: Clause, core: _Core, *nouns: Noun) -> frozenset[int]:
+    return core.used.union(clause.places[at] for n in nouns for at in _places(n))
+
+
+def _conditioned(clause: Clause, core: _Core) -> _Core:
+    """With the conditions that stand anywhere in the text."""
+    acts, wanted = _bare(core.said), clause.conditions()
+    if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or not wanted:
+        return core
+    if isinstance(acts, q.Clears):
+        wanted = tuple(each for each in wanted if each != REPEATED)
+    held = tuple(dict.fromkeys((*acts.circumstances, *wanted)))
+    said = _within(core.said, lambda each: replace(each, circumstances=held))
+    return replace(core, said=said, used=core.used | clause.stating())
+
+
+def _in_rounds(clause: Clause, core: _Core) -> _Core:
+    """After so many rounds as the text says."""
+    acts, rounds = _bare(core.said), clause.rounds()
+    if not isinstance(acts, q.Clears) or rounds < 2 or acts.rounds > 1:
+        return core
+    said = _within(core.said, lambda each: replace(each, rounds=rounds))
+    return replace(core, said=said, used=core.used | clause.counting())
+
+
+def _from_products(clause: Clause, core: _Core) -> _Core:
+    """Of what the products left that are named and no wash."""
+    acts = _bare(core.said)
+    if not isinstance(acts, q.Clears) or acts.source is not None:
+        return core
+    free = [n for n in _free(clause, core, "product") if not n.has("wash", "agent")]
+    if not free:
+        return core
+    terms = tuple(dict.fromkeys(n.term for n in free))
+    source = terms[0] if len(terms) == 1 else q.And(terms)
+    said = _within(core.said, lambda each: replace(each, source=source))
+    return replace(core, said=said, used=_taking(clause, core, *free))
+
+
+def _of_film(clause: Clause, core: _Core) -> _Core:
+    """Of the film that is named, where the reading has only something or all."""
+    acts = _bare(core.said)
+    if not isinstance(acts, q.Clears | q.Leaves):
+        return core
+    object_ = acts.object
+    loose = isinstance(object_, q.Quantified) and object_.term == _THING
+    if not loose or (isinstance(acts, q.Clears) and acts.source is not None):
+        return core
+    free = [n for n in _free(clause, core, "film") if not n.has("wash", "product")]
+    if not free:
+        return core
+    film = free[0].term
+    said = _within(core.said, lambda each: replace(each, object=film))
+    return replace(core, said=said, used=_taking(clause, core, free[0]))
+
+
+def _by_wash(clause: Clause, core: _Core) -> _Core:
+    """By the wash that is named, where the reading has only some wash."""
+    acts, subject = _bare(core.said), core.subject
+    base = subject.term if isinstance(subject, q.Quantified) else subject
+    quantity = subject.quantity if isinstance(subject, q.Quantified) else None
+    if not isinstance(acts, q.Clears) or base != WASHES:
+        return core
+    lacking = [
+        n
+        for n in bans(clause)
+        if not any(clause.places[at] in core.used for at in _places(n))
+    ]
+    named = [n for n in _free(clause, core, "product") if n.has("wash")]
+    if named and quantity in (None, q.Quantity.SOME):
+        used = _taking(clause, core, named[0])
+        return replace(core, subject=named[0].term, used=used)
+    held = [
+        n
+        for n in _free(clause, core, "agent")
+        if not n.has("film", "wash", "kind", "water") and n not in lacking
+    ]
+    made: q.Term = base
+    if held:
+        made = q.Such(WASHES, (q.Contains(held[0].term),))
+    made = without(made, lacking)
+    if made == base:
+        return core
+    if quantity not in (None, q.Quantity.SOME):
+        made = replace(subject, term=made)
+    return replace(core, subject=made, used=_taking(clause, core, *held[:1], *lacking))
+
+
+_STEPS = (_conditioned, _in_rounds, _by_wash, _from_products, _of_film)
+
+
+def _ordered(
+    clause: Clause, query: Any, used: frozenset[int]
+) -> tuple[Any, frozenset[int]]:
+    """The mildest first, where a mild wash is asked about; else the strongest."""
+    asked = _as_which(query)
+    if asked is None:
+        return query, used
+    for roles, order in ((_MILD, q.Order.MILDEST), (_STRONG, q.Order.STRONGEST)):
+        places = [
+            clause.places[at]
+            for at, piece in enumerate(clause.pieces)
+            if piece.does(*roles) and clause.places[at] not in used
+        ]
+        if places:
+            return replace(asked, order=order), used.union(places)
+    return query, used
+
+
+def _as_which(query: Any) -> q.Which | None:
+    """Which washes take it off, where no wash in particular is asked about."""
+    match query:
+        case q.Which(order=None, predicate=q.Clears()):
+            return query
+        case q.Claim(statement=said) | q.Whether(statement=said):
+            subject = said.subject
+            some = isinstance(subject, q.Quantified)
+            if some and subject.quantity is not q.Quantity.SOME:
+                return None
+            base = subject.term if isinstance(subject, q.Quantified) else subject
+            bare = base.term if isinstance(base, q.Such) else base
+            if bare == WASHES and isinstance(said.predicate, q.Clears):
+                return q.Which(base, said.predicate)
+    return None
