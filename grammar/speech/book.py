@@ -47,6 +47,7 @@ class Topic(Record):
     unless: tuple[tuple[str, ...], ...] = ()
     beside: bool = False
     chance: tuple[tuple[str, ...], ...] = ()
+    first: bool = False
 
 
 def plain(word: str) -> str:
@@ -113,9 +114,38 @@ def topics() -> tuple[Topic, ...]:
             tuple(map(words_of, row.get("unless", ()))),
             row.get("beside", False),
             tuple(map(words_of, row.get("chance", ()))),
+            row.get("first", False),
         )
         for row in _topic_rows()["topic"]
     )
+
+
+@lru_cache(maxsize=1)
+def topic_phrases() -> dict[str, tuple[tuple[tuple[str, ...], int, str], ...]]:
+    """Every phrase of the topics, by its first word.
+
+    With each stands the place of its topic, and which list of it the phrase is from. A
+    word that `*` follows may go on; a phrase that begins so is under its first letter.
+    """
+    found: dict[str, list[tuple[tuple[str, ...], int, str]]] = {}
+    for at, topic in enumerate(topics()):
+        lists = (("own", topic.words), ("chance", topic.chance))
+        for key, phrases_ in (*lists, ("unless", topic.unless)):
+            for each in map(_stemmed, phrases_):
+                first = each[0][:1] + "*" if each[0].endswith("*") else each[0]
+                found.setdefault(first, []).append((each, at, key))
+    return {first: tuple(rows) for first, rows in found.items()}
+
+
+def _stemmed(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words of a phrase, a `*` at the end of the word that it follows."""
+    found: list[str] = []
+    for word in words:
+        if word == "*" and found:
+            found[-1] += word
+        else:
+            found.append(word)
+    return tuple(found)
 
 
 def general_asks() -> tuple[str, ...]:

@@ -236,45 +236,6 @@ def _with_heads(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-def with_verbs(pieces: Sequence[Piece]) -> list[Piece]:
-    """The pieces with `rinses` as the verb it can be, where it is no product."""
-    found = list(pieces)
-    for at, piece in enumerate(found):
-        if piece.does("turned:rinse") and _is_verb(found, at):
-            entry = type(piece.entry)("turned", "rinse")
-            found[at] = replace(piece, entry=entry, other=(), sense=None)
-        elif piece.sense is not None and _is_done(found, at):
-            entry = type(piece.entry)("heads", "clear")
-            found[at] = replace(piece, entry=entry, other=(), sense=None)
-    return found
-
-
-_DOERS = frozenset("you i we u they to can could should must will would how".split())
-
-
-def _is_done(pieces: Sequence[Piece], at: int) -> bool:
-    """Whether a kind of product is what somebody does: `can you wash F out`."""
-    if not pieces[at].does("heads:clear") or not at:
-        return False
-    later = pieces[at + 1 :]
-    done = any(each.does("particles:words") for each in later)
-    return done and pieces[at - 1].words[-1] in _DOERS
-
-
-def _is_verb(pieces: Sequence[Piece], at: int) -> bool:
-    """Whether a kind of product, `rinses`, is the verb of what stands before it."""
-    if pieces[at].sense is None or not at:
-        return False
-    before = pieces[at - 1]
-    if before.sense is None and not before.does("small:so", "small:and", "small:but"):
-        return False
-    rest = [piece for piece in pieces[at + 1 :] if piece.role != "idle:words"]
-    return not rest or rest[0].does(
-        *("small:with", "small:by", "small:in", "small:and", "particles:words"),
-        *("small:from", "small:to"),
-    )
-
-
 VERBAL = frozenset({"verb", "turned", "heads", "contrast"})
 
 

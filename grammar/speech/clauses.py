@@ -28,8 +28,9 @@ from abluent.grammar.speech.kinds import (
     excluding,
     graded,
     naming,
-    promised,
 )
+from abluent.grammar.speech.labels import mislabelled, promised
+from abluent.grammar.speech.mildness import added, milder_without
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying
@@ -66,7 +67,7 @@ def _with_conditions(clause: Clause, each: Said) -> Said:
         )
         for at in range(noun.first, noun.last + 1)
     )
-    used = each.used - dropped
+    used = each.used if isinstance(each.asked, q.Define) else each.used - dropped
     if stated_ and all(phrase in text for phrase in stated_):
         used |= clause.stating()
     return replace(each, used=used)
@@ -180,7 +181,10 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     placed,
     needing,
     being,
+    milder_without,
+    added,
     graded,
+    mislabelled,
     excluding,
     naming,
     promised,

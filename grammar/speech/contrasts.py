@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
+from abluent.grammar.speech.ease import FILMS
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
 
@@ -122,7 +123,8 @@ def _better(clause: Clause, at: int) -> Iterator[Said]:
     verbs = [at, *clause.verbs("clear", "be"), *clause.where("turned:clear")]
     used = clause.used(agents[0], than[0], *films[:1], verbs=verbs)
     if films:
-        predicate = q.Outdoes(films[0].term, _every(than[0]))
+        film = FILMS if films[0].has("thing") else films[0].term
+        predicate = q.Outdoes(film, _every(than[0]))
         yield replace(stated(clause, agents[0], predicate, used), doubt=-1.0)
         return
     pair = q.And((agents[0].term, than[0].term))
@@ -169,11 +171,19 @@ def rivals(clause: Clause) -> Iterator[Said]:
     washes = [n for n in washes if isinstance(n.term, q.Name)]
     films = [n for n in clause.nouns if n.has("film") and not n.has("wash", "thing")]
     films = [n for n in films if not n.has("product")]
+    sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
     places = clause.where("small:or", "ask:compare", "contrast:better", "small:than")
-    if len({n.term for n in washes}) < 2 or not films or not places:
+    if len({n.term for n in washes}) < 2 or not (films or sources) or not places:
         return
-    used = clause.used(*washes[:2], films[0], verbs=[*places, *clause.verbs("clear")])
     pair = q.And((washes[0].term, washes[1].term))
+    takes = [*places, *clause.verbs("clear"), *clause.where("heads:clear")]
+    if not films:
+        used = clause.used(*washes[:2], sources[0], verbs=takes)
+        every = q.Quantified(q.Quantity.EVERY, q.Thing())
+        asked_of = q.Which(pair, q.Clears(every, sources[0].term))
+        yield Said(asked=asked_of, used=used, slot="subject", doubt=0.5)
+        return
+    used = clause.used(*washes[:2], films[0], verbs=takes)
     asked = q.Compare(pair, films[0].term)
     yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
 

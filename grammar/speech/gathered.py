@@ -37,7 +37,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     asked = proof or clause.asks(*_ASKING)
     every = any(n.quantity is q.Quantity.EVERY for n in clause.nouns if n.has("thing"))
     named = cast.films or cast.sources or (every and takes and cast.wash is not None)
-    if not named or not (takes or stays or asked):
+    of_wash = cast.wash is not None and cast.wash.has("product")
+    if not named or not (takes or stays or asked or of_wash):
         return
     verbs = [*takes, *stays]
     used = clause.used(

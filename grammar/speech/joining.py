@@ -15,6 +15,7 @@ from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
+from abluent.grammar.speech.labels import mislabelled
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
 from abluent.grammar.speech.pieces import Piece
 
@@ -69,6 +70,9 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
                 asks & {"evidence", "sure", "question"}
             )
             yield Offer(_as_query(each, local), each.used, each.doubt + rank * 0.2)
+    if len(found) > 1:
+        for each in mislabelled(Clause(pieces, whole)):
+            yield Offer(_as_query(each, asks), each.used, each.doubt - 0.6)
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
@@ -130,8 +134,15 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     clause = Clause(pieces, range(len(pieces)))
     for each in planning(clause):
         yield Offer(_as_query(each, asks), each.used, -0.5)
-    for each in [*levelled(clause), *rivals(clause), *gathered(clause)]:
+    for each in _guessed(clause):
         yield Offer(_as_query(each, asks), each.used, each.doubt, guess=True)
+
+
+def _guessed(clause: Clause) -> Iterator[Said]:
+    yield from levelled(clause)
+    yield from rivals(clause)
+    yield from mislabelled(clause)
+    yield from gathered(clause)
 
 
 def _as_which(each: Said) -> Said:
@@ -216,11 +227,19 @@ def _together(
     if stated[0][0].link == "if":
         follows = True
     statements = tuple(_statement(each) for each in ordered)
-    if len(set(statements)) < 2:
+    if len(set(statements)) < 2 or _contradicted(statements):
         return
     used = frozenset().union(*(each.used for each in ordered))
     doubt = sum(each.doubt for each in ordered) / len(ordered)
     yield Offer(q.Argue(statements, follows), used, doubt - 0.3)
+
+
+def _contradicted(statements: Sequence[q.Statement]) -> bool:
+    """Whether one statement denies another, which nobody says of one thing."""
+    return any(
+        replace(each, predicate=q.Not(each.predicate)) in statements
+        for each in statements
+    )
 
 
 def _statement(each: Said) -> q.Statement:

@@ -26,12 +26,21 @@ def being(clause: Clause) -> Iterator[Said]:
             before, after = after[:1], after[1:]
         if not before or not after or _no_kind_of(before[-1], after[0]):
             continue
-        yield from is_(clause, before[-1], _either(clause, after), [at])
+        likened = 1.0 * bool(clause.where(*_LIKENING))
+        for each in is_(clause, before[-1], _either(clause, after), [at]):
+            yield replace(each, doubt=each.doubt + likened)
     if not places and len(clause.nouns) == 2:
         one, other = clause.nouns
         if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
             for found in is_(clause, one, other, []):
                 yield replace(found, doubt=2.0)
+
+
+_LIKENING = (
+    *("contrast:same", "contrast:milder", "contrast:stronger", "contrast:better"),
+    *("contrast:harder", "contrast:easier"),
+)
+"""Words that set two things side by side: `is as strong as` says not what one is."""
 
 
 def _no_kind_of(one: Noun, other: Noun) -> bool:
@@ -57,19 +66,6 @@ def graded(clause: Clause) -> Iterator[Said]:
         used = clause.used(noun, verbs=[at, *clause.verbs("be")])
         asked = q.HowMuch(q.Measure.MILD, noun.term)
         yield Said(asked=asked, used=used, slot="subject", doubt=0.4)
-
-
-def promised(clause: Clause) -> Iterator[Said]:
-    """`the pack of P says silicone-free`: whether P is without them."""
-    products = [n for n in clause.nouns if n.has("product")]
-    free = [n for n in clause.nouns if n.has("wash") and isinstance(n.term, q.Such)]
-    if not products or not free or clause.verbs("clear", "leave", "stay", "be"):
-        return
-    term = free[0].term
-    assert isinstance(term, q.Such)
-    used = clause.used(products[0], free[0])
-    for condition in term.conditions[:1]:
-        yield replace(stated(clause, products[0], condition, used), doubt=0.3)
 
 
 def naming(clause: Clause) -> Iterator[Said]:
@@ -174,6 +170,10 @@ def defining(clause: Clause) -> Iterator[Said]:
     noun = after[0]
     used = clause.used(noun, verbs=[*places, *clause.verbs("be")])
     others = after[1:]
+    if any(clause.pieces[-1:]) and clause.pieces[-1].words[-2:] == ("or", "what"):
+        # `is that a cone or a quat or what`
+        used = clause.used(*after, verbs=[*places, *clause.verbs("be")])
+        yield Said(asked=q.Define(noun.term), used=used, doubt=-0.5)
     if others and others[0].has("class") and not clause.is_busy():
         yield from is_(clause, noun, others[0], places)
         return

@@ -22,7 +22,7 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
         if at < len(pieces) and pieces[at].does(role) and meant not in q.COUNTED:
             quantity, at = meant, at + 1
             break
-    while at < len(pieces) and pieces[at].words[0] in _NAMES_OF:
+    while at < len(pieces) and _names(pieces[at]):
         at += 1
     kinds = frozenset({"ingredient", "class", "film", "agent"})
     noun = Noun(q.Name("ingredients"), kinds, start, at - 1, quantity, general=True)
@@ -39,6 +39,11 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
     if named and (by_name or pieces[at].words[0] not in SAID_OF):
         return noun
     return None
+
+
+def _names(piece: Piece) -> bool:
+    """Whether a piece says `names` or `ingredients`, and asks for none."""
+    return piece.words[0] in _NAMES_OF and piece.entry.section != "ask"
 
 
 def _letters_within(pieces: Sequence[Piece], at: int) -> tuple[q.Named, int] | None:
@@ -122,6 +127,12 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
         made = q.Such(term.term, (*term.conditions, pattern))
     elif isinstance(term, q.Name):
         made = q.Such(term, (pattern,))
+    elif isinstance(term, q.Thing):
+        # `anything ending in -cone`: every ingredient so named.
+        made = q.Such(q.Name("ingredients"), (pattern,))
+        noun = replace(
+            noun, any=True, kinds=noun.kinds | {"class", "agent"} - {"thing"}
+        )
     else:
         return noun
     return replace(noun, term=made, last=last, general=True, single_term=None)

@@ -10,11 +10,11 @@ from __future__ import annotations
 from abluent.grammar.common.record import replace
 from abluent.grammar.speech.bearing import GENERAL, weight
 from abluent.grammar.speech.book import nothing_known
-from abluent.grammar.speech.clause import with_verbs
 from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.parting import is_name
 from abluent.grammar.speech.pieces import Lexicon, cut, tokens
 from abluent.grammar.speech.read import LONGEST, MOST, Heard, Reading, ranked
+from abluent.grammar.speech.recast import recast
 from abluent.grammar.speech.unsettled import instead, matters_of, told
 
 FEWEST = 4
@@ -37,7 +37,7 @@ def read_nearest(text: str, lexicon: Lexicon) -> Heard:
         lexicon: the names that can be meant.
     """
     text = text[:LONGEST]
-    pieces = with_verbs(cut(text, lexicon))
+    pieces = recast(cut(text, lexicon))
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
     spoken = matters_of(text, pieces)
     settled = told(spoken) or nothing_known()

@@ -328,6 +328,12 @@ def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> 
     return at + 1 < len(pieces) and not pieces[at + 1].does("small:percent")
 
 
+def _is_kind(piece: Piece) -> bool:
+    """Whether a piece is no more than a kind of product."""
+    kinds = piece.sense.kinds if piece.sense is not None else frozenset()
+    return "kind" in kinds and kinds.isdisjoint({"film", "ingredient", "product"})
+
+
 def _is_water(piece: Piece) -> bool:
     """Whether a piece says what the water is like."""
     if piece.sense is None or piece.sense.kinds != {"condition"}:
@@ -387,6 +393,9 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
             sense = Sense("water", frozenset({"water", "agent"}))
     after = pieces[last + 1] if last + 1 < len(pieces) else None
     if after is not None and after.words[0] in _OF_IT and after.sense is None:
+        last += 1
+    elif after is not None and "product" in sense.kinds and _is_kind(after):
+        # `Plover shampoo`: the product, and what sort of product it is.
         last += 1
     name: q.Term = q.Name(sense.text)
     whole = q.Such(name, tuple(conditions)) if conditions else name

@@ -13,12 +13,13 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.bearing import weight
-from abluent.grammar.speech.clause import with_verbs
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
+from abluent.grammar.speech.likely import kinds_of, oddness
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 from abluent.grammar.speech.precedence import evidence_first, plain_first
+from abluent.grammar.speech.recast import recast
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -72,7 +73,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         lexicon: the names that can be meant.
     """
     text = text[:LONGEST]
-    pieces = with_verbs(cut(text, lexicon))
+    pieces = recast(cut(text, lexicon))
     spoken = matters_of(text, pieces)
     if not any(is_name(each) or _is_of_names(each) for each in pieces):
         of_the_trade = any(map(_is_of_the_trade, pieces))
@@ -96,11 +97,22 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
     if not spoken and best < _MUCH and weight(pieces, tokens(text), named) < _BEARING:
         return Heard(())
+    ahead = [each for each in spoken if each.topic.first]
+    led = ranked(pieces, [*instead(pieces, ahead, only=True)], spoken) if ahead else []
+    kept = [*led, *(each for each in kept if each not in led)]
     if spoken and len(kept) < MOST:
-        had = {each.question for each in kept}
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
-        kept += [each for each in asks if each.question not in had]
+        kept += asks
+    kept = _once(kept)
     return Heard(tuple(kept[:MOST]), told(spoken))
+
+
+def _once(readings: Sequence[Reading]) -> list[Reading]:
+    """The readings, each question once."""
+    found: dict[str, Reading] = {}
+    for each in readings:
+        found.setdefault(each.question, each)
+    return [*found.values()]
 
 
 def _is_of_the_trade(piece: Piece) -> bool:
@@ -138,7 +150,7 @@ def ranked(
     """
     matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
-    told = evidence_first(pieces, offered)
+    told, kinds = evidence_first(pieces, offered), kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
         question = "" if _is_empty(offer.query) else _printed(offer.query)
         if not question:
@@ -149,7 +161,8 @@ def ranked(
             continue
         unread = [at for at in matter if at not in offer.used]
         slips = [at for at in sorted(offer.used) if pieces[at].slip]
-        sure = not unread and not slips and offer.doubt <= 0 and not spoken
+        doubt = offer.doubt + oddness(offer.query, kinds)
+        sure = not unread and not slips and doubt <= 0 and not spoken
         reading = Reading(
             offer.query,
             question,
@@ -158,7 +171,7 @@ def ranked(
             share,
             sure,
         )
-        score = share - 0.06 * offer.doubt
+        score = share - 0.06 * doubt
         if question not in best or best[question][0] < score:
             best[question] = score, reading
     ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]

@@ -9,7 +9,7 @@ from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.book import Topic, general_asks, topics
+from abluent.grammar.speech.book import Topic, general_asks, topic_phrases, topics
 from abluent.grammar.speech.joining import Offer
 from abluent.grammar.speech.parting import is_name
 from abluent.grammar.speech.pieces import Piece, Token, tokens
@@ -35,34 +35,51 @@ class Matter(Record):
 
 def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
     """The matters that a text speaks of, those first that most of it tells."""
-    words = tokens(text)
-    found = []
-    for topic in topics():
-        own = [*_spans(topic.words, words)]
-        chance = {*_spans(topic.chance, words)}
-        spans = [*own, *chance]
-        if not spans or next(_spans(topic.unless, words), None) is not None:
-            continue
-        places = frozenset(
-            at
-            for at, piece in enumerate(pieces)
-            if any(piece.start < end and start < piece.end for start, end in spans)
-        )
-        weak = topic.weak or (not own and len(chance) < _CHANCES)
-        cover = {at for start, end in spans for at in range(start, end)}
-        found.append(Matter(topic, places, weak, len(cover)))
+    spans: dict[int, dict[str, set[tuple[int, int]]]] = {}
+    for at, key, span in _spoken(tokens(text)):
+        spans.setdefault(at, {}).setdefault(key, set()).add(span)
+    known = topics()
+    found = [
+        _matter(known[at], pieces, spans[at])
+        for at in sorted(spans)
+        if "unless" not in spans[at]
+    ]
     return sorted(found, key=lambda each: (each.weak, -each.cover))
 
 
-def _spans(
-    phrases: Sequence[tuple[str, ...]], words: Sequence[Token]
-) -> Iterator[tuple[int, int]]:
-    """Where one of some phrases stands in a text."""
-    texts = tuple(word.text for word in words)
-    for phrase in phrases:
-        for at in range(len(texts) - len(phrase) + 1):
-            if texts[at : at + len(phrase)] == phrase:
-                yield words[at].start, words[at + len(phrase) - 1].end
+def _matter(
+    topic: Topic, pieces: Sequence[Piece], spans: dict[str, set[tuple[int, int]]]
+) -> Matter:
+    own, chance = spans.get("own", set()), spans.get("chance", set())
+    every = own | chance
+    places = frozenset(
+        at
+        for at, piece in enumerate(pieces)
+        if any(piece.start < end and start < piece.end for start, end in every)
+    )
+    weak = topic.weak or (not own and len(chance) < _CHANCES)
+    cover = {at for start, end in every for at in range(start, end)}
+    return Matter(topic, places, weak, len(cover))
+
+
+def _spoken(words: Sequence[Token]) -> Iterator[tuple[int, str, tuple[int, int]]]:
+    """Where a phrase of a topic stands: the topic, the list of it, and the stretch."""
+    known = topic_phrases()
+    texts = [word.text for word in words]
+    for at, text in enumerate(texts):
+        for phrase, topic, key in (
+            *known.get(text, ()),
+            *known.get(text[:1] + "*", ()),
+        ):
+            said = texts[at : at + len(phrase)]
+            if len(said) == len(phrase) and all(map(_fits, phrase, said)):
+                span = words[at].start, words[at + len(phrase) - 1].end
+                yield topic, key, span
+
+
+def _fits(word: str, said: str) -> bool:
+    """Whether a word is one of a phrase, or goes on where that may."""
+    return said == word or (word.endswith("*") and said.startswith(word[:-1]))
 
 
 def told(matters: Sequence[Matter]) -> str:
@@ -71,11 +88,17 @@ def told(matters: Sequence[Matter]) -> str:
     return " ".join([*says][:_SAID])
 
 
-def instead(pieces: Sequence[Piece], matters: Sequence[Matter]) -> Iterator[Offer]:
-    """What can be asked of the things named, where what was asked cannot be settled."""
+def instead(
+    pieces: Sequence[Piece], matters: Sequence[Matter], *, only: bool = False
+) -> Iterator[Offer]:
+    """What can be asked of the things named, where what was asked cannot be settled.
+
+    `only` leaves out what can be asked instead of anything.
+    """
     slots = _slots(pieces)
     asks = [ask for matter in matters for ask in matter.topic.ask]
-    for rank, ask in enumerate(dict.fromkeys([*asks, *general_asks()])):
+    more = () if only else general_asks()
+    for rank, ask in enumerate(dict.fromkeys([*asks, *more])):
         named = [slot for slot in slots if f"{{{slot}}}" in ask]
         text = ask
         for slot in named:

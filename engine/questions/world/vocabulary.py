@@ -7,13 +7,15 @@ time, by the words of all these names.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache, cached_property, lru_cache
+from itertools import combinations
 
 from abluent.engine.base import conditions
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
+from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
@@ -23,6 +25,8 @@ _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
 _SHORTEST_BEGUN = 12
+_MOST_WORDS = 5
+"""How many words of a name after its first one are told apart."""
 _PRODUCTS = frozenset({"product", "products"})
 
 
@@ -75,7 +79,8 @@ class Vocabulary:
 
     def _look(self, name: str) -> Sense | None:
         if name in self._sorts:
-            return Sense(self._sorts[name], frozenset({"sort"}))
+            kinds = {"sort", "promise"} if pack_claims.meant(name) else {"sort"}
+            return Sense(self._sorts[name], frozenset(kinds))
         if name in self._wider:
             wider = self._look(self._wider[name])
             return None if wider is None else replace(wider, loose=True)
@@ -153,13 +158,15 @@ class Vocabulary:
 
     @cached_property
     def _products(self) -> dict[str, str]:
-        """Every product by its name, and by the first words that fit it alone."""
+        """Every product by its name, and by some words of it that fit it alone.
+
+        The first word is always one of them, and the others stand in their order.
+        """
         found: dict[str, list[str]] = {}
         names = {fold(name): name for name in self.nouns.world.products}
         for folded, name in names.items():
             words = folded.split()
-            for size in range(1, len(words)):
-                start = " ".join(words[:size])
+            for start in _shortened_names(words):
                 if len(start) >= _SHORTEST_START:
                     found.setdefault(start, []).append(name)
         single = {
@@ -270,7 +277,7 @@ class Vocabulary:
         else:
             yield "agent"
         if self._base.term(Role.CLEANSER) in held:
-            yield "agent"
+            yield from ("agent", "cleanser")
 
     # -- slips ------------------------------------------------------------------------
 
@@ -282,6 +289,15 @@ class Vocabulary:
     @cached_property
     def _own_slips(self) -> dict[str, set[str]]:
         return _by_letters(self._own_words)
+
+
+def _shortened_names(words: Sequence[str]) -> Iterator[str]:
+    """The first word of a name with any of the others, and not all of them."""
+    first, rest = words[0], words[1 : _MOST_WORDS + 1]
+    for size in range(len(rest) + 1):
+        for kept in combinations(rest, size):
+            if len(kept) + 1 < len(words):
+                yield " ".join((first, *kept))
 
 
 @lru_cache(maxsize=2)

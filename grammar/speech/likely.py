@@ -1,0 +1,128 @@
+"""What speaks against a reading: that nobody would ask it of things of such kinds.
+
+`Salt clears wax` is a question of the language, and seldom what was meant where a wash
+is named as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.parting import is_name
+from abluent.grammar.speech.pieces import Piece
+
+Kinds = Mapping[str, frozenset[str]]
+_CLEANSING = frozenset({"wash", "cleanser", "water", "kind", "product"})
+_ODD = 2.0
+"""What speaks against a reading that hardly anybody would mean."""
+
+
+def kinds_of(pieces: Sequence[Piece]) -> Kinds:
+    """What each thing named in a text can be taken for."""
+    found: dict[str, frozenset[str]] = {}
+    for piece in pieces:
+        if piece.sense is not None and is_name(piece):
+            found[piece.sense.text] = piece.sense.kinds
+    return found
+
+
+def oddness(query: q.Query, kinds: Kinds) -> float:
+    """How much speaks against a question, by the kinds of what it names."""
+    match query:
+        case q.About(matter=q.Claim() | q.Whether() as matter):
+            return oddness(matter, kinds)
+        case q.Which(subject=q.Name(text=text)) if "product" in _get(kinds, text):
+            return 2 * _ODD
+        case q.Compare(things=q.And(terms=terms)):
+            return _ODD * _unlike(terms, kinds)
+    said = (_of_statement(*each, kinds) for each in _statements(query))
+    return max(said, default=0.0)
+
+
+def _statements(query: q.Query) -> Iterator[tuple[q.Term, Any]]:
+    """The subjects and predicates of a question."""
+    match query:
+        case q.Claim(statement=said) | q.Whether(statement=said):
+            yield said.subject, said.predicate
+        case q.Argue(statements=statements):
+            yield from ((each.subject, each.predicate) for each in statements)
+        case q.Which(subject=subject, predicate=acts) if acts is not None:
+            yield subject, acts
+        case q.What(subject=subject, predicate=acts):
+            yield subject, acts
+
+
+def _get(kinds: Kinds, name: str) -> frozenset[str]:
+    return kinds.get(name, frozenset())
+
+
+def _names(term: Any) -> Iterator[str]:
+    """What a term names, its conditions left out."""
+    match term:
+        case q.Name(text=text):
+            yield text
+        case q.Quantified(term=inner) | q.Such(term=inner):
+            yield from _names(inner)
+        case q.And(terms=terms) | q.Or(terms=terms):
+            for each in terms:
+                yield from _names(each)
+
+
+def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
+    core = said
+    while isinstance(core, q.Not):
+        core = core.part
+    match core:
+        case q.Clears(object=object_, source=source):
+            left = {"wash", "product"}
+            washed = source and any(_get(kinds, e) >= left for e in _names(source))
+            return _clearing(subject, object_, kinds) + _ODD / 2 * bool(washed)
+        case q.Is(object=object_):
+            return _ODD * _crossed(subject, object_, kinds)
+        case q.Leaves(object=object_):
+            bare = [_get(kinds, each) for each in _names(subject)]
+            only = any(each and not each & {"product", "kind", "wash"} for each in bare)
+            left = any("product" in _get(kinds, each) for each in _names(object_))
+            return _ODD / 2 * only + _ODD * left
+        case _:
+            return 0.0
+
+
+def _clearing(subject: q.Term, object_: q.Term, kinds: Kinds) -> float:
+    """Whether what is said to clean does, and what is said to go is what stays."""
+    agents = [_get(kinds, each) for each in _names(subject)]
+    cleansing = any(each & _CLEANSING - {"kind"} for each in kinds.values())
+    odd = 0.0
+    if any(each and not each & {"agent", *_CLEANSING} for each in agents):
+        odd += _ODD
+    elif any(each and not each & _CLEANSING for each in agents) and cleansing:
+        odd += _ODD / 2
+    films = [_get(kinds, each) for each in _names(object_)]
+    if any(each and not each & {"film", "thing", "kind", "product"} for each in films):
+        odd += _ODD
+    return odd
+
+
+def _crossed(subject: q.Term, object_: q.Term, kinds: Kinds) -> bool:
+    """Whether a class that stays is said to be one that cleans, or the other way."""
+    for one in _names(subject):
+        for other in _names(object_):
+            first, second = _get(kinds, one), _get(kinds, other)
+            if "class" in first and "class" in second:
+                stays = "film" in first, "film" in second
+                if first and second and stays[0] != stays[1]:
+                    return True
+    return False
+
+
+def _unlike(terms: Sequence[q.Term], kinds: Kinds) -> bool:
+    """Whether what cleans is set beside what stays."""
+    stays = {
+        "film" in kind and "agent" not in kind
+        for each in terms
+        for name in _names(each)
+        if (kind := _get(kinds, name)) and "product" not in kind
+    }
+    return len(stays) > 1

@@ -1,0 +1,163 @@
+"""Words whose work shows by what stands about them, told before the text is parted.
+
+`Rinses` is a kind of product or a verb, `just` is `only` or nothing, `buildup` is what
+is to be taken off after `removes` and a verb after `does it`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.speech.pieces import IDLE, Entry, Piece, Sense
+
+_EVERYTHING = Entry("small", "everything")
+_DEFINE = Entry("ask", "define")
+
+
+def recast(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces, each with the work that its neighbours tell it does."""
+    found = _with_nouns(with_verbs(pieces))
+    found = _with_ones(_without_just(_doing(found)))
+    return _asking_what(found)
+
+
+def _real(pieces: Sequence[Piece]) -> list[int]:
+    """The places of pieces that are no idle words."""
+    return [at for at, each in enumerate(pieces) if each.role != "idle:words"]
+
+
+_TAKEN = ("verb:clear", "small:of", "small:for")
+_BUILT_UP = frozenset({("buildup",), ("build", "up"), ("build", "-", "up")})
+_NO_MORE = ("small:no", "small:without", "quantity:no", "verb:stay", "verb:leave")
+
+
+def _with_nouns(pieces: Sequence[Piece]) -> list[Piece]:
+    """`removes 100 % of buildup`: everything that is there."""
+    found = list(pieces)
+    real = _real(pieces)
+    for at, here in enumerate(real):
+        piece = pieces[here]
+        if piece.words not in _BUILT_UP or not at:
+            continue
+        led = [pieces[n] for n in real[max(0, at - 3) : at]]
+        led = [each for each in led if not each.does("small:article")]
+        last = led[-1] if led else None
+        if last is None or last.does(*_NO_MORE):
+            continue
+        whole = last.does(*_TAKEN, "small:percent", "quantity:every", "quantity:any")
+        if whole or (last.sense is None and any(e.does(*_TAKEN) for e in led)):
+            found[here] = replace(piece, entry=_EVERYTHING, other=())
+    return found
+
+
+def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
+    """`just washes it away`: before a verb `just` says nothing."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-1]):
+        if piece.words == ("just",) and not _opens_noun(pieces[at + 1]):
+            found[at] = replace(piece, entry=IDLE, other=())
+    return found
+
+
+def _opens_noun(piece: Piece) -> bool:
+    named = piece.sense is not None and piece.sense.kinds != {"condition"}
+    return named or piece.does("small:article", "contrast:mild", "small:with")
+
+
+_CLEAR = Entry("verb", "clear")
+
+
+def _doing(pieces: Sequence[Piece]) -> list[Piece]:
+    """`will that do waxes`: take them off."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:-1], 1):
+        before, after = pieces[at - 1], pieces[at + 1].sense
+        if piece.words not in (("do",), ("does",)) or after is None:
+            continue
+        led = before.does("small:pronoun") or (before.sense and _is_wash(before.sense))
+        if led and "film" in after.kinds:
+            found[at] = replace(piece, entry=_CLEAR, other=())
+    return found
+
+
+_ONE = frozenset({("one",), ("ones",)})
+
+
+def _with_ones(pieces: Sequence[Piece]) -> list[Piece]:
+    """`as strong as a sulfate one`: a wash with it."""
+    found = list(pieces)
+    wash = next((p for p in pieces if p.sense and _is_wash(p.sense)), None)
+    for at, piece in enumerate(pieces):
+        before = pieces[at - 1].sense if at else None
+        if piece.words not in _ONE or before is None or not _is_held(before):
+            continue
+        if wash is not None and wash.sense is not None:
+            kinds = frozenset({"kind", "wash", "agent"})
+            sense = Sense("washes", kinds, "wash")
+            found[at] = replace(piece, entry=wash.entry, sense=sense, other=())
+    return found
+
+
+def _is_wash(sense: Sense) -> bool:
+    return "wash" in sense.kinds
+
+
+def _is_held(sense: Sense) -> bool:
+    return "class" in sense.kinds and "kind" not in sense.kinds
+
+
+def _asking_what(pieces: Sequence[Piece]) -> list[Piece]:
+    """`is it a cone or a quat or what`: what it is."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        if piece.words[-2:] == ("or", "what") and at:
+            found[at] = replace(piece, entry=_DEFINE, other=())
+    return found
+
+
+def with_verbs(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces with `rinses` as the verb it can be, where it is no product."""
+    found = list(pieces)
+    for at, piece in enumerate(found):
+        if piece.does("turned:rinse") and _is_verb(found, at):
+            entry = type(piece.entry)("turned", "rinse")
+            found[at] = replace(piece, entry=entry, other=(), sense=None)
+        elif piece.sense is not None and _is_done(found, at):
+            entry = type(piece.entry)("heads", "clear")
+            found[at] = replace(piece, entry=entry, other=(), sense=None)
+    return found
+
+
+_DOERS = frozenset("you i we u they to can could should must will would how".split())
+
+
+_OBJECTS = ("small:pronoun", "small:everything", "small:anything", "small:nothing")
+
+
+def _is_done(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a kind of product is what somebody does: `can you wash F out`."""
+    if not pieces[at].does("heads:clear") or not at:
+        return False
+    later = pieces[at + 1 :]
+    done = any(each.does("particles:words") for each in later)
+    real = _real(pieces[:at])
+    before = pieces[real[-1]] if real else None
+    if done and before is not None and later and later[0].does(*_OBJECTS):
+        # `shampoo just washes it away`
+        return before.sense is not None or before.words == ("just",)
+    return done and pieces[at - 1].words[-1] in _DOERS
+
+
+def _is_verb(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a kind of product, `rinses`, is the verb of what stands before it."""
+    if pieces[at].sense is None or not at:
+        return False
+    before = pieces[at - 1]
+    if before.sense is None and not before.does("small:so", "small:and", "small:but"):
+        return False
+    rest = [piece for piece in pieces[at + 1 :] if piece.role != "idle:words"]
+    return not rest or rest[0].does(
+        *("small:with", "small:by", "small:in", "small:and", "particles:words"),
+        *("small:from", "small:to"),
+    )
