@@ -17,20 +17,27 @@ from abluent.grammar.speech.advice import (
 )
 from abluent.grammar.speech.bearing import GENERAL
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
-from abluent.grammar.speech.contents import containing, counting, needing, placed
+from abluent.grammar.speech.contents import (
+    containing,
+    counting,
+    mislabelled,
+    needing,
+    placed,
+    promised,
+)
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.speech.ease import resisting
 from abluent.grammar.speech.gathered import positioned
 from abluent.grammar.speech.kinds import (
+    added,
     being,
     clashing,
     defining,
     excluding,
     graded,
+    milder_without,
     naming,
 )
-from abluent.grammar.speech.labels import mislabelled, promised
-from abluent.grammar.speech.mildness import added, milder_without
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying

@@ -190,7 +190,9 @@ def _by_wash(clause: Clause, core: _Core) -> _Core:
     held = [
         n
         for n in _free(clause, core, "agent")
-        if not n.has("film", "wash", "kind", "water") and n not in lacking
+        if not n.has("film", "wash", "kind", "water")
+        and n not in lacking
+        and not isinstance(n.term, q.And | q.Or)
     ]
     made: q.Term = base
     if held:
@@ -231,10 +233,11 @@ def _as_which(query: Any) -> q.Which | None:
             return query
         case q.Claim(statement=said) | q.Whether(statement=said):
             subject = said.subject
-            some = isinstance(subject, q.Quantified)
-            if some and subject.quantity is not q.Quantity.SOME:
-                return None
-            base = subject.term if isinstance(subject, q.Quantified) else subject
+            base = subject
+            if isinstance(subject, q.Quantified):
+                if subject.quantity is not q.Quantity.SOME:
+                    return None
+                base = subject.term
             bare = base.term if isinstance(base, q.Such) else base
             if bare == WASHES and isinstance(said.predicate, q.Clears):
                 return q.Which(base, said.predicate)

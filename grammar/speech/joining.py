@@ -12,10 +12,10 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.contents import mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
-from abluent.grammar.speech.labels import mislabelled
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
 from abluent.grammar.speech.pieces import Piece
 
@@ -35,7 +35,7 @@ class Offer(Record):
 def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     """Everything that the text can be asked as."""
     found: list[tuple[Part, list[Said]]] = []
-    earlier: Earlier = ((), ())
+    earlier = Earlier()
     last: Said | None = None
     asked_before: frozenset[str] = frozenset()
     for clause in parts(pieces):
@@ -52,7 +52,7 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
             read = [replace(each, doubt=each.doubt + 0.1) for each in read]
         asked_before = own_asks or asked_before
         found.append((clause, read))
-        earlier = nouns_at(pieces, places) or earlier
+        earlier = nouns_at(pieces, places, earlier)
         last = next((each for each in read if each.predicate is not None), last)
     whole = tuple(range(len(pieces)))
     asks = _asking(pieces)

@@ -84,8 +84,8 @@ def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
         case q.Leaves(object=object_):
             bare = [_get(kinds, each) for each in _names(subject)]
             only = any(each and not each & {"product", "kind", "wash"} for each in bare)
-            left = any("product" in _get(kinds, each) for each in _names(object_))
-            return _ODD / 2 * only + _ODD * left
+            whole = any("product" in _get(kinds, each) for each in _names(object_))
+            return _ODD / 2 * only + _ODD * whole
         case _:
             return 0.0
 
@@ -98,7 +98,7 @@ def _clearing(subject: q.Term, object_: q.Term, kinds: Kinds) -> float:
     if any(each and not each & {"agent", *_CLEANSING} for each in agents):
         odd += _ODD
     elif any(each and not each & _CLEANSING for each in agents) and cleansing:
-        odd += _ODD / 2
+        odd += _ODD / 5
     films = [_get(kinds, each) for each in _names(object_)]
     if any(each and not each & {"film", "thing", "kind", "product"} for each in films):
         odd += _ODD

@@ -33,7 +33,16 @@ class Part(Record):
     link: str
 
 
-Earlier: TypeAlias = tuple[tuple[int, ...], tuple[int, ...]]
+Places: TypeAlias = tuple[int, ...]
+
+
+class Earlier(Record):
+    """Where what was spoken of last stands: by its part, and by what it can be."""
+
+    subject: Places = ()
+    object: Places = ()
+    wash: Places = ()
+    film: Places = ()
 
 
 def is_name(piece: Piece) -> bool:
@@ -122,6 +131,8 @@ def _until_next(pieces: Sequence[Piece], start: int) -> list[int]:
         piece = pieces[at]
         if piece.entry.section == "mark" and piece.words[0] in _HARD | {","}:
             break
+        if piece.role in _LINKS:
+            break
         found.append(at)
     return found
 
@@ -131,17 +142,23 @@ def _has_verb(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
     return any(pieces[at].entry.section in sections for at in places)
 
 
-def completed(
-    pieces: Sequence[Piece], clause: Part, earlier: Earlier
-) -> tuple[int, ...]:
+def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places:
     """The places of a clause, with what a pronoun or a lacking subject means."""
     places: list[int] = []
     replaced = verbed = False
-    subject, object_ = earlier
+    subject = earlier.subject
+    taking = _taking(pieces, clause.places)
     for at in clause.places:
-        verbed = verbed or pieces[at].entry.section in ("verb", "turned", "heads")
-        if pieces[at].does("small:pronoun") and subject and not replaced:
-            places += object_ if verbed and pieces[at].role != "verb:be" else subject
+        verbed = verbed or pieces[at].entry.section in _VERBS
+        own = any(is_name(pieces[each]) for each in places)
+        pronoun = pieces[at].does("small:pronoun") and not (own and not verbed)
+        meant = _meant(earlier, taking, verbed=verbed) if pronoun else ()
+        if meant and not set(meant) & set(places):
+            places += meant
+            replaced = True
+        elif pronoun and subject and not replaced:
+            object_ = verbed and pieces[at].role != "verb:be"
+            places += earlier.object if object_ else subject
             places += [at] if pieces[at].role == "verb:be" else []
             replaced = True
         else:
@@ -149,7 +166,7 @@ def completed(
     if replaced or not subject:
         return tuple(places)
     first = next((at for at in places if matters(pieces[at])), None)
-    if first is not None and pieces[first].entry.section in ("verb", "turned", "heads"):
+    if first is not None and pieces[first].entry.section in _VERBS:
         asked = any(
             pieces[at].entry.section == "ask" for at in places[: places.index(first)]
         )
@@ -158,16 +175,60 @@ def completed(
     return tuple(places)
 
 
-def nouns_at(pieces: Sequence[Piece], places: Sequence[int]) -> Earlier | None:
-    """Where the first and the last noun of a clause stand."""
+_VERBS = ("verb", "turned", "heads")
+
+
+def _taking(pieces: Sequence[Piece], places: Sequence[int]) -> str:
+    """Whether a clause says what takes something off, or what comes off."""
+    for at in places:
+        if pieces[at].does("verb:clear") or pieces[at].role == "heads:clear":
+            return "active"
+        if pieces[at].does("turned:clear", "heads:turned"):
+            return "turned"
+    return ""
+
+
+def _meant(earlier: Earlier, taking: str, *, verbed: bool) -> Places:
+    """What a pronoun can only mean: `it takes it off` is a wash and a film."""
+    if not taking or not earlier.wash or not earlier.film:
+        return ()
+    wash = verbed == (taking == "turned")
+    return earlier.wash if wash else earlier.film
+
+
+def nouns_at(
+    pieces: Sequence[Piece], places: Sequence[int], earlier: Earlier
+) -> Earlier:
+    """What was spoken of last after a clause, and where it stands."""
     own = [pieces[at] for at in places]
     nouns = [part for part in noun_phrases(own) if isinstance(part, Noun)]
     if not nouns:
-        return None
-    first, last = (
-        tuple(places[noun.first : noun.last + 1]) for noun in (nouns[0], nouns[-1])
-    )
+        return earlier
+
+    def where(noun: Noun) -> Places:
+        return tuple(places[noun.first : noun.last + 1])
+
+    first, last = nouns[0], nouns[-1]
     if any(piece.does("verb:contain", "verb:lack") for piece in own):
         # `P has no I, so W takes it off`: it is the product.
         last = first
-    return first, last
+    washes = [n for n in nouns if n.has("wash") or (n.has("agent") and _pure(n))]
+    named = [n for n in washes if n.has("product")] or washes
+    films = [n for n in nouns if _stays(n)]
+    return Earlier(
+        where(first),
+        where(last),
+        where(named[-1]) if named else earlier.wash,
+        where(films[-1]) if films else earlier.film,
+    )
+
+
+def _pure(noun: Noun) -> bool:
+    return not noun.has("film", "kind", "water", "class")
+
+
+def _stays(noun: Noun) -> bool:
+    """Whether a noun can be what stays, or a product that leaves it."""
+    if noun.has("thing", "wash"):
+        return False
+    return noun.has("film") or (noun.has("product") and not noun.has("agent"))

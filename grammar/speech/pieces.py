@@ -50,9 +50,10 @@ class Sense(Record):
 
     `text` is how the question language names it; `kinds` what it can be taken for:
     `product`, `kind`, `wash`, `film`, `agent`, `cleanser`, `ingredient`, `class`,
-    `value`, `condition`, `water`, `sort` (of a wash; the text is what its label shows, as
-    conditions of the language). `one` is the name for one member of a class or kind;
-    `loose` tells that the name typed is narrower than what it stands for here.
+    `value`, `condition`, `water`, `sort` (of a wash; the text is what its label shows,
+    as conditions of the language), `promise` (what a pack can say). `one` is the name
+    for one member of a class or kind; `loose` tells that the name typed is narrower
+    than what it stands for here.
     """
 
     text: str

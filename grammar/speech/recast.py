@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.pieces import IDLE, Entry, Piece, Sense
+from abluent.grammar.speech.book import Entry
+from abluent.grammar.speech.pieces import IDLE, Piece, Sense
 
 _EVERYTHING = Entry("small", "everything")
 _DEFINE = Entry("ask", "define")
@@ -18,7 +19,7 @@ _DEFINE = Entry("ask", "define")
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(with_verbs(pieces))
-    found = _with_ones(_without_just(_doing(found)))
+    found = _with_ones(_without_just(_doing(_that(found))))
     return _asking_what(found)
 
 
@@ -66,6 +67,26 @@ def _opens_noun(piece: Piece) -> bool:
 
 
 _CLEAR = Entry("verb", "clear")
+_PRONOUN = Entry("small", "pronoun")
+_WHETHER = Entry("ask", "whether")
+_DOES_IT = frozenset({("does", "it"), ("does", "that"), ("is", "it"), ("is", "that")})
+"""What by itself, at the end of a line, only asks for a nod."""
+
+
+def _that(pieces: Sequence[Piece]) -> list[Piece]:
+    """`does that take it off`, `will that do waxes`: what was spoken of."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-1]):
+        after = pieces[at + 1]
+        verb = after.entry.section in ("verb", "heads", "turned")
+        if piece.words in _DOES_IT and verb and not after.does("verb:be"):
+            found[at] = replace(piece, entry=_PRONOUN, other=(_WHETHER,))
+            continue
+        if not at or piece.words != ("that",) or not pieces[at - 1].does("ask:whether"):
+            continue
+        if (verb and not after.does("verb:be")) or after.words == ("do",):
+            found[at] = replace(piece, entry=_PRONOUN)
+    return found
 
 
 def _doing(pieces: Sequence[Piece]) -> list[Piece]:

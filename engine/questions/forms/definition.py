@@ -84,8 +84,8 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
     case = Case(world, world.known.about(item.key for item in items))
     goals = [(item, (ISA, (item.key, kind))) for item in items]
     rows = [Member(case, item, g) for item, g in goals if case.model.holds(*g)]
-    told, law = findings if said else (), _law_of(world, items)
-    return Answer(text, sentence, rows, (), items, notes=law, findings=told)
+    law, means = _law_of(world, items), findings if said else []
+    return Answer(text, sentence, rows, (), items, notes=law, findings=means)
 
 
 def _described(judge: Judge, item: Item) -> str:

@@ -56,6 +56,27 @@ def heard(text: str) -> Heard:
 READ = [
     ("quay gets tar off", 'is it true that "Quay Wash" clears "Tar"'),
     ("does quay wash get tar off ?", 'does "Quay Wash" clear "Tar"'),
+    (
+        "tar on my hair. hard water. will quay wash do it",
+        'does "Quay Wash" clear "Tar" in hard water',
+    ),
+    (
+        "tar is awful and quay wash has lye so does it take it off",
+        'does "Quay Wash" clear "Tar"',
+    ),
+    ("mild wash for tar, does it come off", 'which washes clear "Tar" mildest first'),
+    (
+        "resin free means gentle",
+        "is it true that washes without resins are milder than washes that contain "
+        "resins",
+    ),
+    (
+        "quay removes 100 % of buildup",
+        'is it true that "Quay Wash" clears everything',
+    ),
+    ("hot air or not, shampoo just washes it away, the tar i mean", None),
+    ("does tar or what", None),
+    ("is tar a lye or what", 'what is "Tar"'),
     ("tar comes off with quay wash", 'is it true that "Quay Wash" clears "Tar"'),
     ("what takes tar out", 'which washes clear "Tar"'),
     ("shampoo never shifts tar", 'is it true that no washes clear "Tar"'),

@@ -304,3 +304,12 @@ def test_a_thing_is_described_by_what_it_is() -> None:
     """What a label shows by it is told after what kind of thing it is."""
     described = answer('what is "Sodium Benzoate"')
     assert described.sentence == "Sodium Benzoate is a preservative."
+
+
+def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
+    """A limit, a ban, and for a class those on its members; of others nothing."""
+    one = answer('what is "Methylisothiazolinone"')
+    assert any("0.0015 %" in note and "Annex V 57" in note for note in one.notes)
+    assert any("barred from leave-on" in note for note in one.notes)
+    assert any("0.0015 %" in n for n in answer("what are isothiazolinones").notes)
+    assert not answer('what is "Dimethicone"').notes
