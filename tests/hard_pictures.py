@@ -7,7 +7,6 @@ from functools import cache
 
 from abluent.engine.questions.answers.answer import Answer
 from abluent.shell.pictures.card import Wish, answer_card
-from abluent.shell.pictures.grid import verdict_list
 from abluent.shell.pictures.levels import level_list
 from abluent.shell.pictures.sheet import Look, Sheet
 from abluent.shell.pictures.short_proof import short_proof
@@ -55,7 +54,7 @@ def _of_foreign(name: str, shape: str) -> Callable[[], Sheet]:
 
 def _levels() -> Sheet:
     label, read = session().read_product(LONG)
-    return level_list(label.product, read, session().levels(read), DAY)
+    return level_list(label.product, read, session().levels(read), DAY, LOOK)
 
 
 CLAIM = 'is it true that every ingredient named "*ate" is an anionic surfactant'
@@ -83,9 +82,9 @@ HARD: Mapping[str, Callable[[], Sheet]] = {
     ),
     "14-night-colours-tall": _of_demo(ONE, "9:16", NIGHT),
     "15-open-wide": _of_demo('does "Fog Bank Wash" clear "Polyquaternium-7"', "16:9"),
-    "16-grid-tall": lambda: verdict_list(demo(WHICH), WHICH, DAY),
+    "16-grid-tall": _of_demo(WHICH, "9:16"),
     "17-levels-tall": _levels,
-    "18-short-proof": lambda: short_proof(demo(ONE), ONE, DAY),
+    "18-short-proof": lambda: short_proof(demo(ONE), ONE, DAY, LOOK),
     "19-sheet-to-print": _of_demo(ONE, "A4"),
 }
 """The pictures, by the names of their files."""

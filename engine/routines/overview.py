@@ -22,6 +22,7 @@ from abluent.engine.base.contract import (
     VERDICT,
 )
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
@@ -152,9 +153,13 @@ class Overview:
 
 def family_of(film: Film, world: World) -> str:
     """The narrowest family that a film is told with; else the class of all films."""
-    base = world.base
+    return family_among(world.base, film.former)
+
+
+def family_among(base: Base, former: str) -> str:
+    """The narrowest family of a film-former; else the class of all films."""
     told = set(base.terms(Role.FILM_FAMILY))
-    found = [each for each in base.classes_of(film.former) if each in told]
+    found = [each for each in base.classes_of(former) if each in told]
     if not found:
         return base.term(Role.FILM)
     return max(found, key=lambda each: (len(base.ancestors(each)), each))

@@ -83,12 +83,15 @@ def _look(args: argparse.Namespace) -> Look:
 
 
 def _grid(session: Session, args: argparse.Namespace) -> Sheet:
-    from abluent.shell.pictures.grid import verdict_grid, verdict_list
+    from abluent.shell.pictures.card import Wish, answer_card
+    from abluent.shell.pictures.grid import verdict_grid, verdicts_of
 
     question = _about(args, "grid", "'which washes clear silicones'")
     answer = session.ask(question)
     if args.shape == TALL:
-        return verdict_list(answer, question, today())
+        # Upright a grid is a list by verdict, or a table of a few washes.
+        verdicts_of(answer)
+        return answer_card(answer, question, Wish(TALL, today(), _look(args)))
     return verdict_grid(answer, question, today())
 
 
@@ -96,7 +99,7 @@ def _reasons(session: Session, args: argparse.Namespace) -> Sheet:
     from abluent.shell.pictures.short_proof import short_proof
 
     question = _about(args, "reasons", "'does \"Tideline Wash\" clear Dimethicone'")
-    return short_proof(session.ask(question), question, today())
+    return short_proof(session.ask(question), question, today(), _look(args))
 
 
 def _proof(session: Session, args: argparse.Namespace) -> Sheet:
@@ -116,8 +119,10 @@ def _levels(session: Session, args: argparse.Namespace) -> Sheet:
 
     product = _about(args, "levels", '"Harbour Cream"').strip('"')
     label, read = session.read_product(product)
-    draw = level_list if args.shape == TALL else level_chart
-    return draw(label.product, read, session.levels(read), today())
+    levels = session.levels(read)
+    if args.shape == TALL:
+        return level_list(label.product, read, levels, today(), _look(args))
+    return level_chart(label.product, read, levels, today())
 
 
 def _classes(session: Session, args: argparse.Namespace) -> Sheet:

@@ -17,13 +17,11 @@ from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import all_rows, named, verdict
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.ground.strand import strand_of
-from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import (
     FAINT,
     HALF,
     INK,
     PAPER,
-    PLAIN,
     RULE,
     SOFT,
     WASH,
@@ -60,7 +58,7 @@ def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
     Raises:
         CommandError: the answer holds no verdicts.
     """
-    grid = _grid(_verdicts(answer))
+    grid = _grid(verdicts_of(answer))
     heads = [lines_of(text, _CELL - _PAD, _HEAD, bold=True) for text in grid.across]
     names = [lines_of(text, _NAMES - _PAD, _TEXT) for text in grid.down]
     head = max(map(len, heads)) * _HEAD * LEADING + _PAD
@@ -78,7 +76,12 @@ def verdict_grid(answer: Answer, question: str, day: str) -> Sheet:
     return sheet
 
 
-def _verdicts(answer: Answer) -> list[Verdict]:
+def verdicts_of(answer: Answer) -> list[Verdict]:
+    """Return the verdicts of an answer.
+
+    Raises:
+        CommandError: it holds none.
+    """
     rows = [*all_rows(answer), *answer.others]
     found = [row for row in rows if isinstance(row, Verdict)]
     if not found:
@@ -174,52 +177,3 @@ def _key(sheet: Sheet, top: float, day: str) -> None:
     )
     room = sheet.wide - 2 * _MARGIN
     sheet.paragraph(_MARGIN, top, room, told, Style(_SMALL, fill=SOFT))
-
-
-# -- for a phone held upright ------------------------------------------------------
-
-_TALL = SHAPES["9:16"]
-_TALL_TEXT, _TALL_SMALL = 44.0, 32.0
-_TOP, _OTHER_SIDE, _END, _SIDE = _TALL.margins
-_TALL_MARK = 130.0
-
-
-def verdict_list(answer: Answer, question: str, day: str) -> Sheet:
-    """Return the verdicts of an answer for a phone: one below the other.
-
-    What has no room is counted once.
-
-    Raises:
-        CommandError: the answer holds no verdicts.
-    """
-    found = _verdicts(answer)
-    washes = {row.wash for row in found}
-    wide, high = _TALL.wide, _TALL.high
-    sheet = Sheet(wide, high, question, answer.sentence)
-    room = wide - _SIDE - _OTHER_SIDE
-    asked = question.replace('"', "").rstrip("?")
-    head = Style(_TALL_TEXT * 1.3, bold=True)
-    told = f"{asked[:1].upper()}{asked[1:]}?"
-    top = sheet.paragraph(_SIDE, _TOP, room, told, head) + 16
-    note = f"Abluent {day}. Dotted: nobody knows whether that part of the film goes."
-    foot = high - _END - len(lines_of(note, room, _TALL_SMALL)) * _TALL_SMALL * LEADING
-    inside = room - _TALL_MARK - 26
-    for number, row in enumerate(found):
-        name = row.wash if len(washes) > 1 else named(row, row.film)
-        lines = lines_of(name, inside, _TALL_TEXT)
-        step = (len(lines) * _TALL_TEXT + _TALL_SMALL) * LEADING + 14
-        more = 0 if number == len(found) - 1 else _TALL_TEXT * LEADING
-        if top + step + more > foot:
-            left = f"… and {len(found) - number} more."
-            sheet.text(_SIDE, top + _TALL_TEXT, left, Style(_TALL_TEXT))
-            break
-        sheet.strand((_SIDE, top + 4), _TALL_MARK, strand_of(row.role), PLAIN)
-        x = _SIDE + _TALL_MARK + 26
-        for line in lines:
-            sheet.text(x, top + _TALL_TEXT, line, Style(_TALL_TEXT))
-            top += _TALL_TEXT * LEADING
-        said = verdict(row) + (", disputed" if row.disputed else "")
-        sheet.text(x, top + _TALL_SMALL, said, Style(_TALL_SMALL, fill=SOFT))
-        top += _TALL_SMALL * LEADING + 14
-    sheet.paragraph(_SIDE, foot + 8, room, note, Style(_TALL_SMALL, fill=SOFT))
-    return sheet

@@ -6,11 +6,16 @@ how little the least is stands beside its bar in figures.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from abluent.engine.amounts.levels import Level, Levels
 from abluent.engine.reading.readings import ReadLabel
+from abluent.grammar.label.tree import Item
 from abluent.shell.pages.label import level_words
+from abluent.shell.pictures.framed import Frame, framed
+from abluent.shell.pictures.long_names import shortened
 from abluent.shell.pictures.shapes import SHAPES
-from abluent.shell.pictures.sheet import INK, SOFT, WASH, Sheet, Style
+from abluent.shell.pictures.sheet import INK, PLAIN, SOFT, WASH, Look, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
 
 _TEXT, _SMALL, _STEP, _MARGIN = 20.0, 16.0, 40.0, 40.0
@@ -99,12 +104,14 @@ def _at(per_cent: float) -> float:
 
 # -- for a phone held upright ------------------------------------------------------
 
-_TALL = SHAPES["9:16"]
-_TALL_TEXT, _TALL_SMALL = 40.0, 32.0
-_TOP, _OTHER_SIDE, _END, _SIDE = _TALL.margins
+_LIST_SIZES = (1.25, 1.15, 1.05, 1.0, 0.95, 0.9)
+_TALL_TEXT, _LEAST_SMALL = 42.0, 32.0
+_ALL_LINES = 5
 
 
-def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet:
+def level_list(
+    product: str, read: ReadLabel, levels: Levels, day: str, look: Look = PLAIN
+) -> Sheet:
     """Return the levels of a label for a phone: each bar below its name.
 
     Args:
@@ -112,52 +119,101 @@ def level_list(product: str, read: ReadLabel, levels: Levels, day: str) -> Sheet
         read: its label, read.
         levels: what its items can hold.
         day: the day to print, as `2026-01-31`.
+        look: its colours and whose it is.
     """
     pairs = list(zip(read.label.items, levels, strict=True))
-    title = f"How much the label of {product} can mean"
-    told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
-    wide, high = _TALL.wide, _TALL.high
-    sheet = Sheet(wide, high, title, told)
-    room = wide - _SIDE - _OTHER_SIDE
-    head = Style(_TALL_TEXT * 1.3, bold=True)
-    top = sheet.paragraph(_SIDE, _TOP, room, title, head) + 14
-    top = _ruler(sheet, top, room)
-    note = f"By weight; any value on a bar fits the label. Abluent {day}."
-    lines = lines_of(note, room, _TALL_SMALL)
-    foot = high - _END - len(lines) * _TALL_SMALL * LEADING
-    for number, (item, level) in enumerate(pairs):
-        name = lines_of(f"{item.place}. {item.printed}", room, _TALL_TEXT)
-        step = (len(name) * _TALL_TEXT + _TALL_SMALL) * LEADING + 34
-        more = 0 if number == len(pairs) - 1 else _TALL_TEXT * LEADING
-        if top + step + more > foot:
-            left = f"… and {len(pairs) - number} more."
-            sheet.text(_SIDE, top + _TALL_TEXT, left, Style(_TALL_TEXT))
+    for larger in _LIST_SIZES:
+        sheet, left = _level_list(product, pairs, day, look, larger)
+        if not left:
             break
-        for line in name:
-            sheet.text(_SIDE, top + _TALL_TEXT, line, Style(_TALL_TEXT))
-            top += _TALL_TEXT * LEADING
-        words = Style(_TALL_SMALL, fill=SOFT)
-        sheet.text(_SIDE, top + _TALL_SMALL, level_words(level), words)
-        top += _TALL_SMALL * LEADING + 4
-        ends = (_along(float(level.low), room), _along(float(level.high), room))
-        sheet.line([(_SIDE, top + 8), (_SIDE + room, top + 8)])
-        for tick in _TICKS:
-            x = _SIDE + _along(tick, room)
-            sheet.line([(x, top), (x, top + 16)])
-        long = max(6.0, ends[1] - ends[0])
-        sheet.box(_SIDE + ends[0], top, long, 16, fill=INK)
-        top += 30
-    sheet.paragraph(_SIDE, foot + 6, room, note, Style(_TALL_SMALL, fill=SOFT))
     return sheet
 
 
-def _ruler(sheet: Sheet, top: float, room: float) -> float:
+def _level_list(
+    product: str,
+    pairs: Sequence[tuple[Item, Level]],
+    day: str,
+    look: Look,
+    larger: float,
+) -> tuple[Sheet, int]:
+    title = f"How much of each ingredient can {product} hold?"
+    told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
+    frame = framed(SHAPES["9:16"], look, title, told)
+    sheet, room, x = frame.sheet, frame.room, frame.left
+    text = _TALL_TEXT * larger
+    small = max(_LEAST_SMALL, text * 0.76)
+    short = shortened(product)
+    top, _, end, _ = frame.shape.margins
+    head = frame.style(text * 1.4, bold=True)
+    asked = title.replace(product, short)
+    top = sheet.paragraph(x, top, room, asked, head) + text * 0.3
+    top = _ruler(frame, top, small)
+    note = (
+        "By weight, from the order of the list and the legal limits. "
+        "Any amount on a bar fits the label."
+    )
+    by = " · ".join(filter(None, [look.handle, f"Abluent {day}"]))
+    lines = lines_of(note, room, _LEAST_SMALL)
+    if short != product:
+        lines += lines_of(f"In full: {product}", room, _LEAST_SMALL, most=_ALL_LINES)
+    lines += lines_of(by, room, _LEAST_SMALL)
+    foot = frame.shape.high - end - len(lines) * _LEAST_SMALL * LEADING
+    bottom = foot - _LEAST_SMALL
+    for number, (item, level) in enumerate(pairs):
+        name = lines_of(f"{item.place}. {shortened(item.printed)}", room, text)
+        step = (len(name) * text + small) * LEADING + text * 0.9
+        more = 0 if number == len(pairs) - 1 else text * LEADING
+        if top + step + more > bottom:
+            left = len(pairs) - number
+            sheet.text(
+                x, top + text, f"and {left} more further down", frame.style(text)
+            )
+            break
+        top = _level_bar(frame, level, name, top, (text, small))
+    else:
+        left = 0
+    frame.rule(foot - _LEAST_SMALL * 0.5)
+    for n, line in enumerate(lines):
+        y = foot + n * _LEAST_SMALL * LEADING + _LEAST_SMALL
+        sheet.text(x, y, line, frame.style(_LEAST_SMALL))
+    return sheet, left
+
+
+def _level_bar(
+    frame: Frame,
+    level: Level,
+    name: Sequence[str],
+    top: float,
+    sizes: tuple[float, float],
+) -> float:
+    """Set one ingredient with its bar; return where that ends."""
+    text, small = sizes
+    sheet, x, room = frame.sheet, frame.left, frame.room
+    for line in name:
+        sheet.text(x, top + text, line, frame.style(text, bold=True))
+        top += text * LEADING
+    sheet.text(x, top + small, level_words(level), frame.style(small))
+    top += small * LEADING + text * 0.1
+    high = text * 0.42
+    ends = (_along(float(level.low), room), _along(float(level.high), room))
+    edge = {"stroke": frame.look.ink, "stroke_width": 1.5}
+    sheet.box(x, top, room, high, **edge)
+    for tick in _TICKS[1:-1]:
+        at = x + _along(tick, room)
+        sheet.line([(at, top), (at, top + high)], stroke=frame.look.ink, stroke_width=1)
+    long = max(6.0, ends[1] - ends[0])
+    sheet.box(x + ends[0], top, long, high, fill=frame.look.film, **edge)
+    return top + text * 0.8
+
+
+def _ruler(frame: Frame, top: float, small: float) -> float:
     """Set the scale once, above the bars; return where it ends."""
     for tick in _TICKS:
         anchor = {0: "start", 100: "end"}.get(tick, "middle")
-        style = Style(_TALL_SMALL, fill=SOFT, anchor=anchor)
-        sheet.text(_SIDE + _along(tick, room), top + _TALL_SMALL, f"{tick} %", style)
-    return top + _TALL_SMALL * LEADING + 10
+        style = Style(small, fill=frame.look.ink, anchor=anchor)
+        x = frame.left + _along(tick, frame.room)
+        frame.sheet.text(x, top + small, f"{tick} %", style)
+    return top + small * LEADING + small * 0.3
 
 
 def _along(per_cent: float, room: float) -> float:

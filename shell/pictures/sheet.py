@@ -7,15 +7,24 @@ in lightness, so that a print in grey says the same.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from xml.sax.saxutils import escape
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
 from abluent.shell.ground.strand import WIDE, Strand, pieces
+from abluent.shell.pictures.faces import Script
 from abluent.shell.pictures.glyphs import without_symbols
-from abluent.shell.pictures.text import FALLBACK, LEADING, font_css, font_file, lines_of
+from abluent.shell.pictures.text import (
+    FALLBACK,
+    LEADING,
+    font_css,
+    font_file,
+    lines_of,
+    runs,
+    width,
+)
 
 INK, SOFT, RULE = "#12263a", "#3d5166", "#9fb0c0"
 PAPER, WASH, BRASS = "#fbfaf6", "#dfe8ef", "#8a5a00"
@@ -32,6 +41,8 @@ class Look:
     handle: str = ""
 
 
+_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
+"""How much of a line stands before its place."""
 PLAIN = Look()
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 LEAST_CONTRAST = 4.5
@@ -42,6 +53,17 @@ def contrast(first: str, second: str) -> float:
     """Return how far two colours are apart, from 1 to 21."""
     high, low = sorted(map(_light, (first, second)), reverse=True)
     return (high + 0.05) / (low + 0.05)
+
+
+def is_darker(one: str, other: str) -> bool:
+    """Return whether a colour is darker than another."""
+    return _light(one) < _light(other)
+
+
+def blend(under: str, over: str, share: float) -> str:
+    """Return a colour with a share of another laid over it."""
+    pairs = [(int(under[n : n + 2], 16), int(over[n : n + 2], 16)) for n in (1, 3, 5)]
+    return "#" + "".join(f"{round(a + (b - a) * share):02x}" for a, b in pairs)
 
 
 def look_of(ink: str = "", paper: str = "", handle: str = "") -> Look:
@@ -118,15 +140,36 @@ class Sheet:
         shown = without_symbols(whole)
         self._left_out.update(set(whole) - set(shown))
         (self._bold if style.bold else self._plain).update(shown)
+        parts = runs(shown)
+        if len(parts) < 2 and all(part.script is None for part in parts):
+            self._run(x, y, shown, style)
+            return
+        x -= width(shown, style.size, bold=style.bold) * _BEFORE[style.anchor]
+        for part in parts:
+            # A leading space would be dropped, so it is a step.
+            word = part.text.lstrip(" ")
+            gap = part.text[: len(part.text) - len(word)]
+            x += width(gap, style.size, bold=style.bold)
+            self._run(x, y, word, replace(style, anchor="start"), part.script)
+            x += width(word, style.size, bold=style.bold)
+
+    def _run(
+        self, x: float, y: float, text: str, style: Style, script: Script | None = None
+    ) -> None:
+        how: dict[str, Any] = {}
+        if script is not None:
+            families = ", ".join(f"'{each}'" for each in script.families)
+            how["font_family"] = f"{families}, sans-serif"
         self._drawing.append(
             self._svg.Text(
-                shown,
+                text,
                 style.size,
                 x,
                 y,
                 fill=style.fill,
                 text_anchor=style.anchor,
                 font_weight=600 if style.bold else 400,
+                **how,
             )
         )
 

@@ -1,59 +1,45 @@
-"""A proof in five boxes at most: the film, what acts, what says so, the verdict.
+"""A proof in five boxes at most: the verdict, then what it rests on, in plain words.
 
 The reviewer's drawing has every step; this one is for who wants the thought.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from abluent.engine.faults import CommandError, Problem
-from abluent.engine.questions.answers.account import Step, account
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.answers.rows import all_rows, short_citation, standing
-from abluent.engine.questions.answers.turns import turning_of
+from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.shell.ground.strand import strand_of
-from abluent.shell.pictures.sheet import BRASS, INK, PLAIN, SOFT, WASH, Sheet, Style
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.ground.strand import HIGH, WIDE, Strand, strand_of
+from abluent.shell.pictures.marks_key import key_of
+from abluent.shell.pictures.plain import Reason, claim_of, reasons_of
+from abluent.shell.pictures.sheet import PLAIN, Look, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
+from abluent.shell.pictures.told import Told, told_of
 
 MOST_BOXES = 5
-_TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 40.0, 28.0, 70.0, 1200.0, 26.0, 54.0
-_MARK = 200.0
+_TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 44.0, 32.0, 60.0, 1080.0, 30.0, 26.0
+_CLAIM, _MARK, _NUMBER = 58.0, 300.0, 66.0
+_FULL_NAME = 5
 
 
-class Box(NamedTuple):
-    """One box: what it says, what it stands on, and whether the verdict turns on it."""
+class _Box(NamedTuple):
+    """One step, cut into lines."""
 
-    text: str
-    grounds: str
-    turns: bool = False
+    texts: Sequence[str]
+    small: Sequence[str]
+    rests: bool
 
-
-def boxes_of(row: Verdict) -> list[Box]:
-    """Return the steps of a verdict as boxes, the verdict's own left out."""
-    steps = [step for step in account(row) if not step.text.endswith("ask why.")]
-    words = turning_of(row).words
-    order = sorted(range(len(steps)), key=lambda n: _weight(n, steps, words))
-    kept = sorted(order[: MOST_BOXES - 1])
-    return [_box(row, steps[n], words) for n in kept]
+    @property
+    def high(self) -> float:
+        lines = len(self.texts) * _TEXT + len(self.small) * _SMALL
+        return lines * LEADING + 2 * _PAD
 
 
-def _weight(number: int, steps: Sequence[Step], turns_on: str) -> tuple[bool, int]:
-    """Lower for what says most: what it turns on, then in the order of thought."""
-    return (steps[number].text.rstrip(".") != turns_on.rstrip("."), number)
-
-
-def _box(row: Verdict, step: Step, turns_on: str) -> Box:
-    base = row.case.world.base
-    stands = base.label(step.standing) if step.standing else ""
-    works = [short_citation(base, each) for each in step.sources[:1]]
-    grounds = "; ".join(filter(None, [stands, *works]))
-    return Box(step.text, grounds, step.text.rstrip(".") == turns_on.rstrip("."))
-
-
-def short_proof(answer: Answer, question: str, day: str) -> Sheet:
+def short_proof(answer: Answer, question: str, day: str, look: Look = PLAIN) -> Sheet:
     """Return the proof of one verdict as five boxes at most.
 
     Raises:
@@ -64,67 +50,71 @@ def short_proof(answer: Answer, question: str, day: str) -> Sheet:
         what = f"this answer has {len(rows)} verdicts, not one"
         raise CommandError(Problem(what, hint="ask whether one wash clears one film"))
     (row,) = rows
-    boxes, room = boxes_of(row), _WIDE - 2 * _MARGIN
-    told = " ".join([*(box.text for box in boxes), answer.sentence])
-    drawn = [(box, *_lines(box, room)) for box in boxes]
-    claim = lines_of(answer.sentence, room - _MARK - 3 * _PAD, _TEXT, bold=True)
-    note = f"How sure: {standing(row)}. Abluent {day}." if standing(row) else ""
-    highs = [_high(texts, small) for _, texts, small in drawn]
-    last = len(claim) * _TEXT * LEADING + 2 * _PAD
-    high = 2 * _MARGIN + sum(highs) + len(highs) * _GAP + last + 2 * _SMALL * LEADING
-    sheet = Sheet(_WIDE, high, question, told)
-    top = _MARGIN
-    for (box, texts, small), tall in zip(drawn, highs, strict=True):
-        _drawn(sheet, box, (texts, small), (top, tall))
-        top += tall
-        _arrow(sheet, top)
-        top += _GAP
-    sheet.box(_MARGIN, top, room, last, fill=WASH, stroke=INK, stroke_width=4)
-    sheet.strand((_MARGIN + _PAD, top + _PAD), _MARK, strand_of(row.role), PLAIN)
-    for number, line in enumerate(claim):
-        y = top + _PAD + number * _TEXT * LEADING + _TEXT
-        sheet.text(_MARGIN + 2 * _PAD + _MARK, y, line, Style(_TEXT, bold=True))
-    y = top + last + _SMALL * 1.6
-    sheet.text(_MARGIN, y, note or f"Abluent {day}.", Style(_SMALL, fill=SOFT))
+    whole = told_of(answer, question)
+    told = whole.short()
+    room = _WIDE - 2 * _MARGIN
+    boxes = [_box(each, told, room) for each in reasons_of(row)[: MOST_BOXES - 1]]
+    claim = lines_of(told.cut(claim_of(row)), room - 2 * _PAD, _CLAIM, bold=True)
+    mark = _MARK * HIGH / WIDE + _SMALL * LEADING
+    head = mark + len(claim) * _CLAIM * LEADING + 2.6 * _PAD
+    foot = [x for text in _foot(told, day, look) for x in lines_of(text, room, _SMALL)]
+    high = 2 * _MARGIN + head + sum(b.high + _GAP for b in boxes)
+    high += _TEXT * 1.9 + (len(foot) + 0.6) * _SMALL * LEADING
+    sheet = Sheet(_WIDE, high, claim_of(row), whole.aloud(), look.paper)
+    _head(sheet, look, claim, strand_of(row.role), head)
+    top = _MARGIN + head + _TEXT * 1.3
+    sheet.text(_MARGIN, top, "Why?", Style(_TEXT, bold=True, fill=look.ink))
+    top += _TEXT * 0.6
+    for number, box in enumerate(boxes, 1):
+        _drawn(sheet, look, box, number, top)
+        top += box.high + _GAP
+    for line in foot:
+        sheet.text(_MARGIN, top + _SMALL, line, Style(_SMALL, fill=look.ink))
+        top += _SMALL * LEADING
     return sheet
 
 
-def _lines(box: Box, room: float) -> tuple[list[str], list[str]]:
-    inside = room - 2 * _PAD
-    return lines_of(box.text, inside, _TEXT), list(_small(box, inside))
+def _box(reason: Reason, told: Told, room: float) -> _Box:
+    inside = room - 2 * _PAD - _NUMBER
+    stands = as_sentence(reason.standing[:1].upper() + reason.standing[1:])
+    small = lines_of(stands, inside, _SMALL) if reason.standing else []
+    return _Box(lines_of(told.cut(reason.text), inside, _TEXT), small, reason.rests)
 
 
-def _small(box: Box, room: float) -> Iterator[str]:
-    told = "It turns on this. " if box.turns else ""
-    if told or box.grounds:
-        yield from lines_of(f"{told}{box.grounds}".strip(), room, _SMALL)
+def _foot(told: Told, day: str, look: Look) -> list[str]:
+    sure = f"How sure: {told.sure}" if told.sure else ""
+    full = [f"In full: {name}" for name in told.names]
+    by = " · ".join(filter(None, [look.handle, told.cited, f"Abluent {day}"]))
+    return [each for each in (sure, told.caution, *full, by) if each]
 
 
-def _high(texts: Sequence[str], small: Sequence[str]) -> float:
-    return (len(texts) * _TEXT + len(small) * _SMALL) * LEADING + 2 * _PAD
-
-
-def _drawn(
-    sheet: Sheet,
-    box: Box,
-    lines: tuple[Sequence[str], Sequence[str]],
-    place: tuple[float, float],
+def _head(
+    sheet: Sheet, look: Look, claim: Sequence[str], strand: Strand, high: float
 ) -> None:
-    top, tall = place
-    texts, small = lines
-    edge = {"stroke": BRASS, "stroke_width": 5} if box.turns else {"stroke": INK}
-    sheet.box(_MARGIN, top, _WIDE - 2 * _MARGIN, tall, **edge)
-    y = top + _PAD
-    for line in texts:
-        sheet.text(_MARGIN + _PAD, y + _TEXT * 0.9, line, Style(_TEXT))
-        y += _TEXT * LEADING
-    for line in small:
-        sheet.text(_MARGIN + _PAD, y + _SMALL * 0.9, line, Style(_SMALL, fill=SOFT))
-        y += _SMALL * LEADING
+    """Set the verdict, with its mark."""
+    room = _WIDE - 2 * _MARGIN
+    sheet.box(_MARGIN, _MARGIN, room, high, stroke=look.ink, stroke_width=5)
+    x, top = _MARGIN + _PAD, _MARGIN + _PAD
+    sheet.strand((x, top), _MARK, strand, look)
+    top += _MARK * HIGH / WIDE + _PAD * 0.4
+    for text in key_of([strand]):
+        sheet.text(x, top + _SMALL * 0.8, text, Style(_SMALL, fill=look.ink))
+        top += _SMALL * LEADING
+    for line in claim:
+        sheet.text(x, top + _CLAIM, line, Style(_CLAIM, bold=True, fill=look.ink))
+        top += _CLAIM * LEADING
 
 
-def _arrow(sheet: Sheet, top: float) -> None:
-    x, end = _WIDE / 2, top + _GAP
-    sheet.line([(x, top), (x, end - 4)], stroke=INK, stroke_width=4)
-    head = [(x - 12, end - 18), (x, end - 4), (x + 12, end - 18)]
-    sheet.line(head, stroke=INK, stroke_width=4)
+def _drawn(sheet: Sheet, look: Look, box: _Box, number: int, top: float) -> None:
+    """Set one step; what the verdict rests on has the edge of the film."""
+    edge = look.film if box.rests else look.ink
+    wide = 6 if box.rests else 2
+    room = _WIDE - 2 * _MARGIN
+    sheet.box(_MARGIN, top, room, box.high, stroke=edge, stroke_width=wide)
+    style = Style(_TEXT, bold=True, fill=look.ink)
+    y, x = top + _PAD, _MARGIN + _PAD
+    sheet.text(x, y + _TEXT * 0.9, str(number), style)
+    for size, lines in ((_TEXT, box.texts), (_SMALL, box.small)):
+        for line in lines:
+            sheet.text(x + _NUMBER, y + size * 0.9, line, Style(size, fill=look.ink))
+            y += size * LEADING

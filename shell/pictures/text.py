@@ -1,8 +1,8 @@
 """How wide text is, and how it is cut into lines, so that no picture clips a word.
 
 Pictures carry the few letters they use of one open font, so that they look alike and
-measure alike everywhere. A letter that the font lacks is taken to be as wide as it is
-high, which no common font exceeds.
+measure alike everywhere. A letter that the font lacks is as wide as its script is at
+the most (`faces.toml`), and words written from right to left have lines of their own.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from functools import cache
 from typing import Any
 
 from abluent.grammar.common.text import one_line
+from abluent.shell.pictures.faces import Run, flows_left, joins, runs_of, script_of
 
 FAMILY = "Source Sans Pro"
 FALLBACK = f"'{FAMILY}', 'Source Sans 3', 'Segoe UI', 'DejaVu Sans', sans-serif"
@@ -50,10 +51,18 @@ def carried(letter: str) -> bool:
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Return how wide a text is at a size, without kerning, which only narrows it."""
     names, metrics, unit = _letters(bold)
-    advances = (
-        metrics[names[ord(c)]][0] if ord(c) in names else unit for c in one_line(text)
-    )
-    return float(sum(advances)) * size / unit
+
+    def advance(letter: str) -> float:
+        if ord(letter) in names:
+            return float(metrics[names[ord(letter)]][0])
+        return 0.0 if joins(letter) else script_of(letter).wide * unit
+
+    return sum(map(advance, one_line(text))) * size / unit
+
+
+def runs(text: str) -> list[Run]:
+    """Return a line cut where its typeface changes."""
+    return list(runs_of(text, [carried(letter) for letter in text]))
 
 
 def lines_of(
@@ -70,9 +79,12 @@ def lines_of(
     """
     lines: list[str] = []
     line = ""
+    before = False
     for word in one_line(text).split(" "):
         longer = f"{line} {word}" if line else word
-        if width(longer, size, bold=bold) <= room:
+        turned, before = flows_left(word) is not before, flows_left(word)
+        beside = line and turned and any(map(str.isalpha, line))
+        if width(longer, size, bold=bold) <= room and not beside:
             line = longer
             continue
         if line:

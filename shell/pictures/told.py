@@ -1,60 +1,72 @@
 """What a picture for posting says: one claim, one mark, a few reasons.
 
 A product is named once, in the claim; the reasons speak of its label. What is listed
-is grouped by verdict, and whatever does not fit is counted once.
+is grouped by verdict or stands side by side.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.account import account, number_of
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
     PROVEN,
     REFUTED,
     UNSUPPORTED,
     Answer,
+    NotMember,
     Row,
 )
-from abluent.engine.questions.answers.cautions import cautions_beside
-from abluent.engine.questions.answers.folded_words import foldings, many, phrases
-from abluent.engine.questions.answers.rows import (
-    all_rows,
-    named,
-    standing,
-    title,
-    verdict,
-)
-from abluent.engine.questions.answers.turns import turning_of
+from abluent.engine.questions.answers.cautions import plain_caution
+from abluent.engine.questions.answers.rows import all_rows, named
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand, strand_of
-from abluent.shell.pages.cited_works import cited_works
+from abluent.shell.pictures.cited import cited_of, works_of
+from abluent.shell.pictures.headings import (
+    asked,
+    claim_words,
+    heading_of_list,
+    heading_of_table,
+    headline,
+    names_by_pattern,
+)
+from abluent.shell.pictures.lists import (
+    Group,
+    Table,
+    by_the_worst,
+    groups_of,
+    side_by_side,
+    verdicts_among,
+)
+from abluent.shell.pictures.long_names import long_ones
+from abluent.shell.pictures.plain import (
+    caption_of,
+    claim_of,
+    doubt_of,
+    reasons_of,
+    sure_of,
+)
 
 CLAIM_WORDS = {
     PROVEN: "True",
     REFUTED: "False",
     DISPUTED: "Disputed",
-    UNSUPPORTED: "Not shown",
+    UNSUPPORTED: "Unproven",
 }
 """How a claim was judged, in the word that stands first."""
+YES_NO = {"Yes": "Yes", "No": "No", "Open": "Cannot tell"}
+"""How a question was answered, in the word that stands first."""
 REASONS = 3
-_ASKING = frozenset("does do is are which what how why can will".split())
-LONGEST = 150
-"""Letters of a sentence that can be a claim; a longer one is told by its question."""
-
-
-class Group(NamedTuple):
-    """Names of which the same is so."""
-
-    mark: Strand | None
-    word: str
-    names: tuple[str, ...]
-    many: int
+_ABSENT = (
+    (r"; nothing in this base makes it (an? .*)", r", and not listed as \1"),
+    (r"; no evidence in this base that it is (.*)", r", not \1"),
+    (r"[Nn]othing in this base", "nothing known here"),
+)
+_WITHOUT = ", which holds none of them,"
 
 
 class Told(NamedTuple):
@@ -69,8 +81,11 @@ class Told(NamedTuple):
         reasons: every reason there is to choose from.
         chosen: the places of those that are chosen if nobody chooses.
         groups: what is listed.
-        works: what it rests on.
+        table: what stands side by side.
+        works: what it rests on, each in a line.
+        cited: the same in a few words.
         caution: what to mind.
+        names: names too long for a heading, each with its short form.
     """
 
     word: str = ""
@@ -81,8 +96,11 @@ class Told(NamedTuple):
     reasons: tuple[str, ...] = ()
     chosen: tuple[int, ...] = ()
     groups: tuple[Group, ...] = ()
+    table: Table | None = None
     works: tuple[str, ...] = ()
+    cited: str = ""
     caution: str = ""
+    names: Mapping[str, str] = {}
 
     def aloud(self, chosen: Sequence[int] | None = None) -> str:
         """Return all of it in words, for who cannot see the picture."""
@@ -90,118 +108,143 @@ class Told(NamedTuple):
         parts = [
             f"{self.word}: {self.claim}" if self.word else self.claim,
             *(f"{g.word}: {', '.join(g.names)}" for g in self.groups),
+            *self._cells(),
             *(self.reasons[n] for n in picked if n < len(self.reasons)),
             f"How sure: {self.sure}" if self.sure else "",
             self.caution,
         ]
         return " ".join(as_sentence(each) for each in parts if each)
 
+    def _cells(self) -> list[str]:
+        if self.table is None:
+            return []
+        return [
+            f"{film}: "
+            + "; ".join(
+                f"{wash} {cell.word}"
+                for wash, cell in zip(self.table.columns, cells, strict=True)
+                if cell
+            )
+            for film, cells in self.table.rows
+        ]
+
+    def short(self) -> Told:
+        """Return the same with each long name shortened."""
+        texts = [self.claim, *self.reasons, *(n for g in self.groups for n in g.names)]
+        if self.table:
+            texts += [*self.table.columns, *(film for film, _ in self.table.rows)]
+        named = " ".join(texts)
+        names = {name: short for name, short in self.names.items() if name in named}
+        told = self._replace(names=names)
+        return told._shortened() if names else told
+
+    def _shortened(self) -> Told:
+        table = self.table and Table(
+            tuple(map(self.cut, self.table.columns)),
+            tuple((self.cut(film), cells) for film, cells in self.table.rows),
+        )
+        return self._replace(
+            claim=self.cut(self.claim),
+            reasons=tuple(map(self.cut, self.reasons)),
+            groups=tuple(
+                g._replace(names=tuple(map(self.cut, g.names))) for g in self.groups
+            ),
+            table=table,
+        )
+
+    def cut(self, text: str) -> str:
+        """Return a text with each long name shortened."""
+        for name, short in self.names.items():
+            text = text.replace(name, short)
+        return text
+
 
 def told_of(answer: Answer, question: str) -> Told:
     """Return what a picture of an answer says."""
     rows = list(all_rows(answer))
     single = rows[0] if len(rows) == 1 and not answer.others else None
-    stands = " or ".join(dict.fromkeys(filter(None, map(standing, rows))))
-    works = cited_works(rows) if rows else []
-    if works:
-        practice = rows[0].case.world.base.terms(Role.PRACTICE)
-        # What is no work that could be opened is none of the sources.
-        works = [w for w in works if w.record.link("sourceKind") not in practice]
+    shown = rows if answer.claim else [*rows, *answer.others]
+    works = works_of(shown)
     told = Told(
-        sure=stands,
+        sure=_sure(shown),
         works=tuple(each.citation for each in works),
-        caution=next(iter(cautions_beside(answer)), ""),
+        cited=cited_of(works),
+        caution=plain_caution(answer),
+        names=long_ones(_names(shown)),
     )
     if answer.claim:
         return _claimed(told, answer, rows)
     if isinstance(single, Verdict):
-        return _judged(told, answer, single)
+        return _judged(told, single)
+    if _goes_by_itself(shown) and isinstance(shown[0], Verdict):
+        return _judged(told, shown[0])
     return _listed(told, answer, question, rows)
 
 
+def _goes_by_itself(rows: Sequence[Row]) -> bool:
+    """Whether rows say of one film alone, and of every wash, that none is needed."""
+    found = [
+        r for r in rows if isinstance(r, Verdict) and r.role is Role.NO_WASH_NEEDED
+    ]
+    films = {(row.film, row.source) for row in found}
+    return len(found) == len(rows) > 0 and len(films) == 1
+
+
+def _sure(rows: Sequence[Row]) -> str:
+    known = [r for r in rows if not (isinstance(r, Verdict) and r.role is Role.OPEN)]
+    said = sure_of(known)
+    return as_sentence(said[:1].upper() + said[1:]) if said else ""
+
+
+def _names(rows: Iterable[Row]) -> list[str]:
+    found: list[str] = []
+    for row in rows:
+        if isinstance(row, Verdict | Left):
+            found += [row.source, named(row, row.film)]
+        if isinstance(row, Verdict):
+            found.append(row.wash)
+    return found
+
+
+# -- a claim that was judged -------------------------------------------------------
+
+
 def _claimed(told: Told, answer: Answer, rows: Sequence[Row]) -> Told:
-    reasons = _claim_reasons(answer, rows)
-    word = CLAIM_WORDS.get(answer.claim, answer.claim.capitalize())
+    reasons = tuple(dict.fromkeys(map(as_sentence, _claim_reasons(answer, rows))))
+    first = rows[0] if rows and isinstance(rows[0], Verdict) else None
     return told._replace(
-        word=word, claim=_claim(answer), reasons=reasons, chosen=_first(reasons)
-    )
-
-
-def _judged(told: Told, answer: Answer, row: Verdict) -> Told:
-    claim, sure = _clauses(answer.sentence, told.sure)
-    reasons, chosen = _reasons(row)
-    return told._replace(
-        mark=strand_of(row.role),
-        caption=_word(row),
-        claim=claim,
-        sure=sure,
-        reasons=reasons,
-        chosen=chosen,
-    )
-
-
-def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> Told:
-    groups = (
-        ()
-        if len(rows) == 1 and not answer.others
-        else tuple(_groups(rows, answer.others))
-    )
-    alone = groups and not answer.compared
-    word = re.match(r"(Yes|No): ", answer.sentence) if alone else None
-    mark, caption = (None, "") if word else _leading(groups, rows)
-    reasons = tuple(rows[0].reasons) if rows and not groups else ()
-    return told._replace(
-        word=word[1] if word else "",
-        mark=mark,
-        caption=caption,
-        # What is listed below is not said twice.
-        claim=_headline("" if groups else answer.sentence, question),
+        word=CLAIM_WORDS.get(answer.claim, answer.claim.capitalize()),
+        mark=strand_of(first.role) if first else None,
+        caption=caption_of(first) if first else "",
+        claim=claim_words(answer.query),
         reasons=reasons,
         chosen=_first(reasons),
-        groups=groups,
     )
 
 
-def _first(reasons: Sequence[str]) -> tuple[int, ...]:
-    return tuple(range(min(REASONS, len(reasons))))
-
-
-def _word(row: Verdict) -> str:
-    return f"{verdict(row)}{', disputed' if row.disputed else ''}"
-
-
-def _clauses(sentence: str, stands: str) -> tuple[str, str]:
-    """Part a sentence into the claim and how sure it is."""
-    head, _, rest = sentence.rstrip(".").partition("; ")
-    for how in filter(None, [stands, stands.partition(",")[0]]):
-        head = head.replace(f", by {how}", "", 1)
-    sure = "; ".join(filter(None, [stands, rest]))
-    return as_sentence(head), as_sentence(sure) if sure else ""
-
-
-def _claim(answer: Answer) -> str:
-    """The claim that was judged, as a sentence."""
-    said = re.sub(r"^is it true that ", "", answer.query).replace('"', "")
-    return as_sentence(said[:1].upper() + said[1:])
-
-
-def _claim_reasons(answer: Answer, rows: Sequence[Row]) -> tuple[str, ...]:
+def _claim_reasons(answer: Answer, rows: Sequence[Row]) -> list[str]:
     """What shows a claim true or false, the witness first."""
-    first = re.split(r"(?<=\.) ", answer.sentence)[0]
-    head, colon, rest = first.partition(": ")
+    first = rows[0] if rows else None
+    if isinstance(first, Verdict):
+        said = claim_of(first)
+        if _WITHOUT in answer.sentence:
+            said = f"{first.wash} has none of them. {said.replace(first.wash, 'It', 1)}"
+        doubt = [doubt_of(first)] if doubt_of(first) else []
+        return [said, *doubt, *(each.text for each in reasons_of(first))]
+    head, colon, rest = re.split(r"(?<=\.) ", answer.sentence)[0].partition(": ")
     about = _once(rest if colon else head, answer.witness)
+    for pattern, instead in _ABSENT:
+        about = re.sub(pattern, instead, about)
     told = [about[:1].upper() + about[1:]]
-    told += answer.notes[:1]
-    if rows and isinstance(rows[0], Verdict):
-        texts, chosen = _reasons(rows[0])
-        told += [texts[n] for n in chosen]
-        told += [text for n, text in enumerate(texts) if n not in chosen]
-    elif rows:
+    told += [names_by_pattern(note) for note in answer.notes[:1]]
+    more = re.search(r"\bAnd (\d+) more\.", answer.sentence)
+    if more and answer.score is None:
+        told.append(f"{int(more[1]) + 1} show it; this is one of them.")
+    if first is not None and not isinstance(first, NotMember):
         whole = rest.casefold()
-        told += [
-            text for text in rows[0].reasons if text.rstrip(".").casefold() not in whole
-        ]
-    return tuple(dict.fromkeys(map(as_sentence, told)))
+        kept = (t for t in first.reasons if t.rstrip(".").casefold() not in whole)
+        told += kept
+    return told
 
 
 def _once(text: str, name: str) -> str:
@@ -213,132 +256,87 @@ def _once(text: str, name: str) -> str:
     return text[:at] + rest
 
 
-def _headline(sentence: str, question: str) -> str:
-    """A sentence, or where it is long its beginning or what was asked."""
-    if 0 < len(sentence) <= LONGEST:
-        return sentence
-    first = re.split(r"(?<=\.) ", sentence)[0]
-    if 0 < len(first) <= LONGEST:
-        return first
-    asked = question.replace('"', "").strip().rstrip("?.")
-    asks = asked.split(" ", 1)[0].casefold() in _ASKING
-    return f"{asked[:1].upper()}{asked[1:]}{'?' if asks else '.'}"
+# -- one verdict, and lists --------------------------------------------------------
 
 
-def _reasons(row: Verdict) -> tuple[tuple[str, ...], tuple[int, ...]]:
-    """The reasons of a verdict, and which of them say most."""
-    steps = account(row)
-    number = number_of(turning_of(row).words, steps)
-    texts = [_unnamed(step.text, row) for step in steps]
-    kept = [n for n, text in enumerate(texts) if not text.endswith("ask why.")]
-    places = {n: at for at, n in enumerate(kept)}
-    wanted = [*kept[1:2], number - 1 if number else 0, *kept[:1], *kept[2:]]
-    chosen = dict.fromkeys(places[n] for n in wanted if n in places)
-    return tuple(texts[n] for n in kept), tuple(sorted(list(chosen)[:REASONS]))
-
-
-def _unnamed(text: str, row: Verdict) -> str:
-    """A reason without the names that the claim has already."""
-    if row.source:
-        text = text.replace(f" from {row.source}", "")
-    told = re.sub(
-        rf"(number [\d, ]+) of {re.escape(row.wash)}", r"\1 on its label", text
+def _judged(told: Told, row: Verdict) -> Told:
+    reasons = tuple(each.text for each in reasons_of(row))
+    return told._replace(
+        mark=strand_of(row.role),
+        caption=caption_of(row),
+        claim=claim_of(row),
+        reasons=reasons,
+        chosen=_first(reasons),
     )
-    told = told.replace(f"In {row.wash}:", "On its label:")
-    if row.source:
-        told = told.replace(row.source, "the product")
-    told = told.replace(row.wash, "the wash")
-    return told[:1].upper() + told[1:]
 
 
-def _leading(groups: Sequence[Group], rows: Sequence[Row]) -> tuple[Strand | None, str]:
-    """The mark of what is listed first; of one row, its own."""
-    if groups:
+def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> Told:
+    found = verdicts_among(rows)
+    table = side_by_side(found) if answer.compared or len(found) == len(rows) else None
+    if table is not None:
+        claim = heading_of_table(answer, found)
+        return told._replace(claim=claim, table=table)
+    alone = len(rows) == 1 and not answer.others
+    groups = () if alone else tuple(groups_of(rows, answer.others))
+    said = re.match(r"(Yes|No|Open): ", answer.sentence) if groups else None
+    reasons = tuple(rows[0].reasons) if rows and not groups else ()
+    if groups and _are_sentences(groups):
+        reasons, groups = _clauses(answer.sentence), ()
+        claim = asked(question)
+    elif groups and not said:
+        claim = heading_of_list(rows, answer.others) or headline("", question)
+    else:
+        claim = asked(question) if said else headline(answer.sentence, question)
+    if by_the_worst(verdicts_among([*rows, *answer.others])):
+        reasons = ("Each wash is judged by the film it does worst on.",)
+    reasons += _not_known(answer.sentence) if groups else ()
+    mark, caption = (None, "") if said else _leading(rows, groups)
+    return told._replace(
+        word=YES_NO[said[1]] if said else "",
+        mark=mark,
+        caption=caption,
+        claim=claim,
+        reasons=reasons,
+        chosen=_first(reasons),
+        groups=groups,
+    )
+
+
+_LONG_NAME = 60
+
+
+def _are_sentences(groups: Sequence[Group]) -> bool:
+    """Whether what is listed are no names."""
+    names = [name for group in groups for name in group.names if group.mark is None]
+    return any(not g.word for g in groups) and max(map(len, names)) > _LONG_NAME
+
+
+def _clauses(sentence: str) -> tuple[str, ...]:
+    """A long sentence as the short ones that it is made of."""
+    parts = re.split(r"; |(?<=\.) ", sentence)
+    return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)
+
+
+def _not_known(sentence: str) -> tuple[str, ...]:
+    """What a sentence says is not known, as a reason of its own."""
+    found = re.search(r"Not known here: (.*), of which nothing", sentence)
+    if found:
+        return (f"Not known whether it leaves {found[1]}.",)
+    found = re.search(r"\. Open: (.*)\.$", sentence)
+    return (f"Not known: {found[1]}.",) if found else ()
+
+
+def _first(reasons: Sequence[str]) -> tuple[int, ...]:
+    return tuple(range(min(REASONS, len(reasons))))
+
+
+def _leading(rows: Sequence[Row], groups: Sequence[Group]) -> tuple[Strand | None, str]:
+    """The one mark of all that is listed; none where each group has its own."""
+    marks = {group.mark for group in groups}
+    if len(marks) == 1 and None not in marks:
         return groups[0].mark, groups[0].word
-    if rows and isinstance(rows[0], Left):
-        mark = LEFT if rows[0].sure else MAY_BE_LEFT
-        return mark, "leaves" if rows[0].sure else "may leave"
+    if rows and all(isinstance(row, Left) and row.sure for row in rows):
+        return LEFT, "stays on hair"
+    if len(rows) == 1 and isinstance(rows[0], Left):
+        return MAY_BE_LEFT, "may stay on hair"
     return None, ""
-
-
-def _groups(rows: Sequence[Row], others: Sequence[Row]) -> Iterator[Group]:
-    """Rows by what is so of them, those first that were asked for."""
-    found = [row for row in (*rows, *others) if isinstance(row, Verdict)]
-    if many(found):
-        yield from _folded(found)
-        return
-    yield from _left(rows)
-    asked = {row.role for row in rows if isinstance(row, Verdict)}
-    order = sorted(VERDICTS, key=lambda r: (r not in asked, -VERDICTS.index(r)))
-    for role in order:
-        alike = [row for row in found if row.role is role]
-        if alike and role is Role.NO_WASH_NEEDED:
-            yield _no_wash(alike)
-        elif alike:
-            yield Group(strand_of(role), _same(alike), _names(alike, found), len(alike))
-    plain = [row for row in rows if not isinstance(row, Verdict | Left)]
-    if plain:
-        told = tuple(map(title, plain))
-        yield Group(None, "", told, len(told))
-
-
-def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
-    """Many rows by their classes; what is all but the others comes last, as the rest.
-
-    Of one wash only: where there are several, the others need not make up the rest.
-    """
-    folds = foldings(found)
-    top = found[0].case.world.base.term(Role.FILM)
-    one = len({row.wash for row in found}) == 1
-    last: list[Group] = []
-    for fold, text in zip(folds, phrases(folds), strict=True):
-        word, _, names = text.partition(": ")
-        mark, count = strand_of(fold.first.role), len(fold.members)
-        terms = fold.films.terms
-        if one and not last and len(terms) == 1 and terms[0].but:
-            rest = terms[0].symbol == top and len(folds) > 1
-            if rest:
-                names = f"everything else ({count})"
-                last.append(Group(mark, word, (names,), count))
-                continue
-        yield Group(mark, word, (names,), count)
-    yield from last
-
-
-def _no_wash(alike: Sequence[Verdict]) -> Group:
-    """Films that go by themselves, and how: no wash does anything there."""
-    base = alike[0].case.world.base
-    how = base.record(alike[0].value).text("spokenAs")
-    word = f"None needed: {how}." if how else verdict(alike[0])
-    films = tuple(dict.fromkeys(named(row, row.film) for row in alike))
-    return Group(strand_of(Role.NO_WASH_NEEDED), word, films, len(films))
-
-
-def _left(rows: Sequence[Row]) -> Iterator[Group]:
-    for sure, mark, word in ((True, LEFT, "leaves"), (False, MAY_BE_LEFT, "may leave")):
-        films = [row for row in rows if isinstance(row, Left) and row.sure is sure]
-        if films:
-            names = tuple(named(row, row.film) for row in films)
-            yield Group(mark, word, names, len(names))
-
-
-def _same(alike: Sequence[Verdict]) -> str:
-    words = dict.fromkeys(map(_word, alike))
-    return next(iter(words)) if len(words) == 1 else verdict(alike[0])
-
-
-def _names(alike: Sequence[Verdict], found: Sequence[Verdict]) -> tuple[str, ...]:
-    """Each row by what sets it apart: its wash, its film, or both."""
-    washes = {row.wash for row in found}
-    films = {(row.film, row.source) for row in found}
-    sources = {row.source for row in found}
-
-    def name(row: Verdict) -> str:
-        film = named(row, row.film)
-        if len(sources) > 1 and row.source:
-            film = f"{film} from {row.source}"
-        if len(films) == 1:
-            return row.wash
-        return film if len(washes) == 1 else f"{row.wash} on {film}"
-
-    return tuple(dict.fromkeys(map(name, alike)))

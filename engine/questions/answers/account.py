@@ -76,6 +76,47 @@ def deciding(row: Verdict) -> tuple[str, ...]:
     return tuple(dict.fromkeys(c for each in told.proofs for c in told.claims(each)))
 
 
+class Acting(NamedTuple):
+    """An ingredient that acts in a wash, and its place on the label."""
+
+    symbol: str
+    place: int
+
+
+def acting(row: Verdict) -> tuple[tuple[Acting, ...], tuple[Acting, ...]]:
+    """What the lower end of a verdict rests on, and all that acts in the wash.
+
+    Water is left out, as it is in every wash.
+    """
+    told = _Account(row)
+    low = told._acting(row.at_least.proof) if row.at_least else []
+    places = told._places()
+    return (
+        tuple(Acting(each, places[each]) for each in low),
+        tuple(Acting(each, places[each]) for each in told._at_work()),
+    )
+
+
+def bounding(row: Verdict) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """The claims that set each end of a verdict that says something, by symbol."""
+    told = _Account(row)
+    least, most = ENDS[row.role]
+    low, high = row.at_least, row.at_most
+    return (
+        tuple(told.claims(low.proof)) if low and least is not Role.NONE_OF_IT else (),
+        tuple(told.claims(high.proof)) if high and most is not Role.ALL_OF_IT else (),
+    )
+
+
+def grades(row: Verdict) -> tuple[str, ...]:
+    """The kinds of thing that the name of a film can mean, by symbol, each once."""
+    told = _Account(row)
+    _, (_, film, product, _) = row.goal
+    found = sorted(row.case.model.match(READING, (film, product, None)))
+    facts = [told._typed(str(grade)) for *_, grade in found]
+    return tuple(dict.fromkeys(str(fact.args[1]) for fact in facts if fact))
+
+
 class _Account:
     def __init__(self, row: Verdict) -> None:
         self.row = row

@@ -92,6 +92,48 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     )
 
 
+def plain_caution(answer: Answer) -> str:
+    """The one caution that belongs to all of an answer, in everyday words; or none.
+
+    It is called for by what every row is about, or by what acts in the wash of each
+    and does not stay on hair itself. Only a caution that the base tells plainly is
+    short enough to stand on a picture.
+    """
+    found = list(all_rows(answer))
+    if answer.claim:
+        found = [row for row in found[:1] if isinstance(row, Verdict | Left)]
+    if not found:
+        return ""
+    base = found[0].case.world.base
+    told = {
+        record.text("statement") or "": plain
+        for record in map(base.record, base.instances("Caution"))
+        if (plain := record.text("plainly"))
+    }
+    called = {
+        base.record(c).text("statement") or "": _callers(base, c)
+        for c in base.instances("Caution")
+    }
+    ordered = [text for text in cautions(found) if text in told]
+    for classes in (_asked_about, _cleaning):
+        shared = set.intersection(*(set(classes(row)) for row in found))
+        for text in ordered:
+            if called[text] & shared:
+                return told[text]
+    return ""
+
+
+def _cleaning(row: Row) -> Iterator[str]:
+    """The classes of what acts in the wash of a row and is no film itself."""
+    base = row.case.world.base
+    if isinstance(row, Verdict):
+        symbol = row.case.world.symbol(row.wash)
+        for _, agent in row.case.model.match(ACTS, (symbol, None)):
+            classes = base.classes_of(str(agent))
+            if base.term(Role.FILM) not in classes:
+                yield from classes
+
+
 def _is_list(rows: list[Row]) -> bool:
     """Whether rows only say of several things what they are."""
     return len(rows) > _FEW and all(row.goal[0] == ISA for row in rows)

@@ -76,7 +76,14 @@ def test_no_text_is_cut_overlaps_or_is_too_small(name: str) -> None:
             assert beside or apart, (one, other)
 
 
-@pytest.mark.parametrize("name", ["14-night-colours-tall", "09-twelve-washes-wide"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "14-night-colours-tall",
+        "09-twelve-washes-wide",
+        *(pytest.param(n, marks=pytest.mark.long) for n in HARD if "tall" in n),
+    ],
+)
 def test_nothing_stands_where_a_phone_lays_its_controls(name: str) -> None:
     sheet = HARD[name]()
     (shape,) = (

@@ -1,0 +1,113 @@
+"""What stands above a picture: a claim or a question, in everyday words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.answers.folding import film_key
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.rows import named
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
+from abluent.grammar.common.text import as_sentence
+
+LONGEST = 150
+"""Letters of a sentence that can be a claim; a longer one is told by its question."""
+_ASKING = frozenset("does do is are which what how why can will".split())
+_EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
+_PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
+
+
+def asked(question: str) -> str:
+    """A question as it is read aloud."""
+    words = question.replace('"', "").strip().rstrip("?.")
+    asks = words.split(" ", 1)[0].casefold() in _ASKING
+    return f"{words[:1].upper()}{words[1:]}{'?' if asks else '.'}"
+
+
+def headline(sentence: str, question: str) -> str:
+    """A sentence, or where it is long its beginning or what was asked."""
+    for each in (sentence, re.split(r"(?<=\.) ", sentence)[0]):
+        if 0 < len(each) <= LONGEST:
+            return each
+    return asked(question)
+
+
+def claim_words(query: str) -> str:
+    """The claim that was judged, as a sentence."""
+    said = names_by_pattern(re.sub(r"^is it true that ", "", query)).replace('"', "")
+    return as_sentence(said[:1].upper() + said[1:])
+
+
+def names_by_pattern(text: str) -> str:
+    """A text in which a pattern of names is told in words."""
+    return _PATTERN.sub(_in_words, text)
+
+
+def _in_words(found: re.Match[str]) -> str:
+    before, part, after = found.groups()
+    if before and after:
+        return f"with “{part}” in the name"
+    if before:
+        return f"ending in “-{part}”"
+    return f"beginning with “{part}-”" if after else f"named “{part}”"
+
+
+def heading_of_list(rows: Sequence[Row], others: Sequence[Row]) -> str:
+    """What a list is about; empty where nothing plain can be said of it."""
+    every = [*rows, *others]
+    found = [row for row in every if isinstance(row, Verdict)]
+    left = [row for row in every if isinstance(row, Left)]
+    if found and len(found) == len(every):
+        return _of_verdicts(found)
+    sources = {row.source for row in left}
+    if left and len(left) == len(every) and len(sources) == 1:
+        (source,) = sources
+        count = sum(row.sure for row in left)
+        if count > 1:
+            return f"{source} leaves {count} of its ingredients on hair."
+    return ""
+
+
+def _of_verdicts(found: Sequence[Verdict]) -> str:
+    films = {(named(row, row.film), row.source) for row in found}
+    washes = {row.wash for row in found}
+    if len(films) == 1:
+        ((film, source),) = films
+        whose = f" from {source}" if source else ""
+        return f"Which washes take off {film}{whose}?"
+    if len(washes) == 1:
+        return f"What does {found[0].wash} take off?"
+    return ""
+
+
+def heading_of_table(answer: Answer, found: Sequence[Verdict]) -> str:
+    """Which of two washes is known to do more, or what is compared."""
+    washes = list(dict.fromkeys(row.wash for row in found))
+    about = re.search(r" for (.+)$", answer.query)
+    what = about[1].replace('"', "") if about else ""
+    if len(washes) == 2:
+        best = _ahead(found, *washes)
+        if best:
+            other = next(each for each in washes if each != best)
+            said = f"{best} is known to take off more than {other}"
+            return as_sentence(f"Of {what}, {said}" if what else said)
+    return f"{listed(washes)}{f' on {what}' if what else ''}"
+
+
+def _ahead(found: Iterable[Verdict], one: str, other: str) -> str:
+    """The wash whose ends lie nowhere below and somewhere above the other's."""
+    ends: dict[str, dict[str, tuple[int, int]]] = {one: {}, other: {}}
+    for row in found:
+        least, most = ENDS[row.role]
+        pair = (_EFFECTS.index(least), _EFFECTS.index(most))
+        ends[row.wash][film_key(row)] = pair
+    shared = [f for f in ends[one] if f in ends[other]]
+    for best, rest in ((one, other), (other, one)):
+        pairs = [(ends[best][film], ends[rest][film]) for film in shared]
+        never_less = all(b[0] >= r[0] and b[1] >= r[1] for b, r in pairs)
+        if never_less and any(b[0] > r[0] for b, r in pairs):
+            return best
+    return ""

@@ -1,0 +1,216 @@
+"""What a picture lists: names by what is so of them, or a small table.
+
+Every thing is counted: a group says how many it holds where it cannot name them all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
+
+from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.folded_words import (
+    alike,
+    foldings,
+    many,
+    phrases,
+)
+from abluent.engine.questions.answers.folding import film_key, wash_key
+from abluent.engine.questions.answers.rows import named, title
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
+from abluent.engine.routines.overview import family_among
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand, strand_of
+from abluent.shell.pictures.plain import caption_of, plainly
+
+COLUMNS = 3
+"""So many washes stand side by side."""
+_ORDER = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
+_BY_ENDS = {
+    ends: role for role, ends in ENDS.items() if role is not Role.NO_WASH_NEEDED
+}
+
+
+class Group(NamedTuple):
+    """Names of which the same is so.
+
+    Args:
+        mark: the strand; None where no verdict is told.
+        word: what is so; may be empty.
+        names: the names.
+        many: how many things they stand for.
+    """
+
+    mark: Strand | None
+    word: str
+    names: tuple[str, ...]
+    many: int
+
+
+class Cell(NamedTuple):
+    """One verdict in a table."""
+
+    mark: Strand
+    word: str
+
+
+class Table(NamedTuple):
+    """Washes side by side, over what they are to take off."""
+
+    columns: tuple[str, ...]
+    rows: tuple[tuple[str, tuple[Cell | None, ...]], ...]
+
+
+def verdicts_among(rows: Sequence[Row]) -> list[Verdict]:
+    """Return the verdicts among some rows."""
+    return [row for row in rows if isinstance(row, Verdict)]
+
+
+def side_by_side(found: Sequence[Verdict]) -> Table | None:
+    """Return a few washes over several films as a table; None where it is no such."""
+    washes = list(dict.fromkeys(row.wash for row in found))
+    films = {film_key(row) for row in found}
+    if not 1 < len(washes) <= COLUMNS or len(films) < 2:
+        return None
+    cells = {(row.wash, film_key(row)): row for row in found}
+    keys = {row.wash: wash_key(row) for row in found}
+    rows = []
+    for told, film in alike(found, 1):
+        line = [cells.get((wash, film)) for wash in keys]
+        rows.append((told, tuple(_cell(row) for row in line)))
+    return Table(tuple(washes), tuple(rows))
+
+
+def _cell(row: Verdict | None) -> Cell | None:
+    if row is None:
+        return None
+    return Cell(strand_of(row.role), caption_of(row).removeprefix("takes off "))
+
+
+def groups_of(rows: Sequence[Row], others: Sequence[Row]) -> list[Group]:
+    """Return rows by what is so of them, those first that were asked for."""
+    found = verdicts_among([*rows, *others])
+    films = {film_key(row) for row in found}
+    if by_the_worst(found):
+        return list(_by_the_worst(found))
+    if many(found) and len(films) > 1:
+        return list(_folded(found))
+    return [*_left(rows), *_judged(rows, found), *_plain(rows)]
+
+
+def by_the_worst(found: Sequence[Verdict]) -> bool:
+    """Whether so many washes meet so many films that each wash has one line."""
+    films = {film_key(row) for row in found}
+    return many(found) and len({row.wash for row in found}) > 1 and len(films) > 1
+
+
+def _judged(rows: Sequence[Row], found: Sequence[Verdict]) -> Iterator[Group]:
+    asked = {row.role for row in rows if isinstance(row, Verdict)}
+    for role in sorted(VERDICTS, key=lambda r: (r not in asked, -VERDICTS.index(r))):
+        mine = [row for row in found if row.role is role]
+        if mine and role is Role.NO_WASH_NEEDED:
+            yield _no_wash(mine)
+        elif mine:
+            names = tuple(_names(mine, found))
+            word = plainly(mine[0].case.world.base, mine[0].value)
+            yield Group(strand_of(role), word, names, len(mine))
+
+
+def _no_wash(mine: Sequence[Verdict]) -> Group:
+    """Films that go by themselves, and how: no wash does anything there."""
+    base = mine[0].case.world.base
+    how = base.record(mine[0].value).text("spokenAs")
+    word = f"None needed: {how}." if how else plainly(base, mine[0].value)
+    films = tuple(dict.fromkeys(named(row, row.film) for row in mine))
+    return Group(strand_of(Role.NO_WASH_NEEDED), word, films, len(films))
+
+
+def _names(mine: Sequence[Verdict], found: Sequence[Verdict]) -> Iterator[str]:
+    """Each row by what sets it apart: its wash, its film, or both."""
+    washes = {row.wash for row in found}
+    films = {(row.film, row.source) for row in found}
+    sources = {row.source for row in found}
+    for row in mine:
+        film = named(row, row.film)
+        film += f" from {row.source}" if len(sources) > 1 and row.source else ""
+        told = f"{row.wash} on {film}" if len(washes) > 1 else film
+        told = row.wash if len(films) == 1 else told
+        yield f"{told} (sources disagree)" if row.disputed else told
+
+
+def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
+    """Washes by the film that each does worst on; what needs no wash is passed by."""
+    worst: dict[str, tuple[Role, Role]] = {}
+    for row in found:
+        if row.role is Role.NO_WASH_NEEDED:
+            continue
+        ends = ENDS[row.role]
+        before = worst.get(row.wash, ends)
+        least, most = (
+            min(pair, key=_ORDER.index) for pair in zip(ends, before, strict=True)
+        )
+        worst[row.wash] = (least, most)
+    values = {role: value for value, role in _values(found).items()}
+    base = found[0].case.world.base
+    for role in sorted(VERDICTS, key=lambda r: -VERDICTS.index(r)):
+        mine = [wash for wash, ends in worst.items() if _BY_ENDS[ends] is role]
+        if mine:
+            word = plainly(base, values[role])
+            yield Group(strand_of(role), word, tuple(mine), len(mine))
+
+
+def _values(found: Sequence[Verdict]) -> Mapping[str, Role]:
+    return found[0].case.world.known.verdict_roles
+
+
+def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
+    """Many films of one wash by their classes; all but the others come last."""
+    folds = foldings(found)
+    top = found[0].case.world.base.term(Role.FILM)
+    one = len({row.wash for row in found}) == 1
+    last: list[Group] = []
+    for fold, text in zip(folds, phrases(folds), strict=True):
+        _, _, names = text.partition(": ")
+        word = caption_of(fold.first)
+        mark, count = strand_of(fold.first.role), len(fold.members)
+        terms = fold.films.terms
+        rest = one and not last and len(terms) == 1 and terms[0].but and len(folds) > 1
+        if rest and terms[0].symbol == top:
+            last.append(Group(mark, word, (f"everything else ({count})",), count))
+            continue
+        yield Group(mark, word, (names,), count)
+    yield from last
+
+
+def _left(rows: Sequence[Row]) -> Iterator[Group]:
+    """What is left: by product where there are several, else by family."""
+    found = [row for row in rows if isinstance(row, Left)]
+    several = len({row.source for row in found}) > 1
+    for sure, mark, word in ((True, LEFT, "leaves"), (False, MAY_BE_LEFT, "may leave")):
+        mine = [row for row in found if row.sure is sure]
+        if several and mine:
+            names = tuple(dict.fromkeys(row.source for row in mine))
+            yield Group(mark, word, names, len(names))
+        elif mine and sure and len(mine) > 3:
+            yield from _families(mine)
+        elif mine:
+            names = tuple(named(row, row.film) for row in mine)
+            yield Group(mark, word, names, len(names))
+
+
+def _families(mine: Sequence[Left]) -> Iterator[Group]:
+    families: dict[str, list[str]] = {}
+    for row in mine:
+        base = row.case.world.base
+        family = base.plural(family_among(base, row.film))
+        families.setdefault(family, []).append(named(row, row.film))
+    for family, names in sorted(families.items(), key=lambda f: -len(f[1])):
+        word = family[:1].upper() + family[1:]
+        yield Group(None, word, tuple(names), len(names))
+
+
+def _plain(rows: Sequence[Row]) -> Iterator[Group]:
+    plain = [row for row in rows if not isinstance(row, Verdict | Left)]
+    if plain:
+        told = tuple(map(title, plain))
+        yield Group(None, "", told, len(told))

@@ -1,0 +1,279 @@
+"""A verdict in everyday words: one claim, and reasons of a line or two each.
+
+What a chemist would dispute stands on the pages of a trace. Here is what an educator
+says aloud: what comes off, what in the wash does it, what was not found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
+
+from abluent.engine.base.contract import PUTS_BACK, READING, UNREAD_LINE, YIELDS
+from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.account import (
+    Acting,
+    acting,
+    bounding,
+    deciding,
+    grades,
+)
+from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.text import as_sentence
+
+RECALLED = "general knowledge of the trade"
+"""How what was recalled, and not read again in its source, is said to stand."""
+_CLAIMS = {
+    Role.NOT_CLEARED: "{} takes off none of the {}",
+    Role.AT_MOST_PARTLY: "{} takes off some of the {} at best, maybe none",
+    Role.PARTLY_CLEARED: "{} takes off some of the {}, not all",
+    Role.AT_LEAST_PARTLY: "{} takes off some of the {}, maybe all",
+    Role.CLEARED: "{} takes off all of the {}",
+    Role.OPEN: "Cannot tell whether {} takes off any of the {}",
+}
+_MEASURED = 150
+"""Letters of a measurement that is told as it stands in the base."""
+_CLEANSERS = 3
+_Ends = tuple[Role, Role]
+_TAKES: dict[_Ends, str] = {
+    (Role.NONE_OF_IT, Role.NONE_OF_IT): "take{} off none of {}",
+    (Role.NONE_OF_IT, Role.PART_OF_IT): "take{} off some of {} at best",
+    (Role.PART_OF_IT, Role.PART_OF_IT): "take{} off some of {}, not all",
+    (Role.PART_OF_IT, Role.ALL_OF_IT): "take{} off some of {}",
+    (Role.ALL_OF_IT, Role.ALL_OF_IT): "take{} off all of {}",
+}
+
+
+class Reason(NamedTuple):
+    """One reason, and what it stands on.
+
+    Args:
+        text: the sentence.
+        standing: how it stands, in everyday words; empty where nothing says.
+        rests: whether the verdict rests on it.
+    """
+
+    text: str
+    standing: str = ""
+    rests: bool = False
+
+
+def plainly(base: Base, symbol: str) -> str:
+    """What the base calls a thing in everyday words; else its label."""
+    return base.record(symbol).text("plainly") or base.label(symbol)
+
+
+def caption_of(row: Verdict) -> str:
+    """A verdict in a few words, as it stands beside its mark."""
+    told = plainly(row.case.world.base, row.value)
+    return f"{told} (sources disagree)" if row.disputed else told
+
+
+def claim_of(row: Verdict) -> str:
+    """What a wash does to a film, as one would say it."""
+    base = row.case.world.base
+    film = base.label(row.film)
+    whose = f" from {row.source}" if row.source else ""
+    if row.role is Role.NO_WASH_NEEDED:
+        how = base.record(row.value).text("spokenAs")
+        told = f"{film}{whose} needs no wash"
+        return as_sentence(f"{told}: {how}" if how else told)
+    wash = row.wash[:1].upper() + row.wash[1:] if row.wash == WATER else row.wash
+    return as_sentence(_CLAIMS[row.role].format(wash, f"{film}{whose}"))
+
+
+def sure_of(rows: Iterable[Row]) -> str:
+    """How sure some rows are, in everyday words, each once."""
+    return "; ".join(dict.fromkeys(filter(None, map(_stands, rows))))
+
+
+def _stands(row: Explained) -> str:
+    if not row.standing:
+        return ""
+    return RECALLED if row.from_memory else plainly(row.case.world.base, row.standing)
+
+
+def doubt_of(row: Verdict) -> str:
+    """What of a verdict is not known, and why; empty if all is."""
+    least, most = ENDS[row.role]
+    if row.contested:
+        words = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
+        parts = " or ".join(words[each] for each in row.contested)
+        return f"Sources of equal weight disagree whether it takes off {parts} of it."
+    if least is most:
+        return ""
+    if any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None))):
+        return "Part of its label could not be read; that decides it."
+    if row.role is Role.OPEN:
+        return "No test was found, and no common practice to go by."
+    if puts_back(row):
+        return ""
+    what = "all" if least is Role.PART_OF_IT else "any"
+    return f"Whether {what} of it comes off is not known."
+
+
+def puts_back(row: Verdict) -> bool:
+    """Whether a wash leaves the film itself that it is to take."""
+    _, (wash, film, product, _) = row.goal
+    found = row.case.model.match(READING, (film, product, None))
+    return any(row.case.model.holds(PUTS_BACK, (wash, each)) for *_, each in found)
+
+
+def reasons_of(row: Verdict) -> list[Reason]:
+    """The reasons of a verdict, those first that say most."""
+    told = _Reasons(row)
+    found = [
+        *told.itself(),
+        *told.what_works(),
+        *told.measured(),
+        *told.limits(),
+        *told.doubt(),
+        *told.cleansers(),
+        *told.name(),
+    ]
+    return list({reason.text: reason for reason in found}.values())
+
+
+class _Reasons:
+    def __init__(self, row: Verdict) -> None:
+        self.row = row
+        self.base = row.case.world.base
+        self.low, self.acting = acting(row)
+        self.claims = bounding(row)
+        self.film = self.base.label(row.film)
+
+    def itself(self) -> Iterator[Reason]:
+        row = self.row
+        if row.role is not Role.NO_WASH_NEEDED and puts_back(row):
+            text = f"It leaves {self.film} on hair itself, so some stays."
+            if row.role is Role.OPEN:
+                text = f"It may leave {self.film} on hair itself."
+            yield Reason(text, rests=True)
+
+    def what_works(self) -> Iterator[Reason]:
+        """What on the label takes off at least some of the film."""
+        least, _ = ENDS[self.row.role]
+        if self.row.role is Role.NO_WASH_NEEDED or least is Role.NONE_OF_IT:
+            return
+        claims, _ = self.claims
+        amount = "all" if least is Role.ALL_OF_IT else "some"
+        found = self._first()
+        if found:
+            names = self._names(found, places=True)
+            text = f"Its {names} take{'s' * (len(found) == 1)} off {amount} of it."
+            yield Reason(text, self._standing(claims), True)
+        elif claims:
+            yield Reason(self._generally(claims[0]), self._standing(claims), True)
+        elif self.row.wash != WATER:
+            yield Reason(f"Water alone takes off {amount} of it.", "", True)
+
+    def _first(self) -> Sequence[Acting]:
+        """The first on the label that takes as much as the lower end says."""
+        least, _ = ENDS[self.row.role]
+        _, (_, film, product, _) = self.row.goal
+        match = self.row.case.model.match
+        films = [str(grade) for *_, grade in match(READING, (film, product, None))]
+        effect = self.base.term(least)
+
+        def takes(agent: str) -> bool:
+            return all(any(match(YIELDS, (agent, f, None, effect))) for f in films)
+
+        first = [a for a in self.acting if films and takes(a.symbol)]
+        return first[:1] or self.low[:2]
+
+    def measured(self) -> Iterator[Reason]:
+        """What was measured, with its figure."""
+        for claim in deciding(self.row):
+            record = self.base.record(claim)
+            text = record.text("statement") or ""
+            if "%" in text and record.links("film") and len(text) <= _MEASURED:
+                yield Reason(as_sentence(text), self._standing([claim]), True)
+
+    def limits(self) -> Iterator[Reason]:
+        """Why it is not all."""
+        _, most = ENDS[self.row.role]
+        if most is Role.ALL_OF_IT or self.row.role is Role.NO_WASH_NEEDED:
+            return
+        claims = [c for c in self.claims[1] if self.base.record(c).links("atMost")]
+        whole = [c for c in claims if self._speaks_of_this(c)]
+        stands = self._standing(whole or claims)
+        if whole:
+            yield Reason(self._generally(whole[0]), stands, True)
+        elif claims and (self.row.wash == WATER or not self.acting):
+            yield Reason(self._generally(claims[0]), stands, True)
+        elif claims:
+            what = "all" if most is Role.PART_OF_IT else "any"
+            yield Reason(
+                f"Nothing that works in it takes off {what} of it.", stands, True
+            )
+
+    def _speaks_of_this(self, claim: str) -> bool:
+        """Whether a claim speaks of washes in which no more acts than in this one."""
+        kinds = self.base.record(claim).links("ofWash")
+        allowed = {
+            c for kind in kinds for c in self.base.record(kind).links("actsOnlyBy")
+        }
+        classes = [set(self.base.classes_of(each.symbol)) for each in self.acting]
+        return bool(allowed) and all(allowed & found for found in classes)
+
+    def doubt(self) -> Iterator[Reason]:
+        said = doubt_of(self.row)
+        if said:
+            yield Reason(said)
+
+    def cleansers(self) -> Iterator[Reason]:
+        """What cleans, where none of it was named yet."""
+        least, _ = ENDS[self.row.role]
+        named = self.low and least is not Role.NONE_OF_IT
+        if named or not self.acting or self.row.role is Role.NO_WASH_NEEDED:
+            return
+        names = listed([self.base.label(a.symbol) for a in self.acting], _CLEANSERS)
+        yield Reason(f"Its working ingredients: {names}.")
+
+    def name(self) -> Iterator[Reason]:
+        """What the name of the film leaves open."""
+        kinds = [with_article(self.base.label(each)) for each in grades(self.row)]
+        if len(kinds) > 1:
+            told = " or ".join(filter(None, [", ".join(kinds[:-1]), kinds[-1]]))
+            yield Reason(f"“{self.film}” can be {told}; each was looked at.")
+
+    # -- words ---------------------------------------------------------------------
+
+    def _names(self, found: Iterable[Acting], *, places: bool = False) -> str:
+        names = [
+            f"{self.base.label(a.symbol)} (number {a.place} on the label)"
+            if places
+            else self.base.label(a.symbol)
+            for a in found
+        ]
+        return listed(names)
+
+    def _standing(self, claims: Iterable[str]) -> str:
+        links = (self.base.record(each).link("standing") for each in claims)
+        return next((plainly(self.base, each) for each in links if each), "")
+
+    def _generally(self, claim: str) -> str:
+        """A claim of the base as a short sentence."""
+        record, base = self.base.record(claim), self.base
+        washes, films = record.links("ofWash"), record.links("film")
+        agents = [base.plural(each) for each in record.links("agent")]
+        who = plainly(base, washes[0]) if washes else listed(agents or [self.row.wash])
+        one = bool(washes) or not agents or self.row.wash == WATER
+        if self.row.wash == WATER:
+            who = WATER
+        what = with_article(base.label(films[0])) if films else self.film
+        least = self._effect(record.link("atLeast")) or Role.NONE_OF_IT
+        most = self._effect(record.link("atMost")) or Role.ALL_OF_IT
+        took = _TAKES.get((least, most), "act{} on {}")
+        told = f"{who} {took.format('s' if one else '', what)}"
+        when = [base.label(each) for each in record.links("when")]
+        return as_sentence(" ".join([told[:1].upper() + told[1:], *when]))
+
+    def _effect(self, symbol: str | None) -> Role | None:
+        return self.row.case.world.known.effect_roles.get(symbol or "")

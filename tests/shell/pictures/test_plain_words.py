@@ -1,0 +1,218 @@
+"""Pictures speak as one does: everyday words, every row, each script in its face."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+
+import pytest
+from abluent.engine.base.roles import VERDICTS, Role
+from abluent.shell.pictures.faces import flows_left
+from abluent.shell.pictures.long_names import MOST, long_ones, shortened
+from abluent.shell.pictures.plain import claim_of
+from abluent.shell.pictures.shapes import SHAPES
+from abluent.shell.pictures.sheet import Sheet, contrast
+from abluent.shell.pictures.text import lines_of, runs
+from abluent.shell.pictures.told import Told, told_of
+from hard_pictures import (
+    CLAIM,
+    LOOK,
+    MANY,
+    NAMES,
+    NIGHT,
+    ONE,
+    ONLY,
+    WHICH,
+    card,
+    foreign,
+)
+from shown import LONG, answered, demo, session
+
+SVG = "{http://www.w3.org/2000/svg}"
+LEAVES = 'what does "Kelp Line Curl Cream" leave'
+SIDES = 'compare "Tideline Wash" and "Shallows Wash" for silicones'
+OPEN = 'does "Shallows Wash" clear "PEG-10 Dimethicone"'
+DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'
+ITSELF = 'does "Fog Bank Wash" clear "Polyquaternium-7"'
+EVERY = "which washes clear silicones"
+ASKED = (
+    ONE,
+    ONLY,
+    CLAIM,
+    LOOK,
+    MANY,
+    WHICH,
+    LEAVES,
+    SIDES,
+    OPEN,
+    DISPUTED,
+    ITSELF,
+    EVERY,
+)
+UNSAID = re.compile(
+    r"known here|reckoned|Not shown|from memory|this base|recalled|"
+    r"at most|at least|measurement|equal rank|\*"
+)
+"""What a reader of a picture would have to ask about."""
+
+
+def told(question: str) -> Told:
+    """What a picture of an answer of the demo shelf says."""
+    return told_of(demo(question), question)
+
+
+def texts(sheet: Sheet) -> list[str]:
+    """The lines of a picture."""
+    found = ET.fromstring(sheet.bare()).iter(f"{SVG}text")
+    return [each.text or "" for each in found]
+
+
+@pytest.mark.parametrize("question", ASKED)
+def test_nothing_on_a_picture_has_to_be_explained(question: str) -> None:
+    said = told(question).aloud()
+    assert not UNSAID.search(said), said
+    assert said.endswith(".")
+
+
+def test_a_reason_takes_a_line_or_two() -> None:
+    for question in ASKED:
+        for reason in told(question).reasons:
+            assert len(reason) <= 150, reason
+
+
+def test_every_verdict_and_standing_is_told_plainly() -> None:
+    world = session().world
+    values = world.known.verdict_roles
+    assert {values[each] for each in values} == set(VERDICTS)
+    for symbol in (*values, *world.base.instances("Standing")):
+        assert world.base.record(symbol).text("plainly"), symbol
+
+
+def test_a_bound_is_told_whole() -> None:
+    """Some, at best, maybe: each verdict says what may be and what may not."""
+    (row,) = demo(ONE).rows
+    assert "some of the Dimethicone" in claim_of(row)  # type: ignore[arg-type]
+    assert claim_of(row).endswith("maybe all.")  # type: ignore[arg-type]
+    assert "maybe none" in told(ITSELF).claim
+    assert told(OPEN).claim.startswith("Cannot tell whether")
+    assert told(OPEN).sure == ""
+    assert "disagree" in " ".join(told(DISPUTED).reasons)
+    assert "on hair itself" in told(ITSELF).reasons[0]
+
+
+def test_no_test_found_is_said_only_where_the_base_has_none() -> None:
+    world = session().world
+    for symbol in world.base.instances("Standing"):
+        record = world.base.record(symbol)
+        said = "no test found" in (record.text("plainly") or "")
+        assert said is (record.number("rank") in {1, 2}), symbol
+
+
+@pytest.mark.parametrize("shape", ["16:9", "9:16", "1:1"])
+def test_a_list_has_every_row(shape: str) -> None:
+    """A question for at least a part lists what takes less under words of its own."""
+    answer = demo(WHICH)
+    shown = " ".join(texts(card(answer, WHICH, shape)))
+    rows = [*answer.rows, *answer.others]
+    assert len(rows) == 12
+    for row in rows:
+        assert row.wash in shown, row.wash  # type: ignore[union-attr]
+    assert "more" not in shown
+    assert "at least" not in shown
+
+
+def test_what_is_compared_stands_side_by_side_and_is_all_there() -> None:
+    table = told(SIDES).table
+    assert table is not None
+    assert table.columns == ("Tideline Wash", "Shallows Wash")
+    assert told(SIDES).claim.startswith("Of silicones, Tideline Wash is known")
+    shown = " ".join(texts(card(demo(SIDES), SIDES, "9:16")))
+    for film, cells in table.rows:
+        assert film.split(",")[0].split(" ")[0] in shown
+        assert all(cells)
+    assert "more films" not in shown
+
+
+def test_many_washes_on_many_films_are_told_by_the_worst() -> None:
+    said = told(EVERY)
+    assert sum(group.many for group in said.groups) == 12
+    assert "worst" in said.reasons[0]
+
+
+def test_what_is_left_stands_by_family() -> None:
+    said = told(LEAVES)
+    assert "11 of its ingredients" in said.claim
+    assert sum(len(group.names) for group in said.groups) == 11
+    assert "Fatty alcohols" in {group.word for group in said.groups}
+
+
+def test_a_caution_that_belongs_to_the_claim_is_there_and_no_other() -> None:
+    assert told(ONE).caution.startswith("Condition after a strong wash")
+    assert told(LEAVES).caution == ""
+    assert told(ITSELF).caution == ""
+    assert told(CLAIM).caution == ""
+    quat = told('does "Tideline Wash" clear "Behentrimonium Chloride"').caution
+    assert "Quats" in quat
+
+
+@pytest.mark.parametrize("language", sorted(NAMES))
+def test_a_foreign_name_changes_no_word_beside_it(language: str) -> None:
+    question = f'does "{NAMES[language]}" clear "Dimethicone"'
+    root = ET.fromstring(card(foreign().ask(question), question, "1:1").bare())
+    other = [each for each in root.iter(f"{SVG}text") if "font-family" in each.attrib]
+    plain = [each for each in root.iter(f"{SVG}text") if each not in other]
+    assert any("takes off" in (each.text or "") for each in plain)
+    for each in other:
+        assert not re.search("[A-Za-z]", each.text or ""), each.text
+    for each in plain:
+        found = runs(each.text or "")
+        assert [run.script for run in found] == [None] * len(found), each.text
+
+
+def test_what_flows_left_has_a_line_of_its_own() -> None:
+    lines = lines_of(f"The {NAMES['hebrew']} takes some.", 1e9, 40)
+    assert lines == ["The", NAMES["hebrew"], "takes some."]
+    assert flows_left(NAMES["arabic"])
+    assert not flows_left(NAMES["japanese"])
+
+
+def test_a_long_name_is_short_in_the_claim_and_whole_once() -> None:
+    question = f'does "{LONG}" clear Dimethicone'
+    said = told_of(answered(question), question)
+    assert LONG in said.claim
+    assert LONG not in said.short().claim
+    assert "…" in said.short().claim
+    shown = "".join(texts(card(answered(question), question, "9:16")))
+    assert shown.replace(" ", "").count(LONG.replace(" ", "")) == 1
+
+
+def test_names_are_shortened_in_the_middle_and_stay_apart() -> None:
+    assert shortened("Harbour Cream") == "Harbour Cream"
+    one, other = "Wash " + "a" * 60 + " One", "Wash " + "a" * 70 + " One"
+    assert len(shortened(one)) <= MOST
+    assert shortened(one).startswith("Wash a")
+    assert shortened(one).endswith(" One")
+    assert len(set(long_ones([one, other]).values())) == 2
+
+
+@pytest.mark.parametrize("night", [False, True])
+def test_all_text_is_far_from_its_paper(night: bool) -> None:
+    sheet = (
+        card(demo(ONE), ONE, "9:16", NIGHT) if night else card(demo(ONE), ONE, "9:16")
+    )
+    paper = NIGHT.paper if night else "#fbfaf6"
+    inks = {
+        each.attrib["fill"] for each in ET.fromstring(sheet.bare()).iter(f"{SVG}text")
+    }
+    assert inks
+    assert all(contrast(ink, paper) >= 4.5 for ink in inks)
+
+
+def test_every_verdict_has_a_claim_and_water_too() -> None:
+    met = set()
+    for question in (MANY, 'does water clear "Polyquaternium-10"'):
+        for row in (*demo(question).rows, *demo(question).others):
+            met.add(row.role)  # type: ignore[union-attr]
+            assert claim_of(row)[0].isupper()  # type: ignore[arg-type]
+    assert Role.NOT_CLEARED in met
+    assert set(SHAPES) == {"16:9", "9:16", "1:1", "A4"}
