@@ -17,7 +17,7 @@ from abluent.engine.routines.outcome import Accounted, PlannedWithReasons
 from abluent.engine.routines.overview import Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.shell.ground.extras import needing
-from abluent.shell.routine import account_words, plan_words
+from abluent.shell.routine import account_words, plan_opening
 from abluent.shell.routine.as_calendar import calendar_text
 from abluent.shell.routine.picture import films_over_days
 
@@ -58,7 +58,7 @@ def write_plan(
             what = "there is no plan to write"
             raise CommandError(Problem(what, hint="ask for less, or add a wash"))
         overview = each.beside[0].overview
-        told = " ".join(plan_words.opening(each, world))
+        told = " ".join(plan_opening.opening(each, world))
         name = each.planned.routine.name
         parts.append((name, overview.built.schedule, overview, told))
     _write(path, parts, world, how)
