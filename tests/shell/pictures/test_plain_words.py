@@ -16,7 +16,6 @@ from abluent.shell.pictures.text import lines_of, runs
 from abluent.shell.pictures.told import Told, told_of
 from hard_pictures import (
     CLAIM,
-    LOOK,
     MANY,
     NAMES,
     NIGHT,
