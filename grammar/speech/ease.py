@@ -97,11 +97,16 @@ def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:
 
 def levelled(clause: Clause) -> Iterator[Said]:
     """`A and B wash out the same`: the two by how hard they go."""
-    places = clause.where("contrast:same", "contrast:easier", "contrast:harder")
+    places = clause.where("contrast:easier", "contrast:harder")
+    alike = [] if places else clause.where("contrast:same")
+    places = places or alike
     films = [n for n in clause.nouns if n.has("film") and not n.has("thing", "wash")]
     terms = [each for n in films for each in q.members(n.term)][:3]
-    taken = clause.where("turned:clear", "turned:rinse", "heads:turned", "verb:clear")
-    if not places or not taken or len(set(terms)) < 2:
+    taken = clause.where(
+        *("turned:clear", "turned:rinse", "heads:turned", "verb:clear", "verb:stay"),
+        "heads:clear",
+    )
+    if not places or not (taken or alike) or len(set(terms)) < 2:
         return
     used = clause.used(*films[:2], verbs=[*places, *taken, *clause.verbs("be")])
     asked = q.Which(q.And(tuple(dict.fromkeys(terms))), None, q.Order.HARDEST)

@@ -37,8 +37,24 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
             return 2 * _ODD
         case q.Compare(things=q.And(terms=terms)):
             return _ODD * _unlike(terms, kinds)
+    if isinstance(query, q.Argue) and _uneven(query):
+        return _ODD / 4
     said = (_of_statement(*each, kinds) for each in _statements(query))
     return max(said, default=0.0)
+
+
+def _uneven(query: q.Argue) -> bool:
+    """Whether one statement is under conditions that another may be under too."""
+    held = {
+        core.circumstances
+        for each in query.statements
+        if isinstance(core := _bare(each.predicate), q.Clears | q.Leaves | q.Stays)
+    }
+    return len(held) > 1
+
+
+def _bare(said: Any) -> Any:
+    return _bare(said.part) if isinstance(said, q.Not) else said
 
 
 def _statements(query: q.Query) -> Iterator[tuple[q.Term, Any]]:
@@ -79,6 +95,12 @@ def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
             left = {"wash", "product"}
             washed = source and any(_get(kinds, e) >= left for e in _names(source))
             return _clearing(subject, object_, kinds) + _ODD / 2 * bool(washed)
+        case q.Says():
+            bare = [_get(kinds, each) for each in _names(subject)]
+            return _ODD * any(each and "product" not in each for each in bare)
+        case q.Needs(object=q.Name(text="washes")):
+            # All that needs to be washed off does.
+            return _ODD
         case q.Is(object=object_):
             return _ODD * _crossed(subject, object_, kinds)
         case q.Leaves(object=object_):
