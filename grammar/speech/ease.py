@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said, stated
+from abluent.grammar.speech.clause import Clause, Said, stated, states
 from abluent.grammar.speech.noun import Noun
 
 FILMS = q.Name("film-formers")
@@ -63,6 +63,8 @@ def _shifting(clause: Clause) -> Iterator[Said]:
     """`sticks harder to bleached hair than to virgin hair`."""
     phrases = clause.conditions()
     films = [n for n in clause.nouns if n.has("film") and not n.has("thing")]
+    if len(phrases) == 1 and len(films) == 1 and not clause.led_by("than"):
+        yield from _shifted(clause, films[0])
     if len(phrases) != 2 or not films:
         return
     ways = [
@@ -81,6 +83,18 @@ def _shifting(clause: Clause) -> Iterator[Said]:
     shifts = q.Shifts(way, (phrases[0],), (phrases[1],))
     said = stated(clause, films[0], shifts, used)
     yield replace(said, doubt=-1.0 if ways else 0.4)
+
+
+def _shifted(clause: Clause, film: Noun) -> Iterator[Said]:
+    """`does it stick tighter on bleached hair`: than where the hair is not so."""
+    here = next((p.sense for p in clause.pieces if states(clause.pieces, p)), None)
+    if here is None or not here.one:
+        return
+    for key, way in (*_WAYS, ("worse", q.Ease.HARDER)):
+        for at in clause.where(f"contrast:{key}"):
+            used = clause.used(film, verbs=_verbs(clause, at)) | clause.stating()
+            shifts = q.Shifts(way, (here.text,), (here.one,))
+            yield replace(stated(clause, film, shifts, used), doubt=0.2)
 
 
 def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:

@@ -50,7 +50,9 @@ _LIKENING = (
 
 def _no_kind_of(one: Noun, other: Noun) -> bool:
     """Whether an ingredient is said to be a wash, which is another sort of thing."""
-    return other.has("wash") and one.has("ingredient", "class") and not one.has("kind")
+    product = other.has("kind") and not other.has("class", "ingredient")
+    kept = one.has("ingredient", "class") and not one.has("kind")
+    return (other.has("wash") or product) and kept
 
 
 def graded(clause: Clause) -> Iterator[Said]:

@@ -138,15 +138,15 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     if after.entry.section == "pattern" and not starts:
         values, last = _patterns(pieces, at + 1)
         pattern = q.Named(values)
-    held: q.Predicate = q.Not(pattern) if denied else pattern
+    spelt: q.Predicate = q.Not(pattern) if denied else pattern
     term = noun.term
     if isinstance(term, q.Such):
-        made = q.Such(term.term, (*term.conditions, held))
+        made = q.Such(term.term, (*term.conditions, spelt))
     elif isinstance(term, q.Name):
-        made = q.Such(term, (held,))
+        made = q.Such(term, (spelt,))
     elif isinstance(term, q.Thing):
         # `anything ending in -cone`: every ingredient so named.
-        made = q.Such(q.Name("ingredients"), (held,))
+        made = q.Such(q.Name("ingredients"), (spelt,))
         noun = replace(
             noun, any=True, kinds=noun.kinds | {"class", "agent"} - {"thing"}
         )

@@ -58,7 +58,7 @@ def _with_nouns(pieces: Sequence[Piece]) -> list[Piece]:
 
 def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     """`just washes it away`: before a verb `just` says nothing."""
-    found = list(pieces)
+    found = [_not_why(pieces, at) for at in range(len(pieces))]
     for at, piece in enumerate(pieces[:-1]):
         only = piece.words == ("only",) and {*pieces[at + 1].words} & _USES
         if only or (piece.words == ("just",) and not _opens_noun(pieces[at + 1])):
@@ -70,6 +70,13 @@ _USES = frozenset(
     "use uses used using ever wash washes washing have has own owns".split()
 )
 """Verbs before which `only` says nothing of what follows: `only uses`."""
+
+
+def _not_why(pieces: Sequence[Piece], at: int) -> Piece:
+    """`y` asks why at the beginning of a clause; else it is a letter."""
+    piece = pieces[at]
+    begins = not at or pieces[at - 1].entry.section == "mark"
+    return piece if piece.words != ("y",) or begins else replace(piece, entry=IDLE)
 
 
 def _opens_noun(piece: Piece) -> bool:
