@@ -291,12 +291,12 @@ def stated(
         # `not all silicones build up`: some do not.
         term, quantity = q.Quantified(q.Quantity.SOME, subject.term), q.Quantity.SOME
         denied = not denied
-    if denied and isinstance(predicate, q.Not):
-        # `is not sulfate-free`
-        predicate, denied = predicate.part, False
     if denied and (subject.general or quantity is q.Quantity.EVERY):
         if quantity in (None, q.Quantity.EVERY):
             term, denied = q.Quantified(q.Quantity.NO, subject.term), False
+    if denied and isinstance(predicate, q.Not):
+        # `is not sulfate-free`
+        predicate, denied = predicate.part, False
     if denied and predicate == NO_WASH:
         # What neither water nor air takes off builds up.
         predicate, denied = q.Stays(), False

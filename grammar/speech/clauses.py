@@ -27,7 +27,7 @@ from abluent.grammar.speech.contents import (
 )
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.speech.ease import resisting
-from abluent.grammar.speech.gathered import outweighing, positioned
+from abluent.grammar.speech.gathered import positioned
 from abluent.grammar.speech.kinds import (
     added,
     being,
@@ -203,6 +203,5 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     planning,
     listing,
     positioned,
-    outweighing,
     bare,
 )

@@ -139,7 +139,7 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
     plain = [n for n in clause.nouns if n.has("ingredient", "class", "value")]
     likened = [clause.parts[at] for at in places]
     said_so = any(isinstance(p, Piece) and _ALIKE & {*p.words} for p in likened)
-    asked = clause.where("ask:compare") or clause.verbs("be") or said_so
+    asked = clause.where("ask:compare") or clause.verbs("be")
     one_thing = len(plain) >= 2 and plain[0].term == plain[1].term
     if (
         not (said_so or one_thing)

@@ -26,11 +26,6 @@ def being(clause: Clause) -> Iterator[Said]:
             before, after = after[:1], after[1:]
         if not before or not after or _no_kind_of(before[-1], after[0]):
             continue
-        if before[-1].has("product") and after[0].has("film") and not after[0].general:
-            # `hard water + W = scum`
-            left = q.Leaves(after[0].term, clause.conditions())
-            used = clause.used(before[-1], after[0], verbs=[at])
-            yield replace(stated(clause, before[-1], left, used), doubt=0.2)
         likened = 1.0 * bool(clause.where(*_LIKENING))
         for each in is_(clause, before[-1], _either(clause, after), [at]):
             yield replace(each, doubt=each.doubt + likened)
@@ -50,9 +45,7 @@ _LIKENING = (
 
 def _no_kind_of(one: Noun, other: Noun) -> bool:
     """Whether an ingredient is said to be a wash, which is another sort of thing."""
-    product = other.has("kind") and not other.has("class", "ingredient")
-    kept = one.has("ingredient", "class") and not one.has("kind")
-    return (other.has("wash") or product) and kept
+    return other.has("wash") and one.has("ingredient", "class") and not one.has("kind")
 
 
 def graded(clause: Clause) -> Iterator[Said]:

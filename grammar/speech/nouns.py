@@ -118,9 +118,6 @@ def _alike(one: Noun, other: Noun) -> bool:
     """Whether two can stand in one list."""
     if one.has("product") and other.has("product"):
         return True
-    if one.has("kind") and other.has("kind") and one.has("wash") != other.has("wash"):
-        # `in a pomade, co-washing …`: what is put on, and what washes.
-        return False
     for kind in ("film", "agent", "ingredient", "class", "kind"):
         if one.has(kind) and other.has(kind):
             return True

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
-from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import is_carried
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.nouns import noun_phrases
@@ -191,7 +190,7 @@ def _taking(pieces: Sequence[Piece], places: Sequence[int]) -> str:
 
 def _meant(earlier: Earlier, taking: str, *, verbed: bool) -> Places:
     """What a pronoun can only mean: `it takes it off` is a wash and a film."""
-    if not taking:
+    if not taking or not earlier.wash or not earlier.film:
         return ()
     wash = verbed == (taking == "turned")
     return earlier.wash if wash else earlier.film
@@ -230,6 +229,6 @@ def _pure(noun: Noun) -> bool:
 
 def _stays(noun: Noun) -> bool:
     """Whether a noun can be what stays, or a product that leaves it."""
-    if noun.has("thing", "wash") or noun.quantity is q.Quantity.NO:
+    if noun.has("thing", "wash"):
         return False
     return noun.has("film") or (noun.has("product") and not noun.has("agent"))

@@ -75,9 +75,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     text = text[:LONGEST]
     pieces = recast(cut(text, lexicon))
     spoken = matters_of(text, pieces)
-    if not any(is_name(each) or _is_of_names(each) for each in pieces) and not (
-        _asks_of_all(pieces)
-    ):
+    if not any(is_name(each) or _is_of_names(each) for each in pieces):
         of_the_trade = any(map(_is_of_the_trade, pieces))
         spoken = spoken if of_the_trade else []
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
@@ -128,13 +126,6 @@ def _is_of_the_trade(piece: Piece) -> bool:
 
 
 _OF_THE_TRADE = frozenset("hair label labels ingredient ingredients inci".split())
-
-
-def _asks_of_all(pieces: Sequence[Piece]) -> bool:
-    """Whether it is asked who found that everything is taken off."""
-    asked = any(each.does("ask:evidence") for each in pieces)
-    takes = any(each.does("verb:clear") for each in pieces)
-    return asked and takes and any(each.does("small:everything") for each in pieces)
 
 
 def _is_of_names(piece: Piece) -> bool:

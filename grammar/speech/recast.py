@@ -49,34 +49,16 @@ def _with_nouns(pieces: Sequence[Piece]) -> list[Piece]:
         whole = last.does(*_TAKEN, "small:percent", "quantity:every", "quantity:any")
         if whole or (last.sense is None and any(e.does(*_TAKEN) for e in led)):
             found[here] = replace(piece, entry=_EVERYTHING, other=())
-            for each in real[max(0, at - 3) : at]:
-                if pieces[each].entry.section == "number":
-                    # `100 % of it` is all of it.
-                    found[each] = replace(pieces[each], entry=IDLE, other=())
     return found
 
 
 def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     """`just washes it away`: before a verb `just` says nothing."""
-    found = [_not_why(pieces, at) for at in range(len(pieces))]
+    found = list(pieces)
     for at, piece in enumerate(pieces[:-1]):
-        only = piece.words == ("only",) and {*pieces[at + 1].words} & _USES
-        if only or (piece.words == ("just",) and not _opens_noun(pieces[at + 1])):
+        if piece.words == ("just",) and not _opens_noun(pieces[at + 1]):
             found[at] = replace(piece, entry=IDLE, other=())
     return found
-
-
-_USES = frozenset(
-    "use uses used using ever wash washes washing have has own owns".split()
-)
-"""Verbs before which `only` says nothing of what follows: `only uses`."""
-
-
-def _not_why(pieces: Sequence[Piece], at: int) -> Piece:
-    """`y` asks why at the beginning of a clause; else it is a letter."""
-    piece = pieces[at]
-    begins = not at or pieces[at - 1].entry.section == "mark"
-    return piece if piece.words != ("y",) or begins else replace(piece, entry=IDLE)
 
 
 def _opens_noun(piece: Piece) -> bool:

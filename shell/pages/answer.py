@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from abluent.engine.base.contract import LEVEL
+from abluent.engine.base.contract import ISA, LEAVING_UNKNOWN, LEVEL
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
-from abluent.engine.questions.answers.account import Step, number_of, numbered_sources
-from abluent.engine.questions.answers.answer import Answer, Finding, Row
+from abluent.engine.questions.answers.account import (
+    Step,
+    account,
+    film_step,
+    number_of,
+    numbered_sources,
+)
+from abluent.engine.questions.answers.answer import Answer, Finding, Row, symbol_of
 from abluent.engine.questions.answers.cautions import cautions_beside
-from abluent.engine.questions.answers.folded_words import foldings, many, phrases
-from abluent.engine.questions.answers.folding import Folding
 from abluent.engine.questions.answers.group import grounds
+from abluent.engine.questions.answers.laid_out import Block, laid_out
 from abluent.engine.questions.answers.rows import (
+    how_sure,
     listing,
     named,
     short_citation,
@@ -22,16 +28,20 @@ from abluent.engine.questions.answers.rows import (
     title,
 )
 from abluent.engine.questions.answers.turns import Turning, turning_of
-from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.grammar.common.text import as_sentence, wrapped
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.grammar.common.text import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 8  # of rows, or twice as many; `rows` lists all
 SCREEN = 40
+VERY_MANY = 100
+"""So many verdicts, as of all surfactants, are to be seen at a glance."""
+GLANCE = 14
+"""So many lines are."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
-FOLDED = 5  # on a screen; `--rows` lists what they stand for
-EXPLAINED = 2
+ONE_BY_ONE = 3
+"""So many verdicts have a line each; more are laid out by verdict."""
 
 
 def answer_page(
@@ -72,7 +82,7 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
         for part in answer.compared:
             if part.sentence not in answer.sentence:
                 page.text(part.sentence, "")
-            page.rows(part.rows)
+            page.rows(part.rows, answer)
     elif answer.why or not answer.findings:
         _rows(page, answer)
     most = 3 * page.limit if page.limit else len(answer.findings)
@@ -116,15 +126,15 @@ class _Page:
         self.lines.append(wrapped(text, self.width, margin))
 
     def numbered(self, texts: Sequence[str]) -> None:
+        """Number texts from the first on; what has no room is counted."""
         gap = len(str(len(texts)))
-        skipped = 0
-        if self.limit and len(texts) > 2 * self.limit + 1:
-            # What is concluded last says most.
-            skipped = len(texts) - 2 * self.limit
-            self.short = True
-            self.text(f"… after {skipped} earlier steps")
-        for number, text in list(enumerate(texts, 1))[skipped:]:
+        most = 2 * self.limit if self.limit else len(texts)
+        most = len(texts) if len(texts) <= most + 1 else most
+        for number, text in enumerate(texts[:most], 1):
             self.lines.append(wrapped(text, self.width, f"  {number:>{gap}}. "))
+        if len(texts) > most:
+            self.short = True
+            self.text(f"… and {len(texts) - most} more steps")
 
     def bullets(self, heading: str, texts: Sequence[str]) -> None:
         """Print one text after its heading, or several below it."""
@@ -136,9 +146,16 @@ class _Page:
                 wrapped(text, self.width, "  - ") for text in self.cut(texts)
             ]
 
-    def rows(self, rows: Sequence[Row]) -> None:
-        """List rows, or what they fold to where they are many."""
-        if self.whole or not many(rows):
+    def rows(self, rows: Sequence[Row], answer: Answer) -> None:
+        """List rows, or lay them out by their verdicts where they are several."""
+        if not self.whole and _left_by_one(rows, answer):
+            self.text(how_sure(rows))
+            return
+        verdicts = [row for row in rows if isinstance(row, Verdict)]
+        one_by_one = answer.in_order or len(rows) <= ONE_BY_ONE
+        if self.whole or len(verdicts) < len(rows) or (one_by_one and not _many(rows)):
+            if self.whole and len(rows) == len(verdicts) > VERY_MANY:
+                self.blocks(laid_out(verdicts, by_film=answer.by_film), None)
             lines = listing(rows, whole=self.whole)
             most = len(lines) if self.whole else 2 * (self.limit or LISTED)
             self.lines += [
@@ -148,16 +165,41 @@ class _Page:
                 self.short = True
                 self.text(f"… and {len(lines) - most} more")
             return
-        found = foldings(rows)
-        shown = _largest(found, self.limit or FOLDED)
-        self.lines += [
-            wrapped(each, self.width, "  ", "      ") for each in phrases(shown, found)
-        ]
-        rest = [each for each in found if each not in shown]
-        if rest:
-            count = sum(len(each.members) for each in rest)
-            groups = f"{len(rest)} smaller group{'s' * (len(rest) > 1)}"
-            self.text(f"… and {count} more in {groups}: `rows` lists all")
+        blocks = laid_out(verdicts, by_film=answer.by_film)
+        if len(rows) <= VERY_MANY:
+            self.blocks(blocks, self.limit)
+        else:
+            self._as_fits(blocks)
+        if not _many(rows):
+            self.text(how_sure(verdicts))
+
+    def _as_fits(self, blocks: Sequence[Block]) -> None:
+        """Print as much of each list as leaves the whole at a glance."""
+        before = list(self.lines)
+        for limit in LIMITS:
+            self.lines = list(before)
+            self.blocks(blocks, limit)
+            if self.height <= GLANCE:
+                return
+
+    def blocks(self, blocks: Sequence[Block], limit: int | None) -> None:
+        """Print lists under their headings; what is short shares a line with its."""
+        if all(len(block.items) == 1 for block in blocks):
+            most = 3 * limit if limit else len(blocks)
+        else:
+            most = len(blocks)
+        for block in blocks[:most]:
+            one = f"{block.head}: {block.items[0]}"
+            if len(block.items) == 1:
+                self.lines.append(wrapped(one, self.width, "  ", "      "))
+                continue
+            self.text(f"{block.head}:")
+            self.lines += [
+                wrapped(text, self.width, "    - ")
+                for text in _some_of(block.items, limit)
+            ]
+        if len(blocks) > most:
+            self.text(f"… and {len(blocks) - most} more: `rows` lists all")
 
     def sources(self, base: Base, numbers: Mapping[str, int]) -> None:
         """Print the works that steps cite by number."""
@@ -173,9 +215,22 @@ class _Page:
         ]
 
 
+def _some_of(texts: Sequence[str], limit: int | None) -> list[str]:
+    """As many of some lines as there is room for, and where the others are."""
+    if limit is None or len(texts) <= limit + 1:
+        return list(texts)
+    return [*texts[:limit], f"… and {len(texts) - limit} more: `rows` lists all"]
+
+
+def _many(rows: Sequence[Row]) -> bool:
+    return len(rows) > 2 * LISTED
+
+
 def _rows(page: _Page, answer: Answer) -> None:
-    if answer.why and many(answer.rows or answer.others):
-        _grouped(page, answer.rows or answer.others)
+    every = answer.rows or answer.others
+    verdicts = [row for row in every if isinstance(row, Verdict)]
+    if answer.why and len(verdicts) == len(every) > ONE_BY_ONE:
+        _grouped(page, verdicts, answer)
         return
     if len(answer.rows) == 1 or answer.why:
         for row in answer.rows:
@@ -191,31 +246,49 @@ def _rows(page: _Page, answer: Answer) -> None:
         ("Open, as far as the label tells:", unsettled),
         ("Looked at besides:", rest),
     ):
-        if rows and heading and (answer.rows or rows is unsettled):
+        told = rows and heading and (answer.rows or rows is unsettled)
+        if told and not _said_already(rows, answer):
             page.text(heading, "")
-        page.rows(rows)
+        if rows and not _said_already(rows, answer):
+            page.rows(rows, answer)
 
 
-def _grouped(page: _Page, rows: Sequence[Row]) -> None:
-    """Print why the largest foldings of many rows are so."""
-    found = foldings(rows)
-    shown = _largest(found, EXPLAINED)
-    for says, each in zip(phrases(shown, found), shown, strict=True):
-        page.lines.append(wrapped(as_sentence(says), page.width, ""))
-        steps = grounds(each)
-        numbers = numbered_sources(steps)
-        base, own = each.first.case.world.base, each.first.standing
-        page.numbered([step_words(base, step, numbers, own) for step in steps])
-        page.sources(base, numbers)
-    if len(found) > len(shown):
-        page.text(f"Told of {len(shown)} of {len(found)} groups; ask why of one.", "")
+def _left_by_one(rows: Sequence[Row], answer: Answer) -> bool:
+    """Whether rows are what one product leaves, all of it named in the first line."""
+    return (
+        all(isinstance(row, Left) and row.sure for row in rows)
+        and len({row.source for row in rows if isinstance(row, Left)}) == 1
+        and all(named(row, symbol_of(row)) in answer.sentence for row in rows)
+    )
 
 
-def _largest(found: Sequence[Folding], most: int) -> list[Folding]:
-    """The foldings that fit a screen: those of most rows, in their own order."""
-    sizes = sorted((len(each.members) for each in found), reverse=True)
-    least = sizes[: min(most, FOLDED)][-1]
-    return [each for each in found if len(each.members) >= least][: min(most, FOLDED)]
+def _said_already(rows: Sequence[Row], answer: Answer) -> bool:
+    """Whether the first line has said all that a list would say."""
+    return all(
+        isinstance(row, Left) and row.how == LEAVING_UNKNOWN for row in rows
+    ) and all(named(row, symbol_of(row)) in answer.sentence for row in rows)
+
+
+def _grouped(page: _Page, rows: Sequence[Verdict], answer: Answer) -> None:
+    """Print why lists of verdicts are so, from the film to the rules of each list."""
+    base, own = rows[0].case.world.base, rows[0].standing
+    if len({row.film for row in rows}) == 1 and (first := film_step(rows[0])).text:
+        page.text(first.text, "")
+    blocks = laid_out(rows, by_film=answer.by_film)
+    most = page.limit or len(rows)
+    told = [list(grounds(block)) for block in blocks]
+    shown = [steps if len(steps) <= most + 1 else steps[:most] for steps in told]
+    numbers = numbered_sources([step for steps in shown for step in steps])
+    for block, steps in zip(blocks, told, strict=True):
+        page.text(f"{block.head}:", "")
+        seen = most if len(steps) > most + 1 else len(steps)
+        words = [step_words(base, step, numbers, own) for step in steps[:seen]]
+        words += [step.text for step in steps[seen:]]
+        page.lines += [
+            wrapped(each, page.width, "  - ")
+            for each in page.cut(words or list(block.items))
+        ]
+    page.sources(base, numbers)
 
 
 def _explained(page: _Page, row: Row, whole: bool) -> None:
@@ -223,10 +296,12 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
 
     A verdict is told in the order of thought; the whole chain is told on asking why.
     """
-    if isinstance(row, Verdict) and not whole:
-        _accounted(page, row)
+    if isinstance(row, Verdict) and not (whole and page.whole):
+        _accounted(page, row, whole)
         return
     page.numbered(row.reasons)
+    if row.goal[0] == ISA and (meaning := _meaning(row)):
+        page.text(meaning)
     _disputed(page, row)
     page.bullets("Caveat", row.caveats)
     conventions = row.case.world.known.conventions
@@ -234,51 +309,61 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
     page.bullets("Source", [named(row, name) for name in works])
     if standing(row):
         page.text(f"Stands as: {standing(row)}")
-    if row.weakest:
+    if row.weakest and len(row.reasons) > 1:
         more = len(row.weakest) - 1
         others = f" ({more} more stand as low)" if more else ""
         page.text(f"Its weakest step: {row.weakest[0]}{others}")
+
+
+def _meaning(row: Row) -> str:
+    """What the class means that a thing is said to be."""
+    base, kind = row.case.world.base, str(row.goal[1][-1])
+    said = base.record(kind).text("comment") if kind in base else ""
+    label = base.label(kind)
+    return f"{label[:1].upper()}{label[1:]}: {said}" if said else ""
 
 
 def _disputed(page: _Page, row: Row) -> None:
     if isinstance(row, Verdict) and row.disputed:
         from abluent.engine.questions.about.dispute import parted
 
-        page.text("Disputed, as sources of equal rank part:")
+        page.text("Disputed, as sources of equal rank disagree:")
         for each in parted(row):
             page.finding(each, "  ")
 
 
-def _accounted(page: _Page, row: Verdict) -> None:
-    from abluent.engine.questions.answers.account import (
-        account,
-    )
-
+def _accounted(page: _Page, row: Verdict, whole: bool) -> None:
     base = row.case.world.base
-    steps = account(row)
+    steps = account(row, whole=whole)
     numbers = numbered_sources(steps)
     own = row.standing
     page.numbered([step_words(base, step, numbers, own) for step in steps])
-    if row.disputed:
+    if row.disputed and whole:
+        _disputed(page, row)
+    elif row.disputed:
         from abluent.engine.questions.about.dispute import parted
 
         for each in parted(row):
             if each.kind == "crux":
                 page.finding(each, "  ")
-    turn = turning_of(row)
-    if turn.words and standing(row) and row.role is not Role.OPEN:
-        page.text(f"Stands as {standing(row)}; {_turns_on(turn, steps)}.")
+    if standing(row) and row.role is not Role.OPEN:
+        turn = turning_of(row)
+        page.text(f"How sure: {standing(row)}.{_turns_on(turn, steps)}")
     page.sources(base, numbers)
 
 
 def _turns_on(turn: Turning, steps: Sequence[Step]) -> str:
-    """On which step a verdict turns, and what would change it."""
+    """On which step a verdict turns, as a sentence after how sure it is."""
     number = number_of(turn.words, steps)
-    which = str(number) if number else f"“{turn.words.rstrip('.')}”"
-    more = f" ({turn.equals} more stand as low)" if turn.equals else ""
+    if not turn.words or not (number or turn.claim):
+        return ""
+    which = f"step {number}" if number else f"“{turn.words.rstrip('.')}”"
     if not turn.alone:
-        return f"its weakest step is {which}{more}, and without it another chain stands"
+        return f" {_first(which)} is the weakest; without it others show the same."
     if turn.bounds:
-        would = "what stands higher and says otherwise would change it"
-        return f"it turns on {which}{more}: {would}"
-    return f"it turns on {which}{more}: without it this does not follow"
+        return f" It turns on {which}: better evidence against it would change this."
+    return f" It turns on {which}: were that not so, this would not follow."
+
+
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]

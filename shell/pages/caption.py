@@ -32,7 +32,7 @@ def _paragraphs(answer: Answer, day: str) -> Iterator[str]:
     if stands:
         yield f"How sure is that? It stands as {' or '.join(stands)}."
     if any(isinstance(row, Verdict) and row.disputed for row in rows):
-        yield "Sources of equal rank part over it."
+        yield "Sources of equal rank disagree on it."
     caveats = united(row.caveats for row in rows)
     if caveats:
         yield f"What limits it: {' '.join(caveats[:MOST_CAVEATS])}"

@@ -98,7 +98,7 @@ def parted(row: Verdict, *, whole: bool = False) -> Iterator[Finding]:
         yield from _told(first, whole)
         if others:
             told = tuple(_against(each) for each in others)
-            yield Finding("alike", "They part in the same over", told)
+            yield Finding("alike", "They disagree in the same way on", told)
 
 
 def _told(parting: Parting, whole: bool) -> Iterator[Finding]:
@@ -127,6 +127,9 @@ def _against(parting: Parting) -> str:
     return as_sentence(f"{one}; against that, {other}")
 
 
+_FIRST = {"one": "Of the one side", "other": "Of the other"}
+
+
 def _crux(parting: Parting, whole: bool) -> Finding:
     """In what two sides differ: by what each claim is to be read with, if told whole.
 
@@ -137,12 +140,12 @@ def _crux(parting: Parting, whole: bool) -> Finding:
     doubts = [_doubts(case, side) for side in parting.sides]
     if whole and any(doubts):
         items = [
-            f"The {which} side: {told}"
+            f"{_FIRST[which]}: {told}"
             for which, told in zip(("one", "other"), doubts, strict=True)
             if told
         ]
     cut = "" if parting.complete else " (not all ways were compared)"
-    return Finding("crux", f"They part in{cut}", tuple(items), parting.complete)
+    return Finding("crux", f"They disagree in{cut}", tuple(items), parting.complete)
 
 
 def _doubts(case: Case, side: Side) -> str:

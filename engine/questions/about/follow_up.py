@@ -17,6 +17,9 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
+_SAID = 2
+"""So many of what one work says are told."""
+_NO_CLAIM = "what the ingredients are."
 _PROBED = 3
 """Of how many rows of an answer it is looked for what would turn them, and the like."""
 
@@ -56,7 +59,9 @@ class About(NamedTuple):
             found = self._why_not(inner, matter) if negative else plain
             text = _spelt_out(inner.sentence)
             return replace(found, query=printed, sentence=text, why=True)
-        return replace(aspects[query.aspect](inner), query=printed)
+        found = aspects[query.aspect](inner)
+        labels = tuple(note for note in found.notes if not _of_conditions(note, inner))
+        return replace(found, query=printed, notes=labels, aside=True)
 
     def _last(self, query: q.About) -> Answer:
         if self.last is None:
@@ -74,16 +79,23 @@ class About(NamedTuple):
     # -- aspects ------------------------------------------------------------------
 
     def _sure(self, inner: Answer) -> Answer:
-        from abluent.engine.questions.about.turning_points import how_sure  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import how_sure, turns_on  # noqa: PLC0415
 
-        told = list(dict.fromkeys(how_sure(self.judge.world, r) for r in inner.rows))
+        world = self.judge.world
+        told = list(dict.fromkeys(how_sure(world, r) for r in inner.rows))
         more = len(told) - _PROBED
         text = " ".join(told[:_PROBED]) or inner.sentence
         text += f" {more} more rows: ask of one." if more > 0 else ""
-        return replace(inner, sentence=text, findings=(), why=False)
+        turns = dict.fromkeys(t for r in inner.rows[:_PROBED] if (t := turns_on(r)))
+        found = (Finding("turns", "It turns on this", tuple(turns)),) if turns else ()
+        return replace(inner, sentence=text, findings=found, why=False)
 
     def _sources(self, inner: Answer) -> Answer:
-        """The works behind an answer, those first on which most of it rests."""
+        """The works behind an answer, those first on which most of it rests.
+
+        Each with what it says of the matter, as a work may speak of something else
+        from which this follows.
+        """
         known = self.judge.world.known
         resting: dict[str, int] = {}
         for row in inner.rows:
@@ -91,10 +103,16 @@ class About(NamedTuple):
                 resting[name] = resting.get(name, 0) + 1
         names = sorted(resting, key=lambda name: (-resting[name], name))
         rows = len(inner.rows)
+        says: dict[str, dict[str, None]] = {}
+        for row in inner.rows[:_PROBED]:
+            for claim in row.claims:
+                record = known.base.record(claim)
+                text = record.text("statement") or known.base.label(claim)
+                for name in record.links("source"):
+                    says.setdefault(name, {})[as_sentence(text)] = None
         told = [
-            as_sentence(
-                f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}"
-            )
+            f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}: "
+            f"{' '.join([*says.get(name, {})][:_SAID]) or _NO_CLAIM}"
             for name in names
         ]
         if not rows:
@@ -104,7 +122,7 @@ class About(NamedTuple):
         else:
             works = "one work" if len(names) == 1 else f"{len(names)} works"
             text = f"It rests on {works}: {inner.sentence}"
-        found = (Finding("works", "Said by", tuple(told)),) if told else ()
+        found = (Finding("works", "What each says", tuple(told)),) if told else ()
         return replace(inner, sentence=text, findings=found, why=False)
 
     def _change(self, inner: Answer) -> Answer:
@@ -114,12 +132,12 @@ class About(NamedTuple):
 
     def _needed(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.supports import needed  # noqa: PLC0415
-        from abluent.engine.questions.about.turning_points import without_lines  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import needed_lines  # noqa: PLC0415
 
         def told(row: Row) -> Iterable[Finding]:
             yield needed(row)
             if isinstance(row, Verdict):
-                yield from without_lines(self._judge_of(row), row)
+                yield from needed_lines(self._judge_of(row), row)
 
         return self._each(inner, told)
 
@@ -133,12 +151,12 @@ class About(NamedTuple):
 
         rows = [r for r in inner.rows if isinstance(r, Verdict) and r.disputed]
         found = tuple(_first(rows, lambda row: parted(row, whole=True)))
-        none = Finding("none", "No sources of equal rank part over this answer")
+        none = Finding("none", "No sources of equal rank disagree on this answer")
         return replace(inner, findings=found or (none,), why=False)
 
     def _each(self, inner: Answer, tell: Callable[[Row], Iterable[Finding]]) -> Answer:
         found = tuple(_first(inner.rows, tell))
-        none = Finding("none", "This answer rests on no facts that could be told")
+        none = Finding("none", "This answer rests on no fact but what it says")
         return replace(inner, findings=found or (none,), why=False)
 
     def _why_not(self, inner: Answer, matter: q.Question | None) -> Answer:
@@ -164,6 +182,14 @@ class About(NamedTuple):
         return Judge(
             Nouns(row.case.world, self.judge.nouns.sets), self.judge.terms.last
         )
+
+
+def _of_conditions(note: str, answer: Answer) -> bool:
+    """Whether a note tells under which condition an answer would be another."""
+    from abluent.engine.questions.about.other_conditions import turning_notes  # noqa: PLC0415
+
+    rows = [row for row in answer.rows if isinstance(row, Verdict)]
+    return note in set(turning_notes(rows[:_PROBED]))
 
 
 def _asked(answer: Answer) -> q.Query:

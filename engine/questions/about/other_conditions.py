@@ -33,11 +33,10 @@ def under_conditions(row: Verdict) -> Finding | None:
             degree = base.record(claim).link("degree")
             if degree:
                 said = as_sentence(base.label(claim))
-                items.append(f"{head}: the same, but {base.label(degree)}. {said}")
+                items.append(f"{head}: {base.label(degree)}. {said}")
     if not items:
         return None
-    phrase = row_phrase(row.case.world, row)
-    return Finding("conditions", f"{phrase}; under other conditions", tuple(items))
+    return Finding("conditions", "Under other conditions", tuple(items))
 
 
 def turning_notes(rows: Sequence[Verdict]) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from abluent.engine.base.contract import SETTING, SUBCLASS
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.origins import QUESTION, label_origin
 from abluent.engine.proof.supports import load_bearing, supports
@@ -51,15 +52,24 @@ def needed(row: Row) -> Finding:
     """The facts without any one of which a row does not follow."""
     if isinstance(row, Lacking):
         return _nothing(row)
-    goal, each = row.goal, "every way needs each of these"
+    goal, each = row.goal, "for it, this must be so"
     phrase = row_phrase(row.case.world, row)
+    phrase = phrase[:1].upper() + phrase[1:]
     if isinstance(row, Verdict) and row.role is Role.PARTLY_CLEARED and row.at_least:
         # That no more goes rests on all that may act there, which is no way to it.
-        goal, each = row.at_least.goal, "so that part goes, each of these must be so"
-    held = list(content(row.case, load_bearing(row.case.prover, *goal)))
+        goal, each = row.at_least.goal, "so that part goes, this must be so"
+    base = row.case.world.base
+    found = content(row.case, load_bearing(row.case.prover, *goal))
+    held = [fact for fact in found if not _of_a_class(base, fact)]
     if not held:
-        return Finding("needed", f"{phrase}: no one fact is needed in every way")
+        return Finding("needed", f"{phrase}: no one thing is needed in every way")
     return Finding("needed", f"{phrase}: {each}", in_words(row.case, held))
+
+
+def _of_a_class(base: Base, fact: Ground) -> bool:
+    """Whether a fact only says what a class is, as that surfactants are agents."""
+    _, args = fact
+    return bool(args) and base.is_class(str(args[0]))
 
 
 def content(case: Case, facts: Iterable[Ground]) -> Iterator[Ground]:

@@ -65,10 +65,17 @@ class Obstacle(NamedTuple):
 
 
 class Trial(NamedTuple):
-    """One change to a label, and the verdict that it leads to."""
+    """One change to a label, and the verdict that it leads to.
+
+    Args:
+        change: how it reads.
+        verdict: the verdict after it.
+        lines: the names of the ingredients that it is made to.
+    """
 
     change: str
     verdict: Verdict
+    lines: tuple[str, ...] = ()
 
 
 def obstacles(row: Verdict) -> list[Obstacle]:
@@ -217,7 +224,7 @@ def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[
     names = {}
     for text, symbols, place in changes:
         name = f"{row.wash} {text}"
-        names[name] = text
+        names[name] = text, tuple(map(world.base.label, symbols))
         made = made.with_products([world.products[row.wash]._replace(name=name)])
         facts = _changed(world, row.wash, name, symbols, place)
         made = made.with_facts(name, facts, read=world.read(row.wash))
@@ -229,9 +236,9 @@ def _trials(world: World, row: Verdict, changes: Sequence[_Change]) -> Iterator[
     sources = [row.source] if row.source else []
     case = Case.of(made, names, films, sources, stated=stated)
     found = {v.wash: v for v in verdicts(case) if v.film == row.film}
-    for name, text in names.items():
+    for name, (text, shown) in names.items():
         if name in found:
-            yield Trial(text, found[name])
+            yield Trial(text, found[name], shown)
 
 
 def _changed(

@@ -23,6 +23,7 @@ from abluent.engine.questions.about.trials import (
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.turns import turning_of
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.judge import Judge
@@ -30,22 +31,45 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.grammar.common.text import as_sentence
 
 _HOW = {
-    UNKNOWN: "unknown, as no claim says whether it takes all",
-    CONTRADICTED: "contradicted, as the base says otherwise",
-    NO_RULE: "no claim in this base speaks of it and such a film",
+    UNKNOWN: "whether it takes all is not known here",
+    CONTRADICTED: "it is known to take less",
+    NO_RULE: "nothing here speaks of it and such a film",
 }
 
 
 def how_sure(world: World, row: Row) -> str:
-    """The standing of a row, its weakest step and what is in doubt, in sentences."""
-    stands = world.base.label(row.standing) if row.standing else "read from the label"
-    memory = ", from memory" if row.from_memory else ""
-    told = f"{row_phrase(world, row)}: stands as {stands}{memory}."
-    if row.weakest:
-        told += f" Its weakest step: {row.weakest[0]}"
+    """How sure a row is, on what it turns and what is in doubt, in sentences."""
+    said = ""
+    if row.standing:
+        said = world.base.record(row.standing).text("howSure") or ""
+        said = said or f"It stands as {world.base.label(row.standing)}"
+    told = (
+        f"{said or 'It is read off the label'}. {as_sentence(row_phrase(world, row))}"
+    )
+    if row.from_memory:
+        told += " The source was not read again for it."
     if isinstance(row, Verdict) and row.disputed:
-        told += " Sources of equal rank part over it."
+        told += " Sources of equal rank disagree on it."
     return told[:1].upper() + told[1:]
+
+
+def turns_on(row: Row) -> str:
+    """The step on which a row turns, as a sentence; empty if it rests on none."""
+    step = turning_of(row).words if isinstance(row, Verdict) else ""
+    step = step or next(iter(row.weakest), "")
+    return as_sentence(step) if step else ""
+
+
+def needed_lines(judge: Judge, row: Verdict) -> Iterator[Finding]:
+    """Which lines must stand on a label for a verdict, one or another of them."""
+    items = []
+    for trial in struck_out(judge, row):
+        names = " or ".join(trial.lines)
+        said = row_phrase(judge.world, trial.verdict)
+        said = said.replace(trial.verdict.wash, "it").removesuffix(".")
+        items.append(f"{names} is on its label: without, {said}.")
+    if items:
+        yield Finding("lines", f"And of the label of {row.wash}", tuple(items))
 
 
 def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
@@ -58,7 +82,7 @@ def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
         yield _sources(judge.world, row)
 
 
-_TRIED = "Tried, each line of the label struck out"
+_TRIED = "If the label lacked a line (each was struck out and judged)"
 
 
 def without_lines(judge: Judge, row: Verdict) -> list[Finding]:
@@ -76,9 +100,9 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     phrase = row_phrase(world, row)
     claims = [as_sentence(world.base.label(claim)) for claim in hangs_on(row)]
     if claims:
-        yield Finding("claims", f"{phrase}: every way needs this claim", tuple(claims))
+        yield Finding("claims", f"{_first(phrase)} only if this is so", tuple(claims))
     yield from _open_end(row)
-    none = "No line of the label it rests on, struck out, changes it, nor do two."
+    none = "Whichever line is missing, or whichever two, it stays as it is."
     yield from without_lines(judge, row) or [Finding("lines", _TRIED, (none,))]
     for found in (under_conditions(row), tipping_levels(row)):
         if found is not None:
@@ -93,12 +117,13 @@ def _open_end(row: Verdict) -> Iterator[Finding]:
     film = row.case.world.base.label(row.film)
     asked = []
     if least is Role.NONE_OF_IT:
-        asked.append(f"Whether {row.wash} takes any of {film} at all.")
+        asked.append(f"whether it takes any of {film} at all")
     if most is Role.ALL_OF_IT:
-        asked.append(f"Whether {row.wash} takes all of {film}.")
-    yield Finding("open end", "Open, and settled by a measurement", tuple(asked))
+        asked.append(f"whether it takes all of {film}")
     if unread := _unread(row):
-        yield Finding("unread", "Open, and settled by knowing what this is", unread)
+        yield Finding("unread", "To know more, find out what this is", unread)
+    told = as_sentence(f"{listed(asked)}, measured with {row.wash}")
+    yield Finding("open end", "What would settle it", (told,))
 
 
 def _unread(row: Verdict) -> tuple[str, ...]:
@@ -112,7 +137,7 @@ def _unread(row: Verdict) -> tuple[str, ...]:
 
 def _sources(world: World, row: Row) -> Finding:
     works, exact = turning_sources(row)
-    head = "The fewest works without which it falls"
+    head = "It would fall with this work"
     told = [
         as_sentence(listed([world.base.label(name).rstrip(".") for name in names]))
         for names in works
@@ -120,7 +145,7 @@ def _sources(world: World, row: Row) -> Finding:
     return Finding(
         "sources",
         head,
-        tuple(told or ["None of those tried; another chain stands without each."]),
+        tuple(told or ["None alone: without each of them, others say the same."]),
         exact,
     )
 
@@ -148,8 +173,12 @@ def _idle(row: Verdict) -> Iterator[Finding]:
     for args in asides:
         reasons = Explained(row.case, (SET_ASIDE, args)).reasons
         agent = row.case.world.base.label(str(args[1]))
-        head = f"{agent}: contradicted, as it is not counted on here"
+        head = f"{agent}: it does no work there, as far as the label shows"
         yield Finding(CONTRADICTED, head, reasons[-2:])
+
+
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _alike(

@@ -25,6 +25,7 @@ from abluent.engine.base.contract import (
     YIELDS,
 )
 from abluent.engine.base.fold import fold
+from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
@@ -40,7 +41,13 @@ _APIECE = 3
 _CLAIMS = 2
 """So many claims are told for each end."""
 _REMARKS = 1
-"""So many of what the wash cannot count on, and of remarks, are told."""
+"""So many of what does no work in the wash, and of remarks, are told."""
+_OF_AGENT = frozenset({YIELDS, RESISTS})
+"""Conclusions on what one agent takes."""
+_LAST = 1000
+"""After every place of a label."""
+_EVERY = 1000
+"""More claims or remarks than a verdict has."""
 _BELOW = frozenset({ACTS, MAY_ACT, ISA})
 """Conclusions whose own reasons are left to the whole chain: that an agent is at
 work, and what a thing is."""
@@ -53,16 +60,23 @@ class Step(NamedTuple):
         text: the sentence.
         sources: the works it rests on, by symbol; practice and conventions are none.
         standing: how it stands, by symbol; empty where it has no standing of its own.
+        limits: what limits it, in a sentence; empty if nothing does, or it is not told.
     """
 
     text: str
     sources: tuple[str, ...] = ()
     standing: str = ""
+    limits: str = ""
 
 
-def account(row: Verdict) -> tuple[Step, ...]:
-    """The reasons of a verdict in the order of thought."""
-    told = _Account(row)
+def account(row: Verdict, *, whole: bool = False) -> tuple[Step, ...]:
+    """The reasons of a verdict in the order of thought.
+
+    Args:
+        row: the verdict.
+        whole: whether every claim and remark is told, and not the first alone.
+    """
+    told = _Account(row, whole)
     steps = [*told.film(), *told.agents(), *told.bounds(), *told.against()]
     return tuple({step.text: step for step in steps}.values())
 
@@ -117,9 +131,21 @@ def grades(row: Verdict) -> tuple[str, ...]:
     return tuple(dict.fromkeys(str(fact.args[1]) for fact in facts if fact))
 
 
+def bounding_steps(row: Verdict) -> tuple[Step, ...]:
+    """What sets the ends of a verdict, in words."""
+    return tuple(_Account(row, True).bounds())
+
+
+def film_step(row: Verdict) -> Step:
+    """What the film of a verdict is, and what its name leaves open."""
+    return next(_Account(row).film(), Step(""))
+
+
 class _Account:
-    def __init__(self, row: Verdict) -> None:
+    def __init__(self, row: Verdict, whole: bool = False) -> None:
         self.row = row
+        self.whole = whole
+        self.most = (_EVERY, _EVERY) if whole else (_CLAIMS, _REMARKS)
         self.case = row.case
         self.base = row.case.world.base
         self.wash = row.goal[1][0]
@@ -140,13 +166,15 @@ class _Account:
         name = self.base.label(self.row.film)
         whose = f" from {self.row.source}" if self.row.source else ""
         kinds = [*dict.fromkeys(filter(None, map(self._class, grades or [str(film)])))]
-        told = f"{name}{whose}: {' or '.join(kinds) or 'a film'}"
+        told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
         if len(kinds) > 1:
-            told += "; the name does not say which, so each is judged"
+            told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"
+            told += ": its name does not say which, so each is judged"
         elif len(grades) > 1:
-            told += (
-                f", of any grade ({', '.join(self._grade(g, name) for g in grades)})"
-            )
+            named = ", ".join(self._grade(g, name) for g in grades)
+            told += f", and each of its grades is judged ({named})"
+        elif kinds and fold(kinds[0]) in fold(name):
+            return  # That a mineral is a mineral is no reason.
         yield Step(as_sentence(told), self._works(map(self._typed, grades)))
 
     def _grade(self, grade: str, name: str) -> str:
@@ -166,13 +194,15 @@ class _Account:
             first, rest = [*first, *rest], []
         for agent in first:
             place = self._places()[agent]
-            told = f"{self._printed(agent, place)}, number {place} of {self.row.wash}"
+            where = f"number {self._as_printed(agent, place)} of {self.row.wash}"
+            told = f"{self._printed(agent, place)}, {where}"
             yield Step(
                 f"{told}: {self._what(agent)}.", self._works([self._typed(agent)])
             )
         if rest:
             told = ", ".join(
-                f"{self.base.label(a)} ({self._places()[a]}, {self._what(a)})"
+                f"{self.base.label(a)} "
+                f"({self._as_printed(a, self._places()[a])}, {self._what(a)})"
                 for a in sorted(rest, key=lambda a: self._places()[a])
             )
             head = "Besides" if first else f"In {self.row.wash}"
@@ -184,8 +214,7 @@ class _Account:
         found = [
             str(node.args[0])
             for node in proof.nodes.values()
-            if isinstance(node, RuleNode)
-            and node.rule.head.predicate in {YIELDS, RESISTS}
+            if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT
         ]
         return self._counted(found)
 
@@ -208,6 +237,14 @@ class _Account:
             if isinstance(place, int):
                 found[str(agent)] = min(place, found.get(str(agent), place))
         return found
+
+    def _as_printed(self, agent: str, place: int) -> int:
+        """The place on the label itself, which a supposition may have closed up."""
+        if self.row.wash not in self.case.world.products:
+            return place
+        readings = self.case.world.read(self.row.wash).readings
+        found = (n for n, each in enumerate(readings, 1) if each.symbol == agent)
+        return next(found, place)
 
     def _printed(self, agent: str, place: int) -> str:
         """An ingredient by its name, and by what the label prints if that differs."""
@@ -260,15 +297,16 @@ class _Account:
 
     def _said(self, end: End | Verdict) -> Iterator[Step]:
         """The claims of one end, then the rules that say something of their own."""
-        claims = self.claims(end.proof)
-        for claim in claims[:_CLAIMS]:
+        claims, most = self.claims(end.proof), self.most[0]
+        for claim in claims[:most]:
             record = self.base.record(claim)
             works = self._real(record.links("source"))
-            text = record.text("statement") or self.base.label(claim)
-            yield Step(as_sentence(text), works, record.link("standing") or "")
-        if len(claims) > _CLAIMS:
-            more = len(claims) - _CLAIMS
-            yield Step(f"{more} more claim{'s' * (more > 1)} like these: ask why.")
+            text = as_sentence(record.text("statement") or self.base.label(claim))
+            limits = self.whole and record.text("caveat")
+            told = as_sentence(limits) if limits else ""
+            yield Step(text, works, record.link("standing") or "", told)
+        if len(claims) > most:
+            yield Step(f"{len(claims) - most} more like these: ask `why`.")
         met: set[str] = set()
         for node in _above(end.proof):
             rule = node.rule
@@ -278,15 +316,30 @@ class _Account:
                 yield Step(text, self._real(rule.sources), rule.standing)
 
     def claims(self, proof: Proof) -> list[str]:
-        """The claims of a proof, but for those on what water does, as in any wash."""
+        """The claims of a proof, but for those on what water does, as in any wash.
+
+        Those on the ingredient that stands first on the label come first.
+        """
         water = self.case.world.known.water_symbol
-        found: dict[str, None] = {}
-        for node in _walk(proof, lambda n: _bounds(n, water)):
+        places = self._places()
+        found: dict[str, int] = {}
+        for node in proof.nodes.values():
+            if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT:
+                place = places.get(str(node.args[0]), _LAST)
+                if node.args[0] == water:
+                    continue
+                for claim in self._claims_under(proof, node, water):
+                    found[claim] = min(place, found.get(claim, place))
+        for claim in self._claims_under(proof, proof.root, water):
+            found.setdefault(claim, _LAST)
+        return sorted(found, key=lambda claim: found[claim])
+
+    def _claims_under(self, proof: Proof, root: Node, water: str) -> Iterator[str]:
+        for node in _walk(proof, lambda n: _bounds(n, water), root):
             if isinstance(node, FactNode) and node.fact.args:
                 symbol = str(node.fact.args[0])
                 if symbol in self.base and self.base.record(symbol).space == "claim":
-                    found[symbol] = None
-        return list(found)
+                    yield symbol
 
     def _unread(self) -> Iterator[Step]:
         places = sorted(
@@ -295,7 +348,7 @@ class _Account:
         )
         if places:
             told = f"Number {', '.join(places)} of {self.row.wash} was not read"
-            yield Step(f"{told}: what it is may change this.")
+            yield Step(f"{told}, and what it is may change this.")
 
     # -- what pulls the other way --------------------------------------------------
 
@@ -307,11 +360,12 @@ class _Account:
             if model.holds(PUTS_BACK, (self.wash, grade)):
                 yield from self._concluded((PUTS_BACK, (self.wash, grade)))
         beside = [goal for goal in self.row.beside if goal[0] != TRIED]
-        for goal in beside[:_REMARKS]:
+        most = self.most[1]
+        for goal in beside[:most]:
             yield from self._concluded(goal)
-        if len(beside) > _REMARKS:
-            more = len(beside) - _REMARKS
-            yield Step(f"{more} more remark{'s' * (more > 1)}: ask why.")
+        if len(beside) > most:
+            more = len(beside) - most
+            yield Step(f"{more} more remark{'s' * (more > 1)}: ask `why`.")
 
     def _concluded(self, goal: Ground) -> Iterator[Step]:
         """What a fact beside the verdict says, by its last step."""
@@ -338,9 +392,11 @@ def _above(proof: Proof) -> Iterator[RuleNode]:
             yield node
 
 
-def _walk(proof: Proof, stops: Callable[[RuleNode], bool]) -> Iterator[Node]:
-    """The nodes of a proof from its root down, but for those at which it stops."""
-    waiting = [proof.root.key]
+def _walk(
+    proof: Proof, stops: Callable[[RuleNode], bool], root: Node | None = None
+) -> Iterator[Node]:
+    """The nodes of a proof from a root down, but for those at which it stops."""
+    waiting = [(root or proof.root).key]
     met: set[str] = set()
     while waiting:
         key = waiting.pop()
@@ -354,7 +410,7 @@ def _walk(proof: Proof, stops: Callable[[RuleNode], bool]) -> Iterator[Node]:
 
 def _bounds(node: RuleNode, agent: str) -> bool:
     """Whether a step says what one agent takes of a film."""
-    return node.rule.head.predicate in {YIELDS, RESISTS} and node.args[0] == agent
+    return node.rule.head.predicate in _OF_AGENT and node.args[0] == agent
 
 
 def number_of(words: str, steps: Sequence[Step]) -> int:

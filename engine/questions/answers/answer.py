@@ -93,6 +93,10 @@ class Answer(Record):
         findings: what the question asked about the rows, in the order to be told.
         score: how far the names of a claim about names can be trusted.
         heard: free speech that was read as the question; empty if it was exact.
+        by_film: the question asks which films, so that rows are told by the film.
+        in_order: the rows stand in an order that was asked for.
+        aside: it is about another answer, so that what is to be minded of that one
+            need not be said again.
     """
 
     query: str
@@ -108,3 +112,6 @@ class Answer(Record):
     findings: Sequence[Finding] = ()
     score: PatternScore | None = None
     heard: str = ""
+    by_film: bool = False
+    in_order: bool = False
+    aside: bool = False

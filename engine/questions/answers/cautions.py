@@ -7,6 +7,7 @@ shown with the answers that it belongs to.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from abluent.engine.base.contract import ACTS, ISA, PRESENT
@@ -16,9 +17,6 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.rows import ABOUT_DEGREES, all_rows
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.world.items import PRODUCT
-
-_FEW = 2
-"""So many rows on what things are may call for a caution."""
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -59,6 +57,8 @@ def cautions_beside(answer: Answer) -> tuple[str, ...]:
     A claim is about what its witness shows: what other things call for is none of its
     business, nor what a thing calls for of which it is only told what it is.
     """
+    if answer.aside:
+        return ()
     rows = list(all_rows(answer))
     if answer.claim:
         rows = [row for row in rows[:1] if isinstance(row, Verdict | Left)]
@@ -76,7 +76,7 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     if not found or _is_list(found):
         return ()
     base = found[0].case.world.base
-    asked = set().union(*map(_asked_about, found))
+    asked = _of_most(found)
     at_work = set().union(*map(_at_work, found))
     cleansers = {base.term(Role.CLEANSER)}
     called = {
@@ -134,9 +134,22 @@ def _cleaning(row: Row) -> Iterator[str]:
                 yield from classes
 
 
+def _of_most(rows: list[Row]) -> set[str]:
+    """What half or more of the films or things are that some rows are about.
+
+    What a single one of many films calls for is no matter of the answer.
+    """
+    films: dict[str, set[str]] = {}
+    for row in rows:
+        about = row.film if isinstance(row, Verdict | Left) else row.item.key
+        films.setdefault(about, set()).update(_asked_about(row))
+    times = Counter(kind for kinds in films.values() for kind in kinds)
+    return {kind for kind, count in times.items() if 2 * count >= len(films)}
+
+
 def _is_list(rows: list[Row]) -> bool:
-    """Whether rows only say of several things what they are."""
-    return len(rows) > _FEW and all(row.goal[0] == ISA for row in rows)
+    """Whether rows only say what things are, which calls for no care."""
+    return all(row.goal[0] == ISA for row in rows)
 
 
 def _why(base: Base, called_by: set[str]) -> str:

@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-DEEPEST = 2
+DEEPEST = 1
 """How far exceptions may have exceptions."""
 TRIES = 3000
 """Branches after which the shortest description found so far is taken."""

@@ -26,12 +26,19 @@ from abluent.engine.base.contract import (
     TOLD_OF,
 )
 from abluent.engine.base.phrases import PRODUCT, product_name
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import Step
-from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
+from abluent.engine.questions.answers.answer import (
+    Answer,
+    Member,
+    NotMember,
+    Row,
+    symbol_of,
+)
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
 from abluent.grammar.common.text import in_words
 
 _SHORT = 78
@@ -109,21 +116,34 @@ def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
             head = f"{row.source} {_LEAVES[row.how]}"
             head = head if several else _LEFT[row.how]
             lines.setdefault((head, stands), []).append(named(row, row.film))
-        elif isinstance(row, Left | Verdict):
+        elif isinstance(row, Verdict):
+            lines[str(number), stands, _said(row)] = []
+        elif isinstance(row, Left):
             lines[str(number), stands, title(row)] = []
         elif product and title(row) == thing(row):
             head = f"{product}:" if several else ""
             lines.setdefault((head, stands), []).append(title(row))
         elif row.goal[0] == ISA and not whole and len(rows) > _ALIKE:
-            said = "no " if isinstance(row, NotMember) else ""
-            kind = said + row.case.world.base.label(str(row.goal[1][1]))
+            base, kind_ = row.case.world.base, str(row.goal[1][1])
+            no = isinstance(row, NotMember)
+            kind = f"no {base.label(kind_)}" if no else base.plural(kind_)
             lines.setdefault((f"{kind}:", stands), []).append(thing(row))
         else:
             lines[str(number), stands, title(row)] = []
     return [_line(key, names, whole) for key, names in lines.items()]
 
 
-_ALIKE, _SAID = 12, 8
+def _said(row: Verdict) -> str:
+    """A verdict as a line of a list, how much of the film goes."""
+    film = named(row, row.film) + (f" from {row.source}" if row.source else "")
+    if row.role is Role.NO_WASH_NEEDED:
+        how = row.case.world.base.record(row.value).text("spokenAs")
+        return f"{film} needs no wash{f', for {how}' if how else ''}"
+    disputed = " (disputed)" if row.disputed else ""
+    return f"{row.wash} takes {TAKES[row.role]} of {film}{disputed}"
+
+
+_ALIKE, _SAID = 3, 8
 _LEAVES = {
     LEAVES: "leaves",
     MAY_LEAVE: "may leave",
@@ -172,6 +192,29 @@ def standing(row: Explained) -> str:
     return f"{words}, from memory" if words and row.from_memory else words
 
 
+def how_sure(rows: Sequence[Row]) -> str:
+    """How some rows stand, together: most of them, and which stand otherwise."""
+    groups: dict[str, list[str]] = {}
+    washes = {row.wash for row in rows if isinstance(row, Verdict)}
+    for row in rows:
+        name = named(row, symbol_of(row))
+        if isinstance(row, Verdict) and len(washes) > 1:
+            name = row.wash
+        groups.setdefault(standing(row), []).append(name)
+    groups.pop("", None)
+    if not groups:
+        return ""
+    most = max(groups, key=lambda stands: len(groups[stands]))
+    if len(groups) == 1:
+        return f"How sure: {most}."
+    rest = "; ".join(
+        f"{stands} for {listed(names, 4)}"
+        for stands, names in groups.items()
+        if stands != most
+    )
+    return f"How sure: {most}, but {rest}."
+
+
 def cited(row: Explained) -> list[str]:
     """Return the works a row rests on, in words."""
     return [named(row, source) for source in row.sources]
@@ -195,4 +238,5 @@ def step_words(
     marks = "".join(f"[{numbers[name]}]" for name in step.sources)
     told = step.standing and step.standing != whole
     stands = f"({base.label(step.standing)})" if told else ""
-    return " ".join(filter(None, [step.text, stands, marks]))
+    limits = f"({step.limits})" if step.limits else ""
+    return " ".join(filter(None, [step.text, stands, limits, marks]))

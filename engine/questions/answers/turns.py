@@ -30,12 +30,14 @@ class Turning(NamedTuple):
             it stands.
         equals: how many more stand as low.
         bounds: whether it is a claim that sets a bound.
+        claim: whether it is a claim or a rule, and not only what a thing is.
     """
 
     words: str
     alone: bool = True
     equals: int = 0
     bounds: bool = False
+    claim: bool = True
 
 
 NOTHING = Turning("")
@@ -61,7 +63,7 @@ def turning_of(row: Verdict) -> Turning:
             return Turning(said, True, len(words) - 1, said in bounding)
     if mine:
         return Turning(mine[0][1], False, len(words) - 1, mine[0][1] in bounding)
-    return Turning(words[0], True, len(words) - 1)
+    return Turning(words[0], True, len(words) - 1, claim=words[0] in claims)
 
 
 def _is_rule(nodes: list[Node]) -> bool:

@@ -37,6 +37,16 @@ ENDS: Mapping[Role, tuple[Role, Role]] = {
     Role.NO_WASH_NEEDED: (Role.ALL_OF_IT, Role.ALL_OF_IT),
 }
 """What each verdict says: the effect at least, and at most."""
+TAKES: Mapping[Role, str] = {
+    Role.CLEARED: "all",
+    Role.NO_WASH_NEEDED: "all",
+    Role.AT_LEAST_PARTLY: "at least part",
+    Role.PARTLY_CLEARED: "part",
+    Role.AT_MOST_PARTLY: "at most part",
+    Role.OPEN: "an unknown amount",
+    Role.NOT_CLEARED: "none",
+}
+"""How much each verdict says is taken, in a word or two."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
 
@@ -137,6 +147,13 @@ class Left(Explained):
     def sure(self) -> bool:
         """Whether it surely leaves it."""
         return self.how == LEAVES
+
+
+def sorted_grades(left: Left) -> list[str]:
+    """The grades that the name of a film which a product leaves may stand for."""
+    _, (product, film) = left.goal
+    rows = left.case.model.match(READING, (film, product, None))
+    return sorted(str(grade) for *_, grade in rows)
 
 
 def verdicts(case: Case, wash: str = "") -> list[Verdict]:

@@ -24,7 +24,7 @@ from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.folded_words import phrases, said_films
 from abluent.engine.questions.answers.folding import Folding, folded
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 
@@ -61,8 +61,10 @@ def _verdict_phrase(world: World, row: Verdict) -> str:
     if row.role is Role.NO_WASH_NEEDED:
         return f"{film}{source} needs no wash{_by_itself(world, row)}{doubt}"
     if row.role is Role.OPEN:
-        return f"whether {row.wash} clears {film}{source} is open{doubt}"
-    return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
+        return f"how much of {film}{source} {row.wash} takes is not known here{doubt}"
+    if row.at_least is None:
+        return f"{row.wash} {world.base.label(row.value)} {film}{source}{doubt}"
+    return f"{row.wash} takes {TAKES[row.role]} of {film}{source}{doubt}"
 
 
 def _by_itself(world: World, row: Verdict) -> str:
@@ -73,15 +75,7 @@ def _by_itself(world: World, row: Verdict) -> str:
 
 _APART = 3
 """So many washes are told of one by one; more, by what they fold to."""
-_EFFECTS = {
-    Role.NOT_CLEARED: "takes none of",
-    Role.AT_MOST_PARTLY: "takes at most part of",
-    Role.PARTLY_CLEARED: "takes part of",
-    Role.AT_LEAST_PARTLY: "takes at least part of",
-    Role.CLEARED: "takes all of",
-}
-"""How much each verdict says is taken, in the words of a sentence."""
-_OPEN = "nothing known here says whether {wash} takes any of {film}, nor whether all"
+_OPEN = "how much of {film} {wash} takes is not known here"
 
 
 def aloud(world: World, row: Verdict) -> str:
@@ -93,7 +87,7 @@ def aloud(world: World, row: Verdict) -> str:
         return as_sentence(f"{film} needs no wash{how}{_by(world, row)}")
     kind = _sold_as(world, row.wash)
     if kind:
-        used = f"{row.wash} is {kind} and no wash; used as one, "
+        used = f"{row.wash} is {kind} and not made to wash; used as a wash, "
         return as_sentence(f"{used}{_amount(world, row, 'it', film)}")
     said = _amount(world, row, row.wash, film)
     return as_sentence(f"open: {said}" if row.role is Role.OPEN else said)
@@ -117,7 +111,7 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
         # A base may judge by words alone, without two ends.
         verb = world.base.label(row.value)
         return f"{wash} {verb} {film}{_by(world, row)}"
-    told = f"{wash} {_EFFECTS[row.role]} {film}"
+    told = f"{wash} takes {TAKES[row.role]} of {film}"
     least, most = ENDS[row.role]
     if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
         told += f"{_by(world, low)}, and not all{_by(world, high)}"
@@ -148,19 +142,21 @@ def _doubt(world: World, row: Verdict) -> str:
     effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
     if row.contested:
         parts = " and ".join(effects[each] for each in row.contested)
-        return f"; sources of equal rank part over whether it takes {parts}"
+        return f"; whether it takes {parts}, sources of equal rank disagree"
     symbol = row.goal[1][0]
     if any(row.case.model.match(UNREAD_LINE, (symbol, None))):
-        hangs = "that" if row.role is Role.OPEN else f"whether {what}"
-        return f"; {hangs} hangs on a line that was not read"
-    if least is Role.NONE_OF_IT and _puts_back(row):
+        if row.role is Role.OPEN:
+            return ", for a line of its label was not read"
+        return f"; whether {what} hangs on a line of its label that was not read"
+    if least is Role.NONE_OF_IT and puts_back(row):
         return ", for it leaves such a film itself"
     if row.role is Role.OPEN:
         return ""
-    return f"; whether {what}, no measurement known here says"
+    return f"; whether {what} is not known here"
 
 
-def _puts_back(row: Verdict) -> bool:
+def puts_back(row: Verdict) -> bool:
+    """Whether a wash leaves itself what it is asked to take."""
     _, (wash, film, product, _) = row.goal
     grades = row.case.model.match(READING, (film, product, None))
     return any(row.case.model.holds(PUTS_BACK, (wash, grade)) for *_, grade in grades)
@@ -212,5 +208,5 @@ def _group(each: Folding, films: str) -> str:
     elif row.role is Role.NO_WASH_NEEDED:
         told = f"need not wash off {films}"
     else:
-        told = f"{_EFFECTS[row.role]} {films}"
+        told = f"takes {TAKES[row.role]} of {films}"
     return f"{told} (disputed)" if row.contested else told

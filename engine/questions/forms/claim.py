@@ -24,6 +24,7 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
+from abluent.engine.questions.answers.best_known import names_of
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.sentences import claim_sentence
@@ -33,6 +34,7 @@ from abluent.engine.questions.verbs.removal import reaches
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer import print_term
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _OF_PRODUCTS = (
@@ -249,14 +251,32 @@ class _Claim:
         witness = self.judge.nouns.title(members[0]) if members else ""
         how = how or self._outside(rows)
         if how == _OUTSIDE and members and members[0].kind == PRODUCT:
-            how = "which holds none of them"
+            how = f"which holds no {self._said(self._wanted)}"
         needed = isinstance(self.predicate, q.Needs)
+        if how == _OUTSIDE:
+            how = f"which is none of the {self._said(self._wanted)}"
         text = claim_sentence(
             self.judge.nouns, claim, members, rows, how, needed=needed
         )
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    @property
+    def _wanted(self) -> q.Term:
+        """What is said to be needed, or to do alone what the claim says."""
+        if isinstance(self.predicate, q.Needs):
+            return self.predicate.object
+        return self.subject
+
+    def _said(self, term: q.Term) -> str:
+        """A term in words, a class by its plural."""
+        base = self.judge.world.base
+        if isinstance(term, q.Name):
+            kind = self.judge.terms.noun(term, PRODUCT).kind or ""
+            if base.is_class(kind):
+                return base.plural(kind)
+        return print_term(term)
 
     def _outside(self, rows: Sequence[Row]) -> str:
         """How the first row stands to what a film is said to need, if it is none."""
@@ -322,13 +342,14 @@ class _Claim:
         """
         seen = self.judge.nouns.seen
 
-        def order(each: tuple[Item, Judged]) -> tuple[bool, bool, bool, int]:
+        def order(each: tuple[Item, Judged]) -> tuple[bool, bool, bool, int, int]:
             item, judged = each
             found = [row for row in judged.rows if isinstance(row, Verdict)]
             telling = [row for row in found if self._truth(row) is judged.truth]
             doubted = bool(found) and all(row.contested for row in telling)
             aside = bool(found) and all(r.role is Role.NO_WASH_NEEDED for r in telling)
-            return doubted, aside, item.kind != PRODUCT, -seen[item.key]
+            known = names_of(self.judge.world.base, item.key)
+            return doubted, aside, item.kind != PRODUCT, -seen[item.key], -known
 
         return sorted(found, key=order)
 

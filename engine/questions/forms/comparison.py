@@ -10,12 +10,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
-from abluent.engine.base.roles import VERDICTS
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.folded_words import by_class
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.forms.sentences import TAKEN
+from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
+from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.forms.whether import truth_sentence, whether
 from abluent.engine.questions.forms.which import leaves_sentence, missed_words
 from abluent.engine.questions.verbs.judge import Judge
@@ -26,6 +26,7 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
 Groups: TypeAlias = dict[tuple[int, ...], list[str]]
+_STRENGTH = "By their cleansers, at the same strength of both"
 _SIDE_BY_SIDE = 4
 """So many washes are compared film by film; more are only told one by one."""
 
@@ -52,7 +53,7 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
         groups = _unlike(of, films)
         apart = _apart(judge, of, groups, films)
         findings = [*_degrees(judge, washes), *apart, *findings]
-        told = f"{_in_short(judge, washes, groups, films)} {told}"
+        told = f"{_in_short(judge, washes, groups, films)}{_best(of, films)} {told}"
     return Answer(text, told, members=items, compared=parts, findings=findings)
 
 
@@ -75,6 +76,20 @@ def _in_short(
     )
 
 
+def _best(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> str:
+    """Which wash surely takes part of the most films, where one does; else nothing."""
+    sure = {
+        name: sum(ENDS[rows[f].role][0] is not Role.NONE_OF_IT for f in films)
+        for name, rows in of.items()
+    }
+    most = max(sure.values())
+    first = [name for name, count in sure.items() if count == most]
+    if len(first) > 1 or len(set(sure.values())) == 1:
+        return ""
+    rest = [f"{name} of {count}" for name, count in sure.items() if name != first[0]]
+    return f" {first[0]} surely takes part of {most} of them, {listed(rest)}."
+
+
 def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:
     """How mild and how strong each is beside the next."""
     for kind, strength in (
@@ -90,7 +105,7 @@ def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:
             except Unanswerable:
                 continue
         if told:
-            head = "To skin" if kind == "milder" else "At the same strength of both"
+            head = "To skin" if kind == "milder" else _STRENGTH
             yield Finding(kind, head, tuple(told))
 
 
@@ -134,7 +149,8 @@ def _apart(
 
 
 def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
-    return f"{name} takes {TAKEN[rows[film].role]}"
+    itself = " (it leaves such a film itself)" if puts_back(rows[film]) else ""
+    return f"{name} takes {TAKES[rows[film].role]}{itself}"
 
 
 def _hidden(judge: Judge, items: Sequence[Item]) -> Iterator[Finding]:

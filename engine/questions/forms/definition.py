@@ -9,6 +9,7 @@ from abluent.engine.base.contract import ISA
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
+from abluent.engine.questions.answers.best_known import names_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judge import Judge
@@ -20,6 +21,8 @@ from abluent.grammar.query import tree as q
 _MOST = 20
 _KINDS = 8
 _LAWS = 6
+_EXAMPLES = 6
+"""So many of a class are named, those that are known best."""
 
 
 def define(judge: Judge, term: q.Term, text: str) -> Answer:
@@ -66,7 +69,7 @@ def _class_of(judge: Judge, term: q.Term) -> str:
 
 
 def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Answer:
-    """What a class is, what lies right below it, and how much is known of it."""
+    """What a class is, by its meaning, its best known members and its sorts."""
     world, base = judge.world, judge.world.base
     under: dict[str, list[str]] = {}
     for item in items:
@@ -77,15 +80,17 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
     parts = sorted(under, key=lambda each: (-len(under[each]), each))
     told = [f"{base.plural(each)} ({len(under[each])})" for each in parts]
     said = (base.record(kind).text("comment") or "") if kind in base else ""
-    names = [base.label(item.key) if item.key in base else item.key for item in items]
-    what = f"are {listed(told, _KINDS)}" if told else f"are {listed(names, _KINDS)}"
-    sentence = f"{len(items)} {base.plural(kind)} are known here; among them {what}."
-    findings = [Finding("meaning", f"What the word means here: {said.rstrip('.')}")]
+    known = sorted(items, key=lambda item: -names_of(base, item.key))
+    names = [base.label(i.key) if i.key in base else i.key for i in known[:_EXAMPLES]]
+    plural = base.plural(kind)
+    meaning = f"{plural[:1].upper()}{plural[1:]}: {said.rstrip('.')}. " if said else ""
+    sentence = f"{meaning}Such are {listed(names)}; {len(items)} are known here."
+    findings = [Finding("sorts", "Their sorts", (f"{listed(told, _KINDS)}.",))]
     case = Case(world, world.known.about(item.key for item in items))
     goals = [(item, (ISA, (item.key, kind))) for item in items]
     rows = [Member(case, item, g) for item, g in goals if case.model.holds(*g)]
-    law, means = _law_of(world, items), findings if said else []
-    return Answer(text, sentence, rows, (), items, notes=law, findings=means)
+    law, sorts = _law_of(world, items), findings if told else []
+    return Answer(text, sentence, rows, (), items, notes=law, findings=sorts)
 
 
 def _described(judge: Judge, item: Item) -> str:

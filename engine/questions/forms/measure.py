@@ -117,9 +117,7 @@ class Ranking(NamedTuple):
         """The steps in one sentence; `none` if there are none."""
         if not self.steps:
             return none
-        told = "; ".join(
-            f"{number}. {listed(each)}" for number, each in enumerate(self.steps, 1)
-        )
+        told = "; then ".join(listed(each) for each in self.steps)
         rest = f" Nothing compares {listed(self.apart)} with any of them."
         return f"{head}: {told}.{rest if self.apart else ''}"
 
@@ -127,9 +125,9 @@ class Ranking(NamedTuple):
         """How much compares, and how to read the steps."""
         every = len(self.order) * (len(self.order) - 1) // 2
         return (
-            f"{self.compared} of {every} pairs compare. Within a step nothing decides, "
-            f"and each stands as far to the {end} end as what compares allows; "
-            f"`{question}` tells of one."
+            f"{self.compared} of {every} pairs compare. Nothing decides between those "
+            f"named together, and one that is hardly compared stands as far to the "
+            f"{end} end as may be; `{question}` tells of one."
         )
 
 
@@ -149,11 +147,13 @@ def ranking(
     over: dict[str, list[str]] = {}
     for one, other in laid.pairs:
         over.setdefault(names[one], []).append(names[other])
-    items = []
+    alike: dict[tuple[str, ...], list[str]] = {}
     for name in (name for step in told for name in step if name in over):
-        others = sorted(over[name])
+        alike.setdefault(tuple(sorted(over[name])), []).append(name)
+    items = []
+    for others, some in alike.items():
         end = f" {ends[len(others) > 1]}" if ends else ""
-        items.append(f"{name}: {joint} {listed(others)}{end}.")
+        items.append(f"{listed(some)}: {joint} {listed(others)}{end}.")
     found = [Finding("order", "What compares", tuple(items))] if items else []
     return Ranking(told, apart, len(laid.pairs), found)
 
@@ -185,7 +185,7 @@ class _Wash:
         """The answer in one sentence: what leads it, and how it stands to the rest."""
         leads = sorted({self._label(row[1]) for row in self._match(c.MAY_LEAD, 1)})
         if not leads:
-            return f"{self._name} holds nothing that is counted on to clean."
+            return f"{self._name} holds no cleanser, as far as its label shows."
         main = listed(leads[:3])
         one = f"its main cleanser is {main}" if len(leads) == 1 else ""
         text = one or f"its main cleanser may be any of {main}"
@@ -194,20 +194,23 @@ class _Wash:
         if not self._others:
             return f"{self._name}: {text}."
         left = len(self._others) - len(self._mild) - len(self._harsh)
-        return (
-            f"{self._name}: {text}; of the {len(self._others)} other washes at "
-            f"hand it is milder than {len(self._harsh) or 'none'}, "
-            f"{len(self._mild) or 'none'} {'is' if len(self._mild) == 1 else 'are'} "
-            f"milder than it, and {left or 'none'} {'is' if left == 1 else 'are'} not "
-            "compared with it."
-        )
+        return f"{self._name} is {self._beside(left)}; {text}."
+
+    def _beside(self, left: int) -> str:
+        """How it stands to the other washes at hand, the more telling first."""
+        harsh, mild = len(self._harsh), len(self._mild)
+        parts = [f"milder to skin than {harsh or 'none'}"]
+        parts.insert(mild <= harsh, f"harsher to skin than {mild or 'none'}")
+        told = f"{parts[0]} and {parts[1].replace(' to skin', '')}"
+        apart = f"; {left} {'is' if left == 1 else 'are'} not compared with it"
+        return f"{told} of the {len(self._others)} other washes{apart if left else ''}"
 
     def findings(self, several: bool) -> Iterator[Finding]:
         """What is to be told below the sentence; named, if several washes are told."""
         who = f"{self._name}: " if several else ""
         parts = (
-            *(self._figures, self._found, self._softened),
-            *(self._lacking, self._how),
+            *(self._softened, self._found),
+            *(self._figures, self._lacking, self._how),
         )
         for kind, head, items in (
             self._place(),

@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.answer import DISPUTED, UNSUPPORTED, Row
+from abluent.engine.questions.answers.answer import (
+    DISPUTED,
+    PROVEN,
+    REFUTED,
+    UNSUPPORTED,
+    Row,
+)
 from abluent.engine.questions.answers.folded_words import MANY, by_class
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.answers.wording import row_phrase, unsure
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
@@ -45,16 +51,23 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
         return _unsettled(nouns, rows[0], how, number, needed)
     if claim in {UNSUPPORTED, DISPUTED}:
         why = (
-            "sources of equal rank part" if claim == DISPUTED else "nothing settles it"
+            "sources of equal rank disagree"
+            if claim == DISPUTED
+            else "nothing settles it"
         )
         shown = f" ({phrase})" if phrase else ""
         besides = f", nor for {number} more" if number and claim != DISPUTED else ""
-        besides = f", and over {number} more" if number and not besides else besides
-        over = "over" if claim == DISPUTED else "for"
+        besides = f", and on {number} more" if number and not besides else besides
+        over = "on" if claim == DISPUTED else "for"
         return f"{claim.capitalize()}: {why} {over} {who}{shown}{besides}."
-    told = f"{claim.capitalize()} by {who}"
+    told = f"{_YES_NO[claim]}, {claim} by {who}"
     more = f" And {number} more." if number else ""
+    if phrase.startswith(f"{title} "):
+        phrase = f"it {phrase.removeprefix(title).lstrip()}"
     return f"{told}: {phrase}.{more}" if phrase else f"{told}.{more}"
+
+
+_YES_NO = {PROVEN: "Yes", REFUTED: "No"}
 
 
 def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) -> str:
@@ -62,14 +75,13 @@ def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) 
     known = unsure(nouns.world, row)
     besides = f" It is as open for {number} more." if number else ""
     if how and ENDS[row.role][0] is Role.PART_OF_IT:
-        surely, semicolon, _ = known.partition("; ")
-        doubt = "whether anything takes all, no measurement known here says"
-        if not semicolon:
-            doubt = "nothing known here surely takes all"
+        surely, _, _ = known.partition("; ")
         surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
-        verdict = " none is needed" if needed else ", no"
-        known = f"for taking part{verdict}, since {surely}; {doubt}"
-        return f"Unsupported: {known}.{besides}"
+        verdict = "None is needed" if needed else "No"
+        return (
+            f"{verdict}, as far as is known: {surely}. That anything takes all of it, "
+            "with one or without, is unsupported."
+        )
     if how:
         known = known.replace(row.wash, f"{row.wash}, {how},", 1)
     return f"Unsupported: {known}.{besides}"
@@ -166,15 +178,56 @@ def taken(
         sure = ENDS[role][0] is not Role.NONE_OF_IT
         who = _some(nouns, groups[role], looked, _SURELY if sure else _NAMED)
         many = len(groups[role]) > 1
-        takes = ("take" if many else "takes") + f" {TAKEN[role]}{what}"
+        takes = ("take" if many else "takes") + f" {TAKES[role]}{what}"
         if role is Role.OPEN:
-            takes = f"{'are' if many else 'is'} open"
+            takes = f"{'take' if many else 'takes'} an unknown amount{what}"
         if role is Role.NO_WASH_NEEDED:
             takes = f"{'need' if many else 'needs'} no wash"
         parts.append(f"{who} {takes}")
         what = ""
-    head = "of the film that comes off worst, " if len(films) > 1 else ""
-    return head + in_a_row(parts)
+    if len(films) == 1:
+        return in_a_row(parts)
+    return _of_several(nouns, groups, judged)
+
+
+def _of_several(
+    nouns: Nouns, groups: Mapping[Role, Sequence[Item]], judged: Mapping[Item, Judged]
+) -> str:
+    """Which washes surely take something of every film, and which perhaps do not."""
+    surely: list[Item] = []
+    not_surely: list[Item] = []
+    for role in sorted(groups, key=VERDICTS.index, reverse=True):
+        into = not_surely if ENDS[role][0] is Role.NONE_OF_IT else surely
+        into += groups[role]
+    parts = []
+    if surely:
+        who = listed([nouns.title(item) for item in surely], _SURELY)
+        take = "take" if len(surely) > 1 else "takes"
+        parts.append(f"{who} surely {take} part of every one of them")
+    if not_surely:
+        who = listed([nouns.title(item) for item in not_surely], _NAMED)
+        if surely:
+            who = "the other one" if len(not_surely) == 1 else "each of the others"
+        films = _may_stay(nouns, not_surely, judged)
+        parts.append(f"{who} may leave some whole: {films}")
+    return "; ".join(parts)
+
+
+def _may_stay(
+    nouns: Nouns, items: Sequence[Item], judged: Mapping[Item, Judged]
+) -> str:
+    """The films that some washes perhaps take nothing of, the most often so first."""
+    times: dict[str, int] = {}
+    for item in items:
+        for row in judged[item].rows:
+            if isinstance(row, Verdict) and ENDS[row.role][0] is Role.NONE_OF_IT:
+                times[row.film] = times.get(row.film, 0) + 1
+    ordered = sorted(times, key=lambda film: -times[film])
+    label = nouns.world.base.label
+    shown = [label(film) for film in ordered[:_NAMED]]
+    more = len(ordered) - len(shown)
+    most = "mostly " if len(items) > 1 and len(ordered) > 1 else ""
+    return most + (", ".join(shown) + f" and {more} more" if more else listed(shown))
 
 
 def worst_of(rows: Sequence[Verdict]) -> Role:
@@ -182,16 +235,6 @@ def worst_of(rows: Sequence[Verdict]) -> Role:
     return min((row.role for row in rows), key=VERDICTS.index)
 
 
-TAKEN = {
-    Role.CLEARED: "all",
-    Role.NO_WASH_NEEDED: "all",
-    Role.AT_LEAST_PARTLY: "at least part",
-    Role.PARTLY_CLEARED: "part",
-    Role.AT_MOST_PARTLY: "at most part",
-    Role.OPEN: "an open amount",
-    Role.NOT_CLEARED: "none",
-}
-"""How much each verdict says is taken, in a word or two."""
 _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
 

@@ -129,14 +129,18 @@ class _Wash:
         if not any(below) and not any(above):
             return f"{self._name}: nothing compares it with {what} by strength."
         strong = [f for f in self._wanted if self._holds(c.STRONG_FOR, f)]
-        head = f"of the strongest on {self._plurals(strong)}; " if strong else ""
+        kinds = f"its cleanser is of the strongest kind on {self._plurals(strong)}; "
+        head = kinds if strong else ""
         few = len(self._wanted)
         by = f"of {self._plurals(self._wanted)}" if few < 4 else "by family of films"
+        more = (
+            f"at most what {_span(above)} {_verb(above)}"
+            if any(above)
+            else "none is known to take more"
+        )
         return (
             f"{self._name}: {head}of {what} it takes at least what {_span(below)} "
-            f"{'takes' if _span(below) == '1' else 'take'}, and at most what "
-            f"{_span(above)} {'takes' if _span(above) == '1' else 'take'}, {by}, at "
-            "the same strength."
+            f"{_verb(below)}, and {more}, {by}, at the same strength."
         )
 
     def findings(self, several: bool) -> Iterator[Finding]:
@@ -210,6 +214,10 @@ class _Wash:
             if not any(o != each and o in base.ancestors(each) for o in some)
         ]
         return listed([base.plural(each) for each in widest], len(widest))
+
+
+def _verb(counts: Sequence[int]) -> str:
+    return "takes" if _span(counts) == "1" else "take"
 
 
 def _span(counts: Sequence[int]) -> str:

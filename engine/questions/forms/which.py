@@ -2,16 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
+from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict, not_left
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    TAKES,
+    Left,
+    Verdict,
+    films_left,
+    not_left,
+    sorted_grades,
+)
 from abluent.engine.questions.forms.notes import beside, left_else, unread
 from abluent.engine.questions.forms.sentences import (
-    TAKEN,
     in_common,
     nearest_sentence,
     which_sentence,
@@ -74,13 +82,22 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         how=_in_order(query),
     )
     sentence = f"{alone} {sentence}" if alone else sentence
+    bounded = [i for i in undecided if any(map(_bounds, judged[i].rows))]
+    if bounded:
+        sentence = sentence.replace(" Open: ", " Undecided: ")
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, kept, said)]
     notes += _mind(judge, [*kept, *best], [*true, *sure], query)
     notes += _ordered_nothing([*kept, *best], query)
     notes += beside(judge, kept, said)
-    return Answer(text, sentence, rows, others, kept, notes)
+    in_order = bool(rows or best) and query.order is not None
+    return Answer(text, sentence, rows, others, kept, notes, in_order=in_order)
+
+
+def _bounds(row: Row) -> bool:
+    """Whether a row says something of how much is taken, if not what was asked."""
+    return isinstance(row, Verdict) and row.role is not Role.OPEN
 
 
 def _about_films(said: q.Predicate) -> bool:
@@ -124,7 +141,7 @@ def _surely(items: Sequence[Item], judged: Mapping[Item, Judged]) -> list[Item]:
     return found
 
 
-def _in_order(query: q.Which) -> str:
+def _in_order(query: q.Which | q.What) -> str:
     """An order that was asked for, and how many, in words."""
     if query.order and query.limit == 1:
         return f"the {query.order.value.removesuffix(' first')}"
@@ -163,7 +180,7 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     """Find what some things do, such as what they leave."""
     said = q.asked_act(query.predicate)
     if isinstance(said, q.Leaves) and not isinstance(query.predicate, q.Not):
-        return _what_left(judge, query.subject, said, text)
+        return _what_left(judge, query, said, text)
     if isinstance(query.subject, q.Thing):
         asked = q.Which(query.subject, query.predicate, query.order, query.limit)
         return which(judge, asked, text)
@@ -173,6 +190,11 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     others: tuple[Row, ...] = ()
     if isinstance(said, q.Clears):
         rows, others = _parted(rows, not isinstance(query.predicate, q.Not))
+    if query.order or query.limit:
+        if rows:
+            rows, others = _first_films(judge, rows, query), ()
+        else:
+            others = _first_films(judge, others, query)
     films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
     looked = [Item(INGREDIENT, symbol_of(row)) for row in (*rows, *others)]
     films, looked = list(dict.fromkeys(films)), list(dict.fromkeys(looked))
@@ -183,10 +205,39 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     told += "."
     if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
         who = listed([judge.nouns.title(item) for item in items])
-        missed = missed_words(judge.nouns, rows) or "nothing that is known here"
+        missed = missed_words(judge.nouns, rows)
         told = f"Easy to miss on the label of {who}: {missed}."
+        if not missed:
+            told = _nothing_hidden(judge, who, items)
     notes = unread(judge, items, said)
-    return Answer(text, told, rows, others, films, notes)
+    return Answer(text, told, rows, others, films, notes, by_film=True)
+
+
+def _nothing_hidden(judge: Judge, who: str, items: Sequence[Item]) -> str:
+    """What was looked for in vain, and what the names themselves leave open."""
+    washes = any(judge.nouns.cleans(item) for item in items)
+    looked = "a film that it leaves itself, or a cleanser that may do no work there"
+    told = f"Nothing is hidden on the label of {who}, looking for {looked}."
+    if not washes:
+        told = (
+            f"{who} is made to leave what its label names, so nothing is hidden there "
+            "in the sense of this question, which is asked of washes."
+        )
+    grades = [name for item in items for name in _of_several_kinds(judge, item)]
+    if grades:
+        told += f" Its names do not tell which sort is meant: {'; '.join(grades)}."
+    return f"{told} How much of each there is no list of names tells."
+
+
+def _of_several_kinds(judge: Judge, item: Item) -> Iterator[str]:
+    """The names on a label that stand for grades of several kinds, with the kinds."""
+    base = judge.world.base
+    case = Case.of(judge.world, sources=[item.key])
+    for left in films_left(case, item.key):
+        if grades := sorted_grades(left):
+            kinds = dict.fromkeys(base.label(base.classes_of(g)[0]) for g in grades)
+            if len(kinds) > 1:
+                yield f"{base.label(left.film)} ({' or '.join(kinds)})"
 
 
 def missed_words(nouns: Nouns, rows: Sequence[Row]) -> str:
@@ -196,7 +247,7 @@ def missed_words(nouns: Nouns, rows: Sequence[Row]) -> str:
         ([r for r in rows if isinstance(r, Left)], "which the wash leaves on hair"),
         (
             [r for r in rows if not isinstance(r, Left)],
-            "which cannot be counted on to clean there",
+            "which may do no work there",
         ),
     ):
         symbols = dict.fromkeys(symbol_of(row) for row in some)
@@ -211,16 +262,34 @@ def _may_stay(row: Row) -> bool:
 
 def _amounts(rows: Sequence[Row]) -> str:
     """How much goes of the films that some washes do not take whole, as counts."""
-    roles = [row.role for row in rows if isinstance(row, Verdict)]
+    verdicts = [row for row in rows if isinstance(row, Verdict)]
+    roles = [row.role for row in verdicts]
     if not roles:
         return ""
+    if len({wash_key(row) for row in verdicts}) > 1:
+        return f" is surely taken whole. {_by_film(verdicts)}"
     said = {role: roles.count(role) for role in reversed(VERDICTS) if role in roles}
     open_ = said.pop(Role.OPEN, 0)
-    told = [f"{TAKEN[role]} of {count}" for role, count in said.items()]
+    told = [f"{TAKES[role]} of {count}" for role, count in said.items()]
     told += [f"{open_} {'is' if open_ == 1 else 'are'} open"] if open_ else []
-    washes = len({row.wash for row in rows if isinstance(row, Verdict)})
-    pairs = f"; of {len(roles)} pairs of wash and film there goes"
-    return f" is taken whole{pairs if washes > 1 else ': there goes'} {in_a_row(told)}"
+    return f" is surely taken whole: there goes {in_a_row(told)}"
+
+
+def _by_film(rows: Sequence[Verdict]) -> str:
+    """Of how many films each of several washes takes how much."""
+    of: dict[str, set[Role]] = {}
+    for row in rows:
+        of.setdefault(film_key(row), set()).add(row.role)
+    alike = [roles.copy().pop() for roles in of.values() if len(roles) == 1]
+    number = len({wash_key(row) for row in rows})
+    who = "Both take" if number == 2 else f"Each of the {number} takes"
+    counts = {role: alike.count(role) for role in reversed(VERDICTS) if role in alike}
+    told = [f"{TAKES[role]} of {count}" for role, count in counts.items()]
+    rest = len(of) - len(alike)
+    depends = f"of {rest} it depends on which" if rest else ""
+    if not told:
+        return depends[:1].upper() + depends[1:]
+    return f"{who} {in_a_row(told)}" + (f"; {depends}" if rest else "")
 
 
 def leaves_sentence(
@@ -246,7 +315,8 @@ def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
     return f"{told}, and {may}." if may else f"{told}."
 
 
-def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answer:
+def _what_left(judge: Judge, query: q.What, said: q.Leaves, text: str) -> Answer:
+    subject = query.subject
     found = judge.terms.items(subject, PRODUCT)
     items = [item for item in found if item.kind == PRODUCT]
     if not items:
@@ -255,17 +325,33 @@ def _what_left(judge: Judge, subject: q.Term, said: q.Leaves, text: str) -> Answ
     judged = judge.judge(items, said)
     films = judge.terms.wanted(said.object)
     every = [row for item in items for row in judged[item].rows]
-    rows = tuple(row for row in every if _may_stay(row))
+    rows = _first_films(judge, [row for row in every if _may_stay(row)], query)
     names, under = [item.key for item in items], judge.terms.under(said)
     case = every[0].case if every else Case.of(judge.world, sources=names, stated=under)
     beside_left = (row for name in names for row in not_left(case, name))
     others = [row for row in beside_left if films is None or row.film in films]
     who = listed([judge.nouns.title(item) for item in items])
+    if query.order or query.limit:
+        others = []
     sentence = leaves_sentence(judge.nouns, who, rows, others)
+    if query.order or query.limit:
+        how = _in_order(query)
+        how = how.replace("in the order of the shelf", "in the order of the label")
+        sentence = f"{sentence.removesuffix('.')} ({how})."
     more = left_else(judge.world, items, said, rows)
     notes = [*unread(judge, items, said), *more]
     members = [Item(INGREDIENT, symbol_of(row)) for row in rows]
     return Answer(text, sentence, rows, others, members, notes)
+
+
+def _first_films(judge: Judge, rows: Sequence[Row], query: q.What) -> tuple[Row, ...]:
+    """Rows in the order that was asked for, and as many as were asked for."""
+    if query.order in _EASE:
+        items = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+        told, _ = judge.contrasts.by_ease(items, _EASE[query.order])
+        place = {item.key: number for number, item in enumerate(told)}
+        rows = sorted(rows, key=lambda row: place.get(symbol_of(row), len(place)))
+    return tuple(rows)[: query.limit]
 
 
 def _mind(

@@ -184,9 +184,7 @@ class Vocabulary:
         condition = self._conditions.get(name)
         if condition is None:
             return None
-        other = next(iter(self._base.record(condition).links("opposite")), None)
-        against = self._base.label(other) if other else ""
-        return Sense(self._base.label(condition), frozenset({"condition"}), against)
+        return Sense(self._base.label(condition), frozenset({"condition"}))
 
     @cached_property
     def _conditions(self) -> dict[str, str]:

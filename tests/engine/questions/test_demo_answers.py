@@ -44,11 +44,11 @@ def only(text: str) -> Verdict:
 
 
 def test_a_sulfate_free_anionic_wash_lifts_a_water_insoluble_silicone() -> None:
-    """Common practice, no source; and the answer says no measurement was found."""
+    """Common practice, no source; and why tells that no measurement is known."""
     row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
     assert row.value == "atLeastPartlyClears"
     assert row.standing == "commonPractice"
-    assert any("no measurement of" in reason for reason in row.reasons)
+    assert any("no measurement of" in caveat for caveat in row.caveats)
 
 
 def test_a_co_wash_with_only_cationics_takes_part_of_it_at_most() -> None:

@@ -56,9 +56,7 @@ def test_a_doubt_brings_nothing_down() -> None:
 
 @pytest.mark.slow
 def test_without_the_wrong_step_another_verdict_follows() -> None:
-    claim = said(
-        "of a silicone fluid; no measurement of how much is known here” says that"
-    )
+    claim = said("sulfonates take at least part of a silicone fluid” says that")
     world = demo(QUESTION).rows[0].case.world
     verdict, least, most, *disputes = without(trace(), [claim], world)
     film = "Dimethicone from Harbour Cream"

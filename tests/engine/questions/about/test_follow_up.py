@@ -46,7 +46,7 @@ def test_every_way_is_told_in_words_and_all_are_said_to_be_there() -> None:
     found = answer(asked)
     (head,) = of_kind(found, "ways")
     assert head.head == (
-        "Tideline Wash at least partly clears Behentrimonium Chloride: "
+        "Tideline Wash takes at least part of Behentrimonium Chloride: "
         "2 ways (complete)"
     )
     assert head.complete
@@ -94,10 +94,10 @@ def test_what_is_not_so_has_no_ways() -> None:
 
 
 def test_what_every_way_needs() -> None:
-    """The grades and that surfactants act; neither surfactant, as each could go."""
+    """The grades; neither surfactant, as each could go, nor what surfactants are."""
     found = answer('what must be so that "Tideline Wash" clears "Dimethicone"')
     (needed,) = of_kind(found, "needed")
-    assert "Surfactants may take films off." in needed.items
+    assert "Surfactants may take films off." not in needed.items
     assert any("(gum grade)" in text for text in needed.items)
     assert not any("is number" in text for text in needed.items)
 
@@ -114,7 +114,7 @@ def test_each_of_what_must_be_so_is_in_every_way() -> None:
     )
     assert of_kind(found, "ways")[0].complete
     (shared,) = of_kind(found, "shared")
-    assert set(needed.items) == set(shared.items)
+    assert set(needed.items) < set(shared.items)
     assert any("chain of 22 carbons" in text for text in needed.items)
 
 
@@ -132,7 +132,7 @@ def test_both_chains_and_the_least_in_which_they_differ() -> None:
     assert "(common practice; Romanowski" in one.items[-1]
     assert "Supplier page" in other.items[-1]
     assert "in soft water" in alike.items[0]  # nobody said how hard the water is
-    assert "The one side: An opinion" in crux.items[0]
+    assert "Of the one side: An opinion" in crux.items[0]
     assert "said of silicone in the shampoo" in crux.items[1]
     assert crux.complete
 
@@ -154,7 +154,7 @@ def test_the_crux_parts_the_sides_and_nothing_smaller_does() -> None:
 def test_where_sources_do_not_part_that_is_said() -> None:
     last = answer('does "Tideline Wash" clear "Dimethicone"')
     (none,) = answer("where do sources part", last).findings
-    assert "No sources of equal rank part" in none.head
+    assert "No sources of equal rank disagree" in none.head
 
 
 # --- why not ------------------------------------------------------------------------
@@ -182,7 +182,7 @@ def test_what_is_not_on_a_label_is_contradicted_by_it() -> None:
         ('why is "Dimethicone" a silicone', "Dimethicone is a silicone."),
         (
             'why not is "Glycerin" a silicone',
-            "Glycerin is a humectant; nothing in this base makes it a silicone.",
+            "Glycerin is a humectant; it does not count here as a silicone.",
         ),
     ],
 )
@@ -226,7 +226,7 @@ def test_repairs_that_change_less_come_first() -> None:
     first, then, *_ = repairs.items  # the first is on the label, in traces
     assert first == (
         "Sandpiper Wash with Sodium Lauroyl Sarcosinate right behind the water "
-        "partly clears Dimethicone (tried)."
+        "takes part of Dimethicone (tried)."
     )
     assert "with Disodium Laureth Sulfosuccinate" in then
 
@@ -263,7 +263,7 @@ def test_why_not_of_a_thing_is_about_that_thing() -> None:
     found = answer('why not "Shallows Wash"', last)
     assert found.sentence == (
         "Shallows Wash takes at most part of Dimethicone, by common practice; "
-        "whether it takes even part, no measurement known here says."
+        "whether it takes even part is not known here."
     )
     assert of_kind(found, "repairs")
 
@@ -293,7 +293,7 @@ def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
         f'suppose "Fog Bank Wash" had "{added}" at place 2: '
         'does "Fog Bank Wash" clear "Dimethicone"'
     )
-    assert reached == "partly clears Dimethicone (tried)."
+    assert reached == "takes part of Dimethicone (tried)."
     assert found.sentence.startswith("Fog Bank Wash takes part of Dimethicone")
 
 

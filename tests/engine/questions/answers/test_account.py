@@ -24,11 +24,11 @@ SCREEN = 22
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
         "Tideline Wash takes at least part of Dimethicone, by common practice; "
-        "whether it takes all, no measurement known here says."
+        "whether it takes all is not known here."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
         "Breakwater Wash takes at least part of Dimethicone, by common practice; "
-        "sources of equal rank part over whether it takes all."
+        "whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
         "Gullwing Silk Wash takes at most part of Dimethicone, by common practice, "
@@ -36,7 +36,7 @@ SAID = {
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
         "Shallows Wash takes at most part of Dimethicone, by common practice; "
-        "whether it takes even part, no measurement known here says."
+        "whether it takes even part is not known here."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
         "Tideline Wash takes part of Amodimethicone, by common practice."
@@ -89,7 +89,7 @@ def test_every_claim_that_bounds_is_told_or_said_to_be_left_out(question: str) -
     steps = account(found)
     base = found.case.world.base
     told = [step.text.rstrip(".") for step in steps]
-    left = sum(int(t.split()[0]) for t in told if "more claim" in t)
+    left = sum(int(t.split()[0]) for t in told if "more like these" in t)
     statements = {base.label(claim).rstrip(".") for claim in deciding(found)}
     assert statements
     assert len(statements - set(told)) == left
@@ -133,7 +133,7 @@ def test_without_its_turning_step_a_verdict_falls_or_another_chain_is_told(
     ]
     assert any(everything)
     page = answer_page(asked(question), 80)
-    assert turn.alone or "another chain stands" in " ".join(page.split())
+    assert turn.alone or "without it others show" in " ".join(page.split())
 
 
 def test_it_turns_on_a_claim_that_sets_a_bound() -> None:
@@ -152,7 +152,7 @@ def test_a_plain_answer_fits_a_screen() -> None:
     assert median(lines) <= SCREEN
     assert max(lines) <= 28
     first = next(iter(SAID))
-    whole = answer_page(session().ask(f"why {first}"), 80)
+    whole = answer_page(session().ask(f"why {first}"), 80, whole=True)
     assert all(reason[:30] in whole for reason in row(first).reasons)
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from functools import cache
 
 import pytest
+from abluent.engine.base.contract import ISA
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.described import Term
 from abluent.engine.questions.answers.folding import (
@@ -42,12 +43,15 @@ def verdicts(question: str) -> list[Verdict]:
     return [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
 
 
-def meant(base: Base, terms: tuple[Term, ...]) -> set[str]:
-    """What a description says, read off the base."""
+def meant(base: Base, terms: tuple[Term, ...], rows: list[Verdict]) -> set[str]:
+    """What a description says, by the base and by what its rules add to a class."""
     found: set[str] = set()
     for term in terms:
         own = set(base.instances(term.symbol)) if term.whole else {term.symbol}
-        found |= own - meant(base, term.but)
+        for row in rows if term.whole else ():
+            if row.case.model.holds(ISA, (wash_key(row), term.symbol)):
+                own.add(wash_key(row))
+        found |= own - meant(base, term.but, rows)
     return found
 
 
@@ -77,7 +81,7 @@ def test_a_class_is_named_only_if_all_of_it_was_judged() -> None:
     rows = verdicts(SURFACTANTS)
     base = rows[0].case.world.base
     for each in folded(rows):
-        assert meant(base, each.washes.terms) == set(each.washes.keys)
+        assert meant(base, each.washes.terms, rows) == set(each.washes.keys)
 
 
 def test_hundreds_of_rows_take_few_names() -> None:

@@ -46,9 +46,9 @@ def test_the_first_sentence_tells_how_it_stands() -> None:
     """What leads it, and to how many of the others it is milder, harsher, neither."""
     said = answer('how mild is "Breakwater Wash"').sentence
     assert said == (
-        "Breakwater Wash: its main cleanser is Sodium Laureth Sulfate; of the 11 other "
-        "washes at hand it is milder than none, 7 are milder than it, and 4 are not "
-        "compared with it."
+        "Breakwater Wash is harsher to skin than 7 and milder than none of the 11 "
+        "other washes; 4 are not compared with it; its main cleanser is Sodium "
+        "Laureth Sulfate."
     )
 
 
@@ -93,7 +93,7 @@ def test_several_washes_are_told_each_by_its_name() -> None:
 @pytest.mark.parametrize(
     ("label", "said"),
     [
-        ("Aqua, Glycerin", "A holds nothing that is counted on to clean."),
+        ("Aqua, Glycerin", "A holds no cleanser, as far as its label shows."),
         (
             "Aqua, Merrowex Tidal Complex, Decyl Glucoside",
             "A: its main cleanser is Decyl Glucoside, but something at work on its "
@@ -131,10 +131,11 @@ def test_washes_are_ranked_by_steps() -> None:
     """Each stands as far to the harsh end as what compares allows."""
     told = answer("rank washes")
     assert told.sentence == (
-        "The mildest first, as far as they compare: 1. Dune Grass Wash; 2. Shallows "
-        "Wash and Sandpiper Wash; 3. Backwater Cream Cleanser, Fog Bank Wash, Lamp "
-        "Room Clarifying Wash and Plover Mild Wash; 4. Tideline Wash, Breakwater Wash, "
-        "Gullwing Silk Wash, Shingle Soap Wash and Ferryman Dandruff Wash."
+        "The mildest first, as far as they compare: Dune Grass Wash; then "
+        "Shallows Wash and Sandpiper Wash; then Backwater Cream Cleanser, Fog Bank "
+        "Wash, Lamp Room Clarifying Wash and Plover Mild Wash; then Tideline Wash, "
+        "Breakwater Wash, Gullwing Silk Wash, Shingle Soap Wash and Ferryman "
+        "Dandruff Wash."
     )
     assert told.notes[0].startswith("39 of 66 pairs compare.")
 
@@ -151,7 +152,9 @@ def test_what_nothing_compares_stands_apart() -> None:
         "Aqua, Diethylhexyl Sodium Sulfosuccinate",
     )
     told = answer("rank washes", shelf(*labels))
-    assert told.sentence.endswith("1. B; 2. A. Nothing compares C with any of them.")
+    assert told.sentence.endswith(
+        "compare: B; then A. Nothing compares C with any of them."
+    )
 
 
 def test_nothing_to_rank() -> None:

@@ -96,7 +96,8 @@ def test_which(question: str, inside: str, outside: str) -> None:
 def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
     found = answer("which washes clear silicones")
     assert not found.members
-    assert "comes off worst, Tideline Wash" in found.sentence
+    assert "Tideline Wash, Breakwater Wash and Lamp Room" in found.sentence
+    assert "may leave some whole: mostly Amodimethicone" in found.sentence
 
 
 def test_a_limit_and_an_order_by_mildness() -> None:
@@ -226,7 +227,7 @@ def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
     found = answer('why not does "Gullwing Silk Wash" clear "Dimethicone"')
     (repairs,) = [each for each in found.findings if each.kind == "repairs"]
     assert repairs.items == (
-        "Gullwing Silk Wash without Dimethicone at least partly clears Dimethicone "
+        "Gullwing Silk Wash without Dimethicone takes at least part of Dimethicone "
         "(disputed) (tried).",
     )
     tried = answer(
@@ -250,9 +251,12 @@ def kinds(found: Answer) -> list[str]:
 
 
 def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
-    told = answer('how sure is it that "Tideline Wash" clears "Dimethicone"').sentence
-    assert "stands as common practice" in told
-    assert "weakest step" in told
+    told = answer('how sure is it that "Tideline Wash" clears "Dimethicone"')
+    assert told.sentence.startswith("Not very sure: some of it is the experience")
+    (turns,) = told.findings
+    assert turns.items == (
+        "At a working level sulfonates take at least part of a silicone fluid.",
+    )
 
 
 @pytest.mark.slow
@@ -262,7 +266,7 @@ def test_what_would_change_names_the_claim_that_everything_hangs_on() -> None:
         'clears "Cetrimonium Chloride"'
     )
     claims, _, works = found.findings
-    assert "every way needs this claim" in claims.head
+    assert "only if this is so" in claims.head
     assert "A cationic wash adds cationic" in claims.items[0]
     assert works.kind == "sources"
 
@@ -272,7 +276,9 @@ def test_what_would_change_says_what_would_settle_an_open_end() -> None:
     """An end that nothing bounds is settled by whoever bounds it."""
     found = answer('what would change whether "Tideline Wash" clears "Dimethicone"')
     (opened,) = [each for each in found.findings if each.kind == "open end"]
-    assert opened.items == ("Whether Tideline Wash takes all of Dimethicone.",)
+    assert opened.items == (
+        "Whether it takes all of Dimethicone, measured with Tideline Wash.",
+    )
 
 
 # --- what cannot be answered ------------------------------------------------------

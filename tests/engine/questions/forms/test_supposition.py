@@ -44,8 +44,8 @@ def test_a_verdict_that_changes_is_told_with_what_changes_it() -> None:
     )
     (changed,) = of_kind(found, "changed")
     assert changed.head == (
-        "Changed: Tideline Wash at most partly clears Dimethicone; "
-        "as it is now: Tideline Wash at least partly clears Dimethicone"
+        "Changed: Tideline Wash takes at most part of Dimethicone; "
+        "as it is now: Tideline Wash takes at least part of Dimethicone"
     )
     ties = "Then: Cetrimonium Chloride stands above every anionic surfactant"
     assert any(text.startswith(ties) for text in changed.items)
@@ -87,7 +87,9 @@ def test_a_change_that_changes_nothing_says_so() -> None:
     same, still = found.findings
     assert same.kind == "same"
     assert any("olefin sulfonate" in text for text in still.items)
-    assert found.sentence.endswith("(The same as it is now)")
+    assert found.sentence.endswith(
+        "(The same as it is now; how much goes within that may be another)"
+    )
 
 
 def _places(changes: str) -> dict[int, str]:
