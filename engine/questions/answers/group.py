@@ -13,13 +13,17 @@ from abluent.engine.questions.answers.laid_out import Block
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import as_sentence
 
+_OF_WATER = 2
+
 
 def grounds(block: Block) -> Iterator[Step]:
     """The reasons of a block: those that all share first, then those of each line."""
     case = block.rows[0].case
-    claims = [deciding(row) for row in block.known]
+    # Of water itself its claims are told, which are left out of every other wash.
+    claims = [deciding(row) or row.claims[:_OF_WATER] for row in block.known]
     if not any(claims):
-        yield from bounding_steps(block.known[0])
+        first = block.known[0]
+        yield from bounding_steps(first) or [Step(text) for text in first.reasons[-1:]]
         return
     shared = [each for each in claims[0] if all(each in own for own in claims)]
     yield from (_step(case, (), [each]) for each in shared)

@@ -11,8 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from abluent.engine.base.contract import ISA
 from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.best_known import best_known
+from abluent.engine.questions.answers.best_known import best_known, names_of
 from abluent.engine.questions.answers.described import Describer, Term
 from abluent.engine.questions.answers.folded_words import described, foldings
 from abluent.engine.questions.answers.folding import (
@@ -118,16 +119,16 @@ class _Layout:
             if term.whole:
                 lines.append(self._class_line(term, rows, [row for _, row in lines]))
         if len(things) > _LINES:
-            names = ", ".join(map(self.name, things))
-            return [*lines, (names, rows[self._best(things)])]
+            return [*lines, (self._some(things), rows[self._best(things)])]
         return [*lines, *((self.name(key), rows[key]) for key in things)]
 
     def _class_line(
         self, term: Term, rows: Mapping[str, Verdict], told_of: Sequence[Verdict]
     ) -> tuple[str, Verdict]:
         """A class, what it leaves out, and of what is left the best known."""
-        told = described(self.base, [term], self.name)
-        own = [key for key in rows if self._belongs(key, term.symbol)]
+        told = self._with_exceptions(term)
+        own = [key for key in rows if _belongs(rows[key], key, term.symbol)]
+        own = own or list(rows)
         first = self._best([key for key in own if rows[key] not in told_of] or own)
         return f"{told}, as {self.base.label(film_of(first)[0])}", rows[first]
 
@@ -135,9 +136,22 @@ class _Layout:
         symbols = {film_of(key)[0]: key for key in reversed(keys)}
         return symbols[best_known(self.base, list(symbols))]
 
-    def _belongs(self, key: str, kind: str) -> bool:
-        symbol = film_of(key)[0]
-        return symbol in self.base and kind in self.base.classes_of(symbol)
+    def _with_exceptions(self, term: Term) -> str:
+        """A class and what it leaves out; of many things by name, how many they are."""
+        if sum(not each.whole for each in term.but) <= _BY_NAME:
+            return described(self.base, [term], self.name)
+        kinds = [self.base.plural(each.symbol) for each in term.but if each.whole]
+        names = sum(not each.whole for each in term.but)
+        left_out = ", ".join([*kinds, f"{names} by name"])
+        return f"{self.base.plural(term.symbol)} except {left_out}"
+
+    def _some(self, things: Sequence[str]) -> str:
+        """Things by name, those that are known best first where they are many."""
+        if len(things) <= _BY_NAME + 1:
+            return ", ".join(map(self.name, things))
+        known = sorted(things, key=lambda key: -names_of(self.base, film_of(key)[0]))
+        shown = ", ".join(map(self.name, known[:_BY_NAME]))
+        return f"{shown} and {len(things) - _BY_NAME} more by name"
 
     def name(self, key: str) -> str:
         """A wash, or a film with what left it where that is not always the same."""
@@ -234,6 +248,14 @@ class _Layout:
             groups.setdefault(frozenset(verdicts.items()), []).append(key)
         for keys in sorted(groups.values(), key=lambda keys: _worth(mine[keys[0]])):
             yield keys, [row for key in keys for row in mine[key]]
+
+
+def _belongs(row: Verdict, key: str, kind: str) -> bool:
+    """Whether the wash or film of a verdict belongs to a class."""
+    symbol = film_of(key)[0]
+    base = row.case.world.base
+    stated = symbol in base and kind in base.classes_of(symbol)
+    return stated or row.case.model.holds(ISA, (symbol, kind))
 
 
 def _dispute(row: Verdict) -> str:
