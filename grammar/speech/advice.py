@@ -125,10 +125,18 @@ def listing(clause: Clause) -> Iterator[Said]:
     """`list all products with PVP`: those of some kind that are so."""
     if not clause.asks("which") or clause.is_busy() or clause.verbs("be"):
         return
-    nouns = [n for n in clause.nouns if isinstance(n.term, q.Such) and n.has("kind")]
+    nouns = [n for n in clause.nouns if isinstance(n.term, q.Such) and _is_told(n)]
     if len(nouns) == 1 and len(clause.nouns) == 1:
         used = clause.used(nouns[0])
         yield Said(asked=q.Which(nouns[0].term), used=used, slot="subject", doubt=-0.1)
+
+
+def _is_told(noun: Noun) -> bool:
+    """Whether those of a kind can be listed: products, or names by their letters."""
+    assert isinstance(noun.term, q.Such)
+    last = noun.term.conditions[-1]
+    core = last.part if isinstance(last, q.Not) else last
+    return noun.has("kind") or isinstance(core, q.Named)
 
 
 def bare(clause: Clause) -> Iterator[Said]:

@@ -291,12 +291,12 @@ def stated(
         # `not all silicones build up`: some do not.
         term, quantity = q.Quantified(q.Quantity.SOME, subject.term), q.Quantity.SOME
         denied = not denied
-    if denied and (subject.general or quantity is q.Quantity.EVERY):
-        if quantity in (None, q.Quantity.EVERY):
-            term, denied = q.Quantified(q.Quantity.NO, subject.term), False
     if denied and isinstance(predicate, q.Not):
         # `is not sulfate-free`
         predicate, denied = predicate.part, False
+    if denied and (subject.general or quantity is q.Quantity.EVERY):
+        if quantity in (None, q.Quantity.EVERY):
+            term, denied = q.Quantified(q.Quantity.NO, subject.term), False
     if denied and predicate == NO_WASH:
         # What neither water nor air takes off builds up.
         predicate, denied = q.Stays(), False
@@ -340,12 +340,16 @@ def _held_by(noun: Noun) -> Noun:
 
 def without(subject: q.Term, lacking: Sequence[Noun]) -> q.Term:
     """Washes without something more."""
-    conditions = tuple(q.Not(q.Contains(noun.term)) for noun in lacking)
+    return narrowed(subject, *(q.Not(q.Contains(noun.term)) for noun in lacking))
+
+
+def narrowed(term: q.Term, *conditions: q.Predicate) -> q.Term:
+    """A term with some conditions more."""
     if not conditions:
-        return subject
-    if isinstance(subject, q.Such):
-        return q.Such(subject.term, (*subject.conditions, *conditions))
-    return q.Such(subject, conditions)
+        return term
+    if isinstance(term, q.Such):
+        return q.Such(term.term, (*term.conditions, *conditions))
+    return q.Such(term, conditions)
 
 
 def asked_noun(clause: Clause) -> Noun | None:

@@ -27,7 +27,7 @@ from abluent.grammar.speech.contents import (
 )
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.speech.ease import resisting
-from abluent.grammar.speech.gathered import positioned
+from abluent.grammar.speech.gathered import outweighing, positioned
 from abluent.grammar.speech.kinds import (
     added,
     being,
@@ -159,7 +159,8 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
     )
     if len(nouns) != 1 or not verbless or last.predicate is None:
         return []
-    if not any(piece.does("small:no") for piece in clause.pieces):
+    denied = any(piece.does("small:no") for piece in clause.pieces)
+    if not denied and not any({*piece.words} & _AS_WELL for piece in clause.pieces):
         return []
     noun, said_ = nouns[0], last.predicate
     core = said_.part if isinstance(said_, q.Not) else said_
@@ -169,8 +170,12 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
     )
     if turned and isinstance(core, q.Clears) and not noun.has("wash", "product"):
         acts = replace(core, object=noun.term)
-        return [Said(last.subject, q.Not(acts), single=last.single, used=used)]
+        same = q.Not(acts) if denied else acts
+        return [Said(last.subject, same, single=last.single, used=used)]
     return [stated(clause, noun, core, used)]
+
+
+_AS_WELL = frozenset({"too", "also", "likewise"})
 
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
@@ -203,5 +208,6 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     planning,
     listing,
     positioned,
+    outweighing,
     bare,
 )

@@ -155,7 +155,8 @@ def needing(clause: Clause) -> Iterator[Said]:
             if after[0].has("film") and not after[0].has("agent"):
                 yield stated(clause, before[-1], acts, used)
                 continue
-        films = cleared or [n for n in before if n.has("film", "product")]
+        kinds = ("film", "product", "kind")
+        films = cleared or [n for n in before if n.has(*kinds) and not n.has("wash")]
         films = [n for n in films if not n.has("value")]
         if not films or not after:
             continue
@@ -256,8 +257,22 @@ def mislabelled(clause: Clause) -> Iterator[Said]:
     if not holds:
         return
     kind = free[0].single_term or free[0].term
-    used = clause.used(inside[0], free[0], verbs=has)
-    yield Said(inside[0].term, q.Is(kind), single=True, used=used, doubt=0.2)
+    holders = [n for n in clause.nouns if n.has("product", "wash")]
+    used = clause.used(inside[0], free[0], *holders, verbs=has)
+    yield Said(inside[0].term, q.Is(kind), single=True, used=used, doubt=0.7)
+
+
+def free_of(clause: Clause) -> Iterator[Said]:
+    """`P, no X?`: whether P is without it."""
+    products = [n for n in clause.nouns if n.has("product")]
+    lacking = [n for n in bans(clause) if n.has("class", "ingredient")]
+    if len(products) != 1 or not lacking or clause.is_busy():
+        return
+    terms = tuple(dict.fromkeys(n.term for n in lacking))
+    object_ = terms[0] if len(terms) == 1 else q.Or(terms)
+    used = clause.used(products[0], *lacking)
+    lacks = q.Not(q.Contains(object_))
+    yield Said(products[0].term, lacks, single=True, used=used, doubt=1.0)
 
 
 def _same(one: Noun, other: Noun) -> bool:

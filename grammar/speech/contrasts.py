@@ -23,6 +23,16 @@ def ranking(clause: Clause) -> Iterator[Said]:
     """`which is milder, A or B`, `rank my shampoos`: washes put in order."""
     if clause.asks("rank"):
         washes = [n for n in clause.nouns if n.has("agent", "wash")]
+        stay = [n for n in clause.nouns if n.has("film") and not n.has("agent")]
+        stay = [n for n in stay if isinstance(n.term, q.And | q.Or)]
+        for noun in stay[:1] if not washes else []:
+            # `rank these oils by how hard they go`
+            easy = clause.where("contrast:easiest", "contrast:easier")
+            order = q.Order.EASIEST if easy else q.Order.HARDEST
+            used = clause.used(noun, verbs=[*clause.where("ask:rank"), *easy])
+            used |= clause.used(verbs=clause.where("turned:clear", "verb:be"))
+            listed = q.And(q.members(noun.term))
+            yield Said(asked=q.Which(listed, None, order), used=used, slot="subject")
         films = [n for n in clause.led_by("for", "by") if n.has("film")]
         contrasts = [f"contrast:{k}" for k in ("mild", "harsh", "milder", "stronger")]
         for noun in washes[:1]:
@@ -139,7 +149,7 @@ def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:
     plain = [n for n in clause.nouns if n.has("ingredient", "class", "value")]
     likened = [clause.parts[at] for at in places]
     said_so = any(isinstance(p, Piece) and _ALIKE & {*p.words} for p in likened)
-    asked = clause.where("ask:compare") or clause.verbs("be")
+    asked = clause.where("ask:compare") or clause.verbs("be") or said_so
     one_thing = len(plain) >= 2 and plain[0].term == plain[1].term
     if (
         not (said_so or one_thing)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said, stated
+from abluent.grammar.speech.clause import Clause, Said, stated, states
 from abluent.grammar.speech.noun import Noun
 
 FILMS = q.Name("film-formers")
@@ -63,6 +63,8 @@ def _shifting(clause: Clause) -> Iterator[Said]:
     """`sticks harder to bleached hair than to virgin hair`."""
     phrases = clause.conditions()
     films = [n for n in clause.nouns if n.has("film") and not n.has("thing")]
+    if len(phrases) == 1 and len(films) == 1 and not clause.led_by("than"):
+        yield from _shifted(clause, films[0])
     if len(phrases) != 2 or not films:
         return
     ways = [
@@ -83,6 +85,18 @@ def _shifting(clause: Clause) -> Iterator[Said]:
     yield replace(said, doubt=-1.0 if ways else 0.4)
 
 
+def _shifted(clause: Clause, film: Noun) -> Iterator[Said]:
+    """`does it stick tighter on bleached hair`: than where the hair is not so."""
+    here = next((p.sense for p in clause.pieces if states(clause.pieces, p)), None)
+    if here is None or not here.one:
+        return
+    for key, way in (*_WAYS, ("worse", q.Ease.HARDER)):
+        for at in clause.where(f"contrast:{key}"):
+            used = clause.used(film, verbs=_verbs(clause, at)) | clause.stating()
+            shifts = q.Shifts(way, (here.text,), (here.one,))
+            yield replace(stated(clause, film, shifts, used), doubt=0.2)
+
+
 def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:
     """`which is harder to remove, A or B`."""
     lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
@@ -97,11 +111,16 @@ def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:
 
 def levelled(clause: Clause) -> Iterator[Said]:
     """`A and B wash out the same`: the two by how hard they go."""
-    places = clause.where("contrast:same", "contrast:easier", "contrast:harder")
+    places = clause.where("contrast:easier", "contrast:harder")
+    alike = [] if places else clause.where("contrast:same")
+    places = places or alike
     films = [n for n in clause.nouns if n.has("film") and not n.has("thing", "wash")]
     terms = [each for n in films for each in q.members(n.term)][:3]
-    taken = clause.where("turned:clear", "turned:rinse", "heads:turned", "verb:clear")
-    if not places or not taken or len(set(terms)) < 2:
+    taken = clause.where(
+        *("turned:clear", "turned:rinse", "heads:turned", "verb:clear", "verb:stay"),
+        "heads:clear",
+    )
+    if not places or not (taken or alike) or len(set(terms)) < 2:
         return
     used = clause.used(*films[:2], verbs=[*places, *taken, *clause.verbs("be")])
     asked = q.Which(q.And(tuple(dict.fromkeys(terms))), None, q.Order.HARDEST)

@@ -44,6 +44,10 @@ def filled(pieces: Sequence[Piece], offered: Sequence[Offer]) -> Iterator[Offer]
 
 
 def _filled(clause: Clause, offer: Offer) -> Offer | None:
+    if isinstance(offer.query, q.Argue):
+        return _argued(clause, offer, offer.query)
+    if isinstance(offer.query, q.Compare):
+        return _compared(clause, offer, offer.query)
     core = _core(offer.query)
     if core is None:
         return None
@@ -59,6 +63,39 @@ def _filled(clause: Clause, offer: Offer) -> Offer | None:
     if query == offer.query:
         return None
     return replace(offer, query=query, used=used, doubt=max(offer.doubt, 0.0) + _DOUBT)
+
+
+def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:
+    """`A or B for F in hard water`: which of them take it off there."""
+    wanted = tuple(each for each in clause.conditions() if each != REPEATED)
+    rounds = clause.rounds()
+    if query.film is None or not (wanted or rounds > 1):
+        return None
+    acts = q.Clears(query.film, circumstances=wanted, rounds=rounds)
+    used = offer.used | (clause.counting() if rounds > 1 else frozenset())
+    used |= clause.stating() if wanted else frozenset()
+    doubt = max(offer.doubt, 0.0) + _DOUBT
+    return replace(offer, query=q.Which(query.things, acts), used=used, doubt=doubt)
+
+
+def _argued(clause: Clause, offer: Offer, query: q.Argue) -> Offer | None:
+    """Several statements, each under the conditions that the text states."""
+    wanted = clause.conditions()
+    made = tuple(_under(each, wanted) for each in query.statements)
+    if made == query.statements:
+        return None
+    used = offer.used | clause.stating()
+    doubt = max(offer.doubt, 0.0) + _DOUBT
+    return replace(offer, query=q.Argue(made, query.follows), used=used, doubt=doubt)
+
+
+def _under(said: q.Statement, wanted: tuple[str, ...]) -> q.Statement:
+    acts = _bare(said.predicate)
+    if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or acts.circumstances:
+        return said
+    held = tuple(e for e in wanted if e != REPEATED or not isinstance(acts, q.Clears))
+    made = _within(said.predicate, lambda each: replace(each, circumstances=held))
+    return replace(said, predicate=made)
 
 
 def _core(query: q.Query) -> tuple[q.Term, Any] | None:

@@ -161,6 +161,30 @@ def _turned(said: Said) -> Said:
     return said if predicate is None else replace(said, predicate=q.Not(predicate))
 
 
+def outweighing(clause: Clause) -> Iterator[Said]:
+    """`does P have more X than Y`: which of the two stands first on its label."""
+    products = [n for n in clause.nouns if n.has("product")]
+    than = clause.led_by("than") or [
+        n for at in clause.where("small:than") for n in clause.after(at)
+    ]
+    things = [
+        n
+        for n in clause.nouns
+        if n.has("ingredient", "class") and n not in products and n not in than
+    ]
+    more = [*clause.where("contrast:better"), *clause.where("small:above")]
+    if not products or not than or not things or not more:
+        return
+    if not clause.verbs("contain") or clause.verbs("clear"):
+        return
+    if not than[0].has("ingredient", "class") or than[0].has("product", "wash"):
+        return
+    verbs = [*more, *clause.verbs("contain", "be"), *clause.where("small:than")]
+    used = clause.used(products[0], things[0], than[0], verbs=verbs)
+    acts = q.Precedes(things[0].term, than[0].term)
+    yield replace(stated(clause, products[0], acts, used), doubt=-1.2)
+
+
 _AFTER = frozenset({"after", "below", "behind", "under", "underneath"})
 _BEFORE = frozenset({"before", "above", "ahead"})
 

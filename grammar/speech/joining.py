@@ -12,12 +12,15 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
-from abluent.grammar.speech.contents import mislabelled
+from abluent.grammar.speech.contents import free_of, mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
 from abluent.grammar.speech.pieces import Piece
+
+_GROUND = 0.5
+"""What speaks against a ground as what is meant: the conclusion is."""
 
 
 class Offer(Record):
@@ -64,12 +67,15 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     ]
     yield from _supposing(pieces, found)
     yield from _together(best, asks)
-    for clause, read in found:
+    concluded = [at for at, (clause, _) in enumerate(found) if clause.link == "so"]
+    for at, (clause, read) in enumerate(found):
+        ground = clause.link == "because" or any(at < later for later in concluded)
         for rank, each in enumerate(read[:3]):
             local = _asking([pieces[at] for at in clause.places]) | (
                 asks & {"evidence", "sure", "question"}
             )
-            yield Offer(_as_query(each, local), each.used, each.doubt + rank * 0.2)
+            doubt = each.doubt + rank * 0.2 + _GROUND * ground
+            yield Offer(_as_query(each, local), each.used, doubt)
     if len(found) > 1:
         for each in mislabelled(Clause(pieces, whole)):
             yield Offer(_as_query(each, asks), each.used, each.doubt - 0.6)
@@ -142,6 +148,7 @@ def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
     yield from rivals(clause)
     yield from mislabelled(clause)
+    yield from free_of(clause)
     yield from gathered(clause)
 
 

@@ -26,6 +26,11 @@ def being(clause: Clause) -> Iterator[Said]:
             before, after = after[:1], after[1:]
         if not before or not after or _no_kind_of(before[-1], after[0]):
             continue
+        if before[-1].has("product") and after[0].has("film") and not after[0].general:
+            # `hard water + W = scum`
+            left = q.Leaves(after[0].term, clause.conditions())
+            used = clause.used(before[-1], after[0], verbs=[at])
+            yield replace(stated(clause, before[-1], left, used), doubt=0.2)
         likened = 1.0 * bool(clause.where(*_LIKENING))
         for each in is_(clause, before[-1], _either(clause, after), [at]):
             yield replace(each, doubt=each.doubt + likened)
@@ -45,7 +50,12 @@ _LIKENING = (
 
 def _no_kind_of(one: Noun, other: Noun) -> bool:
     """Whether an ingredient is said to be a wash, which is another sort of thing."""
-    return other.has("wash") and one.has("ingredient", "class") and not one.has("kind")
+    product = other.has("kind") and not other.has("class", "ingredient")
+    kept = one.has("ingredient", "class") and not one.has("kind")
+    return (other.has("wash") or product) and kept
+
+
+_HARSH = ("contrast:harsh", "contrast:mild")
 
 
 def graded(clause: Clause) -> Iterator[Said]:
@@ -60,7 +70,8 @@ def graded(clause: Clause) -> Iterator[Said]:
             yield Said(asked=much, used=used, slot="subject", doubt=-0.2)
     for at in clause.where("contrast:mild", "contrast:harsh", "ask:how_mild"):
         agents = [n for n in clause.nouns if n.has("agent") and not n.has("water")]
-        if clause.verbs("clear", "leave", "stay") or not agents:
+        takes = [n for n in clause.verbs("clear") if n not in clause.where(*_HARSH)]
+        if takes or clause.verbs("leave", "stay") or not agents:
             continue
         noun = agents[0]
         used = clause.used(noun, verbs=[at, *clause.verbs("be")])

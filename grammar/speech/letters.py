@@ -34,11 +34,24 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
     if held is not None:
         pattern, last = held
         return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
+    if at < len(pieces) - 1 and pieces[at].words[-1] in _WORD and _lone(pieces[at + 1]):
+        # `the word copolymer`: every ingredient with it in its name.
+        spelt = q.Named(f"*{' '.join(pieces[at + 1].words)}*")
+        return replace(noun, term=q.Such(noun.term, (spelt,)), last=at + 1)
     named = at > start and at < len(pieces) and pieces[at].does(*_LETTERS)
     by_name = any(piece.words[0] in _NAMES_OF for piece in pieces[start:at])
     if named and (by_name or pieces[at].words[0] not in SAID_OF):
         return noun
     return None
+
+
+_WORD = frozenset({"word", "term"})
+
+
+def _lone(piece: Piece) -> bool:
+    """Whether a piece is one word that may stand in names."""
+    plain = piece.entry.section in ("name", "unknown") and len(piece.words) == 1
+    return plain and (piece.sense is None or "sort" not in piece.sense.kinds)
 
 
 def _names(piece: Piece) -> bool:
@@ -110,9 +123,12 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     held = _holding_word(pieces, noun, at)
     if held is not None:
         return held
+    denied = at + 2 < len(pieces) and pieces[at].does("small:no")
+    at += denied and pieces[at + 1].does(*_LETTERS)
+    denied = denied and pieces[at].does(*_LETTERS)
     if at + 1 >= len(pieces) or not pieces[at].does(*_LETTERS):
         return noun
-    if pieces[at].words[0] in SAID_OF and not verb_after(pieces, at):
+    if not denied and pieces[at].words[0] in SAID_OF and not verb_after(pieces, at):
         # `all of them end in …` is said of them.
         return noun
     after, last = pieces[at + 1], at + 1
@@ -122,14 +138,15 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     if after.entry.section == "pattern" and not starts:
         values, last = _patterns(pieces, at + 1)
         pattern = q.Named(values)
+    spelt: q.Predicate = q.Not(pattern) if denied else pattern
     term = noun.term
     if isinstance(term, q.Such):
-        made = q.Such(term.term, (*term.conditions, pattern))
+        made = q.Such(term.term, (*term.conditions, spelt))
     elif isinstance(term, q.Name):
-        made = q.Such(term, (pattern,))
+        made = q.Such(term, (spelt,))
     elif isinstance(term, q.Thing):
         # `anything ending in -cone`: every ingredient so named.
-        made = q.Such(q.Name("ingredients"), (pattern,))
+        made = q.Such(q.Name("ingredients"), (spelt,))
         noun = replace(
             noun, any=True, kinds=noun.kinds | {"class", "agent"} - {"thing"}
         )

@@ -36,9 +36,25 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
         case q.Which(subject=q.Name(text=text)) if "product" in _get(kinds, text):
             return 2 * _ODD
         case q.Compare(things=q.And(terms=terms)):
-            return _ODD * _unlike(terms, kinds)
+            return 2 * _ODD * _unlike(terms, kinds)
+    if isinstance(query, q.Argue) and _uneven(query):
+        return _ODD / 4
     said = (_of_statement(*each, kinds) for each in _statements(query))
     return max(said, default=0.0)
+
+
+def _uneven(query: q.Argue) -> bool:
+    """Whether one statement is under conditions that another may be under too."""
+    held = {
+        core.circumstances
+        for each in query.statements
+        if isinstance(core := _bare(each.predicate), q.Clears | q.Leaves | q.Stays)
+    }
+    return len(held) > 1
+
+
+def _bare(said: Any) -> Any:
+    return _bare(said.part) if isinstance(said, q.Not) else said
 
 
 def _statements(query: q.Query) -> Iterator[tuple[q.Term, Any]]:
@@ -74,23 +90,30 @@ def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
     core = said
     while isinstance(core, q.Not):
         core = core.part
-    match core:
-        case q.Clears(object=object_, source=source):
-            left = {"wash", "product"}
-            washed = source and any(_get(kinds, e) >= left for e in _names(source))
-            return _clearing(subject, object_, kinds) + _ODD / 2 * bool(washed)
+    if isinstance(core, q.Clears):
+        return _clearing(subject, core, kinds)
+    return _ODD * sum(_oddly(subject, core, kinds))
+
+
+def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
+    """What hardly anybody says of such a subject."""
+    bare = [_get(kinds, each) for each in _names(subject)]
+    match said:
+        case q.Contains():
+            yield any("water" in each for each in bare)
+        case q.Says():
+            yield any(each and "product" not in each for each in bare)
+        case q.Needs(object=q.Name(text="washes")):
+            # All that has to be washed off does.
+            yield True
         case q.Is(object=object_):
-            return _ODD * _crossed(subject, object_, kinds)
+            yield _crossed(subject, object_, kinds)
         case q.Leaves(object=object_):
-            bare = [_get(kinds, each) for each in _names(subject)]
-            only = any(each and not each & {"product", "kind", "wash"} for each in bare)
-            whole = any("product" in _get(kinds, each) for each in _names(object_))
-            return _ODD / 2 * only + _ODD * whole
-        case _:
-            return 0.0
+            yield any(each and not each & {"product", "kind", "wash"} for each in bare)
+            yield any("product" in _get(kinds, each) for each in _names(object_))
 
 
-def _clearing(subject: q.Term, object_: q.Term, kinds: Kinds) -> float:
+def _clearing(subject: q.Term, said: q.Clears, kinds: Kinds) -> float:
     """Whether what is said to clean does, and what is said to go is what stays."""
     agents = [_get(kinds, each) for each in _names(subject)]
     cleansing = any(each & _CLEANSING - {"kind"} for each in kinds.values())
@@ -99,7 +122,9 @@ def _clearing(subject: q.Term, object_: q.Term, kinds: Kinds) -> float:
         odd += _ODD
     elif any(each and not each & _CLEANSING for each in agents) and cleansing:
         odd += _ODD / 5
-    films = [_get(kinds, each) for each in _names(object_)]
+    if any(_get(kinds, e) >= {"wash", "product"} for e in _names(said.source)):
+        odd += _ODD / 2
+    films = [_get(kinds, each) for each in _names(said.object)]
     if any(each and not each & {"film", "thing", "kind", "product"} for each in films):
         odd += _ODD
     return odd

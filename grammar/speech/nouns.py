@@ -82,7 +82,7 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
                 end = other.last
                 continue
         break
-    if len(members) == 1:
+    if len(members) == 1 or _is_apart(pieces, members):
         return one
     terms = tuple(each.term for each in members)
     if len(set(terms)) < len(terms):
@@ -104,6 +104,14 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
     )
 
 
+def _is_apart(pieces: Sequence[Piece], members: Sequence[Noun]) -> bool:
+    """`it needs a solvent, shampoo …`: two things of two sorts, and only a comma."""
+    one, other = members[0], members[-1]
+    joint = pieces[one.last + 1 : other.first]
+    comma = [piece.words for piece in joint] == [(",",)]
+    return len(members) == 2 and comma and one.has("kind") != other.has("kind")
+
+
 def _is_aside(pieces: Sequence[Piece], one: Noun, joint: int, after: int) -> bool:
     """Whether a comma leads to what the first may be: `X, a silicone`."""
     if pieces[joint].words != (",",) or after >= len(pieces) or after > joint + 1:
@@ -118,6 +126,9 @@ def _alike(one: Noun, other: Noun) -> bool:
     """Whether two can stand in one list."""
     if one.has("product") and other.has("product"):
         return True
+    if one.has("kind") and other.has("kind") and one.has("wash") != other.has("wash"):
+        # `in a pomade, co-washing …`: what is put on, and what washes.
+        return False
     for kind in ("film", "agent", "ingredient", "class", "kind"):
         if one.has(kind) and other.has(kind):
             return True

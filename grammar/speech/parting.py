@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import is_carried
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.nouns import noun_phrases
@@ -90,7 +91,8 @@ def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> boo
     """`… u need oil first`: a subject and a verb after a clause that has both."""
     if pieces[at].words[0] not in _SUBJECTS or at + 1 >= len(pieces):
         return False
-    after = pieces[at + 1].entry.section in ("verb", "heads")
+    then = at + 1 + pieces[at + 1].does("small:no")
+    after = then < len(pieces) and pieces[then].entry.section in ("verb", "heads")
     return (
         after
         and _has_verb(pieces, before)
@@ -113,9 +115,20 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     if piece.words != (",",) and not piece.does("small:and", "small:or"):
         return False
     after = _until_next(pieces, at + 1)
-    if not _has_verb(pieces, before):
+    if not _has_verb(pieces, before) or _in_what_they_leave(pieces, at):
         return False
     return _has_verb(pieces, after) or _is_denial(pieces, after)
+
+
+def _in_what_they_leave(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether an `and` stands within `what A and B leave`."""
+    names = (
+        pieces[at - 1].sense,
+        pieces[at + 1].sense if at + 1 < len(pieces) else None,
+    )
+    if not all(each is not None and "product" in each.kinds for each in names):
+        return False
+    return at > 1 and pieces[at - 2].does("small:everything")
 
 
 def _is_denial(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
@@ -190,7 +203,7 @@ def _taking(pieces: Sequence[Piece], places: Sequence[int]) -> str:
 
 def _meant(earlier: Earlier, taking: str, *, verbed: bool) -> Places:
     """What a pronoun can only mean: `it takes it off` is a wash and a film."""
-    if not taking or not earlier.wash or not earlier.film:
+    if not taking:
         return ()
     wash = verbed == (taking == "turned")
     return earlier.wash if wash else earlier.film
@@ -229,6 +242,6 @@ def _pure(noun: Noun) -> bool:
 
 def _stays(noun: Noun) -> bool:
     """Whether a noun can be what stays, or a product that leaves it."""
-    if noun.has("thing", "wash"):
+    if noun.has("thing", "wash") or noun.quantity is q.Quantity.NO:
         return False
     return noun.has("film") or (noun.has("product") and not noun.has("agent"))

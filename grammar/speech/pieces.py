@@ -52,8 +52,8 @@ class Sense(Record):
     `product`, `kind`, `wash`, `film`, `agent`, `cleanser`, `ingredient`, `class`,
     `value`, `condition`, `water`, `sort` (of a wash; the text is what its label shows,
     as conditions of the language), `promise` (what a pack can say). `one` is the name
-    for one member of a class or kind; `loose` tells that the name typed is narrower
-    than what it stands for here.
+    for one member of a class or kind, or the opposite of a condition; `loose` tells
+    that the name typed is narrower than what it stands for here.
     """
 
     text: str

@@ -75,7 +75,9 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     text = text[:LONGEST]
     pieces = recast(cut(text, lexicon))
     spoken = matters_of(text, pieces)
-    if not any(is_name(each) or _is_of_names(each) for each in pieces):
+    if not any(is_name(each) or _is_of_names(each) for each in pieces) and not (
+        _asks_of_all(pieces)
+    ):
         of_the_trade = any(map(_is_of_the_trade, pieces))
         spoken = spoken if of_the_trade else []
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
@@ -92,7 +94,8 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     if best >= _HALF or (best < _LEAST and not _says_something(pieces)):
         chances = [each for each in spoken if not each.topic.weak]
         spoken = strong if strong or best >= _LEAST else chances
-    least = _HALF if any(not each.topic.beside for each in spoken) else _LEAST
+    apart = any(not each.topic.beside and not each.weak for each in spoken)
+    least = _HALF if apart else _LEAST
     kept = [each for each in found if each.share >= least]
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
     if not spoken and best < _MUCH and weight(pieces, tokens(text), named) < _BEARING:
@@ -126,6 +129,13 @@ def _is_of_the_trade(piece: Piece) -> bool:
 
 
 _OF_THE_TRADE = frozenset("hair label labels ingredient ingredients inci".split())
+
+
+def _asks_of_all(pieces: Sequence[Piece]) -> bool:
+    """Whether it is asked who found that everything is taken off."""
+    asked = any(each.does("ask:evidence") for each in pieces)
+    takes = any(each.does("verb:clear") for each in pieces)
+    return asked and takes and any(each.does("small:everything") for each in pieces)
 
 
 def _is_of_names(piece: Piece) -> bool:

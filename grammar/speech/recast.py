@@ -19,7 +19,7 @@ _DEFINE = Entry("ask", "define")
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(with_verbs(pieces))
-    found = _with_ones(_without_just(_doing(_that(found))))
+    found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     return _asking_what(found)
 
 
@@ -49,16 +49,36 @@ def _with_nouns(pieces: Sequence[Piece]) -> list[Piece]:
         whole = last.does(*_TAKEN, "small:percent", "quantity:every", "quantity:any")
         if whole or (last.sense is None and any(e.does(*_TAKEN) for e in led)):
             found[here] = replace(piece, entry=_EVERYTHING, other=())
+            for each in real[max(0, at - 3) : at]:
+                if pieces[each].entry.section == "number":
+                    # `100 % of it` is all of it.
+                    found[each] = replace(pieces[each], entry=IDLE, other=())
     return found
 
 
 def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     """`just washes it away`: before a verb `just` says nothing."""
-    found = list(pieces)
+    found = [_not_why(pieces, at) for at in range(len(pieces))]
     for at, piece in enumerate(pieces[:-1]):
-        if piece.words == ("just",) and not _opens_noun(pieces[at + 1]):
+        only = piece.words == ("only",) and {*pieces[at + 1].words} & _USES
+        article = pieces[at + 1].words in (("a",), ("an",))
+        just = piece.words == ("just",)
+        if only or (just and (article or not _opens_noun(pieces[at + 1]))):
             found[at] = replace(piece, entry=IDLE, other=())
     return found
+
+
+_USES = frozenset(
+    "use uses used using ever wash washes washing have has own owns".split()
+)
+"""Verbs before which `only` says nothing of what follows: `only uses`."""
+
+
+def _not_why(pieces: Sequence[Piece], at: int) -> Piece:
+    """`y` asks why at the beginning of a clause; else it is a letter."""
+    piece = pieces[at]
+    begins = not at or pieces[at - 1].entry.section == "mark"
+    return piece if piece.words != ("y",) or begins else replace(piece, entry=IDLE)
 
 
 def _opens_noun(piece: Piece) -> bool:
@@ -94,11 +114,31 @@ def _doing(pieces: Sequence[Piece]) -> list[Piece]:
     found = list(pieces)
     for at, piece in enumerate(pieces[1:-1], 1):
         before, after = pieces[at - 1], pieces[at + 1].sense
-        if piece.words not in (("do",), ("does",)) or after is None:
+        it = pieces[at + 1].does("small:pronoun")
+        if piece.words not in (("do",), ("does",)) or (after is None and not it):
+            continue
+        if it and at > 1 and before.does("small:no"):
+            # `shampoo won't do it`
+            before = pieces[at - 2]
+            if before.sense and _is_wash(before.sense):
+                found[at] = replace(piece, entry=_CLEAR, other=())
+            continue
+        if after is None:
             continue
         led = before.does("small:pronoun") or (before.sense and _is_wash(before.sense))
         if led and "film" in after.kinds:
             found[at] = replace(piece, entry=_CLEAR, other=())
+    return found
+
+
+def _all_that(pieces: Sequence[Piece]) -> list[Piece]:
+    """`takes off what P leaves`: everything that it leaves."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:-1], 1):
+        after, before = pieces[at + 1].sense, pieces[at - 1]
+        taken = before.does("verb:clear", "particles:words", "turned:clear")
+        if piece.words in (("what",), ("whatever",)) and taken and after is not None:
+            found[at] = replace(piece, entry=_EVERYTHING, other=())
     return found
 
 

@@ -46,6 +46,10 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
     act = _act(clause, at, turned)
     if act is None:
         return
+    if act.film is None and act.acts.source is None:
+        # `I clarify with W`: of what, is not said.
+        yield replace(stated(clause, act.agent, act.acts, act.used), doubt=0.5)  # type: ignore[arg-type]
+        return
     if clause.where("contrast:mildest", "contrast:strongest", "contrast:best"):
         yield _superlative(clause, act.agent, act.acts, act.used)
         return

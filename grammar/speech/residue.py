@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import NO_WASH, Clause, Said, asked_noun, stated
+from abluent.grammar.speech.clause import (
+    NO_WASH,
+    Clause,
+    Said,
+    asked_noun,
+    narrowed,
+    stated,
+)
 from abluent.grammar.speech.noun import Noun
 
 
@@ -85,7 +92,7 @@ def staying(clause: Clause) -> Iterator[Said]:
         before = clause.before(at)
         if not before:
             continue
-        subject = before[-1]
+        subject = _told_of(clause, before)
         inside = [n for n in clause.led_by("in", "from") if n.has("product")]
         used = clause.used(subject, *inside[:1], verbs=[at])
         if subject.has("thing") and inside:
@@ -94,7 +101,7 @@ def staying(clause: Clause) -> Iterator[Said]:
         holders = [n for n in clause.led_by("in") if n.has("kind")]
         if holders and subject.has("ingredient") and not subject.general:
             # `F in a shampoo stays on hair`: such shampoos leave it.
-            made = q.Such(holders[0].term, (q.Contains(subject.term),))
+            made = narrowed(holders[0].term, q.Contains(subject.term))
             holder = replace(holders[0], term=made, general=True, quantity=None)
             used = clause.used(subject, holders[0], verbs=[at])
             leaves = q.Leaves(subject.term, clause.conditions())
@@ -108,9 +115,22 @@ def staying(clause: Clause) -> Iterator[Said]:
             continue
         yield stated(clause, subject, q.Stays(circumstances), used)
     for at in clause.verbs("go"):
-        for subject in [n for n in clause.before(at) if not n.has("water")][-1:]:
+        dry = [n for n in clause.before(at) if not n.has("water")]
+        for subject in [_told_of(clause, dry)] if dry else []:
             used = clause.used(subject, verbs=[at])
             yield stated(clause, subject, NO_WASH, used)
+
+
+def _told_of(clause: Clause, before: Sequence[Noun]) -> Noun:
+    """The noun that something is said of: the first in `X is an alcohol that …`."""
+    if len(before) < 2:
+        return before[-1]
+    one, last = before[-2], before[-1]
+    between = clause.pieces[one.last + 1 : last.first + 1]
+    article = any(piece.words[0] in ("a", "an") for piece in between)
+    is_one = any(piece.does("verb:be") for piece in [*between, *clause.pieces[:1]])
+    same = article and is_one and not one.has("kind", "wash")
+    return one if same else last
 
 
 def remaining(clause: Clause) -> Iterator[Said]:

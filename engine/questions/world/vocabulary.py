@@ -184,7 +184,9 @@ class Vocabulary:
         condition = self._conditions.get(name)
         if condition is None:
             return None
-        return Sense(self._base.label(condition), frozenset({"condition"}))
+        other = next(iter(self._base.record(condition).links("opposite")), None)
+        against = self._base.label(other) if other else ""
+        return Sense(self._base.label(condition), frozenset({"condition"}), against)
 
     @cached_property
     def _conditions(self) -> dict[str, str]:
