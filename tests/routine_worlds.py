@@ -9,12 +9,16 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import permutations, product
 from random import Random
 
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.verdicts import ENDS
+from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film, Found
+from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_problem import (
     Limit,
     PlanProblem,
@@ -28,6 +32,9 @@ from abluent.engine.routines.routine import Schedule, Use
 
 TIMES = int(os.environ.get("ABLUENT_ROUTINES", "30"))
 """How many random shelves are tried; 2,000 and more were."""
+
+_MARKS = Fraction(1, 10), Fraction(19, 20)
+"""From what share on a part is taken, and all."""
 
 _VALUES = [Role.CLEARED] * 5 + [
     Role.PARTLY_CLEARED,
@@ -56,7 +63,7 @@ class Small:
         """The problem as the planner takes it."""
         films = {film for each in self.effects.left.values() for film in each}
         surely = self.effects.surely
-        limits: list[Limit] = []
+        shares, limits = Shares(self.effects, _MARKS), list[Limit]()
         for said, washes, most, days in self.limits:
             if days:
                 limits += at_most(self.schedule, said, washes, most, days)
@@ -72,6 +79,7 @@ class Small:
             self.strong,
             self.unread,
             tuple(use.product for use in slots_of(self.schedule)),
+            ills(self.schedule, self.effects, self.washes, shares),
         )
 
 
@@ -96,7 +104,7 @@ def small(random: Random) -> Small:
         film: [Within(random.randint(1, 4), random.random() < 0.4)] for film in films
     }
     strong = frozenset(w for w in washes if random.random() < 0.4)
-    return Small(
+    case = Small(
         _schedule(random, others, washes),
         Effects(left, verdicts),
         washes,
@@ -106,6 +114,8 @@ def small(random: Random) -> Small:
         strong,
         frozenset(w for w in strong if random.random() < 0.3),
     )
+    level = frozenset(film for film in films if random.random() < 0.2)
+    return replace(case, effects=replace(case.effects, level=level))
 
 
 def _found(random: Random, role: Role, goes: bool) -> Found:
@@ -245,15 +255,40 @@ def milder(case: Small, one: Sequence[str], other: Sequence[str]) -> bool:
     )
 
 
-def count_of_wishes(case: Small, chosen: Sequence[str]) -> tuple[int, int, int, int]:
-    """Strong washes, unread ones, different ones and changed ones, counted plainly."""
+def count_of_wishes(
+    case: Small, chosen: Sequence[str]
+) -> tuple[int, int, int, int, int]:
+    """Strong, unread, what builds up or may, different and changed, counted plainly."""
     now = [use.product for use in case.schedule.uses if use.wash]
     return (
         sum(1 for wash in chosen if wash in case.strong),
         sum(1 for wash in chosen if wash in case.unread),
+        _left_growing(case, chosen),
         len(set(chosen)),
         sum(1 for a, b in zip(chosen, now, strict=True) if b and a != b),
     )
+
+
+def _left_growing(case: Small, chosen: Sequence[str]) -> int:
+    """For every film that a plan leaves: one if none can take it, one if none must."""
+    places = [use.place for use in slots_of(case.schedule)]
+    days = case.schedule.with_washes(dict(zip(places, chosen, strict=True)))
+    count = 0
+    for source, films in case.effects.left.items():
+        wet = source == "water"
+        uses = [u for u in days.uses if u.product == source or (wet and u.wash)]
+        for film in films if uses else ():
+            found = case.effects.verdicts
+            level = film in case.effects.level
+            if level or found["water", film].role is Role.NO_WASH_NEEDED:
+                continue
+            washes = [u for u in days.uses if u.wash]
+            if not days.turns and source not in case.washes:
+                washes = [u for u in washes if u.place > uses[0].place]
+            ends = [ENDS[found[u.product, film].role] for u in washes]
+            count += not any(most is not Role.NONE_OF_IT for _, most in ends)
+            count += not any(least is not Role.NONE_OF_IT for least, _ in ends)
+    return count
 
 
 def unbeaten(case: Small, plans: Sequence[tuple[str, ...]]) -> list[tuple[str, ...]]:

@@ -74,8 +74,9 @@ NEVER_OFF, NEVER_SURELY_OFF = "neverOff", "neverSurelyOff"
 KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
 USED_IN, COUNTS_STRONG = "usedIn", "countsStrong"
-# What a wash can be built on
-PRIMARY_CLEANSER = "primaryCleanser"
+LEVELS_OFF, FILLS_UP, CONDITIONS = "levelsOff", "fillsUp", "conditions"
+# What a wash can be built on, and what nobody is advised to buy
+PRIMARY_CLEANSER, NEVER_ADVISED = "primaryCleanser", "neverAdvised"
 # What measured shares say, and what they count as
 SHARE_LOW, ALL_FROM, PART_FROM = "shareLow", "allFrom", "partFrom"
 
@@ -182,7 +183,11 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LEFT_UNCONDITIONED: ("use", "wash"),
     USED_IN: ("product",),
     COUNTS_STRONG: ("wash",),
+    LEVELS_OFF: ("film", "source"),
+    FILLS_UP: ("film", "source"),
+    CONDITIONS: ("kind",),
     PRIMARY_CLEANSER: ("agent",),
+    NEVER_ADVISED: ("class",),
     SHARE_LOW: ("claim", "percent"),
     ALL_FROM: ("percent",),
     PART_FROM: ("percent",),

@@ -6,5 +6,5 @@ What does not depend on the facts in bulk is closed beforehand by the reasoner. 
 answers are the reasoner's; a rule that cannot be translated exactly is refused.
 """
 
-DOORS = ("closed", "duck", "spark", "things")
+DOORS = ("closed", "duck", "portions", "spark", "things")
 """The modules that other packages may import."""

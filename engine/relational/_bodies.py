@@ -262,7 +262,11 @@ class Body:
             for at, name in enumerate(literal.groups)
             for condition in self._grouped(inner, alias, at, name)
         ]
-        selected = p.Select(columns, tuple(inner.sources), tuple(inner.where))
+        shown = {*literal.groups} | {
+            term.name for term in literal.terms if isinstance(term, c.Variable)
+        }
+        once = _shows_all(shown, literal.body)
+        selected = p.Select(columns, tuple(inner.sources), tuple(inner.where), once)
         groups = sum(name.startswith("g") for name, _ in columns)
         collected = p.Collected(selected, groups, literal.function, alias, tuple(on))
         self.sources.append(collected)
@@ -405,9 +409,13 @@ def selection(
 
 def _told_once(rule: c.Rule) -> bool:
     """Whether the head has every variable that a condition binds."""
-    shown = set(c.atom_variables(rule.head))
+    return _shows_all(set(c.atom_variables(rule.head)), rule.body)
+
+
+def _shows_all(shown: set[str], body: Iterable[c.Literal]) -> bool:
+    """Whether some variables are all that conditions bind, and none of these counts."""
     return all(
         shown.issuperset(c.atom_variables(literal))
-        for literal in rule.body
+        for literal in body
         if isinstance(literal, c.Atom)
-    ) and not any(isinstance(literal, c.Collection) for literal in rule.body)
+    ) and not any(isinstance(literal, c.Collection) for literal in body)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.relational import plan as p
-from abluent.engine.relational.alike import Leaf, Role
+from abluent.engine.relational._roles import Leaf, Role
 
 Tables = Mapping[str, p.Table]
 
@@ -13,6 +13,26 @@ Tables = Mapping[str, p.Table]
 def map_name(role: Role) -> str:
     """The table that says which thing of a role stands for which."""
     return f"alike_{role.number}"
+
+
+def whole_name(role: Role) -> str:
+    """The table that says it of every thing, where stand-ins were put together."""
+    return f"alike_{role.number}_whole"
+
+
+def composed_text(role: Role, before: Role | None) -> str:
+    """Select, for a role of stand-ins, every thing, perhaps its partner, and theirs."""
+    columns = ", ".join(("partner",) * role.paired)
+    if before is None:
+        return (
+            f"SELECT thing, {columns + ', ' * role.paired}stands FROM {map_name(role)}"
+        )
+    partner = "a.partner, " if before.paired else "b.partner, " if role.paired else ""
+    both = " AND b.partner = a.partner" if before.paired and role.paired else ""
+    return (
+        f"SELECT a.thing, {partner}b.stands FROM {map_name(before)} AS a "
+        f"JOIN {map_name(role)} AS b ON b.thing = a.stands{both}"
+    )
 
 
 def alike_text(role: Role, tables: Tables) -> str:
@@ -78,8 +98,14 @@ def kept_text(role: Role, leaf: Leaf, tables: Tables) -> str:
     )
 
 
-def expanded_text(goal: str, roles: Sequence[Role], tables: Tables) -> str:
-    """Select the facts of a goal of every thing."""
+def expanded_text(goal: str, roles: Mapping[Role, str], tables: Tables) -> str:
+    """Select the facts of a goal of every thing.
+
+    Args:
+        goal: the goal.
+        roles: the roles in which things stand for others, each with its table.
+        tables: the tables of all predicates.
+    """
     table = tables[goal]
     at = {
         place: (role, partner)
@@ -91,7 +117,7 @@ def expanded_text(goal: str, roles: Sequence[Role], tables: Tables) -> str:
     columns = ", ".join(f"{stands.get(c, f't.{c}')} AS {c}" for c in table.columns)
     text = f"SELECT {columns} FROM {table.name} AS t"
     for place, (role, partner) in at.items():
-        text += f" JOIN {map_name(role)} AS m{place} ON m{place}.stands = t.c{place}"
+        text += f" JOIN {roles[role]} AS m{place} ON m{place}.stands = t.c{place}"
         if partner is not None:
             text += f" AND m{place}.partner = t.c{partner}"
     return text

@@ -22,15 +22,19 @@ from abluent.engine.relational import plan as p
 from abluent.engine.relational._bodies import Naming
 from abluent.engine.relational._reducing import (
     alike_text,
+    composed_text,
     expanded_text,
     kept_text,
     map_name,
+    whole_name,
 )
-from abluent.engine.relational.alike import Leaf, Parted
+from abluent.engine.relational._roles import Leaf, Role
+from abluent.engine.relational.alike import Parted
 from abluent.engine.relational.closed import Closed
 from abluent.engine.relational.domains import Domains
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.evaluate import Decoder, load_columns
+from abluent.engine.relational.portions import Portions, Watch
 from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.translate import Planner, tables_of
 
@@ -63,7 +67,7 @@ class Reckoning:
     ) -> None:
         self.parted = parted = Parted(program, goals, closed, varying, thing)
         self.database = database
-        leaves = [leaf for role in parted.roles for leaf in role.leaves]
+        leaves = [leaf for r in (*parted.roles, *parted.again) for leaf in r.leaves]
         # What is kept for a role holds the same terms as what it is taken from.
         copies = [_copy(leaf, parted.arities) for leaf in leaves]
         self.domains = Domains([*parted.rules, *copies], parted.arities)
@@ -108,17 +112,17 @@ class Reckoning:
             Untranslatable: a rule cannot be evaluated on terms such as were met.
             EngineError: the database refused.
         """
-        first, second = self._plans
+        first, _, last = self._plans
         for table in tables:
             name = table.predicate
-            given = first.given.get(name) or second.given.get(name)
+            given = first.given.get(name) or last.given.get(name)
             if given is not None:
                 self._load(given, name, table.columns)
                 self._taken.setdefault(given.name, given)
 
     @cached_property
-    def _plans(self) -> tuple[p.Plan, p.Plan]:
-        """The plans of both parts; what is known beforehand is there from then on."""
+    def _plans(self) -> tuple[p.Plan, p.Plan, p.Plan]:
+        """The plans of all parts; what is known beforehand is there from then on."""
         parted, domains = self.parted, self.domains
         for name, columns in self._early.found():
             if name in parted.given:
@@ -126,14 +130,17 @@ class Reckoning:
                 self._add(name, columns)
         domains.refuse()
         naming = Naming(self.tables, domains)
-        kept = {leaf.name for role in parted.roles for leaf in role.leaves}
+        roles = (*parted.roles, *parted.again)
+        kept = {leaf.name for role in roles for leaf in role.leaves}
         given = parted.given | kept
         first = Planner(parted.rules, naming, parted.given, parted.first)
         made = first.made
-        second = Planner(parted.rules, naming, given - made, parted.second)
-        plans = first.plan(), second.plan()
+        middle = Planner(parted.rules, naming, given - made, parted.middle)
+        beyond = given - made - middle.made
+        last = Planner(parted.rules, naming, beyond, parted.last)
+        plans = first.plan(), middle.plan(), last.plan()
         for name in sorted(parted.given):
-            table = plans[0 if name in made else 1].given[name]
+            table = plans[0 if name in made else 2].given[name]
             self.database.load(table, [])
             self._load(table, name, self._closed[name])
         return plans
@@ -148,35 +155,77 @@ class Reckoning:
             domains = self.domains.columns(name)
             self.database.append(table, load_columns(domains, [columns]))
 
-    def finish(self) -> None:
+    def finish(self, watch: Watch | None = None) -> None:
         """Bring the things together: work out the goals, once for those alike.
+
+        Args:
+            watch: called with how many things were judged, and of how many.
 
         Raises:
             Untranslatable: a rule cannot be evaluated on terms such as were met.
             EngineError: the database refused.
         """
-        first, second = self._plans
+        first, middle, last = self._plans
         database, parted, tables = self.database, self.parted, self.tables
         leaves = {leaf.predicate for role in parted.roles for leaf in role.leaves}
-        needed = {table.name for table in second.given.values()}
+        needed = {table.name for table in last.given.values()}
         needed |= {tables[name].name for name in {*parted.goals} | leaves}
         needed |= _read(parted.rules, parted.second, tables)
         for given in self._taken.values():
             # What was known beforehand, or came in another portion, is told once.
-            self.database.make_distinct(given)
+            database.make_distinct(given)
         database.run(first, needed)
+        turn = parted.turn
+        in_turn = turn is not None and isinstance(database, Duck)
         for role in parted.roles:
             if role.places:
                 database.make(map_name(role), alike_text(role, tables))
-            for leaf in role.leaves:
-                database.make(tables[leaf.name].name, kept_text(role, leaf, tables))
-        database.run(second, {tables[name].name for name in parted.goals})
+            if not (in_turn and turn is not None and role is turn[0]):
+                self._keep(role)
+        if turn is not None and isinstance(database, Duck):
+            read = {a.predicate for at in parted.last for a in _atoms(parted, at)}
+            whole = {tables[n].name for n in read & {*_made(parted, parted.middle)}}
+            Portions(database, middle, *turn, tables, whole, needed).run(watch)
+        elif turn is not None:
+            after = {leaf.predicate for role in parted.again for leaf in role.leaves}
+            wanted = {tables[name].name for name in after} | needed
+            database.run(middle, wanted)
+        for role in parted.again:
+            if not (in_turn and turn is not None and role is turn[1]):
+                if role.places:
+                    database.make(map_name(role), alike_text(role, tables))
+                self._keep(role)
+            if role.places:
+                text = composed_text(role, self._before(role))
+                database.make(whole_name(role), text)
+        database.run(last, {tables[name].name for name in parted.goals})
+
+    def _keep(self, role: Role) -> None:
+        """Keep what is so of the things that stand for others in a role."""
+        for leaf in role.leaves:
+            text = kept_text(role, leaf, self.tables)
+            self.database.make(self.tables[leaf.name].name, text)
+
+    def _before(self, role: Role) -> Role | None:
+        """The role that a role of stand-ins was before these were put together."""
+        places = {*role.places}
+        return next(
+            (r for r in self.parted.roles if not places.isdisjoint(r.places)), None
+        )
+
+    @property
+    def _standing(self) -> Mapping[Role, str]:
+        """The roles in which things stand for others in goals, each with its table."""
+        parted = self.parted
+        if parted.turn is None:
+            return {role: map_name(role) for role in parted.roles if role.places}
+        return {role: whole_name(role) for role in parted.again if role.places}
 
     # -- what follows -----------------------------------------------------------------
 
     def view(self, goal: str) -> str:
         """A selection of all facts of a goal, of every thing."""
-        return expanded_text(goal, self.parted.roles, self.tables)
+        return expanded_text(goal, self._standing, self.tables)
 
     def alike(self, goal: str, place: int) -> str:
         """A selection of what is alike: each thing, its partner, and its stand-in.
@@ -184,11 +233,10 @@ class Reckoning:
         The partner is null where things are alike whole; what stands for itself alone
         is left out.
         """
-        for role in self.parted.roles:
+        for role, table in self._standing.items():
             for name, at, _ in role.places:
                 if (name, at) == (goal, place):
                     partner = "partner" if role.paired else "NULL"
-                    table = map_name(role)
                     return f"SELECT thing, {partner} AS partner, stands FROM {table}"
         return "SELECT 0 AS thing, NULL AS partner, 0 AS stands WHERE 1 = 0"
 
@@ -197,9 +245,8 @@ class Reckoning:
         here, tables = self.database, self.tables
         brought = [tables[name] for name in self.parted.goals]
         brought += [
-            p.Table(map_name(role), ("thing", *("partner",) * role.paired, "stands"))
-            for role in self.parted.roles
-            if role.places
+            p.Table(table, ("thing", *("partner",) * role.paired, "stands"))
+            for role, table in self._standing.items()
         ]
         for table in brought:
             rows = list(here.rows(table))
@@ -278,3 +325,12 @@ def _read(
 ) -> set[str]:
     """The tables that some rules look at."""
     return {tables[a.predicate].name for at in part for a in body_atoms(rules[at].body)}
+
+
+def _atoms(parted: Parted, at: int) -> Iterator[Atom]:
+    return body_atoms(parted.rules[at].body)
+
+
+def _made(parted: Parted, part: Iterable[int]) -> Iterator[str]:
+    """The predicates that some rules conclude."""
+    return (parted.rules[at].head.predicate for at in part)

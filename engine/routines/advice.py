@@ -1,12 +1,17 @@
-"""The one change of a routine that helps most, shown to work by its account.
+"""The changes of a routine that help most, shown to work by its account.
 
 Tried is each wash at hand in the place of a wash of the routine: once in a routine
 that comes round soon, once a week in any other, or every time; and each product of the
-same kind in the place of another, every time. A change is better the
-fewer films build up, then the fewer may, then the more wishes are kept, then the fewer
-washes count as strong, then the fewer uses change; of those that stand alike the
-mildest comes first. A wash that counts as strong is never tried for every wash of more
-than two a week, nor every time in the place of one that does not count as strong.
+same kind in the place of another, every time. Left out is a change that brings a
+family of films into trouble, or in which one gets worse, and a wash of a kind that
+nobody is advised to take. A change is better the
+fewer wishes about washes it breaks, then the fewer films build up, then the fewer may,
+then the more films are cleared as is wished, then the fewer washes count as strong,
+then the fewer uses change; of those that stand alike the mildest comes first. A wash
+that counts as strong is never tried for every wash of more than two a week, nor every
+time in the place of one that does not count as strong.
+
+Where films are in trouble still, a second change is looked for in the same way.
 """
 
 from __future__ import annotations
@@ -21,9 +26,16 @@ from abluent.engine.base.contract import COUNTS_STRONG, MILDER
 from abluent.engine.questions.world.world import WATER
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
-from abluent.engine.routines.overview import TROUBLE, Overview, State, state_of
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    Overview,
+    State,
+    family_of,
+    state_of,
+)
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, Use, unrolled
+from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
 
@@ -35,6 +47,9 @@ STRONG_A_WEEK = 2
 
 SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
+
+MOST_CHANGES = 2
+"""How many changes are advised together at the most."""
 
 
 class How(StrEnum):
@@ -57,6 +72,7 @@ class Change:
         overview: what becomes of the films then.
         days: the schedule that changes; a short turn several times over.
         better: films that built up, or may have, and do not now.
+        before: what becomes of the films without it.
         kept: wishes that are kept then and are not now.
         milder: whether it is advised for its mildness alone, all films being well.
     """
@@ -68,25 +84,32 @@ class Change:
     overview: Overview
     days: Schedule
     better: tuple[Film, ...]
+    before: Overview
     kept: tuple[ast.Want, ...]
     milder: bool = False
+
+    @property
+    def after(self) -> Schedule:
+        """The schedule with the change."""
+        return self.overview.built.schedule
 
 
 class Worth(NamedTuple):
     """What a routine comes to; the less the better, the first first."""
 
+    broken: int
     grow: int
     may_grow: int
-    broken: int
+    late: int
     strong: int
     changed: int
     bounded: int
     harsher: int
 
     @property
-    def ills(self) -> tuple[int, int, int]:
+    def ills(self) -> tuple[int, int, int, int]:
         """What should change."""
-        return self[:3]
+        return self[:4]
 
 
 class _Swap(NamedTuple):
@@ -95,6 +118,26 @@ class _Swap(NamedTuple):
     new: str
     how: How
     uses: Sequence[Use]
+
+
+def advised(
+    built: BuildUp, effects: Effects, kinds: Mapping[str, str], wishes: Wishes
+) -> tuple[Change, ...]:
+    """The change that helps most, and the one that helps most after it; see `Adviser`.
+
+    None where none helps; a change for mildness alone stands alone.
+    """
+    found: list[Change] = []
+    while len(found) < MOST_CHANGES:
+        adviser = Adviser(built, effects, kinds, wishes)
+        change = adviser.best(milder=not found, keep=[each.new for each in found])
+        if change is None:
+            break
+        found.append(change)
+        if change.milder:
+            break
+        built = change.overview.built
+    return tuple(found)
 
 
 class Adviser:
@@ -120,21 +163,50 @@ class Adviser:
         self._now = unrolled(built.schedule)
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
-        self._states: dict[tuple[frozenset[str], Film], State] = {}
 
-    def best(self) -> Change | None:
-        """The change that helps most, or nothing if none helps."""
+    def best(self, *, milder: bool = True, keep: Sequence[str] = ()) -> Change | None:
+        """The change that helps most, or nothing if none helps.
+
+        Args:
+            milder: whether one is looked for that is only milder.
+            keep: products that are not replaced.
+        """
         now = self._worth(self._now, 0, "")
-        tried = [(self._tried(each), each) for each in self._changes()]
+        changes = [each for each in self._changes() if each.uses[0].product not in keep]
+        tried = [(self._tried(each), each) for each in changes if self._harmless(each)]
         if not tried:
             return None
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
         as_well = worth.bounded <= now.bounded and worth.strong < now.strong
-        if not any(now.ills) and not any(worth.ills) and as_well:
+        if milder and not any(now.ills) and not any(worth.ills) and as_well:
             return self._change(best, milder=True)
         return None
+
+    def _harmless(self, swap: _Swap) -> bool:
+        """Whether no family of films is worse off with a change than without."""
+        before, after = self._families(self._now), self._families(self._with(swap))
+        return all(
+            state not in TROUBLE or state >= before.get(kind, State.CLEARED)
+            for kind, state in after.items()
+        )
+
+    def _families(self, days: Schedule) -> dict[str, State]:
+        """The worst that becomes of a film of each family."""
+        found: dict[str, State] = {}
+        for film, state in self._states(days):
+            kind = family_of(film, self._case.world)
+            found[kind] = min(state, found.get(kind, state))
+        return found
+
+    def _states(self, days: Schedule) -> list[tuple[Film, State]]:
+        films = dict.fromkeys(f for u in days.uses for f in self._effects.leaves(u))
+        return [
+            (film, state_of(days, self._effects, self._shares, film))
+            for film in films
+            if not self._effects.goes(film)
+        ]
 
     def _tried(self, swap: _Swap) -> Worth:
         return self._worth(self._with(swap), len(swap.uses), swap.new)
@@ -154,20 +226,18 @@ class Adviser:
         first = swap.uses[0]
         new = tuple(want for want in then if want not in kept)
         told = (first.product, swap.new, swap.how, first)
-        return Change(*told, after, self._now, better, new, milder)
+        return Change(*told, after, self._now, better, before, new, milder)
 
     def _worth(self, days: Schedule, changed: int, new: str) -> Worth:
-        films = dict.fromkeys(f for u in days.uses for f in self._effects.leaves(u))
-        states = [
-            state_of(days, self._effects, self._shares, film)
-            for film in films
-            if not self._effects.goes(film)
-        ]
+        states = [state for _, state in self._states(days)]
         strong = sum(self.strong(use.product) for use in slots_of(days))
+        missed = [each.want for each in self._wishes.kept(days) if not each.kept]
+        late = sum(isinstance(want, ast.Clear) for want in missed)
         return Worth(
+            len(missed) - late,
             states.count(State.GROWS),
             states.count(State.MAY_GROW),
-            sum(not each.kept for each in self._wishes.kept(days)),
+            late,
             strong,
             changed,
             states.count(State.BOUNDED),
@@ -187,22 +257,29 @@ class Adviser:
     def _changes(self) -> Iterator[_Swap]:
         """Every change that is tried."""
         slots = [use for use in slots_of(self._now) if use.product]
-        hand = washes_of(self._case.world)[:MOST_TRIED]
+        washes = washes_of(self._case.world)[:MOST_TRIED]
+        hand = [wash for wash in washes if not unadvised(self._case, wash)]
         olds = dict.fromkeys(use.product for use in slots)
         for new, old in product(hand, olds):
             uses = [use for use in slots if use.product == old]
             if old == new:
                 continue
-            if self._now.turns and self._now.days <= SOON:
-                yield _Swap(new, How.ONCE, uses[:1])
-            else:
-                weeks = {(use.day - 1) // WEEK: use for use in reversed(uses)}
-                yield _Swap(
-                    new, How.WEEKLY, sorted(weeks.values(), key=lambda u: u.place)
-                )
-            if not self.strong(new) or (self.strong(old) and self._seldom(uses)):
+            some, how = self._some(uses)
+            if len(some) < len(uses):
+                yield _Swap(new, how, some)
+            seldom = len(some) == len(uses) or self._seldom(uses)
+            if not self.strong(new) or (self.strong(old) and seldom):
                 yield _Swap(new, How.ALWAYS, uses)
+            elif len(some) == len(uses):
+                yield _Swap(new, how, some)
         yield from self._others()
+
+    def _some(self, uses: Sequence[Use]) -> tuple[Sequence[Use], How]:
+        """One use in a routine that comes round soon, one a week in any other."""
+        if self._now.turns and self._now.days <= SOON:
+            return uses[:1], How.ONCE
+        weeks = {(use.day - 1) // WEEK: use for use in reversed(uses)}
+        return sorted(weeks.values(), key=lambda use: use.place), How.WEEKLY
 
     def _seldom(self, uses: Sequence[Use]) -> bool:
         """Whether some uses are no more than a strong wash may have."""

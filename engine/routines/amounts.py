@@ -5,7 +5,8 @@ at most so much: what was measured where a study of such an agent and film gives
 and else the least and the most that its verdict means (of a measured share so much
 counts as part, and so much as all). So every turn of a routine takes an amount `x` to
 `a x + b`; with `a` below 1 it nears `b / (1 - a)` whatever it was, and with `a` = 1
-nothing ever takes any of it off.
+nothing ever takes any of it off. A film that levels off by itself comes to one use's
+worth whenever it is left.
 """
 
 from __future__ import annotations
@@ -227,10 +228,13 @@ def _moves(
 ) -> Iterable[Move]:
     for use in uses:
         low, high = _ALL, _ALL
-        if effects.takes(use, film):
+        left = film in effects.leaves(use)
+        if left and film in effects.level:  # no more than the first time
+            low, high = _NONE, _NONE
+        elif effects.takes(use, film):
             taken = shares.of(use.product, film)
             low, high = 1 - taken.most, 1 - taken.least
-        yield low, high, int(film in effects.leaves(use))
+        yield low, high, int(left)
 
 
 def _each(steps: Sequence[Move], end: int, start: Fraction) -> list[Fraction]:

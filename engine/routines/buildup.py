@@ -14,14 +14,21 @@ looks steady.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import ConditionError, in_line
-from abluent.engine.base.contract import CONTESTED, LEAVES, USED_IN, VERDICT
+from abluent.engine.base.contract import (
+    CONTESTED,
+    FILLS_UP,
+    LEAVES,
+    LEVELS_OFF,
+    USED_IN,
+    VERDICT,
+)
 from abluent.engine.base.kinds import cleaning_kinds, product_kind, taking_kinds
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
@@ -59,12 +66,16 @@ class Effects:
         verdicts: by wash and film.
         counting: what doubtful verdicts are counted as.
         case: where it follows from; nothing where it was only stated.
+        level: films that level off by themselves.
+        fill: films that build up until hair holds what it can.
     """
 
     left: Mapping[str, tuple[Film, ...]]
     verdicts: Mapping[tuple[str, Film], Found]
     counting: ast.Counting = ast.AS_TOLD
     case: Case | None = None
+    level: frozenset[Film] = frozenset()
+    fill: frozenset[Film] = frozenset()
 
     def surely(self, wash: str, film: Film) -> bool:
         """Whether a wash takes a film off even in the worst case."""
@@ -188,8 +199,22 @@ def effects(
             found = Found(role, (wash, former, product) in disputed)
             verdicts[world.name(wash), film] = found
     return Effects(
-        {name: tuple(each) for name, each in left.items()}, verdicts, counting, case
+        {name: tuple(each) for name, each in left.items()},
+        verdicts,
+        counting,
+        case,
+        _which(case, LEVELS_OFF, films),
+        _which(case, FILLS_UP, films),
     )
+
+
+def _which(case: Case, predicate: str, films: Collection[Film]) -> frozenset[Film]:
+    """The films of which something holds, if the base has a word for it."""
+    if predicate not in case.world.known.program.arities:
+        return frozenset()
+    found = case.model.match(predicate, (None, None))
+    named = (Film(str(f), case.world.name(source) or WATER) for f, source in found)
+    return frozenset(film for film in named if film in films)
 
 
 # --- the account ------------------------------------------------------------------

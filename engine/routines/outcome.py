@@ -8,14 +8,15 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
 
-from abluent.engine.base.contract import COUNTS_STRONG
+from abluent.engine.base.contract import COUNTS_STRONG, STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.advice import MOST_TRIED, Adviser, Change
+from abluent.engine.routines.advice import MOST_TRIED, Change, advised
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     BuildUp,
+    Effects,
     Film,
     Step,
     build_up,
@@ -25,12 +26,15 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
+from abluent.engine.routines.conditioning import Care, care, conditioners
 from abluent.engine.routines.overview import TROUBLE, Overview, State
+from abluent.engine.routines.perhaps import Perhaps, could_take, perhaps
 from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
 from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
+from abluent.engine.routines.plan_swap import Swap, swapped
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import Schedule, Use, schedule
+from abluent.engine.routines.routine import Schedule, Use, schedule, unrolled
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -47,22 +51,40 @@ class Accounted:
         routine: the routine.
         built: what builds up under it.
         strong: strong washes after which nothing conditions, each with its reasons.
-        change: the one change that helps most; nothing if none helps.
+        changes: the changes that help most, one after the other; none if none helps.
         kept: whether each of its wishes is kept.
-        buy: what to buy for films that are still in trouble after the change and of
+        then: whether each is kept with the changes.
+        parts: whether, for its wishes, a wash that surely takes a part clears.
+        care: what the routine, with the changes, lacks of conditioning.
+        perhaps: products at hand, not used then, that may take what no wash of it can.
+        buy: what to buy for films that are still in trouble after the changes and of
             which no wash at hand surely takes a part.
         never: films of which no surfactant tried surely takes a part.
-        bare: whether the change brings in a strong wash that nothing conditions after.
+        could: what is known to take those that no wash at hand can, in statements.
     """
 
     routine: ast.Routine
     built: BuildUp
     strong: Sequence[Member]
-    change: Change | None = None
+    changes: tuple[Change, ...] = ()
     kept: Sequence[Kept] = ()
+    then: Sequence[Kept] = ()
+    parts: bool = False
+    care: Care | None = None
+    perhaps: Sequence[Perhaps] = ()
     buy: Sequence[Remedy] = ()
     never: Sequence[Film] = ()
-    bare: bool = False
+    could: Sequence[str] = ()
+
+    @property
+    def change(self) -> Change | None:
+        """The change that helps most."""
+        return self.changes[0] if self.changes else None
+
+    @property
+    def after(self) -> Overview:
+        """What becomes of the films with the changes."""
+        return self.changes[-1].overview if self.changes else self.overview
 
     @cached_property
     def overview(self) -> Overview:
@@ -74,6 +96,12 @@ class Accounted:
         case = self.built.effects.case
         assert case is not None
         return case.model.holds(COUNTS_STRONG, (case.world.symbol(wash),))
+
+    def strong_to_skin(self, wash: str) -> bool:
+        """Whether a wash is a strong one, whatever the routine leaves."""
+        case = self.built.effects.case
+        assert case is not None
+        return case.model.holds(STRONG, (case.world.symbol(wash),))
 
     def answer(self) -> Answer:
         """The account with the reasons of every film, as an answer to be traced."""
@@ -131,11 +159,15 @@ class PlannedWithReasons:
 
     Args:
         planned: the plan.
-        buy: what to buy where there is none.
+        buy: what to buy where there is none, or only one with a swap.
         rows: the reasons of the first plan, or of there being none.
         beside: the first plans, each with what comes of it.
         now: what comes of the washes that the routine names, where it names all.
         besides: a wash in the place of another that does what the plan cannot do.
+        swap: a product in the place of one that leaves what no wash at hand clears,
+            with which it is planned.
+        care: what the plan to follow lacks of conditioning.
+        first: what came of planning without the swap.
     """
 
     planned: Planned
@@ -144,6 +176,14 @@ class PlannedWithReasons:
     beside: Sequence[Beside] = ()
     now: Beside | None = None
     besides: Besides | None = None
+    swap: Swap | None = None
+    care: Care | None = None
+    first: Planned | None = None
+
+    @property
+    def judged(self) -> Effects:
+        """What the washes do, to what is left before a swap as well."""
+        return (self.first or self.planned).effects
 
     @property
     def kept(self) -> Sequence[Kept]:
@@ -179,23 +219,24 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         raise as_data(error) from None
     kinds = {name: each.kind for name, each in world.products.items()}
     washes = [use.product for use in days.washes]
+    hand = washes_of(world)[:MOST_TRIED]
     done = effects(
         world,
-        [*days.products, *_alike(days, kinds)],
-        dict.fromkeys(
-            [*washes, *washes_of(world)[:MOST_TRIED], *rinses_of(world)[:MOST_TRIED]]
-        ),
+        dict.fromkeys([*days.products, *_alike(days, kinds), *conditioners(world)]),
+        dict.fromkeys([*washes, *hand, *rinses_of(world)[:MOST_TRIED]]),
         routine.counting,
         used=fixed_products(days),
     )
     built = build_up(days, done)
     try:
-        wishes = wishes_of(routine, world, done)
+        wishes, parts = _wishes(routine, world, done, hand)
     except GrammarError as error:
         raise as_data(error) from None
-    change = Adviser(built, done, kinds, wishes).best()
-    then = change.overview if change else Overview(built, Shares(done))
-    lacking = _lacking(then, washes_of(world)[:MOST_TRIED])
+    changes = advised(built, done, kinds, wishes)
+    shares = Shares(done)
+    then = changes[-1].overview if changes else Overview(built, shares)
+    after = then.built.schedule
+    lacking = _lacking(then, hand)
     buy: Sequence[Remedy] = ()
     never = lacking
     if any(film.source != WATER for film in lacking):
@@ -205,18 +246,30 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         routine,
         built,
         unconditioned(world, days),
-        change,
-        wishes.kept(days),
+        changes,
+        wishes.kept(unrolled(days)),
+        wishes.kept(after),
+        parts,
+        care(after, done, shares, unrolled(days) if changes else None),
+        perhaps(then, world),
         buy,
         never,
-        change is not None and _left_bare(world, change),
+        could_take(never, then),
     )
 
 
-def _left_bare(world: World, change: Change) -> bool:
-    """Whether a change brings in a strong wash, and nothing conditions after it."""
-    rows = unconditioned(world, change.overview.built.schedule)
-    return any(world.symbol(change.new) in row.goal[1] for row in rows)
+def _wishes(
+    routine: ast.Routine, world: World, done: Effects, hand: Sequence[str]
+) -> tuple[Wishes, bool]:
+    """The wishes, and whether a part counts as cleared for them, as in a plan."""
+    found = wishes_of(routine, world, done)
+    eased = _counting_parts(routine)
+    films = found.named
+    whole = all(any(done.surely(w, f) for w in hand) for f in films)
+    if eased is None or whole:
+        return found, False
+    counted = replace(done, counting=eased.counting)
+    return wishes_of(eased, world, counted), True
 
 
 def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
@@ -262,6 +315,10 @@ def plan_of(
     except ImportError:
         what = "plans are made by a solver that is not installed"
         raise CommandError(Problem(what, hint=installed_with("plan"))) from None
+    first, swap = planned, None
+    kinds = {name: each.kind for name, each in world.products.items()}
+    if (found := swapped(planned, world, kinds, most)) is not None:
+        planned, swap = found
     rows: list[Row] = []
     if planned.shown.plans:
         rows += plan_rows(planned, planned.shown.plans[0])
@@ -269,16 +326,33 @@ def plan_of(
         rows = [*stuck_rows(planned), *rows]
     wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
     beside = [_beside(planned, p.chosen, wishes) for p in planned.shown.plans[:2]]
-    now = planned.problem.now
-    known = all(now) and {*now} <= {*planned.problem.washes}
     return PlannedWithReasons(
         planned,
-        purchases(planned, world),
+        purchases(first, world),
         rows,
         beside,
-        _beside(planned, now, wishes) if known and beside else None,
+        _now(first) if beside else None,
         _besides(planned, beside[0], wishes) if beside else None,
+        swap,
+        _care(planned, beside[0]) if beside else None,
+        first,
     )
+
+
+def _now(planned: Planned) -> Beside | None:
+    """What comes of the washes that a routine names, where it names all."""
+    now = planned.problem.now
+    if not all(now) or not {*now} <= {*planned.problem.washes}:
+        return None
+    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
+    return _beside(planned, now, wishes)
+
+
+def _care(planned: Planned, first: Beside) -> Care | None:
+    """What a plan lacks of conditioning, beside what is used now where that is said."""
+    overview, now = first.overview, planned.schedule
+    before = now if all(planned.problem.now) else None
+    return care(overview.built.schedule, planned.effects, overview.shares, before)
 
 
 def _besides(planned: Planned, first: Beside, wishes: Wishes) -> Besides | None:

@@ -1,8 +1,9 @@
 """What becomes of the films of a routine, family by family, and why.
 
 A film builds up if no wash can take any of it, and may build up if none surely takes
-any. If one surely takes a part, it stays within bounds; if one surely takes it, it
-comes off. Which of these is so depends on the washes that follow it alone.
+any, unless it is known to level off by itself. If one surely takes a part, it stays
+within bounds; if one surely takes it, it comes off. Which of these is so depends on
+the washes that follow it alone.
 """
 
 from __future__ import annotations
@@ -38,9 +39,11 @@ class State(IntEnum):
     """No wash can take any of it."""
     MAY_GROW = 1
     """No wash surely takes any of it."""
-    BOUNDED = 2
+    LEVELS = 2
+    """No wash surely takes any of it, and it is known to level off by itself."""
+    BOUNDED = 3
     """Some wash surely takes a part of it, and none surely all."""
-    CLEARED = 3
+    CLEARED = 4
     """Some wash surely takes it off."""
 
 
@@ -173,6 +176,8 @@ def state_of(schedule: Schedule, effects: Effects, shares: Shares, film: Film) -
     taken = [shares.of(wash, film) for wash in washes]
     if any(share.least for share in taken):
         return State.BOUNDED
+    if film in effects.level:
+        return State.LEVELS
     return State.MAY_GROW if any(share.most for share in taken) else State.GROWS
 
 
@@ -222,9 +227,12 @@ def why(case: Case, wash: str, film: Film) -> str:
         return ""
     base = case.world.base
     bearing = [each for each in bound.bounding if _bears_on(case, each, symbol)]
-    setting = [base.label(claim) for claim in bearing]
-    first = next(iter(sorted(setting)), "")
-    return next((each for each in bound.weakest if each in setting), first)
+    setting = sorted(base.label(claim) for claim in bearing)
+    said = next((each for each in bound.weakest if each in setting), "")
+    said = said or next(iter(setting), "")
+    if not said or none or "no measurement" in said:
+        return said
+    return f"{said.rstrip('.')}; whether any goes, nothing known here says"
 
 
 def _bears_on(case: Case, claim: str, wash: str) -> bool:

@@ -23,6 +23,7 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
+from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     Effects,
     Film,
@@ -31,6 +32,9 @@ from abluent.engine.routines.buildup import (
     washed_as,
     washes_of,
 )
+from abluent.engine.routines.conditioning import conditioners
+from abluent.engine.routines.plan_eased import eased
+from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
 from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
@@ -57,6 +61,7 @@ class Planned:
         late: needs that no wash day meets in time, whatever the wash.
         clash: films and wants that cannot be kept together, where it is not that.
         rest: the plans where what is stuck or late is left alone.
+        met: films that are stuck and that `rest` meets with washes that may take some.
     """
 
     routine: ast.Routine
@@ -68,6 +73,7 @@ class Planned:
     late: tuple[Need, ...] = ()
     clash: tuple[tuple[Film, ...], tuple[str, ...]] = ((), ())
     rest: Plans | None = None
+    met: tuple[Film, ...] = ()
 
     @property
     def case(self) -> Case:
@@ -120,7 +126,8 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     fixed = fixed_products(days)
     rinses = [name for name in rinses_of(world) if name in fixed]
     takers = [*washes, *rinses]
-    done = effects(world, fixed, takers, routine.counting, used=fixed)
+    leaving = dict.fromkeys([*fixed, *conditioners(world)])
+    done = effects(world, leaving, takers, routine.counting, used=fixed)
     problem = set_up(routine, world, days, done, washes)
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
@@ -129,10 +136,10 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         clash = conflict(problem) if not found.plans else ([], [])
         ends = (tuple(clash[0]), tuple(clash[1]))
         return Planned(routine, days, done, problem, found, clash=ends)
-    left = problem.without([*stuck, *(need.film for need in late)])
+    left, met = eased(problem, stuck, [need.film for need in late], done)
     rest = best_plans(left, most)
     none = Plans((), True, {})
-    return Planned(routine, days, done, problem, none, stuck, late, rest=rest)
+    return Planned(routine, days, done, problem, none, stuck, late, rest=rest, met=met)
 
 
 MOST_TURNS = 4
@@ -237,6 +244,7 @@ def set_up(
         strong,
         _which(done.case, UNREAD_AT_WORK, washes),
         tuple(use.product for use in slots),
+        ills(days, done, washes, Shares(done)),
     )
 
 

@@ -8,7 +8,7 @@ for finite orders); so each plan found is excluded by one choice of such a set.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from abluent.engine.errors import EngineError
@@ -108,6 +108,27 @@ class PlanModel(_Model):
                 marked = [c for (_, w), c in self.x.items() if w in those]
                 if marked:
                     self.row(((c, 1) for c in marked), high=most)
+
+    def ills(self, used: Mapping[str, int]) -> Iterator[tuple[int, int]]:
+        """For each that counts against a plan, a column that is 1 where it does.
+
+        `used` has a column for each wash that is 1 where it is used.
+        """
+        for ill, often in self.problem.ills.items():
+            if ill.wash and ill.wash not in used:
+                continue
+            column = self.column()
+            terms = [
+                (self.x[slot, wash], 1.0)
+                for slot in ill.slots
+                for wash in ill.able
+                if wash in used
+            ]
+            terms.append((column, 1.0))
+            if ill.wash:
+                terms.append((used[ill.wash], -1.0))
+            self.row(terms, 0 if ill.wash else 1)
+            yield column, often
 
     def costs(self, of: Callable[[str], float]) -> dict[int, float]:
         """What each choice costs, by its wash."""

@@ -8,7 +8,7 @@ so many washes, or days; where a calendar ends before that, nothing is asked.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import chain
 from typing import NamedTuple
@@ -70,18 +70,40 @@ class Limit(NamedTuple):
     most: int
 
 
+class Ill(NamedTuple):
+    """A film that none of some washes takes in some of the slots, which counts one.
+
+    Args:
+        wash: the wash that leaves it, where that is for the plan to choose.
+        slots: the slots.
+        able: the washes.
+    """
+
+    wash: str
+    slots: frozenset[int]
+    able: frozenset[str]
+
+    def met(self, chosen: Sequence[str]) -> bool:
+        """Whether a plan is clear of it."""
+        if self.wash and self.wash not in chosen:
+            return True
+        return any(chosen[slot] in self.able for slot in self.slots)
+
+
 class Worth(NamedTuple):
     """What a plan comes to by the wishes that count something; the less the better.
 
     Args:
         strong: washes that count as strong.
         unread: washes with lines that nobody understood.
+        ill: how many films build up, and how many may.
         different: how many different washes.
         changed: washes that are another one than now.
     """
 
     strong: int
     unread: int
+    ill: int
     different: int
     changed: int
 
@@ -100,6 +122,7 @@ class PlanProblem:
         strong: the washes that count as strong.
         unread: those of them with lines that nobody understood.
         now: what stands in each slot before anything is planned; empty for nothing.
+        ills: what counts against a plan, and how often.
     """
 
     slots: tuple[Use, ...]
@@ -111,6 +134,7 @@ class PlanProblem:
     strong: frozenset[str] = frozenset()
     unread: frozenset[str] = frozenset()
     now: tuple[str, ...] = ()
+    ills: Mapping[Ill, int] = field(default_factory=dict)
 
     @cached_property
     def demands(self) -> list[Demand]:
@@ -165,6 +189,7 @@ class PlanProblem:
         return Worth(
             sum(wash in self.strong for wash in chosen),
             sum(wash in self.unread for wash in chosen),
+            sum(often for ill, often in self.ills.items() if not ill.met(chosen)),
             len(set(chosen)),
             sum(a != b for a, b in zip(chosen, self.now, strict=False) if b),
         )

@@ -1,14 +1,14 @@
 """What to buy where no wash at hand will do: the least, found by trying.
 
 Tried is a wash of water and one surfactant that washes are built on and that goes by a
-common name, one of each description in the base, the commonest first; what is told was
-judged, and planned with.
+common name, one of each description in the base, the commonest first, but for kinds
+that nobody is advised to buy; what is told was judged, and planned with.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import NamedTuple
 
@@ -25,6 +25,7 @@ from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects, washed_as
 from abluent.engine.routines.plan import Planned, named_washes, set_up
 from abluent.engine.routines.plan_solver import feasible
+from abluent.engine.routines.unadvised import never_bought
 from abluent.grammar.routine import tree as ast
 
 COMMON_NAME = "commonName"
@@ -49,12 +50,14 @@ class Purchase:
         agents: the surfactant of each, by symbol.
         kinds: what each surfactant is, by the symbol of its narrowest class.
         films: the films they clear that nothing at hand does.
+        strong: whether one of them counts as strong.
     """
 
     washes: tuple[str, ...]
     agents: tuple[str, ...]
     kinds: tuple[str, ...]
     films: tuple[Film, ...]
+    strong: bool = False
 
 
 @dataclass(frozen=True)
@@ -103,7 +106,13 @@ def purchases(planned: Planned, world: World) -> Purchases | None:
     never = tuple(film for film in lacking if film not in reach)
     sets = _least(able, reach, tried.case)
     good = _planned_with(planned, wide, sets, never)
-    found = tuple(_purchase(world, each, agents, able, lacking) for each in good)
+    found = tuple(
+        replace(
+            _purchase(world, each, agents, able, lacking),
+            strong=any(_strong(tried.case, name) for name in each),
+        )
+        for each in good
+    )
     return Purchases(found, never, tried.case)
 
 
@@ -113,10 +122,12 @@ class Remedy(NamedTuple):
     Args:
         agents: the surfactant of each, by symbol, the mildest first.
         films: the films; all that can be taken, the widest covered first.
+        strong: the surfactants that count as strong.
     """
 
     agents: tuple[str, ...]
     films: tuple[Film, ...]
+    strong: frozenset[str] = frozenset()
 
 
 def remedies(
@@ -140,13 +151,14 @@ def remedies(
     shares = Shares(tried)
     left, found = list(films), list[Remedy]()
     order = _order(tried.case, agents)
+    strong = frozenset(agents[name] for name in order if _strong(tried.case, name))
     while left:
         able = {n: [f for f in left if shares.of(n, f).least] for n in order}
         widest = max(able.values(), key=len, default=[])
         if not widest:
             break
         best = [agents[name] for name, some in able.items() if some == widest]
-        found.append(Remedy(tuple(best), tuple(widest)))
+        found.append(Remedy(tuple(best), tuple(widest), strong))
         left = [film for film in left if film not in widest]
     return found, tuple(left)
 
@@ -157,10 +169,14 @@ def _order(case: Case, agents: Iterable[str]) -> list[str]:
     ranks = mildness_ranks(case, [product_symbol(name) for name in agents])
 
     def key(name: str) -> tuple[bool, int]:
-        symbol = product_symbol(name)
-        return case.model.holds(COUNTS_STRONG, (symbol,)), ranks[symbol]
+        return _strong(case, name), ranks[product_symbol(name)]
 
     return sorted(agents, key=key)
+
+
+def _strong(case: Case, name: str) -> bool:
+    """Whether a wash counts as strong for what a routine leaves."""
+    return case.model.holds(COUNTS_STRONG, (product_symbol(name),))
 
 
 def _candidates(world: World) -> tuple[dict[str, str], World]:
@@ -168,7 +184,8 @@ def _candidates(world: World) -> tuple[dict[str, str], World]:
     judge = Judge(Nouns(world, {}))
     nouns = judge.nouns
     record = world.base.record
-    built_on = [n for n in nouns.cleansers if record(n.key).truth(PRIMARY_CLEANSER)]
+    every = [n for n in nouns.cleansers if not never_bought(n.key, world.base)]
+    built_on = [n for n in every if record(n.key).truth(PRIMARY_CLEANSER)]
     common_ones = [n for n in built_on if record(n.key).texts(COMMON_NAME)]
     some = common_ones or built_on
     often = {each.key: len(record(each.key).texts(COMMON_NAME)) for each in some}
@@ -176,7 +193,7 @@ def _candidates(world: World) -> tuple[dict[str, str], World]:
     def common(item: Item) -> tuple[int, int]:
         return -nouns.seen[item.key], -often.get(item.key, 0)
 
-    known = sorted(some or nouns.cleansers, key=common)
+    known = sorted(some or every, key=common)
     alike = judge.terms.alike(known)[:MOST_TRIED]
     agents = {judge.removal.as_wash(item): item.key for item in alike}
     return agents, judge.removal.world

@@ -2,7 +2,8 @@
 
 A plan is chosen by wishes in order: the fewest washes that count as strong, of these
 the fewest with lines that nobody understood, then the mildest where plans compare,
-then the fewest different washes, then the fewest that are not what is used now.
+then the fewest films that build up or may, then the fewest different washes, then the
+fewest that are not what is used now.
 
 Two plans are compared as multisets of washes: one is milder if its washes can be
 paired off with those of the other, each the same or known to be milder and one at
@@ -173,6 +174,7 @@ def _interchangeable(
 ) -> dict[str, tuple[str, ...]]:
     """One wash for all that do the same and stand alike in the order."""
     leaves = {need.wash for need in problem.needs if need.wash}
+    leaves |= {ill.wash for ill in problem.ills if ill.wash}
     needed = {need.film for need in problem.needs}
     groups: dict[object, list[str]] = {}
     for wash in washes:
@@ -182,6 +184,7 @@ def _interchangeable(
             wash if wash in problem.now else "",
             _marks(problem, wash),
             _limits_on(problem.limits, wash),
+            frozenset(ill for ill in problem.ills if wash in ill.able),
             frozenset(w for w in washes if (w, wash) in problem.milder),
             frozenset(w for w in washes if (wash, w) in problem.milder),
         )
@@ -267,15 +270,17 @@ def _cheapest(
     if counts is not None:
         for w in problem.washes:
             model.row(model.count(w), counts.get(w, 0), counts.get(w, 0))
-    every = len(problem.slots)
+    every, many = len(problem.slots), len(problem.washes)
     costs: dict[int, float] = {}
     for (slot, wash), column in model.x.items():
         now = problem.now[slot] if slot < len(problem.now) else ""
         costs[column] = float(bool(now) and now != wash)
-    for w in problem.washes:
-        used = model.column()
-        model.row([*model.count(w), (used, -every)], high=0)
-        costs[used] = every + 1
+    used = {w: model.column() for w in problem.washes}
+    for w, column in used.items():
+        model.row([*model.count(w), (column, -every)], high=0)
+        costs[column] = every + 1
+    for column, often in model.ills(used):
+        costs[column] = often * (every + 1.0) * (many + 1)
     values = model.least(costs)
     return None if values is None else model.chosen(values)
 

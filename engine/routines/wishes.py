@@ -76,6 +76,11 @@ class Wishes:
         self._films, self._washes, self._limits = films, washes, limits
         self._shares = Shares(effects)
 
+    @property
+    def named(self) -> frozenset[Film]:
+        """The films that any wish means."""
+        return frozenset().union(*self._films.values())
+
     def kept(self, days: Schedule) -> tuple[Kept, ...]:
         """Whether each is kept by some uses."""
         left = dict.fromkeys(f for use in days.uses for f in self._effects.leaves(use))

@@ -20,6 +20,7 @@ from abluent.engine.logic.terms import Term
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.closed import Snapshot
 from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.portions import Watch
 from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.things import Reckoning
 from abluent.engine.sweep.sights import Sight
@@ -137,8 +138,11 @@ class Catalogue:
         for column, term in zip(columns, args, strict=True):
             column.append(terms.setdefault(term, term))
 
-    def judge(self) -> Reckoning:
+    def judge(self, watch: Watch | None = None) -> Reckoning:
         """Judge all that was added; what was added is let go.
+
+        Args:
+            watch: called with how many washes were judged, and of how many.
 
         Raises:
             Untranslatable: a rule cannot be evaluated in bulk.
@@ -154,7 +158,7 @@ class Catalogue:
         reckoning.meet(tables)
         while tables:
             reckoning.take([tables.pop()])
-        reckoning.finish()
+        reckoning.finish(watch)
         return reckoning
 
     def _closed(self) -> Snapshot:

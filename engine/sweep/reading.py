@@ -56,6 +56,7 @@ class Reader:
         }
         self._practice = practice
         self._pool: ProcessPoolExecutor | None = None
+        self._warm = False
         self._others = {*multiprocessing.active_children()}
 
     def __enter__(self) -> Reader:
@@ -114,6 +115,11 @@ class Reader:
         if self._count < 2:
             return lambda: _looked_at(jobs, self._base, self._practice)
         if self._pool is None:
+            if not self._warm:
+                # What is made of names the first time, forked processes begin with.
+                self._warm = True
+                done = _looked_at(jobs, self._base, self._practice)
+                return lambda: done
             self._pool = self._started()
         future: Future[list[Sight]] = self._pool.submit(_work, jobs, self._practice)
         return future.result

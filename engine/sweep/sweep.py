@@ -22,6 +22,7 @@ from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.portions import Watch
 from abluent.engine.relational.spark import Spark
 from abluent.engine.sweep.judging import Catalogue, Entry
 from abluent.engine.sweep.reading import Reader
@@ -54,6 +55,18 @@ class Options(NamedTuple):
     engine: str = "duckdb"
 
 
+class Watched(NamedTuple):
+    """What is told how far a sweep got.
+
+    Args:
+        read: called for each label that was read.
+        judged: called with how many different washes were judged, and of how many.
+    """
+
+    read: Callable[[], object] | None = None
+    judged: Watch | None = None
+
+
 class Swept(NamedTuple):
     """What came of a sweep.
 
@@ -79,7 +92,7 @@ def sweep(
     labels: Iterable[Product],
     place: Path,
     options: Options | None = None,
-    watch: Callable[[], object] | None = None,
+    watch: Watched | None = None,
 ) -> Swept:
     """Judge a catalogue and write its tables.
 
@@ -88,7 +101,7 @@ def sweep(
         labels: the labels; each product has a name of its own.
         place: the file or folder to write.
         options: how it is done.
-        watch: called for each label that was read.
+        watch: what is told how far it got.
 
     Raises:
         ModuleNotFoundError: a library is not installed that this needs.
@@ -110,7 +123,7 @@ def sweep(
         return Swept._make([*(int(there.get(n, 0)) for n in COUNTED), False])
     database = Duck(memory=options.memory)
     try:
-        found = _judged(world, labels, database, options, watch, about)
+        found = _judged(world, labels, database, options, watch or Watched(), about)
         write(database, place, form, whole=options.whole)
     finally:
         database.close()
@@ -125,7 +138,7 @@ def _judged(  # noqa: PLR0913, PLR0917 - one step of `sweep`
     labels: Sequence[Product],
     database: Duck,
     options: Options,
-    watch: Callable[[], object] | None,
+    watch: Watched,
     about: dict[str, str],
 ) -> Swept:
     engine = Spark() if options.engine == "spark" else database
@@ -142,9 +155,9 @@ def _judged(  # noqa: PLR0913, PLR0917 - one step of `sweep`
         for each, sight in zip(labels, sights, strict=True):
             entry = Entry(each.name, each.kind, each.market, washes[each.kind])
             catalogue.add(entry, sight)
-            if watch is not None:
-                watch()
-    reckoning = catalogue.judge()
+            if watch.read is not None:
+                watch.read()
+    reckoning = catalogue.judge(watch.judged)
     if engine is not database:
         reckoning.bring(database)
         engine.close()

@@ -8,7 +8,7 @@ from pathlib import Path
 from abluent.engine.faults import CommandError, DataError, Problem
 from abluent.shell.command import runs
 from abluent.shell.ground.extras import needing
-from abluent.shell.ground.progress import reading_bar
+from abluent.shell.ground.progress import judging_bar, reading_bar
 from abluent.shell.session.session import Session
 
 
@@ -27,7 +27,7 @@ def run_sweep(args: argparse.Namespace) -> int:
 
 def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
     with needing("a sweep", "bulk,spark" if args.on == "spark" else "bulk"):
-        from abluent.engine.sweep.sweep import Options, sweep
+        from abluent.engine.sweep.sweep import Options, Watched, sweep
 
         options = Options(
             args.format,
@@ -39,7 +39,8 @@ def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
             args.on,
         )
         labels = [*session.world.products.values()]
-        with reading_bar(len(labels)) as watch:
+        with reading_bar(len(labels)) as read, judging_bar(len(labels)) as judged:
+            watch = Watched(read, judged)
             try:
                 found = sweep(session.world, labels, place, options, watch)
             except OSError as error:

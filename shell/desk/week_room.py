@@ -176,7 +176,8 @@ def _routine(session: Session, text: str) -> Routine:
 
 def _accounted(session: Session, text: str) -> dict[str, object]:
     from abluent.engine.routines.outcome import account_of
-    from abluent.shell.routine.account_words import advice, opening
+    from abluent.shell.routine.account_words import opening
+    from abluent.shell.routine.advice_words import advice
 
     if not any(line.startswith(("wash", "use")) for line in text.splitlines()):
         what = "nothing is used in this week yet"
@@ -185,7 +186,7 @@ def _accounted(session: Session, text: str) -> dict[str, object]:
     world = session.world
     return {
         "opening": opening(found.overview, world),
-        "advice": advice(found, world),
+        "advice": " ".join(advice(found, world)),
         "films": list(_films(session, found)),
         "head": " ".join(row.reasons[-1] for row in found.strong),
     }
@@ -208,12 +209,12 @@ def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
 
 def _planned(session: Session, text: str) -> dict[str, object]:
     from abluent.engine.routines.outcome import plan_of
-    from abluent.shell.routine import plan_words
+    from abluent.shell.routine import plan_opening
     from abluent.shell.routine.page import plan_page
 
     found = plan_of(_routine(session, text), session.world)
     return {
-        "plans": list(plan_words.opening(found, session.world)),
+        "plans": list(plan_opening.opening(found, session.world)),
         "whole": plan_page(found, session.world, _COLUMNS),
         "reasons": list(_why(found)),
     }

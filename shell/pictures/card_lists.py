@@ -144,35 +144,38 @@ def draw_table(
     """
     size = frame.shape.body
     step, small = size * LEADING, frame.shape.small
-    share = 0.36 if len(table.columns) < 3 else 0.28
-    names = frame.room * share
+    named = small * 1.1
+    words = [word for film, _ in table.rows for word in film.split()]
+    longest = max(width(word, named, bold=True) for word in words) + size * 0.5
+    share = 0.36 if len(table.columns) < 3 else 0.26
+    names = max(frame.room * share, min(longest, frame.room * 0.4))
     wide = (frame.room - names) / len(table.columns)
-    heads = [lines_of(t, wide - size * 0.5, size, bold=True) for t in table.columns]
+    heads = [lines_of(t, wide - size * 0.3, named, bold=True) for t in table.columns]
     starts = [frame.left + names + n * wide for n in range(len(heads))]
     for x, lines in zip(starts, heads, strict=True):
         for number, line in enumerate(lines):
-            y = top + number * step + size
-            frame.sheet.text(x, y, line, frame.style(size, bold=True))
-    top += max(map(len, heads)) * step + size * 0.2
+            y = top + number * named * LEADING + named
+            frame.sheet.text(x, y, line, frame.style(named, bold=True))
+    top += max(map(len, heads)) * named * LEADING + size * 0.2
     for number, (film, cells) in enumerate(table.rows):
-        name = lines_of(film, names - size * 0.5, small * 1.1)
-        told = [_cell_lines(cell, wide - size * 0.5, small) for cell in cells]
-        mark = min(wide - size * 0.5, size * 3.6)
+        name = lines_of(film, names - size * 0.4, named, bold=True)
+        told = [_cell_lines(cell, wide - size * 0.3, small) for cell in cells]
+        mark = min(wide - size * 0.5, size * 3.2)
         tall = mark * HIGH / WIDE
         high = max(
-            len(name) * small * 1.1 * LEADING,
+            len(name) * named * LEADING,
             tall + max(map(len, told)) * small * LEADING,
         )
         left = len(table.rows) - number
         if top + high + (size * 1.6 if left > 1 else 0) > foot:
-            told_of_rest = f"and {left} more films"
+            told_of_rest = f"and {left} more film{'s' * (left > 1)}"
             frame.sheet.text(frame.left, top + size, told_of_rest, frame.style(size))
             return top + step, left
         frame.rule(top)
         top += size * 0.25
         for n, line in enumerate(name):
-            y = top + n * small * 1.1 * LEADING + small * 1.1
-            frame.sheet.text(frame.left, y, line, frame.style(small * 1.1, bold=True))
+            y = top + n * named * LEADING + named
+            frame.sheet.text(frame.left, y, line, frame.style(named, bold=True))
         for x, cell, lines in zip(starts, cells, told, strict=True):
             if cell is None:
                 continue
@@ -180,7 +183,7 @@ def draw_table(
             for n, line in enumerate(lines):
                 y = top + tall + n * small * LEADING + small
                 frame.sheet.text(x, y, line, frame.style(small))
-        top += high + size * 0.3
+        top += high + size * 0.2
     return top, 0
 
 

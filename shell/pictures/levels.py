@@ -165,9 +165,9 @@ def _level_list(
         more = 0 if number == len(pairs) - 1 else text * LEADING
         if top + step + more > bottom:
             left = len(pairs) - number
-            sheet.text(
-                x, top + text, f"and {left} more further down", frame.style(text)
-            )
+            most = max(float(each.high) for _, each in pairs[number:])
+            rest = f"and {left} more, none above {most:g} %"
+            sheet.text(x, top + text, rest, frame.style(text))
             break
         top = _level_bar(frame, level, name, top, (text, small))
     else:

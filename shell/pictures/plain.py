@@ -267,7 +267,7 @@ class _Reasons:
         one = bool(washes) or not agents or self.row.wash == WATER
         if self.row.wash == WATER:
             who = WATER
-        what = with_article(base.label(films[0])) if films else self.film
+        what = "it" if films else self.film
         least = self._effect(record.link("atLeast")) or Role.NONE_OF_IT
         most = self._effect(record.link("atMost")) or Role.ALL_OF_IT
         took = _TAKES.get((least, most), "act{} on {}")

@@ -19,6 +19,7 @@ from abluent.shell.pictures.glyphs import without_symbols
 from abluent.shell.pictures.text import (
     FALLBACK,
     LEADING,
+    advance,
     font_css,
     font_file,
     lines_of,
@@ -149,9 +150,9 @@ class Sheet:
             # A leading space would be dropped, so it is a step.
             word = part.text.lstrip(" ")
             gap = part.text[: len(part.text) - len(word)]
-            x += width(gap, style.size, bold=style.bold)
+            x += advance(gap, style.size, bold=style.bold)
             self._run(x, y, word, replace(style, anchor="start"), part.script)
-            x += width(word, style.size, bold=style.bold)
+            x += advance(word, style.size, bold=style.bold)
 
     def _run(
         self, x: float, y: float, text: str, style: Style, script: Script | None = None

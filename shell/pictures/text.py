@@ -50,14 +50,19 @@ def carried(letter: str) -> bool:
 
 def width(text: str, size: float, *, bold: bool = False) -> float:
     """Return how wide a text is at a size, without kerning, which only narrows it."""
+    return advance(one_line(text), size, bold=bold)
+
+
+def advance(text: str, size: float, *, bold: bool = False) -> float:
+    """Return how far some letters reach, spaces at their ends too."""
     names, metrics, unit = _letters(bold)
 
-    def advance(letter: str) -> float:
+    def wide(letter: str) -> float:
         if ord(letter) in names:
             return float(metrics[names[ord(letter)]][0])
         return 0.0 if joins(letter) else script_of(letter).wide * unit
 
-    return sum(map(advance, one_line(text))) * size / unit
+    return sum(map(wide, text)) * size / unit
 
 
 def runs(text: str) -> list[Run]:

@@ -210,13 +210,16 @@ def _names(rows: Iterable[Row]) -> list[str]:
 
 
 def _claimed(told: Told, answer: Answer, rows: Sequence[Row]) -> Told:
-    reasons = tuple(dict.fromkeys(map(as_sentence, _claim_reasons(answer, rows))))
+    claim = claim_words(answer.query)
+    told_once = dict.fromkeys(map(as_sentence, _claim_reasons(answer, rows)))
+    told_once.pop(claim, None)
+    reasons = tuple(told_once)
     first = rows[0] if rows and isinstance(rows[0], Verdict) else None
     return told._replace(
         word=CLAIM_WORDS.get(answer.claim, answer.claim.capitalize()),
         mark=strand_of(first.role) if first else None,
         caption=caption_of(first) if first else "",
-        claim=claim_words(answer.query),
+        claim=claim,
         reasons=reasons,
         chosen=_first(reasons),
     )
@@ -281,7 +284,7 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
     said = re.match(r"(Yes|No|Open): ", answer.sentence) if groups else None
     reasons = tuple(rows[0].reasons) if rows and not groups else ()
     if groups and _are_sentences(groups):
-        reasons, groups = _clauses(answer.sentence), ()
+        reasons, groups = _clauses(answer.sentence, question), ()
         claim = asked(question)
     elif groups and not said:
         claim = heading_of_list(rows, answer.others) or headline("", question)
@@ -291,6 +294,9 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
         reasons = ("Each wash is judged by the film it does worst on.",)
     reasons += _not_known(answer.sentence) if groups else ()
     mark, caption = (None, "") if said else _leading(rows, groups)
+    if mark is not None and len(groups) == 1:
+        # The mark above is that of the one group.
+        groups = (groups[0]._replace(mark=None, word=""),)
     return told._replace(
         word=YES_NO[said[1]] if said else "",
         mark=mark,
@@ -311,8 +317,11 @@ def _are_sentences(groups: Sequence[Group]) -> bool:
     return any(not g.word for g in groups) and max(map(len, names)) > _LONG_NAME
 
 
-def _clauses(sentence: str) -> tuple[str, ...]:
+def _clauses(sentence: str, question: str) -> tuple[str, ...]:
     """A long sentence as the short ones that it is made of."""
+    name, colon, rest = sentence.partition(": ")
+    if colon and name in question:
+        sentence = rest
     parts = re.split(r"; |(?<=\.) ", sentence)
     return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)
 

@@ -1,4 +1,13 @@
 """Routines read from lines, tables and calendars, and shown."""
 
-DOORS = ("account_words", "data", "found", "page", "plan_words", "read", "written")
+DOORS = (
+    "account_words",
+    "advice_words",
+    "data",
+    "found",
+    "page",
+    "plan_opening",
+    "read",
+    "written",
+)
 """The modules that other packages may import."""

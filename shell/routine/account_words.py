@@ -1,41 +1,31 @@
-"""What builds up and what to do about it, in sentences."""
+"""What builds up under a routine, and why, in sentences."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
-    TROUBLE,
     Family,
     Overview,
     State,
     takers,
-    verdict_on,
     why,
 )
-from abluent.engine.routines.routine import WEEK, Schedule
+from abluent.engine.routines.perhaps import may_take
+from abluent.engine.routines.routine import Schedule
 from abluent.grammar.common.text import as_sentence
-from abluent.grammar.routine.printer import print_want
-from abluent.shell.routine.words import (
-    by_family,
-    families,
-    kinds,
-    named,
-    of_days,
-    uses,
-)
+from abluent.shell.routine.days import a_turn, counted
+from abluent.shell.routine.words import families, named, uses
 
 HEADS = {
     State.GROWS: "Builds up for certain:",
     State.MAY_GROW: "May build up:",
+    State.LEVELS: "Stays, and levels off by itself:",
     State.BOUNDED: "Stays within bounds:",
     State.CLEARED: "Comes off:",
 }
@@ -57,6 +47,10 @@ _SAID = {
         ("may build up", ": no wash of this routine is known to take any of them"),
         ("may build up", ": no wash of this routine is known to take any of it"),
     ),
+    State.LEVELS: (
+        ("stay", " and level off by themselves: hair holds only so much of them"),
+        ("stays", " and levels off by itself: hair holds only so much of it"),
+    ),
     State.BOUNDED: (
         ("stay", " within bounds: a wash takes at least a part of them"),
         ("stays", " within bounds: a wash takes at least a part of it"),
@@ -65,7 +59,8 @@ _SAID = {
 }
 """What is said of several families of a state, and of one film."""
 _WELL = {
-    State.BOUNDED: "Nothing builds up without end: ",
+    State.LEVELS: "Nothing builds up: ",
+    State.BOUNDED: "Nothing builds up: ",
     State.CLEARED: "Nothing builds up: ",
 }
 """What comes first where no film is worse than this."""
@@ -93,123 +88,6 @@ def opening(overview: Overview, world: World) -> str:
     if not told:
         return "Nothing that this routine leaves needs a wash."
     return " ".join(each[:1].upper() + each[1:] for each in told)
-
-
-# --- what to change -------------------------------------------------------------------
-
-
-def advice(found: Accounted, world: World) -> str:
-    """The one change that helps most, and what its account says then."""
-    change = found.change
-    trouble = found.overview.of(*TROUBLE)
-    if change is None:
-        if not trouble and all(each.kept for each in found.kept):
-            return "Nothing has to change."
-        told = "What to do: no single change with what is on this shelf helps"
-        return f"{told}{_rinsed(found, world)}."
-    if change.milder:
-        return (
-            f"Nothing has to change; milder would be {_told(change)}: by its "
-            "account no film builds up then either."
-        )
-    then = " Condition after that wash." if found.bare else ""
-    return (
-        f"What helps most: {_told(change)}. {_comes_of(change, trouble, world)}{then}"
-    )
-
-
-TO_BUY = 3
-"""Surfactants that are named for a wash to buy."""
-
-
-def to_buy(found: Accounted, world: World) -> list[str]:
-    """What to buy where no wash at hand surely takes a part."""
-    label, told = world.base.label, []
-    for each in found.buy:
-        some = [label(agent) for agent in each.agents[:TO_BUY]]
-        names = (
-            " or ".join(some)
-            if len(some) < TO_BUY
-            else (f"{', '.join(some[:-1])} or {some[-1]}")
-        )
-        then = "what is left after that change" if found.change else "these films"
-        perhaps = all(_unsure(found, film) for film in each.films)
-        if_so = "Only if hair comes to feel coated, to buy" if perhaps else "To buy"
-        told.append(
-            f"{if_so} for {then}, {by_family(each.films, world)}, of which no wash at "
-            f"hand surely takes a part: a wash with {names} would."
-        )
-    if found.change and found.change.better and not found.buy and not found.never:
-        told.append("Nothing has to be bought.")
-    if found.never and found.buy:
-        told.append(
-            f"Of {kinds(found.never, world)} no surfactant that was tried surely "
-            "takes a part."
-        )
-    return told
-
-
-def _rinsed(found: Accounted, world: World) -> str:
-    """What the rinses at hand that are not used may take a part of."""
-    case, used = found.built.effects.case, found.built.schedule.products
-    assert case is not None
-    told = ""
-    for name in rinses_of(world):
-        bad = [each.film for each in found.overview.told if each.state in TROUBLE]
-        some = [f for f in bad if _may_take(case, name, f)] if name not in used else []
-        if some:
-            told += f", but {name} after a wash may take a part of {kinds(some, world)}"
-    return told
-
-
-def _may_take(case: Case, rinse: str, film: Film) -> bool:
-    """Whether some claim says that a rinse takes a film at most in part."""
-    verdict = verdict_on(case, rinse, film)
-    known = verdict is not None and verdict.role is not Role.NOT_CLEARED
-    return known and bool(why(case, rinse, film))
-
-
-def _unsure(found: Accounted, film: Film) -> bool:
-    """Whether a film may build up and is not known to, after the change if any."""
-    then = found.change.overview if found.change else found.overview
-    states = [each.state for each in then.told if each.film == film]
-    return states == [State.MAY_GROW]
-
-
-def _told(change: Change) -> str:
-    """A change in the words of somebody who is to do it."""
-    instead, days = f"{change.new} in the place of {change.old}", change.days
-    on = days.day_name(change.use.day)
-    if change.how is How.ONCE:
-        often = "once a week" if days.days == WEEK else f"once in {days.days} days"
-        return f"one wash with {instead} on {on}, {often}"
-    since = "" if days.turns else f", from {on} on"
-    if change.how is How.WEEKLY:
-        return f"one wash a week with {instead}{since}"
-    return f"{instead}, every time{since}"
-
-
-def _comes_of(change: Change, trouble: Sequence[Family], world: World) -> str:
-    """What the account of a change says of the films that were in trouble."""
-    after = {each.film: each for each in change.overview.told}
-    told = []
-    gone = [f for f in change.better if f not in after]
-    kept = [f for f in change.better if f in after]
-    if kept:
-        told.append(f"{kinds(kept, world)} then stay within bounds")
-    if gone:
-        told.append(f"{change.old} no longer leaves its {kinds(gone, world)}")
-    grew = [f for each in trouble if each.state is State.GROWS for f in each.films]
-    unsure = [f for f in grew if f in after and after[f].state is State.MAY_GROW]
-    if unsure:
-        told.append(f"{kinds(unsure, world)} may build up, no longer for certain")
-    still = [f for f, e in after.items() if e.state in TROUBLE and f not in unsure]
-    if still:
-        worst = min(after[film].state for film in still)
-        word = "build up still" if worst is State.GROWS else "may build up still"
-        told.append(f"{kinds(still, world)} {word}")
-    told += [f"`{print_want(want)}` is kept then too" for want in change.kept]
-    return as_sentence(f"By its account {'; '.join(told)}")
 
 
 # --- one family -----------------------------------------------------------------------
@@ -244,11 +122,17 @@ def amount(family: Family, days: Schedule) -> str:
         return f"{uses(low, high)} at the end"
     if family.state is State.BOUNDED:
         return f"{uses(*family.plateau)}, however long it goes on"
-    more = [each.amounts.most.adds for each in family.told]
-    every = uses(min(more), max(more))
-    if family.state is State.GROWS:
-        return f"{every} more every {of_days(days.days)}, without end"
-    return f"at the worst {every} more every {of_days(days.days)}, without end"
+    more = [each.account.worst.adds for each in family.told]
+    least, most = min(more), max(more)
+    often = counted(most) if least == most else f"{least} to {most} times"
+    put = f"comes {often} {a_turn(days)}"
+    if family.state is State.LEVELS:
+        return f"{put}, and hair holds only so much of it"
+    fills = all(each.film in each.built.effects.fill for each in family.told)
+    until = ", until hair holds what it can (how much, nobody here measured)"
+    grows = family.state is State.GROWS
+    taken = "none is taken off" if grows else "none is surely taken off"
+    return f"{put}, and {taken}{until if fills else ''}"
 
 
 def _disputes(family: Family) -> str:
@@ -298,7 +182,7 @@ def _rinses(found: Accounted, film: Film, world: World) -> Iterator[str]:
     case, used = found.built.effects.case, found.built.schedule.products
     assert case is not None
     for name in rinses_of(world):
-        if _may_take(case, name, film):
+        if may_take(case, name, film):
             how = "is counted" if name in used else "is at hand"
             reason = as_sentence(why(case, name, film))
             yield f"{name} is no wash and {how}: {reason}"

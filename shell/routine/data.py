@@ -8,6 +8,7 @@ from typing import Any
 from abluent.engine.base.conditions import aspect_of, aspects, is_note
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.world.world import World
+from abluent.engine.routines.advice import Change
 from abluent.engine.routines.amounts import Amounts
 from abluent.engine.routines.buildup import Bound, Film
 from abluent.engine.routines.outcome import (
@@ -24,7 +25,7 @@ from abluent.engine.routines.routine import Schedule
 from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
-from abluent.shell.routine import account_words
+from abluent.shell.routine import account_words, advice_words
 from abluent.shell.routine.words import STATES
 
 
@@ -35,8 +36,9 @@ def account_json(found: Accounted, world: World) -> dict[str, Any]:
         **_head(found.routine, built.schedule, world),
         "settles after turns": built.turns_before if built.schedule.turns else None,
         "opening": account_words.opening(found.overview, world),
-        "advice": account_words.advice(found, world),
-        "change": _change_json(found, world),
+        "advice": " ".join(advice_words.advice(found, world)),
+        "change": _change_json(found.change, found, world),
+        "changes": [_change_json(each, found, world) for each in found.changes],
         "wishes": [_kept_json(each, world) for each in found.kept],
         "families": [_family_json(e, world) for e in found.overview.families],
         "films": [_film_json(e, built.schedule, world) for e in found.overview.told],
@@ -220,8 +222,9 @@ def _family_json(family: Family, world: World) -> dict[str, Any]:
     }
 
 
-def _change_json(found: Accounted, world: World) -> dict[str, Any] | None:
-    change = found.change
+def _change_json(
+    change: Change | None, found: Accounted, world: World
+) -> dict[str, Any] | None:
     if change is None:
         return None
     at = found.built.schedule.use_name(change.use)

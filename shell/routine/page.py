@@ -24,11 +24,20 @@ from abluent.engine.routines.routine import Schedule, turn_of
 from abluent.engine.routines.wishes import Kept
 from abluent.grammar.common.text import wrapped
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine import account_words, plan_words
+from abluent.shell.routine import (
+    account_words,
+    advice_words,
+    plan_opening,
+    plan_words,
+)
 from abluent.shell.routine.side_by_side import side_by_side
 from abluent.shell.routine.words import by_family, name_of, uses
 
 CAUTIONS = 3  # on a terminal; the machine-readable face has them all
+PARTS = (
+    "A wash that surely takes a part of a film is counted as clearing it, as few are "
+    "known to take the whole."
+)
 DAYS_LISTED = 28  # a longer plan is shown by how often each wash is used
 
 
@@ -53,12 +62,12 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     """
     page = _Page(world, width)
     built, overview = found.built, found.overview
-    page.head(found.routine, built.schedule)
-    page.text(account_words.opening(overview, world), "")
-    page.text(account_words.advice(found, world), "")
-    for line in account_words.to_buy(found, world):
+    page.named(found.routine)
+    for line in advice_words.advice(found, world):
         page.text(line, "")
-    page.wishes(found.kept)
+    page.head(found.routine, built.schedule, "As it is now, counted over")
+    page.text(account_words.opening(overview, world), "")
+    page.wishes(found.kept, parts=found.parts)
     for state, heading in account_words.HEADS.items():
         page.state(found, state, heading, rows=rows or steps, steps=steps)
     if built.gone:
@@ -80,18 +89,20 @@ def plan_page(
     """Return a plan as lines of text; see `account_page`."""
     page = _Page(world, width)
     planned = found.planned
-    page.head(planned.routine, planned.schedule)
-    for line in plan_words.opening(found, world):
+    page.named(planned.routine)
+    for line in plan_opening.opening(found, world):
         page.text(line, "")
+    for line in plan_opening.besides(found, world):
+        page.text(line, "")
+    if found.care is not None:
+        for line in advice_words.conditioned(found.care, world):
+            page.text(line, "")
+    page.head(planned.routine, planned.schedule, "Counted over")
     if planned.shown.plans:
         page.plans(found, planned.shown)
     page.no_plan(found)
     if planned.routine.counting.partly == ast.CLEARING:
-        page.text(
-            "A wash that surely takes a part of a film is counted as clearing it, as "
-            "few are known to take the whole.",
-            "",
-        )
+        page.text(PARTS, "")
     page.cautions([row for row in found.rows if row.goal[0] == "leftUnconditioned"])
     if why:
         page.reasons(found.rows)
@@ -109,11 +120,15 @@ class _Page:
     def text(self, text: str, margin: str = "  ") -> None:
         self.lines.append(wrapped(text, self.width, margin))
 
-    def head(self, routine: ast.Routine, days: Schedule) -> None:
+    def named(self, routine: ast.Routine) -> None:
+        if routine.name:
+            self.text(f"{routine.name}:", "")
+
+    def head(self, routine: ast.Routine, days: Schedule, lead: str) -> None:
+        """How long, from which day, and under which conditions it was counted."""
         under = [self.world.base.label(e) for e in conditions_of(routine, self.world)]
         told = f"{span_of(days)}{''.join(f', {each}' for each in under)}."
-        named = f"{routine.name}: {told}" if routine.name else told
-        self.text(named[:1].upper() + named[1:], "")
+        self.text(f"{lead} {told}", "")
         base = self.world.base
         for said in routine.washing:
             if is_note(base, said.aspect):
@@ -156,10 +171,12 @@ class _Page:
         for line in _steps(told, days, self.world) if steps else ():
             self.lines.append(wrapped(line, self.width, "        ", "          "))
 
-    def wishes(self, kept: Sequence[Kept], margin: str = "") -> None:
+    def wishes(self, kept: Sequence[Kept], *, parts: bool = False) -> None:
         """Whether each wish is kept, in washes and in days."""
         for each in kept:
-            self.text(plan_words.kept(each, self.world), margin)
+            self.text(plan_words.kept(each, self.world), "")
+        if parts:
+            self.text(PARTS, "")
 
     # -- plans
 
@@ -167,11 +184,9 @@ class _Page:
         """The plan to follow, wish by wish, and others beside it."""
         planned, first = found.planned, plans.plans[0]
         days = chosen_schedule(planned, first)
-        if len(first.chosen) > plan_words.SAID and days.days <= DAYS_LISTED:
+        if len(first.chosen) > plan_opening.SAID and days.days <= DAYS_LISTED:
             for use in slots_of(days):
                 self.text(f"{days.use_name(use)}: {use.product}")
-        for line in plan_words.besides(found, self.world):
-            self.text(line, "")
         self.text(plan_words.by_the_wishes(planned, first), "")
         self.text(plan_words.by_mildness(planned), "")
         self.wishes(found.kept)
@@ -204,8 +219,6 @@ class _Page:
     # -- both
 
     def cautions(self, strong: Sequence[Row]) -> None:
-        for row in strong:
-            self.text(f"{row.reasons[-1]} (Common practice, no source.)", "")
         told = cautions(strong)
         for each in told[:CAUTIONS]:
             self.text(f"Caution: {each}", "")

@@ -27,7 +27,10 @@ def columns(found: PlannedWithReasons) -> list[Column]:
     """What stands beside each other: what is done now, the plan, and one other."""
     heads = ["this plan", "another plan"]
     plans = [Column(h, b) for h, b in zip(heads, found.beside, strict=False)]
-    return [Column("now", found.now), *plans] if found.now is not None else plans
+    now = found.now
+    if now is None or (now.chosen == found.beside[0].chosen and found.swap is None):
+        return plans
+    return [Column("now", now), *plans]
 
 
 def rows(

@@ -9,11 +9,12 @@ from fractions import Fraction
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.overview import Family, State, family_of
+from abluent.engine.routines.overview import Family, Overview, State, family_of
 
 STATES = {
     State.GROWS: "builds up",
     State.MAY_GROW: "may build up",
+    State.LEVELS: "levels off by itself",
     State.BOUNDED: "stays within bounds",
     State.CLEARED: "comes off",
 }
@@ -45,6 +46,14 @@ def families(
             name = listed(list(some)) if few else f"{len(some)} {name}"
         told.append(name)
     return _row(told)
+
+
+def those(films: Sequence[Film], overview: Overview, world: World) -> str:
+    """The families of some films; of a family with several fates, the films."""
+    some = dict.fromkeys(family_of(film, world) for film in films)
+    among = overview.families
+    told = [each for each in among if set(each.films) & set(films)]
+    return families([e for e in told if e.kind in some], world, among)
 
 
 def _row(names: Iterable[str]) -> str:

@@ -17,7 +17,9 @@ from abluent.engine.routines.outcome import Accounted, PlannedWithReasons
 from abluent.engine.routines.overview import Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.shell.ground.extras import needing
-from abluent.shell.routine import account_words, plan_words
+from abluent.shell.ground.settings import settings
+from abluent.shell.pictures.sheet import Look, look_of
+from abluent.shell.routine import account_words, plan_opening
 from abluent.shell.routine.as_calendar import calendar_text
 from abluent.shell.routine.picture import films_over_days
 
@@ -58,7 +60,7 @@ def write_plan(
             what = "there is no plan to write"
             raise CommandError(Problem(what, hint="ask for less, or add a wash"))
         overview = each.beside[0].overview
-        told = " ".join(plan_words.opening(each, world))
+        told = " ".join(plan_opening.opening(each, world))
         name = each.planned.routine.name
         parts.append((name, overview.built.schedule, overview, told))
     _write(path, parts, world, how)
@@ -85,13 +87,20 @@ def _calendar(
 
 def _svg(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        write_file(path, films_over_days(*_only(path, parts), world).svg(), **how)
+        sheet = films_over_days(*_only(path, parts), world, _look())
+        write_file(path, sheet.svg(), **how)
 
 
 def _png(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        sheet = films_over_days(*_only(path, parts), world)
+        sheet = films_over_days(*_only(path, parts), world, _look())
         write_bytes(path, sheet.png(round(sheet.wide * _SHARPER)), **how)
+
+
+def _look() -> Look:
+    """The colours and the handle that the settings keep."""
+    kept = settings()
+    return look_of(*(kept.get(each, "") for each in ("ink", "paper", "handle")))
 
 
 def _only(path: Path, parts: Sequence[Part]) -> tuple[str, Overview, str]:

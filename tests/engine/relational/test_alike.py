@@ -10,6 +10,7 @@ from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.program import Program, load_program
 from abluent.engine.logic.reasoner import evaluate
 from abluent.engine.logic.terms import Term, interval
+from abluent.engine.relational import alike, portions
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.errors import Untranslatable
 from abluent.engine.relational.things import Reckoning
@@ -166,6 +167,75 @@ def test_one_is_judged_for_many() -> None:
     found = reckoned(PROGRAM, ["keeps"], KNOWN, tables_of(lists))
     assert len(list(found.match("keeps"))) == 100
     assert found.judged("keeps") == 2
+
+
+BY_ITSELF = """
+"it acts"
+  because the p line something, the i
+      and the i kindOf agent
+  so      the p acts the i
+  rule    acts
+
+"it leaves"
+  because the p line something, the f
+      and the f kindOf film
+  so      the p leaves the f
+  rule    leaves
+
+"it lifts"
+  because the w asks
+      and the w acts the a
+      and the a removes the g
+      and nothing shows the w leaves the g
+  so      the w lifts the g
+  rule    lifts
+
+"it fails"
+  because the w asks
+      and the f kindOf film
+      and nothing shows the w lifts the f
+  so      the w fails the f
+  rule    fails
+
+"some fail"
+  because something fails the f
+  so      the f hard
+  rule    hard
+
+"it keeps"
+  because the w fails the f
+      and the p leaves the f
+      and the f hard
+  so      the w keeps the f, the p
+  rule    keeps
+"""
+"""What a wash lifts is much, and concluded about each wash by itself."""
+
+
+@pytest.mark.parametrize("portion", [2, 1000])
+def test_things_are_put_together_again_by_what_came_of_them(
+    monkeypatch: pytest.MonkeyPatch, portion: int
+) -> None:
+    """Sixteen washes of as many agents, of which two things come, in portions too."""
+    monkeypatch.setattr(portions, "PORTION", portion)
+    monkeypatch.setattr(alike, "_MUCH", 1)
+    program = load_program([("rules", BY_ITSELF)])
+    agents = [f"a{at}" for at in range(16)]
+    known = [
+        *(Fact("kindOf", (agent, "agent")) for agent in agents),
+        *(Fact("kindOf", (film, "film")) for film in "fgh"),
+        *(Fact("removes", (a, f)) for n, a in enumerate(agents) for f in "fg"[n % 2 :]),
+    ]
+    lists = [[agents[at // 2]] if at % 2 == 0 else ["f", "h"] for at in range(32)]
+    lists[2] = [agents[1], "g"]
+    tables = tables_of(lists)
+    found = reckoned(program, ["keeps"], known, tables)
+    whole = evaluate(program, [*known, *facts_of(tables)])
+    assert set(found.match("keeps")) == set(whole.match("keeps"))
+    assert len(list(found.match("keeps"))) == whole.count("keeps") > 0
+    assert found.parted.turn is not None
+    # Those that lift both, one, and none for themselves, over two films.
+    assert found.judged("keeps") <= 6
 
 
 def test_things_that_are_compared_do_not_stand_for_each_other() -> None:

@@ -46,6 +46,8 @@ def gone_through(  # noqa: PLR0913, PLR0917 - what is gone through, and how ofte
                 share = shares.of(use.product, film)
                 amount *= float(1 - (share.most, share.least)[end])
             amount += film in done.leaves(use)
+            if film in done.level:  # no more than the first time
+                amount = min(amount, 1.0)
             told.append(amount)
     return told
 

@@ -15,7 +15,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
-from abluent.engine.sweep.sweep import Options, sweep
+from abluent.engine.sweep.sweep import Options, Watched, sweep
 from abluent.engine.sweep.tables import TABLES
 from abluent.shell.shelf.demo import demo_shelf
 
@@ -202,7 +202,7 @@ def test_a_sweep_that_is_stopped_loses_nothing(
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        sweep(world_of(base, demo), demo, place, watch=stop)
+        sweep(world_of(base, demo), demo, place, watch=Watched(read=stop))
     assert place.read_bytes() == before
     assert not list(tmp_path.glob(".*"))
     assert sweep(world_of(base, demo), demo, place).labels == len(demo)

@@ -209,7 +209,7 @@ def test_a_plan_has_its_reasons(visitor: Visitor) -> None:
     page = visitor.post(
         "/week", {**WEEK, "product-0": chosen, "aim": aim, "do": "plan"}
     )
-    assert "Wash with Lamp Room Clarifying Wash on day 3" in page.text
+    assert "Wash with Lamp Room Clarifying Wash on Wednesday" in page.text
     assert "Its reasons" in page.text
 
 

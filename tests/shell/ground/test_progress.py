@@ -7,7 +7,7 @@ import sys
 
 import pytest
 from abluent.shell.ground import progress
-from abluent.shell.ground.progress import reading_bar
+from abluent.shell.ground.progress import judging_bar, reading_bar
 from abluent.shell.session.session import Session
 
 
@@ -36,6 +36,22 @@ def test_a_long_shelf_shows_how_far_it_got(monkeypatch: pytest.MonkeyPatch) -> N
         tick()
     assert "labels read" in out.getvalue()
     assert "/5000" in out.getvalue()
+
+
+def test_judging_shows_how_far_it_got_and_what_is_left(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    out = Terminal()
+    monkeypatch.setattr(sys, "stderr", out)
+    with judging_bar(10) as show:
+        assert show is None
+    with judging_bar(5_000) as show:
+        assert show is not None
+        for done in (1000, 2000, 3400):
+            show(done, 3400)
+    assert "washes judged" in out.getvalue()
+    assert "3400/3400" in out.getvalue()
+    assert "<" in out.getvalue()
 
 
 def test_each_label_is_counted_once() -> None:

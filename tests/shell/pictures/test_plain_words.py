@@ -16,7 +16,6 @@ from abluent.shell.pictures.text import lines_of, runs
 from abluent.shell.pictures.told import Told, told_of
 from hard_pictures import (
     CLAIM,
-    LOOK,
     MANY,
     NAMES,
     NIGHT,
@@ -35,20 +34,7 @@ OPEN = 'does "Shallows Wash" clear "PEG-10 Dimethicone"'
 DISPUTED = 'does "Breakwater Wash" clear "Dimethicone"'
 ITSELF = 'does "Fog Bank Wash" clear "Polyquaternium-7"'
 EVERY = "which washes clear silicones"
-ASKED = (
-    ONE,
-    ONLY,
-    CLAIM,
-    LOOK,
-    MANY,
-    WHICH,
-    LEAVES,
-    SIDES,
-    OPEN,
-    DISPUTED,
-    ITSELF,
-    EVERY,
-)
+ASKED = (ONE, ONLY, CLAIM, MANY, WHICH, LEAVES, SIDES, OPEN, DISPUTED, ITSELF, EVERY)
 UNSAID = re.compile(
     r"known here|reckoned|Not shown|from memory|this base|recalled|"
     r"at most|at least|measurement|equal rank|\*"

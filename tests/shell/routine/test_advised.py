@@ -20,6 +20,8 @@ Sulfate, Cocamidopropyl Betaine, Tetrasodium EDTA, Sodium Chloride"}
 Citric Acid"}
 {"product": "Moss Cream", "kind": "leave-in", "market": "EU", "text": "Aqua, Cetearyl \
 Alcohol, Behentrimonium Methosulfate"}
+{"product": "Silk Dew", "kind": "conditioner", "market": "EU", "text": "Aqua, \
+Amodimethicone, Cetearyl Alcohol"}
 {"product": "Jade Oil", "kind": "oil", "market": "EU", "text": "Simmondsia Chinensis \
 Seed Oil"}
 """
@@ -58,7 +60,7 @@ def test_a_reason_is_true_of_the_wash_it_names(page: Page) -> None:
         "plan",
         "water is soft",
         'wash with "Rush Wash" on Sunday',
-        'use "Moss Cream" after every wash',
+        'use "Silk Dew" after every wash',
         'only "Rush Wash"',
         "clear everything every wash",
     )
@@ -73,8 +75,12 @@ def test_an_acid_rinse_and_a_chelating_wash_are_told_of(page: Page) -> None:
     assert "build up for certain" not in rinsed
     assert "Sour Rinse is no wash and is counted: An acid rinse" in rinsed
     planned = page("plan", *week, "clear lime soap every 2 washes")
-    assert "without Teal Soap, which leaves lime soap deposits." in planned
-    assert "Better against hard-water minerals: Ebb Wash" in planned
+    assert planned.startswith(
+        "Wash with Rush Wash on Wednesday and Sunday: Teal Soap leaves lime soap "
+        "deposits, and this does without it. What is on the hair now of lime soap "
+        "deposits goes in part at each wash with Rush Wash."
+    )
+    assert "Against hard-water minerals Ebb Wash instead of Rush Wash" in planned
 
 
 @pytest.mark.slow
@@ -84,9 +90,8 @@ def test_after_a_strong_wash_that_is_advised_one_conditions(page: Page) -> None:
         "water is hard",
         'wash with "Rush Wash" daily',
     )
-    assert "What helps most: one wash with Ebb Wash" in told
-    assert "once a week" in told
-    assert "Condition after that wash." in told
+    assert told.startswith("Wash with Ebb Wash instead of Rush Wash once a week")
+    assert "Condition after Ebb Wash, as after any strong wash: use Moss Cream" in told
 
 
 @pytest.mark.slow
@@ -97,7 +102,7 @@ def test_jojoba_needs_no_strong_wash(page: Page) -> None:
         'wash with "Rush Wash" on Sunday',
         'use "Jade Oil" on Friday',
     )
-    assert "Nothing has to change." in told
+    assert told.startswith("Nothing has to change:")
     assert "levels off" in told
 
 
@@ -110,4 +115,4 @@ def test_every_second_wash_can_be_the_milder(page: Page) -> None:
         'use "Jade Oil" on Friday',
         "clear everything every 2 washes",
     )
-    assert told.startswith("14 days")
+    assert "Counted over 14 days" in told

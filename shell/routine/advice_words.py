@@ -1,0 +1,310 @@
+"""What to do next about a routine, and why, in sentences somebody would say aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from abluent.engine.base.contract import UNREAD_AT_WORK
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.advice import Change, How
+from abluent.engine.routines.buildup import Effects, Film, washes_of
+from abluent.engine.routines.conditioning import Care
+from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.overview import TROUBLE, State, takers
+from abluent.engine.routines.plan_purchase import Remedy
+from abluent.engine.routines.routine import WEEK
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.days import on_days
+from abluent.shell.routine.words import by_family, kinds, those
+
+TO_BUY = 3
+"""Surfactants that are named for a wash to buy."""
+
+
+def advice(found: Accounted, world: World) -> list[str]:
+    """What to do next and why, then what that leaves and what goes with it."""
+    told = [*_first(found, world)]
+    told += _left(found, world)
+    told += _perhaps(found, world)
+    if found.care is not None:
+        told += conditioned(found.care, world)
+    elif found.change and not found.change.milder:
+        told += _as_now(found)
+    told += to_buy(found, world)
+    return told
+
+
+# --- the first sentences --------------------------------------------------------------
+
+
+def _first(found: Accounted, world: World) -> Iterator[str]:
+    change = found.change
+    if change is None:
+        yield from _unchanged(found, world)
+    elif change.milder:
+        yield f"Nothing has to change: {_all_well(found)}."
+        yield (
+            f"Milder would be this: {_step(change)}. By its account nothing builds up "
+            "then either."
+        )
+    else:
+        for number, each in enumerate(found.changes):
+            also = "and then " if number else ""
+            yield as_sentence(f"{also}{_step(each)}: {_because(each, world)}")
+        yield from _of_old(found, world)
+        now = {each.want for each in found.kept if each.kept}
+        now.update(*(e.kept for e in found.changes if not e.better))
+        for wish in found.then:
+            if wish.kept and wish.want not in now:
+                yield f"`{print_want(wish.want)}` is kept then."
+
+
+def _step(change: Change) -> str:
+    """A change in the words of somebody who is to do it."""
+    days, use = change.days, change.use
+    verb = "wash with" if use.wash else "use"
+    told = f"{verb} {change.new} instead of {change.old}"
+    on = on_days(days, [use])
+    if change.how is How.ALWAYS:
+        return f"{told} every time"
+    if change.how is How.WEEKLY:
+        since = "" if days.turns else f", first {on}"
+        return f"{told} once a week{since}"
+    often = "once a week" if days.days == WEEK else f"once in {days.days} days"
+    return f"{told} {often}, {on}"
+
+
+def _because(change: Change, world: World) -> str:
+    """Why: what no wash takes now, and what takes it or leaves it no longer."""
+    states = {each.film: each.state for each in change.before.told}
+    after = {each.film: each.state for each in change.overview.told}
+    kept = [film for film in change.better if film in after]
+    gone = [film for film in change.better if film not in after]
+    unsure = [
+        film
+        for film, state in after.items()
+        if state is State.MAY_GROW and states.get(film) is State.GROWS
+    ]
+    told = []
+    if gone:
+        none = f"{change.old} leaves {kinds(gone, world)}"
+        ends = f", and no wash that you use {_fails(gone, states)}"
+        none += "" if kept else ends
+        told.append(none if change.use.wash else f"{none}; {change.new} leaves none")
+    if kept:
+        told.append(
+            f"{'it' if not gone else change.new} takes at least a part of "
+            f"{kinds(kept, world)}, and no wash that you use now {_fails(kept, states)}"
+            f"{_unread(change)}"
+        )
+    if unsure:
+        also = "also " if told else ""
+        none = "" if told else ", and no wash that you use now can take any"
+        told.append(f"it may {also}take a part of {kinds(unsure, world)}{none}")
+    if not told:
+        told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
+    return "; ".join(told)
+
+
+def _unread(change: Change) -> str:
+    """That the label of a wash was not read to the end, where that is why."""
+    case = change.overview.built.effects.case
+    assert case is not None
+    symbol = case.world.symbol(change.old)
+    if not case.model.holds(UNREAD_AT_WORK, (symbol,)):
+        return ""
+    return f" (a line on the label of {change.old} was not understood)"
+
+
+def _fails(films: Sequence[Film], states: Mapping[Film, State]) -> str:
+    sure = all(states[film] is State.GROWS for film in films)
+    return "can take any" if sure else "is known to take any"
+
+
+def _of_old(found: Accounted, world: World) -> Iterator[str]:
+    """What becomes of what is on the hair already and is not left any more."""
+    after = {each.film for each in found.after.told}
+    gone = [film for each in found.changes for film in each.better if film not in after]
+    if gone:
+        used = dict.fromkeys(use.product for use in found.after.built.schedule.washes)
+        yield of_old(gone, used, found.built.effects, world)
+
+
+def of_old(
+    films: Sequence[Film], used: Iterable[str], effects: Effects, world: World
+) -> str:
+    """What becomes of films on the hair that are not left any more."""
+    it = f"What is on the hair now of {kinds(films, world)}"
+    if by := takers(effects, used, films):
+        return f"{it} goes in part at each wash with {listed(by)}."
+    known = [w for w in washes_of(world) if (w, films[0]) in effects.verdicts]
+    if by := takers(effects, known, films):
+        return f"{it} may stay; one wash with {by[0]} would take at least a part."
+    return f"{it} may stay a while: no wash at hand surely takes a part of all of it."
+
+
+def _unchanged(found: Accounted, world: World) -> Iterator[str]:
+    overview, days = found.overview, found.built.schedule
+    late = [each.want for each in found.kept if not each.kept]
+    trouble = overview.of(*TROUBLE)
+    films = [film for each in trouble for film in each.films]
+    if not trouble and not late:
+        yield f"Nothing has to change: {_all_well(found)}."
+    elif not days.washes:
+        yield from _first_wash(found, films, world)
+    elif rinse := next((each for each in found.perhaps if each.rinse), None):
+        yield (
+            f"Keep your washes, and use {rinse.name} after a wash: it may take a part "
+            f"of {kinds(rinse.films, world)}, which no wash at hand surely does."
+        )
+    else:
+        yield "Keep your washes: nothing at hand surely does more."
+
+
+def _all_well(found: Accounted) -> str:
+    overview = found.overview
+    if not overview.told:
+        return "nothing that this routine leaves needs a wash"
+    if overview.of(State.BOUNDED, State.CLEARED):
+        most = "all else" if overview.of(State.LEVELS) else "all"
+        well = f"your washes take at least a part of {most} that your products leave"
+        if not overview.of(State.LEVELS):
+            return well
+        return f"{well}, and what conditions levels off by itself"
+    return "what your products leave levels off by itself"
+
+
+def _first_wash(found: Accounted, films: Sequence[Film], world: World) -> Iterator[str]:
+    """What to wash with where nothing is washed."""
+    effects = found.built.effects
+    hand = [w for w in washes_of(world) if films and (w, films[0]) in effects.verdicts]
+    able = sorted(takers(effects, hand, films), key=found.strong_at_hand)
+    it = kinds(films, world)
+    if able:
+        yield (
+            f"Wash with {able[0]} once a week: nothing in this routine washes, and it "
+            f"takes at least a part of {it}."
+        )
+    else:
+        yield (
+            f"Add a wash: nothing in this routine washes {it} off, and no wash at hand "
+            "surely takes any."
+        )
+
+
+# --- what is left, and what may help --------------------------------------------------
+
+
+def _left(found: Accounted, world: World) -> Iterator[str]:
+    """What is in trouble still, and how sure that is."""
+    then = found.after.of(*TROUBLE)
+    if not then or not found.built.schedule.washes:
+        return
+    fill = found.built.effects.fill
+    for state, verb in ((State.GROWS, "build up"), (State.MAY_GROW, "may build up")):
+        films = [f for each in then if each.state is state for f in each.films]
+        if not films:
+            continue
+        still = " still" if found.changes else ""
+        until = (
+            ", until hair holds what it can" if all(f in fill for f in films) else ""
+        )
+        told = f"{those(films, found.after, world)} {verb}{still}{until}"
+        yield as_sentence(f"{told}: {_nothing_takes(found, films)}")
+
+
+def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
+    """Why some films are in trouble still: nothing takes them, or only what is left."""
+    effects = found.built.effects
+    hand = dict.fromkeys(w for w, film in effects.verdicts if film == films[0])
+    able = [w for w in takers(effects, hand, films) if w != WATER]
+    if not able:
+        return "nothing at hand surely takes any"
+    return f"of the washes at hand {listed(able)} would take at least a part"
+
+
+def _perhaps(found: Accounted, world: World) -> Iterator[str]:
+    for each in found.perhaps:
+        films = kinds(each.films, world)
+        if each.rinse and not found.changes:
+            continue  # it is what comes first
+        if each.rinse:
+            yield f"{each.name} after a wash may take a part of {films}."
+        else:
+            yield (
+                f"Against {films} try {each.name} now and then instead of "
+                f"{each.instead}: it may take a part of them."
+            )
+
+
+def _as_now(found: Accounted) -> Iterator[str]:
+    """That one conditions after a strong wash that comes in, as something does."""
+    strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
+    if strong:
+        yield f"{listed(strong)} is a strong wash: condition after it, as you do now."
+
+
+def conditioned(care: Care, world: World) -> Iterator[str]:
+    """What to condition with after a strong wash, or where a change took that away."""
+    washes = listed(care.strong)
+    if care.lost:
+        first = f"{listed(care.lost)} also conditioned"
+        first += f", and {washes} is strong" if len(care.strong) == 1 else ""
+    else:
+        first = f"Condition after {washes}, as after any strong wash"
+    if not care.by:
+        yield (
+            f"{first}: nothing {'else ' if care.lost else ''}on this shelf conditions, "
+            "so a conditioner is the one thing to buy."
+        )
+        return
+    left = ""
+    if care.leaves:
+        left = (
+            f" It leaves {kinds(care.leaves, world)}, which no wash that is used "
+            "surely takes."
+        )
+    yield f"{first}: use {care.by} on that day.{left}"
+
+
+# --- what to buy ----------------------------------------------------------------------
+
+
+def to_buy(found: Accounted, world: World) -> Iterator[str]:
+    """What to buy where no wash at hand surely takes a part."""
+    for each in found.buy:
+        perhaps = all(_unsure(found, film) for film in each.films)
+        yield bought(each, world, only_if_coated=perhaps)
+    for said in found.could:
+        yield (
+            f"Against {kinds(found.never, world)} no surfactant that was tried surely "
+            f"helps. {as_sentence(said)} No wash at hand has it at work: look for one "
+            "that lists it among its first places."
+        )
+    gap = found.care is not None and not found.care.by
+    settled = found.changes and not found.changes[0].milder
+    if settled and not (found.buy or found.never or gap):
+        yield "Nothing has to be bought."
+
+
+def bought(remedy: Remedy, world: World, *, only_if_coated: bool) -> str:
+    """A wash to buy, all that it takes, and what goes with it."""
+    label = world.base.label
+    some = [label(agent) for agent in remedy.agents[:TO_BUY]]
+    names = some[0] if len(some) == 1 else f"{', '.join(some[:-1])} or {some[-1]}"
+    if_so = "only if hair comes to feel coated, buy" if only_if_coated else "buy"
+    told = (
+        f"{if_so} a wash with {names}: it takes at least a part of "
+        f"{by_family(remedy.films, world)}, and no wash at hand surely does."
+    )
+    if {*remedy.agents[:TO_BUY]} <= remedy.strong:
+        told += " It is a strong wash: use it now and then, and condition after it."
+    return told[:1].upper() + told[1:]
+
+
+def _unsure(found: Accounted, film: Film) -> bool:
+    """Whether a film may build up and is not known to, after the changes if any."""
+    states = [each.state for each in found.after.told if each.film == film]
+    return states == [State.MAY_GROW]

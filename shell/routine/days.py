@@ -1,0 +1,49 @@
+"""Days, spans and how often, as somebody would say them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.routines.routine import WEEK, Schedule, Use
+
+_WEEKDAYS = (
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+)
+_ORDER = {1: "first", 2: "second", 3: "third", 4: "fourth"}
+
+
+def day_of(days: Schedule, day: int) -> str:
+    """A day: `Monday`, `Monday of the second week`, `day 3`, or its date."""
+    if days.start:
+        return days.day_name(day)
+    if days.days % WEEK:
+        return f"day {day}"
+    name = _WEEKDAYS[(day - 1) % WEEK]
+    if days.days == WEEK:
+        return name
+    week = (day - 1) // WEEK + 1
+    which = f"the {_ORDER[week]} week" if week in _ORDER else f"week {week}"
+    return f"{name} of {which}"
+
+
+def on_days(days: Schedule, uses: Sequence[Use]) -> str:
+    """When some uses are: `on Monday and Thursday`."""
+    return f"on {listed([day_of(days, n) for n in dict.fromkeys(u.day for u in uses)])}"
+
+
+def a_turn(days: Schedule) -> str:
+    """How often, for one turn of a routine: `a week`, `in 14 days`."""
+    short = {1: "a day", WEEK: "a week"}
+    return short.get(days.days, f"in {days.days} days")
+
+
+def counted(number: int) -> str:
+    """So many times: `once`, `twice`, `3 times`."""
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")

@@ -1,0 +1,192 @@
+"""What a plan says to do and why, and what no plan can do, in its first sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.outcome import PlannedWithReasons
+from abluent.engine.routines.overview import TROUBLE, family_of, why
+from abluent.engine.routines.plan import Planned
+from abluent.engine.routines.plan_problem import slots_of
+from abluent.engine.routines.plan_solver import Plan
+from abluent.engine.routines.plan_why import chosen_schedule
+from abluent.engine.routines.routine import WEEK, Use
+from abluent.engine.routines.wishes import Wait
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.routine.account_words import said_of
+from abluent.shell.routine.advice_words import of_old
+from abluent.shell.routine.days import a_turn, counted, on_days
+from abluent.shell.routine.plan_words import long
+from abluent.shell.routine.words import by_family, kinds, those
+
+SAID = 4
+"""Washes of a plan that are told in its first sentence; more are listed."""
+
+_LEVELS = "; that is what conditions, and it levels off by itself"
+
+
+def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """What to wash with and why, then what no plan can do."""
+    planned = found.planned
+    if planned.shown.plans:
+        told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
+        if found.now is not None and found.now.chosen == found.beside[0].chosen:
+            told = f"keep to it, and {told}"
+        if found.swap is not None:
+            told = f"use {found.swap.new} instead of {found.swap.old}, and {told}"
+        yield as_sentence(told)
+        yield from _left(found, world)
+    elif not planned.stuck:
+        yield "There is no plan that keeps to everything."
+    level = planned.effects.level
+    left = [film for film in planned.stuck if film not in planned.met]
+    if left:
+        yield (
+            f"No wash on this shelf surely takes {by_family(left, world)}, so no plan "
+            f"keeps to everything{_LEVELS if level.issuperset(left) else ''}."
+        )
+    yield from _why_stuck(planned, [f for f in planned.stuck if f not in level])
+
+
+def _reason(found: PlannedWithReasons, world: World) -> str:
+    """Why the plan is one: what it takes in time, and what is left out with it."""
+    planned, told = found.planned, list[str]()
+    if found.swap is not None:
+        told.append(
+            f"{found.swap.old} leaves {kinds(found.swap.films, world)}, which no wash "
+            "on this shelf surely takes"
+        )
+    gone = _gone(found)
+    for source in dict.fromkeys(film.source for film in gone):
+        some = kinds([film for film in gone if film.source == source], world)
+        told.append(f"{source} leaves {some}, and this does without it")
+    taken = _taken(found)
+    if taken:
+        within = max((each.whole for each in found.kept if each.whole), key=_soon)
+        told.append(
+            f"within {long(within)} that takes at least a part of {kinds(taken, world)}"
+        )
+    elif not gone:
+        told.append("then nothing that your wishes name is left to clear")
+    if planned.met:
+        by = list(dict.fromkeys(planned.shown.plans[0].chosen))
+        shares = found.beside[0].overview.shares
+        able = [w for w in by if any(shares.of(w, f).most for f in planned.met)]
+        told.append(
+            f"{listed(able)} may take a part of {kinds(planned.met, world)}, which no "
+            "wash at hand surely does"
+        )
+    return "; ".join(told)
+
+
+def _soon(wait: Wait) -> int:
+    return wait.days or 0
+
+
+def _taken(found: PlannedWithReasons) -> list[Film]:
+    """The films that the wishes name and the plan surely takes in time."""
+    planned = found.planned
+    chosen = planned.shown.plans[0].chosen
+    left = {each.film for each in found.beside[0].overview.told}
+    clears = planned.problem.clears
+    return [
+        film
+        for film in dict.fromkeys(need.film for need in planned.problem.needs)
+        if film in left and any(film in clears[wash] for wash in chosen)
+    ]
+
+
+def _gone(found: PlannedWithReasons) -> list[Film]:
+    """What washes of now leave, the wishes name, and the plan does without."""
+    if found.now is None:
+        return []
+    after = {each.film for each in found.beside[0].overview.told}
+    asked = {need.film for need in found.planned.problem.needs}
+    asked -= found.planned.effects.level
+    washes = {*found.planned.problem.washes}
+    return [
+        each.film
+        for each in found.now.overview.told
+        if each.film not in after and each.film.source in washes and each.film in asked
+    ]
+
+
+def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """What is on the hair already, and what builds up that no wish asks about."""
+    planned, then = found.planned, found.beside[0]
+    gone = [*_gone(found), *(found.swap.films if found.swap else ())]
+    if gone:
+        yield of_old(gone, dict.fromkeys(then.chosen), found.judged, world)
+    asked = {need.film for need in planned.problem.needs}
+    told = (each for each in then.overview.told if each.film not in asked)
+    left = [each.film for each in told if each.state in TROUBLE]
+    if left:
+        yield as_sentence(
+            f"{those(left, then.overview, world)} may build up still; no wish asks "
+            "for that"
+        )
+
+
+def besides(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """A wash that does what the plan cannot do, and need not."""
+    each = found.besides
+    if each is None:
+        return
+    planned = found.planned
+    strong = ""
+    if planned.strong(each.new) and planned.strong(each.old):
+        strong = f" It is as strong a wash as {each.old}."
+    elif planned.strong(each.new):
+        strong = " It counts as strong, so condition after it."
+    yield (
+        f"Against {kinds(each.films, world)} {each.new} instead of {each.old} "
+        f"{on_days(planned.schedule, [each.use])} would do more: it may take a part of "
+        "them, and no wash of this plan can take any. All that is kept stays kept."
+        f"{strong}"
+    )
+
+
+def _to_do(planned: Planned, plan: Plan) -> str:
+    """The plan in the words of somebody who is to follow it."""
+    days = chosen_schedule(planned, plan)
+    slots = slots_of(days)
+    by: dict[str, list[Use]] = {}
+    for use in slots:
+        by.setdefault(use.product, []).append(use)
+    if len(by) == 1:
+        (wash,) = by
+        if len(slots) > SAID or days.days > WEEK:
+            return f"wash with {wash} every time"
+        return f"wash with {wash} {on_days(days, slots)}"
+    if len(slots) <= SAID:
+        each = [f"{wash} {on_days(days, some)}" for wash, some in by.items()]
+        return f"wash with {_row(each)}"
+    common, *rest = sorted(by, key=lambda wash: -len(by[wash]))
+    few = [wash for wash in rest if len(by[wash]) <= SAID]
+    told = [f"{wash} {on_days(days, by[wash])}" for wash in few]
+    told += [f"{w} {counted(len(by[w]))} {a_turn(days)}" for w in rest if w not in few]
+    return f"wash with {_row(told)}, and with {common} the other times"
+
+
+def _row(each: Sequence[str]) -> str:
+    return f"{', '.join(each[:-1])}, and {each[-1]}" if len(each) > 1 else each[0]
+
+
+def _why_stuck(planned: Planned, stuck: Sequence[Film]) -> Iterator[str]:
+    """Why no wash at hand takes what is stuck: the reasons that most washes share."""
+    given: dict[str, list[str]] = {}
+    seen: set[str] = set()
+    hand = planned.problem.washes
+    for film in stuck:
+        family = family_of(film, planned.case.world)
+        if family not in seen:
+            seen.add(family)
+            for wash in hand:
+                given.setdefault(why(planned.case, wash, film), []).append(wash)
+    given.pop("", None)
+    most = sorted(given.items(), key=lambda each: -len(each[1]))
+    for reason, some in most[: SAID if len(seen) > 1 else 2]:
+        yield f"Why: {said_of(reason, list(dict.fromkeys(some)), hand)}"
