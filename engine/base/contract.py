@@ -75,6 +75,7 @@ KEPT_OFF, NOT_CLEARABLE = "keptOff", "notClearable"
 LEFT_UNCONDITIONED = "leftUnconditioned"
 USED_IN, COUNTS_STRONG = "usedIn", "countsStrong"
 LEVELS_OFF, FILLS_UP, CONDITIONS = "levelsOff", "fillsUp", "conditions"
+FEELS_CONDITIONED = "feelsConditioned"
 # What a wash can be built on, and what nobody is advised to buy
 PRIMARY_CLEANSER, NEVER_ADVISED = "primaryCleanser", "neverAdvised"
 # What measured shares say, and what they count as
@@ -186,6 +187,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     LEVELS_OFF: ("film", "source"),
     FILLS_UP: ("film", "source"),
     CONDITIONS: ("kind",),
+    FEELS_CONDITIONED: ("class",),
     PRIMARY_CLEANSER: ("agent",),
     NEVER_ADVISED: ("class",),
     SHARE_LOW: ("claim", "percent"),

@@ -34,7 +34,7 @@ from abluent.engine.routines.overview import (
     state_of,
 )
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.routine import WEEK, Schedule, Use, unrolled
+from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
@@ -47,6 +47,9 @@ STRONG_A_WEEK = 2
 
 SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
+
+FEW = 2
+"""Washes in a turn of which one is every second; a turn of one wash is taken twice."""
 
 MOST_CHANGES = 2
 """How many changes are advised together at the most."""
@@ -74,7 +77,7 @@ class Change:
         better: films that built up, or may have, and do not now.
         before: what becomes of the films without it.
         kept: wishes that are kept then and are not now.
-        milder: whether it is advised for its mildness alone, all films being well.
+        milder: whether it is advised for its mildness alone, all being as well.
     """
 
     old: str
@@ -92,6 +95,19 @@ class Change:
     def after(self) -> Schedule:
         """The schedule with the change."""
         return self.overview.built.schedule
+
+    @property
+    def second(self) -> bool:
+        """Whether it is for every second wash."""
+        washes = slots_of(self.days)
+        alone = len({use.product for use in washes}) == 1
+        return self.how is How.ONCE and len(washes) == FEW and alone
+
+    @property
+    def often(self) -> bool:
+        """Whether what it takes the place of is used more than twice a week."""
+        uses = sum(use.product == self.old for use in self.days.uses)
+        return uses * WEEK > STRONG_A_WEEK * self.days.days
 
 
 class Worth(NamedTuple):
@@ -125,12 +141,12 @@ def advised(
 ) -> tuple[Change, ...]:
     """The change that helps most, and the one that helps most after it; see `Adviser`.
 
-    None where none helps; a change for mildness alone stands alone.
+    None where none helps; nothing comes after a change for mildness alone.
     """
     found: list[Change] = []
     while len(found) < MOST_CHANGES:
         adviser = Adviser(built, effects, kinds, wishes)
-        change = adviser.best(milder=not found, keep=[each.new for each in found])
+        change = adviser.best(keep=[each.new for each in found])
         if change is None:
             break
         found.append(change)
@@ -138,6 +154,12 @@ def advised(
             break
         built = change.overview.built
     return tuple(found)
+
+
+def _twice(days: Schedule) -> Schedule:
+    """A turn with one wash twice over, so that every second wash can be another."""
+    alone = days.turns and len(slots_of(days)) == 1
+    return repeated(days, FEW) if alone else days
 
 
 class Adviser:
@@ -160,15 +182,14 @@ class Adviser:
         self._built, self._effects, self._kinds = built, effects, kinds
         self._wishes = wishes
         self._shares = Shares(effects)
-        self._now = unrolled(built.schedule)
+        self._now = _twice(unrolled(built.schedule))
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
 
-    def best(self, *, milder: bool = True, keep: Sequence[str] = ()) -> Change | None:
-        """The change that helps most, or nothing if none helps.
+    def best(self, *, keep: Sequence[str] = ()) -> Change | None:
+        """The change that helps most, or is milder and as good; nothing if none is.
 
         Args:
-            milder: whether one is looked for that is only milder.
             keep: products that are not replaced.
         """
         now = self._worth(self._now, 0, "")
@@ -179,8 +200,8 @@ class Adviser:
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
-        as_well = worth.bounded <= now.bounded and worth.strong < now.strong
-        if milder and not any(now.ills) and not any(worth.ills) and as_well:
+        as_well = worth.ills == now.ills and worth.bounded <= now.bounded
+        if as_well and worth.strong < now.strong:
             return self._change(best, milder=True)
         return None
 
@@ -276,7 +297,8 @@ class Adviser:
 
     def _some(self, uses: Sequence[Use]) -> tuple[Sequence[Use], How]:
         """One use in a routine that comes round soon, one a week in any other."""
-        if self._now.turns and self._now.days <= SOON:
+        few = len(slots_of(self._now)) == FEW
+        if self._now.turns and (few or self._now.days <= SOON):
             return uses[:1], How.ONCE
         weeks = {(use.day - 1) // WEEK: use for use in reversed(uses)}
         return sorted(weeks.values(), key=lambda use: use.place), How.WEEKLY

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import CONDITIONS, STRONG
+from abluent.engine.base.contract import CONDITIONS, FEELS_CONDITIONED, STRONG
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
@@ -59,9 +59,10 @@ def care(
     assert case is not None
     conditioning = _of_kinds(case, _conditioning(case))
     lost: dict[str, None] = {}
+    also = conditioning | _feeling(effects)
     for use in before.washes if before else ():
-        did = _after(before, use, conditioning) if before else []
-        if did and not _after(days, days.uses[use.place], conditioning):
+        did = _after(before, use, also) if before else []
+        if did and not _after(days, days.uses[use.place], also):
             lost |= dict.fromkeys(did)
     strong = dict.fromkeys(
         use.product
@@ -97,6 +98,19 @@ def _of_kinds(case: Case, kinds: set[str]) -> frozenset[str]:
         name
         for name, each in case.world.products.items()
         if product_kind(each.kind, case.world.base) in kinds
+    )
+
+
+def _feeling(effects: Effects) -> frozenset[str]:
+    """The products that leave what hair feels conditioned by, washes among them."""
+    case = effects.case
+    assert case is not None
+    base = case.world.base
+    return frozenset(
+        name
+        for name, films in effects.left.items()
+        for kind in {kind for film in films for kind in base.classes_of(film.former)}
+        if base.record(kind).truth(FEELS_CONDITIONED)
     )
 
 

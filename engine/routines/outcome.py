@@ -28,7 +28,14 @@ from abluent.engine.routines.buildup import (
 from abluent.engine.routines.buildup_why import account_rows
 from abluent.engine.routines.conditioning import Care, care, conditioners
 from abluent.engine.routines.overview import TROUBLE, Overview, State
-from abluent.engine.routines.perhaps import Perhaps, could_take, perhaps
+from abluent.engine.routines.perhaps import (
+    Could,
+    Perhaps,
+    Stronger,
+    could_take,
+    perhaps,
+    stronger,
+)
 from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
 from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
@@ -57,10 +64,11 @@ class Accounted:
         parts: whether, for its wishes, a wash that surely takes a part clears.
         care: what the routine, with the changes, lacks of conditioning.
         perhaps: products at hand, not used then, that may take what no wash of it can.
+        stronger: a wash at hand that is stronger on what comes off in part at most.
         buy: what to buy for films that are still in trouble after the changes and of
             which no wash at hand surely takes a part.
         never: films of which no surfactant tried surely takes a part.
-        could: what is known to take those that no wash at hand can, in statements.
+        could: what is known to take those that no wash at hand can.
     """
 
     routine: ast.Routine
@@ -72,9 +80,10 @@ class Accounted:
     parts: bool = False
     care: Care | None = None
     perhaps: Sequence[Perhaps] = ()
+    stronger: Sequence[Stronger] = ()
     buy: Sequence[Remedy] = ()
     never: Sequence[Film] = ()
-    could: Sequence[str] = ()
+    could: Sequence[Could] = ()
 
     @property
     def change(self) -> Change | None:
@@ -250,8 +259,9 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes.kept(unrolled(days)),
         wishes.kept(after),
         parts,
-        care(after, done, shares, unrolled(days) if changes else None),
+        care(after, done, shares, changes[0].days if changes else None),
         perhaps(then, world),
+        stronger(then, world),
         buy,
         never,
         could_take(never, then),

@@ -9,12 +9,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import BOUND_AT
+from abluent.engine.base.contract import BOUND_AT, STRONGER_ON
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
-from abluent.engine.routines.overview import TROUBLE, Overview, verdict_on, why
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    Overview,
+    State,
+    family_of,
+    verdict_on,
+    why,
+)
 from abluent.engine.routines.unadvised import unadvised
 
 
@@ -57,6 +65,54 @@ def perhaps(overview: Overview, world: World) -> Sequence[Perhaps]:
     return told
 
 
+class Stronger(NamedTuple):
+    """A wash at hand that is stronger on some films than all that are used.
+
+    Args:
+        wash: the wash.
+        films: films of which each wash that is used takes a part at most.
+    """
+
+    wash: str
+    films: tuple[Film, ...]
+
+
+def stronger(overview: Overview, world: World) -> list[Stronger]:
+    """The wash at hand that is stronger on most of what comes off in part at most."""
+    built = overview.built
+    case, verdicts = built.effects.case, built.effects.verdicts
+    assert case is not None
+    used = list(dict.fromkeys(use.product for use in built.schedule.washes))
+    heavy = [
+        each.film
+        for each in overview.told
+        if each.state is State.BOUNDED
+        and all(ENDS[verdicts[w, each.film].role][1] is Role.PART_OF_IT for w in used)
+    ]
+    found: list[Stronger] = []
+    for wash in washes_of(world) if used else ():
+        if wash not in used and not unadvised(case, wash):
+            sure = (f for f in heavy if overview.shares.of(wash, f).least)
+            films = tuple(film for film in sure if _beats(case, wash, used, film))
+            found.append(Stronger(wash, films))
+    best = max(found, key=lambda each: len(each.films), default=None)
+    return [best] if best is not None and best.films else []
+
+
+def _beats(case: Case, wash: str, used: Sequence[str], film: Film) -> bool:
+    """Whether a wash is stronger than some others on a family that a film is of."""
+    symbol, isa = case.world.symbol, case.world.base.classes_of(film.former)
+    return all(
+        any(
+            family in isa
+            for *_, family in case.model.match(
+                STRONGER_ON, (symbol(wash), symbol(other), None)
+            )
+        )
+        for other in used
+    )
+
+
 def may_take(case: Case, rinse: str, film: Film) -> bool:
     """Whether some claim says that a rinse takes a film at most in part."""
     verdict = verdict_on(case, rinse, film)
@@ -64,26 +120,42 @@ def may_take(case: Case, rinse: str, film: Film) -> bool:
     return known and bool(why(case, rinse, film))
 
 
-def could_take(films: Sequence[Film], overview: Overview) -> list[str]:
-    """What the base knows to take a part of films that no wash at hand can take.
+class Could(NamedTuple):
+    """What the base knows to take some films, though no wash at hand can.
 
-    It is told by the statements of the claims that say so under no condition.
+    Args:
+        agents: the class of agents, or the agent, by symbol.
+        said: the claim, in its own words.
+        films: the films.
+    """
+
+    agents: str
+    said: str
+    films: tuple[Film, ...]
+
+
+def could_take(films: Sequence[Film], overview: Overview) -> list[Could]:
+    """What claims bound from below under no condition, of films no wash at hand takes.
+
+    Only claims about the family of a film, or about less, are told.
     """
     effects, shares = overview.built.effects, overview.shares
     case = effects.case
     assert case is not None
-    base, found = case.world.base, dict[str, None]()
+    base, found = case.world.base, dict[tuple[str, str], list[Film]]()
     bounds = [*case.model.match(BOUND_AT, (None, None, None))]
     for film in films:
         judged = [wash for wash, other in effects.verdicts if other == film]
         if any(shares.of(wash, film).most for wash in judged if not _rinse(case, wash)):
             continue
-        kinds = {film.former, *base.classes_of(film.former)}
-        for claim, _, kind in bounds:
+        family, mine = family_of(film, case.world), base.classes_of(film.former)
+        kinds = {k for k in mine if family in {k, *base.ancestors(k)}} | {film.former}
+        for claim, agents, kind in bounds:
             record = base.record(str(claim))
             if kind in kinds and record.links("atLeast") and not record.links("when"):
-                found[base.label(str(claim))] = None
-    return list(found)
+                key = str(agents), base.label(str(claim))
+                found.setdefault(key, []).append(film)
+    return [Could(*key, tuple(some)) for key, some in found.items()]
 
 
 def _rinse(case: Case, name: str) -> bool:

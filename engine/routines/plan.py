@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from math import lcm
 
 from abluent.engine.base.contract import (
     COUNTS_STRONG,
@@ -38,6 +39,7 @@ from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
 from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
+from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
@@ -119,16 +121,39 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     """
     _wants_something(routine)
     world = washed_as(routine, world)
-    days = _long_enough(routine, unrolled(schedule(routine, washes_of(world))))
+    days = unrolled(schedule(routine, washes_of(world)))
     if not problems.slots_of(days):
         raise _wrong(routine, "the routine has no wash to plan", _LINE)
     washes = at_hand(routine, world)
     fixed = fixed_products(days)
     rinses = [name for name in rinses_of(world) if name in fixed]
-    takers = [*washes, *rinses]
     leaving = dict.fromkeys([*fixed, *conditioners(world)])
-    done = effects(world, leaving, takers, routine.counting, used=fixed)
-    problem = set_up(routine, world, days, done, washes)
+    done = effects(world, leaving, [*washes, *rinses], routine.counting, used=fixed)
+    washes = _advised(routine, done, washes)
+
+    def planned(days: Schedule) -> Planned:
+        problem = set_up(routine, world, days, done, washes)
+        return _planned(routine, days, done, problem, most)
+
+    found, longer = planned(days), _longer(routine, days)
+    if longer is None or not _strong_of(found.shown):
+        return found
+    other = planned(longer)
+    return other if _spares(other, found) else found
+
+
+def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str]:
+    """The washes but those that nobody is advised to take and she does not use now."""
+    assert done.case is not None
+    used = {line.product for line in routine.uses}
+    some = [w for w in washes if w in used or not unadvised(done.case, w)]
+    return some or washes
+
+
+def _planned(
+    routine: ast.Routine, days: Schedule, done: Effects, problem: PlanProblem, most: int
+) -> Planned:
+    """The plan over some days, or of what is left where something cannot be had."""
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
     if not (late or stuck):
@@ -142,24 +167,45 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     return Planned(routine, days, done, problem, none, stuck, late, rest=rest, met=met)
 
 
+def _strong_of(plans: Plans) -> int:
+    """How many strong washes a plan needs; one where there is no plan to tell by."""
+    return plans.plans[0].worth.strong if plans.plans else 1
+
+
+def _spares(other: Planned, found: Planned) -> bool:
+    """Whether a plan over more days needs a strong wash less often, or is the first."""
+    if not other.shown.plans or len(other.met) < len(found.met):
+        return False
+    if not found.shown.plans or (other.plans.plans and not found.plans.plans):
+        return True
+    many, few = found.shown.plans[0].worth.strong, other.shown.plans[0].worth.strong
+    return few * found.schedule.days < many * other.schedule.days
+
+
 MOST_TURNS = 4
-"""How often a turn with one wash is repeated at the most."""
+"""How often a turn is repeated at the most."""
+
+MOST_SLOTS = 12
+"""How many washes a repeated turn has at the most."""
 
 
-def _long_enough(routine: ast.Routine, days: Schedule) -> Schedule:
-    """A turn with one wash, so often that its washes can differ where that may do.
+def _longer(routine: ast.Routine, days: Schedule) -> Schedule | None:
+    """A turn so often that its washes can be as seldom strong as its wishes allow.
 
-    Where films may wait for every second wash, every second can be a milder one.
+    Where films may wait for every second wash, every second can be a milder one; where
+    they may wait for 14 days, so can a strong one. Nothing where one turn is enough.
     """
-    alone = days.turns and not routine.cycle and len(problems.slots_of(days)) == 1
-    if not alone:
-        return days
-    waits = [
-        want.every // days.days if want.days else want.every
-        for want in routine.wants
-        if isinstance(want, ast.Clear)
+    if not days.turns or routine.cycle:
+        return None
+    slots = len(problems.slots_of(days))
+    waits = [each for each in routine.wants if isinstance(each, ast.Clear)]
+    turns = [
+        want.every // days.days if want.days else lcm(want.every, slots) // slots
+        for want in waits
     ]
-    return repeated(days, max(1, min(MOST_TURNS, *waits)))
+    most = max(1, min(MOST_TURNS, MOST_SLOTS // slots))
+    times = max((each for each in turns if 1 < each <= most), default=1)
+    return repeated(days, times) if times > 1 else None
 
 
 _LINE = "add a line such as: wash twice a week"

@@ -54,6 +54,9 @@ class Builder(Transformer[Token, Any]):
         word = token.lower()
         return _ORDINALS[word] if word in _ORDINALS else int(word[0])
 
+    def SOME_TIMES(self, token: Token) -> int:
+        return ("three", "four", "five", "six", "seven").index(token.lower()) + 3
+
     def TIMES(self, token: Token) -> int:
         return 1 if token.lower() == "once" else 2
 

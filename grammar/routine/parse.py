@@ -24,6 +24,7 @@ _NAMED = {
     "INT": "a number",
     "NUMBER": "a number",
     "ORDINAL": "`second`, `third` or `fourth`",
+    "SOME_TIMES": "`three`, `four`, … `seven`",
     "TIMES": "`once` or `twice`",
     "WEEKDAY": "a day such as Sunday",
     "ASPECT": "how it is washed, such as `water is hard`",
@@ -42,7 +43,7 @@ _NAMED = {
 }
 _NO_COMMENT = re.compile(r"""(?:"[^"\n]*"|[“„][^“„”"\n]*[”“"]|«[^»\n]*»|[^"#\n])*""")
 _WHEN = re.compile(
-    r"\s+(?:daily|every|on|at|after|before|once|twice|\d+\s+times|except)\b.*$",
+    r"\s+(?:daily|every|on|at|after|before|once|twice|\w+\s+times|except)\b.*$",
     re.IGNORECASE | re.DOTALL,
 )
 _OPENS_NAME = re.compile(r"(?:with|use|after|before)\s*$", re.IGNORECASE)

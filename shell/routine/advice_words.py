@@ -28,9 +28,10 @@ def advice(found: Accounted, world: World) -> list[str]:
     told = [*_first(found, world)]
     told += _left(found, world)
     told += _perhaps(found, world)
+    told += _if_coated(found, world)
     if found.care is not None:
         told += conditioned(found.care, world)
-    elif found.change and not found.change.milder:
+    else:
         told += _as_now(found)
     told += to_buy(found, world)
     return told
@@ -43,22 +44,32 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
     change = found.change
     if change is None:
         yield from _unchanged(found, world)
-    elif change.milder:
+    elif change.milder and not change.often:
         yield f"Nothing has to change: {_all_well(found)}."
         yield (
-            f"Milder would be this: {_step(change)}. By its account nothing builds up "
-            "then either."
+            f"Milder would be this: {_step(change)}. By its account nothing more "
+            "builds up then."
         )
     else:
         for number, each in enumerate(found.changes):
-            also = "and then " if number else ""
-            yield as_sentence(f"{also}{_step(each)}: {_because(each, world)}")
+            step = _step(each) if not number else _next_step(change, each)
+            yield as_sentence(f"{step}: {_because(each, world)}")
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
         for wish in found.then:
             if wish.kept and wish.want not in now:
                 yield f"`{print_want(wish.want)}` is kept then."
+
+
+def _if_coated(found: Accounted, world: World) -> Iterator[str]:
+    """A stronger wash at hand for films of which any wash takes at most a part."""
+    for each in found.stronger:
+        then = " Condition after it." if found.strong_to_skin(each.wash) else ""
+        yield (
+            f"Only if hair comes to feel coated, wash once with {each.wash}: it is "
+            f"stronger on {kinds(each.films, world)}.{then}"
+        )
 
 
 def _step(change: Change) -> str:
@@ -72,12 +83,29 @@ def _step(change: Change) -> str:
     if change.how is How.WEEKLY:
         since = "" if days.turns else f", first {on}"
         return f"{told} once a week{since}"
+    if change.second:
+        return f"{told} at every second wash"
     often = "once a week" if days.days == WEEK else f"once in {days.days} days"
     return f"{told} {often}, {on}"
 
 
+def _next_step(first: Change, then: Change) -> str:
+    """A change that goes with another."""
+    if then.new == first.new and then.how is first.how:
+        return f"do so instead of {then.old} too"
+    step = _step(then)
+    if then.old == first.old:
+        step = step.replace(" every time", " the other times")
+    return f"and {step}"
+
+
 def _because(change: Change, world: World) -> str:
     """Why: what no wash takes now, and what takes it or leaves it no longer."""
+    if change.milder:
+        return (
+            f"{change.old} is a strong wash and {change.new} is not, and by its "
+            "account nothing more builds up then"
+        )
     states = {each.film: each.state for each in change.before.told}
     after = {each.film: each.state for each in change.overview.told}
     kept = [film for film in change.better if film in after]
@@ -266,7 +294,7 @@ def conditioned(care: Care, world: World) -> Iterator[str]:
             f" It leaves {kinds(care.leaves, world)}, which no wash that is used "
             "surely takes."
         )
-    yield f"{first}: use {care.by} on that day.{left}"
+    yield f"{first}: use {care.by} after it.{left}"
 
 
 # --- what to buy ----------------------------------------------------------------------
@@ -274,14 +302,14 @@ def conditioned(care: Care, world: World) -> Iterator[str]:
 
 def to_buy(found: Accounted, world: World) -> Iterator[str]:
     """What to buy where no wash at hand surely takes a part."""
-    for each in found.buy:
-        perhaps = all(_unsure(found, film) for film in each.films)
-        yield bought(each, world, only_if_coated=perhaps)
-    for said in found.could:
+    for remedy in found.buy:
+        perhaps = all(_unsure(found, film) for film in remedy.films)
+        yield bought(remedy, world, only_if_coated=perhaps)
+    for each in found.could:
+        kind = world.base.label(each.agents)
         yield (
-            f"Against {kinds(found.never, world)} no surfactant that was tried surely "
-            f"helps. {as_sentence(said)} No wash at hand has it at work: look for one "
-            "that lists it among its first places."
+            f"For {kinds(each.films, world)} the thing to buy is a wash that lists a "
+            f"{kind} among its first places, for now and then. {as_sentence(each.said)}"
         )
     gap = found.care is not None and not found.care.by
     settled = found.changes and not found.changes[0].milder

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
@@ -18,7 +19,7 @@ from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_words import of_old
-from abluent.shell.routine.days import a_turn, counted, on_days
+from abluent.shell.routine.days import a_turn, counted, day_of, on_days
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.words import by_family, kinds, those
 
@@ -59,6 +60,7 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
             f"{found.swap.old} leaves {kinds(found.swap.films, world)}, which no wash "
             "on this shelf surely takes"
         )
+    told += _unread(found)
     gone = _gone(found)
     for source in dict.fromkeys(film.source for film in gone):
         some = kinds([film for film in gone if film.source == source], world)
@@ -80,6 +82,14 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
             "wash at hand surely does"
         )
     return "; ".join(told)
+
+
+def _unread(found: PlannedWithReasons) -> Iterator[str]:
+    """Washes of now that the plan does without, and that were not read to the end."""
+    now = found.now.chosen if found.now is not None else ()
+    for wash in dict.fromkeys(now):
+        if wash in found.planned.problem.unread and wash not in found.beside[0].chosen:
+            yield f"a line on the label of {wash} was not understood"
 
 
 def _soon(wait: Wait) -> int:
@@ -161,14 +171,31 @@ def _to_do(planned: Planned, plan: Plan) -> str:
         if len(slots) > SAID or days.days > WEEK:
             return f"wash with {wash} every time"
         return f"wash with {wash} {on_days(days, slots)}"
+    common, *rest = sorted(by, key=lambda w: (-len(by[w]), planned.strong(w)))
+    if len(rest) == 1 and (step := _every(slots, by[rest[0]])) and days.days > WEEK:
+        first = day_of(days, by[rest[0]][0].day)
+        return (
+            f"wash with {rest[0]} at every {_ORDER.get(step, f'{step}th')} wash, first "
+            f"on {first}, and with {common} the other times"
+        )
     if len(slots) <= SAID:
         each = [f"{wash} {on_days(days, some)}" for wash, some in by.items()]
         return f"wash with {_row(each)}"
-    common, *rest = sorted(by, key=lambda wash: -len(by[wash]))
     few = [wash for wash in rest if len(by[wash]) <= SAID]
     told = [f"{wash} {on_days(days, by[wash])}" for wash in few]
     told += [f"{w} {counted(len(by[w]))} {a_turn(days)}" for w in rest if w not in few]
     return f"wash with {_row(told)}, and with {common} the other times"
+
+
+_ORDER = {2: "second", 3: "third", 4: "fourth"}
+
+
+def _every(slots: Sequence[Use], some: Sequence[Use]) -> int:
+    """At every how-manieth wash some are, over and over; 0 if at no such."""
+    places = [slots.index(use) for use in some]
+    step, rest = divmod(len(slots), len(some))
+    even = all(later - place == step for place, later in pairwise(places))
+    return step if not rest and even else 0
 
 
 def _row(each: Sequence[str]) -> str:

@@ -112,7 +112,23 @@ def test_every_second_wash_can_be_the_milder(page: Page) -> None:
         "plan",
         "water is soft",
         'wash with "Ebb Wash" on Sunday',
-        'use "Jade Oil" on Friday',
-        "clear everything every 2 washes",
+        'use "Silk Dew" on Friday',
+        "clear silicones every 2 washes",
     )
+    assert told.startswith("Wash with ")
+    assert "Ebb Wash at every second wash" in told
     assert "Counted over 14 days" in told
+
+
+@pytest.mark.slow
+def test_days_that_may_wait_make_a_longer_turn(page: Page) -> None:
+    """Where films may wait for 14 days one strong wash in them is enough."""
+    told = page(
+        "plan",
+        "water is soft",
+        "wash twice a week",
+        'use "Silk Dew" on Friday',
+        "clear silicones every 14 days",
+    )
+    assert "Ebb Wash at every fourth wash" in told
+    assert "it has as few strong washes as can be, 1 in all" in told
