@@ -6,6 +6,7 @@ another dialect is printed from that by sqlglot, which knows how they differ.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import Any
 
@@ -34,7 +35,24 @@ def define_text(define: p.Define) -> str:
     if len(define.selects) == 1:
         return select_text(define.selects[0])
     # A union tells every row once.
-    return "\nUNION\n".join(select_text(s, distinct=False) for s in define.selects)
+    text = "\nUNION\n".join(select_text(s, distinct=False) for s in define.selects)
+    return _with_common(text, define)
+
+
+def _with_common(text: str, define: p.Define) -> str:
+    """A union in which what several rules collect alike is collected once."""
+    often = Counter(
+        _collected(source)
+        for select in define.selects
+        for source in select.sources
+        if isinstance(source, p.Collected)
+    )
+    common = [collected for collected, times in often.items() if times > 1]
+    named = []
+    for number, collected in enumerate(common):
+        text = text.replace(f"({collected}) AS ", f"common_{number} AS ")
+        named.append(f"common_{number} AS ({collected})")
+    return f"WITH {', '.join(named)}\n{text}" if named else text
 
 
 def in_dialect(text: str, dialect: str) -> str:
