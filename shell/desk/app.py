@@ -70,7 +70,7 @@ def desk_app(desk: Desk) -> Flask:
 def _font(*, bold: bool) -> AnyResponse:
     """Return the typeface that pages and pictures share, where it is installed."""
     try:
-        from abluent.shell.pictures.text import font_file
+        from abluent.shell.ground.typeface import font_file
 
         path = font_file(bold)
     except ModuleNotFoundError:

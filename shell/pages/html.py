@@ -33,12 +33,16 @@ def answer_html(
         by_base: whether the checker also holds it against the base.
         steps: whether every step stands on it, and the check of them.
     """
+    from abluent.shell.ground.typeface import page_font_css
     from abluent.shell.pages.view import page_view
+    from markupsafe import Markup
 
     day = day or today()
     shown = page_view(answer, question, day, by_base=by_base, steps=steps)
     cited = {work.symbol for work in shown.works}
-    return rendered("answer.html", page=shown, cited=cited, day=shown.day)
+    # A page with every step is handed on by itself, so it carries its typeface.
+    face = Markup(page_font_css()) if steps else ""
+    return rendered("answer.html", page=shown, cited=cited, day=shown.day, face=face)
 
 
 def rendered(template: str, **values: Any) -> str:

@@ -12,7 +12,8 @@ from collections.abc import Iterable
 from functools import cache
 
 from abluent.grammar.common.text import one_line
-from abluent.shell.pictures.text import carried, font_file
+from abluent.shell.ground.typeface import font_file
+from abluent.shell.pictures.text import carried
 
 _JOINERS = "\u200d\ufe0f"  # what only joins or colours symbols
 _NONE = "\U000fffff"  # a letter that no typeface has

@@ -14,14 +14,12 @@ from xml.sax.saxutils import escape
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
 from abluent.shell.ground.strand import WIDE, Strand, pieces
+from abluent.shell.ground.typeface import FALLBACK, font_css, font_file
 from abluent.shell.pictures.faces import Script
 from abluent.shell.pictures.glyphs import without_symbols
 from abluent.shell.pictures.text import (
-    FALLBACK,
     LEADING,
     advance,
-    font_css,
-    font_file,
     lines_of,
     runs,
     width,

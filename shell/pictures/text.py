@@ -7,27 +7,15 @@ the most (`faces.toml`), and words written from right to left have lines of thei
 
 from __future__ import annotations
 
-import base64
-import io
-from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
 from abluent.grammar.common.text import one_line
+from abluent.shell.ground.typeface import font_file
 from abluent.shell.pictures.faces import Run, flows_left, joins, runs_of, script_of
 
-FAMILY = "Source Sans Pro"
-FALLBACK = f"'{FAMILY}', 'Source Sans 3', 'Segoe UI', 'DejaVu Sans', sans-serif"
 LEADING = 1.28
 """The distance of two lines, in sizes of the font."""
-
-
-def font_file(bold: bool) -> str:
-    """Return the path of the font."""
-    import font_source_sans_pro as fonts
-
-    folder = fonts.font_directory
-    return f"{folder}/SourceSansPro-{'Semibold' if bold else 'Regular'}.ttf"
 
 
 @cache
@@ -117,31 +105,3 @@ def _shortened(line: str, room: float, size: float, bold: bool) -> str:
     while line and width(f"{line}…", size, bold=bold) > room:
         line = line[:-1]
     return f"{line.rstrip(' ,;.')}…"
-
-
-def font_css(plain: Iterable[str], bold: Iterable[str]) -> str:
-    """Return style rules that hold the letters of some texts."""
-    return "".join(
-        _face("".join(texts), weight == 600, weight)
-        for texts, weight in ((plain, 400), (bold, 600))
-    )
-
-
-def _face(text: str, bold: bool, weight: int) -> str:
-    from fontTools import subset
-    from fontTools.ttLib import TTFont
-
-    if not text:
-        return ""
-    options = subset.Options(flavor="woff", hinting=False, desubroutinize=True)
-    options.layout_features = ["kern"]
-    font = TTFont(font_file(bold), recalcTimestamp=False)
-    chooser = subset.Subsetter(options)
-    chooser.populate(text=text)
-    chooser.subset(font)
-    font.flavor = "woff"
-    out = io.BytesIO()
-    font.save(out)
-    data = base64.b64encode(out.getvalue()).decode("ascii")
-    source = f"url(data:font/woff;base64,{data})"
-    return f"@font-face{{font-family:'{FAMILY}';font-weight:{weight};src:{source}}}"

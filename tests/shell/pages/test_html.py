@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from html.parser import HTMLParser
+from importlib.resources import files
 
 import pytest
 from abluent.engine.trace.answer import traces
 from abluent.engine.trace.steps import Goal, Step, steps_of
+from abluent.shell.ground.typeface import FALLBACK, page_font_css
 from abluent.shell.pages.chain import DEEPEST, tree_of
 from abluent.shell.pages.html import answer_html
 from abluent.shell.pages.marks import marked_labels
@@ -70,7 +72,10 @@ def test_what_cannot_be_seen_is_written_out() -> None:
 def test_a_page_asks_for_nothing_and_forbids_it() -> None:
     page = answer_html(answered(WHICH), WHICH, "2026-01-31")
     assert "default-src 'none'" in page
-    assert not re.search(r"(?:https?:)?//[a-z]|url\(|@import", page)
+    carried = r"url\(data:font/woff;base64,[A-Za-z0-9+/=]+\)"
+    assert len(re.findall(carried, page)) == 2
+    rest = re.sub(carried, "", page)
+    assert not re.search(r"(?:https?:)?//[a-z]|url\(|@import", rest)
     assert '<html lang="en">' in page
 
 
@@ -170,4 +175,27 @@ def test_a_page_has_a_dark_side_and_prints_at_length_on_request_only() -> None:
     page = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
     assert "prefers-color-scheme: dark" in page
     assert "body:not(:has(#at-length:checked)) .at-length { display: none; }" in page
+    assert "body:has(#at-length:checked) details::details-content" in page
     assert page.count('class="at-length"') == 2
+
+
+def test_a_label_is_open_once_however_many_chains_read_it() -> None:
+    question = 'does "Tideline Wash" clear "Harbour Cream"'
+    page = answer_html(demo(question), question, "2026-01-31", by_base=False)
+    found = re.findall(r'<details class="whole" id="c\d+-label-([^"]*)"( open)?', page)
+    names = [name for name, is_open in found if is_open]
+    assert names
+    assert len(names) == len(set(names))
+
+
+def test_the_typeface_of_the_pictures_is_carried_by_a_page_with_every_step() -> None:
+    whole = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
+    short = answer_html(answered(WHICH), WHICH, "2026-01-31", steps=False)
+    assert "@font-face" in whole
+    assert "@font-face" not in short
+    assert page_font_css() in whole
+    css = files("abluent.shell.pages").joinpath("templates/style.css").read_text()
+    said = re.search(r"html \{ font:[^\"]*([^;]*);", css)
+    assert said is not None
+    for family in FALLBACK.replace("'", "").split(", "):
+        assert family in said[1], family

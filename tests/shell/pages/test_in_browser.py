@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from pathlib import Path
 
 import pytest
 from abluent.shell.pages.html import answer_html
-from shown import WASH, WHICH, answered
+from shown import WASH, WHICH, answered, demo
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
 QUIET = (
@@ -41,3 +42,27 @@ def test_a_browser_shows_the_page_and_complains_of_nothing(tmp_path: Path) -> No
     shown = WASH.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
     assert shown in done.stdout
     assert "<script" not in done.stdout
+
+
+@pytest.mark.long
+@pytest.mark.skipif(BROWSER is None, reason="there is no Chromium here")
+@pytest.mark.parametrize(
+    "question",
+    [
+        'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
+        'which washes clear "Dimethicone"',
+        'does "Tideline Wash" clear everything',
+    ],
+)
+def test_a_trace_prints_on_four_pages_at_most(question: str, tmp_path: Path) -> None:
+    """What is folded, every step and the check are printed on request."""
+    assert BROWSER is not None
+    page, printed = tmp_path / "page.html", tmp_path / "page.pdf"
+    html = answer_html(demo(question), question, "2026-01-31", by_base=False)
+    page.write_text(html, "utf-8")
+    profile = f"--user-data-dir={tmp_path / 'profile'}"
+    told = [f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri()]
+    command = [BROWSER, *QUIET, profile, *told]
+    subprocess.run(command, capture_output=True, timeout=120, check=True)
+    count = len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes()))
+    assert 1 <= count <= 4
