@@ -14,7 +14,13 @@ from abluent.engine.questions.answers.account import (
     number_of,
     numbered_sources,
 )
-from abluent.engine.questions.answers.answer import Answer, Finding, Row, symbol_of
+from abluent.engine.questions.answers.answer import (
+    Answer,
+    Finding,
+    Member,
+    Row,
+    symbol_of,
+)
 from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.group import grounds
 from abluent.engine.questions.answers.laid_out import Block, laid_out
@@ -82,7 +88,8 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
         for part in answer.compared:
             if part.sentence not in answer.sentence:
                 page.text(part.sentence, "")
-            page.rows(part.rows, answer)
+            if len(part.rows) > 1:
+                page.rows(part.rows, answer)
     elif answer.why or not answer.findings:
         _rows(page, answer)
     most = 3 * page.limit if page.limit else len(answer.findings)
@@ -152,11 +159,14 @@ class _Page:
             self.text(how_sure(rows))
             return
         verdicts = [row for row in rows if isinstance(row, Verdict)]
-        one_by_one = answer.in_order or len(rows) <= ONE_BY_ONE
+        washes = {row.wash for row in verdicts}
+        in_order = answer.in_order and len(washes) == len(verdicts)
+        one_by_one = in_order or len(rows) <= ONE_BY_ONE
         if self.whole or len(verdicts) < len(rows) or (one_by_one and not _many(rows)):
             if self.whole and len(rows) == len(verdicts) > VERY_MANY:
                 self.blocks(laid_out(verdicts, by_film=answer.by_film), None)
-            lines = listing(rows, whole=self.whole)
+            alike = len(rows) > 1 and len({standing(row) for row in rows}) == 1
+            lines = listing(rows, whole=self.whole, telling=not alike)
             most = len(lines) if self.whole else 2 * (self.limit or LISTED)
             self.lines += [
                 wrapped(text, self.width, "  ", "      ") for text in lines[:most]
@@ -164,6 +174,8 @@ class _Page:
             if len(lines) > most:
                 self.short = True
                 self.text(f"… and {len(lines) - most} more")
+            if alike and (sure := how_sure(rows)):
+                self.text(sure)
             return
         blocks = laid_out(verdicts, by_film=answer.by_film)
         if len(rows) <= VERY_MANY:
@@ -241,6 +253,8 @@ def _rows(page: _Page, answer: Answer) -> None:
         return
     unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
     rest = [row for row in answer.others if row not in unsettled]
+    if not page.whole and all(isinstance(row, Member) for row in rest):
+        rest = []  # What they are in part is no answer.
     for heading, rows in (
         ("", answer.rows),
         ("Open, as far as the label tells:", unsettled),
@@ -308,11 +322,17 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
     works = [name for name in row.sources if name not in conventions]
     page.bullets("Source", [named(row, name) for name in works])
     if standing(row):
-        page.text(f"Stands as: {standing(row)}")
-    if row.weakest and len(row.reasons) > 1:
-        more = len(row.weakest) - 1
-        others = f" ({more} more stand as low)" if more else ""
-        page.text(f"Its weakest step: {row.weakest[0]}{others}")
+        page.text(f"How sure: {standing(row)}.{_weakest(row)}")
+
+
+def _weakest(row: Row) -> str:
+    """The weakest of several reasons, as a sentence after how sure a row is."""
+    if not row.weakest or len(row.reasons) < 2:
+        return ""
+    step = row.weakest[0]
+    if step in row.reasons:
+        return f" Step {row.reasons.index(step) + 1} is the weakest."
+    return f" The weakest step: {step}"
 
 
 def _meaning(row: Row) -> str:
@@ -334,7 +354,8 @@ def _disputed(page: _Page, row: Row) -> None:
 
 def _accounted(page: _Page, row: Verdict, whole: bool) -> None:
     base = row.case.world.base
-    steps = account(row, whole=whole)
+    turn = turning_of(row)
+    steps = account(row, whole=whole, turn=turn.words)
     numbers = numbered_sources(steps)
     own = row.standing
     page.numbered([step_words(base, step, numbers, own) for step in steps])
@@ -347,7 +368,6 @@ def _accounted(page: _Page, row: Verdict, whole: bool) -> None:
             if each.kind == "crux":
                 page.finding(each, "  ")
     if standing(row) and row.role is not Role.OPEN:
-        turn = turning_of(row)
         page.text(f"How sure: {standing(row)}.{_turns_on(turn, steps)}")
     page.sources(base, numbers)
 

@@ -110,11 +110,14 @@ class About(NamedTuple):
                 text = record.text("statement") or known.base.label(claim)
                 for name in record.links("source"):
                     says.setdefault(name, {})[as_sentence(text)] = None
-        told = [
-            f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}: "
-            f"{' '.join([*says.get(name, {})][:_SAID]) or _NO_CLAIM}"
-            for name in names
-        ]
+        alike: dict[str, list[str]] = {}
+        for name in names:
+            said = " ".join([*says.get(name, {})][:_SAID]) or _NO_CLAIM
+            work = f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}"
+            alike.setdefault(said, []).append(work)
+        last = alike.pop(_NO_CLAIM, [])
+        told = [f"{'; '.join(works)}: {said}" for said, works in alike.items()]
+        told += [f"{'; '.join(last)}: {_NO_CLAIM}"] * bool(last)
         if not rows:
             text = f"Nothing in this answer rests on a work. {inner.sentence}"
         elif not names:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine.base.contract import SETTING, SUBCLASS
+from abluent.engine.base.contract import LINE, READING, SETTING, SUBCLASS
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import Ground
@@ -20,6 +20,8 @@ from abluent.grammar.common.text import as_sentence
 _IDLE = frozenset({SETTING, SUBCLASS})
 """What nobody disputes: under which conditions hair is washed at all, and what classes
 mean."""
+_TOLD_APART = frozenset({LINE, "coversGrade"})
+"""What is told of the label, and of the name of a film, in other words."""
 MOST_WAYS = 20
 """How many sets of facts are shown of one row."""
 
@@ -61,9 +63,31 @@ def needed(row: Row) -> Finding:
     base = row.case.world.base
     found = content(row.case, load_bearing(row.case.prover, *goal))
     held = [fact for fact in found if not _of_a_class(base, fact)]
+    if isinstance(row, Verdict):
+        held = [fact for fact in held if fact[0] not in _TOLD_APART]
     if not held:
         return Finding("needed", f"{phrase}: no one thing is needed in every way")
-    return Finding("needed", f"{phrase}: {each}", in_words(row.case, held))
+    said = in_words(row.case, held)
+    if isinstance(row, Verdict):
+        said = _of_all_grades(row, said)
+    return Finding("needed", f"{phrase}: {each}", said)
+
+
+def _of_all_grades(row: Verdict, said: Sequence[str]) -> tuple[str, ...]:
+    """Sentences, with what is said of every grade of the film said of the film."""
+    _, (_, film, product, _) = row.goal
+    rows = row.case.model.match(READING, (film, product, None))
+    label = row.case.world.base.label
+    grades = [label(str(grade)) for *_, grade in rows]
+    wholes: dict[str, list[str]] = {}
+    for text in said:
+        name = next((each for each in grades if text.startswith(f"{each} ")), "")
+        whole = text.replace(name, label(str(film)), 1) if name else text
+        wholes.setdefault(whole, []).append(text)
+    told: list[str] = []
+    for whole, texts in wholes.items():
+        told += [whole] if len(texts) == len(grades) else texts
+    return tuple(told)
 
 
 def _of_a_class(base: Base, fact: Ground) -> bool:

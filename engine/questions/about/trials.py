@@ -29,6 +29,7 @@ from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.origins import SUPPOSITION
 from abluent.engine.proof.supports import fewest_works, load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
+from abluent.engine.questions.answers.account import deciding
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
@@ -91,7 +92,8 @@ def obstacles(row: Verdict) -> list[Obstacle]:
         takes = all(any(model.match(YIELDS, (agent, g, None, whole))) for g in grades)
         if takes:
             continue
-        claims = tuple(sorted(_bounds_on(row, str(agent), grades)))
+        bearing = _bounds_on(row, str(agent), grades)
+        claims = tuple(sorted(bearing & set(deciding(row)) or bearing))
         short = any(any(model.match(RESISTS, (agent, g, None, whole))) for g in grades)
         how = CONTRADICTED if short else UNKNOWN if claims else NO_RULE
         found.append(Obstacle(str(agent), how, claims))

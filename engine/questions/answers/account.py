@@ -69,14 +69,16 @@ class Step(NamedTuple):
     limits: str = ""
 
 
-def account(row: Verdict, *, whole: bool = False) -> tuple[Step, ...]:
+def account(row: Verdict, *, whole: bool = False, turn: str = "") -> tuple[Step, ...]:
     """The reasons of a verdict in the order of thought.
 
     Args:
         row: the verdict.
         whole: whether every claim and remark is told, and not the first alone.
+        turn: the step that must be among them, in words.
     """
     told = _Account(row, whole)
+    told.turn = turn
     steps = [*told.film(), *told.agents(), *told.bounds(), *told.against()]
     return tuple({step.text: step for step in steps}.values())
 
@@ -145,6 +147,7 @@ class _Account:
     def __init__(self, row: Verdict, whole: bool = False) -> None:
         self.row = row
         self.whole = whole
+        self.turn = ""
         self.most = (_EVERY, _EVERY) if whole else (_CLAIMS, _REMARKS)
         self.case = row.case
         self.base = row.case.world.base
@@ -298,6 +301,9 @@ class _Account:
     def _said(self, end: End | Verdict) -> Iterator[Step]:
         """The claims of one end, then the rules that say something of their own."""
         claims, most = self.claims(end.proof), self.most[0]
+        at = [self.base.label(claim) for claim in claims]
+        if self.turn in at[most:]:
+            claims.insert(most - 1, claims.pop(at.index(self.turn)))
         for claim in claims[:most]:
             record = self.base.record(claim)
             works = self._real(record.links("source"))

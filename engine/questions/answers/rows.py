@@ -100,17 +100,20 @@ def title(row: Row) -> str:
     return sentences.claim(*row.goal)
 
 
-def listing(rows: Sequence[Row], *, whole: bool = False) -> list[str]:
+def listing(
+    rows: Sequence[Row], *, whole: bool = False, telling: bool = True
+) -> list[str]:
     """Rows as lines of a list: those of one product, or one class, together.
 
     Args:
         rows: the rows.
         whole: whether each row has a line of its own.
+        telling: whether each line tells how it stands.
     """
     several = len({_product(row) for row in rows} - {""}) > 1
     lines: dict[tuple[str, ...], list[str]] = {}
     for number, row in enumerate(rows):
-        stands = standing(row)
+        stands = standing(row) if telling else ""
         product = _product(row)
         if isinstance(row, Left) and not whole:
             head = f"{row.source} {_LEAVES[row.how]}"
@@ -201,6 +204,12 @@ def how_sure(rows: Sequence[Row]) -> str:
         if isinstance(row, Verdict) and len(washes) > 1:
             name = row.wash
         groups.setdefault(standing(row), []).append(name)
+    memory = ", from memory"
+    bare = {each.removesuffix(memory) for each in groups}
+    if len(groups) == 2 and len(bare) == 1:
+        (plain,) = bare
+        each = plain + memory
+        return f"How sure: {plain} (from memory for {listed(groups[each], 4)})."
     groups.pop("", None)
     if not groups:
         return ""

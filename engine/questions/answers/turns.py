@@ -57,13 +57,17 @@ def turning_of(row: Verdict) -> Turning:
     there = _left(row)
     steps = [(each, said, nodes) for each in _ends(row) for said, nodes in _weak(each)]
     steps.sort(key=lambda s: (s[1] not in bounding, not _is_rule(s[2])))
-    mine = [s for s in steps if s[1] in claims - there or _is_rule(s[2])]
+    mine = [
+        s for s in steps if s[1] not in there and (s[1] in claims or _is_rule(s[2]))
+    ]
     for end, said, nodes in mine[:_TRIED]:
         if not stands_without(end.case.prover, *end.goal, nodes):
             return Turning(said, True, len(words) - 1, said in bounding)
     if mine:
         return Turning(mine[0][1], False, len(words) - 1, mine[0][1] in bounding)
-    return Turning(words[0], True, len(words) - 1, claim=words[0] in claims)
+    said = next((each for each in words if each not in there), words[0])
+    telling = said in claims - there
+    return Turning(said, True, len(words) - 1, claim=telling)
 
 
 def _is_rule(nodes: list[Node]) -> bool:

@@ -43,6 +43,9 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
         sentence = _side(judge, item, judged)
         parts.append(Answer(item.key, sentence, judged.rows, members=[item]))
     told = " ".join(part.sentence for part in parts)
+    if query.film is None and not any(part.rows for part in parts):
+        names = listed([judge.nouns.title(item) for item in items])
+        told = f"Of films that are known here, {names} leave none."
     if query.film is not None:
         return Answer(text, told, members=items, compared=parts)
     findings = [*_hidden(judge, items)]
@@ -87,7 +90,8 @@ def _best(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> str:
     if len(first) > 1 or len(set(sure.values())) == 1:
         return ""
     rest = [f"{name} of {count}" for name, count in sure.items() if name != first[0]]
-    return f" {first[0]} surely takes part of {most} of them, {listed(rest)}."
+    every = f"of the {len(films)}"
+    return f" {first[0]} surely takes part of {most} {every}, {listed(rest)}."
 
 
 def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:

@@ -153,7 +153,8 @@ def ranking(
     items = []
     for others, some in alike.items():
         end = f" {ends[len(others) > 1]}" if ends else ""
-        items.append(f"{listed(some)}: {joint} {listed(others)}{end}.")
+        each = "each " if len(some) > 1 and not joint.startswith("milder") else ""
+        items.append(f"{listed(some)}: {each}{joint} {listed(others)}{end}.")
     found = [Finding("order", "What compares", tuple(items))] if items else []
     return Ranking(told, apart, len(laid.pairs), found)
 

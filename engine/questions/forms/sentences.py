@@ -226,7 +226,7 @@ def _may_stay(
     label = nouns.world.base.label
     shown = [label(film) for film in ordered[:_NAMED]]
     more = len(ordered) - len(shown)
-    most = "mostly " if len(items) > 1 and len(ordered) > 1 else ""
+    most = "mostly " if more else ""
     return most + (", ".join(shown) + f" and {more} more" if more else listed(shown))
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.base.kinds import telling
+from abluent.engine.base.phrases import with_article
+from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import row_phrase, verdicts_sentence
@@ -64,6 +66,9 @@ def _told(
     """Whether something is so, by what shows it, or else by what was looked at."""
     head = _TRUTH[truth]
     if rows:
+        if isinstance(said.predicate, q.Contains) and truth and len(items) == 1:
+            names = listed([judge.world.base.label(symbol_of(row)) for row in rows])
+            return f"{head}: {judge.nouns.title(items[0])} contains {names}."
         told = listed([row_phrase(judge.world, row) for row in rows], _NAMED)
         return f"{head}: {told}."
     from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
@@ -74,7 +79,18 @@ def _told(
     told = f"whether {print_statement(said)} is not known here"
     if truth is not None:
         told = print_statement(as_it_is)
-    return f"{head}: {told}{_looked_at(judge, items, said.predicate, truth)}."
+    looked = _looked_at(judge, items, said.predicate, truth)
+    return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
+
+
+def _what_it_is(judge: Judge, items: Sequence[Item], said: q.Statement) -> str:
+    """What a thing is instead, where it is asked whether it is something."""
+    base = judge.world.base
+    if not isinstance(said.predicate, q.Is) or len(items) != 1:
+        return ""
+    (item,) = items
+    kinds = telling(base.classes_of(item.key), base) if item.key in base else []
+    return f"; it is {with_article(base.label(kinds[0]))}" if kinds else ""
 
 
 def _looked_at(

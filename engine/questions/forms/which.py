@@ -79,7 +79,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         amounts,
         whole=about and _whole(said),
         best=best,
-        how=_in_order(query),
+        how=_in_order(query, len(best)),
     )
     sentence = f"{alone} {sentence}" if alone else sentence
     bounded = [i for i in undecided if any(map(_bounds, judged[i].rows))]
@@ -87,7 +87,7 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         sentence = sentence.replace(" Open: ", " Undecided: ")
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
-    notes = [*unread(judge, kept, said)]
+    notes = [*unread(judge, [*kept, *(undecided if not about else ())], said)]
     notes += _mind(judge, [*kept, *best], [*true, *sure], query)
     notes += _ordered_nothing([*kept, *best], query)
     notes += beside(judge, kept, said)
@@ -141,11 +141,13 @@ def _surely(items: Sequence[Item], judged: Mapping[Item, Judged]) -> list[Item]:
     return found
 
 
-def _in_order(query: q.Which | q.What) -> str:
+def _in_order(query: q.Which | q.What, found: int | None = None) -> str:
     """An order that was asked for, and how many, in words."""
     if query.order and query.limit == 1:
         return f"the {query.order.value.removesuffix(' first')}"
     order = f"the {query.order.value}" if query.order else "in the order of the shelf"
+    if query.limit and found is not None and found < query.limit:
+        return f"{order}, all there are"
     return f"{order}, {query.limit} of them" if query.limit else order
 
 
@@ -361,9 +363,14 @@ def _mind(
     if query.order in _EASE:
         _, mind = judge.contrasts.by_ease(items, _EASE[query.order])
         return [mind] if mind else []
-    if query.order is not q.Order.MILDEST or query.limit is None:
+    if query.limit is None:
         return []
     rest = [item for item in items if item not in kept]
+    if query.order is q.Order.STRONGEST:
+        note = judge.strength.not_compared(kept, rest, _cleared(query.predicate))
+        return [note] if note else []
+    if query.order is not q.Order.MILDEST:
+        return []
     note = not_compared(judge.world, kept, rest)
     return [note] if note else []
 

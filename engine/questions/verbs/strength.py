@@ -98,6 +98,28 @@ class Strength:
         rank = {wash: step for step, each in enumerate(told) for wash in each}
         return sorted(items, key=lambda i: rank[over[i]] if i in over else len(items))
 
+    def not_compared(
+        self, first: Sequence[Item], rest: Sequence[Item], film: q.Term | None
+    ) -> str:
+        """A note on washes that may be as strong as those put first; empty if none."""
+        washes = [item for item in (*first, *rest) if item.kind == PRODUCT]
+        case = Case.of(self._terms.world, [item.key for item in washes])
+        over = {item: case.world.symbol(item.key) for item in washes}
+        wanted = self.families_of(film) if film is not None else families(case)
+        pairs = set(strength_steps(case, list(over.values()), wanted).pairs)
+        mine = [item for item in first if item in over]
+        others = [
+            other.key
+            for other in rest
+            if other in over
+            and any((over[one], over[other]) not in pairs for one in mine)
+        ]
+        if not others or not mine:
+            return ""
+        them = "it" if len(mine) == 1 else "one of them"
+        told = f"{listed(others)} may be as strong as {them}"
+        return f"None is known to be stronger; {told}."
+
     def families_of(self, term: q.Term) -> list[str]:
         """The families of films that a term means: the narrowest that hold it all.
 
