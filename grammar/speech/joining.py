@@ -255,15 +255,21 @@ def _statement(each: Said) -> q.Statement:
     return q.Statement(each.subject, each.predicate)
 
 
+_ASPECTS = (
+    ("sure", q.Aspect.SURE),
+    ("change", q.Aspect.CHANGE),
+    ("evidence", q.Aspect.SOURCES),
+)
+
+
 def _as_query(each: Said, asks: frozenset[str]) -> q.Query:
     """A question for what one clause says."""
     if each.asked is not None:
         return each.asked
     statement = _statement(each)
-    if "sure" in asks:
-        return q.About(q.Aspect.SURE, _claim(statement))
-    if "evidence" in asks:
-        return q.About(q.Aspect.SOURCES, _claim(statement))
+    about = next((aspect for key, aspect in _ASPECTS if key in asks), None)
+    if about is not None:
+        return q.About(about, _claim(statement))
     if "why" in asks:
         return _why(each, statement)
     asking = bool(asks & {"whether", "question"})
@@ -280,7 +286,8 @@ def _why(each: Said, statement: q.Statement) -> q.Query:
     negative = isinstance(each.predicate, q.Not)
     if negative and isinstance(each.predicate, q.Not):
         statement = replace(statement, predicate=each.predicate.part)
-    matter: q.Whether | q.Claim = (
-        q.Whether(statement) if each.single else q.Claim(statement)
-    )
-    return q.About(q.Aspect.WHY, matter, negative)
+    return q.About(q.Aspect.WHY, _matter(each, statement), negative)
+
+
+def _matter(each: Said, statement: q.Statement) -> q.Whether | q.Claim:
+    return q.Whether(statement) if each.single else q.Claim(statement)

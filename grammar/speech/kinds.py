@@ -24,7 +24,10 @@ def being(clause: Clause) -> Iterator[Said]:
         if not before and len(after) >= 2:
             # `is X a silicone`
             before, after = after[:1], after[1:]
-        if not before or not after or _no_kind_of(before[-1], after[0]):
+        if not before or not after:
+            continue
+        after = [_made_of(before[-1], after[0]), *after[1:]]
+        if _no_kind_of(before[-1], after[0]):
             continue
         if before[-1].has("product") and after[0].has("film") and not after[0].general:
             # `hard water + W = scum`
@@ -39,6 +42,20 @@ def being(clause: Clause) -> Iterator[Said]:
         if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
             for found in is_(clause, one, other, []):
                 yield replace(found, doubt=2.0)
+
+
+def _made_of(one: Noun, other: Noun) -> Noun:
+    """`a sulfate cleanser`, said of an ingredient, is a sulfate."""
+    term = other.term
+    if not one.has("ingredient", "class") or one.has("kind", "product"):
+        return other
+    if not other.has("wash") or not isinstance(term, q.Such):
+        return other
+    held = term.conditions[0]
+    if len(term.conditions) > 1 or not isinstance(held, q.Contains):
+        return other
+    kinds = frozenset({"class"})
+    return replace(other, term=held.object, kinds=kinds, single_term=None)
 
 
 _LIKENING = (

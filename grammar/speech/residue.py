@@ -29,6 +29,7 @@ def leaving(clause: Clause) -> Iterator[Said]:
         if subject is None:
             continue
         used = clause.used(subject, object_, verbs=[at])
+        yield from _outleft(clause, at)
         circumstances = clause.conditions()
         if clause.asks("what") and object_ is None:
             yield Said(
@@ -54,6 +55,18 @@ def leaving(clause: Clause) -> Iterator[Said]:
                 yield _turned(denied)
         target = object_.whole if object_ is not None else anything()
         yield stated(clause, subject, q.Leaves(target, circumstances), used)
+
+
+def _outleft(clause: Clause, at: int) -> Iterator[Said]:
+    """`A leaves less than B`, `A or B, which leaves more`: the two side by side."""
+    more = clause.where("contrast:better", "contrast:less", "small:below")
+    products = [n for n in clause.nouns if n.has("product")]
+    terms = dict.fromkeys(each for n in products for each in q.members(n.term))
+    if not more or len(terms) != 2:
+        return
+    used = clause.used(*products, verbs=[at, *more, *clause.where("small:than")])
+    pair = q.And(tuple(terms))
+    yield Said(asked=q.Compare(pair), used=used, slot="subject", doubt=-0.5)
 
 
 def anything() -> q.Term:
