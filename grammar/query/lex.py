@@ -32,6 +32,7 @@ _PIECE = re.compile(
     re.VERBOSE,
 )
 _ENDING = re.compile(r"[\s?.!]*$")
+_MY = "my"
 AFTER_NUMBER = frozenset({"OF", "TO", "PERCENT", "ROUNDS"})
 BEFORE_NUMBER = frozenset({"AT", "FIRST", "TO", "AFTER"})
 VERBS = frozenset(
@@ -65,7 +66,26 @@ def lex(text: str, *, whole: bool = True) -> list[Lexeme]:
         Lexeme(str(found.lastgroup), found.group(), found.start(), found.end())
         for found in _PIECE.finditer(text, 0, last)
     ]
-    return _join(list(_keywords(text, pieces)))
+    return _join(list(_mine(list(_keywords(text, pieces)))))
+
+
+def _mine(lexemes: list[Lexeme]) -> Iterator[Lexeme]:
+    """`my washes` is said of `washes on my shelf`; a name may hold the word too."""
+    at, before = 0, ""
+    while at < len(lexemes):
+        word = lexemes[at]
+        last = at + 1
+        while last < len(lexemes) and lexemes[last].kind == "WORD":
+            last += 1
+        mine = word.kind == "WORD" and plain(word.text) == _MY and before != "WORD"
+        if mine and last > at + 1:
+            yield from lexemes[at + 1 : last]
+            end = lexemes[last - 1].end
+            yield Lexeme("ON_MY_SHELF", word.text, end, end)
+        else:
+            last = at + 1
+            yield word
+        at, before = last, lexemes[last - 1].kind
 
 
 def _ending(text: str) -> int:

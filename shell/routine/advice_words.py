@@ -44,7 +44,7 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
     change = found.change
     if change is None:
         yield from _unchanged(found, world)
-    elif change.milder and not change.often:
+    elif change.milder and not (change.often or _unread(change)):
         yield f"Nothing has to change: {_all_well(found)}."
         yield (
             f"Milder would be this: {_step(change)}. By its account nothing more "
@@ -84,7 +84,7 @@ def _step(change: Change) -> str:
         since = "" if days.turns else f", first {on}"
         return f"{told} once a week{since}"
     if change.second:
-        return f"{told} at every second wash"
+        return f"{told} at every second wash, first {on}"
     often = "once a week" if days.days == WEEK else f"once in {days.days} days"
     return f"{told} {often}, {on}"
 
@@ -101,6 +101,10 @@ def _next_step(first: Change, then: Change) -> str:
 
 def _because(change: Change, world: World) -> str:
     """Why: what no wash takes now, and what takes it or leaves it no longer."""
+    if change.milder and (unread := _unread(change)):
+        return (
+            f"{unread}, so it counts as strong; by its account nothing more builds up"
+        )
     if change.milder:
         return (
             f"{change.old} is a strong wash and {change.new} is not, and by its "
@@ -125,7 +129,7 @@ def _because(change: Change, world: World) -> str:
         told.append(
             f"{'it' if not gone else change.new} takes at least a part of "
             f"{kinds(kept, world)}, and no wash that you use now {_fails(kept, states)}"
-            f"{_unread(change)}"
+            f"{f' ({unread})' if (unread := _unread(change)) else ''}"
         )
     if unsure:
         also = "also " if told else ""
@@ -143,7 +147,7 @@ def _unread(change: Change) -> str:
     symbol = case.world.symbol(change.old)
     if not case.model.holds(UNREAD_AT_WORK, (symbol,)):
         return ""
-    return f" (a line on the label of {change.old} was not understood)"
+    return f"a line on the label of {change.old} was not understood"
 
 
 def _fails(films: Sequence[Film], states: Mapping[Film, State]) -> str:
@@ -294,7 +298,7 @@ def conditioned(care: Care, world: World) -> Iterator[str]:
             f" It leaves {kinds(care.leaves, world)}, which no wash that is used "
             "surely takes."
         )
-    yield f"{first}: use {care.by} after it.{left}"
+    yield f"{first}: use {care.by} after the wash.{left}"
 
 
 # --- what to buy ----------------------------------------------------------------------

@@ -33,6 +33,8 @@ _Part: TypeAlias = tuple[str, str, list[str]]
 NO_WASH = (
     "no wash is named; ask of a product that is sold to wash with, or of a surfactant"
 )
+MOST_LED = 3
+"""Main cleansers of a wash that are named in a list of washes."""
 MOST = 100
 """How many washes are told of at once."""
 
@@ -69,8 +71,18 @@ def ranked(judge: Judge, said: q.Rank, text: str) -> Answer:
         [Row(case, names[symbols[pair[0]]], (MILDER, pair)) for pair in laid.pairs],
         members=[names[name] for name in told.order],
         notes=[told.note("harsh", "how mild is …")],
-        findings=told.findings,
+        findings=[*told.findings, *_figured(case, names)],
     )
+
+
+def _figured(case: Case, names: Mapping[str, Item]) -> Iterator[Finding]:
+    """What leads each of some washes, what it shows by test, and how that was found."""
+    washes = [_Wash(case, item, name, [*names]) for name, item in names.items()]
+    told = tuple(each.in_short for each in washes)
+    yield Finding("figure", "What leads each, and what it shows by test", told)
+    methods = dict.fromkeys(line for each in washes for line in each.methods)
+    if methods:
+        yield Finding("method", "How that was found", tuple(methods))
 
 
 def washes_of(judge: Judge, term: q.Term) -> list[Item]:
@@ -205,6 +217,24 @@ class _Wash:
         told = f"{parts[0]} and {parts[1].replace(' to skin', '')}"
         apart = f"; {left} {'is' if left == 1 else 'are'} not compared with it"
         return f"{told} of the {len(self._others)} other washes{apart if left else ''}"
+
+    @property
+    def in_short(self) -> str:
+        """What leads it, what it shows by each test, and what was not understood."""
+        leads = sorted({self._label(row[1]) for row in self._match(c.MAY_LEAD, 1)})
+        many = len(leads) > MOST_LED
+        told = [f"any of {len(leads)}" if many else listed(leads) or "no cleanser"]
+        told += [f"{self._label(t)} {_between(a, b)}" for _, t, a, b in self._shows]
+        if not self._shows:
+            told.append("no figure by any test")
+        if self._unread:
+            told.append("a line at work on its label was not understood")
+        return f"{self._name}: {'; '.join(told)}."
+
+    @property
+    def methods(self) -> list[str]:
+        """How each of its figures was found, and by whom."""
+        return self._how()[2]
 
     def findings(self, several: bool) -> Iterator[Finding]:
         """What is to be told below the sentence; named, if several washes are told."""

@@ -145,6 +145,17 @@ def test_my_shelf_is_ranked_by_its_washes() -> None:
     assert answer("rank my shelf").members == answer("rank washes").members
 
 
+def test_a_ranking_shows_the_figures_and_how_they_were_found() -> None:
+    """Of each wash what leads it, its intervals by test, and what was not read."""
+    labels = ("Aqua, Sodium Lauryl Sulfate", "Aqua, Coco-Glucoside, Quillowax Base")
+    told = answer("rank my washes", shelf(*labels))
+    first, second = found(told, "figure")
+    assert first.startswith("A: Sodium Lauryl Sulfate; ")
+    assert "swelling of human corneum in % 21 to 43" in first
+    assert second.endswith("a line at work on its label was not understood.")
+    assert any("Rhein L. D." in each for each in found(told, "method"))
+
+
 def test_what_nothing_compares_stands_apart() -> None:
     labels = (
         "Aqua, Sodium Lauryl Sulfate",
