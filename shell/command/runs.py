@@ -201,13 +201,17 @@ def run_shelf(args: argparse.Namespace) -> int:
 
 def run_trace(args: argparse.Namespace) -> int:
     """Answer a question with every reason, as a page or as JSON to check."""
-    session = opened(args)
-    answer = session.ask(question_of(args.query))
     from pathlib import Path
 
+    from abluent.shell.ground.progress import waiting
+
+    session = opened(args)
     path = Path(args.to) if args.to is not None else None
     form = args.format or (path.suffix if path else "markdown")
-    text = session.export_trace(answer, form)
+    with waiting("judging", "writing every reason, and checking it") as on:
+        answer = session.ask(question_of(args.query))
+        on()
+        text = session.export_trace(answer, form)
     if path is None:
         sys.stdout.write(text)
     else:

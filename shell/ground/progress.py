@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from threading import Event, Thread
 from typing import Any
 
 FEWEST = 200  # labels; fewer are read before a bar could be seen
 DELAY_SECONDS = 0.5
+_CLEAR = "\r\x1b[K"
 
 
 @contextmanager
@@ -73,3 +76,44 @@ def judging_bar(labels: int) -> Iterator[Callable[[int, int], None] | None]:
     finally:
         for bar in bars:
             bar.close()
+
+
+@contextmanager
+def waiting(*stages: str) -> Iterator[Callable[[], None]]:
+    """Say what is being done and for how long, where nothing can be counted.
+
+    It is said from `DELAY_SECONDS` on, once a second, and only on a terminal; it is
+    gone when the work is.
+
+    Args:
+        stages: what is done, one after the other; what is given back is to be called
+            when the next begins.
+    """
+    at = [0]
+
+    def on() -> None:
+        at[0] = min(at[0] + 1, len(stages) - 1)
+
+    if not sys.stderr.isatty():
+        yield on
+        return
+    done, began, out = Event(), time.monotonic(), sys.stderr
+
+    def tell() -> None:
+        told, pause = False, DELAY_SECONDS
+        while not done.wait(pause):
+            seconds = round(time.monotonic() - began)
+            out.write(f"{_CLEAR}{stages[at[0]]}, {seconds} s")
+            out.flush()
+            told, pause = True, 1.0
+        if told:
+            out.write(_CLEAR)
+            out.flush()
+
+    thread = Thread(target=tell, daemon=True)
+    thread.start()
+    try:
+        yield on
+    finally:
+        done.set()
+        thread.join()

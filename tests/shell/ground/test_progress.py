@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import io
 import sys
+import time
 
 import pytest
 from abluent.shell.ground import progress
-from abluent.shell.ground.progress import judging_bar, reading_bar
+from abluent.shell.ground.progress import judging_bar, reading_bar, waiting
 from abluent.shell.session.session import Session
 
 
@@ -52,6 +53,30 @@ def test_judging_shows_how_far_it_got_and_what_is_left(
     assert "washes judged" in out.getvalue()
     assert "3400/3400" in out.getvalue()
     assert "<" in out.getvalue()
+
+
+def test_what_cannot_be_counted_is_told_by_its_time(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    out = Terminal()
+    monkeypatch.setattr(sys, "stderr", out)
+    monkeypatch.setattr(progress, "DELAY_SECONDS", 0.01)
+    with waiting("judging", "checking") as on:
+        while "judging, 0 s" not in out.getvalue():
+            time.sleep(0.01)
+        on()
+        on()
+    assert out.getvalue().endswith("\r\x1b[K")
+
+
+def test_work_that_fails_leaves_no_line_and_a_pipe_has_none(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for out in (Terminal(), io.StringIO()):
+        monkeypatch.setattr(sys, "stderr", out)
+        with pytest.raises(KeyboardInterrupt), waiting("judging"):
+            raise KeyboardInterrupt
+        assert out.getvalue() == ""
 
 
 def test_each_label_is_counted_once() -> None:
