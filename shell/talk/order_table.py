@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from abluent.engine.faults import CommandError, Problem
 from abluent.shell.shelf.words import shelf_words
 from abluent.shell.talk import output_orders
 from abluent.shell.talk.orders import ORDERS, Order, sayings
+from abluent.shell.talk.output_orders import target
 
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
@@ -35,12 +37,26 @@ def ask(shell: Sitting, question: str) -> None:
     """
     from abluent.shell.session.unexact import Unexact
 
+    meant = _it(shell, question)
+    if meant != question:
+        shell.say(f'“it” is "{shell.added}".')
+        question = meant
     try:
         answer = shell.session.ask(question)
     except Unexact as error:
         shell.offer(error)
         return
     _shown(shell, answer)
+
+
+_IT = re.compile(r"^((?:what |why |how )?(?:does|can|will|mild is) )it\b", re.I)
+
+
+def _it(shell: Sitting, question: str) -> str:
+    """A question in which `it` is what was put on the shelf last."""
+    if not shell.added or shell.added not in shell.session.world.products:
+        return question
+    return _IT.sub(lambda found: f'{found[1]}"{shell.added}"', question)
 
 
 def take(shell: Sitting, question: str, reading: Reading) -> None:
@@ -179,16 +195,12 @@ def _rows(shell: Sitting, order: Order) -> None:
 def _trace(shell: Sitting, order: Order) -> None:
     from abluent.engine.disk import write_file
 
-    words = list(order.words)
-    words = words[1:] if words[:1] == ["last"] else words
-    if words[:1] != ["to"] or len(words) < 2:
-        raise CommandError(
-            Problem(
-                "this order names no file to write to",
-                hint="`trace last to why.md` for a page, `why.json` to check it",
-            )
-        )
-    path = Path(" ".join(words[1:])).expanduser()
+    words, path = target(order, "why.html")
+    stray = [word for word in words if word != "last"]
+    if stray:
+        what = f'"{stray[0]}" is nothing that is traced here'
+        hint = "`trace last to why.md` for a page, `why.json` to check it"
+        raise CommandError(Problem(what, hint=hint))
     answer = shell.session.last
     if answer is None:
         raise CommandError(

@@ -14,6 +14,14 @@ if TYPE_CHECKING:
     from abluent.shell.talk.sitting import Sitting
 
 SHAPES = ("9:16", "1:1", "16:9", "A4")
+_CALLED = {"tall": "9:16", "square": "1:1", "wide": "16:9", "sheet": "A4", "a4": "A4"}
+"""What the shapes are called in words."""
+
+
+_NAMED = ", ".join(
+    f"{shape} ({next(word for word, of in _CALLED.items() if of == shape)})"
+    for shape in SHAPES
+)
 
 
 def picture(shell: Sitting, order: Order) -> None:
@@ -22,12 +30,13 @@ def picture(shell: Sitting, order: Order) -> None:
     from abluent.shell.ground.settings import settings
     from abluent.shell.pages.html import today
 
-    words, path = _target(order, "picture.png")
+    said, path = target(order, "picture.png")
+    words = [_CALLED.get(word.casefold(), word) for word in said]
     shape = next((word for word in words if word in SHAPES), SHAPES[0])
     stray = [word for word in words if word not in (*SHAPES, "last")]
     if stray:
         what = f'"{stray[0]}" is no shape of a picture'
-        raise CommandError(Problem(what, hint=f"there are: {', '.join(SHAPES)}"))
+        raise CommandError(Problem(what, hint=f"there are: {_NAMED}"))
     answer, kept = _last(shell), settings()
     with needing("a picture"):
         from abluent.shell.pictures.card import Wish, answer_card
@@ -58,7 +67,7 @@ def cite(shell: Sitting, order: Order) -> None:
     if not order.words:
         shell.show(cited([answer], "text").rstrip("\n"))
         return
-    _, path = _target(order, "works.txt")
+    _, path = target(order, "works.txt")
     write_file(path, cited([answer], path.suffix))
     _written(shell, f'The works are in "{path}"', path)
 
@@ -68,7 +77,7 @@ def batch(shell: Sitting, order: Order) -> None:
     from abluent.shell.session.batch_folder import answer_into
     from abluent.shell.shelf.label_files import lines_in
 
-    words, folder = _target(order, "answers")
+    words, folder = target(order, "answers")
     if not words:
         what = "`batch` names no file of questions"
         raise CommandError(Problem(what, hint="try: batch questions.txt to answers"))
@@ -152,7 +161,7 @@ def _last(shell: Sitting) -> Answer:
     return answer
 
 
-def _target(order: Order, usual: str) -> tuple[tuple[str, ...], Path]:
+def target(order: Order, usual: str) -> tuple[tuple[str, ...], Path]:
     """The words before `to`, and the file after it; the usual one if none is named."""
     words = order.words
     if "to" not in words:

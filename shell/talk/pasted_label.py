@@ -111,6 +111,7 @@ def add_label(
         shell.say("The label is kept as it is; `add` takes it up again.")
         return
     drafts.drop(kept.key)
+    shell.added = label.product
     shelf = shell.session.shelf
     where = f", {label.market}" if label.market else ""
     told = f'"{label.product}" ({label.kind}{where}) is on the shelf "{shelf.name}" now'

@@ -54,6 +54,8 @@ class Sitting:
         """The whole of what was shown last, where that was no answer to a question."""
         self.offered: Unexact | None = None
         """What the last line can be read as, until one of it is taken."""
+        self.added = ""
+        """The name of what was put on the shelf last, which `it` means then."""
         self.unread = ""
         """The last line, if it was not understood: it may name what follows."""
         self.open_desk: Callable[[Session, Callable[[str], None]], None] | None = None

@@ -113,7 +113,7 @@ def test_a_product_that_is_not_there_is_named_with_what_is_near() -> None:
 
 def test_there_is_nothing_to_trace_before_a_question() -> None:
     assert typed("trace last to why.md").startswith("there is no answer yet")
-    assert typed("trace").startswith("this order names no file")
+    assert typed("trace").startswith("there is no answer yet")
 
 
 def test_the_last_answer_is_traced_to_a_file_and_nothing_is_replaced(
@@ -248,6 +248,27 @@ def test_pictures_works_and_settings_are_orders(
     assert "handle: @quay" in page
     assert '"x" is no shape of a picture' in page
     assert 'settings.toml"' in page
+
+
+def test_a_shape_has_a_word_and_a_trace_a_file_if_none_is_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    asked = 'does "Tideline Wash" clear "Dimethicone"'
+    page = typed(f"{asked}\npicture square\npicture round\ntrace\ntrace why\n")
+    size = (tmp_path / "picture.png").read_bytes()[16:24]
+    assert size == (1080).to_bytes(4, "big") * 2
+    assert "9:16 (tall), 1:1 (square)" in page
+    assert "<h1>" in (tmp_path / "why.html").read_text("utf-8")
+    assert '"why" is nothing that is traced here' in page
+
+
+def test_it_is_what_was_put_on_the_shelf_last() -> None:
+    asked = "does it clear Dimethicone"
+    page = typed(f"{asked}\n{LABEL}\n\nOne\nwash\n\n{asked}\n")
+    assert '“it” is "One".' in page
+    assert page.index("is no word of the language") < page.index('“it” is "One".')
+    assert "One takes" in page.split('“it” is "One".')[1]
 
 
 def test_a_new_shelf_begins_with_the_water_that_is_set() -> None:
