@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import json
 import random
+import sys
 from pathlib import Path
 
 import pytest
+from abluent.engine.base.store import Base
 from abluent.engine.checking import checker
+from abluent.engine.relational import portions
+from abluent.engine.sweep.sweep import sweep
 from abluent.engine.sweep.written import opened
 from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
+from catalogue import catalogue
 
 pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
@@ -42,3 +50,41 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
             if goal["atom"][0] == "verdict" and goal["holds"]
         }
         assert {world.base.label(each) for each in told} == {verdict}, asked
+
+
+@pytest.mark.slow
+def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Judged in portions, put together, and still the verdict of one question."""
+    monkeypatch.setattr(portions, "PORTION", 20)
+    labels = list(catalogue(Base.load(), 50, seed=3))
+    shelved = tuple(ShelfLabel(*each) for each in labels)
+    session = Session(Shelf("invented", shelved), taught=False)
+    place = tmp_path / "judged.duckdb"
+    sweep(session.world, labels, place)
+    database = opened(place)
+    found = database.connection.execute(
+        "SELECT verdict, at_least, at_most, wash, film, product FROM verdicts "
+        "WHERE wash <> 'water' ORDER BY ALL"
+    )
+    rows = found.fetchall()
+    database.close()
+    random.Random(9).shuffle(rows)
+    cells = {row[:3]: row for row in rows}
+    assert len(cells) > 3
+    label = session.world.base.label
+    for verdict, least, most, wash, film, product in [*cells.values()][:4]:
+        asked = f'does "{wash}" clear "{label(film)}" from "{product}"'
+        answer = session.ask(asked)
+        (trace,) = map(json.loads, session.export_trace(answer, "json").splitlines())
+        result = checker.check(trace)
+        assert result.ok, (asked, result.problems)
+        told = {
+            (goal["atom"][0], label(goal["atom"][4]))
+            for goal in trace["goals"]
+            if goal["atom"][0] in {"verdict", "lower", "upper"} and goal["holds"]
+        }
+        assert ("verdict", verdict) in told, asked
+        ends = {("lower", least), ("upper", most)}
+        assert {each for each in told if each[0] != "verdict"} <= ends, asked
