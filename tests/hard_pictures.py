@@ -6,10 +6,14 @@ from collections.abc import Callable, Mapping
 from functools import cache
 
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.routines.outcome import account_of
 from abluent.shell.pictures.card import Wish, answer_card
 from abluent.shell.pictures.levels import level_list
 from abluent.shell.pictures.sheet import Look, Sheet
 from abluent.shell.pictures.short_proof import short_proof
+from abluent.shell.routine.account_words import opening
+from abluent.shell.routine.picture import films_over_days
+from abluent.shell.routine.read import routines_of
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 from shown import LONG, answered, demo, session
@@ -62,7 +66,7 @@ ONLY = "is it true that only sulfates clear water-insoluble silicones"
 MANY = 'does "Tideline Wash" clear everything'
 WHICH = 'which washes at least partly clear "Dimethicone"'
 NIGHT = Look("#f1ece0", "#12263a", "#e8b65a", "@quay.class")
-HARD: Mapping[str, Callable[[], Sheet]] = {
+OLD: Mapping[str, Callable[[], Sheet]] = {
     "01-long-name-tall": _of_odd(f'does "{LONG}" clear Dimethicone', "9:16"),
     "02-markup-in-names-square": _of_odd("which washes clear Dimethicone", "1:1"),
     "03-japanese-tall": _of_foreign("japanese", "9:16"),
@@ -87,4 +91,91 @@ HARD: Mapping[str, Callable[[], Sheet]] = {
     "18-short-proof": lambda: short_proof(demo(ONE), ONE, DAY, LOOK),
     "19-sheet-to-print": _of_demo(ONE, "A4"),
 }
+MILK = (
+    "Aqua, Cetearyl Alcohol, Behentrimonium Chloride, Dimethicone, "
+    "Butyrospermum Parkii Butter, Polyquaternium-10, Parfum"
+)
+MILD = "Aqua, Decyl Glucoside, Coco-Glucoside, Glycerin"
+CREAM, KELP, STAR, KOREAN = "晨雾护发素", "Kelp 🌿 Cleanser", "Wave ★ Wash", "바다 샴푸"
+WEEK = """\
+routine "Quay week"
+water is soft
+wash with "Gullwing Silk Wash" on Wednesday
+wash with "Tideline Wash" on Sunday
+use "Harbour Cream" after every wash
+count partly clears as clearing
+clear silicones every wash
+"""
+
+
+@cache
+def scripts() -> Session:
+    """A shelf on which every product is written otherwise."""
+    names = (NAMES["arabic"], NAMES["hebrew"], KOREAN, STAR)
+    labels = [ShelfLabel(name, "wash", "EU", SOAP) for name in names]
+    labels.append(ShelfLabel(KELP, "wash", "EU", MILD))
+    labels.append(ShelfLabel(CREAM, "conditioner", "EU", MILK))
+    return Session(Shelf("scripts", tuple(labels)))
+
+
+def _of_scripts(question: str, shape: str) -> Callable[[], Sheet]:
+    return lambda: card(scripts().ask(question), question, shape)
+
+
+def _hebrew_proof() -> Sheet:
+    question = f'does "{NAMES["hebrew"]}" clear Dimethicone from "{CREAM}"'
+    return short_proof(scripts().ask(question), question, DAY, LOOK)
+
+
+def _demo_levels() -> Sheet:
+    whole = Session.open()
+    label, read = whole.read_product("Harbour Cream")
+    return level_list(label.product, read, whole.levels(read), DAY, LOOK)
+
+
+def _week() -> Sheet:
+    world = Session.open().world
+    (found,) = routines_of(WEEK, "", Session.open().shelf)
+    assert found.routine is not None
+    overview = account_of(found.routine, world).overview
+    told = opening(overview, world)
+    return films_over_days("Quay week", overview, told, world, LOOK)
+
+
+NEW: Mapping[str, Callable[[], Sheet]] = {
+    "21-long-inci-square": _of_demo(
+        'does "Tideline Wash" clear "Hydroxypropyltrimonium Hydrolyzed Wheat Protein"',
+        "1:1",
+    ),
+    "22-chinese-leaves-square": _of_scripts(f'what does "{CREAM}" leave', "1:1"),
+    "23-scripts-listed-tall": _of_scripts("which washes clear Dimethicone", "9:16"),
+    "24-hebrew-short-proof": _hebrew_proof,
+    "25-emoji-tall": _of_scripts(
+        f'does "{KELP}" clear "Polyquaternium-10" from "{CREAM}"', "9:16"
+    ),
+    "26-disputed-square": _of_demo('does "Breakwater Wash" clear "Dimethicone"', "1:1"),
+    "27-cannot-tell-tall": _of_demo(
+        'does "Shallows Wash" clear "PEG-10 Dimethicone"', "9:16"
+    ),
+    "28-three-compared-tall": _of_demo(
+        'compare "Tideline Wash", "Shallows Wash" and "Fog Bank Wash" for silicones',
+        "9:16",
+    ),
+    "29-two-films-tall": _of_demo(
+        'which washes clear "Dimethicone" or "Amodimethicone"', "9:16"
+    ),
+    "30-levels-tall": _demo_levels,
+    "31-true-claim-wide": _of_demo(
+        'is it true that "Cocamidopropyl Betaine" is an amphoteric surfactant', "16:9"
+    ),
+    "32-false-claim-tall": _of_demo(
+        'is it true that water clears "Dimethicone"', "9:16"
+    ),
+    "33-products-wide": _of_demo("which products leave silicones", "16:9"),
+    "34-week-tall": _week,
+    "35-night-false-square": _of_demo(
+        'is it true that "Tideline Wash" clears "Petrolatum"', "1:1", NIGHT
+    ),
+}
+HARD = {**OLD, **NEW}
 """The pictures, by the names of their files."""

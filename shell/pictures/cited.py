@@ -11,7 +11,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Row
 from abluent.shell.pages.cited_works import cited_works
 
-_LONG_CITATION, _LONG_WORK = 200, 28
+_LONG_CITATION, _LONG_WORK = 200, 24
 
 
 class Work(NamedTuple):

@@ -11,7 +11,7 @@ from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.rows import named
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 
 LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
@@ -84,15 +84,15 @@ def _of_verdicts(found: Sequence[Verdict]) -> str:
 
 
 def heading_of_table(answer: Answer, found: Sequence[Verdict]) -> str:
-    """Which of two washes is known to do more, or what is compared."""
+    """Which of some washes is known to do more, or what is compared."""
     washes = list(dict.fromkeys(row.wash for row in found))
     about = re.search(r" for (.+)$", answer.query)
     what = about[1].replace('"', "") if about else ""
-    if len(washes) == 2:
-        best = _ahead(found, *washes)
-        if best:
-            other = next(each for each in washes if each != best)
-            said = f"{best} is known to take off more than {other}"
+    for best in washes:
+        others = [wash for wash in washes if wash != best]
+        if all(_ahead(found, best, other) == best for other in others):
+            than = in_a_row(others) if len(others) == 1 else "the others"
+            said = f"{best} is known to take off more than {than}"
             return as_sentence(f"Of {what}, {said}" if what else said)
     return f"{listed(washes)}{f' on {what}' if what else ''}"
 
@@ -100,7 +100,7 @@ def heading_of_table(answer: Answer, found: Sequence[Verdict]) -> str:
 def _ahead(found: Iterable[Verdict], one: str, other: str) -> str:
     """The wash whose ends lie nowhere below and somewhere above the other's."""
     ends: dict[str, dict[str, tuple[int, int]]] = {one: {}, other: {}}
-    for row in found:
+    for row in (each for each in found if each.wash in ends):
         least, most = ENDS[row.role]
         pair = (_EFFECTS.index(least), _EFFECTS.index(most))
         ends[row.wash][film_key(row)] = pair

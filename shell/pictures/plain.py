@@ -255,8 +255,10 @@ class _Reasons:
         return listed(names)
 
     def _standing(self, claims: Iterable[str]) -> str:
-        links = (self.base.record(each).link("standing") for each in claims)
-        return next((plainly(self.base, each) for each in links if each), "")
+        """How the weakest of some claims stands, as they are told together."""
+        links = [self.base.record(each).link("standing") for each in claims]
+        ranks = [(self.base.record(s).number("rank") or 0, s) for s in links if s]
+        return plainly(self.base, min(ranks)[1]) if ranks else ""
 
     def _generally(self, claim: str) -> str:
         """A claim of the base as a short sentence."""

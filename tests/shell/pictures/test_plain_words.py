@@ -7,9 +7,10 @@ import xml.etree.ElementTree as ET
 
 import pytest
 from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.pictures.faces import flows_left
 from abluent.shell.pictures.long_names import MOST, long_ones, shortened
-from abluent.shell.pictures.plain import claim_of
+from abluent.shell.pictures.plain import claim_of, reasons_of
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import Sheet, contrast
 from abluent.shell.pictures.text import lines_of, runs
@@ -117,6 +118,23 @@ def test_what_is_compared_stands_side_by_side_and_is_all_there() -> None:
         assert film.split(",")[0].split(" ")[0] in shown
         assert all(cells)
     assert "more films" not in shown
+
+
+def test_of_three_the_one_is_named_that_is_ahead_of_each() -> None:
+    asked = 'compare "Tideline Wash", "Shallows Wash" and "Fog Bank Wash" for silicones'
+    said = told(asked).claim
+    assert (
+        said == "Of silicones, Tideline Wash is known to take off more than the others."
+    )
+    even = 'compare "Shallows Wash" and "Dune Grass Wash" for silicones'
+    assert "known to take off more" not in told(even).claim
+
+
+def test_what_rests_on_several_claims_stands_as_the_weakest() -> None:
+    (row,) = demo('does "Lamp Room Clarifying Wash" clear "Amodimethicone"').rows
+    assert isinstance(row, Verdict)
+    (whole,) = [each for each in reasons_of(row) if each.text.startswith("Nothing")]
+    assert "no test found" in whole.standing
 
 
 def test_many_washes_on_many_films_are_told_by_the_worst() -> None:
