@@ -23,7 +23,7 @@ def advising(clause: Clause) -> Iterator[Said]:
         return
     subject = without(washes[0].term if washes else WASHES, lacking)
     used = clause.used(*washes[:1], *sources[:1], *films[:1], *lacking)
-    conditions = clause.conditions()
+    conditions = clause.circumstances()
     if sources:
         everything = q.Quantified(q.Quantity.EVERY, q.Thing())
         acts = q.Clears(everything, sources[0].term, circumstances=conditions)
@@ -69,9 +69,9 @@ def sufficing(clause: Clause) -> Iterator[Said]:
     if products:
         thing = q.Quantified(q.Quantity.EVERY, q.Thing())
         object_: q.Term = films[0].term if films else thing
-        acts = q.Clears(object_, products[0].term, circumstances=clause.conditions())
+        acts = q.Clears(object_, products[0].term, circumstances=clause.circumstances())
     else:
-        acts = q.Clears(films[0].term, circumstances=clause.conditions())
+        acts = q.Clears(films[0].term, circumstances=clause.circumstances())
     yield replace(stated(clause, wash, acts, used), doubt=0.6)
 
 
@@ -99,11 +99,11 @@ def planning(clause: Clause) -> Iterator[Said]:
             if len(sources) == 1
             else q.And(tuple(n.term for n in sources))
         )
-        acts = q.Clears(everything, source, circumstances=clause.conditions())
+        acts = q.Clears(everything, source, circumstances=clause.circumstances())
     else:
         terms = tuple(n.term for n in films)
         target = terms[0] if len(terms) == 1 else q.And(terms)
-        acts = q.Clears(target, circumstances=clause.conditions())
+        acts = q.Clears(target, circumstances=clause.circumstances())
     yield Said(asked=q.Which(subject, acts, q.Order.MILDEST), used=used, slot="subject")
 
 

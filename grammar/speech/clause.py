@@ -137,10 +137,28 @@ class Clause:
 
     def rounds(self) -> int:
         """How often one after the other the wash is taken, as far as it is said."""
-        if any({*piece.words} & _PUT_ON for piece in self.pieces):
+        if any(map(self._is_put_on, range(len(self.pieces)))):
             # So often something is put on, and not washed.
             return 1
         return next((n for n in (2, 3, 4) if self.where(f"time:rounds_{n}")), 1)
+
+    def _is_put_on(self, at: int) -> bool:
+        """Whether something is put on there, and it is no wash that is used."""
+        if not {*self.pieces[at].words} & _PUT_ON:
+            return False
+        later = (each.sense for each in self.pieces[at + 1 :] if each.sense)
+        used = next(later, None)
+        return used is None or "wash" not in used.kinds
+
+    def circumstances(self) -> tuple[str, ...]:
+        """The conditions, if one thing can be under all of them."""
+        against = {
+            piece.sense.one
+            for piece in self.pieces
+            if piece.sense is not None and states(self.pieces, piece)
+        }
+        found = self.conditions()
+        return () if against & {*found} else found
 
     def counting(self) -> frozenset[int]:
         """The places of pieces that say how often."""
@@ -271,12 +289,21 @@ def _asked_last(parts: Sequence[Part]) -> bool:
     return isinstance(last, Piece) and last.does("ask:which", "ask:how_many")
 
 
+_WHOLE = (None, q.Quantity.EVERY)
+
+
 def stated(
     clause: Clause, subject: Noun, predicate: q.Predicate, used: frozenset[int]
 ) -> Said:
     """A statement, its denial put where the language has it."""
     term, denied = subject.whole, clause.denied
     quantity = subject.quantity
+    spared = [n for n in clause.led_by("except") if n.has(*subject.kinds)]
+    if subject.general and spared and quantity in _WHOLE:
+        term = q.Except(term, spared[0].term)
+        used |= clause.used(spared[0], verbs=clause.where("small:except"))
+        if denied or isinstance(predicate, q.Not):
+            return Said(term, predicate, used=used, doubt=0.3, general=True)
     some = quantity is q.Quantity.SOME and subject.any
     if some and clause.asks("whether") and subject.has("kind") and not denied:
         # `do any of my conditioners …` asks which.

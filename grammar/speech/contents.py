@@ -150,7 +150,7 @@ def needing(clause: Clause) -> Iterator[Said]:
         ]
         if _takes(clause, at) and before and after and before[-1].has("agent"):
             # `a vinegar rinse takes a mineral film`
-            acts = q.Clears(after[0].whole, circumstances=clause.conditions())
+            acts = q.Clears(after[0].whole, circumstances=clause.circumstances())
             used = clause.used(before[-1], after[0], verbs=[at])
             if after[0].has("film") and not after[0].has("agent"):
                 yield stated(clause, before[-1], acts, used)

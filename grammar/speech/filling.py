@@ -67,7 +67,7 @@ def _filled(clause: Clause, offer: Offer) -> Offer | None:
 
 def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:
     """`A or B for F in hard water`: which of them take it off there."""
-    wanted = tuple(each for each in clause.conditions() if each != REPEATED)
+    wanted = tuple(each for each in clause.circumstances() if each != REPEATED)
     rounds = clause.rounds()
     if query.film is None or not (wanted or rounds > 1):
         return None
@@ -80,7 +80,7 @@ def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:
 
 def _argued(clause: Clause, offer: Offer, query: q.Argue) -> Offer | None:
     """Several statements, each under the conditions that the text states."""
-    wanted = clause.conditions()
+    wanted = clause.circumstances()
     made = tuple(_under(each, wanted) for each in query.statements)
     if made == query.statements:
         return None
@@ -158,7 +158,7 @@ def _taking(clause: Clause, core: _Core, *nouns: Noun) -> frozenset[int]:
 
 def _conditioned(clause: Clause, core: _Core) -> _Core:
     """With the conditions that stand anywhere in the text."""
-    acts, wanted = _bare(core.said), clause.conditions()
+    acts, wanted = _bare(core.said), clause.circumstances()
     if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or not wanted:
         return core
     if isinstance(acts, q.Clears):

@@ -45,6 +45,12 @@ def gathered(clause: Clause) -> Iterator[Said]:
         cast.wash, *cast.sources, *cast.films, *cast.lacking, verbs=verbs
     )
     acts = _acts(clause, cast)
+    told = clause.asks("which", "what")
+    if told and stays and not takes and cast.wash and cast.films:
+        # `which of these does W leave behind`
+        left = q.What(without(cast.wash.term, cast.lacking), q.Not(acts))
+        yield Said(asked=left, used=used, slot="object", doubt=_DOUBT - 1)
+        return
     if cast.wash is not None and not cast.wash.general:
         said = stated(clause, cast.wash, acts, used)
         said = _turned(said) if stays and not takes else said
@@ -62,7 +68,7 @@ def gathered(clause: Clause) -> Iterator[Said]:
         yield Said(asked=asked_left, used=used, slot="object", doubt=_DOUBT + 0.5)
     elif stays or proof:
         yield replace(
-            stated(clause, cast.films[0], q.Stays(clause.conditions()), used),
+            stated(clause, cast.films[0], q.Stays(clause.circumstances()), used),
             doubt=_DOUBT + 0.5,
         )
 
@@ -141,7 +147,7 @@ def _within(at: int, noun: Noun) -> bool:
 
 def _acts(clause: Clause, cast: _Cast) -> q.Clears:
     """That it takes the films, or all that the products leave."""
-    conditions = clause.conditions()
+    conditions = clause.circumstances()
     source: q.Term | None = None
     if cast.sources:
         terms = tuple(dict.fromkeys(n.term for n in cast.sources))
@@ -175,6 +181,15 @@ def outweighing(clause: Clause) -> Iterator[Said]:
     more = [*clause.where("contrast:better"), *clause.where("small:above")]
     if not products or not than or not things or not more:
         return
+    other = [n for n in than if n.has("product") and n is not products[0]]
+    if other and clause.verbs("contain") and not clause.verbs("clear"):
+        # `has P more X in it than Q`
+        pair = q.And((products[0].term, other[0].term))
+        verbs = [*more, *clause.verbs("contain"), *clause.where("small:than")]
+        used = clause.used(products[0], things[0], other[0], verbs=verbs)
+        asked = q.Compare(pair, lines=True)
+        yield Said(asked=asked, used=used, slot="subject", doubt=-1.2)
+        return
     if not clause.verbs("contain") or clause.verbs("clear"):
         return
     if not than[0].has("ingredient", "class") or than[0].has("product", "wash"):
@@ -205,7 +220,7 @@ def positioned(clause: Clause) -> Iterator[Said]:
         if holders:
             said = stated(clause, replace(holders[0], quantity=None), acts, used)
             yield replace(said, doubt=-0.5)
-        elif not clause.conditions():
+        elif not clause.circumstances():
             kinds = [n for n in clause.nouns if n.has("kind") and n not in pair]
             subject = kinds[0].term if kinds else q.Name("products")
             used |= clause.used(*kinds[:1])

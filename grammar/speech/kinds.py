@@ -31,7 +31,7 @@ def being(clause: Clause) -> Iterator[Said]:
             continue
         if before[-1].has("product") and after[0].has("film") and not after[0].general:
             # `hard water + W = scum`
-            left = q.Leaves(after[0].term, clause.conditions())
+            left = q.Leaves(after[0].term, clause.circumstances())
             used = clause.used(before[-1], after[0], verbs=[at])
             yield replace(stated(clause, before[-1], left, used), doubt=0.2)
         likened = 1.0 * bool(clause.where(*_LIKENING))
@@ -91,6 +91,13 @@ def graded(clause: Clause) -> Iterator[Said]:
         if takes or clause.verbs("leave", "stay") or not agents:
             continue
         noun = agents[0]
+        others = [n for n in agents[1:] if n.has("product") == noun.has("product")]
+        if others and clause.where("ask:compare"):
+            # `how gentle is A compared to B`
+            both = q.And((noun.term, others[0].term))
+            used = clause.used(noun, others[0], verbs=[at, *clause.verbs("be")])
+            used |= clause.used(verbs=clause.where("ask:compare"))
+            yield Said(asked=q.Rank(both), used=used, slot="subject", doubt=-0.3)
         used = clause.used(noun, verbs=[at, *clause.verbs("be")])
         asked = q.HowMuch(q.Measure.MILD, noun.term)
         yield Said(asked=asked, used=used, slot="subject", doubt=0.4)

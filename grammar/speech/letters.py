@@ -89,7 +89,9 @@ def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
     return "|".join(values), last
 
 
-_NAMES_OF = frozenset({"name", "names", "ingredient", "ingredients", "anything"})
+_NAMES_OF = frozenset(
+    "name names ingredient ingredients anything ones those stuff things".split()
+)
 
 
 def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:

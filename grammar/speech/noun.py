@@ -74,7 +74,10 @@ def verb_after(pieces: Sequence[Piece], at: int) -> bool:
 JOINTS = ("small:and", "small:or")
 
 
+_BETWEEN = frozenset({(",",), ("/",), ("+",), ("&",), (">",)})
+
+
 def is_joint(pieces: Sequence[Piece], at: int) -> bool:
     """Whether a piece joins the members of a list."""
     piece = pieces[at]
-    return piece.does(*JOINTS) or piece.words in ((",",), ("/",), ("+",), ("&",))
+    return piece.does(*JOINTS) or piece.words in _BETWEEN

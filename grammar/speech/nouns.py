@@ -126,6 +126,9 @@ def _alike(one: Noun, other: Noun) -> bool:
     """Whether two can stand in one list."""
     if one.has("product") and other.has("product"):
         return True
+    if one.has("value") != other.has("value"):
+        # `X, water soluble`: what it is.
+        return False
     if one.has("kind") and other.has("kind") and one.has("wash") != other.has("wash"):
         # `in a pomade, co-washing …`: what is put on, and what washes.
         return False

@@ -60,7 +60,8 @@ def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     """`just washes it away`: before a verb `just` says nothing."""
     found = [_not_why(pieces, at) for at in range(len(pieces))]
     for at, piece in enumerate(pieces[:-1]):
-        only = piece.words == ("only",) and {*pieces[at + 1].words} & _USES
+        use = {*pieces[at + 1].words} & _USES and pieces[at + 1].sense is None
+        only = piece.words == ("only",) and use
         article = pieces[at + 1].words in (("a",), ("an",))
         just = piece.words == ("just",)
         if only or (just and (article or not _opens_noun(pieces[at + 1]))):

@@ -110,7 +110,7 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
     acts = q.Clears(
         film.whole if film is not None else thing,
         source.term if source is not None else None,
-        circumstances=clause.conditions(),
+        circumstances=clause.circumstances(),
     )
     if agent is not None and agent.has("thing") and agent.quantity is q.Quantity.NO:
         # `nothing removes it`: no wash does.
@@ -250,12 +250,12 @@ def _rinsed(clause: Clause, at: int) -> Iterator[Said]:
     used = clause.used(film, water, verbs=[at])
     if film.has("product") and not film.has("film"):
         everything = q.Quantified(q.Quantity.EVERY, q.Thing())
-        acts = q.Clears(everything, film.term, circumstances=clause.conditions())
+        acts = q.Clears(everything, film.term, circumstances=clause.circumstances())
         tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
         yield stated(clause, tap, acts, used)
         return
-    if clause.conditions() and not film.general:
-        acts = q.Clears(film.term, circumstances=clause.conditions())
+    if clause.circumstances() and not film.general:
+        acts = q.Clears(film.term, circumstances=clause.circumstances())
         tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
         yield stated(clause, tap, acts, used)
         return

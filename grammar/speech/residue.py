@@ -30,7 +30,7 @@ def leaving(clause: Clause) -> Iterator[Said]:
             continue
         used = clause.used(subject, object_, verbs=[at])
         yield from _outleft(clause, at)
-        circumstances = clause.conditions()
+        circumstances = clause.circumstances()
         if clause.asks("what") and object_ is None:
             yield Said(
                 asked=q.What(subject.term, q.Leaves(q.Thing(), circumstances)),
@@ -90,7 +90,7 @@ def _left(
 ) -> Iterator[Said]:
     """An ingredient that leaves a film stays itself."""
     nothing = object_ is not None and object_.quantity is q.Quantity.NO
-    said_ = stated(clause, subject, q.Stays(clause.conditions()), used)
+    said_ = stated(clause, subject, q.Stays(clause.circumstances()), used)
     if nothing and said_.predicate is not None:
         if subject.general and subject.quantity in (None, q.Quantity.EVERY):
             none = q.Quantified(q.Quantity.NO, subject.term)
@@ -117,10 +117,10 @@ def staying(clause: Clause) -> Iterator[Said]:
             made = narrowed(holders[0].term, q.Contains(subject.term))
             holder = replace(holders[0], term=made, general=True, quantity=None)
             used = clause.used(subject, holders[0], verbs=[at])
-            leaves = q.Leaves(subject.term, clause.conditions())
+            leaves = q.Leaves(subject.term, clause.circumstances())
             yield stated(clause, holder, leaves, used)
             continue
-        circumstances = clause.conditions()
+        circumstances = clause.circumstances()
         if clause.asks("which", "what") and subject.general:
             acts: q.Predicate = q.Stays(circumstances)
             acts = q.Not(acts) if clause.denied else acts

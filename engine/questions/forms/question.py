@@ -141,6 +141,10 @@ class _Asked:
     def _about(self, query: q.About) -> Answer:
         from abluent.engine.questions.about.follow_up import About  # noqa: PLC0415
 
+        name, nouns = query.matter, self.judge.nouns
+        if isinstance(name, q.Name) and not nouns.knows(name.text):
+            near = nouns.near(name.text)
+            raise UnknownName(name.text, "product or ingredient", near, name.span)
         return About(self.judge, self.answer, self._last).answer(query, self._text)
 
     def _suppose(self, query: q.Suppose) -> Answer:

@@ -77,6 +77,32 @@ READ = [
     ("hot air or not, shampoo just washes it away, the tar i mean", None),
     ("does tar or what", None),
     ("is tar a lye or what", 'what is "Tar"'),
+    (
+        "quay wash or reed wash for tar, in hard water, twice",
+        'which of "Quay Wash" and "Reed Wash" clear "Tar" in hard water after 2 rounds',
+    ),
+    (
+        "quay wash > reed wash in strength?",
+        'rank "Quay Wash" and "Reed Wash"',
+    ),
+    (
+        "which of tar and pitch gets left behind by quay wash",
+        'which of "Tar" and "Pitch" does "Quay Wash" not clear',
+    ),
+    (
+        "only quay wash takes tar off. reed wash does too, no?",
+        'is it true that only "Quay Wash" clears "Tar", and also that "Reed Wash" '
+        'clears "Tar"',
+    ),
+    (
+        "what decides if quay wash gets tar off",
+        'what would change whether it is true that "Quay Wash" clears "Tar"',
+    ),
+    ("reed cream leaves more than quay wash", 'compare "Reed Cream" and "Quay Wash"'),
+    (
+        "does quay wash take off what reed cream leaves",
+        'does "Quay Wash" clear everything from "Reed Cream"',
+    ),
     ("tar comes off with quay wash", 'is it true that "Quay Wash" clears "Tar"'),
     ("what takes tar out", 'which washes clear "Tar"'),
     ("shampoo never shifts tar", 'is it true that no washes clear "Tar"'),
