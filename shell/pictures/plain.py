@@ -241,7 +241,8 @@ class _Reasons:
         kinds = [with_article(self.base.label(each)) for each in grades(self.row)]
         if len(kinds) > 1:
             told = " or ".join(filter(None, [", ".join(kinds[:-1]), kinds[-1]]))
-            yield Reason(f"“{self.film}” can be {told}; each was looked at.")
+            every = "both were" if len(kinds) == 2 else "each was"
+            yield Reason(f"“{self.film}” can be {told}; {every} checked.")
 
     # -- words ---------------------------------------------------------------------
 

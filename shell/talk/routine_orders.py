@@ -7,7 +7,8 @@ the calendar or the picture of it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -151,6 +152,10 @@ def _take(shell: Sitting, lines: list[str], line: str) -> None:
     """Take a line in, if it can be read beside those before it."""
     from abluent.shell.routine.read import routines_of
 
+    quoted = _in_quotes(line, shell.session.world.products)
+    if quoted != line:
+        shell.say(f"Read as: {quoted}")
+        line = quoted
     try:
         for each in routines_of("\n".join([*lines, line]), "", shell.session.shelf):
             if each.error is not None:
@@ -160,6 +165,30 @@ def _take(shell: Sitting, lines: list[str], line: str) -> None:
         shell.say(_kept(lines))
     else:
         lines.append(line)
+
+
+def _in_quotes(line: str, names: Iterable[str]) -> str:
+    """A line in which the products of the shelf that it names stand in quotes.
+
+    What stands in quotes already, and a line that begins with what it is called, such
+    as `routine`, is left as it is.
+    """
+    if line.casefold().startswith(("routine", "#")):
+        return line
+    parts = line.split('"')
+    longest = sorted(names, key=len, reverse=True)
+    pattern = "|".join(
+        rf"(?<![\w“\u2018«'`]){re.escape(name)}(?!\w)" for name in longest if name
+    )
+    spelt = {name.casefold(): name for name in longest}
+
+    def quote(found: re.Match[str]) -> str:
+        return f'"{spelt.get(found[0].casefold(), found[0])}"'
+
+    for n in range(0, len(parts), 2):
+        if pattern:
+            parts[n] = re.sub(pattern, quote, parts[n], flags=re.IGNORECASE)
+    return '"'.join(parts)
 
 
 def _tried(

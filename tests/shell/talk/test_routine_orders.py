@@ -48,6 +48,16 @@ def test_a_wrong_line_costs_its_line_alone() -> None:
     assert "Dimethicone from Harbour Cream" in page
 
 
+def test_a_product_of_the_shelf_needs_no_quotes() -> None:
+    plain = "wash with tideline wash on Sunday\nuse Harbour Cream after every wash\n"
+    page = typed(f"routine\nroutine Harbour Cream\n{plain}\n")
+    assert 'Read as: wash with "Tideline Wash" on Sunday' in page
+    assert 'Read as: use "Harbour Cream" after every wash' in page
+    assert "Read as: routine" not in page
+    assert "Read as" not in typed(f"routine\n{WEEK}\n")
+    assert "Dimethicone from Harbour Cream" in page
+
+
 def test_lines_that_do_not_fit_together_are_kept_and_mended() -> None:
     page = typed(
         'routine\nuse "Harbour Cream" after every wash\n\nrinse with water daily\n\n'
