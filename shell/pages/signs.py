@@ -9,21 +9,24 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.answers.rows import all_rows, verdict
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.rows import all_rows
+from abluent.engine.questions.answers.verdicts import TAKES, Verdict
 from abluent.shell.ground.strand import strand_of
 
 MARGIN = 3
 """Columns that a sign and the gap after it take."""
 _COLOURS = {"=": "33", "?": "35", "-": "36", "~": "36"}
+_GONE = {Role.CLEARED: "all", Role.NO_WASH_NEEDED: "No wash needed"}
 _NORMAL = "\x1b[0m"
 
 
 def signed(text: str, answer: Answer, *, coloured: bool) -> str:
     """Return an answer as it is printed, with the sign of each verdict before it."""
     rows = [r for r in (*all_rows(answer), *answer.others) if isinstance(r, Verdict)]
-    signs = {verdict(row): strand_of(row.role).text for row in rows}
+    signs = {TAKES[row.role]: strand_of(row.role).text for row in rows if not row.gone}
+    signs |= {_GONE[r.role]: strand_of(r.role).text for r in rows if r.gone}
     if not signs:
         return text
     alone = len(rows) == 1
@@ -56,8 +59,9 @@ def _sign_of(said: str, block: str, signs: Mapping[str, str]) -> str:
         return ""
     longest_first = sorted(signs, key=len, reverse=True)
     words = "|".join(map(re.escape, longest_first))
-    found = re.match(rf"(?:({words})(?:, and .*)?: |.*: ({words})(?:, | \(|$))", said)
-    return signs[found[1] or found[2]] if found else ""
+    told = rf"(?:.* )?[Tt]akes? ({words})\b(?! of the rest)|(No wash needed)"
+    found = re.match(told, said)
+    return signs.get(found[1] or found[2], "") if found else ""
 
 
 def _drawn(sign: str, coloured: bool) -> str:

@@ -147,7 +147,8 @@ class _Layout:
 
     def _some(self, things: Sequence[str]) -> str:
         """Things by name, those that are known best first where they are many."""
-        if len(things) <= _BY_NAME + 1:
+        products = not any(film_of(key)[0] in self.base for key in things)
+        if products or len(things) <= _BY_NAME + 1:
             return ", ".join(map(self.name, things))
         known = sorted(things, key=lambda key: -names_of(self.base, film_of(key)[0]))
         shown = ", ".join(map(self.name, known[:_BY_NAME]))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.engine.base.contract import LISTED
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import with_article
-from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
+from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import row_phrase, verdicts_sentence
@@ -66,7 +67,10 @@ def _told(
     """Whether something is so, by what shows it, or else by what was looked at."""
     head = _TRUTH[truth]
     if rows:
-        if isinstance(said.predicate, q.Contains) and truth and len(items) == 1:
+        plain = isinstance(said.predicate, q.Contains) and all(
+            isinstance(row, Member) and row.goal[0] == LISTED for row in rows
+        )
+        if plain and truth and len(items) == 1:
             names = listed([judge.world.base.label(symbol_of(row)) for row in rows])
             return f"{head}: {judge.nouns.title(items[0])} contains {names}."
         told = listed([row_phrase(judge.world, row) for row in rows], _NAMED)
