@@ -76,8 +76,8 @@ LEFT_UNCONDITIONED = "leftUnconditioned"
 USED_IN, COUNTS_STRONG = "usedIn", "countsStrong"
 LEVELS_OFF, FILLS_UP, CONDITIONS = "levelsOff", "fillsUp", "conditions"
 FEELS_CONDITIONED = "feelsConditioned"
-# What a wash can be built on, and what nobody is advised to buy
-PRIMARY_CLEANSER, NEVER_ADVISED = "primaryCleanser", "neverAdvised"
+# What a wash can be built on
+PRIMARY_CLEANSER = "primaryCleanser"
 # What measured shares say, and what they count as
 SHARE_LOW, ALL_FROM, PART_FROM = "shareLow", "allFrom", "partFrom"
 
@@ -189,7 +189,6 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     CONDITIONS: ("kind",),
     FEELS_CONDITIONED: ("class",),
     PRIMARY_CLEANSER: ("agent",),
-    NEVER_ADVISED: ("class",),
     SHARE_LOW: ("claim", "percent"),
     ALL_FROM: ("percent",),
     PART_FROM: ("percent",),

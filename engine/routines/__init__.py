@@ -16,6 +16,7 @@ DOORS = (
     "plan_solver",
     "plan_why",
     "routine",
+    "unadvised",
     "wishes",
 )
 """The modules that other packages may import."""

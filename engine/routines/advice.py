@@ -1,12 +1,14 @@
 """The changes of a routine that help most, shown to work by its account.
 
 Tried is each wash at hand in the place of a wash of the routine: once in a routine
-that comes round soon, once a week in any other, or every time; and each product of the
-same kind in the place of another, every time. Left out is a change that brings a
-family of films into trouble, or in which one gets worse, and a wash of a kind that
-nobody is advised to take. A change is better the
-fewer wishes about washes it breaks, then the fewer films build up, then the fewer may,
-then the more films are cleared as is wished, then the fewer washes count as strong,
+that comes round soon, once a week in any other, or every time; and each conditioner
+that is rinsed off in the place of another, every time. Left out is a change that brings
+a family of films into trouble, or in which one gets worse, and a wash of a kind that
+nobody is advised to take.
+
+A change is better the fewer wishes about washes it breaks, then the fewer films build
+up, then the fewer may, then the more films are cleared as is wished, then the fewer
+washes are of a kind that nobody is advised to take, then the fewer count as strong,
 then the fewer uses change; of those that stand alike the mildest comes first. A wash
 that counts as strong is never tried for every wash of more than two a week, nor every
 time in the place of one that does not count as strong.
@@ -23,9 +25,9 @@ from itertools import product
 from typing import NamedTuple
 
 from abluent.engine.base.contract import COUNTS_STRONG, MILDER
-from abluent.engine.questions.world.world import WATER
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
+from abluent.engine.routines.conditioning import interchangeable
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -117,6 +119,7 @@ class Worth(NamedTuple):
     grow: int
     may_grow: int
     late: int
+    unadvised: int
     strong: int
     changed: int
     bounded: int
@@ -251,7 +254,9 @@ class Adviser:
 
     def _worth(self, days: Schedule, changed: int, new: str) -> Worth:
         states = [state for _, state in self._states(days)]
-        strong = sum(self.strong(use.product) for use in slots_of(days))
+        washes = [use.product for use in slots_of(days)]
+        strong = sum(map(self.strong, washes))
+        against = sum(bool(unadvised(self._case, wash)) for wash in washes)
         missed = [each.want for each in self._wishes.kept(days) if not each.kept]
         late = sum(isinstance(want, ast.Clear) for want in missed)
         return Worth(
@@ -259,6 +264,7 @@ class Adviser:
             states.count(State.GROWS),
             states.count(State.MAY_GROW),
             late,
+            against,
             strong,
             changed,
             states.count(State.BOUNDED),
@@ -308,11 +314,11 @@ class Adviser:
         return len(uses) * WEEK <= STRONG_A_WEEK * self._now.days
 
     def _others(self) -> Iterator[_Swap]:
-        """Products of the same kind in the place of what is no wash."""
+        """What conditions in the place of another that is used."""
         others = [use for use in self._now.uses if not use.wash]
         used = dict.fromkeys(use.product for use in others)
-        for old, new in product(used, self._effects.left):
-            alike = self._kinds.get(new) == self._kinds.get(old)
-            if alike and new not in used and new != WATER:
+        hand = interchangeable(self._case.world, [*self._kinds])
+        for old, new in product(used, hand):
+            if old in hand and new not in used and new in self._effects.left:
                 uses = [use for use in others if use.product == old]
                 yield _Swap(new, How.ALWAYS, uses)

@@ -13,6 +13,9 @@ from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.routine import Schedule, Use
 
+RINSED_OFF = "rinsedOff"
+"""The property of a kind of product that is not left in."""
+
 
 class Care(NamedTuple):
     """What a schedule lacks of conditioning.
@@ -42,6 +45,20 @@ def conditioners(world: World, case: Case | None = None) -> list[str]:
         for name, each in world.products.items()
         if product_kind(each.kind, world.base) in kinds
     ]
+
+
+def interchangeable(world: World, names: Sequence[str]) -> list[str]:
+    """Those of some products one of which may stand in the place of another.
+
+    They condition and are rinsed off; what is left in or styles has a use of its own.
+    """
+    hand = {*conditioners(world)}
+    return [name for name in names if name in hand and _rinsed(world, name)]
+
+
+def _rinsed(world: World, name: str) -> bool:
+    kind = product_kind(world.products[name].kind, world.base)
+    return world.base.record(kind).truth(RINSED_OFF)
 
 
 def care(

@@ -41,7 +41,7 @@ from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
 from abluent.engine.routines.plan_swap import Swap, swapped
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import Schedule, Use, schedule, unrolled
+from abluent.engine.routines.routine import Use, schedule, unrolled
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -231,7 +231,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     hand = washes_of(world)[:MOST_TRIED]
     done = effects(
         world,
-        dict.fromkeys([*days.products, *_alike(days, kinds), *conditioners(world)]),
+        dict.fromkeys([*days.products, *conditioners(world)]),
         dict.fromkeys([*washes, *hand, *rinses_of(world)[:MOST_TRIED]]),
         routine.counting,
         used=fixed_products(days),
@@ -294,13 +294,6 @@ def _with_a_product(line: ast.UseLine, washes: Sequence[str]) -> str:
     return print_use(replace(line, product=washes[0] if washes else WATER))
 
 
-def _alike(days: Schedule, kinds: dict[str, str]) -> list[str]:
-    """Products of the shelf of the kind of one that is used and no wash."""
-    wanted = {kinds.get(use.product) for use in days.uses if not use.wash}
-    alike = [name for name, kind in kinds.items() if kind in wanted]
-    return alike[:MOST_TRIED]
-
-
 def plan_of(
     routine: ast.Routine, world: World, most: int = PLANS_SHOWN
 ) -> PlannedWithReasons:
@@ -326,8 +319,7 @@ def plan_of(
         what = "plans are made by a solver that is not installed"
         raise CommandError(Problem(what, hint=installed_with("plan"))) from None
     first, swap = planned, None
-    kinds = {name: each.kind for name, each in world.products.items()}
-    if (found := swapped(planned, world, kinds, most)) is not None:
+    if (found := swapped(planned, world, most)) is not None:
         planned, swap = found
     rows: list[Row] = []
     if planned.shown.plans:

@@ -156,6 +156,7 @@ def _planned(
     """The plan over some days, or of what is left where something cannot be had."""
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
+    problem = problem.without(_level_of_washes(problem, done))
     if not (late or stuck):
         found = best_plans(problem, most)
         clash = conflict(problem) if not found.plans else ([], [])
@@ -165,6 +166,13 @@ def _planned(
     rest = best_plans(left, most)
     none = Plans((), True, {})
     return Planned(routine, days, done, problem, none, stuck, late, rest=rest, met=met)
+
+
+def _level_of_washes(problem: PlanProblem, done: Effects) -> set[Film]:
+    """Films of washes that no wash surely clears and that level off by themselves."""
+    able = {film for each in problem.clears.values() for film in each}
+    left = {need.film for need in problem.needs if need.wash}
+    return (left & done.level) - able
 
 
 def _strong_of(plans: Plans) -> int:

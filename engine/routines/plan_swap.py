@@ -1,13 +1,14 @@
-"""Another product of the same kind, where no wash clears what one leaves."""
+"""Another conditioner at hand, where no wash surely clears what one leaves."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, effects
+from abluent.engine.routines.conditioning import interchangeable
 from abluent.engine.routines.plan import Planned, plan, wishes_of
 from abluent.grammar.routine import tree as ast
 
@@ -29,15 +30,12 @@ class Swap(NamedTuple):
     films: tuple[Film, ...]
 
 
-def swapped(
-    planned: Planned, world: World, kinds: Mapping[str, str], most: int
-) -> tuple[Planned, Swap] | None:
+def swapped(planned: Planned, world: World, most: int) -> tuple[Planned, Swap] | None:
     """The plan with a product in the place of one that leaves what nothing clears.
 
     Args:
         planned: a plan in which some films are stuck.
         world: the base and the shelf.
-        kinds: the kind of each product of the shelf, by its name.
         most: how many plans to find.
 
     Returns:
@@ -45,11 +43,14 @@ def swapped(
         none leaves fewer than there are.
     """
     level, used = planned.effects.level, planned.schedule.products
+    hand = interchangeable(world, [*world.products])
     stuck = [film for film in planned.stuck if film not in level]
     best: tuple[int, Swap] | None = None
     for old in dict.fromkeys(film.source for film in stuck if film.source != WATER):
         mine = [film for film in stuck if film.source == old]
-        alike = [n for n, k in kinds.items() if k == kinds.get(old) and n not in used]
+        if old not in hand:
+            continue
+        alike = [name for name in hand if name not in used]
         left = _stuck_of(planned, world, alike[:MOST_TRIED])
         for new, count in left.items():
             gain = len(mine) - count

@@ -121,7 +121,7 @@ def amount(family: Family, days: Schedule) -> str:
         low, high = min(a for a, _ in ends), max(b for _, b in ends)
         return f"{uses(low, high)} at the end"
     if family.state is State.BOUNDED:
-        return f"{uses(*family.plateau)}, however long it goes on"
+        return f"{uses(*family.plateau)}, however long it goes on{_rising(family)}"
     more = [each.account.worst.adds for each in family.told]
     least, most = min(more), max(more)
     often = counted(most) if least == most else f"{least} to {most} times"
@@ -133,6 +133,24 @@ def amount(family: Family, days: Schedule) -> str:
     grows = family.state is State.GROWS
     taken = "none is taken off" if grows else "none is surely taken off"
     return f"{put}, and {taken}{until if fills else ''}"
+
+
+TURNS = (1, 4)
+"""After how many turns it is told how much there is, where a share was measured."""
+
+
+def _rising(family: Family) -> str:
+    """How much there is after some turns, where a study gave a share."""
+    if not _measured(family):
+        return ""
+    told = []
+    for turns in TURNS:
+        ends = [each.amounts.after_turns(turns) for each in family.told]
+        low, high = min(a for a, _ in ends), max(b for _, b in ends)
+        washes = turns * len(family.told[0].built.schedule.washes)
+        many = "1 wash" if washes == 1 else f"{washes} washes"
+        told.append(f"{uses(low, high)} after {many}")
+    return f" ({', '.join(told)})"
 
 
 def _disputes(family: Family) -> str:

@@ -14,6 +14,7 @@ from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State, takers
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.engine.routines.routine import WEEK
+from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.days import on_days
@@ -64,7 +65,8 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
 
 def _if_coated(found: Accounted, world: World) -> Iterator[str]:
     """A stronger wash at hand for films of which any wash takes at most a part."""
-    for each in found.stronger:
+    left = {change.old for change in found.changes}
+    for each in (e for e in found.stronger if e.wash not in left):
         then = " Condition after it." if found.strong_to_skin(each.wash) else ""
         yield (
             f"Only if hair comes to feel coated, wash once with {each.wash}: it is "
@@ -106,6 +108,8 @@ def _because(change: Change, world: World) -> str:
             f"{unread}, so it counts as strong; by its account nothing more builds up"
         )
     if change.milder:
+        if against := _against(change):
+            return f"{against}; by its account nothing more builds up then"
         return (
             f"{change.old} is a strong wash and {change.new} is not, and by its "
             "account nothing more builds up then"
@@ -135,9 +139,18 @@ def _because(change: Change, world: World) -> str:
         also = "also " if told else ""
         none = "" if told else ", and no wash that you use now can take any"
         told.append(f"it may {also}take a part of {kinds(unsure, world)}{none}")
+    if not gone and (against := _against(change)):
+        told.append(against)
     if not told:
         told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
     return "; ".join(told)
+
+
+def _against(change: Change) -> str:
+    """Why a wash that goes is one that nobody is advised to take; else empty."""
+    case = change.overview.built.effects.case
+    assert case is not None
+    return unadvised(case, change.old) if change.use.wash else ""
 
 
 def _unread(change: Change) -> str:

@@ -71,7 +71,7 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
         told.append(
             f"within {long(within)} that takes at least a part of {kinds(taken, world)}"
         )
-    elif not gone:
+    elif not gone and not planned.stuck:
         told.append("then nothing that your wishes name is left to clear")
     if planned.met:
         by = list(dict.fromkeys(planned.shown.plans[0].chosen))
@@ -115,12 +115,16 @@ def _gone(found: PlannedWithReasons) -> list[Film]:
         return []
     after = {each.film for each in found.beside[0].overview.told}
     asked = {need.film for need in found.planned.problem.needs}
-    asked -= found.planned.effects.level
+    world = found.planned.case.world
+    kinds_left = {family_of(film, world) for film in after}
     washes = {*found.planned.problem.washes}
     return [
         each.film
         for each in found.now.overview.told
-        if each.film not in after and each.film.source in washes and each.film in asked
+        if each.film not in after
+        and each.film.source in washes
+        and each.film in asked
+        and family_of(each.film, world) not in kinds_left
     ]
 
 
