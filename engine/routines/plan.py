@@ -286,7 +286,8 @@ def set_up(
                 some = named_washes(routine, world, want.phrase, want.span)
             limits += _limits(days, want, some)
     pairs = done.case.model.match(MILDER, (None, None))
-    milder = frozenset((world.name(a), world.name(b)) for a, b in pairs)
+    named = ((world.name(a), world.name(b)) for a, b in pairs)
+    milder = frozenset(pair for pair in named if {*pair} <= {*washes})
     slots = problems.slots_of(days)
     return PlanProblem(
         slots,
