@@ -11,7 +11,7 @@ from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.rows import named
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
-from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.grammar.common.text import as_sentence
 
 LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
@@ -91,8 +91,8 @@ def heading_of_table(answer: Answer, found: Sequence[Verdict]) -> str:
     for best in washes:
         others = [wash for wash in washes if wash != best]
         if all(_ahead(found, best, other) == best for other in others):
-            than = in_a_row(others) if len(others) == 1 else "the others"
-            said = f"{best} is known to take off more than {than}"
+            more = f"more than {others[0]}" if len(others) == 1 else "most"
+            said = f"{best} is known to take off {more}"
             return as_sentence(f"Of {what}, {said}" if what else said)
     return f"{listed(washes)}{f' on {what}' if what else ''}"
 

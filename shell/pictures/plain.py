@@ -40,6 +40,8 @@ _CLAIMS = {
 _MEASURED = 150
 """Letters of a measurement that is told as it stands in the base."""
 _CLEANSERS = 3
+_WAYS = 2
+"""So many ways to stand are told by themselves."""
 _Ends = tuple[Role, Role]
 _TAKES: dict[_Ends, str] = {
     (Role.NONE_OF_IT, Role.NONE_OF_IT): "take{} off none of {}",
@@ -89,8 +91,20 @@ def claim_of(row: Verdict) -> str:
 
 
 def sure_of(rows: Iterable[Row]) -> str:
-    """How sure some rows are, in everyday words, each once."""
-    return "; ".join(dict.fromkeys(filter(None, map(_stands, rows))))
+    """How sure some rows are, in everyday words, each once.
+
+    Of many ways in which they stand only the weakest is told.
+    """
+    found = [row for row in rows if row.standing]
+    ways = dict.fromkeys(map(_stands, found))
+    if len(ways) <= _WAYS:
+        return "; ".join(ways)
+    return f"it differs; at worst {_stands(min(found, key=_rank))}"
+
+
+def _rank(row: Explained) -> tuple[object, bool]:
+    record = row.case.world.base.record(row.standing)
+    return record.number("rank") or 0, not row.from_memory
 
 
 def _stands(row: Explained) -> str:

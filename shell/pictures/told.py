@@ -62,11 +62,12 @@ YES_NO = {"Yes": "Yes", "No": "No", "Open": "Cannot tell"}
 """How a question was answered, in the word that stands first."""
 REASONS = 3
 _ABSENT = (
+    (r"; it does not count here as (an? .*)", r", and does not count as \1"),
     (r"; nothing in this base makes it (an? .*)", r", and not listed as \1"),
     (r"; no evidence in this base that it is (.*)", r", not \1"),
     (r"[Nn]othing in this base", "nothing known here"),
 )
-_WITHOUT = ", which holds none of them,"
+_WITHOUT = re.compile(r", which holds (none of them|no [^,]+),")
 
 
 class Told(NamedTuple):
@@ -230,14 +231,18 @@ def _claim_reasons(answer: Answer, rows: Sequence[Row]) -> list[str]:
     first = rows[0] if rows else None
     if isinstance(first, Verdict):
         said = claim_of(first)
-        if _WITHOUT in answer.sentence:
-            said = f"{first.wash} has none of them. {said.replace(first.wash, 'It', 1)}"
+        without = _WITHOUT.search(answer.sentence)
+        if without:
+            it = said.replace(first.wash, "It", 1)
+            said = f"{first.wash} has {without[1]}. {it}"
         doubt = [doubt_of(first)] if doubt_of(first) else []
         return [said, *doubt, *(each.text for each in reasons_of(first))]
     head, colon, rest = re.split(r"(?<=\.) ", answer.sentence)[0].partition(": ")
     about = _once(rest if colon else head, answer.witness)
     for pattern, instead in _ABSENT:
         about = re.sub(pattern, instead, about)
+    if answer.witness and about.startswith("it "):
+        about = answer.witness + about[2:]
     told = [about[:1].upper() + about[1:]]
     told += [names_by_pattern(note) for note in answer.notes[:1]]
     more = re.search(r"\bAnd (\d+) more\.", answer.sentence)
