@@ -160,7 +160,7 @@ def draw_table(
     for number, (film, cells) in enumerate(table.rows):
         name = lines_of(film, names - size * 0.4, named, bold=True)
         told = [_cell_lines(cell, wide - size * 0.3, small) for cell in cells]
-        mark = min(wide - size * 0.5, size * 3.2)
+        mark = min(wide - size * 0.5, size * 2.7)
         tall = mark * HIGH / WIDE
         high = max(
             len(name) * named * LEADING,
@@ -172,7 +172,7 @@ def draw_table(
             frame.sheet.text(frame.left, top + size, told_of_rest, frame.style(size))
             return top + step, left
         frame.rule(top)
-        top += size * 0.25
+        top += size * 0.18
         for n, line in enumerate(name):
             y = top + n * named * LEADING + named
             frame.sheet.text(frame.left, y, line, frame.style(named, bold=True))
@@ -183,7 +183,7 @@ def draw_table(
             for n, line in enumerate(lines):
                 y = top + tall + n * small * LEADING + small
                 frame.sheet.text(x, y, line, frame.style(small))
-        top += high + size * 0.2
+        top += high + size * 0.12
     return top, 0
 
 

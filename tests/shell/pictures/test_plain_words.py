@@ -124,6 +124,7 @@ def test_of_three_the_one_is_named_that_is_ahead_of_each() -> None:
     asked = 'compare "Tideline Wash", "Shallows Wash" and "Fog Bank Wash" for silicones'
     said = told(asked).claim
     assert said == "Of silicones, Tideline Wash is known to take off most."
+    assert "more film" not in " ".join(texts(card(demo(asked), asked, "9:16")))
     even = 'compare "Shallows Wash" and "Dune Grass Wash" for silicones'
     assert "known to take off" not in told(even).claim
 
