@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import secrets
+import shutil
+import tempfile
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -43,7 +47,13 @@ class Duck:
     ) -> None:
         import duckdb  # noqa: PLC0415 - heavy, and an extra
 
-        settings: dict[str, Any] = {"preserve_insertion_order": False}
+        name = f"abluent-{secrets.token_hex(8)}"
+        self._folder = os.path.join(tempfile.gettempdir(), name)
+        # What does not fit into memory goes there, and not into the user's folder.
+        settings: dict[str, Any] = {
+            "preserve_insertion_order": False,
+            "temp_directory": self._folder,
+        }
         if threads:
             settings["threads"] = threads
         if memory:
@@ -187,8 +197,9 @@ class Duck:
             self.execute(f"DROP TABLE {p.fresh(define.table.name)}")
 
     def close(self) -> None:
-        """Let go of it."""
+        """Let go of it, and remove what it wrote beside."""
         self.connection.close()
+        shutil.rmtree(self._folder, ignore_errors=True)
 
 
 def _last_uses(plan: p.Plan) -> list[set[str]]:

@@ -60,6 +60,28 @@ class Count(NamedTuple):
         return len(self.so) + len(self.open)
 
 
+def about_one(query: q.Query, name: str) -> q.Query | None:
+    """The question that asks of one label what was counted of all.
+
+    The reasoner answers it from that label alone, with a proof.
+
+    Args:
+        query: what was counted.
+        name: the label.
+    """
+    asked = query.question if isinstance(query, q.HowMany) else query
+    if isinstance(asked, q.Which) and asked.predicate is not None:
+        return q.Whether(q.Statement(q.Name(name), asked.predicate))
+    if isinstance(asked, q.What) and isinstance(asked.predicate, q.Clears):
+        washes = asked.subject
+        if isinstance(washes, q.Quantified):
+            washes = washes.term
+        everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+        extent = asked.predicate.extent
+        return q.Which(washes, q.Clears(everything, q.Name(name), extent))
+    return None
+
+
 class Over:
     """A judged catalogue that questions are asked of.
 

@@ -51,8 +51,9 @@ def run_over(args: argparse.Namespace, query: str) -> int:
 
 def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, Any]:
     from abluent.engine.questions.forms.question import UnknownName
-    from abluent.engine.sweep.over import ASKED, Over
+    from abluent.engine.sweep.over import ASKED, Over, about_one
     from abluent.grammar.query.parse import parse_query
+    from abluent.grammar.query.printer import print_query
 
     session = Session.open(**grounds(args))
     with session.speaking():
@@ -76,6 +77,11 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
         lines.append(count.means)
     lines += _listed(count.so, "")
     lines += _listed(count.open, "Open: ")
+    some = next(iter([*count.so, *count.open]), None)
+    alone = None if some is None else about_one(parsed, some)
+    opens = "" if alone is None else print_query(alone)
+    if opens:
+        lines.append(f"With its reasons, of the catalogue itself: {opens}")
     return {
         "query": query,
         "sentence": told,
@@ -84,6 +90,7 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
         "at_most": count.most,
         "so": count.so,
         "open": count.open,
+        "one": opens,
         "told": lines,
     }
 

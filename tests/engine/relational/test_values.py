@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from abluent.engine.errors import EngineError
@@ -241,3 +242,22 @@ def test_nothing_given_gives_nothing() -> None:
     found = Bulk(made, ["q", "flag"], whole, [], Duck(threads=1), ["v"])
     assert list(found.match("q")) == []
     assert list(found.match("flag")) == [()]
+
+
+def test_what_does_not_fit_is_laid_down_apart_and_removed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Never in the folder that one works in."""
+    monkeypatch.chdir(tmp_path)
+    database = Duck(memory="30MB", threads=1)
+    database.execute("CREATE TABLE many AS SELECT * FROM range(6000000) AS r(n)")
+    folder = Path(
+        database.connection.sql("SELECT current_setting('temp_directory')").fetchall()[
+            0
+        ][0]
+    )
+    assert folder.is_dir()
+    assert [*folder.iterdir()]
+    assert [*tmp_path.iterdir()] == []
+    database.close()
+    assert not folder.exists()

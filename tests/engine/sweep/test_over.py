@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from abluent.engine.checking import checker
 from abluent.engine.questions.verbs.judgement import Unanswerable
-from abluent.engine.sweep.over import Count, Over
+from abluent.engine.sweep.over import Count, Over, about_one
 from abluent.engine.sweep.written import opened, write
 from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
 from abluent.shell.command.cli import main
 from abluent.shell.pages.catalogue import catalogue_page
 from abluent.shell.session.session import Session
@@ -81,6 +84,31 @@ def test_a_product_that_no_wash_clears(
     assert one.of - one.most == len(no)
     assert (product in count.so) == (len(no) == one.of > 0)
     assert (product in count.open) == (not yes and len(no) < one.of)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "asked",
+    [
+        "how many washes leave surfactants",
+        "how many washes without sulfates at least partly clear Dimethicone",
+        "which products does no wash without sulfates clear",
+    ],
+)
+def test_what_is_counted_opens_to_a_proof(
+    asked: str, demo: Session, database: Duck
+) -> None:
+    """One label of it is asked about by itself; the checker verifies the answer."""
+    count = over(database, asked)
+    with demo.speaking():
+        one = about_one(parse_query(asked), [*count.so, *count.open][0])
+    assert one is not None
+    answer = demo.ask(print_query(one))
+    for line in demo.export_trace(answer, "json").splitlines():
+        assert checker.check(json.loads(line)).ok
+    none = answer.sentence.startswith(("No", "Open"))
+    assert count.so
+    assert none == asked.startswith("which products does no")
 
 
 @pytest.mark.parametrize(
