@@ -60,7 +60,8 @@ def sufficing(clause: Clause) -> Iterator[Said]:
     """`P all week, W on Sunday, is that enough`: whether W takes off what P leaves."""
     if not clause.asks("enough") or clause.verbs("clear"):
         return
-    washes = [n for n in clause.nouns if n.has("wash", "water")]
+    cleans = ("wash", "water", "cleanser")
+    washes = [n for n in clause.nouns if n.has(*cleans) and not n.has("film")]
     products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent", "thing")]
     if not washes or not (products or films):

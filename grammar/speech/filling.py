@@ -272,7 +272,7 @@ def _as_which(query: Any) -> q.Which | None:
             subject = said.subject
             base = subject
             if isinstance(subject, q.Quantified):
-                if subject.quantity is not q.Quantity.SOME:
+                if subject.quantity not in (q.Quantity.SOME, q.Quantity.NO):
                     return None
                 base = subject.term
             bare = base.term if isinstance(base, q.Such) else base

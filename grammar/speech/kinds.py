@@ -12,7 +12,7 @@ from abluent.grammar.speech.noun import Noun
 
 
 def being(clause: Clause) -> Iterator[Said]:
-    places = clause.verbs("be")
+    places = [] if clause.asks("enough") else clause.verbs("be")
     for at in places:
         before, after = clause.before(at), clause.after(at, "", "as")
         inside = [n for n in clause.after(at, "in") if n.has("product", "kind")]

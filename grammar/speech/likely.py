@@ -110,7 +110,10 @@ def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
             yield _crossed(subject, object_, kinds)
         case q.Leaves(object=object_):
             yield any(each and not each & {"product", "kind", "wash"} for each in bare)
-            yield any("product" in _get(kinds, each) for each in _names(object_))
+            left = [_get(kinds, each) for each in _names(object_)]
+            yield any(
+                "product" in each or (each and "film" not in each) for each in left
+            )
 
 
 def _clearing(subject: q.Term, said: q.Clears, kinds: Kinds) -> float:

@@ -176,6 +176,11 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
             replaced = True
         else:
             places.append(at)
+    if any(pieces[at].does("ask:enough") for at in places) and not _has_film(
+        pieces, places
+    ):
+        # `so soap is enough`: for what was spoken of.
+        return (*places, *(earlier.film or subject))
     if replaced or not subject:
         return tuple(places)
     first = next((at for at in places if matters(pieces[at])), None)
@@ -186,6 +191,11 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
         if not asked:
             return (*subject, *places)
     return tuple(places)
+
+
+def _has_film(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    senses = [pieces[at].sense for at in places]
+    return any(e and e.kinds & {"film", "product", "thing"} for e in senses)
 
 
 _VERBS = ("verb", "turned", "heads")

@@ -241,7 +241,8 @@ class Session(OverBase):
             from abluent.shell.shelf.unknown_name import is_loose, unknown_name
 
             told = unknown_name(error, text, self._shelf)
-            if not heard and is_loose(error, text):
+            loose = not heard and (is_loose(error, text) or self._is_unsettled(text))
+            if loose:
                 return self._ask_heard(text, told)
             raise told from error
         from abluent.shell.session.answer_face import ShownAnswer
@@ -252,6 +253,10 @@ class Session(OverBase):
         self._remember(query, shown)
         self._typed = text
         return shown
+
+    def _is_unsettled(self, text: str) -> bool:
+        """Whether a line speaks of a matter that nothing here settles."""
+        return '"' not in text and bool(self.hear(text).unsettled)
 
     def _vocabulary(self) -> Vocabulary:
         """The names that free speech can mean, made anew for another shelf."""

@@ -105,6 +105,16 @@ def test_product_ingredient_and_word_have_helps_of_their_own(
         session.ask(question)
 
 
+def test_a_line_that_looks_exact_is_told_what_settles_nothing(
+    session: Session,
+) -> None:
+    """`is X Y` is a form of the language, and `worth the money` no name."""
+    with pytest.raises(Unexact, match="costs"):
+        session.ask("is tideline worth the money")
+    with pytest.raises(CommandError, match="called"):
+        session.ask("why not breakwater quux")
+
+
 def test_nothing_is_offered_for_a_senseless_line(session: Session) -> None:
     """It is an error of the language, as before."""
     assert not session.hear("purple the under of because gravel").readings
