@@ -112,7 +112,7 @@ def test_a_line_that_looks_exact_is_told_what_settles_nothing(
     with pytest.raises(Unexact, match="costs"):
         session.ask("is tideline worth the money")
     with pytest.raises(CommandError, match="called"):
-        session.ask("why not breakwater quux")
+        session.ask('why not "Breakwater Quux"')
 
 
 def test_nothing_is_offered_for_a_senseless_line(session: Session) -> None:
