@@ -45,6 +45,7 @@ def gathered(clause: Clause) -> Iterator[Said]:
         cast.wash, *cast.sources, *cast.films, *cast.lacking, verbs=verbs
     )
     acts = _acts(clause, cast)
+    used |= clause.stating() if acts.circumstances else frozenset()
     told = clause.asks("which", "what")
     if told and stays and not takes and cast.wash and cast.films:
         # `which of these does W leave behind`

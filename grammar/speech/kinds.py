@@ -27,6 +27,7 @@ def being(clause: Clause) -> Iterator[Said]:
         if not before or not after:
             continue
         after = [_made_of(before[-1], after[0]), *after[1:]]
+        after = [_as_film(clause, before[-1], after[0]), *after[1:]]
         if _no_kind_of(before[-1], after[0]):
             continue
         if before[-1].has("product") and after[0].has("film") and not after[0].general:
@@ -56,6 +57,16 @@ def _made_of(one: Noun, other: Noun) -> Noun:
         return other
     kinds = frozenset({"class"})
     return replace(other, term=held.object, kinds=kinds, single_term=None)
+
+
+def _as_film(clause: Clause, one: Noun, other: Noun) -> Noun:
+    """`is X a film`: whether it is one of what may stay on hair."""
+    said = clause.pieces[other.last].words[-1] in ("film", "films")
+    if not said or not other.has("thing") or not one.has("ingredient", "class"):
+        return other
+    film = q.Name("film-former", article="a")
+    kinds = frozenset({"class", "film"})
+    return replace(other, term=film, kinds=kinds, quantity=None, single_term=film)
 
 
 _LIKENING = (

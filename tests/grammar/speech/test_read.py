@@ -326,3 +326,25 @@ def test_whatever_is_offered_is_a_question(text: str) -> None:
     for reading in heard(text).readings:
         assert print_query(parse_query(reading.question)) == reading.question
         assert all(0 <= s.start < s.end <= len(text) for s in reading.unread)
+
+
+def test_a_matter_of_law_leads_to_what_tells_of_it() -> None:
+    """The question that tells which law names a thing stands before all others."""
+    found = heard("is tar banned in shampoo over there or still legal in europe")
+    assert "bans and limits of law" in found.unsettled
+    assert found.readings[0].question == 'what is "Tar"'
+    assert not found.readings[0].sure
+
+
+def test_a_word_of_a_matter_may_go_on() -> None:
+    """`recycl*` is told by `recycling`, and by no other word."""
+    assert "rivers and soil" in heard("is the tar bottle good for recycling").unsettled
+    assert "rivers and soil" not in heard("does quay wash clear tar").unsettled
+
+
+def test_a_reading_is_filled_and_never_sure_for_it() -> None:
+    """What stands in another clause is taken in, and asked about."""
+    found = heard("soft water here. does quay wash get tar off?").readings[0]
+    assert found.question == 'does "Quay Wash" clear "Tar" in soft water'
+    assert not found.unread
+    assert not found.sure
