@@ -12,7 +12,7 @@ from abluent.grammar.routine.printer import DAYS
 from abluent.shell.desk.growth import growth_svg
 from abluent.shell.desk.page import desk, filled
 from abluent.shell.shelf.words import shelf_words
-from flask import Blueprint, request
+from flask import Blueprint, Response, request, send_file
 from markupsafe import Markup
 
 if TYPE_CHECKING:
@@ -190,6 +190,29 @@ def _accounted(session: Session, text: str) -> dict[str, object]:
         "films": list(_films(session, found)),
         "head": " ".join(row.reasons[-1] for row in found.strong),
     }
+
+
+@ROOM.get("/week/picture.png")
+def picture() -> Response:
+    """Return the week as it was left, or its plan, as a picture to post."""
+    from io import BytesIO
+
+    from abluent.engine.routines.outcome import account_of, plan_of
+    from abluent.shell.ground.extras import needing
+    from abluent.shell.routine.written import picture_of
+
+    session = desk().fresh()
+    fields = dict(desk().drafts.get(_KEY).fields) or _example()
+    kinds = {x.product: x.kind for x in session.shelf.labels}
+    routine = _routine(session, routine_text(_uses(fields), kinds, fields))
+    world = session.world
+    with needing("a picture"):
+        if request.args.get("do") == "plan":
+            sheet = picture_of(plan_of(routine, world), world)
+        else:
+            sheet = picture_of(account_of(routine, world), world)
+        data = BytesIO(sheet.png())
+    return send_file(data, "image/png", as_attachment=True, download_name="week.png")
 
 
 def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:

@@ -18,7 +18,7 @@ from abluent.engine.routines.overview import Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.shell.ground.extras import needing
 from abluent.shell.ground.settings import settings
-from abluent.shell.pictures.sheet import Look, look_of
+from abluent.shell.pictures.sheet import Look, Sheet, look_of
 from abluent.shell.routine import account_words, plan_opening
 from abluent.shell.routine.as_calendar import calendar_text
 from abluent.shell.routine.picture import films_over_days
@@ -38,32 +38,41 @@ def write_account(
     Raises:
         CommandError: it ends in none, or the form holds one routine and these are more.
     """
-    parts = [
-        (
-            each.routine.name,
-            each.built.schedule,
-            each.overview,
-            account_words.opening(each.overview, world),
-        )
-        for each in found
-    ]
-    _write(path, parts, world, how)
+    _write(path, [_account(each, world) for each in found], world, how)
 
 
 def write_plan(
     path: Path, found: Sequence[PlannedWithReasons], world: World, **how: Any
 ) -> None:
     """Write plans in the form that a path ends in; raises as `write_account` does."""
-    parts: list[Part] = []
-    for each in found:
-        if not each.beside:
-            what = "there is no plan to write"
-            raise CommandError(Problem(what, hint="ask for less, or add a wash"))
-        overview = each.beside[0].overview
-        told = " ".join(plan_opening.opening(each, world))
-        name = each.planned.routine.name
-        parts.append((name, overview.built.schedule, overview, told))
-    _write(path, parts, world, how)
+    _write(path, [_plan(each, world) for each in found], world, how)
+
+
+def picture_of(found: Accounted | PlannedWithReasons, world: World) -> Sheet:
+    """Draw an account or a plan, in the colours that the settings keep.
+
+    Raises:
+        CommandError: there is no plan to draw.
+    """
+    part = (
+        _account(found, world) if isinstance(found, Accounted) else _plan(found, world)
+    )
+    name, _, overview, told = part
+    return films_over_days(name, overview, told, world, _look())
+
+
+def _account(found: Accounted, world: World) -> Part:
+    told = account_words.opening(found.overview, world)
+    return found.routine.name, found.built.schedule, found.overview, told
+
+
+def _plan(found: PlannedWithReasons, world: World) -> Part:
+    if not found.beside:
+        what = "there is no plan to write"
+        raise CommandError(Problem(what, hint="ask for less, or add a wash"))
+    overview = found.beside[0].overview
+    told = " ".join(plan_opening.opening(found, world))
+    return found.planned.routine.name, overview.built.schedule, overview, told
 
 
 def _write(

@@ -8,7 +8,7 @@ from urllib.parse import quote
 import pytest
 from abluent.shell.desk.state import Desk
 from abluent.shell.session.session import Session
-from desks import LABEL, ONE, Visitor, found
+from desks import BASE, LABEL, ONE, Visitor, found
 
 PART = {"X-Desk-Part": "1"}
 
@@ -211,6 +211,21 @@ def test_a_plan_has_its_reasons(visitor: Visitor) -> None:
     )
     assert "Wash with Lamp Room Clarifying Wash on Wednesday" in page.text
     assert "Its reasons" in page.text
+
+
+@pytest.mark.parametrize("do", ["account", "plan"])
+def test_a_week_and_its_plan_are_saved_as_pictures(visitor: Visitor, do: str) -> None:
+    chosen = "a wash that the plan chooses"
+    week = {**WEEK, "aim": "clear silicones every wash", "do": do}
+    if do == "plan":
+        week["product-0"] = chosen
+    source = found(
+        r'href="(/week/picture\.png[^"]*)"', visitor.post("/week", week).text
+    )
+    answer = visitor.client.get(source, base_url=BASE)
+    assert answer.data.startswith(b"\x89PNG"), answer.text
+    assert answer.data[16:24] == b"".join(n.to_bytes(4, "big") for n in (1080, 1920))
+    assert "week.png" in answer.headers["Content-Disposition"]
 
 
 def test_an_empty_week_says_what_to_do(visitor: Visitor) -> None:
