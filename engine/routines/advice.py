@@ -2,16 +2,17 @@
 
 Tried is each wash at hand in the place of a wash of the routine: once in a routine
 that comes round soon, once a week in any other, or every time; and each conditioner
-that is rinsed off in the place of another, every time. Left out is a change that brings
-a family of films into trouble, or in which one gets worse, and a wash of a kind that
-nobody is advised to take.
+that is rinsed off in the place of another, every time. Left out is a change in which a
+family of films gets worse, but for one that may build up where another no longer does
+for certain, and a wash of a kind that nobody is advised to take.
 
 A change is better the fewer wishes about washes it breaks, then the fewer films build
 up, then the fewer may, then the more films are cleared as is wished, then the fewer
 washes are of a kind that nobody is advised to take, then the fewer count as strong,
 then the fewer uses change; of those that stand alike the mildest comes first. A wash
-that counts as strong is never tried for every wash of more than two a week, nor every
-time in the place of one that does not count as strong.
+that counts as strong is never tried for every wash of more than two a week, unless
+nobody is advised to take what is used, which then goes altogether, nor every time in
+the place of one that does not count as strong.
 
 Where films are in trouble still, a second change is looked for in the same way.
 """
@@ -209,12 +210,18 @@ class Adviser:
         return None
 
     def _harmless(self, swap: _Swap) -> bool:
-        """Whether no family of films is worse off with a change than without."""
+        """Whether no family of films is worse off with a change than without.
+
+        One may come to build up perhaps where fewer build up for certain.
+        """
         before, after = self._families(self._now), self._families(self._with(swap))
-        return all(
-            state not in TROUBLE or state >= before.get(kind, State.CLEARED)
+        worse = [
+            state
             for kind, state in after.items()
-        )
+            if state in TROUBLE and state < before.get(kind, State.CLEARED)
+        ]
+        sure = [sum(s is State.GROWS for s in e.values()) for e in (before, after)]
+        return not worse or (State.GROWS not in worse and sure[1] < sure[0])
 
     def _families(self, days: Schedule) -> dict[str, State]:
         """The worst that becomes of a film of each family."""
@@ -292,9 +299,10 @@ class Adviser:
             if old == new:
                 continue
             some, how = self._some(uses)
-            if len(some) < len(uses):
+            against = bool(unadvised(self._case, old))
+            if len(some) < len(uses) and not against:
                 yield _Swap(new, how, some)
-            seldom = len(some) == len(uses) or self._seldom(uses)
+            seldom = against or len(some) == len(uses) or self._seldom(uses)
             if not self.strong(new) or (self.strong(old) and seldom):
                 yield _Swap(new, How.ALWAYS, uses)
             elif len(some) == len(uses):

@@ -49,7 +49,11 @@ def perhaps(overview: Overview, world: World) -> Sequence[Perhaps]:
     assert case is not None
     bad = [each.film for each in overview.told if each.state in TROUBLE]
     used = list(dict.fromkeys(use.product for use in days.washes))
-    untaken = [f for f in bad if not any(shares.of(wash, f).most for wash in used)]
+    hand = [
+        w for w in washes_of(world) if bad and (w, bad[0]) in built.effects.verdicts
+    ]
+    open_ = [f for f in bad if not any(shares.of(wash, f).least for wash in hand)]
+    untaken = [f for f in open_ if not any(shares.of(wash, f).most for wash in used)]
     found: list[Perhaps] = []
     for name in washes_of(world) if untaken and used else ():
         known = name not in used and (name, bad[0]) in built.effects.verdicts

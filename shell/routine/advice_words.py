@@ -11,7 +11,7 @@ from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.buildup import Effects, Film, washes_of
 from abluent.engine.routines.conditioning import Care
 from abluent.engine.routines.outcome import Accounted
-from abluent.engine.routines.overview import TROUBLE, State, takers
+from abluent.engine.routines.overview import TROUBLE, State, family_of, takers
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.engine.routines.routine import WEEK
 from abluent.engine.routines.unadvised import unadvised
@@ -249,15 +249,25 @@ def _left(found: Accounted, world: World) -> Iterator[str]:
         return
     fill = found.built.effects.fill
     for state, verb in ((State.GROWS, "build up"), (State.MAY_GROW, "may build up")):
-        films = [f for each in then if each.state is state for f in each.films]
-        if not films:
-            continue
-        still = " still" if found.changes else ""
-        until = (
-            ", until hair holds what it can" if all(f in fill for f in films) else ""
-        )
-        told = f"{those(films, found.after, world)} {verb}{still}{until}"
-        yield as_sentence(f"{told}: {_nothing_takes(found, films)}")
+        groups: dict[str, list[Film]] = {}
+        for family in (each for each in then if each.state is state):
+            why = _nothing_takes(found, family.films)
+            groups.setdefault(why, []).extend(family.films)
+        for why, films in groups.items():
+            fills = all(film in fill for film in films)
+            until = ", until hair holds what it can" if fills else ""
+            still = _still(found, films, world)
+            told = f"{those(films, found.after, world)} {verb}{still}{until}"
+            yield as_sentence(f"{told}: {why}")
+
+
+def _still(found: Accounted, films: Sequence[Film], world: World) -> str:
+    """Whether films are in trouble as before, or only after the changes."""
+    if not found.changes:
+        return ""
+    before = [f for each in found.overview.of(*TROUBLE) for f in each.films]
+    known = {family_of(film, world) for film in before}
+    return " still" if known & {family_of(film, world) for film in films} else " then"
 
 
 def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
@@ -267,6 +277,10 @@ def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
     able = [w for w in takers(effects, hand, films) if w != WATER]
     if not able:
         return "nothing at hand surely takes any"
+    if {*able} <= {change.old for change in found.changes}:
+        return (
+            f"of the washes at hand only {listed(able)}, which goes, surely takes any"
+        )
     return f"of the washes at hand {listed(able)} would take at least a part"
 
 
@@ -319,15 +333,15 @@ def conditioned(care: Care, world: World) -> Iterator[str]:
 
 def to_buy(found: Accounted, world: World) -> Iterator[str]:
     """What to buy where no wash at hand surely takes a part."""
-    for remedy in found.buy:
-        perhaps = all(_unsure(found, film) for film in remedy.films)
-        yield bought(remedy, world, only_if_coated=perhaps)
     for each in found.could:
         kind = world.base.label(each.agents)
         yield (
             f"For {kinds(each.films, world)} the thing to buy is a wash that lists a "
             f"{kind} among its first places, for now and then. {as_sentence(each.said)}"
         )
+    for remedy in found.buy:
+        perhaps = all(_unsure(found, film) for film in remedy.films)
+        yield bought(remedy, world, only_if_coated=perhaps)
     gap = found.care is not None and not found.care.by
     settled = found.changes and not found.changes[0].milder
     if settled and not (found.buy or found.never or gap):
