@@ -93,6 +93,8 @@ def planning(clause: Clause) -> Iterator[Said]:
     subject = without(subject, lacking)
     used |= clause.used(*lacking)
     films = [n for n in films if n not in lacking]
+    if not sources and not films:
+        return
     everything = q.Quantified(q.Quantity.EVERY, q.Thing())
     if sources:
         source = (

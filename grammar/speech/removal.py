@@ -46,9 +46,9 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
     act = _act(clause, at, turned)
     if act is None:
         return
-    if act.film is None and act.acts.source is None:
+    if act.agent and act.film is None and act.acts.source is None:
         # `I clarify with W`: of what, is not said.
-        yield replace(stated(clause, act.agent, act.acts, act.used), doubt=0.5)  # type: ignore[arg-type]
+        yield replace(stated(clause, act.agent, act.acts, act.used), doubt=0.5)
         return
     if clause.where("contrast:mildest", "contrast:strongest", "contrast:best"):
         yield _superlative(clause, act.agent, act.acts, act.used)
@@ -60,6 +60,12 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
     which = asked is not None and _is(asked, act.agent)
     advised = act.agent is not None and kind and clause.asks("advise")
     asks = clause.asks("which", "what")
+    named = q.members(act.agent.term) if act.agent and act.agent.has("product") else ()
+    if clause.asks("which") and len(named) > 1:
+        # `which of A, B and C handle it`
+        acts = q.Not(act.acts) if clause.denied else act.acts
+        yield Said(asked=q.Which(q.And(named), acts), used=act.used, slot="subject")
+        return
     if (asks and (act.agent is None or which)) or (advised and which):
         subject = act.agent.term if act.agent is not None else WASHES
         predicate: q.Predicate = q.Not(act.acts) if clause.denied else act.acts

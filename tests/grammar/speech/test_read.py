@@ -348,3 +348,8 @@ def test_a_reading_is_filled_and_never_sure_for_it() -> None:
     assert found.question == 'does "Quay Wash" clear "Tar" in soft water'
     assert not found.unread
     assert not found.sure
+
+
+def test_a_plan_for_what_is_to_be_avoided_is_none() -> None:
+    """The one film that is named is what is not wanted."""
+    assert heard("routine without tar than resinz zero") is not None
