@@ -79,13 +79,17 @@ class About(NamedTuple):
     # -- aspects ------------------------------------------------------------------
 
     def _sure(self, inner: Answer) -> Answer:
-        from abluent.engine.questions.about.turning_points import how_sure, turns_on  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import (  # noqa: PLC0415
+            how_sure,
+            sureness,
+            turns_on,
+        )
 
         world = self.judge.world
-        told = list(dict.fromkeys(how_sure(world, r) for r in inner.rows))
-        more = len(told) - _PROBED
-        text = " ".join(told[:_PROBED]) or inner.sentence
-        text += f" {more} more rows: ask of one." if more > 0 else ""
+        if len(inner.rows) == 1:
+            text = how_sure(world, inner.rows[0])
+        else:
+            text = f"{sureness(world, inner.rows)}{inner.sentence}"
         turns = dict.fromkeys(t for r in inner.rows[:_PROBED] if (t := turns_on(r)))
         found = (Finding("turns", "It turns on this", tuple(turns)),) if turns else ()
         return replace(inner, sentence=text, findings=found, why=False)
@@ -209,8 +213,12 @@ def _first(
     rows: Sequence[_R], tell: Callable[[_R], Iterable[Finding]]
 ) -> Iterator[Finding]:
     """What there is to tell of the first rows, and of how many it is not told."""
+    told: set[Finding] = set()
     for row in rows[:_PROBED]:
-        yield from tell(row)
+        for each in tell(row):
+            if each not in told:
+                told.add(each)
+                yield each
     if len(rows) > _PROBED:
         head = f"Told of the first {_PROBED} of {len(rows)} rows; ask of one to see it"
         yield Finding("more", head)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.engine.base.contract import SET_ASIDE
 from abluent.engine.base.roles import Role
@@ -39,18 +39,23 @@ _HOW = {
 
 def how_sure(world: World, row: Row) -> str:
     """How sure a row is, on what it turns and what is in doubt, in sentences."""
-    said = ""
-    if row.standing:
-        said = world.base.record(row.standing).text("howSure") or ""
-        said = said or f"It stands as {world.base.label(row.standing)}"
-    told = (
-        f"{said or 'It is read off the label'}. {as_sentence(row_phrase(world, row))}"
-    )
+    told = f"{sureness(world, [row])}{as_sentence(row_phrase(world, row))}"
     if row.from_memory:
         told += " The source was not read again for it."
     if isinstance(row, Verdict) and row.disputed:
         told += " Sources of equal rank disagree on it."
     return told[:1].upper() + told[1:]
+
+
+def sureness(world: World, rows: Sequence[Row]) -> str:
+    """How sure the least sure of some rows is, as a sentence with a space after it."""
+    stands = {row.standing for row in rows if row.standing}
+    if not stands:
+        return "It is read off labels. " if rows else ""
+    base = world.base
+    least = min(stands, key=lambda each: base.record(each).number("rank") or 0)
+    said = base.record(least).text("howSure") or f"It stands as {base.label(least)}"
+    return f"{said}. "
 
 
 def turns_on(row: Row) -> str:

@@ -27,6 +27,7 @@ from abluent.engine.questions.answers.folding import (
 )
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.text import in_a_row
 
 _WASHES, _FILMS = 0, 1
 """The sides of a verdict."""
@@ -64,6 +65,25 @@ def laid_out(rows: Sequence[Verdict], *, by_film: bool = False) -> list[Block]:
         by_film: whether films were asked for, and not washes.
     """
     return [*_Layout(rows).blocks(by_film)]
+
+
+def in_short(rows: Sequence[Verdict]) -> str:
+    """Of how many films each of several washes takes how much, without a full stop."""
+    of: dict[str, set[Role]] = {}
+    for row in rows:
+        of.setdefault(film_key(row), set()).add(row.role)
+    alike = [next(iter(roles)) for roles in of.values() if len(roles) == 1]
+    number = len({wash_key(row) for row in rows})
+    who = "both take" if number == 2 else f"each of the {number} takes"
+    counts = {role: alike.count(role) for role in reversed(VERDICTS) if role in alike}
+    told = [f"{TAKES[role]} of {count}" for role, count in counts.items()]
+    if told and len(of) > 1:
+        told[0] += " films"
+    rest = len(of) - len(alike)
+    depends = f"of {rest} it depends on which" if rest else ""
+    if not told:
+        return depends
+    return f"{who} {in_a_row(told)}" + (f"; {depends}" if rest else "")
 
 
 class _Layout:

@@ -25,7 +25,7 @@ from abluent.engine.base.contract import (
     TAKES_AS_MUCH,
     TOLD_OF,
 )
-from abluent.engine.base.phrases import PRODUCT, product_name
+from abluent.engine.base.phrases import PRODUCT, product_name, with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import Step
@@ -110,10 +110,13 @@ def listing(
         whole: whether each row has a line of its own.
         telling: whether each line tells how it stands.
     """
+    if not whole and (one := _kinds_of_one(rows)):
+        return one
     several = len({_product(row) for row in rows} - {""}) > 1
+    many = not whole and len(rows) > _MANY
     lines: dict[tuple[str, ...], list[str]] = {}
     for number, row in enumerate(rows):
-        stands = standing(row) if telling else ""
+        stands = standing(row) if telling and not many else ""
         product = _product(row)
         if isinstance(row, Left) and not whole:
             head = f"{row.source} {_LEAVES[row.how]}"
@@ -131,6 +134,8 @@ def listing(
             no = isinstance(row, NotMember)
             kind = f"no {base.label(kind_)}" if no else base.plural(kind_)
             lines.setdefault((f"{kind}:", stands), []).append(thing(row))
+        elif many and not isinstance(row, Left) and title(row) == thing(row):
+            lines.setdefault(("", stands), []).append(thing(row))
         else:
             lines[str(number), stands, title(row)] = []
     return [_line(key, names, whole) for key, names in lines.items()]
@@ -146,7 +151,24 @@ def _said(row: Verdict) -> str:
     return f"{row.wash} takes {TAKES[row.role]} of {film}{disputed}"
 
 
-_ALIKE, _SAID = 3, 8
+def _kinds_of_one(rows: Sequence[Row]) -> list[str]:
+    """All that one thing is, in one line; nothing if rows are of anything else."""
+    members = [row for row in rows if isinstance(row, Member) and row.goal[0] == ISA]
+    if len(rows) < 2 or len(members) < len(rows):
+        return []
+    if len({row.item for row in members}) > 1:
+        return []
+    base = rows[0].case.world.base
+    return [
+        f"It is {listed([with_article(base.label(_kind(row))) for row in members])}."
+    ]
+
+
+def _kind(row: Member) -> str:
+    return str(row.goal[1][1])
+
+
+_ALIKE, _SAID, _MANY = 3, 8, 12
 _LEAVES = {
     LEAVES: "leaves",
     MAY_LEAVE: "may leave",

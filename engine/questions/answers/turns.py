@@ -30,7 +30,8 @@ class Turning(NamedTuple):
             it stands.
         equals: how many more stand as low.
         bounds: whether it is a claim that sets a bound.
-        claim: whether it is a claim or a rule, and not only what a thing is.
+        claim: whether it is a claim or a rule that was taken away, and not only what a
+            thing is, or that the film is there.
     """
 
     words: str
@@ -66,8 +67,7 @@ def turning_of(row: Verdict) -> Turning:
     if mine:
         return Turning(mine[0][1], False, len(words) - 1, mine[0][1] in bounding)
     said = next((each for each in words if each not in there), words[0])
-    telling = said in claims - there
-    return Turning(said, True, len(words) - 1, claim=telling)
+    return Turning(said, True, len(words) - 1, claim=False)
 
 
 def _is_rule(nodes: list[Node]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 from abluent.engine.base.contract import (
@@ -15,18 +16,19 @@ from abluent.engine.base.contract import (
 )
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.phrases import with_article
-from abluent.engine.base.roles import Role
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
 )
 from abluent.engine.questions.answers.explained import Explained
-from abluent.engine.questions.answers.folded_words import phrases, said_films
+from abluent.engine.questions.answers.folded_words import said_films
 from abluent.engine.questions.answers.folding import Folding, folded
+from abluent.engine.questions.answers.laid_out import in_short
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
 from abluent.engine.questions.world.world import World
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 
 
 def row_phrase(world: World, row: Row) -> str:
@@ -172,13 +174,9 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     head = {True: "Yes", False: "No", None: "Open"}[truth]
     pairs = list(dict.fromkeys((row.wash, row.source) for row in rows))
     if len(pairs) > _APART:
-        found = folded(rows)
-        said = phrases(found[:_APART], found)
-        left = len(found) - len(said)
-        said += [f"and {left} smaller group{'s' * (left > 1)}"] * bool(left)
-        return (
-            f"{head}, looking at {len(rows)} pairs of wash and film: {'; '.join(said)}."
-        )
+        films = len({row.film for row in rows})
+        summed = in_short(rows) if films > 1 else _by_wash(rows)
+        return f"{head}: {summed}."
     told: list[str] = []
     for wash, source in pairs:
         mine = [row for row in rows if (row.wash, row.source) == (wash, source)]
@@ -186,6 +184,13 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
         left_by = f"of what {source} leaves, " if source else ""
         told.append(f"{left_by}{wash} {listed(said)}")
     return f"{head}: {'; '.join(told)}."
+
+
+def _by_wash(rows: Sequence[Verdict]) -> str:
+    """How many of many washes take how much of the one film."""
+    counts = Counter(row.role for row in rows)
+    ordered = sorted(counts, key=VERDICTS.index, reverse=True)
+    return in_a_row(f"{counts[role]} take {TAKES[role]}" for role in ordered)
 
 
 def _groups(world: World, found: Sequence[Folding]) -> list[str]:
@@ -206,7 +211,7 @@ def _group(each: Folding, films: str) -> str:
     if row.role is Role.OPEN:
         told = f"leaves open what it takes of {films}"
     elif row.role is Role.NO_WASH_NEEDED:
-        told = f"need not wash off {films}"
+        told = f"needs no wash for {films}"
     else:
         told = f"takes {TAKES[row.role]} of {films}"
     return f"{told} (disputed)" if row.contested else told

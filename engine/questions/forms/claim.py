@@ -134,7 +134,10 @@ class _Claim:
             return self._result(REFUTED, found.so)
         if found.unknown:
             return self._result(UNSUPPORTED, found.unknown)
-        return self._result(PROVEN, found.not_so)
+        left = any(
+            isinstance(r, Verdict) for _, each in found.not_so for r in each.rows
+        )
+        return self._result(PROVEN, found.not_so, "which leaves some" if left else "")
 
     def _only(self) -> Answer:
         inside = set(self._subjects())

@@ -63,7 +63,7 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
 def _side(judge: Judge, item: Item, judged: Judged) -> str:
     rows = [row for row in judged.rows if isinstance(row, Verdict)]
     if rows:
-        return truth_sentence(judge.world, judged.truth, rows)
+        return _bare(truth_sentence(judge.world, judged.truth, rows))
     return leaves_sentence(judge.nouns, judge.nouns.title(item), judged.rows)
 
 

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
-from abluent.engine.questions.answers.folding import film_key, wash_key
+from abluent.engine.questions.answers.folding import wash_key
+from abluent.engine.questions.answers.laid_out import in_short
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
@@ -196,6 +197,8 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
         if rows:
             rows, others = _first_films(judge, rows, query), ()
         else:
+            if query.order is None:
+                others = tuple(sorted(others, key=_least_first, reverse=True))
             others = _first_films(judge, others, query)
     films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
     looked = [Item(INGREDIENT, symbol_of(row)) for row in (*rows, *others)]
@@ -204,6 +207,9 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     if not films:
         told = f"None of the {len(looked)} looked at" if looked else "Nothing"
         told += _amounts(others)
+        if query.limit and others:
+            first = in_common(judge.nouns, looked, looked)
+            told = f"None is surely taken whole; of these goes most: {first}"
     told += "."
     if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
         who = listed([judge.nouns.title(item) for item in items])
@@ -269,29 +275,12 @@ def _amounts(rows: Sequence[Row]) -> str:
     if not roles:
         return ""
     if len({wash_key(row) for row in verdicts}) > 1:
-        return f" is surely taken whole. {_by_film(verdicts)}"
+        return f" is surely taken whole: {in_short(verdicts)}"
     said = {role: roles.count(role) for role in reversed(VERDICTS) if role in roles}
     open_ = said.pop(Role.OPEN, 0)
     told = [f"{TAKES[role]} of {count}" for role, count in said.items()]
     told += [f"{open_} {'is' if open_ == 1 else 'are'} open"] if open_ else []
     return f" is surely taken whole: there goes {in_a_row(told)}"
-
-
-def _by_film(rows: Sequence[Verdict]) -> str:
-    """Of how many films each of several washes takes how much."""
-    of: dict[str, set[Role]] = {}
-    for row in rows:
-        of.setdefault(film_key(row), set()).add(row.role)
-    alike = [roles.copy().pop() for roles in of.values() if len(roles) == 1]
-    number = len({wash_key(row) for row in rows})
-    who = "Both take" if number == 2 else f"Each of the {number} takes"
-    counts = {role: alike.count(role) for role in reversed(VERDICTS) if role in alike}
-    told = [f"{TAKES[role]} of {count}" for role, count in counts.items()]
-    rest = len(of) - len(alike)
-    depends = f"of {rest} it depends on which" if rest else ""
-    if not told:
-        return depends[:1].upper() + depends[1:]
-    return f"{who} {in_a_row(told)}" + (f"; {depends}" if rest else "")
 
 
 def leaves_sentence(
@@ -344,6 +333,11 @@ def _what_left(judge: Judge, query: q.What, said: q.Leaves, text: str) -> Answer
     notes = [*unread(judge, items, said), *more]
     members = [Item(INGREDIENT, symbol_of(row)) for row in rows]
     return Answer(text, sentence, rows, others, members, notes)
+
+
+def _least_first(row: Row) -> int:
+    """How much goes of the film of a row: the greater, the more."""
+    return VERDICTS.index(row.role) if isinstance(row, Verdict) else 0
 
 
 def _first_films(judge: Judge, rows: Sequence[Row], query: q.What) -> tuple[Row, ...]:
