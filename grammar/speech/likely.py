@@ -37,7 +37,7 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
             return 2 * _ODD
         case q.Compare(things=q.And(terms=terms)):
             return 2 * _ODD * _unlike(terms, kinds)
-    if isinstance(query, q.Argue) and _uneven(query):
+    if isinstance(query, q.Argue) and (_uneven(query) or _loose(query)):
         return _ODD / 4
     said = (_of_statement(*each, kinds) for each in _statements(query))
     return max(said, default=0.0)
@@ -51,6 +51,19 @@ def _uneven(query: q.Argue) -> bool:
         if isinstance(core := _bare(each.predicate), q.Clears | q.Leaves | q.Stays)
     }
     return len(held) > 1
+
+
+_EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
+
+
+def _loose(query: q.Argue) -> bool:
+    """Whether one statement says of no film in particular that it is taken off."""
+    return any(
+        isinstance(core := _bare(each.predicate), q.Clears)
+        and core.object == _EVERYTHING
+        and core.source is None
+        for each in query.statements
+    )
 
 
 def _bare(said: Any) -> Any:
@@ -109,6 +122,7 @@ def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
         case q.Is(object=object_):
             yield _crossed(subject, object_, kinds)
         case q.Leaves(object=object_):
+            yield object_ == _EVERYTHING
             yield any(each and not each & {"product", "kind", "wash"} for each in bare)
             left = [_get(kinds, each) for each in _names(object_)]
             yield any(

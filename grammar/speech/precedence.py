@@ -28,7 +28,7 @@ def plain_first(queries: Sequence[q.Query], sure: Sequence[bool]) -> list[int]:
     `sure` keeps its place.
     """
     plain = {
-        each.statement: at
+        _anywhere(each.statement): at
         for at, each in reversed([*enumerate(queries)])
         if isinstance(each, q.Claim | q.Whether)
     }
@@ -37,10 +37,20 @@ def plain_first(queries: Sequence[q.Query], sure: Sequence[bool]) -> list[int]:
     for at, each in enumerate(queries):
         welded = isinstance(each, q.Argue) and not sure[at]
         core = _core(each, asked) if welded else None
-        if core is not None and core in plain:
-            order.append(plain[core])
+        if core is not None and _anywhere(core) in plain:
+            order.append(plain[_anywhere(core)])
         order.append(at)
     return [*dict.fromkeys(order)]
+
+
+def _anywhere(said: q.Statement) -> q.Statement:
+    """A statement without the conditions it is under, as a key."""
+    core = _bare(said)
+    if not isinstance(core, q.Clears | q.Leaves | q.Stays):
+        return said
+    bare: q.Predicate = replace(core, circumstances=())
+    denied = isinstance(said.predicate, q.Not)
+    return replace(said, predicate=q.Not(bare) if denied else bare)
 
 
 def _core(argued: q.Query, asked: frozenset[q.Statement]) -> q.Statement | None:

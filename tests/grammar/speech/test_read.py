@@ -350,6 +350,8 @@ def test_a_reading_is_filled_and_never_sure_for_it() -> None:
     assert not found.sure
 
 
-def test_a_plan_for_what_is_to_be_avoided_is_none() -> None:
-    """The one film that is named is what is not wanted."""
-    assert heard("routine without tar than resinz zero") is not None
+def test_a_plan_of_what_is_to_be_avoided_is_asked_about() -> None:
+    """No plan is made of a film that is named as not wanted; what clears it can be."""
+    found = heard("routine without tar")
+    assert "worked out by `routine`" in found.unsettled
+    assert found.readings[0].question == 'which washes clear "Tar"'
