@@ -1,4 +1,4 @@
-"""A noun phrase, and what stands about it."""
+"""A noun phrase, what stands about it, and which of them can be one list."""
 
 from __future__ import annotations
 
@@ -81,3 +81,37 @@ def is_joint(pieces: Sequence[Piece], at: int) -> bool:
     """Whether a piece joins the members of a list."""
     piece = pieces[at]
     return piece.does(*JOINTS) or piece.words in _BETWEEN
+
+
+def is_apart(pieces: Sequence[Piece], members: Sequence[Noun]) -> bool:
+    """`it needs a solvent, shampoo …`: two things of two sorts, and only a comma."""
+    one, other = members[0], members[-1]
+    joint = pieces[one.last + 1 : other.first]
+    comma = [piece.words for piece in joint] == [(",",)]
+    return len(members) == 2 and comma and one.has("kind") != other.has("kind")
+
+
+def is_aside(pieces: Sequence[Piece], one: Noun, joint: int, after: int) -> bool:
+    """Whether a comma leads to what the first may be: `X, a silicone`."""
+    if pieces[joint].words != (",",) or after >= len(pieces) or after > joint + 1:
+        return False
+    return pieces[after].words in (("a",), ("an",)) and pieces[one.first].words not in (
+        ("a",),
+        ("an",),
+    )
+
+
+def are_alike(one: Noun, other: Noun) -> bool:
+    """Whether two can stand in one list."""
+    if one.has("product") and other.has("product"):
+        return True
+    if one.has("value") != other.has("value"):
+        # `X, water soluble`: what it is.
+        return False
+    if one.has("kind") and other.has("kind") and one.has("wash") != other.has("wash"):
+        # `in a pomade, co-washing …`: what is put on, and what washes.
+        return False
+    for kind in ("film", "agent", "ingredient", "class", "kind"):
+        if one.has(kind) and other.has(kind):
+            return True
+    return False

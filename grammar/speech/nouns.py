@@ -14,6 +14,9 @@ from abluent.grammar.speech.noun import (
     LEADING,
     Noun,
     Part,
+    are_alike,
+    is_apart,
+    is_aside,
     is_joint,
     past_idle,
     verb_after,
@@ -66,11 +69,11 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
             if after < len(pieces) and pieces[after].does(*JOINTS):
                 after += 1
             other = _conditioned(pieces, after)
-            if _is_aside(pieces, one, joint, after):
+            if is_aside(pieces, one, joint, after):
                 break
             if (
                 other is not None
-                and _alike(one, other)
+                and are_alike(one, other)
                 and other.quantity
                 in (
                     None,
@@ -82,7 +85,7 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
                 end = other.last
                 continue
         break
-    if len(members) == 1 or _is_apart(pieces, members):
+    if len(members) == 1 or is_apart(pieces, members):
         return one
     terms = tuple(each.term for each in members)
     if len(set(terms)) < len(terms):
@@ -102,40 +105,6 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
         slip=slip,
         single_term=single,
     )
-
-
-def _is_apart(pieces: Sequence[Piece], members: Sequence[Noun]) -> bool:
-    """`it needs a solvent, shampoo …`: two things of two sorts, and only a comma."""
-    one, other = members[0], members[-1]
-    joint = pieces[one.last + 1 : other.first]
-    comma = [piece.words for piece in joint] == [(",",)]
-    return len(members) == 2 and comma and one.has("kind") != other.has("kind")
-
-
-def _is_aside(pieces: Sequence[Piece], one: Noun, joint: int, after: int) -> bool:
-    """Whether a comma leads to what the first may be: `X, a silicone`."""
-    if pieces[joint].words != (",",) or after >= len(pieces) or after > joint + 1:
-        return False
-    return pieces[after].words in (("a",), ("an",)) and pieces[one.first].words not in (
-        ("a",),
-        ("an",),
-    )
-
-
-def _alike(one: Noun, other: Noun) -> bool:
-    """Whether two can stand in one list."""
-    if one.has("product") and other.has("product"):
-        return True
-    if one.has("value") != other.has("value"):
-        # `X, water soluble`: what it is.
-        return False
-    if one.has("kind") and other.has("kind") and one.has("wash") != other.has("wash"):
-        # `in a pomade, co-washing …`: what is put on, and what washes.
-        return False
-    for kind in ("film", "agent", "ingredient", "class", "kind"):
-        if one.has(kind) and other.has(kind):
-            return True
-    return False
 
 
 def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
