@@ -59,6 +59,8 @@ def draw_groups(
         if group.mark is not None and lines:
             place = (frame.left, top + size * 0.08)
             frame.sheet.strand(place, size * _MARK, group.mark, frame.look)
+        if not lines:
+            continue
         for line in lines:
             x = frame.left + indent
             for text, bold in line:
@@ -85,10 +87,21 @@ def _told(groups: Sequence[Group], room: float, size: float, most: int) -> _Told
     while max(kept) > 1 and _length(groups, kept, room, size) > most:
         longest = max(range(len(kept)), key=kept.__getitem__)
         kept[longest] -= 1
-    return [
+    told: _Told = [
         (_lines(g, room, size, apart=False, most=n), len(g.names) - n)
         for g, n in zip(groups, kept, strict=True)
     ]
+    # What has no room at all is counted in the last line.
+    dropped = 0
+    for n in range(len(told) - 1, 0, -1):
+        if sum(len(lines) for lines, _ in told) + bool(dropped) <= most:
+            break
+        dropped += groups[n].many
+        told[n] = ([], groups[n].many)
+    if dropped:
+        last = max(n for n, (lines, _) in enumerate(told) if lines)
+        told[last] = ([*told[last][0], [(f"and {dropped} more", False)]], told[last][1])
+    return told
 
 
 def _length(
@@ -103,7 +116,8 @@ def _lines(
 ) -> list[_Line]:
     names = list(group.names[:most] if most else group.names)
     left = len(group.names) - len(names)
-    word = f"{group.word} ({group.many})" if left else group.word
+    counted = group.word.endswith(f"({group.many})")
+    word = f"{group.word} ({group.many})" if left and not counted else group.word
     told = names
     if not apart:
         told = [", ".join(names) + (f" and {left} more" if left else "")]

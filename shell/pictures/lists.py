@@ -178,8 +178,22 @@ def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
         if rest and terms[0].symbol == top:
             last.append(Group(mark, word, (f"everything else ({count})",), count))
             continue
-        yield Group(mark, word, (names,), count)
+        if count > 1:
+            names = names.removesuffix(f" ({count})")
+            word = f"{word} ({count})"
+        yield Group(mark, word, tuple(_at_commas(names)), count)
     yield from last
+
+
+def _at_commas(text: str) -> Iterator[str]:
+    """A description cut at its commas, but for those within brackets."""
+    depth, start = 0, 0
+    for at, letter in enumerate(text):
+        depth += (letter in "([") - (letter in ")]")
+        if letter == "," and not depth:
+            yield text[start:at].strip()
+            start = at + 1
+    yield text[start:].strip()
 
 
 def _left(rows: Sequence[Row]) -> Iterator[Group]:

@@ -76,6 +76,27 @@ def test_no_text_is_cut_overlaps_or_is_too_small(name: str) -> None:
             assert beside or apart, (one, other)
 
 
+@pytest.mark.parametrize("shape", ["1:1", "9:16"])
+@pytest.mark.parametrize(
+    "question",
+    [
+        'what does "Shallows Wash" clear',
+        pytest.param("what must be so", marks=pytest.mark.long),
+        pytest.param(
+            'which films does "Shingle Soap Wash" not clear', marks=pytest.mark.long
+        ),
+    ],
+)
+def test_more_groups_than_there_is_room_for_are_counted(
+    question: str, shape: str
+) -> None:
+    found = list(boxes(card(demo(question), question, shape)))
+    for n, one in enumerate(found):
+        for other in found[n + 1 :]:
+            beside = one.right <= other.left or other.right <= one.left
+            assert beside or one.end <= other.top or other.end <= one.top, (one, other)
+
+
 @pytest.mark.parametrize(
     "name",
     [
