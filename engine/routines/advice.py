@@ -189,6 +189,11 @@ class Adviser:
         self._now = _twice(unrolled(built.schedule))
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
+        self._found: dict[tuple[str, ...], list[tuple[Film, State]]] = {}
+        self._against = {
+            wash: bool(unadvised(effects.case, wash))
+            for wash in washes_of(effects.case.world)
+        }
 
     def best(self, *, keep: Sequence[str] = ()) -> Change | None:
         """The change that helps most, or is milder and as good; nothing if none is.
@@ -232,12 +237,16 @@ class Adviser:
         return found
 
     def _states(self, days: Schedule) -> list[tuple[Film, State]]:
-        films = dict.fromkeys(f for u in days.uses for f in self._effects.leaves(u))
-        return [
-            (film, state_of(days, self._effects, self._shares, film))
-            for film in films
-            if not self._effects.goes(film)
-        ]
+        """What becomes of each film, worked out once for the same products."""
+        key = tuple(use.product for use in days.uses)
+        if key not in self._found:
+            films = dict.fromkeys(f for u in days.uses for f in self._effects.leaves(u))
+            self._found[key] = [
+                (film, state_of(days, self._effects, self._shares, film))
+                for film in films
+                if not self._effects.goes(film)
+            ]
+        return self._found[key]
 
     def _tried(self, swap: _Swap) -> Worth:
         return self._worth(self._with(swap), len(swap.uses), swap.new)
@@ -263,7 +272,7 @@ class Adviser:
         states = [state for _, state in self._states(days)]
         washes = [use.product for use in slots_of(days)]
         strong = sum(map(self.strong, washes))
-        against = sum(bool(unadvised(self._case, wash)) for wash in washes)
+        against = sum(self._against.get(wash, False) for wash in washes)
         missed = [each.want for each in self._wishes.kept(days) if not each.kept]
         late = sum(isinstance(want, ast.Clear) for want in missed)
         return Worth(
@@ -292,14 +301,14 @@ class Adviser:
         """Every change that is tried."""
         slots = [use for use in slots_of(self._now) if use.product]
         washes = washes_of(self._case.world)[:MOST_TRIED]
-        hand = [wash for wash in washes if not unadvised(self._case, wash)]
+        hand = [wash for wash in washes if not self._against[wash]]
         olds = dict.fromkeys(use.product for use in slots)
         for new, old in product(hand, olds):
             uses = [use for use in slots if use.product == old]
             if old == new:
                 continue
             some, how = self._some(uses)
-            against = bool(unadvised(self._case, old))
+            against = self._against.get(old, False)
             if len(some) < len(uses) and not against:
                 yield _Swap(new, how, some)
             seldom = against or len(some) == len(uses) or self._seldom(uses)
