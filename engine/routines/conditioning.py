@@ -137,7 +137,8 @@ def _best(
 
     First what leaves least of what the washes are to keep off and the mild ones do
     not take, then least of what none takes; then what is rinsed off and no wash, a
-    wash that conditions, and what is left in; then what is used anyway. What a schedule does without is left out.
+    wash that conditions, and what is left in; then what is used anyway. What a
+    schedule does without is left out.
     """
     case = effects.case
     assert case is not None
