@@ -254,8 +254,6 @@ def _trace(
     goals = [goal for n, row in enumerate(rows) for goal in _goals(row, n)]
     told = Told(question, answer.query, cautions(rows))
     world = case.world
-    # The grounds of a case come first: what else is told of it may rest on them.
-    given = tuple(fact for fact in case.given if fact.basis.origin != LEVELS)
     setting = Setting(
         _citations(world),
         tuple(_labels(case)),
@@ -264,7 +262,7 @@ def _trace(
         _TERMS,
         _bounds(case),
         edition(world),
-        given,
+        tuple(fact for fact in case.given if fact.basis.origin != LEVELS),
         folded_part(rows),
     )
     return build_trace(case.prover, goals, told, setting)

@@ -60,6 +60,8 @@ def sufficing(clause: Clause) -> Iterator[Said]:
     """`P all week, W on Sunday, is that enough`: whether W takes off what P leaves."""
     if not clause.asks("enough") or clause.verbs("clear"):
         return
+    if clause.where("contrast:mild", "contrast:harsh"):
+        return
     cleans = ("wash", "water", "cleanser")
     washes = [n for n in clause.nouns if n.has(*cleans) and not n.has("film")]
     products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
@@ -129,6 +131,11 @@ def listing(clause: Clause) -> Iterator[Said]:
     if not clause.asks("which") or clause.is_busy() or clause.verbs("be"):
         return
     nouns = [n for n in clause.nouns if isinstance(n.term, q.Such) and _is_told(n)]
+    if len(clause.nouns) == 1 and not nouns and clause.nouns[0].has("class"):
+        # `name the chelants you know`
+        asked = q.Define(clause.nouns[0].term)
+        used = clause.used(clause.nouns[0])
+        yield Said(asked=asked, used=used, slot="subject", doubt=0.3)
     if len(nouns) == 1 and len(clause.nouns) == 1:
         used = clause.used(nouns[0])
         yield Said(asked=q.Which(nouns[0].term), used=used, slot="subject", doubt=-0.1)

@@ -48,6 +48,7 @@ class Topic(Record):
     beside: bool = False
     chance: tuple[tuple[str, ...], ...] = ()
     first: bool = False
+    roles: tuple[str, ...] = ()
 
 
 def plain(word: str) -> str:
@@ -115,6 +116,7 @@ def topics() -> tuple[Topic, ...]:
             row.get("beside", False),
             tuple(map(words_of, row.get("chance", ()))),
             row.get("first", False),
+            tuple(row.get("roles", ())),
         )
         for row in _topic_rows()["topic"]
     )

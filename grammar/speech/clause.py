@@ -140,7 +140,8 @@ class Clause:
         if any(map(self._is_put_on, range(len(self.pieces)))):
             # So often something is put on, and not washed.
             return 1
-        return next((n for n in (2, 3, 4) if self.where(f"time:rounds_{n}")), 1)
+        loose = (rounds_of(piece) for piece in self._loose())
+        return next((n for n in loose if n > 1), 1)
 
     def _is_put_on(self, at: int) -> bool:
         """Whether something is put on there, and it is no wash that is used."""
@@ -162,9 +163,9 @@ class Clause:
 
     def counting(self) -> frozenset[int]:
         """The places of pieces that say how often."""
-        roles = [f"time:rounds_{n}" for n in (2, 3, 4)]
-        found = [at for at, piece in enumerate(self.pieces) if piece.does(*roles)]
-        return frozenset(self.places[at] for at in found)
+        rounds = self.rounds()
+        found = [at for at, each in enumerate(self.pieces) if rounds_of(each) == rounds]
+        return frozenset(self.places[at] for at in found if rounds > 1)
 
     def used(self, *nouns: Noun | None, verbs: Sequence[int] = ()) -> frozenset[int]:
         """The places of pieces that a reading with these nouns and verbs is from."""
@@ -221,14 +222,22 @@ def states(pieces: Sequence[Piece], piece: Piece) -> bool:
     return not (before and before[-1].does("small:without"))
 
 
+def rounds_of(piece: Piece) -> int:
+    """How many washes one after the other a piece tells of; 1 if it tells of none."""
+    key = piece.entry.key
+    counts = piece.entry.section == "time" and key.startswith("rounds_")
+    return int(key.removeprefix("rounds_")) if counts else 1
+
+
 def is_carried(piece: Piece) -> bool:
     """Whether a piece is read with its clause, and is no matter of its own."""
+    if rounds_of(piece) > 1:
+        return False
     return piece.entry.section in _CARRIED and not piece.does(
         *("quantity:only", "quantity:most", "quantity:no", "ask:how_often"),
         *("small:nothing", "small:clash", "small:except", "small:all_but"),
         *("quantity:at_least", "quantity:at_most", "quantity:exactly"),
-        *("quantity:fewer", "time:repeated"),
-        *("time:rounds_2", "time:rounds_3", "time:rounds_4"),
+        *("quantity:fewer", "quantity:share", "time:repeated", "small:itself"),
     )
 
 
@@ -266,9 +275,17 @@ def _prepared(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
         if isinstance(part, Noun):
             tool = before in ("with", "by") and part.quantity is q.Quantity.ONLY
             quantity = None if tool else part.quantity
-            found.append(replace(part, before=before, quantity=quantity))
+            noun = _held_only(part) if tool else part
+            found.append(replace(noun, before=before, quantity=quantity))
             before = ""
             continue
+        held = found[-1] if found and part.does("quantity:only") else None
+        if isinstance(held, Noun) and held.before in ("with", "by"):
+            only = _held_only(held)
+            if only is not held:
+                # `with nonionics only`
+                found[-1] = replace(only, last=held.last + 1)
+                continue
         found.append(part)
         role = next((r for r in _PREPOSITIONS if part.does(r)), "")
         if role == "small:from" and _asked_last(found):
@@ -281,6 +298,15 @@ def _prepared(parts: Sequence[Part], pieces: Sequence[Piece]) -> list[Part]:
         ):
             before = ""
     return found
+
+
+def _held_only(noun: Noun) -> Noun:
+    """`with nonionics only`: washes that have no other surfactants."""
+    if not noun.has("class") or not noun.has("agent") or noun.has("product", "wash"):
+        return noun
+    held = q.Contains(q.Quantified(q.Quantity.ONLY, noun.term))
+    kinds = frozenset({"wash", "kind", "agent"})
+    return replace(noun, term=q.Such(WASHES, (held,)), kinds=kinds, general=True)
 
 
 def _asked_last(parts: Sequence[Part]) -> bool:
@@ -328,7 +354,7 @@ def stated(
         # What neither water nor air takes off builds up.
         predicate, denied = q.Stays(), False
     if denied:
-        predicate = q.Not(predicate)
+        predicate = _denied(predicate)
     if clause.asks("how_many") and subject.general and subject.quantity is None:
         said = q.Not(predicate) if clause.denied else predicate
         count = q.HowMany(q.Which(subject.term, said))
@@ -338,6 +364,17 @@ def stated(
     return Said(
         term, predicate, single=single, used=used, doubt=doubt, general=subject.general
     )
+
+
+def _denied(said: q.Predicate) -> q.Predicate:
+    """A denial; of what is done to some, one of what is done to any."""
+    if isinstance(said, q.Clears | q.Leaves | q.Contains):
+        some = said.object
+        if isinstance(some, q.Quantified) and some.quantity is q.Quantity.SOME:
+            if some.term != q.Thing():
+                none = replace(some, quantity=q.Quantity.NO)
+                return replace(said, object=none)
+    return q.Not(said)
 
 
 def bans(clause: Clause, *taken: Noun | None) -> list[Noun]:

@@ -15,11 +15,11 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
-from abluent.grammar.speech.bearing import GENERAL
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import (
     containing,
     counting,
+    holding,
     mislabelled,
     needing,
     placed,
@@ -38,9 +38,10 @@ from abluent.grammar.speech.kinds import (
     milder_without,
     naming,
 )
+from abluent.grammar.speech.likely import GENERAL
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
-from abluent.grammar.speech.residue import leaving, remaining, staying
+from abluent.grammar.speech.residue import leaving, remaining, staying, withstanding
 
 
 def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:
@@ -187,9 +188,11 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     comparing,
     clearing,
     remaining,
+    withstanding,
     leaving,
     staying,
     containing,
+    holding,
     placed,
     needing,
     being,

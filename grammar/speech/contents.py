@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said, bans, stated
+from abluent.grammar.speech.clause import VERBAL, Clause, Said, bans, stated
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
 
@@ -34,6 +34,7 @@ def containing(clause: Clause) -> Iterator[Said]:
             continue
         yield stated(clause, subject, predicate, used)
     yield from _inside(clause)
+    yield from _are_in(clause)
     for at in clause.verbs("hide"):
         before, after = clause.before(at), clause.after(at)
         inside = [n for n in clause.after(at, "", "in") if n.has("product")]
@@ -73,6 +74,29 @@ def _inside(clause: Clause) -> Iterator[Said]:
     yield Said(asked=asked, used=used, slot="object", doubt=-0.2)
 
 
+def _are_in(clause: Clause) -> Iterator[Said]:
+    """`which quats are in P`: what P has of them; `X is in P`: that it has it."""
+    for at in clause.verbs("contain"):
+        part = clause.parts[at]
+        if not isinstance(part, Piece) or part.words[-1] not in ("in", "inside"):
+            continue
+        things = [n for n in clause.before(at) if n.has("class", "ingredient")]
+        things = [n for n in things if not n.has("product", "thing")]
+        holders = [n for n in clause.after(at, "", "in") if n.has("product")]
+        if not things or not holders:
+            continue
+        thing, used = things[-1], clause.used(things[-1], holders[0], verbs=[at])
+        acts = q.Contains(thing.term)
+        if clause.asks("which", "what") and thing.general:
+            made = q.Not(acts) if clause.denied else acts
+            asked = q.What(holders[0].term, made)
+            yield Said(asked=asked, used=used, slot="object", doubt=-0.3)
+            continue
+        held = q.Contains(thing.whole)
+        holder = replace(holders[0], quantity=None)
+        yield replace(stated(clause, holder, held, used), doubt=0.3)
+
+
 def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[int]]:
     """A place or a level that the clause gives."""
     from decimal import Decimal  # noqa: PLC0415 - few clauses have a level
@@ -94,6 +118,9 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
             (isinstance(after, Piece) and after.does("small:place"))
             or _is_ordinal(part.words[0])
         ):
+            return int(part.value), None, [spot]
+        earlier = clause.parts[spot - 1] if spot else None
+        if isinstance(earlier, Piece) and earlier.words == ("#",):
             return int(part.value), None, [spot]
     return None, None, []
 
@@ -133,10 +160,29 @@ def placed(clause: Clause) -> Iterator[Said]:
         verbs = [*more, *clause.verbs("be"), *clause.where("ask:define", "ask:what")]
         used = clause.used(products[0], *clause.nouns, verbs=verbs)
         yield Said(asked=asked, used=used, slot="object", doubt=0.2)
+    bounded = level is not None and level.open_ended
+    told = place is not None and (clause.verbs("be") or clause.where("small:place"))
+    if things and not products and not clause.is_busy() and (bounded or told):
+        # `X is third`: on which labels it is.
+        held = q.Contains(things[0].term, level, place)
+        verbs = [*more, *clause.verbs("be", "contain")]
+        used = clause.used(things[0], *_kinds(clause), verbs=verbs)
+        which = q.Which(_products(clause), held)
+        yield Said(asked=which, used=used, slot="subject", doubt=0.3)
     if products and things and not clause.verbs("contain"):
         used = clause.used(products[0], things[0], verbs=[*more, *clause.verbs("be")])
         predicate = q.Contains(things[0].term, level, place)
         yield replace(stated(clause, products[0], predicate, used), doubt=1.0)
+
+
+def _kinds(clause: Clause) -> list[Noun]:
+    """The kind of product that is spoken of, if one is."""
+    return [n for n in clause.nouns if n.has("kind") and not n.has("film")][:1]
+
+
+def _products(clause: Clause) -> q.Term:
+    kinds = _kinds(clause)
+    return kinds[0].term if kinds else q.Name("products")
 
 
 def needing(clause: Clause) -> Iterator[Said]:
@@ -187,6 +233,13 @@ def counting(clause: Clause) -> Iterator[Said]:
         return
     products = [n for n in clause.nouns if n.has("product")]
     things = [n for n in clause.nouns if n.has("class", "value") and n not in products]
+    stays = clause.verbs("leave", "stay")
+    if products and stays and len(products) == 1:
+        # `how many ingredients of P stay`
+        left = q.What(products[0].term, q.Leaves(q.Name("ingredients")))
+        loose = [n for n in clause.nouns if n.has("thing")]
+        used = clause.used(products[0], *things[:1], *loose, verbs=stays)
+        yield Said(asked=q.HowMany(left), used=used, slot="object", doubt=-1.0)
     narrow = [
         n
         for n in things
@@ -234,6 +287,64 @@ def _rightly(clause: Clause) -> Iterator[Said]:
         words = q.Says(" ".join(piece.words))
         used = clause.used(products[0]) | {clause.places[at]}
         yield replace(stated(clause, products[0], words, used), doubt=-0.3)
+
+
+def holding(clause: Clause) -> Iterator[Said]:
+    """`anything with X but no Y`; `no wash without X` says that each has it."""
+    lacking = [n for n in bans(clause) if n.has("class", "ingredient")]
+    lacking = [n for n in lacking if not n.has("kind", "product")]
+    if clause.is_busy() and set(_verbal(clause)) - {"contain", "be"}:
+        return
+    kinds = [n for n in clause.nouns if n.has("kind", "thing") and not n.has("class")]
+    verbs = clause.verbs("contain", "be")
+    none = [n for n in kinds if n.quantity is q.Quantity.NO and n.has("kind")]
+    yield from _all_hold(clause, none)
+    if none and lacking and len(clause.nouns) == 2:
+        used = clause.used(none[0], lacking[0], verbs=verbs)
+        every = q.Quantified(q.Quantity.EVERY, none[0].term)
+        held = q.Contains(lacking[0].single_term or lacking[0].term)
+        yield Said(every, held, used=used, doubt=-0.8, general=True)
+        return
+    held_in = [n for n in clause.nouns if n.has("class", "ingredient")]
+    unlike = ("kind", "product", "thing")
+    held_in = [n for n in held_in if n not in lacking and not n.has(*unlike)]
+    held_in = [n for n in held_in if not any(_same(n, each) for each in lacking)]
+    anything = kinds or any(p.words[0] == "anything" for p in clause.pieces)
+    if not lacking or len(held_in) != 1 or not anything:
+        return
+    if any(n.has("product") for n in clause.nouns):
+        return
+    contained = q.Contains(held_in[0].term)
+    none_of = q.Quantified(q.Quantity.NO, lacking[0].term)
+    both = q.Both((contained, q.Contains(none_of)))
+    used = clause.used(held_in[0], lacking[0], *kinds, verbs=verbs)
+    asked = q.Which(_products(clause), both)
+    yield Said(asked=asked, used=used, slot="subject", doubt=-0.6)
+
+
+def _all_hold(clause: Clause, none: list[Noun]) -> Iterator[Said]:
+    """`not one wash without X`, read as one noun."""
+    for noun in none:
+        core = noun.term.conditions[-1] if isinstance(noun.term, q.Such) else None
+        lacks = core.part if isinstance(core, q.Not) else None
+        if not isinstance(lacks, q.Contains) or not isinstance(noun.term, q.Such):
+            continue
+        own = clause.pieces[noun.first : noun.last + 1]
+        if not any(piece.does("small:without") for piece in own):
+            continue
+        rest = noun.term.conditions[:-1]
+        base = q.Such(noun.term.term, rest) if rest else noun.term.term
+        verbs = clause.verbs("contain", "be")
+        every = q.Quantified(q.Quantity.EVERY, base)
+        used = clause.used(noun, verbs=verbs)
+        yield Said(every, lacks, used=used, doubt=-0.8, general=True)
+
+
+def _verbal(clause: Clause) -> Iterator[str]:
+    """What the verbs and contrasts of a clause are."""
+    for part in clause.parts:
+        if isinstance(part, Piece) and part.entry.section in VERBAL:
+            yield part.entry.key
 
 
 def mislabelled(clause: Clause) -> Iterator[Said]:

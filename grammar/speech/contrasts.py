@@ -14,6 +14,7 @@ from abluent.grammar.speech.pieces import Piece
 
 def contrasting(clause: Clause) -> Iterator[Said]:
     yield from _differing(clause)
+    yield from _less_than(clause)
     for at in clause.where("contrast:better"):
         yield from _better(clause, at)
     yield from _superlative(clause)
@@ -67,6 +68,27 @@ def _differing(clause: Clause) -> Iterator[Said]:
                     used = clause.used(*pair, films[0], verbs=[at, *clause.verbs("be")])
                     acts = q.Outdoes(films[0].term, _every(pair[1]))
                     yield replace(stated(clause, pair[0], acts, used), doubt=-0.2)
+
+
+def _less_than(clause: Clause) -> Iterator[Said]:
+    """`not as mild as A`: stronger than it; `not as strong as A`: milder."""
+    for at in clause.where("contrast:same") if clause.denied else []:
+        part = clause.parts[at]
+        assert isinstance(part, Piece)
+        strength = next((s for w, s in _AS if {*part.words} & w), None)
+        before, after = clause.before(at), clause.after(at, "", "as")
+        if strength is None or not before or not after:
+            continue
+        used = clause.used(before[-1], after[0], verbs=[at, *clause.verbs("be")])
+        differs = q.Differs(strength, _every(after[0]))
+        single = not before[-1].general
+        yield Said(before[-1].term, differs, single=single, used=used, doubt=-0.5)
+
+
+_AS = (
+    (frozenset({"mild", "gentle", "soft"}), q.Strength.STRONGER),
+    (frozenset({"strong", "harsh", "aggressive"}), q.Strength.MILDER),
+)
 
 
 def _superlative(clause: Clause) -> Iterator[Said]:

@@ -9,11 +9,19 @@ that is empty. What is filled so is never taken without asking.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from typing import Any
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import REPEATED, WASHES, Clause, bans, without
+from abluent.grammar.speech.clause import (
+    REPEATED,
+    WASHES,
+    Clause,
+    bans,
+    rounds_of,
+    without,
+)
 from abluent.grammar.speech.joining import Offer
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
@@ -40,7 +48,9 @@ def filled(pieces: Sequence[Piece], offered: Sequence[Offer]) -> Iterator[Offer]
         more = _filled(clause, offer)
         if more is not None:
             yield more
+            yield from _otherwise(clause, more)
         yield offer
+        yield from _otherwise(clause, offer)
 
 
 def _filled(clause: Clause, offer: Offer) -> Offer | None:
@@ -63,6 +73,26 @@ def _filled(clause: Clause, offer: Offer) -> Offer | None:
     if query == offer.query:
         return None
     return replace(offer, query=query, used=used, doubt=max(offer.doubt, 0.0) + _DOUBT)
+
+
+def _otherwise(clause: Clause, offer: Offer) -> Iterator[Offer]:
+    """The same after each other number of rounds: `after 3, after 10`."""
+    core = _core(offer.query)
+    acts = _bare(core[1]) if core is not None else None
+    if core is None or not isinstance(acts, q.Clears) or acts.rounds < 2:
+        return
+    counts = dict.fromkeys(map(rounds_of, clause.pieces))
+    for rounds in [each for each in counts if each not in (1, acts.rounds)]:
+        said = _within(core[1], partial(replace, rounds=rounds))
+        own = {
+            clause.places[at]
+            for at, piece in enumerate(clause.pieces)
+            if rounds_of(piece) == rounds
+        }
+        used = (offer.used - clause.counting()) | own
+        doubt = max(offer.doubt, 0.0) + 2 * _DOUBT
+        query = _with_core(offer.query, core[0], said)
+        yield replace(offer, query=query, used=used, doubt=doubt)
 
 
 def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:

@@ -47,6 +47,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     acts = _acts(clause, cast)
     used |= clause.stating() if acts.circumstances else frozenset()
     told = clause.asks("which", "what")
+    several = any(n.general or isinstance(n.term, q.And | q.Or) for n in cast.films)
+    told = told and several
     if told and stays and not takes and cast.wash and cast.films:
         # `which of these does W leave behind`
         left = q.What(without(cast.wash.term, cast.lacking), q.Not(acts))

@@ -12,11 +12,18 @@ from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
-from abluent.grammar.speech.contents import free_of, mislabelled
+from abluent.grammar.speech.contents import free_of, holding, mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
-from abluent.grammar.speech.parting import Earlier, Part, completed, nouns_at, parts
+from abluent.grammar.speech.parting import (
+    Earlier,
+    Part,
+    completed,
+    is_name,
+    nouns_at,
+    parts,
+)
 from abluent.grammar.speech.pieces import Piece
 
 _GROUND = 0.5
@@ -59,6 +66,9 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         last = next((each for each in read if each.predicate is not None), last)
     whole = tuple(range(len(pieces)))
     asks = _asking(pieces)
+    if sum(_asks_of_name(pieces, clause) for clause, _ in found) > 1:
+        # Of several questions one leaves another aside.
+        found = [(clause, [*map(_doubted, read)]) for clause, read in found]
     best = [(clause, read[0]) for clause, read in found if read]
     best = [
         (clause, each)
@@ -82,6 +92,19 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     if len(found) != 1:
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+
+
+_OWN_ASKS = ("ask:which", "ask:what", "ask:define", "ask:how_many")
+
+
+def _asks_of_name(pieces: Sequence[Piece], clause: Part) -> bool:
+    """Whether a clause is a question by itself."""
+    own = [pieces[at] for at in clause.places]
+    return any(each.does(*_OWN_ASKS) for each in own) and any(map(is_name, own))
+
+
+def _doubted(each: Said) -> Said:
+    return replace(each, doubt=max(each.doubt, 0.0) + 0.1)
 
 
 def _supposing(
@@ -149,6 +172,7 @@ def _guessed(clause: Clause) -> Iterator[Said]:
     yield from rivals(clause)
     yield from mislabelled(clause)
     yield from free_of(clause)
+    yield from holding(clause)
     yield from gathered(clause)
 
 
@@ -231,7 +255,7 @@ def _together(
             continue
         follows = follows or clause.link == "so"
         ordered.append(each)
-    if stated[0][0].link == "if":
+    if stated[0][0].link in ("if", "because"):
         follows = True
     statements = tuple(_statement(each) for each in ordered)
     if len(set(statements)) < 2 or _contradicted(statements):

@@ -1,7 +1,8 @@
 """What speaks against a reading: that nobody would ask it of things of such kinds.
 
 `Salt clears wax` is a question of the language, and seldom what was meant where a wash
-is named as well.
+is named as well. Of a line of which little is read, its other words tell how much it
+speaks of washing hair, labels or evidence at all.
 """
 
 from __future__ import annotations
@@ -10,8 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import near_words
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Piece
+from abluent.grammar.speech.pieces import Piece, Token
 
 Kinds = Mapping[str, frozenset[str]]
 _CLEANSING = frozenset({"wash", "cleanser", "water", "kind", "product"})
@@ -125,6 +127,7 @@ def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
             yield object_ == _EVERYTHING
             yield any(each and not each & {"product", "kind", "wash"} for each in bare)
             left = [_get(kinds, each) for each in _names(object_)]
+            yield any(each == "washes" for each in _names(object_))
             yield any(
                 "product" in each or (each and "film" not in each) for each in left
             )
@@ -168,3 +171,36 @@ def _unlike(terms: Sequence[q.Term], kinds: Kinds) -> bool:
         if (kind := _get(kinds, name)) and "product" not in kind
     }
     return len(stays) > 1
+
+
+_TELLING = (
+    *("verb:clear", "verb:stay", "verb:need", "turned:clear", "turned:rinse"),
+    *("ask:evidence", "ask:how_often", "ask:advise", "ask:compare", "ask:plan"),
+    *("contrast:milder", "contrast:stronger", "contrast:harder", "contrast:easier"),
+    *("contrast:mild", "contrast:harsh", "ask:how_mild", "ask:how_strong"),
+    *("ask:define", "ask:rank"),
+    *("small:before", "small:after", "small:without", "small:free"),
+)
+_ASKING = ("ask:whether", "ask:which", "ask:why", "small:question", "quantity:no")
+GENERAL = frozenset({"washes", "water", "ingredients", "products"})
+"""Names that a reading may say in other words: `needs no wash`, `which …`."""
+
+
+def weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:
+    """How much of a line tells that it speaks of this: names, verbs, near words."""
+    telling = sum(any(each.does(role) for each in pieces) for role in _TELLING)
+    asked = any(each.does(*_ASKING) for each in pieces)
+    near = len({*_near(words)})
+    strange = sum(each.entry.section == "unknown" for each in pieces)
+    names = len(named - GENERAL) + 0.5 * bool(named & GENERAL)
+    return names + telling + near + 0.5 * asked - 0.15 * max(0, strange - near)
+
+
+def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:
+    texts = tuple(word.text for word in words)
+    known = near_words()
+    for at in range(len(texts)):
+        for length in (1, 2):
+            phrase = texts[at : at + length]
+            if len(phrase) == length and phrase in known:
+                yield phrase

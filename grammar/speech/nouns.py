@@ -380,6 +380,9 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
     elif after is not None and "product" in sense.kinds and _is_kind(after):
         # `Plover shampoo`: the product, and what sort of product it is.
         last += 1
+    elif after is not None and "product" in sense.kinds and _is_sort(pieces, last + 1):
+        # `Plover Clarifying Wash`: likewise, with what the pack says of itself.
+        last += 2
     name: q.Term = q.Name(sense.text)
     whole = q.Such(name, tuple(conditions)) if conditions else name
     general = not sense.kinds.isdisjoint({"class", "kind", "value"})
@@ -396,6 +399,13 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         slip=slip,
         single_term=_single(sense) if not conditions else None,
     )
+
+
+def _is_sort(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether `clarifying wash` or the like stands at a place."""
+    sense = pieces[at].sense
+    sort = sense is not None and "sort" in sense.kinds
+    return sort and at + 1 < len(pieces) and _is_kind(pieces[at + 1])
 
 
 def _single(sense: Sense) -> q.Term:

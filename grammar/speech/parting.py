@@ -115,9 +115,17 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     if piece.words != (",",) and not piece.does("small:and", "small:or"):
         return False
     after = _until_next(pieces, at + 1)
+    if _is_contrast(pieces, before) and _is_contrast(pieces, after):
+        return True
     if not _has_verb(pieces, before) or _in_what_they_leave(pieces, at):
         return False
     return _has_verb(pieces, after) or _is_denial(pieces, after)
+
+
+def _is_contrast(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """Whether something is set against something else there: `milder than …`."""
+    contrasts = any(pieces[at].entry.section == "contrast" for at in places)
+    return contrasts and any(pieces[at].does("small:than") for at in places)
 
 
 def _in_what_they_leave(pieces: Sequence[Piece], at: int) -> bool:
@@ -184,7 +192,8 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
     if replaced or not subject:
         return tuple(places)
     first = next((at for at in places if matters(pieces[at])), None)
-    if first is not None and pieces[first].entry.section in _VERBS:
+    sections = (*_VERBS, "contrast")
+    if first is not None and pieces[first].entry.section in sections:
         asked = any(
             pieces[at].entry.section == "ask" for at in places[: places.index(first)]
         )
@@ -238,6 +247,9 @@ def nouns_at(
     washes = [n for n in nouns if n.has("wash") or (n.has("agent") and _pure(n))]
     named = [n for n in washes if n.has("product")] or washes
     films = [n for n in nouns if _stays(n)]
+    if all(piece.does("verb:be") for piece in own if piece.entry.section in _VERBS):
+        # `F is a resin, so W takes it off`: it is F.
+        films = films[:1]
     return Earlier(
         where(first),
         where(last),

@@ -1,31 +1,38 @@
 """Which of several readings comes first, where the share that they take misleads.
 
 A claim is offered as it stands before it is offered with its ground; where it is asked
-what has been measured or published, the question for that comes first.
+what has been measured or published, the question for that comes first. A share, `half
+the washes`, has no form: how many there are is offered, and the share left aside.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.joining import Offer
+from abluent.grammar.speech.parting import is_name
 from abluent.grammar.speech.pieces import Piece
 
 _GROUNDS = (q.Is, q.Contains)
 """What a ground says that only tells what something is."""
 _AHEAD = 0.5
 """How much the question for evidence is put before another."""
+_COUNT_AHEAD = 0.5
+"""How much the count is put before the statement about all of them."""
 _ANYTHING = q.Quantified(q.Quantity.SOME, q.Thing())
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
 
-def plain_first(queries: Sequence[q.Query], sure: Sequence[bool]) -> list[int]:
+def plain_first(
+    queries: Sequence[q.Query], sure: Sequence[bool], whole: Sequence[bool]
+) -> list[int]:
     """The order of some questions in which a claim stands before it with its ground.
 
     What a question leaves aside stays marked: only the order is another. One that is
-    `sure` keeps its place.
+    `sure` keeps its place, and so do two statements that leave nothing aside, if the
+    first is no ground: they are the `whole` of the text.
     """
     plain = {
         _anywhere(each.statement): at
@@ -36,7 +43,8 @@ def plain_first(queries: Sequence[q.Query], sure: Sequence[bool]) -> list[int]:
     order: list[int] = []
     for at, each in enumerate(queries):
         welded = isinstance(each, q.Argue) and not sure[at]
-        core = _core(each, asked) if welded else None
+        apart = frozenset() if whole[at] else asked
+        core = _core(each, apart) if welded else None
         if core is not None and _anywhere(core) in plain:
             order.append(plain[_anywhere(core)])
         order.append(at)
@@ -103,3 +111,50 @@ def _said(query: q.Query) -> q.Statement | None:
             return q.Statement(one, q.Outdoes(film, other))
         case _:
             return None
+
+
+def counted(pieces: Sequence[Piece], offered: Sequence[Offer]) -> Iterator[Offer]:
+    """The offers, each with how many there are before it, where a share is named."""
+    shared = [*_shared(pieces)]
+    for each in offered:
+        for name in shared:
+            asked = _count(each.query, name)
+            if asked is not None:
+                yield replace(each, query=asked, doubt=each.doubt - _COUNT_AHEAD)
+        yield each
+
+
+def _shared(pieces: Sequence[Piece]) -> Iterator[str]:
+    """What a share is named of: the name after it."""
+    for at, piece in enumerate(pieces):
+        if piece.role == "quantity:share":
+            later = (each.sense for each in pieces[at + 1 :] if is_name(each))
+            sense = next(later, None)
+            if sense is not None and sense.kinds & {"class", "kind"}:
+                yield sense.text
+
+
+def _count(query: q.Query, name: str) -> q.HowMany | None:
+    """How many of a name a statement is true of."""
+    if not isinstance(query, q.Claim | q.Whether):
+        return None
+    subject, said = query.statement.subject, query.statement.predicate
+    if _is_of(subject, name):
+        return q.HowMany(q.Which(_unquantified(subject), said))
+    core = said.part if isinstance(said, q.Not) else said
+    if isinstance(core, q.Clears | q.Leaves | q.Contains) and _is_of(core.object, name):
+        acts = replace(core, object=_unquantified(core.object))
+        made = q.Not(acts) if isinstance(said, q.Not) else acts
+        return q.HowMany(q.What(_unquantified(subject), made))
+    return None
+
+
+def _unquantified(term: q.Term) -> q.Term:
+    return term.term if isinstance(term, q.Quantified) else term
+
+
+def _is_of(term: q.Term, name: str) -> bool:
+    """Whether a term is of so many of a name."""
+    bare = _unquantified(term)
+    base = bare.term if isinstance(bare, q.Such) else bare
+    return base == q.Name(name)

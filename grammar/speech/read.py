@@ -12,14 +12,14 @@ from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.bearing import weight
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
-from abluent.grammar.speech.likely import kinds_of, oddness
+from abluent.grammar.speech.likely import kinds_of, oddness, weight
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
-from abluent.grammar.speech.precedence import evidence_first, plain_first
+from abluent.grammar.speech.precedence import counted, evidence_first, plain_first
 from abluent.grammar.speech.recast import recast
+from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -39,12 +39,17 @@ _HALF = 0.5
 here settles."""
 
 
+_SILENT = 0.02
+"""What speaks against a reading for each weighty word that it does not say."""
+
+
 class Reading(Record):
     """One exact question that a saying can mean.
 
     `unread` are the stretches of the text that it leaves aside, `mended` those that
     were read as slips or as something wider; `share` is how much
     of what matters it takes, from 0 to 1; `sure` tells that nothing speaks against it.
+    `taken` are words that stand for what a label shows, each with that.
     """
 
     query: q.Query
@@ -53,6 +58,7 @@ class Reading(Record):
     mended: tuple[Span, ...]
     share: float
     sure: bool
+    taken: tuple[tuple[str, str], ...] = ()
 
 
 class Heard(Record):
@@ -83,7 +89,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         return Heard(tuple(asks[:MOST]), told(spoken))
     strong = [each for each in spoken if not each.weak]
-    read = [*filled(pieces, [*offers(pieces)])]
+    read = [*counted(pieces, [*filled(pieces, [*offers(pieces)])])]
     found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0
     if best < _MOST_OF_IT:
@@ -172,10 +178,13 @@ def ranked(
         share = len(taken) / len(matter) if matter else 0.0
         if offer.guess and share < _HALF and not every:
             continue
-        unread = [at for at in matter if at not in offer.used]
+        silent = dropped(pieces, offer.query)
+        unread = sorted({at for at in matter if at not in offer.used} | silent)
         slips = [at for at in sorted(offer.used) if pieces[at].slip]
         doubt = offer.doubt + oddness(offer.query, kinds)
-        sure = not unread and not slips and doubt <= 0 and not spoken
+        taken_for = tuple(_sorts(pieces, offer.used, question))
+        settled = not unread and not slips and not taken_for
+        sure = settled and doubt <= 0 and not spoken
         reading = Reading(
             offer.query,
             question,
@@ -183,14 +192,29 @@ def ranked(
             tuple(_spans(pieces, slips)),
             share,
             sure,
+            taken_for,
         )
-        score = share - 0.06 * doubt
+        score = share - 0.06 * doubt - _SILENT * len(silent)
         if question not in best or best[question][0] < score:
             best[question] = score, reading
     ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
     certain = [each.sure for each in ordered]
-    order = plain_first([each.query for each in ordered], certain)
+    whole = [not each.unread for each in ordered]
+    order = plain_first([each.query for each in ordered], certain, whole)
     return [ordered[at] for at in order]
+
+
+def _sorts(
+    pieces: Sequence[Piece], used: frozenset[int], question: str
+) -> Iterator[tuple[str, str]]:
+    """Words such as `clarifying` that a question says as what the label shows."""
+    for at in sorted(used):
+        sense = pieces[at].sense
+        if sense is None or "sort" not in sense.kinds:
+            continue
+        shown = sense.text.replace("without ", "with ").split("with ")
+        if all(each.strip() in question for each in shown):
+            yield " ".join(pieces[at].words), sense.text
 
 
 _EVERYTHING = q.Name("ingredients")
@@ -206,6 +230,8 @@ def _is_empty(query: q.Query) -> bool:
             bare = bare.term if isinstance(bare, q.Quantified) else bare
             core = said_.predicate
             core = core.part if isinstance(core, q.Not) else core
+            if bare == q.Thing() and isinstance(core, q.Is):
+                return True
             if _of_itself(bare, core):
                 return True
             loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)

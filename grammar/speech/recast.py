@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.speech.book import Entry
-from abluent.grammar.speech.pieces import IDLE, Piece, Sense
+from abluent.grammar.speech.pieces import IDLE, NAME, Piece, Sense
 
 _EVERYTHING = Entry("small", "everything")
 _DEFINE = Entry("ask", "define")
@@ -18,9 +18,59 @@ _DEFINE = Entry("ask", "define")
 
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
-    found = _with_nouns(with_verbs(pieces))
+    found = _with_nouns(with_verbs(_counted_washes(_in_rounds(pieces))))
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     return _asking_what(found)
+
+
+_WASHINGS = frozenset("washes rounds shampoos goes times rinses cycles".split())
+
+
+def _in_rounds(pieces: Sequence[Piece]) -> list[Piece]:
+    """`after 7 washes`, `after 1 wash, after 3`: how often, by any number."""
+    found: list[Piece] = []
+    counted = any(piece.entry.section == "time" for piece in pieces)
+    at = 0
+    while at < len(pieces):
+        piece, rest = pieces[at], pieces[at + 1 :]
+        led = piece.words[-1:] == ("after",) and bool(rest) and _is_count(rest[0])
+        last = rest[1] if led and len(rest) > 1 else None
+        said = last is not None and last.words[0] in _WASHINGS
+        ends = last is None or last.entry.section == "mark"
+        if led and (said or (counted and ends)):
+            end = at + 2 + said
+            entry = Entry("time", f"rounds_{rest[0].value}")
+            whole = pieces[at:end]
+            words = tuple(word for each in whole for word in each.words)
+            found.append(Piece(entry, words, piece.start, whole[-1].end))
+            at = end
+            continue
+        found.append(piece)
+        at += 1
+    return found
+
+
+def _is_count(piece: Piece) -> bool:
+    digits = piece.entry.section == "number" and piece.value.isdigit()
+    return digits and 1 < int(piece.value) < _MOST_ROUNDS
+
+
+_MOST_ROUNDS = 100
+
+
+def _counted_washes(pieces: Sequence[Piece]) -> list[Piece]:
+    """`of the four washes`: so many of them, and not so often."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:], 1):
+        washes = piece.entry.section == "time" and piece.words[-1] == "washes"
+        if washes and len(piece.words) == 2 and pieces[at - 1].words[-1] in _THESE:
+            kinds = frozenset({"kind", "wash", "agent"})
+            sense = Sense("washes", kinds, "wash")
+            found[at] = replace(piece, entry=NAME, sense=sense, other=())
+    return found
+
+
+_THESE = frozenset("the these those my our which of".split())
 
 
 def _real(pieces: Sequence[Piece]) -> list[int]:

@@ -191,10 +191,15 @@ def _roles(
 ) -> tuple[Noun | None, Noun | None, Noun | None]:
     """What takes something off, what is taken off, and what left it."""
     before, after = clause.before(at), clause.after(at, "", "of", "to")
+    if turned:
+        # `comes out with conditioner, no shampoo`: without one.
+        unused = [n for n in after if n.has("wash") and n.quantity is q.Quantity.NO]
+        after = [n for n in after if n not in unused]
     tools = clause.after(at, "with", "by", "in", "for") + [
         noun for noun in clause.before(at, bare=False) if noun.before in ("with", "by")
     ]
     agents = [noun for noun in tools if noun.has("agent")]
+    agents = agents or [n for n in tools if n.has("kind") and _alone(clause, n)]
     if turned and not agents and any(n.has("thing") for n in tools):
         # `comes off with anything`: with every wash.
         every = next(noun for noun in tools if noun.has("thing"))
@@ -223,6 +228,12 @@ def _roles(
         others = [n for n in clause.nouns if n not in (agent, source) and n.has("film")]
         film = others[0] if others and source is None else None
     return _settled(agent, film, source)
+
+
+def _alone(clause: Clause, noun: Noun) -> bool:
+    """Whether nothing else is used: `with just conditioner`."""
+    pieces = [clause.pieces[at] for at in range(noun.first, noun.last + 1)]
+    return any(each.does("quantity:only") for each in pieces)
 
 
 def _crossed(agent: Noun, film: Noun) -> bool:

@@ -8,6 +8,7 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import (
     NO_WASH,
+    WASHES,
     Clause,
     Said,
     asked_noun,
@@ -144,6 +145,44 @@ def _told_of(clause: Clause, before: Sequence[Noun]) -> Noun:
     is_one = any(piece.does("verb:be") for piece in [*between, *clause.pieces[:1]])
     same = article and is_one and not one.has("kind", "wash")
     return one if same else last
+
+
+def withstanding(clause: Clause) -> Iterator[Said]:
+    """`every F stays with A`: A takes no F off; of a class, no wash with it does."""
+    verbs = clause.verbs("stay", "leave")
+    tools = [n for n in clause.led_by("with", "by") if n.has("agent")]
+    tools = [n for n in tools if not n.has("film", "thing") or n.has("wash")]
+    if not verbs or not tools or clause.asks("which", "what"):
+        return
+    films = [n for n in clause.before(verbs[0]) if n.has("film")]
+    films = [n for n in films if not n.has("thing", "wash", "product", "kind")]
+    if not films:
+        return
+    film, tool = films[-1], tools[0]
+    things = [n for n in clause.nouns if n.has("thing")]
+    used = clause.used(film, tool, *things[:1], verbs=verbs)
+    conditions = clause.circumstances()
+    if tool.has("class") and not tool.has("wash", "product", "kind"):
+        tool = replace(tool, term=narrowed(WASHES, q.Contains(tool.term)))
+    if clause.denied:
+        acts = q.Clears(film.term, circumstances=conditions)
+        yield Said(tool.term, acts, used=used, doubt=0.1, general=tool.general)
+        return
+    if tool.general:
+        object_ = film.term
+        if film.general:
+            object_ = q.Quantified(q.Quantity.SOME, film.term)
+        none = q.Quantified(q.Quantity.NO, tool.term)
+        acts = q.Clears(object_, circumstances=conditions)
+        yield Said(none, acts, used=used, doubt=0.1, general=True)
+        return
+    acts = q.Clears(film.term, circumstances=conditions)
+    if film.general:
+        none = q.Quantified(q.Quantity.NO, film.term)
+        acts = q.Clears(none, circumstances=conditions)
+        yield Said(tool.term, acts, single=True, used=used, doubt=0.1)
+        return
+    yield Said(tool.term, q.Not(acts), single=True, used=used, doubt=0.1)
 
 
 def remaining(clause: Clause) -> Iterator[Said]:

@@ -39,12 +39,22 @@ def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
     for at, key, span in _spoken(tokens(text)):
         spans.setdefault(at, {}).setdefault(key, set()).add(span)
     known = topics()
-    found = [
+    told_by_role = [
+        Matter(topic, places, False, len(places))
+        for topic in known
+        if topic.roles and (places := _doing(pieces, topic.roles))
+    ]
+    found = told_by_role + [
         _matter(known[at], pieces, spans[at])
         for at in sorted(spans)
         if "unless" not in spans[at]
     ]
     return sorted(found, key=lambda each: (each.weak, -each.cover))
+
+
+def _doing(pieces: Sequence[Piece], roles: Sequence[str]) -> frozenset[int]:
+    """The places of pieces that do one of some things and nothing else."""
+    return frozenset(at for at, each in enumerate(pieces) if each.role in roles)
 
 
 def _matter(

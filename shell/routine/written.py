@@ -6,7 +6,7 @@ Each form is one row of `FORMS`; tables of many routines are written by the comm
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
@@ -58,9 +58,7 @@ def picture_of(found: Accounted | PlannedWithReasons, world: World) -> Sheet:
         _account(found, world) if isinstance(found, Accounted) else _plan(found, world)
     )
     name, _, overview, told = part
-    return films_over_days(
-        name, overview, told, world, _look(), day=_today().isoformat()
-    )
+    return films_over_days(name, overview, told, world, _look())
 
 
 def _account(found: Accounted, world: World) -> Part:
@@ -92,27 +90,20 @@ def _calendar(
     path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]
 ) -> None:
     named = [(name, days) for name, days, _, _ in parts]
-    write_file(path, calendar_text(named, _today()), **how)
+    today = datetime.now(UTC).astimezone().date()
+    write_file(path, calendar_text(named, today), **how)
 
 
 def _svg(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        sheet = films_over_days(
-            *_only(path, parts), world, _look(), day=_today().isoformat()
-        )
+        sheet = films_over_days(*_only(path, parts), world, _look())
         write_file(path, sheet.svg(), **how)
 
 
 def _png(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        sheet = films_over_days(
-            *_only(path, parts), world, _look(), day=_today().isoformat()
-        )
+        sheet = films_over_days(*_only(path, parts), world, _look())
         write_bytes(path, sheet.png(round(sheet.wide * _SHARPER)), **how)
-
-
-def _today() -> date:
-    return datetime.now(UTC).astimezone().date()
 
 
 def _look() -> Look:

@@ -67,6 +67,10 @@ def offer(text: str, heard: Heard) -> str:
         left = unread(text, reading)
         if left:
             lines.append(f"     left aside: {left}")
+        lines += [
+            f"     “{word}” is taken for what a label shows: {shown}"
+            for word, shown in reading.taken
+        ]
     return "\n".join([*lines, *_marked(text, heard.readings[0])])
 
 
@@ -96,6 +100,7 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
             {
                 "question": each.question,
                 "unread": [[span.start, span.end] for span in each.unread],
+                **({"taken": dict(each.taken)} if each.taken else {}),
             }
             for each in heard.readings
         ],

@@ -1,4 +1,0 @@
-"""What very many labels say, each seen once: without grounds, proofs or a case."""
-
-DOORS = ("reader", "sight")
-"""The modules that other packages may import."""

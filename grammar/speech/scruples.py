@@ -1,0 +1,132 @@
+"""Words that a reading must say, and does not: quantities, steps, contrasts, denials.
+
+Small words are read with the clause they stand in, and so count as taken. One that
+carries the sense must show in the question too; where it does not, it is marked as left
+aside, and nothing is answered without asking.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from abluent.grammar.common.record import Record
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import rounds_of
+from abluent.grammar.speech.pieces import Piece
+
+_CONTRASTS = (
+    *(q.Outdoes, q.Differs, q.Resists, q.Shifts, q.Compare, q.Rank, q.HowMuch),
+    *(q.Level, q.Resembles, q.Conflicts, q.Suffices),
+)
+_STATED = (q.Claim, q.Whether, q.Argue)
+
+
+def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
+    """The places of words that carry the sense of a text and not of a question."""
+    weighty = [at for at, piece in enumerate(pieces) if _is_weighty(piece)]
+    if not weighty:
+        return frozenset()
+    said = frozenset(_said(query))
+    return frozenset(at for at in weighty if _is_dropped(pieces, at, said))
+
+
+_SAYING = {
+    "quantity:only": {"only", "needs", "count"},
+    "quantity:some": {"some", "which", "counted"},
+    "quantity:not_every": {"some", "every", "counted"},
+    "quantity:share": set[str](),
+    "small:itself": set[str](),
+    "small:unless": {"not"},
+    "small:no": {"not", "no", "needs", "stays", "ease"},
+}
+"""Words, and what of a question says each; a share and `on itself` none does."""
+_STEPS = frozenset({"small:so", "small:because"})
+
+
+def _is_weighty(piece: Piece) -> bool:
+    """Whether a word carries the sense, though it is small."""
+    known = piece.role in _SAYING or piece.role in _STEPS
+    contrast = piece.entry.section == "contrast" or piece.role == "quantity:every"
+    return known or contrast or rounds_of(piece) > 1
+
+
+def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
+    piece = pieces[at]
+    if rounds_of(piece) > 1:
+        return f"rounds {rounds_of(piece)}" not in said
+    if piece.role in _STEPS:
+        return "follows" not in said and _is_step(pieces, at)
+    if piece.role == "quantity:every":
+        return "stated" not in said and _opens(pieces, at)
+    if piece.role == "small:no" and "contrast" in said:
+        # `not as mild as A` is stronger than A.
+        alike = any(each.role == "contrast:same" for each in pieces[at:])
+        return not alike and said.isdisjoint(_SAYING[piece.role])
+    if piece.role in _SAYING:
+        return said.isdisjoint(_SAYING[piece.role])
+    return _is_lost(piece, said)
+
+
+def _is_lost(piece: Piece, said: frozenset[str]) -> bool:
+    """Whether a comparison is read as none."""
+    alone = ("contrast:mild", "contrast:harsh", "contrast:less")
+    return piece.role not in alone and not said & {"contrast", "order"}
+
+
+def _opens(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a quantity begins a statement: no word before it asks, or names."""
+    before = pieces[:at]
+    return not any(each.sense or each.entry.section == "ask" for each in before)
+
+
+def _is_step(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a word leads from one statement to the next."""
+    sides = pieces[:at], pieces[at + 1 :]
+    if pieces[at].role == "small:because" and at == 0:
+        sides = pieces[at + 1 :], pieces[at + 1 :]
+    return all(any(map(_is_verbal, side)) for side in sides)
+
+
+def _is_verbal(piece: Piece) -> bool:
+    return piece.entry.section in ("verb", "turned", "heads", "contrast")
+
+
+def _said(node: Any) -> Iterator[str]:
+    """What a question says of quantity, denial, contrast and the like."""
+    waiting = [node]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, tuple):
+            waiting += each
+        elif isinstance(each, Record):
+            yield from _said_by(each)
+            waiting += each._values()
+
+
+def _said_by(node: Record) -> Iterator[str]:
+    if isinstance(node, _CONTRASTS):
+        yield "contrast"
+    if isinstance(node, _STATED):
+        yield "stated"
+    match node:
+        case q.Quantified(quantity=quantity):
+            yield "counted" if quantity in q.COUNTED else quantity.value
+        case q.Argue(follows=True):
+            yield "follows"
+        case q.Not() | q.About(negative=True) | q.Except() | q.Without():
+            yield "not"
+        case q.Needs():
+            yield "needs"
+        case q.Stays():
+            yield "stays"
+        case q.Resists():
+            yield "ease"
+        case q.HowMany():
+            yield from ("count", "counted", "which")
+        case q.Which(order=order) | q.What(order=order):
+            yield "which"
+            if order is not None:
+                yield "order"
+        case q.Clears(rounds=rounds):
+            yield f"rounds {rounds}"

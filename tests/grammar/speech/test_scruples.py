@@ -1,0 +1,131 @@
+"""Words that carry the sense: said by the question, or marked and asked about."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.grammar.speech.pieces import Sense
+from abluent.grammar.speech.read import Heard, Reading, read_speech
+
+_WASH = frozenset({"kind", "wash", "agent"})
+NAMES = {
+    "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
+    "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
+    "fen wash": Sense("Fen Wash", frozenset({"product", "wash", "agent"})),
+    "reed cream": Sense("Reed Cream", frozenset({"product"})),
+    "wash": Sense("washes", _WASH, "wash"),
+    "washes": Sense("washes", _WASH, "wash"),
+    "cream": Sense("creams", frozenset({"kind", "agent"}), "cream"),
+    "creams": Sense("creams", frozenset({"kind", "agent"}), "cream"),
+    "tar": Sense("Tar", frozenset({"ingredient", "film"})),
+    "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+    "lye": Sense("Lye", frozenset({"ingredient", "agent"})),
+    "keen": Sense("with lyes without resins", frozenset({"sort"})),
+}
+
+
+class Lexicon:
+    """A few names."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for."""
+        return NAMES.get(" ".join(words))
+
+    def repair(self, word: str) -> str:
+        """Nothing is mended here."""
+        return "" if word else word
+
+
+def heard(text: str) -> Heard:
+    """What a saying comes to."""
+    return read_speech(text, Lexicon())
+
+
+def first(text: str) -> Reading:
+    """The first reading of a saying."""
+    return heard(text).readings[0]
+
+
+def left(text: str) -> list[str]:
+    """What the first reading of a saying leaves aside."""
+    return [text[span.start : span.end] for span in first(text).unread]
+
+
+@pytest.mark.parametrize(
+    ("text", "word"),
+    [
+        ("tar does not build up on itself", "on itself"),
+        ("half of the resins build up", "half of the"),
+        ("what does reed cream never leave after 7 washes", "after 7 washes"),
+    ],
+)
+def test_a_weighty_word_that_no_question_says_is_marked(text: str, word: str) -> None:
+    """It stands among what was left aside, and nothing is answered at once."""
+    assert any(word in each for each in left(text))
+    assert not first(text).sure
+
+
+def test_what_a_sort_of_wash_is_taken_for_is_told() -> None:
+    """`keen` is told as what a label shows, and asked about."""
+    reading = first("keen washes clear tar")
+    assert reading.taken == (("keen", "with lyes without resins"),)
+    assert not reading.sure
+
+
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        (
+            "because tar is a resin, quay wash cannot remove it",
+            'is it true that "Tar" is a resin, so that "Quay Wash" does not clear '
+            '"Tar"',
+        ),
+        ("lye cannot remove any resin", 'is it true that "Lye" clears no resins'),
+        ("half of the creams contain lye", 'how many creams contain "Lye"'),
+        ("there is no cream without lye", 'is it true that all creams contain "Lye"'),
+        (
+            "anything with lye but no resins in it",
+            'which products contain "Lye" and contain no resins',
+        ),
+        (
+            "quay wash is milder than reed wash and stronger than fen wash",
+            'is it true that "Quay Wash" is milder than "Reed Wash", and also that '
+            '"Quay Wash" is stronger than "Fen Wash"',
+        ),
+        (
+            "quay wash is not as mild as reed wash",
+            'is it true that "Quay Wash" is stronger than "Reed Wash"',
+        ),
+        (
+            "every resin stays with lyes only",
+            "is it true that no washes with only lyes clear some resins",
+        ),
+        ("is tar third on the label", 'which products contain "Tar" at place 3'),
+        (
+            "does quay wash clear tar after 7 washes",
+            'does "Quay Wash" clear "Tar" after 7 rounds',
+        ),
+        ("which resins are in reed cream", 'which resins does "Reed Cream" contain'),
+        ("which of the four washes clear tar", 'which washes clear "Tar"'),
+    ],
+)
+def test_what_carries_the_sense_is_read(text: str, question: str) -> None:
+    """The first reading says it."""
+    assert first(text).question == question
+
+
+def test_each_number_of_washes_is_offered() -> None:
+    """`after 3, after 10` is asked with the one and with the other."""
+    asked = [
+        each.question
+        for each in heard("does quay wash clear tar after 3 washes, after 10").readings
+    ]
+    assert 'does "Quay Wash" clear "Tar" after 3 rounds' in asked
+    assert 'does "Quay Wash" clear "Tar" after 10 rounds' in asked
+
+
+def test_of_two_questions_neither_is_answered_alone() -> None:
+    """The one leaves the other aside."""
+    found = heard("what are resins and which resins are in reed cream")
+    assert not any(each.sure for each in found.readings)
