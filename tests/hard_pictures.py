@@ -139,7 +139,7 @@ def _week() -> Sheet:
     assert found.routine is not None
     overview = account_of(found.routine, world).overview
     told = opening(overview, world)
-    return films_over_days("Quay week", overview, told, world, LOOK)
+    return films_over_days("Quay week", overview, told, world, LOOK, day=DAY)
 
 
 NEW: Mapping[str, Callable[[], Sheet]] = {

@@ -21,7 +21,7 @@ from rooms import (
 
 ENGINE = [
     *("checking", "logic", "proof", "relational", "base", "reading", "deriving"),
-    "amounts",
+    *("amounts", "sights"),
     *("questions", "routines", "trace", "owl", "teach", "sweep"),
 ]
 QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
@@ -33,9 +33,9 @@ ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),
     "grammar.speech",
     *("grammar.rules", "grammar.routine", "grammar", "engine"),
-    *(f"engine.{name}" for name in ENGINE[:8]),
+    *(f"engine.{name}" for name in ENGINE[:9]),
     *(f"engine.questions.{name}" for name in QUESTIONS),
-    *(f"engine.{name}" for name in ENGINE[8:]),
+    *(f"engine.{name}" for name in ENGINE[9:]),
     *(f"shell.{name}" for name in SHELL),
     *("shell.pages.cite_forms", "shell.pages.trace_forms", "shell"),
 ]

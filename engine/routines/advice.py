@@ -1,7 +1,9 @@
 """The changes of a routine that help most, shown to work by its account.
 
 Tried is each wash at hand in the place of a wash of the routine: once in a routine
-that comes round soon, once a week in any other, or every time; and each conditioner
+that comes round soon, once a week in any other, or every time; a strong one once in
+two weeks or more where there are two washes a week at the most, and at the wash after
+what seldom leaves films in trouble; and each conditioner
 that is rinsed off in the place of another, every time. Left out is a change in which a
 family of films gets worse, but for one that may build up where another no longer does
 for certain, and a wash of a kind that nobody is advised to take.
@@ -10,9 +12,9 @@ A change is better the fewer wishes about washes it breaks, then the fewer films
 up, then the fewer may, then the more films are cleared as is wished, then the fewer
 washes are of a kind that nobody is advised to take, then the fewer count as strong,
 then the fewer uses change; of those that stand alike the mildest comes first. A wash
-that counts as strong is never tried for every wash of more than two a week, unless
-nobody is advised to take what is used, which then goes altogether, nor every time in
-the place of one that does not count as strong.
+that counts as strong is never tried for every wash of more than two a week, nor every
+time in the place of one that does not count as strong; nor, where one at hand does
+not count as strong, every time in the place of one that nobody is advised to take.
 
 Where films are in trouble still, a second change is looked for in the same way.
 """
@@ -52,7 +54,10 @@ SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
 
 FEW = 2
-"""Washes in a turn of which one is every second; a turn of one wash is taken twice."""
+"""Washes a week of which a strong one is not advised each week."""
+
+LEAST = 3
+"""Washes of a turn, over and over if need be, of which one may be a strong one."""
 
 MOST_CHANGES = 2
 """How many changes are advised together at the most."""
@@ -63,6 +68,7 @@ class How(StrEnum):
 
     ONCE = "once"
     WEEKLY = "once a week"
+    SELDOM = "once in two weeks"
     ALWAYS = "every time"
 
 
@@ -81,6 +87,7 @@ class Change:
         before: what becomes of the films without it.
         kept: wishes that are kept then and are not now.
         milder: whether it is advised for its mildness alone, all being as well.
+        follows: the product after each use of which it comes; empty if none.
     """
 
     old: str
@@ -93,6 +100,7 @@ class Change:
     before: Overview
     kept: tuple[ast.Want, ...]
     milder: bool = False
+    follows: str = ""
 
     @property
     def after(self) -> Schedule:
@@ -100,11 +108,13 @@ class Change:
         return self.overview.built.schedule
 
     @property
-    def second(self) -> bool:
-        """Whether it is for every second wash."""
-        washes = slots_of(self.days)
-        alone = len({use.product for use in washes}) == 1
-        return self.how is How.ONCE and len(washes) == FEW and alone
+    def every(self) -> int:
+        """For every how-manieth wash it is, where it is evenly so; else 0."""
+        pairs = [*zip(slots_of(self.days), slots_of(self.after), strict=True)]
+        places = [n for n, (old, new) in enumerate(pairs) if old != new]
+        step = len(pairs) // max(1, len(places))
+        even = places == [*range(places[0], len(pairs), step)] if places else False
+        return step if even and len(places) * step == len(pairs) else 0
 
     @property
     def often(self) -> bool:
@@ -138,6 +148,7 @@ class _Swap(NamedTuple):
     new: str
     how: How
     uses: Sequence[Use]
+    follows: str = ""
 
 
 def advised(
@@ -160,10 +171,10 @@ def advised(
     return tuple(found)
 
 
-def _twice(days: Schedule) -> Schedule:
-    """A turn with one wash twice over, so that every second wash can be another."""
-    alone = days.turns and len(slots_of(days)) == 1
-    return repeated(days, FEW) if alone else days
+def _spread(days: Schedule) -> Schedule:
+    """A turn so often that one wash of it can be a strong one and most are not."""
+    slots = len(slots_of(days))
+    return repeated(days, -(-LEAST // slots)) if days.turns and slots else days
 
 
 class Adviser:
@@ -186,7 +197,7 @@ class Adviser:
         self._built, self._effects, self._kinds = built, effects, kinds
         self._wishes = wishes
         self._shares = Shares(effects)
-        self._now = _twice(unrolled(built.schedule))
+        self._now = _spread(unrolled(built.schedule))
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
         self._found: dict[tuple[str, ...], list[tuple[Film, State]]] = {}
@@ -266,7 +277,16 @@ class Adviser:
         first = swap.uses[0]
         new = tuple(want for want in then if want not in kept)
         told = (first.product, swap.new, swap.how, first)
-        return Change(*told, after, self._now, better, before, new, milder)
+        return Change(
+            *told,
+            overview=after,
+            days=self._now,
+            better=better,
+            before=before,
+            kept=new,
+            milder=milder,
+            follows=swap.follows,
+        )
 
     def _worth(self, days: Schedule, changed: int, new: str) -> Worth:
         states = [state for _, state in self._states(days)]
@@ -303,28 +323,59 @@ class Adviser:
         washes = washes_of(self._case.world)[:MOST_TRIED]
         hand = [wash for wash in washes if not self._against[wash]]
         olds = dict.fromkeys(use.product for use in slots)
+        mild = any(not self.strong(wash) for wash in hand)
         for new, old in product(hand, olds):
             uses = [use for use in slots if use.product == old]
             if old == new:
                 continue
-            some, how = self._some(uses)
+            some, how = self._some(uses, strong=self.strong(new))
             against = self._against.get(old, False)
-            if len(some) < len(uses) and not against:
+            part = not against or (mild and self.strong(new))
+            if len(some) < len(uses) and part:
+                yield from self._following(new, old, len(some), how)
                 yield _Swap(new, how, some)
-            seldom = against or len(some) == len(uses) or self._seldom(uses)
+            seldom = not part or len(some) == len(uses)
+            seldom = seldom or (not against and self._seldom(uses))
             if not self.strong(new) or (self.strong(old) and seldom):
                 yield _Swap(new, How.ALWAYS, uses)
             elif len(some) == len(uses):
                 yield _Swap(new, how, some)
         yield from self._others()
 
-    def _some(self, uses: Sequence[Use]) -> tuple[Sequence[Use], How]:
-        """One use in a routine that comes round soon, one a week in any other."""
-        few = len(slots_of(self._now)) == FEW
-        if self._now.turns and (few or self._now.days <= SOON):
+    def _some(self, uses: Sequence[Use], *, strong: bool) -> tuple[Sequence[Use], How]:
+        """One use in a routine that comes round soon, one a week in any other.
+
+        Where there are no more than two washes a week, every second, or where the new
+        one is strong one in two weeks or more.
+        """
+        slots, days = slots_of(self._now), self._now
+        few = len(slots) * WEEK <= FEW * days.days
+        if few and days.turns and len(slots) <= FEW * LEAST:
+            if strong:
+                return uses[:1], How.ONCE
+            first = slots.index(uses[0])
+            second = slots[first % FEW :: FEW]
+            return [use for use in second if use in uses], How.ONCE
+        if days.turns and days.days <= SOON:
             return uses[:1], How.ONCE
-        weeks = {(use.day - 1) // WEEK: use for use in reversed(uses)}
-        return sorted(weeks.values(), key=lambda use: use.place), How.WEEKLY
+        span = FEW * WEEK if few and strong else WEEK
+        spans = {(use.day - 1) // span: use for use in reversed(uses)}
+        how = How.WEEKLY if span == WEEK else How.SELDOM
+        return sorted(spans.values(), key=lambda use: use.place), how
+
+    def _following(self, new: str, old: str, most: int, how: How) -> Iterator[_Swap]:
+        """At the wash right after each use of what seldom leaves films in trouble."""
+        days, slots = self._now, slots_of(self._now)
+        bad = {film.source for film, state in self._states(days) if state in TROUBLE}
+        washes = {use.product for use in slots}
+        for source in sorted(bad - washes):
+            after = dict[Use, None]()
+            for use in (use for use in days.uses if use.product == source):
+                later = [slot for slot in slots if slot.place > use.place]
+                after |= dict.fromkeys(later[:1] or (slots[:1] if days.turns else ()))
+            some = sorted(after, key=lambda use: use.place)
+            if 0 < len(some) <= most and all(use.product == old for use in some):
+                yield _Swap(new, how, some, source)
 
     def _seldom(self, uses: Sequence[Use]) -> bool:
         """Whether some uses are no more than a strong wash may have."""

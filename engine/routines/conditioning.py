@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.contract import CONDITIONS, FEELS_CONDITIONED, STRONG
@@ -10,7 +10,8 @@ from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
-from abluent.engine.routines.buildup import Effects, Film
+from abluent.engine.routines.buildup import Effects, Film, washes_of
+from abluent.engine.routines.overview import family_of
 from abluent.engine.routines.routine import Schedule, Use
 
 RINSED_OFF = "rinsedOff"
@@ -18,22 +19,29 @@ RINSED_OFF = "rinsedOff"
 
 
 class Care(NamedTuple):
-    """What a schedule lacks of conditioning.
+    """What a schedule lacks of conditioning, and what it has after strong washes.
 
     Args:
         lost: what conditioned on a day of washing and does not any more; may be none.
         strong: strong washes after which nothing conditions on their day.
         by: what at hand conditions, to be used there; empty if nothing is.
-        used: whether it is used in the schedule anyway.
+        at: the washes after which it is to be used.
         leaves: the films that it would leave and no wash of the schedule surely takes
             a part of.
+        kept: each other strong wash, with what conditions after it.
     """
 
     lost: tuple[str, ...]
     strong: tuple[str, ...]
     by: str
-    used: bool = False
+    at: tuple[Use, ...] = ()
     leaves: tuple[Film, ...] = ()
+    kept: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def gap(self) -> bool:
+        """Whether something is to condition, and nothing at hand does."""
+        return bool(self.lost or self.strong) and not self.by
 
 
 def conditioners(world: World, case: Case | None = None) -> list[str]:
@@ -62,46 +70,93 @@ def _rinsed(world: World, name: str) -> bool:
 
 
 def care(
-    days: Schedule, effects: Effects, shares: Shares, before: Schedule | None = None
+    days: Schedule,
+    effects: Effects,
+    shares: Shares,
+    before: Schedule | None = None,
+    concern: Collection[str] = (),
 ) -> Care | None:
-    """What a schedule lacks, beside one that it comes after; nothing if it lacks none.
+    """What a schedule lacks, beside one that it comes after; nothing if no need is.
 
     Args:
         days: the schedule.
         effects: what its products do, and those at hand that condition.
         shares: what its washes take.
         before: the schedule that it takes the place of.
+        concern: the families of films that its washes are to keep off.
     """
     case = effects.case
     assert case is not None
     conditioning = _of_kinds(case, _conditioning(case))
-    lost: dict[str, None] = {}
-    also = conditioning | _feeling(effects)
+    rinsed = frozenset(n for n in conditioning if _rinsed(case.world, n))
+    also = rinsed | (_feeling(effects) & {*washes_of(case.world)})
+    lost, bare = dict[str, None](), list[Use]()
+    kept: dict[str, str] = {}
     for use in before.washes if before else ():
         did = _after(before, use, also) if before else []
         if did and not _after(days, days.uses[use.place], also):
             lost |= dict.fromkeys(did)
-    strong = dict.fromkeys(
-        use.product
+            bare.append(days.uses[use.place])
+    strong = [
+        use
         for use in days.washes
         if case.model.holds(STRONG, (case.world.symbol(use.product),))
-        and not _after(days, use, conditioning)
-    )
-    if not lost and not strong:
+    ]
+    for use in strong:
+        if after := _after(days, use, rinsed):
+            kept.setdefault(use.product, after[0])
+    lacking = [use for use in strong if not _after(days, use, rinsed)]
+    best = _best(days, before or days, effects, shares, concern)
+    if best and not _rinsed(case.world, best):  # what is left in does, if used there
+        for use in lacking:
+            if after := _after(days, use, conditioning):
+                kept.setdefault(use.product, after[0])
+        lacking = [use for use in lacking if not _after(days, use, conditioning)]
+    if not (lost or lacking or kept):
         return None
-    hand = [name for name in conditioners(case.world, case) if name not in lost]
-    known = [name for name in hand if name in effects.left or not effects.left]
-    best = min(
-        known or hand,
-        key=lambda name: (
-            name not in days.products,
-            len(_staying(name, days, effects, shares)),
-        ),
-        default="",
+    names = dict.fromkeys(use.product for use in lacking)
+    at = dict.fromkeys([*lacking, *(bare if not lacking else ())])
+    return Care(
+        tuple(lost),
+        tuple(names),
+        best,
+        tuple(at),
+        _staying(best, days.washes, effects, shares),
+        tuple((wash, by) for wash, by in kept.items() if wash not in names),
     )
-    leaves = _staying(best, days, effects, shares)
-    told = tuple(lost), tuple(strong)
-    return Care(*told, best, best in days.products, leaves)
+
+
+def _best(
+    days: Schedule,
+    before: Schedule,
+    effects: Effects,
+    shares: Shares,
+    concern: Collection[str],
+) -> str:
+    """What at hand conditions best after a strong wash; empty if nothing does.
+
+    First what leaves least of what the washes are to keep off and the mild ones do
+    not take, then least of what none takes; then what is rinsed off and no wash, a
+    wash that conditions, and what is left in; then what is used anyway. What a
+    schedule does without is left out.
+    """
+    case = effects.case
+    assert case is not None
+    world, washes = case.world, {*washes_of(case.world)}
+    strong = {w for w in washes if case.model.holds(STRONG, (world.symbol(w),))}
+    mild = [use for use in days.washes if use.product not in strong]
+    hand = _of_kinds(case, _conditioning(case)) - strong
+    gone = {*before.products} - {*days.products} - washes
+    known = [n for n in world.products if n in hand - gone and n in effects.left]
+
+    def marks(name: str) -> tuple[int, int, int, bool, int]:
+        stays = _staying(name, mild or days.washes, effects, shares)
+        bad = {family_of(film, world) for film in stays} & {*concern}
+        never = len(_staying(name, days.washes, effects, shares))
+        kind = 2 if not _rinsed(world, name) else int(name in washes)
+        return len(bad), never, kind, name not in days.products, len(stays)
+
+    return min(known, key=marks, default="")
 
 
 def _conditioning(case: Case) -> set[str]:
@@ -138,13 +193,14 @@ def _after(days: Schedule, wash: Use, conditioning: frozenset[str]) -> list[str]
 
 
 def _staying(
-    name: str, days: Schedule, effects: Effects, shares: Shares
+    name: str, uses: Sequence[Use], effects: Effects, shares: Shares
 ) -> tuple[Film, ...]:
-    washes: Sequence[str] = list(dict.fromkeys(use.product for use in days.washes))
+    """The films of a product of which none of some washes surely takes a part."""
+    washes = [w for w in dict.fromkeys(use.product for use in uses) if w != WATER]
     return tuple(
         film
         for film in effects.left.get(name, ())
         if not effects.goes(film)
         and film not in effects.level
-        and not any(shares.of(w, film).least for w in washes if w != WATER)
+        and not any(shares.of(w, film).least for w in washes)
     )

@@ -27,7 +27,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.buildup_why import account_rows
 from abluent.engine.routines.conditioning import Care, care, conditioners
-from abluent.engine.routines.overview import TROUBLE, Overview, State
+from abluent.engine.routines.overview import TROUBLE, Overview, State, family_of
 from abluent.engine.routines.perhaps import (
     Could,
     Perhaps,
@@ -41,7 +41,7 @@ from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
 from abluent.engine.routines.plan_swap import Swap, swapped
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import Use, schedule, unrolled
+from abluent.engine.routines.routine import Schedule, Use, schedule, unrolled
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -259,13 +259,25 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes.kept(unrolled(days)),
         wishes.kept(after),
         parts,
-        care(after, done, shares, changes[0].days if changes else None),
+        _care_after(changes, after, done, shares, world),
         perhaps(then, world),
         stronger(then, world),
         buy,
         never,
         could_take(never, then),
     )
+
+
+def _care_after(
+    changes: Sequence[Change],
+    after: Schedule,
+    done: Effects,
+    shares: Shares,
+    world: World,
+) -> Care | None:
+    """What a routine with its changes lacks of conditioning."""
+    concern = {family_of(film, world) for each in changes for film in each.better}
+    return care(after, done, shares, changes[0].days if changes else None, concern)
 
 
 def _wishes(
@@ -354,7 +366,10 @@ def _care(planned: Planned, first: Beside) -> Care | None:
     """What a plan lacks of conditioning, beside what is used now where that is said."""
     overview, now = first.overview, planned.schedule
     before = now if all(planned.problem.now) else None
-    return care(overview.built.schedule, planned.effects, overview.shares, before)
+    asked = {need.film for need in planned.problem.needs}
+    concern = {family_of(film, planned.case.world) for film in asked}
+    days = overview.built.schedule
+    return care(days, planned.effects, overview.shares, before, concern)
 
 
 def _besides(planned: Planned, first: Beside, wishes: Wishes) -> Besides | None:

@@ -28,7 +28,13 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Amounts, Shares, amounts
-from abluent.engine.routines.buildup import Account, BuildUp, Effects, Film
+from abluent.engine.routines.buildup import (
+    Account,
+    BuildUp,
+    Effects,
+    Film,
+    rinses_of,
+)
 from abluent.engine.routines.routine import Schedule, Use
 
 
@@ -257,6 +263,48 @@ def _puts_back(case: Case, wash: str, film: Film) -> bool:
     grades = [row[2] for row in case.model.match(READING, (film.former, None, None))]
     holds = case.model.holds
     return any(holds(PUTS_BACK, (wash, each)) for each in (film.former, *grades))
+
+
+def unknown(overview: Overview, family: Family) -> bool:
+    """Whether nothing is known of what washes take of films that may build up.
+
+    No wash at hand surely takes any, and no claim says that any takes less than all.
+    """
+    effects = overview.built.effects
+    case = effects.case
+    if family.state is not State.MAY_GROW or case is None:
+        return False
+    rinses = rinses_of(case.world)
+    hand = dict.fromkeys(w for w, _ in effects.verdicts if w not in {WATER, *rinses})
+    used = {use.product for use in overview.built.schedule.washes}
+    return not any(
+        overview.shares.of(wash, film).least or (wash in used and why(case, wash, film))
+        for film in family.films
+        for wash in hand
+        if (wash, film) in effects.verdicts
+    )
+
+
+def stays_on(effects: Effects, wash: str) -> bool:
+    """Whether a wash itself leaves what needs a wash and does not level off."""
+    left = effects.left.get(wash, ())
+    return any(not effects.goes(film) for film in left if film not in effects.level)
+
+
+def partly(case: Case, wash: str, films: Iterable[Film]) -> list[str]:
+    """The claims that one wash of any kind takes at most a part of some films."""
+    base, told = case.world.base, dict[str, None]()
+    for film in films:
+        found = verdict_on(case, wash, film)
+        bound = found.at_most if found is not None else None
+        if bound is None or bound.effect is not Role.PART_OF_IT:
+            continue
+        for claim in bound.bounding:
+            record = base.record(claim)
+            every = record.links("ofWash") and not record.links("agent")
+            if every and _bears_on(case, claim, case.world.symbol(wash)):
+                told[base.label(claim)] = None
+    return list(told)
 
 
 def takers(effects: Effects, washes: Iterable[str], films: Sequence[Film]) -> list[str]:

@@ -20,6 +20,7 @@ from abluent.engine.routines.overview import (
     Overview,
     State,
     family_of,
+    stays_on,
     verdict_on,
     why,
 )
@@ -95,7 +96,11 @@ def stronger(overview: Overview, world: World) -> list[Stronger]:
     ]
     found: list[Stronger] = []
     for wash in washes_of(world) if used else ():
-        if wash not in used and not unadvised(case, wash):
+        if (
+            wash not in used
+            and not unadvised(case, wash)
+            and not stays_on(built.effects, wash)
+        ):
             sure = (f for f in heavy if overview.shares.of(wash, f).least)
             films = tuple(film for film in sure if _beats(case, wash, used, film))
             found.append(Stronger(wash, films))

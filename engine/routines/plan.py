@@ -7,8 +7,9 @@ is no plan it finds out why, and what would do.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
-from math import lcm
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import NamedTuple
 
 from abluent.engine.base.contract import (
     COUNTS_STRONG,
@@ -37,7 +38,12 @@ from abluent.engine.routines.conditioning import conditioners
 from abluent.engine.routines.plan_eased import eased
 from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
-from abluent.engine.routines.plan_solver import Plans, best_plans, conflict
+from abluent.engine.routines.plan_solver import (
+    Plans,
+    best_plans,
+    conflict,
+    fewest_strong,
+)
 from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
@@ -64,6 +70,7 @@ class Planned:
         clash: films and wants that cannot be kept together, where it is not that.
         rest: the plans where what is stuck or late is left alone.
         met: films that are stuck and that `rest` meets with washes that may take some.
+        tried: over how many days a turn was tried; none for a calendar.
     """
 
     routine: ast.Routine
@@ -76,6 +83,7 @@ class Planned:
     clash: tuple[tuple[Film, ...], tuple[str, ...]] = ((), ())
     rest: Plans | None = None
     met: tuple[Film, ...] = ()
+    tried: tuple[int, ...] = ()
 
     @property
     def case(self) -> Case:
@@ -131,15 +139,19 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     done = effects(world, leaving, [*washes, *rinses], routine.counting, used=fixed)
     washes = _advised(routine, done, washes)
 
-    def planned(days: Schedule) -> Planned:
-        problem = set_up(routine, world, days, done, washes)
-        return _planned(routine, days, done, problem, most)
+    def posed(days: Schedule) -> _Posed:
+        return _posed(set_up(routine, world, days, done, washes), days, done)
 
-    found, longer = planned(days), _longer(routine, days)
-    if longer is None or not _strong_of(found.shown):
-        return found
-    other = planned(longer)
-    return other if _spares(other, found) else found
+    best = posed(days)
+    tried = [best]
+    if best.fewest != 0:
+        turn = schedule(routine, washes_of(world))
+        tried += [posed(each) for each in _turns(routine, turn, days)]
+        other = min(tried, key=lambda each: (*each.marks, each.days.days))
+        best = other if other.marks < best.marks else best
+    found = _planned(routine, best, done, most)
+    lengths = sorted(each.days.days for each in tried)
+    return replace(found, tried=tuple(lengths if days.turns else ()))
 
 
 def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str]:
@@ -150,22 +162,57 @@ def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str
     return some or washes
 
 
-def _planned(
-    routine: ast.Routine, days: Schedule, done: Effects, problem: PlanProblem, most: int
-) -> Planned:
-    """The plan over some days, or of what is left where something cannot be had."""
+class _Posed(NamedTuple):
+    """What is to be solved over some days.
+
+    Args:
+        days: the days.
+        problem: what a plan must keep to.
+        left: the same where what is stuck or late is left alone.
+        stuck: see `Planned`.
+        late: see `Planned`.
+        met: see `Planned`.
+        fewest: how few strong washes a plan may have; nothing if there is no plan.
+    """
+
+    days: Schedule
+    problem: PlanProblem
+    left: PlanProblem
+    stuck: tuple[Film, ...]
+    late: tuple[Need, ...]
+    met: tuple[Film, ...]
+    fewest: int | None
+
+    @property
+    def marks(self) -> tuple[bool, bool, int, Fraction]:
+        """What is better over these days than over others; the less the better."""
+        none = self.fewest is None
+        often = Fraction(self.fewest or 0, self.days.days)
+        return none, bool(self.stuck or self.late), -len(self.met), often
+
+
+def _posed(problem: PlanProblem, days: Schedule, done: Effects) -> _Posed:
+    """What is to be solved, with what cannot be had left alone."""
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
     problem = problem.without(_level_of_washes(problem, done))
-    if not (late or stuck):
-        found = best_plans(problem, most)
+    left, met = problem, tuple[Film, ...]()
+    if late or stuck:
+        left, met = eased(problem, stuck, [need.film for need in late], done)
+    return _Posed(days, problem, left, stuck, late, met, fewest_strong(left))
+
+
+def _planned(routine: ast.Routine, posed: _Posed, done: Effects, most: int) -> Planned:
+    """The plan over some days, or of what is left where something cannot be had."""
+    days, problem = posed.days, posed.problem
+    found = best_plans(posed.left, most)
+    if not (posed.late or posed.stuck):
         clash = conflict(problem) if not found.plans else ([], [])
         ends = (tuple(clash[0]), tuple(clash[1]))
         return Planned(routine, days, done, problem, found, clash=ends)
-    left, met = eased(problem, stuck, [need.film for need in late], done)
-    rest = best_plans(left, most)
     none = Plans((), True, {})
-    return Planned(routine, days, done, problem, none, stuck, late, rest=rest, met=met)
+    same = routine, days, done, problem, none, posed.stuck, posed.late
+    return Planned(*same, rest=found, met=posed.met)
 
 
 def _level_of_washes(problem: PlanProblem, done: Effects) -> set[Film]:
@@ -175,45 +222,27 @@ def _level_of_washes(problem: PlanProblem, done: Effects) -> set[Film]:
     return (left & done.level) - able
 
 
-def _strong_of(plans: Plans) -> int:
-    """How many strong washes a plan needs; one where there is no plan to tell by."""
-    return plans.plans[0].worth.strong if plans.plans else 1
-
-
-def _spares(other: Planned, found: Planned) -> bool:
-    """Whether a plan over more days needs a strong wash less often, or is the first."""
-    if not other.shown.plans or len(other.met) < len(found.met):
-        return False
-    if not found.shown.plans or (other.plans.plans and not found.plans.plans):
-        return True
-    many, few = found.shown.plans[0].worth.strong, other.shown.plans[0].worth.strong
-    return few * found.schedule.days < many * other.schedule.days
-
-
-MOST_TURNS = 4
-"""How often a turn is repeated at the most."""
+MOST_TURN = 28
+"""Days of a repeated turn at the most, but for a turn that is that long itself."""
 
 MOST_SLOTS = 12
 """How many washes a repeated turn has at the most."""
 
 
-def _longer(routine: ast.Routine, days: Schedule) -> Schedule | None:
-    """A turn so often that its washes can be as seldom strong as its wishes allow.
+def _turns(routine: ast.Routine, turn: Schedule, days: Schedule) -> Iterator[Schedule]:
+    """A turn as often as its washes may be strong more seldom so, but for some days.
 
     Where films may wait for every second wash, every second can be a milder one; where
-    they may wait for 14 days, so can a strong one. Nothing where one turn is enough.
+    they may wait for 14 days, so can a strong one; but a wash that comes on other days
+    in the next turn may wait otherwise than its wishes say, so each length is tried.
     """
-    if not days.turns or routine.cycle:
-        return None
-    slots = len(problems.slots_of(days))
-    waits = [each for each in routine.wants if isinstance(each, ast.Clear)]
-    turns = [
-        want.every // days.days if want.days else lcm(want.every, slots) // slots
-        for want in waits
-    ]
-    most = max(1, min(MOST_TURNS, MOST_SLOTS // slots))
-    times = max((each for each in turns if 1 < each <= most), default=1)
-    return repeated(days, times) if times > 1 else None
+    slots = len(problems.slots_of(turn))
+    if not turn.turns or routine.cycle:
+        return
+    for times in range(1, MOST_SLOTS // slots + 1):
+        length = turn.days * times
+        if times * slots > 1 and length <= MOST_TURN and length != days.days:
+            yield repeated(turn, times)
 
 
 _LINE = "add a line such as: wash twice a week"

@@ -206,15 +206,20 @@ def _limits_on(limits: Iterable[Limit], wash: str) -> frozenset[Limit]:
 # --- choosing ----------------------------------------------------------------------
 
 
-def _caps(problem: PlanProblem) -> Caps | None:
-    """The fewest strong washes, and of these plans the fewest unread ones."""
+def fewest_strong(problem: PlanProblem) -> int | None:
+    """How many washes of a plan count as strong at least; nothing if there is none."""
     if not problem.washes:
         return None
     model = PlanModel(problem)
     values = model.least(model.costs(lambda w: w in problem.strong))
-    if values is None:
+    return None if values is None else problem.worth(model.chosen(values)).strong
+
+
+def _caps(problem: PlanProblem) -> Caps | None:
+    """The fewest strong washes, and of these plans the fewest unread ones."""
+    strong = fewest_strong(problem)
+    if strong is None:
         return None
-    strong = problem.worth(model.chosen(values)).strong
     if not problem.unread:
         return Caps(strong, 0)
     model = PlanModel(problem, Caps(strong, len(problem.slots)))

@@ -23,7 +23,7 @@ from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.portions import Watch
 from abluent.engine.relational.spark import Spark
 from abluent.engine.relational.things import Reckoning
-from abluent.engine.sweep.sights import Sight
+from abluent.engine.sights.sight import Sight
 
 VARYING = frozenset(
     {

@@ -24,9 +24,9 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck
 from abluent.engine.relational.portions import Watch
 from abluent.engine.relational.spark import Spark
+from abluent.engine.sights.reader import Reader
+from abluent.engine.sights.sight import Seen
 from abluent.engine.sweep.judging import Catalogue, Entry
-from abluent.engine.sweep.reading import Reader
-from abluent.engine.sweep.sights import Seen
 from abluent.engine.sweep.tables import Tables
 from abluent.engine.sweep.written import form_of, read_about, write
 

@@ -254,6 +254,8 @@ def _trace(
     goals = [goal for n, row in enumerate(rows) for goal in _goals(row, n)]
     told = Told(question, answer.query, cautions(rows))
     world = case.world
+    # The grounds of a case come first: what else is told of it may rest on them.
+    given = tuple(fact for fact in case.given if fact.basis.origin != LEVELS)
     setting = Setting(
         _citations(world),
         tuple(_labels(case)),
@@ -262,7 +264,7 @@ def _trace(
         _TERMS,
         _bounds(case),
         edition(world),
-        tuple(fact for fact in case.given if fact.basis.origin != LEVELS),
+        given,
         folded_part(rows),
     )
     return build_trace(case.prover, goals, told, setting)

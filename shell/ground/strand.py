@@ -66,7 +66,9 @@ class Piece(NamedTuple):
 
 
 WIDE, HIGH = 120, 48
-_LEFT, _RIGHT, _MIDDLE = 4, 116, 60
+EDGE = 4
+"""How much of a mark is empty on its left and right."""
+_LEFT, _RIGHT, _MIDDLE = EDGE, WIDE - EDGE, 60
 _UPPER, _LOWER = 16, 32  # the edges of the shaft
 _THICK = 8  # of the film
 

@@ -6,17 +6,23 @@ left out whole, and of what is listed every group says how many it holds.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from abluent.engine.questions.answers.answer import Answer
-from abluent.shell.ground.strand import HIGH, WIDE
-from abluent.shell.pictures.card_lists import draw_groups, draw_reasons, draw_table
+from abluent.shell.ground.strand import EDGE, HIGH, WIDE, Strand
+from abluent.shell.pictures.card_lists import (
+    draw_groups,
+    draw_reasons,
+    draw_table,
+    indent_of,
+)
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.marks_key import key_of
 from abluent.shell.pictures.shapes import SHAPES, SHEET
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
-from abluent.shell.pictures.text import LEADING, lines_of, width
+from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
 from abluent.shell.pictures.told import Told, told_of
 
 _LARGEST = 2.2  # the claim, in sizes of the body
@@ -62,15 +68,21 @@ def answer_card(answer: Answer, question: str, wish: Wish) -> Sheet:
         wish: how it is to look.
     """
     told = told_of(answer, question)
-    for larger, share in _SHEET_SIZES if wish.shape == SHEET else _SIZES:
-        sheet, left_out = _drawn(told, wish, larger, share)
-        if not left_out:
-            break
+    sizes = _SHEET_SIZES if wish.shape == SHEET else _SIZES
+    # A list has a line for each name rather than larger letters.
+    for apart in (True, False) if told.groups else (False,):
+        for larger, share in sizes:
+            sheet, left_out = _drawn(told, wish, (larger, share), apart)
+            if not left_out:
+                return sheet
     return sheet
 
 
-def _drawn(told: Told, wish: Wish, larger: float, share: float) -> tuple[Sheet, int]:
+def _drawn(
+    told: Told, wish: Wish, sizes: tuple[float, float], apart: bool
+) -> tuple[Sheet, int]:
     """Draw a card at a size; return what had no room as well."""
+    larger, share = sizes
     whole, told = told, told.short()
     shape = SHAPES[wish.shape]
     printed = wish.shape == SHEET
@@ -84,8 +96,16 @@ def _drawn(told: Told, wish: Wish, larger: float, share: float) -> tuple[Sheet, 
         picked = tuple(range(len(told.reasons)))
     texts = _foot_texts(told, wish)
     texts += [(work, 0) for work in told.works[:_WORKS] if printed]
-    lines = [x for t, most in texts for x in lines_of(t, frame.room, small, most=most)]
-    foot = _foot_top(frame, len(lines)) - small * LEADING * 0.8
+    lines = [
+        x
+        for t, most in texts
+        for x in (
+            lines_of(t, frame.room, small, most=most)
+            if most
+            else even_lines(t, frame.room, small)
+        )
+    ]
+    foot = _foot_top(frame, len(lines)) - small * LEADING * 1.1
     listed = told.table is not None or bool(told.groups)
     top = _head(frame, told, foot, share * (0.75 if listed else 1.0))
     left_out = 0
@@ -93,7 +113,8 @@ def _drawn(told: Told, wish: Wish, larger: float, share: float) -> tuple[Sheet, 
         top, left_out = draw_table(frame, told.table, top, foot)
     if told.groups:
         last = _last_lines(frame, [told.reasons[n] for n in picked])
-        top, left_out = draw_groups(frame, told.groups, top, foot - last)
+        place = (top, foot - last)
+        top, left_out = draw_groups(frame, told.groups, place, apart=apart)
     reasons = [told.reasons[n] for n in picked if n < len(told.reasons)]
     left_out += draw_reasons(frame, reasons, top, foot)
     _foot(frame, lines)
@@ -103,7 +124,8 @@ def _drawn(told: Told, wish: Wish, larger: float, share: float) -> tuple[Sheet, 
 def _last_lines(frame: Frame, reasons: Sequence[str]) -> float:
     """How high the reasons below a list are."""
     size = frame.shape.body
-    lines = sum(len(lines_of(t, frame.room - size * 0.85, size)) for t in reasons)
+    indent = indent_of(reasons, size)
+    lines = sum(len(lines_of(t, frame.room - indent, size)) for t in reasons)
     return lines * size * LEADING + size * 0.3 * (len(reasons) + 1) * bool(reasons)
 
 
@@ -120,14 +142,18 @@ def _head(frame: Frame, told: Told, foot: float, share: float) -> float:
     if told.mark is None:
         return _claim(frame, told.claim, (x, top, room), foot, share)
     broad = shape.wide > shape.high
-    share_of_room = 0.3 if broad else 0.42 if told.groups else 0.68
+    share_of_room = 0.42 if told.groups else 0.5
+    if broad:
+        share_of_room = 0.16 if told.groups else 0.26
     wide = min(room * share_of_room, shape.body * 12)
-    frame.sheet.strand((x, top), wide, told.mark, frame.look)
+    frame.sheet.strand((x - wide * EDGE / WIDE, top), wide, told.mark, frame.look)
     below = top + wide * HIGH / WIDE + shape.small * 0.3
-    for text in key_of([told.mark]):
-        for line in lines_of(text, wide if broad else room, shape.small):
-            frame.sheet.text(x, below + shape.small, line, frame.style(shape.small))
-            below += shape.small * LEADING
+    if broad and not told.groups:
+        below = _key(frame, told.mark, (x, below), wide)
+    elif not broad:
+        beside = x + wide + shape.body * 0.6
+        middle = top + wide * HIGH / WIDE / 2
+        _key(frame, told.mark, (beside, middle), room - wide, middle=True)
     if broad:
         x, room = x + wide + shape.body * 1.2, room - wide - shape.body * 1.2
         start = (x, top - shape.body * 0.2)
@@ -135,6 +161,26 @@ def _head(frame: Frame, told: Told, foot: float, share: float) -> float:
         return max(below + shape.body * 0.3, end)
     place = (x, below + shape.body * 0.3, room)
     return _claim(frame, told.claim, place, foot, share)
+
+
+def _key(
+    frame: Frame,
+    mark: Strand,
+    place: tuple[float, float],
+    room: float,
+    *,
+    middle: bool = False,
+) -> float:
+    """Set what the pieces of the one mark mean, a line each; return where it ends."""
+    x, top = place
+    small = frame.shape.small
+    parts = [part for text in key_of([mark]) for part in re.split(r"(?<=\.) ", text)]
+    lines = [line for part in parts for line in lines_of(part, room, small)]
+    top -= len(lines) * small * LEADING / 2 * middle
+    for line in lines:
+        frame.sheet.text(x, top + small, line, frame.style(small))
+        top += small * LEADING
+    return top
 
 
 def _word(frame: Frame, told: Told, top: float) -> float:
@@ -172,8 +218,11 @@ def _claim(
         if len(lines) * size * LEADING <= (foot - top) * share and longest <= room:
             break
         size *= 0.94
-    style = frame.style(max(size, frame.shape.body * _LEAST_CLAIM), bold=True)
-    return frame.sheet.paragraph(x, top, room, text, style) + frame.shape.body * 0.45
+    size = max(size, frame.shape.body * _LEAST_CLAIM)
+    for line in even_lines(text, room, size, bold=True):
+        frame.sheet.text(x, top + size, line, frame.style(size, bold=True))
+        top += size * LEADING
+    return top + frame.shape.body * 0.45
 
 
 # -- the foot ----------------------------------------------------------------------
@@ -201,10 +250,19 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     marks += [told.mark] if told.word and told.mark else []
     if told.table:
         marks += [c.mark for _, cells in told.table.rows for c in cells if c]
+    shape = SHAPES[wish.shape]
+    broad = shape.wide > shape.high
     alone = told.mark is not None and not told.word
+    if told.mark and alone and broad and told.groups:
+        # There is no room for it beside the mark.
+        marks, alone = [told.mark], False
+    elif broad and told.groups and all(g.word for g in told.groups):
+        # There is room for few words, and each mark has its own beside it.
+        marks = []
     key = key_of(marks) if marks and not alone else []
     sure = f"How sure: {told.sure}" if told.sure else ""
     by = " · ".join(filter(None, [wish.look.handle, told.cited, f"Abluent {wish.day}"]))
-    found = [(text, 0) for text in (*key, sure, told.caution) if text]
+    said = [text for text in (*key, told.note, sure, told.caution) if text]
+    found = [(text, 0) for text in ([" ".join(said)] if broad and said else said)]
     found += [(f"In full: {name}", _FULL_NAME) for name in told.names]
     return [*found, (by, 0)]

@@ -8,11 +8,13 @@ from abluent.shell.ground.strand import HIGH, WIDE
 from abluent.shell.pictures.faces import flows_left
 from abluent.shell.pictures.framed import Frame
 from abluent.shell.pictures.lists import Cell, Group, Table
-from abluent.shell.pictures.text import LEADING, lines_of, width
+from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
 
 DASH = "\N{EN DASH}"
 _SPACE = 0.24
 """How wide a space is, in sizes of the font."""
+_RUN_IN = 22
+"""From so many sizes of the font on, names follow the word of a group in its line."""
 _MARK = 3.2
 """How wide the mark of a group is, in sizes of the body."""
 
@@ -20,15 +22,16 @@ _MARK = 3.2
 def draw_reasons(frame: Frame, texts: Sequence[str], top: float, foot: float) -> int:
     """Set as many whole reasons as there is room for; return how many are not."""
     size = frame.shape.body
-    step, indent = size * LEADING, size * 0.85
+    step, indent = size * LEADING, indent_of(texts, size)
     style = frame.style(size)
     left_out = 0
     for text in texts:
-        lines = lines_of(text, frame.room - indent, size)
+        lines = even_lines(text, frame.room - indent, size)
         if top + len(lines) * step > foot:
             left_out += 1
             continue
-        frame.sheet.text(frame.left, top + size, DASH, style)
+        if indent:
+            frame.sheet.text(frame.left, top + size, DASH, style)
         for line in lines:
             frame.sheet.text(frame.left + indent, top + size, line, style)
             top += step
@@ -36,16 +39,31 @@ def draw_reasons(frame: Frame, texts: Sequence[str], top: float, foot: float) ->
     return left_out
 
 
+def indent_of(texts: Sequence[str], size: float) -> float:
+    """How far reasons are set in after their dash; a lone one has none."""
+    return size * 0.85 if len(texts) > 1 else 0.0
+
+
 def draw_groups(
-    frame: Frame, groups: Sequence[Group], top: float, foot: float
+    frame: Frame,
+    groups: Sequence[Group],
+    place: tuple[float, float],
+    *,
+    apart: bool,
 ) -> tuple[float, int]:
     """Set what is alike together, each group with its mark and its word.
 
-    Where there is room each name has a line. Where there is not, names share lines,
-    and of the last of a group it is told how many there are.
+    Args:
+        frame: the card.
+        groups: the groups.
+        place: where they begin, and where they must end.
+        apart: whether each name has a line, or a place in a column; else names share
+            lines, and of the last of a group it is told how many there are.
 
-    Returns where that ends, and how many things were only counted.
+    Returns:
+        Where that ends, and how many things were only counted or had no room.
     """
+    top, foot = place
     size = frame.shape.body
     step = size * LEADING
     marked = any(group.mark for group in groups)
@@ -53,7 +71,10 @@ def draw_groups(
     room = frame.room - indent
     gap = size * 0.4
     most = int((foot - top - gap * (len(groups) - 1)) / step)
-    told = _told(groups, room, size, most)
+    if apart:
+        told = [(_lines(group, room, size, apart=True), 0) for group in groups]
+    else:
+        told = _told(groups, room, size, most)
     over = max(0, sum(len(lines) for lines, _ in told) - most)
     for group, (lines, _) in zip(groups, told, strict=True):
         if group.mark is not None and lines:
@@ -63,25 +84,26 @@ def draw_groups(
             continue
         for line in lines:
             x = frame.left + indent
-            for text, bold in line:
-                frame.sheet.text(x, top + size, text, frame.style(size, bold=bold))
-                x += width(text, size, bold=bold) + size * _SPACE
+            for text, bold, at in line:
+                begin = max(x, frame.left + indent + at)
+                style = frame.style(size, bold=bold)
+                frame.sheet.text(begin, top + size, text, style)
+                x = begin + width(text, size, bold=bold) + size * _SPACE
             top += step
         top += gap
     return top, over + sum(left for _, left in told)
 
 
-_Line = list[tuple[str, bool]]
-"""Texts that stand in one line, each with whether it is bold."""
+_Line = list[tuple[str, bool, float]]
+"""Texts that stand in a line, each with whether it is bold and where it may begin."""
 _Told = list[tuple[list[_Line], int]]
 
 
 def _told(groups: Sequence[Group], room: float, size: float, most: int) -> _Told:
     """The lines of each group, and how many things it only counts."""
-    for apart in (True, False):
-        whole = [_lines(group, room, size, apart=apart) for group in groups]
-        if sum(map(len, whole)) <= most:
-            return [(lines, 0) for lines in whole]
+    whole = [_lines(group, room, size, apart=False) for group in groups]
+    if sum(map(len, whole)) <= most:
+        return [(lines, 0) for lines in whole]
     # Every group keeps its word; the longest gives up names first.
     kept = [len(group.names) for group in groups]
     while max(kept) > 1 and _length(groups, kept, room, size) > most:
@@ -100,7 +122,10 @@ def _told(groups: Sequence[Group], room: float, size: float, most: int) -> _Told
         told[n] = ([], groups[n].many)
     if dropped:
         last = max(n for n, (lines, _) in enumerate(told) if lines)
-        told[last] = ([*told[last][0], [(f"and {dropped} more", False)]], told[last][1])
+        told[last] = (
+            [*told[last][0], [(f"and {dropped} more", False, 0.0)]],
+            told[last][1],
+        )
     return told
 
 
@@ -118,32 +143,60 @@ def _lines(
     left = len(group.names) - len(names)
     counted = group.word.endswith(f"({group.many})")
     word = f"{group.word} ({group.many})" if left and not counted else group.word
-    told = names
-    if not apart:
-        told = [", ".join(names) + (f" and {left} more" if left else "")]
-    if word and group.mark is None:
-        return _run_in(f"{word}:", ", ".join(told), room, size)
+    parts = [f"{name}," for name in names[:-1]]
+    parts.append(f"{names[-1]} and {left} more" if left else names[-1])
+    wide = not apart and room > _RUN_IN * size
+    if group.word and (group.mark is None or wide):
+        return _run_in(f"{word}:", parts, room, size)
     head = lines_of(word, room, size, bold=True) if word else []
-    body = [line for text in told for line in lines_of(text, room, size)]
+    lines: list[_Line] = [[(line, True, 0.0)] for line in head]
+    if apart:
+        return [*lines, *_in_columns(names, room, size)]
+    return [*lines, *([(line, False, 0.0)] for line in _packed(parts, room, size))]
+
+
+def _in_columns(names: Sequence[str], room: float, size: float) -> list[_Line]:
+    """Names below each other, in as many columns as fit."""
+    gap = size * 1.2
+    longest = max((width(name, size) for name in names), default=0.0)
+    fit = int((room + gap) / (longest + gap)) if longest <= room else 1
+    tall = -(-len(names) // max(1, fit))
+    if tall < 2 or fit < 2:
+        return [[(x, False, 0.0)] for name in names for x in lines_of(name, room, size)]
+    columns = [names[n : n + tall] for n in range(0, len(names), tall)]
+    step = longest + gap
     return [
-        [(line, bold)]
-        for lines, bold in ((head, True), (body, False))
-        for line in lines
+        [(c[row], False, n * step) for n, c in enumerate(columns) if row < len(c)]
+        for row in range(tall)
     ]
 
 
-def _run_in(word: str, text: str, room: float, size: float) -> list[_Line]:
-    """A bold word with what it is about in the same line, as far as it fits."""
+def _packed(parts: Sequence[str], room: float, size: float) -> list[str]:
+    """Names in lines of which none is broken that fits on a line of its own."""
+    lines: list[str] = []
+    for part in parts:
+        longer = f"{lines[-1]} {part}" if lines else part
+        if lines and len(lines_of(longer, room, size)) == 1:
+            lines[-1] = longer
+        else:
+            lines += lines_of(part, room, size)
+    return lines
+
+
+def _run_in(word: str, parts: Sequence[str], room: float, size: float) -> list[_Line]:
+    """A bold word with what it is about in the same line, as far as whole names fit."""
     *whole, last = lines_of(word, room, size, bold=True)
     free = room - width(last, size, bold=True) - size * _SPACE
-    first, *_ = lines_of(text, free, size)
-    if flows_left(text) or width(text.split(" ", maxsplit=1)[0], size) > free:
-        first = ""
-    rest = text[len(first) :].strip()
-    lines: list[_Line] = [[(line, True)] for line in whole]
-    lines.append([(last, True), *([(first, False)] if first else [])])
-    lines += [[(line, False)] for line in (lines_of(rest, room, size) if rest else [])]
-    return lines
+    fit = 0
+    while fit < len(parts) and not flows_left(parts[fit]):
+        if width(" ".join(parts[: fit + 1]), size) > free:
+            break
+        fit += 1
+    lines: list[_Line] = [[(line, True, 0.0)] for line in whole]
+    first = " ".join(parts[:fit])
+    lines.append([(last, True, 0.0), *([(first, False, 0.0)] if first else [])])
+    after = _packed(parts[fit:], room, size)
+    return [*lines, *([(line, False, 0.0)] for line in after)]
 
 
 # -- side by side ------------------------------------------------------------------
@@ -164,7 +217,8 @@ def draw_table(
     share = 0.36 if len(table.columns) < 3 else 0.26
     names = max(frame.room * share, min(longest, frame.room * 0.4))
     wide = (frame.room - names) / len(table.columns)
-    heads = [lines_of(t, wide - size * 0.3, named, bold=True) for t in table.columns]
+    apart = size * 0.6
+    heads = [lines_of(t, wide - apart, named, bold=True) for t in table.columns]
     starts = [frame.left + names + n * wide for n in range(len(heads))]
     for x, lines in zip(starts, heads, strict=True):
         for number, line in enumerate(lines):
@@ -173,20 +227,20 @@ def draw_table(
     top += max(map(len, heads)) * named * LEADING + size * 0.2
     for number, (film, cells) in enumerate(table.rows):
         name = lines_of(film, names - size * 0.4, named, bold=True)
-        told = [_cell_lines(cell, wide - size * 0.3, small) for cell in cells]
-        mark = min(wide - size * 0.5, size * 2.7)
+        told = [_cell_lines(cell, wide - apart, small) for cell in cells]
+        mark = min(wide - apart, size * 2.7)
         tall = mark * HIGH / WIDE
         high = max(
             len(name) * named * LEADING,
             tall + max(map(len, told)) * small * LEADING,
         )
         left = len(table.rows) - number
-        if top + high + (size * 1.6 if left > 1 else 0) > foot:
+        if top + size * 0.48 + high + (size * 1.6 if left > 1 else 0) > foot:
             told_of_rest = f"and {left} more film{'s' * (left > 1)}"
             frame.sheet.text(frame.left, top + size, told_of_rest, frame.style(size))
             return top + step, left
         frame.rule(top)
-        top += size * 0.18
+        top += size * 0.24
         for n, line in enumerate(name):
             y = top + n * named * LEADING + named
             frame.sheet.text(frame.left, y, line, frame.style(named, bold=True))
@@ -197,7 +251,7 @@ def draw_table(
             for n, line in enumerate(lines):
                 y = top + tall + n * small * LEADING + small
                 frame.sheet.text(x, y, line, frame.style(small))
-        top += high + size * 0.12
+        top += high + size * 0.24
     return top, 0
 
 

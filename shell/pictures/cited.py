@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.record import Record
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.explained import Explained
 from abluent.shell.pages.cited_works import cited_works
 
 _LONG_CITATION, _LONG_WORK = 200, 24
@@ -21,7 +21,7 @@ class Work(NamedTuple):
     short: str
 
 
-def works_of(rows: Sequence[Row]) -> list[Work]:
+def works_of(rows: Sequence[Explained]) -> list[Work]:
     """The works that could be opened: what was only recalled is none of them."""
     found = cited_works(rows) if rows else []
     if not found:

@@ -17,6 +17,11 @@ LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
 _ASKING = frozenset("does do is are which what how why can will".split())
 _EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
+_SOME = (Role.PART_OF_IT, Role.ALL_OF_IT)
+_ALL = (Role.ALL_OF_IT,)
+_COUNT = {3: "three"}
+_WASHES = re.compile(r"which washes ((?:at least partly )?clear) (.+)$")
+"""What is asked of washes that a heading answers in words."""
 _PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
 
 
@@ -55,25 +60,33 @@ def _in_words(found: re.Match[str]) -> str:
     return f"beginning with “{part}-”" if after else f"named “{part}”"
 
 
-def heading_of_list(rows: Sequence[Row], others: Sequence[Row]) -> str:
-    """What a list is about; empty where nothing plain can be said of it."""
-    every = [*rows, *others]
+def heading_of_list(answer: Answer, rows: Sequence[Row]) -> str:
+    """What a list says, in an answer; empty where nothing plain can be said of it."""
+    every = [*rows, *answer.others]
     found = [row for row in every if isinstance(row, Verdict)]
     left = [row for row in every if isinstance(row, Left)]
     if found and len(found) == len(every):
-        return _of_verdicts(found)
+        return _of_verdicts(found, answer.query)
     sources = {row.source for row in left}
     if left and len(left) == len(every) and len(sources) == 1:
         (source,) = sources
         count = sum(row.sure for row in left)
         if count > 1:
             return f"{source} leaves {count} of its ingredients on hair."
+    products = re.match(r"which products leave (.+)", answer.query)
+    surely = {row.source for row in left if row.sure}
+    if products and len(surely) > 1 and len(left) == len(every):
+        what = products[1].replace('"', "")
+        return f"{len(surely)} products here leave {what} on hair."
     return ""
 
 
-def _of_verdicts(found: Sequence[Verdict]) -> str:
+def _of_verdicts(found: Sequence[Verdict], query: str) -> str:
     films = {(named(row, row.film), row.source) for row in found}
     washes = {row.wash for row in found}
+    answered = _answered(found, query) if len(washes) > 1 else ""
+    if answered:
+        return answered
     if len(films) == 1:
         ((film, source),) = films
         whose = f" from {source}" if source else ""
@@ -83,17 +96,48 @@ def _of_verdicts(found: Sequence[Verdict]) -> str:
     return ""
 
 
+def _answered(found: Sequence[Verdict], query: str) -> str:
+    """Which of several washes take a film off, in words; empty where that is asked
+    otherwise, or cannot be said in one sentence.
+    """
+    asks = _WASHES.match(query)
+    judged = [row for row in found if row.role is not Role.NO_WASH_NEEDED]
+    if not asks or not judged:
+        return ""
+    films = {film_key(row) for row in judged}
+    washes = {row.wash for row in judged}
+    what = f"the {asks[2].replace(chr(34), '')}"
+    least = _SOME if asks[1].startswith("at least partly") else _ALL
+    taking = {row.wash for row in judged if ENDS[row.role][0] in least}
+    if len(films) > 1:
+        perhaps = any(ENDS[row.role][1] is Role.ALL_OF_IT for row in judged)
+        if taking or least is _SOME:
+            return ""
+        return f"No wash here {'surely ' * perhaps}takes off all of {what}."
+    much = "some or all" if least is _SOME else "all"
+    if not taking:
+        perhaps = any(ENDS[row.role][1] in least for row in judged)
+        much = "any" if least is _SOME else "all"
+        return f"No wash here {'surely ' * perhaps}takes off {much} of {what}."
+    s = "s" * (len(taking) == 1)
+    if len(taking) == len(washes):
+        return f"All {len(washes)} of these washes take off {much} of {what}."
+    many = f"{len(taking)} of these {len(washes)} washes"
+    return f"{many} take{s} off {much} of {what}."
+
+
 def heading_of_table(answer: Answer, found: Sequence[Verdict]) -> str:
-    """Which of some washes is known to do more, or what is compared."""
+    """Which of some washes is surer to do more, or what is compared."""
     washes = list(dict.fromkeys(row.wash for row in found))
     about = re.search(r" for (.+)$", answer.query)
     what = about[1].replace('"', "") if about else ""
     for best in washes:
         others = [wash for wash in washes if wash != best]
         if all(_ahead(found, best, other) == best for other in others):
-            more = f"more than {others[0]}" if len(others) == 1 else "most"
-            said = f"{best} is known to take off {more}"
-            return as_sentence(f"Of {what}, {said}" if what else said)
+            said = f"{best} is the best bet of these {_COUNT.get(len(washes), '')}"
+            if len(others) == 1:
+                said = f"{best} is a better bet than {others[0]}"
+            return as_sentence(f"For {what}, {said.rstrip()}" if what else said)
     return f"{listed(washes)}{f' on {what}' if what else ''}"
 
 

@@ -15,8 +15,17 @@ from abluent.shell.pages.label import level_words
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.long_names import shortened
 from abluent.shell.pictures.shapes import SHAPES
-from abluent.shell.pictures.sheet import INK, PLAIN, SOFT, WASH, Look, Sheet, Style
-from abluent.shell.pictures.text import LEADING, lines_of
+from abluent.shell.pictures.sheet import (
+    INK,
+    PLAIN,
+    SOFT,
+    WASH,
+    Look,
+    Sheet,
+    Style,
+    blend,
+)
+from abluent.shell.pictures.text import LEADING, even_lines, lines_of
 
 _TEXT, _SMALL, _STEP, _MARGIN = 20.0, 16.0, 40.0, 40.0
 _WIDE, _BARS, _WORDS = 1500.0, 430.0, 300.0
@@ -105,8 +114,10 @@ def _at(per_cent: float) -> float:
 # -- for a phone held upright ------------------------------------------------------
 
 _LIST_SIZES = (1.25, 1.15, 1.05, 1.0, 0.95, 0.9)
-_TALL_TEXT, _LEAST_SMALL = 42.0, 32.0
+_TALL_TEXT, _LEAST_SMALL = 42.0, 34.0
 _ALL_LINES = 5
+_PALE = 0.5
+"""How much of the colour of a film a bar has: what may be is no amount."""
 
 
 def level_list(
@@ -136,7 +147,7 @@ def _level_list(
     look: Look,
     larger: float,
 ) -> tuple[Sheet, int]:
-    title = f"How much of each ingredient can {product} hold?"
+    title = f"The label of {product} tells limits, not amounts."
     told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
     frame = framed(SHAPES["9:16"], look, title, told)
     sheet, room, x = frame.sheet, frame.room, frame.left
@@ -146,14 +157,13 @@ def _level_list(
     top, _, end, _ = frame.shape.margins
     head = frame.style(text * 1.4, bold=True)
     asked = title.replace(product, short)
-    top = sheet.paragraph(x, top, room, asked, head) + text * 0.3
+    top = sheet.paragraph(x, top, room, asked, head) + text * 0.1
+    under = "Any amount on a bar, in per cent by weight, fits the label."
+    top = sheet.paragraph(x, top, room, under, frame.style(small)) + text * 0.3
     top = _ruler(frame, top, small)
-    note = (
-        "By weight, from the order of the list and the legal limits. "
-        "Any amount on a bar fits the label."
-    )
+    note = "From the order of the list, printed figures and the limits of law."
     by = " · ".join(filter(None, [look.handle, f"Abluent {day}"]))
-    lines = lines_of(note, room, _LEAST_SMALL)
+    lines = even_lines(note, room, _LEAST_SMALL)
     if short != product:
         lines += lines_of(f"In full: {product}", room, _LEAST_SMALL, most=_ALL_LINES)
     lines += lines_of(by, room, _LEAST_SMALL)
@@ -202,7 +212,8 @@ def _level_bar(
         at = x + _along(tick, room)
         sheet.line([(at, top), (at, top + high)], stroke=frame.look.ink, stroke_width=1)
     long = max(6.0, ends[1] - ends[0])
-    sheet.box(x + ends[0], top, long, high, fill=frame.look.film, **edge)
+    pale = blend(frame.look.paper, frame.look.film, _PALE)
+    sheet.box(x + ends[0], top, long, high, fill=pale, **edge)
     return top + text * 0.8
 
 

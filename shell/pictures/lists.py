@@ -84,7 +84,10 @@ def side_by_side(found: Sequence[Verdict]) -> Table | None:
 def _cell(row: Verdict | None) -> Cell | None:
     if row is None:
         return None
-    return Cell(strand_of(row.role), caption_of(row).removeprefix("takes off "))
+    said = caption_of(row).removeprefix("takes off ")
+    return Cell(
+        strand_of(row.role), said.replace("may take off some, not all", "maybe some")
+    )
 
 
 def groups_of(rows: Sequence[Row], others: Sequence[Row]) -> list[Group]:

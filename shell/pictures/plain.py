@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.contract import PUTS_BACK, READING, UNREAD_LINE, YIELDS
+from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
@@ -17,6 +18,7 @@ from abluent.engine.questions.answers.account import (
     Acting,
     acting,
     bounding,
+    charge_of,
     deciding,
     grades,
 )
@@ -31,24 +33,27 @@ RECALLED = "general knowledge of the trade"
 """How what was recalled, and not read again in its source, is said to stand."""
 _CLAIMS = {
     Role.NOT_CLEARED: "{} takes off none of the {}",
-    Role.AT_MOST_PARTLY: "{} takes off some of the {} at best, maybe none",
-    Role.PARTLY_CLEARED: "{} takes off some of the {}, not all",
-    Role.AT_LEAST_PARTLY: "{} takes off some of the {}, maybe all",
+    Role.AT_MOST_PARTLY: "{} may take off some of the {}, but not all",
+    Role.PARTLY_CLEARED: "{} takes off some of the {}, but not all",
+    Role.AT_LEAST_PARTLY: "{} takes off some or all of the {}",
     Role.CLEARED: "{} takes off all of the {}",
-    Role.OPEN: "Cannot tell whether {} takes off any of the {}",
+    Role.OPEN: "We cannot tell whether {} takes off any of the {}",
 }
+_DISPUTED: dict[tuple[Role, ...], str] = {
+    (Role.ALL_OF_IT,): "{} takes off some of the {}. All of it? Sources disagree",
+}
+_ANY_DISPUTED = "Sources disagree whether {} takes off any of the {}"
 _MEASURED = 150
 """Letters of a measurement that is told as it stands in the base."""
-_CLEANSERS = 3
-_WAYS = 2
-"""So many ways to stand are told by themselves."""
+_CLEANSERS = 2
+"""So many ingredients that work are told by name."""
 _Ends = tuple[Role, Role]
 _TAKES: dict[_Ends, str] = {
-    (Role.NONE_OF_IT, Role.NONE_OF_IT): "take{} off none of {}",
-    (Role.NONE_OF_IT, Role.PART_OF_IT): "take{} off some of {} at best",
-    (Role.PART_OF_IT, Role.PART_OF_IT): "take{} off some of {}, not all",
-    (Role.PART_OF_IT, Role.ALL_OF_IT): "take{} off some of {}",
-    (Role.ALL_OF_IT, Role.ALL_OF_IT): "take{} off all of {}",
+    (Role.NONE_OF_IT, Role.NONE_OF_IT): "take{s} off none of {}",
+    (Role.NONE_OF_IT, Role.PART_OF_IT): "do{e} not take {} all off",
+    (Role.PART_OF_IT, Role.PART_OF_IT): "take{s} off some of {}, not all",
+    (Role.PART_OF_IT, Role.ALL_OF_IT): "take{s} off some of {}",
+    (Role.ALL_OF_IT, Role.ALL_OF_IT): "take{s} off all of {}",
 }
 
 
@@ -87,19 +92,22 @@ def claim_of(row: Verdict) -> str:
         told = f"{film}{whose} needs no wash"
         return as_sentence(f"{told}: {how}" if how else told)
     wash = row.wash[:1].upper() + row.wash[1:] if row.wash == WATER else row.wash
-    return as_sentence(_CLAIMS[row.role].format(wash, f"{film}{whose}"))
+    said = _CLAIMS[row.role]
+    if row.contested:
+        said = _DISPUTED.get(row.contested, _ANY_DISPUTED)
+    return as_sentence(said.format(wash, f"{film}{whose}"))
 
 
 def sure_of(rows: Iterable[Row]) -> str:
     """How sure some rows are, in everyday words, each once.
 
-    Of many ways in which they stand only the weakest is told.
+    Of several ways in which they stand only the weakest is told.
     """
     found = [row for row in rows if row.standing]
     ways = dict.fromkeys(map(_stands, found))
-    if len(ways) <= _WAYS:
-        return "; ".join(ways)
-    return f"it differs; at worst {_stands(min(found, key=_rank))}"
+    if len(ways) < 2:
+        return "".join(ways)
+    return f"the weakest part is {_stands(min(found, key=_rank))}"
 
 
 def _rank(row: Explained) -> tuple[object, bool]:
@@ -116,20 +124,18 @@ def _stands(row: Explained) -> str:
 def doubt_of(row: Verdict) -> str:
     """What of a verdict is not known, and why; empty if all is."""
     least, most = ENDS[row.role]
-    if row.contested:
-        words = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
-        parts = " or ".join(words[each] for each in row.contested)
-        return f"Sources of equal weight disagree whether it takes off {parts} of it."
     if least is most:
         return ""
     if any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None))):
         return "Part of its label could not be read; that decides it."
     if row.role is Role.OPEN:
-        return "No test was found, and no common practice to go by."
+        return "We found no test of it, and no rule of the trade to go by."
     if puts_back(row):
         return ""
+    if row.contested:
+        return ""
     what = "all" if least is Role.PART_OF_IT else "any"
-    return f"Whether {what} of it comes off is not known."
+    return f"Whether {what} of it really goes is not known."
 
 
 def puts_back(row: Verdict) -> bool:
@@ -137,6 +143,18 @@ def puts_back(row: Verdict) -> bool:
     _, (wash, film, product, _) = row.goal
     found = row.case.model.match(READING, (film, product, None))
     return any(row.case.model.holds(PUTS_BACK, (wash, each)) for *_, each in found)
+
+
+def parties_of(row: Verdict) -> list[str]:
+    """The claims that part over a verdict, by symbol, those that say more first."""
+    base = row.case.world.base
+    found: dict[str, bool] = {}
+    for dispute in row.disputes:
+        for fact in dispute.proof.facts:
+            symbol = str(fact.args[0]) if fact.args else ""
+            if symbol in base and base.record(symbol).space == "claim":
+                found[symbol] = bool(base.record(symbol).links("atMost"))
+    return sorted(found, key=lambda claim: found[claim])
 
 
 def reasons_of(row: Verdict) -> list[Reason]:
@@ -147,9 +165,11 @@ def reasons_of(row: Verdict) -> list[Reason]:
         *told.what_works(),
         *told.measured(),
         *told.limits(),
-        *told.doubt(),
+        *told.parties(),
+        *(told.doubt() if row.role is Role.OPEN else ()),
         *told.cleansers(),
         *told.name(),
+        *told.doubt(),
     ]
     return list({reason.text: reason for reason in found}.values())
 
@@ -179,9 +199,7 @@ class _Reasons:
         amount = "all" if least is Role.ALL_OF_IT else "some"
         found = self._first()
         if found:
-            names = self._names(found, places=True)
-            text = f"Its {names} take{'s' * (len(found) == 1)} off {amount} of it."
-            yield Reason(text, self._standing(claims), True)
+            yield Reason(self._works_with(found), self._standing(claims), True)
         elif claims:
             yield Reason(self._generally(claims[0]), self._standing(claims), True)
         elif self.row.wash != WATER:
@@ -222,10 +240,8 @@ class _Reasons:
         elif claims and (self.row.wash == WATER or not self.acting):
             yield Reason(self._generally(claims[0]), stands, True)
         elif claims:
-            what = "all" if most is Role.PART_OF_IT else "any"
-            yield Reason(
-                f"Nothing that works in it takes off {what} of it.", stands, True
-            )
+            what = "all of it" if most is Role.PART_OF_IT else "any of it"
+            yield Reason(f"Nothing in this wash takes {what} off.", stands, True)
 
     def _speaks_of_this(self, claim: str) -> bool:
         """Whether a claim speaks of washes in which no more acts than in this one."""
@@ -247,27 +263,46 @@ class _Reasons:
         named = self.low and least is not Role.NONE_OF_IT
         if named or not self.acting or self.row.role is Role.NO_WASH_NEEDED:
             return
-        names = listed([self.base.label(a.symbol) for a in self.acting], _CLEANSERS)
-        yield Reason(f"Its working ingredients: {names}.")
+        yield Reason(self._works_with(self.acting))
+
+    def parties(self) -> Iterator[Reason]:
+        """What each side of a dispute says."""
+        for claim in parties_of(self.row):
+            record = self.base.record(claim)
+            text = record.text("plainly") or record.text("statement") or ""
+            if 0 < len(text) <= _MEASURED:
+                yield Reason(as_sentence(text), self._standing([claim]), True)
 
     def name(self) -> Iterator[Reason]:
         """What the name of the film leaves open."""
         kinds = [with_article(self.base.label(each)) for each in grades(self.row)]
         if len(kinds) > 1:
             told = " or ".join(filter(None, [", ".join(kinds[:-1]), kinds[-1]]))
-            every = "both were" if len(kinds) == 2 else "each was"
-            yield Reason(f"“{self.film}” can be {told}; {every} checked.")
+            every = "both" if len(kinds) == 2 else "each"
+            yield Reason(f"“{self.film}” can mean {told}; this holds for {every}.")
+        elif kinds and fold(kinds[0]).split(" ", 1)[-1] not in fold(self.film):
+            charge = charge_of(self.base, self.row.film)
+            carries = f", with {plainly(self.base, charge)}" if charge else ""
+            yield Reason(f"The film is {kinds[0]}{carries}.")
 
     # -- words ---------------------------------------------------------------------
 
-    def _names(self, found: Iterable[Acting], *, places: bool = False) -> str:
-        names = [
-            f"{self.base.label(a.symbol)} (number {a.place} on the label)"
-            if places
-            else self.base.label(a.symbol)
-            for a in found
-        ]
-        return listed(names)
+    def _works_with(self, found: Sequence[Acting]) -> str:
+        """What works in the wash, where it stands on the label, and its charge."""
+        charges = {charge_of(self.base, each.symbol) for each in found}
+        (charge,) = charges if len(charges) == 1 else ("",)
+        first, *rest = found
+        told = f"It works with {self.base.label(first.symbol)}"
+        if len(found) > _CLEANSERS:
+            told += f" and {len(rest)} others"
+        elif rest:
+            told = f"It works with {listed([self.base.label(a.symbol) for a in found])}"
+        else:
+            told += f", number {first.place} on its label"
+        if not charge:
+            return f"{told}."
+        every = {1: "with", 2: "both with"}.get(len(found), "all with")
+        return f"{told}, {every} {plainly(self.base, charge)}."
 
     def _standing(self, claims: Iterable[str]) -> str:
         """How the weakest of some claims stands, as they are told together."""
@@ -287,8 +322,9 @@ class _Reasons:
         what = "it" if films else self.film
         least = self._effect(record.link("atLeast")) or Role.NONE_OF_IT
         most = self._effect(record.link("atMost")) or Role.ALL_OF_IT
-        took = _TAKES.get((least, most), "act{} on {}")
-        told = f"{who} {took.format('s' if one else '', what)}"
+        took = _TAKES.get((least, most), "act{s} on {}")
+        ends = {"s": "s" if one else "", "e": "es" if one else ""}
+        told = f"{who} {took.format(what, **ends)}"
         when = [base.label(each) for each in record.links("when")]
         return as_sentence(" ".join([told[:1].upper() + told[1:], *when]))
 

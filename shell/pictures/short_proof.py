@@ -21,7 +21,7 @@ from abluent.shell.pictures.text import LEADING, lines_of
 from abluent.shell.pictures.told import Told, told_of
 
 MOST_BOXES = 5
-_TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 44.0, 32.0, 60.0, 1080.0, 30.0, 26.0
+_TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 44.0, 34.0, 60.0, 1080.0, 30.0, 26.0
 _CLAIM, _MARK, _NUMBER = 58.0, 300.0, 66.0
 _FULL_NAME = 5
 
@@ -31,7 +31,6 @@ class _Box(NamedTuple):
 
     texts: Sequence[str]
     small: Sequence[str]
-    rests: bool
 
     @property
     def high(self) -> float:
@@ -53,7 +52,11 @@ def short_proof(answer: Answer, question: str, day: str, look: Look = PLAIN) -> 
     whole = told_of(answer, question)
     told = whole.short()
     room = _WIDE - 2 * _MARGIN
-    boxes = [_box(each, told, room) for each in reasons_of(row)[: MOST_BOXES - 1]]
+    reasons = reasons_of(row)[: MOST_BOXES - 1]
+    if len({each.standing for each in reasons if each.standing}) < 2:
+        # What all of them stand on is said once, at the foot.
+        reasons = [each._replace(standing="") for each in reasons]
+    boxes = [_box(each, told, room) for each in reasons]
     claim = lines_of(told.cut(claim_of(row)), room - 2 * _PAD, _CLAIM, bold=True)
     mark = _MARK * HIGH / WIDE + _SMALL * LEADING
     head = mark + len(claim) * _CLAIM * LEADING + 2.6 * _PAD
@@ -78,7 +81,7 @@ def _box(reason: Reason, told: Told, room: float) -> _Box:
     inside = room - 2 * _PAD - _NUMBER
     stands = as_sentence(reason.standing[:1].upper() + reason.standing[1:])
     small = lines_of(stands, inside, _SMALL) if reason.standing else []
-    return _Box(lines_of(told.cut(reason.text), inside, _TEXT), small, reason.rests)
+    return _Box(lines_of(told.cut(reason.text), inside, _TEXT), small)
 
 
 def _foot(told: Told, day: str, look: Look) -> list[str]:
@@ -106,11 +109,9 @@ def _head(
 
 
 def _drawn(sheet: Sheet, look: Look, box: _Box, number: int, top: float) -> None:
-    """Set one step; what the verdict rests on has the edge of the film."""
-    edge = look.film if box.rests else look.ink
-    wide = 6 if box.rests else 2
+    """Set one step."""
     room = _WIDE - 2 * _MARGIN
-    sheet.box(_MARGIN, top, room, box.high, stroke=edge, stroke_width=wide)
+    sheet.box(_MARGIN, top, room, box.high, stroke=look.ink, stroke_width=2)
     style = Style(_TEXT, bold=True, fill=look.ink)
     y, x = top + _PAD, _MARGIN + _PAD
     sheet.text(x, y + _TEXT * 0.9, str(number), style)

@@ -16,6 +16,8 @@ from abluent.shell.pictures.faces import Run, flows_left, joins, runs_of, script
 
 LEADING = 1.28
 """The distance of two lines, in sizes of the font."""
+_LEAST_LAST = 0.3
+"""How long a last line is at the least, in lengths of a line."""
 
 
 @cache
@@ -89,6 +91,19 @@ def lines_of(
         kept = lines[:most]
         kept[-1] = _shortened(kept[-1], room, size, bold)
         return kept
+    return lines
+
+
+def even_lines(text: str, room: float, size: float, *, bold: bool = False) -> list[str]:
+    """Return a text in as few lines as fit, none of a lone short word at the end."""
+    lines = lines_of(text, room, size, bold=bold)
+    narrow = room
+    while len(lines) > 1 and width(lines[-1], size, bold=bold) < _LEAST_LAST * room:
+        narrow *= 0.96
+        other = lines_of(text, narrow, size, bold=bold)
+        if len(other) > len(lines) or narrow < room / 2:
+            break
+        lines = other
     return lines
 
 

@@ -11,12 +11,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.account import charge_of
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
     PROVEN,
     REFUTED,
     UNSUPPORTED,
     Answer,
+    Member,
     NotMember,
     Row,
 )
@@ -86,6 +88,7 @@ class Told(NamedTuple):
         works: what it rests on, each in a line.
         cited: the same in a few words.
         caution: what to mind.
+        note: how what is listed was put in order.
         names: names too long for a heading, each with its short form.
     """
 
@@ -101,6 +104,7 @@ class Told(NamedTuple):
     works: tuple[str, ...] = ()
     cited: str = ""
     caution: str = ""
+    note: str = ""
     names: Mapping[str, str] = {}
 
     def aloud(self, chosen: Sequence[int] | None = None) -> str:
@@ -108,9 +112,13 @@ class Told(NamedTuple):
         picked = self.chosen if chosen is None else chosen
         parts = [
             f"{self.word}: {self.claim}" if self.word else self.claim,
-            *(f"{g.word}: {', '.join(g.names)}" for g in self.groups),
+            *(
+                ": ".join(filter(None, [g.word, ", ".join(g.names)]))
+                for g in self.groups
+            ),
             *self._cells(),
             *(self.reasons[n] for n in picked if n < len(self.reasons)),
+            self.note,
             f"How sure: {self.sure}" if self.sure else "",
             self.caution,
         ]
@@ -165,12 +173,15 @@ def told_of(answer: Answer, question: str) -> Told:
     rows = list(all_rows(answer))
     single = rows[0] if len(rows) == 1 and not answer.others else None
     shown = rows if answer.claim else [*rows, *answer.others]
-    works = works_of(shown)
+    disputes = [d for row in shown if isinstance(row, Verdict) for d in row.disputes]
+    sure, works = _sure(shown), works_of((*shown, *disputes))
     told = Told(
-        sure=_sure(shown),
+        sure=sure,
         works=tuple(each.citation for each in works),
-        cited=cited_of(works),
-        caution=plain_caution(answer),
+        # Where nothing is known no source is counted for it.
+        cited=cited_of(works) if sure else "",
+        # What is not so calls for no care.
+        caution=plain_caution(answer) if answer.claim in {"", PROVEN} else "",
         names=long_ones(_names(shown)),
     )
     if answer.claim:
@@ -214,6 +225,9 @@ def _claimed(told: Told, answer: Answer, rows: Sequence[Row]) -> Told:
     claim = claim_words(answer.query)
     told_once = dict.fromkeys(map(as_sentence, _claim_reasons(answer, rows)))
     told_once.pop(claim, None)
+    if answer.claim != PROVEN:
+        # What is not so is quoted, lest it be read as what the picture says.
+        claim = f"“{claim.rstrip('.')}”"
     reasons = tuple(told_once)
     first = rows[0] if rows and isinstance(rows[0], Verdict) else None
     return told._replace(
@@ -235,6 +249,8 @@ def _claim_reasons(answer: Answer, rows: Sequence[Row]) -> list[str]:
         if without:
             it = said.replace(first.wash, "It", 1)
             said = f"{first.wash} has {without[1]}. {it}"
+        elif first.wash.casefold() in answer.query.casefold():
+            said = _about_it(first)
         doubt = [doubt_of(first)] if doubt_of(first) else []
         return [said, *doubt, *(each.text for each in reasons_of(first))]
     head, colon, rest = re.split(r"(?<=\.) ", answer.sentence)[0].partition(": ")
@@ -250,8 +266,28 @@ def _claim_reasons(answer: Answer, rows: Sequence[Row]) -> list[str]:
         told.append(f"{int(more[1]) + 1} show it; this is one of them.")
     if first is not None and not isinstance(first, NotMember):
         whole = rest.casefold()
-        kept = (t for t in first.reasons if t.rstrip(".").casefold() not in whole)
-        told += kept
+        kept = [t for t in first.reasons if t.rstrip(".").casefold() not in whole]
+        told += _with_charge(first, kept) if isinstance(first, Member) else kept
+    return told
+
+
+def _about_it(row: Verdict) -> str:
+    """A verdict of which the claim above names the wash and the film."""
+    film = row.case.world.base.label(row.film)
+    whose = f" from {row.source}" if row.source else ""
+    said = claim_of(row).replace(f" of the {film}{whose}", "")
+    return re.sub(f"^{re.escape(row.wash)}", "It", said, flags=re.IGNORECASE)
+
+
+def _with_charge(row: Member, kept: Sequence[str]) -> list[str]:
+    """What a thing is, with its charge where that alone says what its class is."""
+    base = row.case.world.base
+    name = base.label(row.item.key)
+    charge = charge_of(base, row.item.key)
+    plain = base.record(charge).text("plainly") if charge else None
+    told = [re.sub(f"^{re.escape(name)} is", "It is", text) for text in kept]
+    if plain and len(told) == 1 and told[0].startswith("It is"):
+        return [f"{told[0].rstrip('.')}, and carries {plain}."]
     return told
 
 
@@ -292,11 +328,14 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
         reasons, groups = _clauses(answer.sentence, question), ()
         claim = asked(question)
     elif groups and not said:
-        claim = heading_of_list(rows, answer.others) or headline("", question)
+        claim = heading_of_list(answer, rows) or headline("", question)
     else:
         claim = asked(question) if said else headline(answer.sentence, question)
-    if by_the_worst(verdicts_among([*rows, *answer.others])):
-        reasons = ("Each wash is judged by the film it does worst on.",)
+    found = verdicts_among([*rows, *answer.others])
+    if by_the_worst(found):
+        two = len({(row.film, row.source) for row in found}) == 2
+        which = "worse of its two results" if two else "worst of its results"
+        told = told._replace(note=f"Each wash is listed by the {which}.")
     reasons += _not_known(answer.sentence) if groups else ()
     mark, caption = (None, "") if said else _leading(rows, groups)
     if mark is not None and len(groups) == 1:
@@ -337,7 +376,7 @@ def _not_known(sentence: str) -> tuple[str, ...]:
     if found:
         return (f"Not known whether it leaves {found[1]}.",)
     found = re.search(r"\. Open: (.*)\.$", sentence)
-    return (f"Not known: {found[1]}.",) if found else ()
+    return (f"We cannot tell for {found[1]}.",) if found else ()
 
 
 def _first(reasons: Sequence[str]) -> tuple[int, ...]:

@@ -13,7 +13,9 @@ from abluent.engine.routines.overview import (
     Family,
     Overview,
     State,
+    stays_on,
     takers,
+    unknown,
     why,
 )
 from abluent.engine.routines.perhaps import may_take
@@ -29,9 +31,12 @@ HEADS = {
     State.BOUNDED: "Stays within bounds:",
     State.CLEARED: "Comes off:",
 }
+UNKNOWN = "Not known, so it may build up:"
+"""What stands over the families of which nobody knows what a wash takes."""
+
 """What stands over the families of a state."""
 
-LEVEL = "levels off, as a wash takes a part (how high: `--rows`)"
+LEVEL = "levels off, as a wash takes a part"
 """What is said of how much there is where no study gave a share."""
 
 AT_HAND = 3
@@ -58,12 +63,8 @@ _SAID = {
     State.CLEARED: (("come", " off"), ("comes", " off")),
 }
 """What is said of several families of a state, and of one film."""
-_WELL = {
-    State.LEVELS: "Nothing builds up: ",
-    State.BOUNDED: "Nothing builds up: ",
-    State.CLEARED: "Nothing builds up: ",
-}
-"""What comes first where no film is worse than this."""
+_WELL = (State.LEVELS, State.BOUNDED, State.CLEARED)
+"""Where no film is worse than one of these, nothing builds up, which comes first."""
 
 
 def _single(found: Sequence[Family], every: Sequence[Family]) -> bool:
@@ -78,13 +79,19 @@ def opening(overview: Overview, world: World) -> str:
     """What becomes of the films, the worst first, each with how sure it is."""
     told: list[str] = []
     every = overview.families
+    dark = [each for each in every if unknown(overview, each)]
+    well = "is known to build up: " if dark else "builds up: "
     for state, said in _SAID.items():
-        found = overview.of(state)
+        found = [e for e in overview.of(state) if not unknown(overview, e)]
         if found:
             single = _single(found, every)
-            also = "" if told else _WELL.get(state, "")
+            also = f"Nothing {well}" if not told and state in _WELL else ""
             verb, rest = said[single]
             told.append(f"{also}{families(found, world, every)} {verb}{rest}.")
+    if dark:
+        told.append(
+            f"what a wash takes of {families(dark, world, every)} is not known."
+        )
     if not told:
         return "Nothing that this routine leaves needs a wash."
     return " ".join(each[:1].upper() + each[1:] for each in told)
@@ -209,13 +216,16 @@ def _rinses(found: Accounted, film: Film, world: World) -> Iterator[str]:
 def _at_hand(found: Accounted, films: Sequence[Film], world: World) -> str:
     effects = found.built.effects
     judged = [w for w in washes_of(world) if (w, films[0]) in effects.verdicts]
-    surely = takers(effects, judged, films)
+    able = takers(effects, judged, films)
+    surely = [w for w in able if not stays_on(effects, w)] or able
     if surely:
         mild = [w for w in surely if not found.strong_at_hand(w)]
         best = (mild or surely)[:AT_HAND]
         more = [w for w in surely if w not in best]
-        strong = "strong " if mild and not {*mild} & {*more} else ""
-        rest = f", and so would {len(more)} {strong}more" if more else ""
+        harder = bool(mild) and not {*mild} & {*more}
+        strong = f", {'a strong wash' if len(more) == 1 else 'strong washes'}"
+        also = listed(more, AT_HAND) + (strong if harder else "")
+        rest = f"; so would {also}" if more else ""
         return f"At hand: {listed(best)} would take at least a part{rest}."
     shares = Shares(effects)
     perhaps = [w for w in judged if all(shares.of(w, f).most for f in films)]

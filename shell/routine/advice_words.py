@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import UNREAD_AT_WORK
 from abluent.engine.questions.answers.listing import listed
@@ -11,13 +11,20 @@ from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.buildup import Effects, Film, washes_of
 from abluent.engine.routines.conditioning import Care
 from abluent.engine.routines.outcome import Accounted
-from abluent.engine.routines.overview import TROUBLE, State, family_of, takers
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    State,
+    family_of,
+    partly,
+    takers,
+    unknown,
+)
 from abluent.engine.routines.plan_purchase import Remedy
-from abluent.engine.routines.routine import WEEK
+from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
-from abluent.shell.routine.days import on_days
+from abluent.shell.routine.days import ORDER, on_days, on_weekday
 from abluent.shell.routine.words import by_family, kinds, those
 
 TO_BUY = 3
@@ -29,11 +36,11 @@ def advice(found: Accounted, world: World) -> list[str]:
     told = [*_first(found, world)]
     told += _left(found, world)
     told += _perhaps(found, world)
+    told += _unknown(found, world)
     told += _if_coated(found, world)
     if found.care is not None:
-        told += conditioned(found.care, world)
-    else:
-        told += _as_now(found)
+        strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
+        told += conditioned(found.care, found.after.built.schedule, world, strong)
     told += to_buy(found, world)
     return told
 
@@ -55,6 +62,7 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
         for number, each in enumerate(found.changes):
             step = _step(each) if not number else _next_step(change, each)
             yield as_sentence(f"{step}: {_because(each, world)}")
+        yield from _in_part(found)
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
@@ -80,15 +88,17 @@ def _step(change: Change) -> str:
     verb = "wash with" if use.wash else "use"
     told = f"{verb} {change.new} instead of {change.old}"
     on = on_days(days, [use])
+    after = f"at the wash right after {change.follows}" if change.follows else ""
     if change.how is How.ALWAYS:
         return f"{told} every time"
-    if change.how is How.WEEKLY:
+    if change.how in {How.WEEKLY, How.SELDOM}:
         since = "" if days.turns else f", first {on}"
-        return f"{told} once a week{since}"
-    if change.second:
-        return f"{told} at every second wash, first {on}"
+        return f"{told} {change.how}{f', {after}' if after else since}"
+    if days.days != WEEK and change.every in ORDER:
+        first = f"first {on_weekday(days, use)}"
+        return f"{told} at every {ORDER[change.every]} wash, {after or first}"
     often = "once a week" if days.days == WEEK else f"once in {days.days} days"
-    return f"{told} {often}, {on}"
+    return f"{told} {often}, {on}{f', {after}' if after else ''}"
 
 
 def _next_step(first: Change, then: Change) -> str:
@@ -139,7 +149,8 @@ def _because(change: Change, world: World) -> str:
         also = "also " if told else ""
         none = "" if told else ", and no wash that you use now can take any"
         told.append(f"it may {also}take a part of {kinds(unsure, world)}{none}")
-    if not gone and (against := _against(change)):
+    always = change.how is How.ALWAYS
+    if always and not gone and (against := _against(change)):
         told.append(against)
     if not told:
         told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
@@ -161,6 +172,17 @@ def _unread(change: Change) -> str:
     if not case.model.holds(UNREAD_AT_WORK, (symbol,)):
         return ""
     return f"a line on the label of {change.old} was not understood"
+
+
+def _in_part(found: Accounted) -> Iterator[str]:
+    """What is known of films of which the wash that comes in takes at most a part."""
+    case = found.built.effects.case
+    assert case is not None
+    told: dict[str, None] = {}
+    for change in found.changes:
+        if change.use.wash:
+            told |= dict.fromkeys(partly(case, change.new, change.better))
+    yield from map(as_sentence, told)
 
 
 def _fails(films: Sequence[Film], states: Mapping[Film, State]) -> str:
@@ -251,6 +273,8 @@ def _left(found: Accounted, world: World) -> Iterator[str]:
     for state, verb in ((State.GROWS, "build up"), (State.MAY_GROW, "may build up")):
         groups: dict[str, list[Film]] = {}
         for family in (each for each in then if each.state is state):
+            if unknown(found.after, family):
+                continue
             why = _nothing_takes(found, family.films)
             groups.setdefault(why, []).extend(family.films)
         for why, films in groups.items():
@@ -259,6 +283,22 @@ def _left(found: Accounted, world: World) -> Iterator[str]:
             still = _still(found, films, world)
             told = f"{those(films, found.after, world)} {verb}{still}{until}"
             yield as_sentence(f"{told}: {why}")
+
+
+def _unknown(found: Accounted, world: World) -> Iterator[str]:
+    """Films of which nobody knows what a wash takes: no reason to wash harder."""
+    films = [
+        film
+        for each in found.after.of(State.MAY_GROW)
+        if unknown(found.after, each)
+        for film in each.films
+    ]
+    if films and found.built.schedule.washes:
+        them = those(films, found.after, world)
+        yield (
+            f"What a wash takes of {them} is not known here; that alone is no reason "
+            "for a stronger wash."
+        )
 
 
 def _still(found: Accounted, films: Sequence[Film], world: World) -> str:
@@ -298,25 +338,35 @@ def _perhaps(found: Accounted, world: World) -> Iterator[str]:
             )
 
 
-def _as_now(found: Accounted) -> Iterator[str]:
-    """That one conditions after a strong wash that comes in, as something does."""
-    strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
-    if strong:
-        yield f"{listed(strong)} is a strong wash: condition after it, as you do now."
+def conditioned(
+    care: Care, days: Schedule, world: World, told_of: Collection[str] | None = None
+) -> Iterator[str]:
+    """What to condition with after a strong wash, or where a change took that away.
 
-
-def conditioned(care: Care, world: World) -> Iterator[str]:
-    """What to condition with after a strong wash, or where a change took that away."""
+    Args:
+        care: what is lacking, and what is there.
+        days: the schedule that it is about.
+        world: the base and the shelf.
+        told_of: the strong washes that are told of where nothing is lacking; else all.
+    """
+    for wash, by in care.kept:
+        if told_of is None or wash in told_of:
+            yield f"{wash} is a strong wash: use {by} after it, as you do now."
+    if not (care.lost or care.strong):
+        return
     washes = listed(care.strong)
-    if care.lost:
+    others = [name for name in care.lost if name != care.by]
+    if not care.strong:
         first = f"{listed(care.lost)} also conditioned"
-        first += f", and {washes} is strong" if len(care.strong) == 1 else ""
+    elif others:
+        first = f"{listed(others)} also conditioned, and {washes} is strong"
     else:
         first = f"Condition after {washes}, as after any strong wash"
     if not care.by:
+        else_ = "else " if care.lost else ""
         yield (
-            f"{first}: nothing {'else ' if care.lost else ''}on this shelf conditions, "
-            "so a conditioner is the one thing to buy."
+            f"{first}: nothing {else_}on this shelf conditions, so a conditioner is "
+            "the one thing to buy."
         )
         return
     left = ""
@@ -325,7 +375,17 @@ def conditioned(care: Care, world: World) -> Iterator[str]:
             f" It leaves {kinds(care.leaves, world)}, which no wash that is used "
             "surely takes."
         )
-    yield f"{first}: use {care.by} after the wash.{left}"
+    also = ", which conditions too," if care.by in washes_of(world) else ""
+    yield f"{first}: use {care.by}{also} {_each_time(care, days)}.{left}"
+
+
+def _each_time(care: Care, days: Schedule) -> str:
+    """After which washes one is to condition: the one, or each."""
+    if not care.strong:
+        return "after the wash"
+    if len(care.at) == 1 and days.days == WEEK:
+        return f"after it {on_days(days, care.at)}"
+    return "after it each time"
 
 
 # --- what to buy ----------------------------------------------------------------------
@@ -342,7 +402,7 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
     for remedy in found.buy:
         perhaps = all(_unsure(found, film) for film in remedy.films)
         yield bought(remedy, world, only_if_coated=perhaps)
-    gap = found.care is not None and not found.care.by
+    gap = found.care is not None and found.care.gap
     settled = found.changes and not found.changes[0].milder
     if settled and not (found.buy or found.never or gap):
         yield "Nothing has to be bought."

@@ -18,6 +18,9 @@ _WEEKDAYS = (
 )
 _ORDER = {1: "first", 2: "second", 3: "third", 4: "fourth"}
 
+ORDER = {2: "second", 3: "third", 4: "fourth"}
+"""How a wash is called that is every so-manieth."""
+
 
 def day_of(days: Schedule, day: int) -> str:
     """A day: `Monday`, `Monday of the second week`, `day 3`, or its date."""
@@ -36,6 +39,13 @@ def day_of(days: Schedule, day: int) -> str:
 def on_days(days: Schedule, uses: Sequence[Use]) -> str:
     """When some uses are: `on Monday and Thursday`."""
     return f"on {listed([day_of(days, n) for n in dict.fromkeys(u.day for u in uses)])}"
+
+
+def on_weekday(days: Schedule, use: Use) -> str:
+    """The day of a use by its weekday alone, in whole weeks; else as it is called."""
+    if days.start or days.days % WEEK:
+        return on_days(days, [use])
+    return f"on {_WEEKDAYS[(use.day - 1) % WEEK]}"
 
 
 def a_turn(days: Schedule) -> str:

@@ -16,7 +16,7 @@ from abluent.engine.routines.outcome import (
     conditions_of,
     done,
 )
-from abluent.engine.routines.overview import TROUBLE, Family, State, Told
+from abluent.engine.routines.overview import TROUBLE, Family, Told, unknown
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule
@@ -69,7 +69,10 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     page.text(account_words.opening(overview, world), "")
     page.wishes(found.kept, parts=found.parts)
     for state, heading in account_words.HEADS.items():
-        page.state(found, state, heading, rows=rows or steps, steps=steps)
+        known = [e for e in overview.of(state) if not unknown(overview, e)]
+        page.state(found, known, heading, rows=rows or steps, steps=steps)
+    dark = [each for each in overview.families if unknown(overview, each)]
+    page.state(found, dark, account_words.UNKNOWN, rows=rows or steps, steps=steps)
     if built.gone:
         page.text(f"Needs no wash: {by_family(built.gone, world)}.", "")
     for line in account_words.measured(overview, world):
@@ -77,7 +80,7 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     if (rows or steps) and (line := account_words.unmeasured(overview)):
         page.text(line, "")
     page.cautions(found.strong)
-    page.text(how_long(found.routine, built.schedule), "")
+    page.text(how_long(found.routine, built.schedule, rows=rows or steps), "")
     if why:
         page.reasons(found.answer().rows)
     return "\n".join(page.lines)
@@ -95,7 +98,8 @@ def plan_page(
     for line in plan_opening.besides(found, world):
         page.text(line, "")
     if found.care is not None:
-        for line in advice_words.conditioned(found.care, world):
+        then = found.beside[0].overview.built.schedule
+        for line in advice_words.conditioned(found.care, then, world):
             page.text(line, "")
     page.head(planned.routine, planned.schedule, "Counted over")
     if planned.shown.plans:
@@ -141,14 +145,13 @@ class _Page:
     def state(
         self,
         found: Accounted,
-        state: State,
+        chosen: Sequence[Family],
         heading: str,
         *,
         rows: bool,
         steps: bool,
     ) -> None:
-        """The families of one state, and of each what is asked for."""
-        chosen = found.overview.of(state)
+        """Some families under a heading, and of each what is asked for."""
         if not chosen:
             return
         self.text(heading, "")
@@ -157,7 +160,7 @@ class _Page:
             much = rows or steps
             told = account_words.row(family, days, self.world, much=much)
             self.lines.append(wrapped(told, self.width, "  ", "    "))
-            if state in TROUBLE:
+            if family.state in TROUBLE:
                 for reason in account_words.reasons(found, family, self.world):
                     self.lines.append(wrapped(reason, self.width, "    ", "      "))
             several = len(family.told) > 1
@@ -242,20 +245,19 @@ def _first(days: Schedule) -> str:
     return str(days.start) if days.start else "a Monday"
 
 
-def how_long(routine: ast.Routine, days: Schedule) -> str:
-    """What other line on its length a routine may have, and what that would say."""
+def how_long(routine: ast.Routine, days: Schedule, *, rows: bool = False) -> str:
+    """What other line on its length a routine may have, and what shows more."""
+    more = "" if rows else "`--rows` tells how high each film gets"
     if days.turns:
-        return (
-            "This is what becomes of it for ever; the line `for 4 weeks` counts so "
-            "many days and no more."
-        )
-    turn = turn_of(routine, {use.product for use in days.washes})
-    if not turn:
-        return ""
-    return (
-        f"This counts so many days and no more; the line `cycle of {turn} days` in "
-        "the place of the one on its length says what becomes of it for ever."
-    )
+        first = "This is what becomes of it for ever."
+        other = "the line `for 4 weeks` counts so many days and no more"
+    else:
+        first = "This counts so many days and no more."
+        turn = turn_of(routine, {use.product for use in days.washes})
+        other = f"the line `cycle of {turn} days` in the place of the one on its length"
+        other = f"{other} says what becomes of it for ever" if turn else ""
+    told = "; ".join(filter(None, (other, more)))
+    return f"{first} (At the keyboard: {told}.)" if told else first
 
 
 def _steps(told: Told, days: Schedule, world: World) -> Iterator[str]:

@@ -19,7 +19,7 @@ from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_words import of_old
-from abluent.shell.routine.days import a_turn, counted, day_of, on_days
+from abluent.shell.routine.days import ORDER, a_turn, counted, day_of, on_days
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.words import by_family, kinds, those
 
@@ -176,10 +176,11 @@ def _to_do(planned: Planned, plan: Plan) -> str:
             return f"wash with {wash} every time"
         return f"wash with {wash} {on_days(days, slots)}"
     common, *rest = sorted(by, key=lambda w: (-len(by[w]), planned.strong(w)))
-    if len(rest) == 1 and (step := _every(slots, by[rest[0]])) and days.days > WEEK:
+    named = days.days != WEEK
+    if len(rest) == 1 and (step := _every(slots, by[rest[0]])) and named:
         first = day_of(days, by[rest[0]][0].day)
         return (
-            f"wash with {rest[0]} at every {_ORDER.get(step, f'{step}th')} wash, first "
+            f"wash with {rest[0]} at every {ORDER.get(step, f'{step}th')} wash, first "
             f"on {first}, and with {common} the other times"
         )
     if len(slots) <= SAID:
@@ -189,9 +190,6 @@ def _to_do(planned: Planned, plan: Plan) -> str:
     told = [f"{wash} {on_days(days, by[wash])}" for wash in few]
     told += [f"{w} {counted(len(by[w]))} {a_turn(days)}" for w in rest if w not in few]
     return f"wash with {_row(told)}, and with {common} the other times"
-
-
-_ORDER = {2: "second", 3: "third", 4: "fourth"}
 
 
 def _every(slots: Sequence[Use], some: Sequence[Use]) -> int:

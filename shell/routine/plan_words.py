@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
@@ -13,6 +13,9 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.words import by_family, kinds, name_of
+
+SAID = 4
+"""From how many lengths of a turn on their ends are told."""
 
 _CALLED = {
     Mildness.SINGLE: "No other choice of washes keeps to everything",
@@ -34,7 +37,12 @@ def by_the_wishes(planned: Planned, plan: Plan) -> str:
     parts = ["it needs no strong wash"]
     if worth.strong:
         fewest = "it has as few strong washes as can be"
-        parts = [f"{fewest}, {worth.strong} in all ({strong})"]
+        turned = planned.schedule.turns and len(planned.tried) > 1
+        within = f"{worth.strong} in all"
+        if turned:
+            fewest = f"{fewest} {_turns_tried(planned.tried)}"
+            within = f"{worth.strong} in {planned.schedule.days} days"
+        parts = [f"{fewest}: {within} ({strong})"]
     if worth.unread:
         parts.append(f"{worth.unread} have a label not understood to the end")
     parts.append("of such plans none is known to be milder")
@@ -46,6 +54,14 @@ def by_the_wishes(planned: Planned, plan: Plan) -> str:
         changed = f"{worth.changed} of {slots} washes change from now"
         parts.append(changed if worth.changed else "nothing changes from now")
     return f"Why this one: {'; '.join(parts)}."
+
+
+def _turns_tried(lengths: Sequence[int]) -> str:
+    """The turns over which a plan was tried."""
+    few = len(lengths) < SAID
+    told = listed([f"{n}" for n in lengths])
+    told = told if few else f"{min(lengths)} to {max(lengths)}"
+    return f"in any turn that was tried, of {told} days"
 
 
 def by_mildness(planned: Planned) -> str:
@@ -160,10 +176,10 @@ def to_buy(found: PlannedWithReasons, world: World) -> Iterator[str]:
         yield some if told else f"{some}, for {by_family(buy.films, world)}"
     if any(buy.strong for buy in found.buy.found):
         every = all(buy.strong for buy in found.buy.found)
-        yield (
-            f"{'All' if every else 'Some'} are strong washes: use such a one now and "
-            "then, and condition after it."
-        )
+        which = f"{'All' if every else 'Some'} are strong washes"
+        single = len(found.buy.found) == 1 == len(found.buy.found[0].agents)
+        which = "It is a strong wash" if single else which
+        yield f"{which}: use such a one now and then, and condition after it."
     if found.buy.never:
         never = by_family(found.buy.never, world)
         yield f"No surfactant that was tried surely clears {never}."

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.overview import Family, Overview, State, family_of
 
@@ -96,8 +96,10 @@ def named(films: Sequence[Film], world: World, most: int = NAMED) -> str:
         together.setdefault(tuple(formers), []).append(source)
     told = []
     for left, sources in together.items():
-        each = str(len(left)) if len(left) > most else listed(left)
-        told.append(f"{each} from {listed(sources)}")
+        each = f"{len(left)} from " if len(left) > most else f"{listed(left)} from "
+        if sources == [WATER]:
+            each = "from the " if len(left) > most else f"{listed(left)} from the "
+        told.append(f"{each}{listed(sources)}")
     return listed(told)
 
 

@@ -6,7 +6,7 @@ Each form is one row of `FORMS`; tables of many routines are written by the comm
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -58,7 +58,9 @@ def picture_of(found: Accounted | PlannedWithReasons, world: World) -> Sheet:
         _account(found, world) if isinstance(found, Accounted) else _plan(found, world)
     )
     name, _, overview, told = part
-    return films_over_days(name, overview, told, world, _look())
+    return films_over_days(
+        name, overview, told, world, _look(), day=_today().isoformat()
+    )
 
 
 def _account(found: Accounted, world: World) -> Part:
@@ -90,20 +92,27 @@ def _calendar(
     path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]
 ) -> None:
     named = [(name, days) for name, days, _, _ in parts]
-    today = datetime.now(UTC).astimezone().date()
-    write_file(path, calendar_text(named, today), **how)
+    write_file(path, calendar_text(named, _today()), **how)
 
 
 def _svg(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        sheet = films_over_days(*_only(path, parts), world, _look())
+        sheet = films_over_days(
+            *_only(path, parts), world, _look(), day=_today().isoformat()
+        )
         write_file(path, sheet.svg(), **how)
 
 
 def _png(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
-        sheet = films_over_days(*_only(path, parts), world, _look())
+        sheet = films_over_days(
+            *_only(path, parts), world, _look(), day=_today().isoformat()
+        )
         write_bytes(path, sheet.png(round(sheet.wide * _SHARPER)), **how)
+
+
+def _today() -> date:
+    return datetime.now(UTC).astimezone().date()
 
 
 def _look() -> Look:

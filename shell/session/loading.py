@@ -32,10 +32,14 @@ class WatchedLabels(Labels):
 
     def read(self, name: str) -> ReadLabel:
         """Return the label of a product, read."""
+        self.begun(name)
+        return super().read(name)
+
+    def begun(self, name: str) -> None:
+        """Tell that the label of a product is looked at, once for each."""
         if name not in self._begun:
             self._begun.add(name)
             self._watch()
-        return super().read(name)
 
 
 def load_world(

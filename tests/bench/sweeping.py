@@ -30,8 +30,8 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
-from abluent.engine.sweep.reading import Reader
-from abluent.engine.sweep.sights import Seen
+from abluent.engine.sights.reader import Reader
+from abluent.engine.sights.sight import Seen
 from abluent.engine.sweep.sweep import Options, Swept, sweep
 from catalogue import catalogue
 

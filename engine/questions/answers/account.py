@@ -27,6 +27,7 @@ from abluent.engine.base.contract import (
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
 from abluent.engine.proof.proofs import Proof
@@ -141,6 +142,16 @@ def bounding_steps(row: Verdict) -> tuple[Step, ...]:
 def film_step(row: Verdict) -> Step:
     """What the film of a verdict is, and what its name leaves open."""
     return next(_Account(row).film(), Step(""))
+
+
+def charge_of(base: Base, symbol: str) -> str:
+    """The charge of a thing, by symbol; empty where none is told."""
+    if symbol not in base:
+        return ""
+    (prop,) = base.terms(Role.CHARGE) or ("",)
+    told = [base.record(symbol).link(prop)]
+    told += [str(base.implied(each, prop) or "") for each in base.classes_of(symbol)]
+    return next(filter(None, told), "")
 
 
 class _Account:
@@ -262,11 +273,7 @@ class _Account:
     def _what(self, agent: str) -> str:
         """The class of an ingredient and its charge, in words."""
         kind = self._class(agent)
-        (prop,) = self.base.terms(Role.CHARGE) or ("",)
-        told = [self.base.record(agent).link(prop)] if agent in self.base else []
-        kinds = self.base.classes_of(agent) if agent in self.base else []
-        told += [str(self.base.implied(each, prop) or "") for each in kinds]
-        charge = next(filter(None, told), None)
+        charge = charge_of(self.base, agent)
         label = self.base.label(charge) if charge else ""
         return ", ".join(filter(None, [kind, "" if label in kind else label]))
 

@@ -143,9 +143,14 @@ def _ordered(offers: Sequence[_Offer]) -> tuple[Term, ...]:
 
 def _covered(wanted: int, offers: Sequence[_Offer]) -> list[_Offer]:
     """Offers that cover all that is wanted, for the lowest price that was found."""
-    kept = _undominated(offers)
-    best = _pruned(_greedy(wanted, kept))
-    return _Search(kept, best).run(wanted)
+    shared = 0
+    for offer in offers:
+        shared |= offer.covers if offer.covers.bit_count() > 1 else 0
+    # What only its own name covers is told by that, however the rest is.
+    alone = [offer for offer in offers if not offer.covers & shared]
+    kept = _undominated([offer for offer in offers if offer.covers & shared])
+    best = _pruned(_greedy(wanted & shared, kept))
+    return [*alone, *_Search(kept, best).run(wanted & shared)]
 
 
 def _undominated(offers: Sequence[_Offer]) -> list[_Offer]:

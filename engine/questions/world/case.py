@@ -2,13 +2,15 @@
 
 A question does not evaluate the whole world. `Case.of` takes the products and films in
 question, gathers the facts about them and everything they consist of, and hands these
-to the reasoner.
+to the reasoner. Of very many products the facts come without their grounds at first:
+what follows is the same, and the grounds are there once a proof is asked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
+from typing import Any
 
 from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
 from abluent.engine.base.phrases import NAME, product_symbol
@@ -20,6 +22,9 @@ from abluent.engine.questions.world.world import World
 
 _BASIS = frozenset({"source", "standing", "fromMemory"})
 """What a statement of the base says of itself and not of what it is about."""
+
+MANY = 100
+"""Of how many products a question is about before their labels are seen at a glance."""
 
 
 class Case:
@@ -79,10 +84,16 @@ class Case:
             *world.circumstances(stated),
             *more,
         )
-        facts = [*asked, *facts_named(world, films)]
-        facts += _on_labels(world, washes, films, sources)
+        said = [*asked, *facts_named(world, films)]
+
+        def whole() -> Case:
+            return cls(world, [*said, *_on_labels(world, washes, films, sources)])
+
         if world.cases is None:
-            return cls(world, facts)
+            if len(washes) + len(sources) > MANY and world.can_glance:
+                return Glanced(world, [*said, *_seen(world, washes, sources)], whole)
+            return whole()
+        facts = [*said, *_on_labels(world, washes, films, sources)]
         case = cls(world, facts, world.cases.get(asked))
         world.cases.setdefault(asked, case)
         return case
@@ -118,6 +129,47 @@ class Case:
             if not (fact.predicate == TYPE and fact.args[0] in retyped):
                 yield fact
         yield from (fact for symbol, fact in retyped.items() if symbol in named)
+
+
+class Glanced(Case):
+    """A case of very many products, whose facts have no grounds until they need them.
+
+    Args:
+        world: the world it is asked in.
+        seen: its facts, without their grounds.
+        whole: makes the same case with them.
+    """
+
+    def __init__(
+        self, world: World, seen: Sequence[Fact], whole: Callable[[], Case]
+    ) -> None:
+        self.world = world
+        self._whole = whole
+        self.model = world.known.shared.extended(tuple(self._with(seen)))
+
+    def __getattr__(self, name: str) -> Any:
+        """What needs grounds, and is not there before these are."""
+        if name not in {"given", "own"}:
+            raise AttributeError(name)
+        case = self._whole()
+        self.given, self.own, self.model = case.given, case.own, case.model
+        return self.__dict__[name]
+
+    @cached_property
+    def prover(self) -> Prover:
+        """Finds the best proofs of this case, and keeps what it finds."""
+        assert self.own is not None, "the model has its grounds from here on"
+        return Prover(self.model, self.world.known.shared.prover)
+
+
+def _seen(
+    world: World, washes: Sequence[str], sources: Sequence[str]
+) -> Iterator[Fact]:
+    """What the labels in question say, and the balances of washes, at a glance."""
+    washed = [name for name in dict.fromkeys(washes) if name != WATER]
+    others = [name for name in dict.fromkeys(sources) if name not in {*washed, WATER}]
+    for names, balance in ((washed, world.weighs), (others, False)):
+        yield from world.glance(names, balance=balance)
 
 
 def _on_labels(

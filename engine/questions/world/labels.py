@@ -30,6 +30,10 @@ class Labels:
         products: the shelf, in its own order.
         read: the labels that were read already.
         retyped: what is supposed of the class of some ingredients, by symbol.
+
+    Attributes:
+        changed: the products whose labels were read before, and of which something
+            else may be supposed than what they say.
     """
 
     def __init__(
@@ -43,6 +47,7 @@ class Labels:
         self.products = products
         self._read = dict(read or {})
         self.retyped: Mapping[str, Fact] = retyped or {}
+        self.changed: frozenset[str] = frozenset(read or ())
 
     def read(self, name: str) -> ReadLabel:
         """The label of a product, read.
@@ -56,6 +61,9 @@ class Labels:
                 product_symbol(name), product.kind, product.market, product.text
             )
         return self._read[name]
+
+    def begun(self, name: str) -> None:
+        """Be told that a label is looked at; for those who watch."""
 
     def printed(self, symbol: str) -> ReadLabel | None:
         """The first label that prints a name which the reasoner knows by a symbol."""

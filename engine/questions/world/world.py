@@ -13,7 +13,7 @@ still holds. A question does not evaluate all of it: see `case`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, MutableMapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from abluent.engine.base import conditions
 from abluent.engine.base.contract import CIRCUMSTANCE
@@ -26,6 +26,9 @@ from abluent.engine.questions.world.known import ASKED, WATER, Known
 from abluent.engine.questions.world.labels import Labels, Product
 from abluent.engine.questions.world.settings import special_facts
 from abluent.engine.reading.readings import ReadLabel
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.world.glances import Glances
 
 __all__ = ["WATER", "Product", "World"]
 
@@ -45,6 +48,7 @@ class World:
             a first look at many labels is quick.
         cases: where whoever judges keeps what came of it, by what was asked; None
             where nothing is kept.
+        glances: what was seen of labels at a glance, if any was.
 
     Raises:
         ConditionError: a word states no condition, or two exclude one another.
@@ -64,6 +68,7 @@ class World:
         self._said = dict.fromkeys(conditions.stated(base, words), "the shelf")
         self.weighs = True
         self.cases: MutableMapping[tuple[Fact, ...], Any] | None = None
+        self.glances: Glances | None = None
 
     # -- at hand -----------------------------------------------------------------
 
@@ -97,6 +102,35 @@ class World:
     def name(self, symbol: Term) -> str:
         """The name of a product, or of water, by its symbol; empty for any product."""
         return self.known.name(symbol)
+
+    # -- at a glance -------------------------------------------------------------
+
+    @property
+    def can_glance(self) -> bool:
+        """Whether labels say what they were read as and nothing was supposed."""
+        return not self.labels.retyped
+
+    def glance(self, names: Iterable[str], *, balance: bool = False) -> Iterator[Fact]:
+        """What some labels say, without grounds; with their balances if asked.
+
+        Raises:
+            KeyError: no product of the shelf is called that.
+        """
+        from abluent.engine.questions.world.glances import Glances  # noqa: PLC0415
+
+        names = list(names)
+        changed = self.labels.changed
+        if self.glances is None:
+            practice = self.amounts.practice
+            self.glances = Glances(self.base, self.labels, practice=practice)
+        self.glances.look((n for n in names if n not in changed), balance=balance)
+        for name in names:
+            if name not in changed:
+                yield from self.glances.facts(name, balance=balance)
+                continue
+            yield from self.read(name).facts
+            if balance:
+                yield from self.amounts.balance(name)
 
     # -- what is stated ----------------------------------------------------------
 
@@ -176,4 +210,5 @@ class World:
         world.__dict__.update(self.__dict__)
         world.labels = labels
         world.amounts = self.amounts.moved(labels, but)
+        world.glances = None
         return world

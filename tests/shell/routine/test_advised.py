@@ -91,7 +91,10 @@ def test_after_a_strong_wash_that_is_advised_one_conditions(page: Page) -> None:
         'wash with "Rush Wash" daily',
     )
     assert told.startswith("Wash with Ebb Wash instead of Rush Wash once a week")
-    assert "Condition after Ebb Wash, as after any strong wash: use Moss Cream" in told
+    assert (
+        "Condition after Ebb Wash, as after any strong wash: use Silk Dew after it"
+        in told
+    )
 
 
 @pytest.mark.slow
@@ -131,4 +134,4 @@ def test_days_that_may_wait_make_a_longer_turn(page: Page) -> None:
         "clear silicones every 14 days",
     )
     assert "Ebb Wash at every fourth wash" in told
-    assert "it has as few strong washes as can be, 1 in all" in told
+    assert "1 in 14 days" in told

@@ -17,8 +17,8 @@ from pathlib import Path
 from typing import TypeAlias
 
 from abluent.engine.base.store import Base
-from abluent.engine.sweep.kept import KeptSights
-from abluent.engine.sweep.sights import Seen, Sight, look
+from abluent.engine.sights.kept import KeptSights
+from abluent.engine.sights.sight import Seen, Sight, look
 
 _PORTION = 250
 

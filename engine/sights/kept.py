@@ -18,7 +18,7 @@ from datetime import date
 
 from abluent.engine.base.cache import code_stamp
 from abluent.engine.base.store import Base
-from abluent.engine.sweep.sights import Seen, Sight
+from abluent.engine.sights.sight import Seen, Sight
 from abluent.grammar.common.cache import kept_place
 
 _FILE = "labels-2.sqlite"
@@ -26,7 +26,7 @@ _AT_ONCE = 500
 _MOST = 2_000_000
 """How many sights are kept; beyond it the oldest go."""
 _WAIT_SECONDS = 30.0
-_READERS = ("engine/reading", "engine/amounts", "engine/sweep")
+_READERS = ("engine/reading", "engine/amounts", "engine/sights")
 
 
 class KeptSights:

@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pytest
 from abluent.engine.base.store import Base
-from abluent.engine.sweep import reading
-from abluent.engine.sweep.kept import KeptSights
-from abluent.engine.sweep.reading import Reader
-from abluent.engine.sweep.sights import Seen, Sight, look
+from abluent.engine.sights import reader as reading
+from abluent.engine.sights.kept import KeptSights
+from abluent.engine.sights.reader import Reader
+from abluent.engine.sights.sight import Seen, Sight, look
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
 from catalogue import catalogue

@@ -1,0 +1,4 @@
+"""What very many labels say, each seen once: without grounds, proofs or a case."""
+
+DOORS = ("reader", "sight")
+"""The modules that other packages may import."""

@@ -1,0 +1,99 @@
+"""A question of very many washes comes to the same as with every label read whole."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+from abluent.engine.checking import checker
+from abluent.engine.proof.origins import label_origin
+from abluent.engine.questions.world import case
+from abluent.engine.questions.world.case import Glanced
+from abluent.engine.sights import kept
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.pages.answer_data import answer_json
+from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+
+sys.path.insert(0, str(Path(__file__).parents[3] / "bench"))
+from catalogue import catalogue
+
+NEVER = 10**9
+
+
+@pytest.fixture(scope="module")
+def shelf() -> Shelf:
+    base = Session(Shelf("none", ()), taught=False).world.base
+    made = catalogue(base, 200, seed=5)
+    return Shelf("invented", tuple(ShelfLabel(*each) for each in made))
+
+
+@pytest.fixture(autouse=True)
+def _keeps_apart(
+    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was seen is kept in a folder of its own."""
+    folder = tmp_path_factory.mktemp("kept", numbered=True)
+    monkeypatch.setattr(kept, "kept_place", lambda name, _: str(folder / name))
+
+
+def told(shelf: Shelf, question: str, rest: bool) -> tuple[str, str, type]:
+    """The page and, with its reasons, the data of an answer; and its kind of case."""
+    session = Session(shelf, taught=False)
+    answer = session.ask(question)
+    rows = [*answer.rows, *answer.others]
+    page = answer_page(answer, 80)
+    data = json.dumps(answer_json(answer, question)) if rest else ""
+    return page, data, type(rows[0].case)
+
+
+def same(question: str, shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Hold an answer that was seen at a glance, then kept, against the whole one."""
+    monkeypatch.setattr(case, "MANY", NEVER)
+    page, data, whole = told(shelf, question, rest=True)
+    monkeypatch.setattr(case, "MANY", 5)
+    assert told(shelf, question, rest=True) == (page, data, Glanced)
+    assert told(shelf, question, rest=False) == (page, "", Glanced)
+    assert whole is not Glanced
+
+
+@pytest.mark.slow
+def test_the_answer_is_the_same(shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
+    few = Shelf("few", shelf.labels[:30])
+    same("which washes clear Dimethicone", few, monkeypatch)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize(
+    "question",
+    [
+        "which washes clear Dimethicone",
+        "which washes without sulfates clear Dimethicone in hard water",
+        "which washes contain sulfates",
+        'which washes clear everything from "{}"',
+        "which washes leave silicones",
+    ],
+)
+def test_the_answer_over_many_is_the_same(
+    question: str, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    names = [each.product for each in shelf.labels if each.kind == "leave-in"]
+    same(question.format(names[0]), shelf, monkeypatch)
+
+
+@pytest.mark.slow
+def test_a_trace_has_its_grounds(shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The lines of labels and the proofs of balances, though none was there before."""
+    few = [each for each in shelf.labels if each.kind == "wash"][:4]
+    traces = []
+    for most in (3, NEVER):
+        monkeypatch.setattr(case, "MANY", most)
+        session = Session(Shelf("few", tuple(few)), taught=False)
+        answer = session.ask("which washes clear Polyquaternium-10")
+        traces.append(session.export_trace(answer, "json").splitlines())
+    assert traces[0] == traces[1]
+    assert all(checker.check(json.loads(line)).ok for line in traces[0])
+    origins = [f["origin"] for line in traces[0] for f in json.loads(line)["facts"]]
+    assert any(label_origin(each) for each in origins)
