@@ -130,7 +130,8 @@ def _hebrew_proof() -> Sheet:
 def _demo_levels() -> Sheet:
     whole = Session.open()
     label, read = whole.read_product("Harbour Cream")
-    return level_list(label.product, read, whole.levels(read), DAY, LOOK)
+    levels = whole.levels(read)
+    return level_list(label.product, read, levels, DAY, LOOK, market=label.market)
 
 
 def _week() -> Sheet:

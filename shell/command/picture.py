@@ -121,7 +121,8 @@ def _levels(session: Session, args: argparse.Namespace) -> Sheet:
     label, read = session.read_product(product)
     levels = session.levels(read)
     if args.shape == TALL:
-        return level_list(label.product, read, levels, today(), _look(args))
+        look, market = _look(args), label.market
+        return level_list(label.product, read, levels, today(), look, market=market)
     return level_chart(label.product, read, levels, today())
 
 

@@ -164,7 +164,7 @@ def _in_columns(names: Sequence[str], room: float, size: float) -> list[_Line]:
     if tall < 2 or fit < 2:
         return [[(x, False, 0.0)] for name in names for x in lines_of(name, room, size)]
     columns = [names[n : n + tall] for n in range(0, len(names), tall)]
-    step = longest + gap
+    step = (room + gap) / len(columns)
     return [
         [(c[row], False, n * step) for n, c in enumerate(columns) if row < len(c)]
         for row in range(tall)

@@ -120,8 +120,14 @@ _PALE = 0.5
 """How much of the colour of a film a bar has: what may be is no amount."""
 
 
-def level_list(
-    product: str, read: ReadLabel, levels: Levels, day: str, look: Look = PLAIN
+def level_list(  # noqa: PLR0913 - whose levels, and how they are drawn
+    product: str,
+    read: ReadLabel,
+    levels: Levels,
+    day: str,
+    look: Look = PLAIN,
+    *,
+    market: str = "",
 ) -> Sheet:
     """Return the levels of a label for a phone: each bar below its name.
 
@@ -131,10 +137,13 @@ def level_list(
         levels: what its items can hold.
         day: the day to print, as `2026-01-31`.
         look: its colours and whose it is.
+        market: whose limits of law were counted with, as the label's shelf says it.
     """
+    law = f" ({market})" if market else ""
+    note = f"From the order of the list, printed figures and the limits of law{law}."
     pairs = list(zip(read.label.items, levels, strict=True))
     for larger in _LIST_SIZES:
-        sheet, left = _level_list(product, pairs, day, look, larger)
+        sheet, left = _level_list(product, pairs, (note, day), look, larger)
         if not left:
             break
     return sheet
@@ -143,10 +152,11 @@ def level_list(
 def _level_list(
     product: str,
     pairs: Sequence[tuple[Item, Level]],
-    day: str,
+    told_of: tuple[str, str],
     look: Look,
     larger: float,
 ) -> tuple[Sheet, int]:
+    note, day = told_of
     title = f"The label of {product} tells limits, not amounts."
     told = "; ".join(f"{item.printed}: {level_words(level)}" for item, level in pairs)
     frame = framed(SHAPES["9:16"], look, title, told)
@@ -161,7 +171,6 @@ def _level_list(
     under = "Any amount on a bar, in per cent by weight, fits the label."
     top = sheet.paragraph(x, top, room, under, frame.style(small)) + text * 0.3
     top = _ruler(frame, top, small)
-    note = "From the order of the list, printed figures and the limits of law."
     by = " · ".join(filter(None, [look.handle, f"Abluent {day}"]))
     lines = even_lines(note, room, _LEAST_SMALL)
     if short != product:
