@@ -1,4 +1,4 @@
 """What very many labels say, each seen once: without grounds, proofs or a case."""
 
-DOORS = ("reader", "sight")
+DOORS = ("kept", "reader", "sight")
 """The modules that other packages may import."""

@@ -15,6 +15,7 @@ import sqlite3
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from datetime import date
+from typing import Any
 
 from abluent.engine.base.cache import code_stamp
 from abluent.engine.base.store import Base
@@ -22,6 +23,8 @@ from abluent.engine.sights.sight import Seen, Sight
 from abluent.grammar.common.cache import kept_place
 
 _FILE = "labels-2.sqlite"
+_OUTCOMES = "outcomes-1.sqlite"
+_MOST_OUTCOMES = 40
 _AT_ONCE = 500
 _MOST = 2_000_000
 """How many sights are kept; beyond it the oldest go."""
@@ -107,6 +110,50 @@ class KeptSights:
                 )
             self._file.close()
         self._file = None
+
+
+class KeptOutcomes:
+    """What followed from very many labels, by a key of all that it rests on.
+
+    Args:
+        folder: where it is kept; the user's own cache folder if not given.
+    """
+
+    def __init__(self, folder: str | None = None) -> None:
+        self._file: sqlite3.Connection | None = None
+        with suppress(OSError, sqlite3.Error):
+            self._file = _opened(kept_place(_OUTCOMES, folder))
+
+    def find(self, key: bytes) -> Any | None:
+        """What was kept by a key; nothing if nothing was."""
+        if self._file is None:
+            return None
+        with suppress(sqlite3.Error, ValueError, EOFError, TypeError):
+            text = "SELECT sight FROM sights WHERE key = ?"
+            row = self._file.execute(text, (key,)).fetchone()
+            return None if row is None else marshal.loads(row[0])
+        return None
+
+    def keep(self, key: bytes, value: Any) -> None:
+        """Keep something by a key; of too much the oldest is forgotten."""
+        if self._file is None:
+            return
+        with suppress(sqlite3.Error), self._file:
+            self._file.execute(
+                "INSERT OR REPLACE INTO sights (key, sight) VALUES (?, ?)",
+                (key, marshal.dumps(value)),
+            )
+            self._file.execute(
+                "DELETE FROM sights WHERE number <= "
+                "(SELECT MAX(number) FROM sights) - ?",
+                (_MOST_OUTCOMES,),
+            )
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._file is not None:
+            self._file.close()
+            self._file = None
 
 
 def _opened(place: str) -> sqlite3.Connection:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
-from typing import Any
+from typing import Any, cast
 
 from abluent.engine.base.contract import ASKS_FILM, ASKS_FROM, ASKS_WASH, TYPE
 from abluent.engine.base.phrases import NAME, product_symbol
@@ -91,7 +91,7 @@ class Case:
 
         if world.cases is None:
             if len(washes) + len(sources) > MANY and world.can_glance:
-                return Glanced(world, [*said, *_seen(world, washes, sources)], whole)
+                return Glanced(world, said, washes, sources, whole)
             return whole()
         facts = [*said, *_on_labels(world, washes, films, sources)]
         case = cls(world, facts, world.cases.get(asked))
@@ -136,16 +136,35 @@ class Glanced(Case):
 
     Args:
         world: the world it is asked in.
-        seen: its facts, without their grounds.
-        whole: makes the same case with them.
+        said: what is asked, and under what conditions.
+        washes: names of products used to wash.
+        sources: names of products whose films are in question.
+        whole: makes the same case with the grounds of its facts.
     """
 
     def __init__(
-        self, world: World, seen: Sequence[Fact], whole: Callable[[], Case]
+        self,
+        world: World,
+        said: Sequence[Fact],
+        washes: Sequence[str],
+        sources: Sequence[str],
+        whole: Callable[[], Case],
     ) -> None:
         self.world = world
         self._whole = whole
-        self.model = world.known.shared.extended(tuple(self._with(seen)))
+
+        def model() -> Model:
+            facts = self._with([*said, *_seen(world, washes, sources)])
+            return world.known.shared.extended(tuple(facts))
+
+        found = None
+        if len(washes) > MANY:
+            # Few questions are about so many washes.
+            from abluent.engine.questions.world import outcomes  # noqa: PLC0415
+
+            names = [*washes, "", *sources]
+            found = outcomes.outcome(world, said, names, model)
+        self.model = model() if found is None else cast("Model", found)
 
     def __getattr__(self, name: str) -> Any:
         """What needs grounds, and is not there before these are."""

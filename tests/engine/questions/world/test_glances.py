@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
 from abluent.engine.checking import checker
+from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.origins import label_origin
 from abluent.engine.questions.world import case
 from abluent.engine.questions.world.case import Glanced
+from abluent.engine.questions.world.world import World
 from abluent.engine.sights import kept
+from abluent.grammar.common.record import replace
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.pages.answer_data import answer_json
 from abluent.shell.session.session import Session
@@ -81,6 +85,38 @@ def test_the_answer_over_many_is_the_same(
 ) -> None:
     names = [each.product for each in shelf.labels if each.kind == "leave-in"]
     same(question.format(names[0]), shelf, monkeypatch)
+
+
+@pytest.mark.slow
+def test_what_followed_is_kept_by_all_it_rests_on(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Asked again no label is looked at; of another shelf or film each is."""
+    monkeypatch.setattr(case, "MANY", 3)
+    washes = [each for each in shelf.labels if each.kind == "wash"][:5]
+    asked = "which washes clear Dimethicone"
+    before = told(Shelf("few", tuple(washes)), asked, rest=False)
+    looked: list[str] = []
+
+    def glance(self: World, names: Iterable[str], *, balance: bool) -> Iterator[Fact]:
+        looked.extend(names)
+        return plain(self, looked, balance=balance)
+
+    plain = World.glance
+    monkeypatch.setattr(World, "glance", glance)
+    assert told(Shelf("few", tuple(washes)), asked, rest=False) == before
+    assert not looked
+    sold = replace(washes[4], market="" if washes[4].market else "US")
+    others = (
+        (washes[:4], asked),
+        ([*washes[:4], sold], asked),
+        (washes, "which washes clear Amodimethicone"),
+        (washes, f"{asked} in hard water"),
+    )
+    for labels, question in others:
+        looked.clear()
+        told(Shelf("few", tuple(labels)), question, rest=False)
+        assert looked
 
 
 @pytest.mark.slow
