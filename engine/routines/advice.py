@@ -16,7 +16,9 @@ that counts as strong is never tried for every wash of more than two a week, nor
 time in the place of one that does not count as strong; nor, where one at hand does
 not count as strong, every time in the place of one that nobody is advised to take.
 
-Where films are in trouble still, a second change is looked for in the same way.
+One for mildness alone leaves no more films that come off in part, unless more than two
+washes a week are strong. Where films are in trouble still, a second change is looked
+for in the same way.
 """
 
 from __future__ import annotations
@@ -70,6 +72,7 @@ class How(StrEnum):
     WEEKLY = "once a week"
     SELDOM = "once in two weeks"
     ALWAYS = "every time"
+    MOSTLY = "all but a few times"
 
 
 @dataclass(frozen=True)
@@ -220,7 +223,8 @@ class Adviser:
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
-        as_well = worth.ills == now.ills and worth.bounded <= now.bounded
+        often = now.strong * WEEK > STRONG_A_WEEK * self._now.days
+        as_well = worth.ills == now.ills and (often or worth.bounded <= now.bounded)
         if as_well and worth.strong < now.strong:
             return self._change(best, milder=True)
         return None
@@ -338,6 +342,10 @@ class Adviser:
             seldom = seldom or (not against and self._seldom(uses))
             if not self.strong(new) or (self.strong(old) and seldom):
                 yield _Swap(new, How.ALWAYS, uses)
+                few, _ = self._some(uses, strong=True)
+                rest = [use for use in uses if use not in few]
+                if rest and self.strong(old) and not (self.strong(new) or against):
+                    yield _Swap(new, How.MOSTLY, rest)
             elif len(some) == len(uses):
                 yield _Swap(new, how, some)
         yield from self._others()

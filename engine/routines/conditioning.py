@@ -64,6 +64,13 @@ def interchangeable(world: World, names: Sequence[str]) -> list[str]:
     return [name for name in names if name in hand and _rinsed(world, name)]
 
 
+def left_in(world: World, name: str) -> bool:
+    """Whether a product of a shelf is no wash and is not rinsed off."""
+    return name in world.products and not (
+        name in washes_of(world) or _rinsed(world, name)
+    )
+
+
 def _rinsed(world: World, name: str) -> bool:
     kind = product_kind(world.products[name].kind, world.base)
     return world.base.record(kind).truth(RINSED_OFF)
@@ -106,7 +113,7 @@ def care(
         if after := _after(days, use, rinsed):
             kept.setdefault(use.product, after[0])
     lacking = [use for use in strong if not _after(days, use, rinsed)]
-    best = _best(days, before or days, effects, shares, concern)
+    best = best_conditioner(days, before or days, effects, shares, concern)
     if best and not _rinsed(case.world, best):  # what is left in does, if used there
         for use in lacking:
             if after := _after(days, use, conditioning):
@@ -126,19 +133,19 @@ def care(
     )
 
 
-def _best(
+def best_conditioner(
     days: Schedule,
     before: Schedule,
     effects: Effects,
     shares: Shares,
-    concern: Collection[str],
+    concern: Collection[str] = (),
 ) -> str:
     """What at hand conditions best after a strong wash; empty if nothing does.
 
     First what leaves least of what the washes are to keep off and the mild ones do
     not take, then least of what none takes; then what is rinsed off and no wash, a
-    wash that conditions, and what is left in; then what is used anyway. What a
-    schedule does without is left out.
+    wash that conditions, and what is left in; then what is used anyway. Where no wash
+    is strong, a wash comes last. What a schedule does without is left out.
     """
     case = effects.case
     assert case is not None
@@ -149,12 +156,16 @@ def _best(
     gone = {*before.products} - {*days.products} - washes
     known = [n for n in world.products if n in hand - gone and n in effects.left]
 
-    def marks(name: str) -> tuple[int, int, int, bool, int]:
+    harsh = len(mild) < len(days.washes)
+
+    def marks(name: str) -> tuple[int, bool, int, int, bool, int]:
         stays = _staying(name, mild or days.washes, effects, shares)
         bad = {family_of(film, world) for film in stays} & {*concern}
         never = len(_staying(name, days.washes, effects, shares))
-        kind = 2 if not _rinsed(world, name) else int(name in washes)
-        return len(bad), never, kind, name not in days.products, len(stays)
+        washed = name in washes
+        kind = 2 if not _rinsed(world, name) else int(washed)
+        unused = name not in days.products
+        return len(bad), washed and not harsh, never, kind, unused, len(stays)
 
     return min(known, key=marks, default="")
 

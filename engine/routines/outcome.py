@@ -26,7 +26,12 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.buildup_why import account_rows
-from abluent.engine.routines.conditioning import Care, care, conditioners
+from abluent.engine.routines.conditioning import (
+    Care,
+    best_conditioner,
+    care,
+    conditioners,
+)
 from abluent.engine.routines.overview import TROUBLE, Overview, State, family_of
 from abluent.engine.routines.perhaps import (
     Could,
@@ -69,6 +74,7 @@ class Accounted:
             which no wash at hand surely takes a part.
         never: films of which no surfactant tried surely takes a part.
         could: what is known to take those that no wash at hand can.
+        conditioner: what at hand conditions best after a strong wash; may be none.
     """
 
     routine: ast.Routine
@@ -84,6 +90,7 @@ class Accounted:
     buy: Sequence[Remedy] = ()
     never: Sequence[Film] = ()
     could: Sequence[Could] = ()
+    conditioner: str = ""
 
     @property
     def change(self) -> Change | None:
@@ -177,6 +184,7 @@ class PlannedWithReasons:
             with which it is planned.
         care: what the plan to follow lacks of conditioning.
         first: what came of planning without the swap.
+        conditioner: what at hand conditions best after a strong wash; may be none.
     """
 
     planned: Planned
@@ -188,6 +196,7 @@ class PlannedWithReasons:
     swap: Swap | None = None
     care: Care | None = None
     first: Planned | None = None
+    conditioner: str = ""
 
     @property
     def judged(self) -> Effects:
@@ -265,6 +274,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         buy,
         never,
         could_take(never, then),
+        best_conditioner(after, built.schedule, done, shares),
     )
 
 
@@ -350,6 +360,7 @@ def plan_of(
         swap,
         _care(planned, beside[0]) if beside else None,
         first,
+        _conditioner(planned, beside[0]) if beside else "",
     )
 
 
@@ -370,6 +381,12 @@ def _care(planned: Planned, first: Beside) -> Care | None:
     concern = {family_of(film, planned.case.world) for film in asked}
     days = overview.built.schedule
     return care(days, planned.effects, overview.shares, before, concern)
+
+
+def _conditioner(planned: Planned, first: Beside) -> str:
+    """What at hand conditions best after a strong wash."""
+    days, shares = first.overview.built.schedule, first.overview.shares
+    return best_conditioner(days, planned.schedule, planned.effects, shares)
 
 
 def _besides(planned: Planned, first: Beside, wishes: Wishes) -> Besides | None:

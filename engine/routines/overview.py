@@ -36,6 +36,7 @@ from abluent.engine.routines.buildup import (
     rinses_of,
 )
 from abluent.engine.routines.routine import Schedule, Use
+from abluent.engine.routines.unadvised import unadvised
 
 
 class State(IntEnum):
@@ -268,7 +269,8 @@ def _puts_back(case: Case, wash: str, film: Film) -> bool:
 def unknown(overview: Overview, family: Family) -> bool:
     """Whether nothing is known of what washes take of films that may build up.
 
-    No wash at hand surely takes any, and no claim says that any takes less than all.
+    No wash at hand that one would advise surely takes any, and no claim says that any
+    takes less than all.
     """
     effects = overview.built.effects
     case = effects.case
@@ -281,7 +283,7 @@ def unknown(overview: Overview, family: Family) -> bool:
         overview.shares.of(wash, film).least or (wash in used and why(case, wash, film))
         for film in family.films
         for wash in hand
-        if (wash, film) in effects.verdicts
+        if (wash, film) in effects.verdicts and not unadvised(case, wash)
     )
 
 

@@ -20,6 +20,7 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.perhaps import may_take
 from abluent.engine.routines.routine import Schedule
+from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.days import a_turn, counted
 from abluent.shell.routine.words import families, named, uses
@@ -216,8 +217,10 @@ def _rinses(found: Accounted, film: Film, world: World) -> Iterator[str]:
 def _at_hand(found: Accounted, films: Sequence[Film], world: World) -> str:
     effects = found.built.effects
     judged = [w for w in washes_of(world) if (w, films[0]) in effects.verdicts]
+    case = effects.case
     able = takers(effects, judged, films)
-    surely = [w for w in able if not stays_on(effects, w)] or able
+    good = [w for w in able if not (case and unadvised(case, w))] or able
+    surely = [w for w in good if not stays_on(effects, w)] or good
     if surely:
         mild = [w for w in surely if not found.strong_at_hand(w)]
         best = (mild or surely)[:AT_HAND]

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-from abluent.engine.base.contract import UNREAD_AT_WORK
+from abluent.engine.base.contract import STRONG, UNREAD_AT_WORK
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change, How
 from abluent.engine.routines.buildup import Effects, Film, washes_of
-from abluent.engine.routines.conditioning import Care
+from abluent.engine.routines.conditioning import Care, left_in
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
+    Overview,
     State,
     family_of,
     partly,
     takers,
     unknown,
 )
+from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.engine.routines.unadvised import unadvised
@@ -33,7 +35,7 @@ TO_BUY = 3
 
 def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
-    told = [*_first(found, world)]
+    told = [*_first(found, world), *in_part(found.after, world)]
     told += _left(found, world)
     told += _perhaps(found, world)
     told += _unknown(found, world)
@@ -62,7 +64,6 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
         for number, each in enumerate(found.changes):
             step = _step(each) if not number else _next_step(change, each)
             yield as_sentence(f"{step}: {_because(each, world)}")
-        yield from _in_part(found)
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
@@ -75,11 +76,17 @@ def _if_coated(found: Accounted, world: World) -> Iterator[str]:
     """A stronger wash at hand for films of which any wash takes at most a part."""
     left = {change.old for change in found.changes}
     for each in (e for e in found.stronger if e.wash not in left):
-        then = " Condition after it." if found.strong_to_skin(each.wash) else ""
+        strong = found.strong_to_skin(each.wash)
+        then = f" {after_it(found.conditioner)}." if strong else ""
         yield (
             f"Only if hair comes to feel coated, wash once with {each.wash}: it is "
             f"stronger on {kinds(each.films, world)}.{then}"
         )
+
+
+def after_it(conditioner: str) -> str:
+    """What to do after one strong wash."""
+    return f"Use {conditioner} after it" if conditioner else "Condition after it"
 
 
 def _step(change: Change) -> str:
@@ -91,6 +98,8 @@ def _step(change: Change) -> str:
     after = f"at the wash right after {change.follows}" if change.follows else ""
     if change.how is How.ALWAYS:
         return f"{told} every time"
+    if change.how is How.MOSTLY:
+        return f"{told} every time but {_left_to(change)}"
     if change.how in {How.WEEKLY, How.SELDOM}:
         since = "" if days.turns else f", first {on}"
         return f"{told} {change.how}{f', {after}' if after else since}"
@@ -99,6 +108,19 @@ def _step(change: Change) -> str:
         return f"{told} at every {ORDER[change.every]} wash, {after or first}"
     often = "once a week" if days.days == WEEK else f"once in {days.days} days"
     return f"{told} {often}, {on}{f', {after}' if after else ''}"
+
+
+def _left_to(change: Change) -> str:
+    """How often the product that another takes the place of is used still."""
+    days = change.days
+    left = [use for use in slots_of(change.after) if use.product == change.old]
+    on = on_days(days, left[:1])
+    if days.days == WEEK and len(left) == 1:
+        return f"once a week, {on}"
+    if days.turns and len(left) == 1:
+        return f"once in {days.days} days, {on}"
+    span = days.days // len(left)
+    return f"once {'a week' if span <= WEEK else 'in two weeks'}, first {on}"
 
 
 def _next_step(first: Change, then: Change) -> str:
@@ -174,14 +196,18 @@ def _unread(change: Change) -> str:
     return f"a line on the label of {change.old} was not understood"
 
 
-def _in_part(found: Accounted) -> Iterator[str]:
-    """What is known of films of which the wash that comes in takes at most a part."""
-    case = found.built.effects.case
+def in_part(overview: Overview, world: World) -> Iterator[str]:
+    """What is known of films that are left in and that any one wash takes in part."""
+    case = overview.built.effects.case
     assert case is not None
-    told: dict[str, None] = {}
-    for change in found.changes:
-        if change.use.wash:
-            told |= dict.fromkeys(partly(case, change.new, change.better))
+    films = [
+        each.film
+        for each in overview.told
+        if each.state in {*TROUBLE, State.BOUNDED, State.CLEARED}
+        and left_in(world, each.film.source)
+    ]
+    washes = dict.fromkeys(use.product for use in overview.built.schedule.washes)
+    told = dict.fromkeys(e for w in washes for e in partly(case, w, films))
     yield from map(as_sentence, told)
 
 
@@ -208,7 +234,10 @@ def of_old(
         return f"{it} goes in part at each wash with {listed(by)}."
     known = [w for w in washes_of(world) if (w, films[0]) in effects.verdicts]
     if by := takers(effects, known, films):
-        return f"{it} may stay; one wash with {by[0]} would take at least a part."
+        case = effects.case
+        strong = case and case.model.holds(STRONG, (world.symbol(by[0]),))
+        then = ", and condition after it" if strong else ""
+        return f"{it} may stay; one wash with {by[0]} would take at least a part{then}."
     return f"{it} may stay a while: no wash at hand surely takes a part of all of it."
 
 
@@ -314,7 +343,11 @@ def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
     """Why some films are in trouble still: nothing takes them, or only what is left."""
     effects = found.built.effects
     hand = dict.fromkeys(w for w, film in effects.verdicts if film == films[0])
-    able = [w for w in takers(effects, hand, films) if w != WATER]
+    able = [
+        wash
+        for wash in takers(effects, hand, films)
+        if wash != WATER and not (effects.case and unadvised(effects.case, wash))
+    ]
     if not able:
         return "nothing at hand surely takes any"
     if {*able} <= {change.old for change in found.changes}:

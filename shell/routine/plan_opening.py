@@ -18,7 +18,7 @@ from abluent.engine.routines.routine import WEEK, Use
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.account_words import said_of
-from abluent.shell.routine.advice_words import of_old
+from abluent.shell.routine.advice_words import after_it, in_part, of_old
 from abluent.shell.routine.days import ORDER, a_turn, counted, day_of, on_days
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.words import by_family, kinds, those
@@ -39,6 +39,7 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
         if found.swap is not None:
             told = f"use {found.swap.new} instead of {found.swap.old}, and {told}"
         yield as_sentence(told)
+        yield from in_part(found.beside[0].overview, world)
         yield from _left(found, world)
     elif not planned.stuck:
         yield "There is no plan that keeps to everything."
@@ -154,7 +155,8 @@ def besides(found: PlannedWithReasons, world: World) -> Iterator[str]:
     if planned.strong(each.new) and planned.strong(each.old):
         strong = f" It is as strong a wash as {each.old}."
     elif planned.strong(each.new):
-        strong = " It counts as strong, so condition after it."
+        by = after_it(found.conditioner)
+        strong = f" It counts as strong: {by[:1].lower()}{by[1:]}."
     yield (
         f"Against {kinds(each.films, world)} {each.new} instead of {each.old} "
         f"{on_days(planned.schedule, [each.use])} would do more: it may take a part of "

@@ -94,7 +94,9 @@ def holds_of_what_is_said_beside(seed: int) -> None:
         assert stronger.wash not in used
         assert all(shares.of(stronger.wash, film).least for film in stronger.films)
     if found.care is not None:
-        assert found.care.by in {*conditioners(world()), ""}
+        washes = {w for w in washes_of(world()) if not found.strong_to_skin(w)}
+        co_wash = washes if found.care.strong else set[str]()
+        assert found.care.by in {*conditioners(world()), *co_wash, ""}
         assert not found.care.gap or not found.care.by
     bad = {each.film for each in overview.told if each.state in TROUBLE}
     for remedy in found.buy:
