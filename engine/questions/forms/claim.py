@@ -25,9 +25,9 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.best_known import names_of
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
-from abluent.engine.questions.forms.sentences import claim_sentence
+from abluent.engine.questions.forms.sentences import claim_sentence, neither_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.verbs.removal import reaches
@@ -44,6 +44,12 @@ _OF_PRODUCTS = (
 _OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _PLAIN = q.Clears(q.Thing()).extent
 _OUTSIDE = "which is none of them"
+_OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
+_IN_WATER = (
+    "That is in water alone: whether it builds up with washing hangs on the wash."
+)
+_NEAR = 3
+"""So many things are told that come as near as those that a claim names."""
 _LOOKED_AT = 40
 """How many things are judged by what they do to films at a time, which takes long, so
 that a witness ends the search early."""
@@ -147,11 +153,30 @@ class _Claim:
             return self._result(REFUTED, found.so, _OUTSIDE)
         own = self._look(sorted(inside), until="so", any_film=True)
         if own.not_so and not (own.so or own.unknown):
-            return self._result(REFUTED, own.not_so, "as none of them does")
+            return self._neither(own, found)
         if found.unknown or not own.so:
             how = _OUTSIDE if found.unknown else ""
             return self._result(UNSUPPORTED, found.unknown or own.unknown, how)
         return self._proven(own)
+
+    def _neither(self, own: _Found, outside: _Found) -> Answer:
+        """None of them does it, and others may come as near."""
+        answer = self._result(REFUTED, own.not_so, "as none of them does")
+        first = answer.rows[0] if answer.rows else None
+        if not isinstance(first, Verdict):
+            return answer
+        near = [
+            (item, Judged(judged.truth, rows))
+            for item, judged in (*outside.not_so, *outside.unknown)
+            if (rows := tuple(filter(_takes_part, judged.rows)))
+        ]
+        best = self._best_first(near)
+        others = [row for _, judged in best[:_NEAR] for row in judged.rows]
+        other = next((row for row in others if isinstance(row, Verdict)), None)
+        how = self._how_outside(best[0][0]) if best else ""
+        said = self._said(self._wanted)
+        text = neither_sentence(self.judge.nouns, said, first, other, how)
+        return replace(answer, sentence=text, others=others)
 
     def _at_least(self, count: int) -> Answer:
         found = self._look(self._subjects())
@@ -253,17 +278,28 @@ class _Claim:
         members = [item for item, _ in ordered]
         witness = self.judge.nouns.title(members[0]) if members else ""
         how = how or self._outside(rows)
-        if how == _OUTSIDE and members and members[0].kind == PRODUCT:
-            how = f"which holds no {self._said(self._wanted)}"
-        needed = isinstance(self.predicate, q.Needs)
-        if how == _OUTSIDE:
-            how = f"which is none of the {self._said(self._wanted)}"
+        if how == _OUTSIDE and members:
+            how = self._how_outside(members[0])
         text = claim_sentence(
-            self.judge.nouns, claim, members, rows, how, needed=needed
+            self.judge.nouns,
+            claim,
+            members,
+            rows,
+            how,
+            needed=isinstance(self.predicate, q.Needs),
+            every=self.quantity in _OF_ALL,
         )
+        if isinstance(self.predicate, q.Stays) and _water_leaves(rows):
+            text = f"{text} {_IN_WATER}"
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    def _how_outside(self, item: Item) -> str:
+        """How a wash or an ingredient is none of those that a claim names."""
+        said = self._said(self._wanted)
+        product = item.kind == PRODUCT
+        return f"which holds no {said}" if product else f"which is none of the {said}"
 
     @property
     def _wanted(self) -> q.Term:
@@ -355,6 +391,19 @@ class _Claim:
             return doubted, aside, item.kind != PRODUCT, -seen[item.key], -known
 
         return sorted(found, key=order)
+
+
+def _takes_part(row: Row) -> bool:
+    """Whether a row is of something that surely goes in part, and by a wash."""
+    if not isinstance(row, Verdict) or row.role is Role.NO_WASH_NEEDED:
+        return False
+    return ENDS[row.role][0] is not Role.NONE_OF_IT
+
+
+def _water_leaves(rows: Sequence[Row]) -> bool:
+    """Whether the first row is that water does not take a film off."""
+    first = rows[0] if rows else None
+    return isinstance(first, Verdict) and not first.gone
 
 
 def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:

@@ -30,8 +30,11 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
     how: str = "",
     *,
     needed: bool = False,
+    every: bool = False,
 ) -> str:
     """How a claim was judged, and by what.
+
+    One thing that is so proves that some are; of all it is one of those looked at.
 
     Args:
         nouns: names the things.
@@ -40,6 +43,7 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
         rows: the rows of the witness first.
         how: how the witness stands to the claim, where that is not plain.
         needed: whether the claim is of what is needed.
+        every: whether the claim is of all of several things, or of none.
     """
     if not members:
         return f"{claim.capitalize()}."
@@ -60,10 +64,15 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
         besides = f", and on {number} more" if number and not besides else besides
         over = "on" if claim == DISPUTED else "for"
         return f"{claim.capitalize()}: {why} {over} {who}{shown}{besides}."
-    told = f"{_YES_NO[claim]}, {claim} by {who}"
+    if claim == PROVEN and every and not number and phrase and not how:
+        return f"Yes: {phrase}."
     more = f" And {number} more." if number else ""
     if phrase.startswith(f"{title} "):
         phrase = f"it {phrase.removeprefix(title).lstrip()}"
+    if claim == PROVEN and every and number:
+        shown = f": {phrase}" if phrase else ""
+        return f"Yes, of all {len(members)} looked at, such as {who}{shown}."
+    told = f"{_YES_NO[claim]}, {claim} by {who}"
     return f"{told}: {phrase}.{more}" if phrase else f"{told}.{more}"
 
 
@@ -79,12 +88,37 @@ def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) 
         surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
         verdict = "None is needed" if needed else "No"
         return (
-            f"{verdict}, as far as is known: {surely}. That anything takes all of it, "
-            "with one or without, is unsupported."
+            f"{verdict}, as far as is known: {surely}. Whether anything takes all of "
+            "it, with one or without, is not known here."
         )
+    if how and needed:
+        surely = known.replace(row.wash, f"{row.wash}, {how},", 1)
+        return f"Not shown: of what does without, the most is this: {surely}."
     if how:
         known = known.replace(row.wash, f"{row.wash}, {how},", 1)
     return f"Unsupported: {known}.{besides}"
+
+
+def neither_sentence(
+    nouns: Nouns, kinds: str, own: Verdict, other: Verdict | None, how: str
+) -> str:
+    """That what is said of some things alone is so of none, and who does as much.
+
+    Args:
+        nouns: names the things.
+        kinds: the things that it is said of.
+        own: what the first of them takes.
+        other: what something takes that is none of them, if anything takes part.
+        how: how that is none of them.
+    """
+    known = unsure(nouns.world, own)
+    told = f"No: nothing is known to take all, {kinds} included: {known}."
+    if other is None:
+        return told
+    said = unsure(nouns.world, other).partition("; ")[0]
+    said = said.replace(other.wash, f"{other.wash}, {how},", 1)
+    too = " too" if ENDS[own.role][0] is Role.PART_OF_IT else ""
+    return f"{told} Others take part{too}: {said}."
 
 
 def which_sentence(  # noqa: PLR0913 - what was found, and what was asked for

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from abluent.engine.base.roles import Role
+from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
     Verdict,
@@ -158,10 +158,9 @@ class Removal:
         unknown = [judged for judged in without.values() if judged.truth is None]
         if hits and not unknown:
             return Judged(True, hits[0].rows)
-        # What leaves it open: something outside that may do, or that nothing does.
-        open_inside = [judged for judged in within.values() if judged.truth is None]
-        shown = [*unknown, *open_inside, *within.values()][:1]
-        return Judged(None, shown[0].rows if shown else ())
+        # Nothing inside tells that it can be done without: the nearest outside does.
+        near = max(without.values(), key=_amount, default=None)
+        return Judged(None, near.rows if near else ())
 
     def stays(self, items: Sequence[Item], said: q.Stays) -> Judgements:
         """Whether water leaves something of it, so that more comes with every use.
@@ -195,6 +194,12 @@ class Removal:
             else Judged(False)
             for item in items
         }
+
+
+def _amount(judged: Judged) -> int:
+    """How much goes of the film of which least goes: the greater, the more."""
+    rows = [row for row in judged.rows if isinstance(row, Verdict)]
+    return min((VERDICTS.index(row.role) for row in rows), default=-1)
 
 
 def _cleared(found: Sequence[Verdict], said: q.Clears) -> Judged:
