@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.verbs.judge import Judge
@@ -20,6 +21,7 @@ from abluent.grammar.query import tree as q
 _SAID = 2
 """So many of what one work says are told."""
 _NO_CLAIM = "what the ingredients are."
+_OF_ITSELF = "No work cited here says so itself:"
 _PROBED = 3
 """Of how many rows of an answer it is looked for what would turn them, and the like."""
 
@@ -122,15 +124,16 @@ class About(NamedTuple):
         last = alike.pop(_NO_CLAIM, [])
         told = [f"{'; '.join(works)}: {said}" for said, works in alike.items()]
         told += [f"{'; '.join(last)}: {_NO_CLAIM}"] * bool(last)
-        if not rows:
-            text = f"Nothing in this answer rests on a work. {inner.sentence}"
-        elif not names:
-            text = f"No work says so; it is read off labels. {inner.sentence}"
-        else:
-            works = "one work" if len(names) == 1 else f"{len(names)} works"
-            text = f"It rests on {works}: {inner.sentence}"
-        found = (Finding("works", "What each says", tuple(told)),) if told else ()
-        return replace(inner, sentence=text, findings=found, why=False)
+        text = f"{_carried(known.base, inner.rows, names)} {inner.sentence}"
+        found = [Finding("works", "What each says", tuple(told))]
+        if text.startswith(_OF_ITSELF):
+            rules = Finding("rules", "It follows from this", _bounds_of(inner.rows))
+            works = Finding(
+                "works", "The works cited speak of other things", tuple(told)
+            )
+            found = [rules, works]
+        shown = tuple(each for each in found if each.items)
+        return replace(inner, sentence=text, findings=shown, why=False)
 
     def _change(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.turning_points import what_turns  # noqa: PLC0415
@@ -142,9 +145,14 @@ class About(NamedTuple):
         from abluent.engine.questions.about.turning_points import needed_lines  # noqa: PLC0415
 
         def told(row: Row) -> Iterable[Finding]:
-            yield needed(row)
+            lines = []
             if isinstance(row, Verdict):
-                yield from needed_lines(self._judge_of(row), row)
+                lines = [*needed_lines(self._judge_of(row), row)]
+            yield from lines
+            several = len(inner.rows) > 1
+            facts = needed(row, named=several, classes=not lines)
+            if facts.items or not lines:
+                yield facts
 
         return self._each(inner, told)
 
@@ -222,6 +230,40 @@ def _first(
     if len(rows) > _PROBED:
         head = f"Told of the first {_PROBED} of {len(rows)} rows; ask of one to see it"
         yield Finding("more", head)
+
+
+def _bounds_of(rows: Sequence[Row]) -> tuple[str, ...]:
+    """The claims that bound what is taken in the first of some rows, as sentences."""
+    first = rows[:_PROBED]
+    label = first[0].case.world.base.label
+    claims = dict.fromkeys(claim for row in first for claim in sorted(row.bounding))
+    return tuple(as_sentence(label(claim)) for claim in claims)
+
+
+def _carried(base: Base, rows: Sequence[Row], names: Sequence[str]) -> str:
+    """How many works say what an answer says, as a sentence or the head of one.
+
+    Of what a wash takes, that is who speaks of what such a wash takes of such a film:
+    a work that says something else of either does not carry the answer.
+    """
+    if not rows:
+        return "Nothing in this answer rests on a work."
+    if not names:
+        return "No work says so; it is read off labels."
+    verdicts = [row for row in rows if isinstance(row, Verdict)]
+    if len(verdicts) < len(rows):
+        works = "one work" if len(names) == 1 else f"{len(names)} works"
+        return f"It rests on {works}:"
+    claims = {claim for row in verdicts for claim in row.bounding}
+    says = {name for claim in claims for name in base.record(claim).links("source")}
+    count = len(says.intersection(names))
+    if not count:
+        return _OF_ITSELF
+    works = "one work" if count == 1 else f"{count} works"
+    rest = len(names) - count
+    besides = f"; {rest} more speak of something else" if rest > 1 else ""
+    besides = "; one more speaks of something else" if rest == 1 else besides
+    return f"It rests on {works} that speak{'s' * (count == 1)} of it{besides}:"
 
 
 def _of(part: int, whole: int) -> str:

@@ -50,8 +50,33 @@ def ways(row: Row, most: int = MOST_WAYS) -> Iterator[Finding]:
         yield Finding("way", f"Way {number}", in_words(row.case, own))
 
 
-def needed(row: Row) -> Finding:
-    """The facts without any one of which a row does not follow."""
+def enough_alone(row: Verdict) -> tuple[str, ...]:
+    """The lines of a label of which each by itself is enough for what goes at least.
+
+    Empty where none is, or where some of them together are.
+    """
+    if row.at_least is None:
+        return ()
+    wash = row.goal[1][0]
+    found = supports(row.case.prover, *row.at_least.goal, most=MOST_WAYS)
+    lines = [
+        {str(args[2]) for name, args in each if name == LINE and args[0] == wash}
+        for each in found.sets
+    ]
+    if not lines or set.intersection(*lines):
+        return ()
+    fewest = [each for each in lines if len(each) == min(map(len, lines))]
+    return tuple(sorted({each for some in fewest for each in some if len(some) == 1}))
+
+
+def needed(row: Row, *, named: bool = True, classes: bool = True) -> Finding:
+    """The facts without any one of which a row does not follow.
+
+    Args:
+        row: the row.
+        named: whether the row is told again, as where there are several.
+        classes: whether it is told what ingredients are by definition.
+    """
     if isinstance(row, Lacking):
         return _nothing(row)
     goal, each = row.goal, "for it, this must be so"
@@ -65,12 +90,15 @@ def needed(row: Row) -> Finding:
     held = [fact for fact in found if not _of_a_class(base, fact)]
     if isinstance(row, Verdict):
         held = [fact for fact in held if fact[0] not in _TOLD_APART]
+    if not classes:
+        held = [fact for fact in held if not _is_class(base, fact)]
+    head = f"{phrase}: {each}" if named else f"{each[:1].upper()}{each[1:]}"
     if not held:
         return Finding("needed", f"{phrase}: no one thing is needed in every way")
     said = in_words(row.case, held)
     if isinstance(row, Verdict):
         said = _of_all_grades(row, said)
-    return Finding("needed", f"{phrase}: {each}", said)
+    return Finding("needed", head, said)
 
 
 def _of_all_grades(row: Verdict, said: Sequence[str]) -> tuple[str, ...]:
@@ -88,6 +116,12 @@ def _of_all_grades(row: Verdict, said: Sequence[str]) -> tuple[str, ...]:
     for whole, texts in wholes.items():
         told += [whole] if len(texts) == len(grades) else texts
     return tuple(told)
+
+
+def _is_class(base: Base, fact: Ground) -> bool:
+    """Whether a fact says of an ingredient which class it is of."""
+    _, args = fact
+    return len(args) == 2 and base.is_class(str(args[1]))
 
 
 def _of_a_class(base: Base, fact: Ground) -> bool:

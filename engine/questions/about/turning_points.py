@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from abluent.engine.base.contract import SET_ASIDE
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.about.other_conditions import under_conditions
-from abluent.engine.questions.about.supports import needed
+from abluent.engine.questions.about.supports import enough_alone, needed
 from abluent.engine.questions.about.tipping_level import tipping_levels
 from abluent.engine.questions.about.trials import (
     CONTRADICTED,
@@ -73,8 +73,13 @@ def needed_lines(judge: Judge, row: Verdict) -> Iterator[Finding]:
         said = row_phrase(judge.world, trial.verdict)
         said = said.replace(trial.verdict.wash, "it").removesuffix(".")
         items.append(f"{names} is on its label: without, {said}.")
+    if not items and (any_of := enough_alone(row)):
+        names = " or ".join(judge.world.base.label(each) for each in any_of)
+        items.append(f"{names} does its work there: each by itself is enough.")
     if items:
-        yield Finding("lines", f"And of the label of {row.wash}", tuple(items))
+        yield Finding(
+            "lines", f"Of the label of {row.wash} it needs this", tuple(items)
+        )
 
 
 def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:

@@ -13,6 +13,7 @@ DOORS = (
     "laid_out",
     "listing",
     "rows",
+    "spoken",
     "turns",
     "verdicts",
     "wording",

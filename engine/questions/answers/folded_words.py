@@ -21,11 +21,14 @@ from abluent.engine.questions.answers.folding import (
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.text import in_a_row
 
 MANY = 12
 """So many verdicts and more are told by what they are folded to."""
 _BY_NAME = 6
 """So many things that no class makes up are named."""
+_LEFT_OUT = 1
+"""So many exceptions are told aloud."""
 _Namer = Callable[[str], str]
 
 
@@ -191,6 +194,44 @@ def by_class(
     every = list(dict.fromkeys(among))
     describer = Describer(every, classes_among(base, every, parts=parts))
     return described(base, describer.described(describer.mask(keys)), base.label)
+
+
+def in_brief(base: Base, keys: Sequence[str], among: Sequence[str], most: int) -> str:
+    """Some films by the classes that most of them belong to, as is said aloud.
+
+    Of a class with many exceptions it is said that most of it is meant, where it is.
+
+    Args:
+        base: names the classes.
+        keys: the films.
+        among: all that were looked at; a class means what of it is among these.
+        most: how many classes or names are told; of the rest, how many they are.
+    """
+    every = list(dict.fromkeys(among))
+    if len(every) == len(set(keys)) > most:
+        return f"all {len(every)} films"
+    kinds = classes_among(base, every, parts=True)
+    parts = {kind: own for kind, own in kinds.items() if len(own) < len(every)}
+    describer = Describer(every, parts)
+    told: list[str] = []
+    covered = 0
+    for term in describer.described(describer.mask(keys)):
+        mask = describer.meant([term])
+        if len(told) == most or not (said := _briefly(base, term, describer)):
+            continue
+        told.append(said)
+        covered |= mask
+    rest = len(set(keys)) - covered.bit_count()
+    return in_a_row([*told, f"{rest} more"] if rest and told else told or [str(rest)])
+
+
+def _briefly(base: Base, term: Term, describer: Describer) -> str:
+    """A term in words; a class of which much is left out as most of it, if it is."""
+    if len(term.but) <= _LEFT_OUT:
+        return _outer(base, term, base.label)
+    whole = describer.meant([Term(term.symbol, True)]).bit_count()
+    meant = describer.meant([term]).bit_count()
+    return f"most {base.plural(term.symbol)}" if 2 * meant > whole else ""
 
 
 def _outer(base: Base, term: Term, name: _Namer) -> str:

@@ -27,7 +27,6 @@ from abluent.engine.questions.answers.folding import (
 )
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.world.world import WATER
-from abluent.grammar.common.text import in_a_row
 
 _WASHES, _FILMS = 0, 1
 """The sides of a verdict."""
@@ -65,25 +64,6 @@ def laid_out(rows: Sequence[Verdict], *, by_film: bool = False) -> list[Block]:
         by_film: whether films were asked for, and not washes.
     """
     return [*_Layout(rows).blocks(by_film)]
-
-
-def in_short(rows: Sequence[Verdict]) -> str:
-    """Of how many films each of several washes takes how much, without a full stop."""
-    of: dict[str, set[Role]] = {}
-    for row in rows:
-        of.setdefault(film_key(row), set()).add(row.role)
-    alike = [next(iter(roles)) for roles in of.values() if len(roles) == 1]
-    number = len({wash_key(row) for row in rows})
-    who = "both take" if number == 2 else f"each of the {number} takes"
-    counts = {role: alike.count(role) for role in reversed(VERDICTS) if role in alike}
-    told = [f"{TAKES[role]} of {count}" for role, count in counts.items()]
-    if told and len(of) > 1:
-        told[0] += " films"
-    rest = len(of) - len(alike)
-    depends = f"of {rest} it depends on which" if rest else ""
-    if not told:
-        return depends
-    return f"{who} {in_a_row(told)}" + (f"; {depends}" if rest else "")
 
 
 class _Layout:
@@ -202,7 +182,7 @@ class _Layout:
                 films = f"all {count} films"
             elif count > 1 and number == len(found) - 1:
                 films = "the rest"
-            disputed = " (disputed)" if each.first.contested else ""
+            disputed = _doubted(each.first)
             amount = f"{TAKES[each.first.role]} of"
             if each.first.role is Role.NO_WASH_NEEDED:
                 amount = "no wash needed for"
@@ -253,7 +233,7 @@ class _Layout:
         """Which washes take how much of films that are alike, the most first."""
         for each in reversed(foldings(rows)):
             who = described(self.base, each.washes.terms, self.name)
-            disputed = " (disputed)" if each.first.contested else ""
+            disputed = _doubted(each.first)
             yield f"{TAKES[each.first.role]} by {who}{disputed}"
 
     def _alike(self, side: int) -> Iterator[tuple[list[str], list[Verdict]]]:
@@ -279,11 +259,20 @@ def _belongs(row: Verdict, key: str, kind: str) -> bool:
     return stated or row.case.model.holds(ISA, (symbol, kind))
 
 
+def _doubted(row: Verdict) -> str:
+    """That it is disputed, and what, in brackets."""
+    return f" ({_contested(row)} is disputed)" if row.contested else ""
+
+
+def _contested(row: Verdict) -> str:
+    effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
+    return f"whether {' and '.join(effects[each] for each in row.contested)}"
+
+
 def _dispute(row: Verdict) -> str:
     """That it is disputed, and what."""
-    effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
-    parts = " and ".join(effects[each] for each in row.contested)
-    return f", and sources disagree on whether {parts}" if parts else ""
+    parts = _contested(row) if row.contested else ""
+    return f", and sources disagree on {parts}" if parts else ""
 
 
 def _worth(rows: Sequence[Verdict]) -> tuple[int, float, float]:

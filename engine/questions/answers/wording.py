@@ -24,8 +24,8 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.folded_words import said_films
 from abluent.engine.questions.answers.folding import Folding, folded
-from abluent.engine.questions.answers.laid_out import in_short
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence, in_a_row
@@ -175,7 +175,7 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     pairs = list(dict.fromkeys((row.wash, row.source) for row in rows))
     if len(pairs) > _APART:
         films = len({row.film for row in rows})
-        summed = in_short(rows) if films > 1 else _by_wash(rows)
+        summed = spoken(rows) if films > 1 else _by_wash(rows)
         return f"{head}: {summed}."
     told: list[str] = []
     for wash, source in pairs:

@@ -12,7 +12,7 @@ from abluent.engine.questions.answers.answer import (
     UNSUPPORTED,
     Row,
 )
-from abluent.engine.questions.answers.folded_words import MANY, by_class
+from abluent.engine.questions.answers.folded_words import MANY, by_class, in_brief
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.answers.wording import row_phrase, unsure
@@ -159,12 +159,12 @@ def which_sentence(  # noqa: PLR0913 - what was found, and what was asked for
             names = listed([nouns.title(item) for item in best])
             rest = [item for item in asked if item not in best]
             beside = taken(nouns, rest, judged, looked, of_it=False)
-            summed = f"surely taking part, {how}: {names}"
+            summed = f"taking at least part, {how}: {names}"
             summed += f"; {beside}" if beside else ""
         else:
             summed = taken(nouns, asked, judged, looked, of_it=False)
         summed = summed[:1].upper() + summed[1:]
-        return f"None of the {len(looked)} surely takes all{film}. {summed}."
+        return f"None of the {len(looked)} is known to take all{film}. {summed}."
     else:
         sure = " for certain" if undecided else ""
         told = f"None{sure} of the {len(looked)} looked at"
@@ -220,7 +220,8 @@ def taken(
         parts.append(f"{who} {takes}")
         what = ""
     if len(films) == 1:
-        return in_a_row(parts)
+        by_class = all(item.kind == INGREDIENT for item in looked)
+        return "; ".join(parts) if by_class else in_a_row(parts)
     return _of_several(nouns, groups, judged)
 
 
@@ -237,7 +238,7 @@ def _of_several(
     if surely:
         who = listed([nouns.title(item) for item in surely], _SURELY)
         take = "take" if len(surely) > 1 else "takes"
-        parts.append(f"{who} surely {take} part of every one of them")
+        parts.append(f"{who} {take} at least part of every one of them")
     if not_surely:
         who = listed([nouns.title(item) for item in not_surely], _NAMED)
         if surely:
@@ -276,9 +277,12 @@ _NAMED, _SURELY = 3, 6
 def _some(
     nouns: Nouns, items: Sequence[Item], looked: Sequence[Item], most: int
 ) -> str:
-    """Some things by name where they are few, else by their number."""
+    """Some things by name where they are few, else by their classes or their number."""
     if len(items) <= most:
         return listed([nouns.title(item) for item in items])
+    if all(item.kind == INGREDIENT for item in looked) and len(items) < len(looked):
+        keys, among = [item.key for item in items], [item.key for item in looked]
+        return in_brief(nouns.world.base, keys, among, _NAMED)
     return f"{'all ' if len(items) == len(looked) > 1 else ''}{len(items)}"
 
 

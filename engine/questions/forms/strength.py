@@ -128,20 +128,59 @@ class _Wash:
         what = f"the {len(self._others)} other washes at hand"
         if not any(below) and not any(above):
             return f"{self._name}: nothing compares it with {what} by strength."
+        if self._alike_in_all:
+            return self._in_one()
         strong = [f for f in self._wanted if self._holds(c.STRONG_FOR, f)]
         kinds = f"its cleanser is of the strongest kind on {self._plurals(strong)}; "
         head = kinds if strong else ""
         few = len(self._wanted)
         by = f"of {self._plurals(self._wanted)}" if few < 4 else "by family of films"
+        less = (
+            f"it takes at least what {_span(below)} {_verb(below)}"
+            if any(below)
+            else "none is known to take less"
+        )
         more = (
             f"at most what {_span(above)} {_verb(above)}"
             if any(above)
             else "none is known to take more"
         )
         return (
-            f"{self._name}: {head}of {what} it takes at least what {_span(below)} "
-            f"{_verb(below)}, and {more}, {by}, at the same strength."
+            f"{self._name}: {head}of {what} {less}, "
+            f"and {more}, {by}, at the same strength."
         )
+
+    @property
+    def _alike_in_all(self) -> bool:
+        """Whether it stands alike to every other on all that was asked about."""
+        first, *rest = self._wanted
+        return all(
+            self._below[each] == self._below[first]
+            and self._above[each] == self._above[first]
+            for each in rest
+        )
+
+    def _in_one(self) -> str:
+        """How it stands to each of the others, those that nothing compares last."""
+        below, above = self._below[self._wanted[0]], self._above[self._wanted[0]]
+        both = [each for each in below if each in above]
+        films = self._plurals(self._wanted)
+        told = []
+        for words, some in (
+            ("as much as", both),
+            ("at least as much as", [each for each in below if each not in both]),
+            ("at most as much as", [each for each in above if each not in both]),
+        ):
+            if some:
+                names = sorted(self._others[each] for each in some)
+                told.append(f"{words} {listed(names, len(names))}")
+        said = f"At the same strength {self._name} takes of {films} {'; '.join(told)}."
+        rest = len(self._others) - len({*below, *above})
+        if self._holds(c.STRONG_FOR, self._wanted[0]):
+            said += " Its cleanser is of the strongest kind on these."
+        if rest:
+            said += f" Nothing compares it with the other {rest} washes at hand."
+        return said
 
     def findings(self, several: bool) -> Iterator[Finding]:
         """The families, those alike together, and what was measured."""

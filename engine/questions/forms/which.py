@@ -7,12 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
-from abluent.engine.questions.answers.folding import wash_key
-from abluent.engine.questions.answers.laid_out import in_short
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
-    TAKES,
     Left,
     Verdict,
     films_left,
@@ -33,7 +31,6 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
-from abluent.grammar.common.text import in_a_row
 from abluent.grammar.query import tree as q
 
 
@@ -206,7 +203,7 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     told = in_common(judge.nouns, films, looked)
     if not films:
         told = f"None of the {len(looked)} looked at" if looked else "Nothing"
-        told += _amounts(others)
+        told = _amounts(others, _plural(judge, query.subject, items)) or told
         if query.limit and others:
             first = in_common(judge.nouns, looked, looked)
             told = f"None is surely taken whole; of these goes most: {first}"
@@ -268,19 +265,23 @@ def _may_stay(row: Row) -> bool:
     return not isinstance(row, Left) or row.how in {LEAVES, MAY_LEAVE}
 
 
-def _amounts(rows: Sequence[Row]) -> str:
-    """How much goes of the films that some washes do not take whole, as counts."""
+def _amounts(rows: Sequence[Row], who: str) -> str:
+    """How much goes of the films that some washes do not take whole."""
     verdicts = [row for row in rows if isinstance(row, Verdict)]
-    roles = [row.role for row in verdicts]
-    if not roles:
+    if not verdicts:
         return ""
-    if len({wash_key(row) for row in verdicts}) > 1:
-        return f" is surely taken whole: {in_short(verdicts)}"
-    said = {role: roles.count(role) for role in reversed(VERDICTS) if role in roles}
-    open_ = said.pop(Role.OPEN, 0)
-    told = [f"{TAKES[role]} of {count}" for role, count in said.items()]
-    told += [f"{open_} {'is' if open_ == 1 else 'are'} open"] if open_ else []
-    return f" is surely taken whole: there goes {in_a_row(told)}"
+    told = spoken(verdicts, who)
+    films = len({row.film for row in verdicts})
+    none = "It is not" if films == 1 else f"None of the {films} is"
+    return f"{told[:1].upper()}{told[1:]}. {none} known to go whole"
+
+
+def _plural(judge: Judge, term: q.Term, items: Sequence[Item]) -> str:
+    """Several washes as the question names them; empty for one, or a longer term."""
+    if len(items) < 2 or not isinstance(term, q.Name):
+        return ""
+    kind = judge.terms.noun(term, PRODUCT).kind or ""
+    return judge.world.base.plural(kind) if judge.world.base.is_class(kind) else ""
 
 
 def leaves_sentence(

@@ -94,12 +94,24 @@ def test_what_is_not_so_has_no_ways() -> None:
 
 
 def test_what_every_way_needs() -> None:
-    """The grades; neither surfactant, as each could go, nor what surfactants are."""
-    found = answer('what must be so that "Tideline Wash" clears "Dimethicone"')
-    (needed,) = of_kind(found, "needed")
-    assert "Surfactants may take films off." not in needed.items
-    assert any("(gum grade)" in text for text in needed.items)
-    assert not any("is number" in text for text in needed.items)
+    """The lines that do the work, of which each is enough; no definitions."""
+    found = answer(
+        'what must be so that "Lamp Room Clarifying Wash" clears "Dimethicone"'
+    )
+    (lines,) = of_kind(found, "lines")
+    assert "Sodium Lauryl Sulfoacetate or Sodium Methyl Cocoyl Taurate" in str(lines)
+    assert not of_kind(found, "needed")
+    one = answer('what must be so that "Tideline Wash" clears "Amodimethicone"')
+    (lines,) = of_kind(one, "lines")
+    assert "Sodium C14-16 Olefin Sulfonate is on its label: without" in str(lines)
+
+
+def test_who_says_it_is_told_apart_from_who_says_something_else() -> None:
+    """That oil enters hair is not that a wash takes it."""
+    found = answer('who says that "Breakwater Wash" clears "Cocos Nucifera Oil"')
+    assert found.sentence.startswith("No work cited here says so itself: ")
+    (works,) = of_kind(found, "works")
+    assert "other things" in works.head
 
 
 @pytest.mark.slow

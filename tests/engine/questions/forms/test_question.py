@@ -50,7 +50,9 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert re.fullmatch(r"\d+ take at most part of Dimethicone\.", besides)
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none.startswith("None of the 12 surely takes all of Dimethicone. Tideline")
+    assert none.startswith(
+        "None of the 12 is known to take all of Dimethicone. Tideline"
+    )
 
 
 @pytest.mark.slow
@@ -257,6 +259,36 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     assert turns.items == (
         "At a working level sulfonates take at least part of a silicone fluid.",
     )
+
+
+def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
+    """Never by a sulfate that a sulfate is needed."""
+    found = answer('is it true that "Amodimethicone" needs a sulfate')
+    assert found.sentence.startswith("None is needed, as far as is known: ")
+    assert "Olefin Sulfonate alone, which is none of the sulfate" in found.sentence
+
+
+def test_what_is_so_of_none_is_not_so_of_some_alone() -> None:
+    """The others that come as near are named."""
+    found = answer("is it true that only sulfates clear waxes")
+    head, _, other = found.sentence.partition(" Others take part too: ")
+    assert head.startswith("No: nothing is known to take all, sulfate surfactants ")
+    assert other.startswith("Tideline Wash, which holds no sulfate surfactants, takes")
+    assert found.others
+
+
+def test_what_holds_of_all_says_of_how_many() -> None:
+    """An example proves none; what water leaves may go with a wash."""
+    found = answer("is it true that every wax builds up")
+    assert found.sentence.startswith("Yes, of all 44 looked at, such as ")
+    assert "in water alone" in found.sentence
+
+
+def test_many_pairs_begin_with_what_goes() -> None:
+    """Classes and no counts come first."""
+    found = answer("what do betaine surfactants remove").sentence
+    assert found.startswith("Betaine surfactants take at least part of most oily films")
+    assert "They take at most part, if any, of waxes, cationic surfactants" in found
 
 
 @pytest.mark.slow
