@@ -180,8 +180,8 @@ def told_of(answer: Answer, question: str) -> Told:
         works=tuple(each.citation for each in works),
         # Where nothing is known no source is counted for it.
         cited=cited_of(works) if sure else "",
-        # What is not so calls for no care.
-        caution=plain_caution(answer) if answer.claim in {"", PROVEN} else "",
+        # What is not so, or of which nothing is known, calls for no care.
+        caution=plain_caution(answer) if sure and answer.claim in {"", PROVEN} else "",
         names=long_ones(_names(shown)),
     )
     if answer.claim:

@@ -19,7 +19,7 @@ from abluent.grammar.routine.tree import CLEARING
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import PLAIN, WASH, Look, Sheet
-from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
+from abluent.shell.pictures.text import LEADING, even_lines, width
 from abluent.shell.routine.words import STATES, number, worth
 
 MOST_DAYS = 28
@@ -33,7 +33,7 @@ _STATES = {
     State.GROWS: "build up",
     State.MAY_GROW: "may build up",
     State.LEVELS: "level off by themselves",
-    State.BOUNDED: "stay within bounds",
+    State.BOUNDED: "may rise, but only so far",
 }
 """What becomes of several families; of what comes off it is told how high it gets."""
 _NUMBERED = 3
@@ -96,7 +96,10 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     foot_lines = _foot(frame, name, overview, day)
     foot = frame.shape.high - frame.shape.margins[2]
     foot -= len(foot_lines) * _TEXT * LEADING
-    heads = [lines_of(_heading(s, world), frame.room, _TEXT, bold=True) for s in strips]
+    heads = [
+        even_lines(_heading(s, strips, world), frame.room, _TEXT, bold=True)
+        for s in strips
+    ]
     fixed = sum(len(head) * _TEXT * LEADING + _TICKS + 28 for head in heads)
     numbered = len(strips) if len(strips) <= _NUMBERED else 1
     fixed += numbered * _TEXT * LEADING
@@ -147,8 +150,14 @@ def _days(family: Family, overview: Overview, shown: int) -> _Columns:
     )
 
 
-def _heading(strip: _Strip, world: World) -> str:
-    said = in_a_row([world.base.plural(kind) for kind in strip.kinds])
+def _heading(strip: _Strip, strips: Sequence[_Strip], world: World) -> str:
+    met = [kind for each in strips for kind in each.kinds]
+    said = in_a_row(
+        [
+            f"{'some ' * (met.count(kind) > 1)}{world.base.plural(kind)}"
+            for kind in strip.kinds
+        ]
+    )
     if strip.state is State.CLEARED:
         highest = max(high for _, high in strip.columns)
         return f"{said[:1].upper()}{said[1:]}: never above {worth(highest)}"
@@ -178,8 +187,10 @@ def _opening(frame: Frame, told: str, most: float, instead: str) -> float:
     if not colon or "." in head:
         head, _, rest = told.partition(". ")
     top, x, room = frame.shape.margins[0], frame.left, frame.room
-    style = frame.style(_CLAIM, bold=True)
-    top = frame.sheet.paragraph(x, top, room, as_sentence(head), style) + 8
+    for line in even_lines(as_sentence(head), room, _CLAIM, bold=True):
+        frame.sheet.text(x, top + _CLAIM, line, frame.style(_CLAIM, bold=True))
+        top += _CLAIM * LEADING
+    top += 8
     rest = instead or rest[:1].upper() + rest[1:]
     for sentence in rest.split(". ") if rest else []:
         lines = even_lines(as_sentence(sentence), room, _TEXT)

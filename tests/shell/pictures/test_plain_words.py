@@ -204,6 +204,7 @@ def test_a_caution_that_belongs_to_the_claim_is_there_and_no_other() -> None:
     assert told(LEAVES).caution == ""
     assert told(ITSELF).caution == ""
     assert told(CLAIM).caution == ""
+    assert told(OPEN).caution == ""
     quat = told('does "Tideline Wash" clear "Behentrimonium Chloride"').caution
     assert "Quats" in quat
 

@@ -46,6 +46,11 @@ def test_every_family_is_drawn_and_told(session: Session) -> None:
         assert session.world.base.plural(family.kind).casefold() in words
     assert "day 1 7 14 21 28" in words
     assert svg.count("<rect") > 28 * 2
+    # A family of which several things become is not said to do each.
+    kinds = [family.kind for family in account(WEEK, session).overview.families]
+    for kind in kinds:
+        some = f"some {session.world.base.plural(kind).casefold()}"
+        assert (some in words) is (kinds.count(kind) > 1), kind
 
 
 def test_it_is_as_high_as_a_phone_shows_and_nothing_runs_out(session: Session) -> None:
