@@ -76,6 +76,13 @@ def _inside(clause: Clause) -> Iterator[Said]:
 
 def _are_in(clause: Clause) -> Iterator[Said]:
     """`which quats are in P`: what P has of them; `X is in P`: that it has it."""
+    none = [n for n in clause.nouns if n.quantity is q.Quantity.NO and n.has("class")]
+    inside = [n for n in clause.led_by("in") if n.has("product")]
+    if none and inside and not clause.is_busy() and len(clause.nouns) == 2:
+        # `no silicones in P`
+        acts = q.Contains(none[0].whole)
+        used = clause.used(none[0], inside[0], verbs=clause.verbs("be"))
+        yield stated(clause, replace(inside[0], quantity=None), acts, used)
     for at in clause.verbs("contain"):
         part = clause.parts[at]
         if not isinstance(part, Piece) or part.words[-1] not in ("in", "inside"):

@@ -59,7 +59,11 @@ _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
 
 def _loose(query: q.Argue) -> bool:
-    """Whether one statement says of no film in particular that it is taken off."""
+    """Whether one statement is of no film, or of nothing, in particular."""
+    subjects = (each.subject for each in query.statements)
+    if any(isinstance(e, q.Quantified) and e.term == q.Thing() for e in subjects):
+        # `P has no X, so nothing builds up`: nothing that is in P.
+        return True
     return any(
         isinstance(core := _bare(each.predicate), q.Clears)
         and core.object == _EVERYTHING

@@ -174,6 +174,8 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
         own = any(is_name(pieces[each]) for each in places)
         pronoun = pieces[at].does("small:pronoun") and not (own and not verbed)
         meant = _meant(earlier, taking, verbed=verbed) if pronoun else ()
+        if _is_all_of_it(pieces[at]) and taking and verbed and earlier.film:
+            meant = earlier.film
         if meant and not set(meant) & set(places):
             places += meant
             replaced = True
@@ -200,6 +202,11 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
         if not asked:
             return (*subject, *places)
     return tuple(places)
+
+
+def _is_all_of_it(piece: Piece) -> bool:
+    """Whether a piece is all of something that was spoken of."""
+    return piece.role == "small:everything" and piece.words[-2:] == ("of", "it")
 
 
 def _has_film(pieces: Sequence[Piece], places: Sequence[int]) -> bool:

@@ -12,6 +12,7 @@ from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.clause import WASHES
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.likely import kinds_of, oddness, weight
@@ -230,16 +231,27 @@ def _is_empty(query: q.Query) -> bool:
             bare = bare.term if isinstance(bare, q.Quantified) else bare
             core = said_.predicate
             core = core.part if isinstance(core, q.Not) else core
-            if bare == q.Thing() and isinstance(core, q.Is):
-                return True
-            if _of_itself(bare, core):
+            if _is_odd(bare, core) or _of_itself(bare, core):
                 return True
             loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
             return loose or bare == _EVERYTHING
-        case q.Compare(film=q.Thing()):
-            return True
+        case q.Which(predicate=acts):
+            return _leaves_washes(acts)
         case _:
-            return False
+            return isinstance(query, q.Compare) and isinstance(query.film, q.Thing)
+
+
+def _is_odd(subject: q.Term, said: q.Predicate) -> bool:
+    """Whether nobody says so: that things are resins, or that washes are left."""
+    return (subject == q.Thing() and isinstance(said, q.Is)) or _leaves_washes(said)
+
+
+def _leaves_washes(acts: q.Predicate | None) -> bool:
+    """Whether washes are said to be what is left behind."""
+    if not isinstance(acts, q.Leaves):
+        return False
+    base = acts.object.term if isinstance(acts.object, q.Such) else acts.object
+    return base == WASHES
 
 
 def _of_itself(subject: q.Term, said: q.Predicate) -> bool:

@@ -20,7 +20,48 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(with_verbs(_counted_washes(_in_rounds(pieces))))
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
-    return _asking_what(found)
+    return _mild_enough(_unless(_asking_what(found)))
+
+
+def _mild_enough(pieces: Sequence[Piece]) -> list[Piece]:
+    """`gentle enough for`: how mild it is, and not what it takes off."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:], 1):
+        mild = pieces[at - 1].does("contrast:mild", "contrast:harsh")
+        if mild and piece.words[0] == "enough":
+            found[at] = replace(piece, entry=IDLE, other=())
+    return found
+
+
+_PRESENT = frozenset("present there added included used".split())
+
+
+def _unless(pieces: Sequence[Piece]) -> list[Piece]:
+    """`unless a chelant is present`: without one; `a deposit` is something left."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        led = at and pieces[at - 1].does("small:article")
+        if led and piece.words in (("deposit",), ("film",), ("residue",)):
+            found[at] = replace(piece, entry=Entry("small", "anything"), other=())
+        rest = [n for n in range(at + 1, len(pieces)) if not _is_article(pieces[n])]
+        if not piece.does("small:unless") or len(rest) < _NAMED:
+            continue
+        name, verb, last = rest[:_NAMED]
+        if pieces[name].sense is None or pieces[verb].role != "verb:be":
+            continue
+        if pieces[last].words[0] in _PRESENT:
+            found[at] = replace(piece, entry=Entry("small", "without"), other=())
+            for each in (verb, last):
+                found[each] = replace(pieces[each], entry=IDLE, other=())
+    return found
+
+
+_NAMED = 3
+"""A name, `is` and `present`."""
+
+
+def _is_article(piece: Piece) -> bool:
+    return piece.role == "small:article"
 
 
 _WASHINGS = frozenset("washes rounds shampoos goes times rinses cycles".split())

@@ -169,6 +169,10 @@ def _by_any(clause: Clause, act: _Act) -> Said:
     none = clause.denied or (film is not None and film.quantity is q.Quantity.NO)
     if film is not None and film.quantity is q.Quantity.NO:
         acts = replace(acts, object=film.term)
+    elif film is not None and clause.denied and film.quantity is q.Quantity.EVERY:
+        # `all F never come off`: no wash takes any of them.
+        some = q.Quantified(q.Quantity.SOME, film.term)
+        acts = replace(acts, object=film.term if film.has("thing") else some)
     quantity = q.Quantity.NO if none else q.Quantity.SOME
     subject = q.Quantified(quantity, WASHES)
     return Said(subject, acts, used=act.used, doubt=0.5)

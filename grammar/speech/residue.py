@@ -12,8 +12,10 @@ from abluent.grammar.speech.clause import (
     Clause,
     Said,
     asked_noun,
+    bans,
     narrowed,
     stated,
+    without,
 )
 from abluent.grammar.speech.noun import Noun
 
@@ -54,6 +56,14 @@ def leaving(clause: Clause) -> Iterator[Said]:
             denied = replace(stated(clause, subject, taken, used), doubt=0.4)
             if denied.predicate is not None:
                 yield _turned(denied)
+        lacking = bans(clause, subject, object_)
+        if lacking and subject.general and not subject.has("product"):
+            # `soap leaves a film without a chelant`
+            base = subject.term
+            if not subject.has("wash", "kind"):
+                base = narrowed(WASHES, q.Contains(base))
+            subject = replace(subject, term=without(base, lacking))
+            used |= clause.used(*lacking)
         target = object_.whole if object_ is not None else anything()
         yield stated(clause, subject, q.Leaves(target, circumstances), used)
 

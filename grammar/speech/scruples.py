@@ -48,17 +48,20 @@ def _is_weighty(piece: Piece) -> bool:
     """Whether a word carries the sense, though it is small."""
     known = piece.role in _SAYING or piece.role in _STEPS
     contrast = piece.entry.section == "contrast" or piece.role == "quantity:every"
-    return known or contrast or rounds_of(piece) > 1
+    return known or contrast or rounds_of(piece) > 1 or piece.words == ("both",)
 
 
 def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
     piece = pieces[at]
     if rounds_of(piece) > 1:
         return f"rounds {rounds_of(piece)}" not in said
-    if piece.role in _STEPS:
-        return "follows" not in said and _is_step(pieces, at)
-    if piece.role == "quantity:every":
-        return "stated" not in said and _opens(pieces, at)
+    if piece.words == ("both",):
+        # `both are …` stands for two that were named before.
+        return at + 1 < len(pieces) and _is_verbal(pieces[at + 1])
+    if piece.role in _STEPS or piece.role == "quantity:every":
+        step = piece.role in _STEPS
+        told = "follows" in said if step else "stated" in said
+        return not told and (_is_step if step else _opens)(pieces, at)
     if piece.role == "small:no" and "contrast" in said:
         # `not as mild as A` is stronger than A.
         alike = any(each.role == "contrast:same" for each in pieces[at:])

@@ -101,6 +101,19 @@ def test_what_a_sort_of_wash_is_taken_for_is_told() -> None:
             "every resin stays with lyes only",
             "is it true that no washes with only lyes clear some resins",
         ),
+        (
+            "creams leave a film unless lye is present",
+            'is it true that creams without "Lye" leave anything',
+        ),
+        (
+            "there are no resins in reed cream",
+            'is it true that "Reed Cream" contains no resins',
+        ),
+        ("is quay wash gentle enough for daily use", 'how mild is "Quay Wash"'),
+        (
+            "all resins are sticky and they never come off",
+            "is it true that no washes clear some resins",
+        ),
         ("is tar third on the label", 'which products contain "Tar" at place 3'),
         (
             "does quay wash clear tar after 7 washes",
