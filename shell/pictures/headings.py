@@ -52,7 +52,7 @@ def names_by_pattern(text: str) -> str:
 
 
 def _in_words(found: re.Match[str]) -> str:
-    before, part, after = found.groups()
+    before, part, after = found[1], found[2].strip("-"), found[3]
     if before and after:
         return f"with “{part}” in the name"
     if before:

@@ -227,7 +227,8 @@ def _claimed(told: Told, answer: Answer, rows: Sequence[Row]) -> Told:
     told_once.pop(claim, None)
     if answer.claim != PROVEN:
         # What is not so is quoted, lest it be read as what the picture says.
-        claim = f"“{claim.rstrip('.')}”"
+        inner = claim.rstrip(".").replace("“", "‘").replace("”", "’")  # noqa: RUF001
+        claim = f"“{inner}”"
     reasons = tuple(told_once)
     first = rows[0] if rows and isinstance(rows[0], Verdict) else None
     return told._replace(

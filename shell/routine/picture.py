@@ -39,6 +39,8 @@ _STATES = {
 _NUMBERED = 3
 """So many strips are numbered each; of more the last alone."""
 _WEEK = 7
+_WELL = "Nothing builds up"
+"""What is said of a routine that is well; what rises for a while does so to an end."""
 _Columns = tuple[tuple[Fraction, Fraction], ...]
 
 
@@ -104,6 +106,8 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     numbered = len(strips) if len(strips) <= _NUMBERED else 1
     fixed += numbered * _TEXT * LEADING
     least = fixed + len(strips) * _LEAST_STRIP + _TEXT
+    if any(s.state is State.BOUNDED for s in strips):
+        told = told.replace(_WELL, f"{_WELL} without end", 1)
     y = _opening(frame, told, foot - least, _beneath(strips, shown))
     free = foot - _TEXT - y - fixed
     tall = max(_LEAST_STRIP / 2, min(_MOST_STRIP, free / max(1, len(strips))))
@@ -168,6 +172,8 @@ def _heading(strip: _Strip, strips: Sequence[_Strip], world: World) -> str:
 def _beneath(strips: Sequence[_Strip], shown: int) -> str:
     """What the bars of films that come off show, where these never are gone."""
     comes = [s for s in strips if s.state is State.CLEARED]
+    if {s.state for s in strips} == {State.BOUNDED}:
+        return "A wash takes at least a part of each, so that what rises levels off."
     if not comes or len(comes) < len(strips):
         return ""
     if any(all(low > 0 for low, _ in s.columns[-shown // 2 :]) for s in comes):
