@@ -32,7 +32,7 @@ from typing import NamedTuple
 from abluent.engine.base.contract import COUNTS_STRONG, MILDER
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
-from abluent.engine.routines.conditioning import interchangeable
+from abluent.engine.routines.conditioning import interchangeable, left_in
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -55,11 +55,8 @@ STRONG_A_WEEK = 2
 SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
 
-FEW = 2
-"""Washes a week of which a strong one is not advised each week."""
-
 LEAST = 3
-"""Washes of a turn, over and over if need be, of which one may be a strong one."""
+"""Of so many washes one may be a strong one; of fewer a week, one in two weeks."""
 
 MOST_CHANGES = 2
 """How many changes are advised together at the most."""
@@ -353,20 +350,19 @@ class Adviser:
     def _some(self, uses: Sequence[Use], *, strong: bool) -> tuple[Sequence[Use], How]:
         """One use in a routine that comes round soon, one a week in any other.
 
-        Where there are no more than two washes a week, every second, or where the new
+        Where there are fewer than three washes a week, every second, or where the new
         one is strong one in two weeks or more.
         """
         slots, days = slots_of(self._now), self._now
-        few = len(slots) * WEEK <= FEW * days.days
-        if few and days.turns and len(slots) <= FEW * LEAST:
-            if strong:
+        few = len(slots) * WEEK < LEAST * days.days
+        if few and days.turns and len(slots) < 2 * LEAST:
+            second = slots[slots.index(uses[0]) % 2 :: 2]
+            if strong or len(slots) % 2:
                 return uses[:1], How.ONCE
-            first = slots.index(uses[0])
-            second = slots[first % FEW :: FEW]
             return [use for use in second if use in uses], How.ONCE
         if days.turns and days.days <= SOON:
             return uses[:1], How.ONCE
-        span = FEW * WEEK if few and strong else WEEK
+        span = 2 * WEEK if few and strong else WEEK
         spans = {(use.day - 1) // span: use for use in reversed(uses)}
         how = How.WEEKLY if span == WEEK else How.SELDOM
         return sorted(spans.values(), key=lambda use: use.place), how
@@ -375,14 +371,16 @@ class Adviser:
         """At the wash right after each use of what seldom leaves films in trouble."""
         days, slots = self._now, slots_of(self._now)
         bad = {film.source for film, state in self._states(days) if state in TROUBLE}
-        washes = {use.product for use in slots}
-        for source in sorted(bad - washes):
+        world = self._case.world
+        for source in sorted(name for name in bad if left_in(world, name)):
             after = dict[Use, None]()
             for use in (use for use in days.uses if use.product == source):
                 later = [slot for slot in slots if slot.place > use.place]
                 after |= dict.fromkeys(later[:1] or (slots[:1] if days.turns else ()))
             some = sorted(after, key=lambda use: use.place)
-            if 0 < len(some) <= most and all(use.product == old for use in some):
+            some = some[:: max(1, -(-len(some) // most))]
+            seldom = len(after) * WEEK <= days.days and len(after) < len(slots)
+            if some and seldom and all(use.product == old for use in some):
                 yield _Swap(new, how, some, source)
 
     def _seldom(self, uses: Sequence[Use]) -> bool:

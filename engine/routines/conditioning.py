@@ -142,10 +142,10 @@ def best_conditioner(
 ) -> str:
     """What at hand conditions best after a strong wash; empty if nothing does.
 
-    First what leaves least of what the washes are to keep off and the mild ones do
-    not take, then least of what none takes; then what is rinsed off and no wash, a
-    wash that conditions, and what is left in; then what is used anyway. Where no wash
-    is strong, a wash comes last. What a schedule does without is left out.
+    First what is rinsed off; of that what leaves least of what the washes are to keep
+    off and the mild ones do not take, then least of what none takes; then what is no
+    wash, then what is used anyway. Where no wash is strong, a wash comes last of what
+    is rinsed off. What a schedule does without is left out.
     """
     case = effects.case
     assert case is not None
@@ -158,14 +158,14 @@ def best_conditioner(
 
     harsh = len(mild) < len(days.washes)
 
-    def marks(name: str) -> tuple[int, bool, int, int, bool, int]:
+    def marks(name: str) -> tuple[bool, int, bool, int, bool, bool, int]:
         stays = _staying(name, mild or days.washes, effects, shares)
         bad = {family_of(film, world) for film in stays} & {*concern}
         never = len(_staying(name, days.washes, effects, shares))
         washed = name in washes
-        kind = 2 if not _rinsed(world, name) else int(washed)
+        left, late = not _rinsed(world, name), washed and not harsh
         unused = name not in days.products
-        return len(bad), washed and not harsh, never, kind, unused, len(stays)
+        return left, len(bad), late, never, washed, unused, len(stays)
 
     return min(known, key=marks, default="")
 

@@ -296,15 +296,16 @@ def stays_on(effects: Effects, wash: str) -> bool:
 def partly(case: Case, wash: str, films: Iterable[Film]) -> list[str]:
     """The claims that one wash of any kind takes at most a part of some films."""
     base, told = case.world.base, dict[str, None]()
+    above = base.classes_of(case.world.known.water_symbol)
+    every = {kind for kind in above if base.ancestors(kind) <= {kind}}  # any agent
     for film in films:
         found = verdict_on(case, wash, film)
         bound = found.at_most if found is not None else None
         if bound is None or bound.effect is not Role.PART_OF_IT:
             continue
         for claim in bound.bounding:
-            record = base.record(claim)
-            every = record.links("ofWash") and not record.links("agent")
-            if every and _bears_on(case, claim, case.world.symbol(wash)):
+            kinds = map(base.record, base.record(claim).links("ofWash"))
+            if any(every.intersection(kind.links("actsOnlyBy")) for kind in kinds):
                 told[base.label(claim)] = None
     return list(told)
 
