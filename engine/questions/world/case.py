@@ -2,7 +2,7 @@
 
 A question does not evaluate the whole world. `Case.of` takes the products and films in
 question, gathers the facts about them and everything they consist of, and hands these
-to the reasoner. Of very many products the facts come without their grounds at first:
+to the reasoner. Of very many washes the facts come without their grounds at first:
 what follows is the same, and the grounds are there once a proof is asked for.
 """
 
@@ -24,7 +24,9 @@ _BASIS = frozenset({"source", "standing", "fromMemory"})
 """What a statement of the base says of itself and not of what it is about."""
 
 MANY = 100
-"""Of how many products a question is about before their labels are seen at a glance."""
+"""Of how many washes a question is asked before labels are seen at a glance.
+
+What is listed or left alone is shown with its grounds, so every label is read."""
 
 
 class Case:
@@ -90,7 +92,7 @@ class Case:
             return cls(world, [*said, *_on_labels(world, washes, films, sources)])
 
         if world.cases is None:
-            if len(washes) + len(sources) > MANY and world.can_glance:
+            if len(washes) > MANY and world.can_glance:
                 return Glanced(world, said, washes, sources, whole)
             return whole()
         facts = [*said, *_on_labels(world, washes, films, sources)]
@@ -157,13 +159,11 @@ class Glanced(Case):
             facts = self._with([*said, *_seen(world, washes, sources)])
             return world.known.shared.extended(tuple(facts))
 
-        found = None
-        if len(washes) > MANY:
-            # Few questions are about so many washes.
-            from abluent.engine.questions.world import outcomes  # noqa: PLC0415
+        # Few questions are about so many washes.
+        from abluent.engine.questions.world import outcomes  # noqa: PLC0415
 
-            names = [*washes, "", *sources]
-            found = outcomes.outcome(world, said, names, model)
+        names = [*washes, "", *sources]
+        found = outcomes.outcome(world, said, names, model)
         self.model = model() if found is None else cast("Model", found)
 
     def __getattr__(self, name: str) -> Any:

@@ -75,9 +75,8 @@ def test_the_answer_is_the_same(shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -
     [
         "which washes clear Dimethicone",
         "which washes without sulfates clear Dimethicone in hard water",
-        "which washes contain sulfates",
         'which washes clear everything from "{}"',
-        "which washes leave silicones",
+        "which washes do not clear Polyquaternium-10",
     ],
 )
 def test_the_answer_over_many_is_the_same(
@@ -111,7 +110,6 @@ def test_what_followed_is_kept_by_all_it_rests_on(
         (washes[:4], asked),
         ([*washes[:4], sold], asked),
         (washes, "which washes clear Amodimethicone"),
-        (washes, f"{asked} in hard water"),
     )
     for labels, question in others:
         looked.clear()
@@ -122,7 +120,7 @@ def test_what_followed_is_kept_by_all_it_rests_on(
 @pytest.mark.slow
 def test_a_trace_has_its_grounds(shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
     """The lines of labels and the proofs of balances, though none was there before."""
-    few = [each for each in shelf.labels if each.kind == "wash"][:4]
+    few = [each for each in shelf.labels if each.kind == "wash"][:3]
     traces = []
     for most in (3, NEVER):
         monkeypatch.setattr(case, "MANY", most)
