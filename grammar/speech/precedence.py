@@ -3,6 +3,7 @@
 A claim is offered as it stands before it is offered with its ground; where it is asked
 what has been measured or published, the question for that comes first. A share, `half
 the washes`, has no form: how many there are is offered, and the share left aside.
+Beside a statement that is not sure stands the one that differs as it could be wrong.
 """
 
 from __future__ import annotations
@@ -11,7 +12,9 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.clause import WASHES, Clause
 from abluent.grammar.speech.joining import Offer
+from abluent.grammar.speech.likely import Kinds
 from abluent.grammar.speech.parting import is_name
 from abluent.grammar.speech.pieces import Piece
 
@@ -158,3 +161,46 @@ def _is_of(term: q.Term, name: str) -> bool:
     bare = _unquantified(term)
     base = bare.term if isinstance(bare, q.Such) else bare
     return base == q.Name(name)
+
+
+def otherwise(pieces: Sequence[Piece], offer: Offer, kinds: Kinds) -> Iterator[Offer]:
+    """A statement as it could be meant too: of some, of all, without its conditions."""
+    query = offer.query
+    if not isinstance(query, q.Claim | q.Whether):
+        return
+    said = query.statement
+    for other in _of_others(said, kinds):
+        yield replace(offer, query=q.Claim(other), doubt=max(offer.doubt, 0.0) + 1.0)
+    core = _bare(said)
+    if isinstance(core, q.Clears | q.Leaves | q.Stays) and core.circumstances:
+        bare: q.Predicate = replace(core, circumstances=())
+        bare = q.Not(bare) if isinstance(said.predicate, q.Not) else bare
+        stating = Clause(pieces, range(len(pieces))).stating()
+        made = replace(query, statement=replace(said, predicate=bare))
+        yield Offer(made, offer.used - stating, max(offer.doubt, 0.0) + 1.5)
+
+
+def _of_others(said: q.Statement, kinds: Kinds) -> Iterator[q.Statement]:
+    """A statement of every member as one of some, of none as one of not all."""
+    subject, denied = said.subject, isinstance(said.predicate, q.Not)
+    bare = _unquantified(subject)
+    base = bare.term if isinstance(bare, q.Such) else bare
+    general = isinstance(base, q.Name) and (
+        base == WASHES or bool(kinds.get(base.text, frozenset()) & _GENERAL)
+    )
+    if not general or isinstance(said.predicate, q.Needs):
+        return
+    quantity = subject.quantity if isinstance(subject, q.Quantified) else None
+    some = q.Quantified(q.Quantity.SOME, bare)
+    if quantity in (None, q.Quantity.EVERY):
+        yield replace(said, subject=some)
+    elif quantity is q.Quantity.SOME and not denied:
+        yield replace(said, subject=bare)
+    elif quantity is q.Quantity.SOME:
+        none = q.Quantified(q.Quantity.NO, bare)
+        yield q.Statement(none, _bare(said))
+    elif quantity is q.Quantity.NO and not denied:
+        yield q.Statement(some, q.Not(said.predicate))
+
+
+_GENERAL = frozenset({"class", "kind", "value"})

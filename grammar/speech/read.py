@@ -18,7 +18,12 @@ from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.likely import kinds_of, oddness, weight
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
-from abluent.grammar.speech.precedence import counted, evidence_first, plain_first
+from abluent.grammar.speech.precedence import (
+    counted,
+    evidence_first,
+    otherwise,
+    plain_first,
+)
 from abluent.grammar.speech.recast import recast
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
@@ -113,8 +118,32 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     if spoken and len(kept) < MOST:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         kept += asks
-    kept = _once(kept)
+    kept = _once(_beside(pieces, _once(kept), read, spoken))
     return Heard(tuple(kept[:MOST]), told(spoken))
+
+
+def _beside(
+    pieces: Sequence[Piece],
+    kept: Sequence[Reading],
+    read: Sequence[Offer],
+    spoken: Sequence[Matter],
+) -> list[Reading]:
+    """The readings, with what the first could mean too where the rest take little."""
+    if not kept or kept[0].sure:
+        return [*kept]
+    first, *rest = kept
+    meant = next((each for each in read if each.query == first.query), None)
+    if meant is None:
+        return [*kept]
+    made = [*otherwise(pieces, meant, kinds_of(pieces))]
+    more = ranked(pieces, made, spoken, every=True)
+    near = [each for each in rest[: MOST - 1] if first.share - each.share < _APART]
+    far = [each for each in rest if each not in near]
+    return [first, *near, *more, *far]
+
+
+_APART = 0.15
+"""How much less of a line a reading takes that gives way to another of the first."""
 
 
 def _once(readings: Sequence[Reading]) -> list[Reading]:

@@ -142,3 +142,10 @@ def test_of_two_questions_neither_is_answered_alone() -> None:
     """The one leaves the other aside."""
     found = heard("what are resins and which resins are in reed cream")
     assert not any(each.sure for each in found.readings)
+
+
+def test_what_the_first_could_mean_too_stands_beside_it() -> None:
+    """Of all and of some; with its condition and without."""
+    asked = [each.question for each in heard("purple washes clear tar").readings]
+    assert asked[0] == 'is it true that washes clear "Tar"'
+    assert 'is it true that some washes clear "Tar"' in asked
