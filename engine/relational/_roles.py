@@ -258,7 +258,11 @@ class _Partners:
                     return None
             grown = len(found) > size
         whole = all(column in found for column in self._joint)
-        return found if whole and self._is_sound(found) else None
+        # Pairs that no fact tells of cannot be told apart by their facts.
+        told = any(
+            place is not None for (name, _), place in found.items() if name in self._own
+        )
+        return found if whole and told and self._is_sound(found) else None
 
     def _partner(
         self, uses: Sequence[_Use], found: dict[_Column, int | None]

@@ -64,7 +64,8 @@ def test_it_can_be_said_everywhere(
     assert "needs no wash" in on_shelf
     week = tmp_path / "week.txt"
     week.write_text('pool is swum\nuse "Harbour Cream" daily\n', encoding="utf-8")
-    assert "right after swimming" in told(capsys, "routine", *own, str(week))
+    account = told(capsys, "routine", *own, str(week))
+    assert "right after swimming" in " ".join(account.split())
 
 
 @pytest.mark.long
