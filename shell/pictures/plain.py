@@ -292,6 +292,10 @@ class _Reasons:
         charges = {charge_of(self.base, each.symbol) for each in found}
         (charge,) = charges if len(charges) == 1 else ("",)
         first, *rest = found
+        if self.base.label(first.symbol) in self.row.wash and not rest:
+            # A wash made up for a claim bears the name of what works in it, and no label.
+            carries = f"carries {plainly(self.base, charge)}" if charge else "works"
+            return f"{self.base.label(first.symbol)} {carries}."
         told = f"It works with {self.base.label(first.symbol)}"
         if len(found) > _CLEANSERS:
             told += f" and {len(rest)} others"

@@ -332,6 +332,9 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
         claim = heading_of_list(answer, rows) or headline("", question)
     else:
         claim = asked(question) if said else headline(answer.sentence, question)
+    if not (groups or reasons or said) and claim == asked(question):
+        # A question is never left without an answer.
+        reasons = _clauses(answer.sentence, question)
     found = verdicts_among([*rows, *answer.others])
     if by_the_worst(found):
         two = len({(row.film, row.source) for row in found}) == 2

@@ -200,6 +200,12 @@ def test_a_pattern_within_a_quoted_claim_has_quotes_of_its_own() -> None:
     assert claim.claim[0] + claim.claim[-1] == "“”"
 
 
+def test_a_wash_made_up_for_a_claim_has_no_label() -> None:
+    said = told('is it true that every sulfate clears "Amodimethicone"')
+    assert "label" not in " ".join(said.reasons)
+    assert "Sodium Lauryl Sulfate carries a negative charge." in said.reasons
+
+
 def test_what_is_left_stands_by_family() -> None:
     said = told(LEAVES)
     assert "11 of its ingredients" in said.claim
