@@ -293,7 +293,7 @@ class _Reasons:
         (charge,) = charges if len(charges) == 1 else ("",)
         first, *rest = found
         if self.base.label(first.symbol) in self.row.wash and not rest:
-            # A wash made up for a claim bears the name of what works in it, and no label.
+            # A wash made up for a claim has the name of what works, and no label.
             carries = f"carries {plainly(self.base, charge)}" if charge else "works"
             return f"{self.base.label(first.symbol)} {carries}."
         told = f"It works with {self.base.label(first.symbol)}"
