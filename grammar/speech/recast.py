@@ -20,7 +20,21 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(with_verbs(_counted_washes(_in_rounds(pieces))))
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
-    return _mild_enough(_unless(_asking_what(found)))
+    return _left_alone(_mild_enough(_unless(_asking_what(found))))
+
+
+def _left_alone(pieces: Sequence[Piece]) -> list[Piece]:
+    """`leaves F alone`: does not take it off."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        if piece.words not in (("leave",), ("leaves",)):
+            continue
+        after = [n for n in range(at + 1, len(pieces)) if pieces[n].sense is not None]
+        last = after[0] + 1 if after else len(pieces)
+        if last < len(pieces) and pieces[last].words == ("alone",):
+            found[at] = replace(piece, entry=Entry("verb", "clear"), other=())
+            found[last] = replace(pieces[last], entry=Entry("small", "no"), other=())
+    return found
 
 
 def _mild_enough(pieces: Sequence[Piece]) -> list[Piece]:

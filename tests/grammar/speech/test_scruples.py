@@ -114,6 +114,7 @@ def test_what_a_sort_of_wash_is_taken_for_is_told() -> None:
             "all resins are sticky and they never come off",
             "is it true that no washes clear some resins",
         ),
+        ("lyes leave tar alone", 'is it true that no lyes clear "Tar"'),
         ("is tar third on the label", 'which products contain "Tar" at place 3'),
         (
             "does quay wash clear tar after 7 washes",
