@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import NamedTuple
+from functools import cached_property
 
 from abluent.engine.base.contract import (
     COUNTS_STRONG,
@@ -144,7 +144,7 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
 
     best = posed(days)
     tried = [best]
-    if best.fewest != 0:
+    if days.turns and not routine.cycle and best.fewest != 0:
         turn = schedule(routine, washes_of(world))
         tried += [posed(each) for each in _turns(routine, turn, days)]
         other = min(tried, key=lambda each: (*each.marks, each.days.days))
@@ -162,7 +162,8 @@ def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str
     return some or washes
 
 
-class _Posed(NamedTuple):
+@dataclass(frozen=True)
+class _Posed:
     """What is to be solved over some days.
 
     Args:
@@ -172,7 +173,6 @@ class _Posed(NamedTuple):
         stuck: see `Planned`.
         late: see `Planned`.
         met: see `Planned`.
-        fewest: how few strong washes a plan may have; nothing if there is no plan.
     """
 
     days: Schedule
@@ -181,7 +181,11 @@ class _Posed(NamedTuple):
     stuck: tuple[Film, ...]
     late: tuple[Need, ...]
     met: tuple[Film, ...]
-    fewest: int | None
+
+    @cached_property
+    def fewest(self) -> int | None:
+        """How few strong washes a plan may have; nothing if there is no plan."""
+        return fewest_strong(self.left)
 
     @property
     def marks(self) -> tuple[bool, bool, int, Fraction]:
@@ -199,7 +203,7 @@ def _posed(problem: PlanProblem, days: Schedule, done: Effects) -> _Posed:
     left, met = problem, tuple[Film, ...]()
     if late or stuck:
         left, met = eased(problem, stuck, [need.film for need in late], done)
-    return _Posed(days, problem, left, stuck, late, met, fewest_strong(left))
+    return _Posed(days, problem, left, stuck, late, met)
 
 
 def _planned(routine: ast.Routine, posed: _Posed, done: Effects, most: int) -> Planned:
@@ -237,8 +241,6 @@ def _turns(routine: ast.Routine, turn: Schedule, days: Schedule) -> Iterator[Sch
     in the next turn may wait otherwise than its wishes say, so each length is tried.
     """
     slots = len(problems.slots_of(turn))
-    if not turn.turns or routine.cycle:
-        return
     for times in range(1, MOST_SLOTS // slots + 1):
         length = turn.days * times
         if times * slots > 1 and length <= MOST_TURN and length != days.days:
