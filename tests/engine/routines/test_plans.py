@@ -411,3 +411,27 @@ def test_the_plan_of_a_real_shelf_is_the_best_of_every_choice(
 
 
 _LEAVING = {"conditioner", "leave-in", "styler", "oil"}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "text",
+    [
+        'wash every 2 days\nuse "Tarred Rope Pomade" daily\nclear waxes every 7 days\n'
+        'only "Dune Grass Wash" and "Breakwater Wash"\n',
+        "wash on Tuesday and Saturday\nclear silicones every 3 washes\n"
+        'use "Harbour Cream" on Saturday\nonly "Shallows Wash" and "Breakwater Wash"\n',
+    ],
+)
+def test_no_turn_that_was_tried_has_strong_washes_less_often(
+    text: str, world: World
+) -> None:
+    text = PARTS + text
+    found = plan(parse_routines(text)[0], world)
+    assert found.schedule.days in found.tried
+    assert len(found.tried) > 1
+    (strong,) = {each.worth.strong for each in found.shown.plans}
+    for days in found.tried[:4]:
+        other = plan(parse_routines(f"{text}cycle of {days} days\n")[0], world)
+        for each in other.shown.plans[:1]:
+            assert each.worth.strong * found.schedule.days >= strong * days
