@@ -35,6 +35,7 @@ from abluent.engine.questions.answers.rows import (
 )
 from abluent.engine.questions.answers.turns import Turning, turning_of
 from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.wording import kinds_of_grades
 from abluent.grammar.common.text import wrapped
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
@@ -313,7 +314,8 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
     if isinstance(row, Verdict) and not (whole and page.whole):
         _accounted(page, row, whole)
         return
-    page.numbered(row.reasons)
+    if not _grade_is_open(row):
+        page.numbered(row.reasons)
     if row.goal[0] == ISA and (meaning := _meaning(row)):
         page.text(meaning)
     _disputed(page, row)
@@ -325,9 +327,15 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
         page.text(f"How sure: {standing(row)}.{_weakest(row)}")
 
 
+def _grade_is_open(row: Row) -> bool:
+    """Whether a thing may be of several kinds, of which its reasons tell one."""
+    base = row.case.world.base
+    return row.goal[0] == ISA and bool(kinds_of_grades(base, str(row.goal[1][0])))
+
+
 def _weakest(row: Row) -> str:
     """The weakest of several reasons, as a sentence after how sure a row is."""
-    if not row.weakest or len(row.reasons) < 2:
+    if not row.weakest or len(row.reasons) < 2 or _grade_is_open(row):
         return ""
     step = row.weakest[0]
     if step in row.reasons:

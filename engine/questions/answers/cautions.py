@@ -15,7 +15,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.rows import ABOUT_DEGREES, all_rows
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.world.items import PRODUCT
 
 
@@ -70,14 +70,15 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
 
     Two that what is asked about calls for, or else one that what is at work does,
     each with what calls for it. What every cleanser calls for is left to a trace, and
-    a list of what things are calls for nothing.
+    a list of what things are calls for nothing. What is at work calls for one only
+    where it surely takes something.
     """
     found = list(rows)
     if not found or _is_list(found):
         return ()
     base = found[0].case.world.base
     asked = _of_most(found)
-    at_work = set().union(*map(_at_work, found))
+    at_work = set().union(*map(_at_work, filter(_does_its_work, found)))
     cleansers = {base.term(Role.CLEANSER)}
     called = {
         base.record(c).text("statement") or base.label(c): _callers(base, c) - cleansers
@@ -132,6 +133,11 @@ def _cleaning(row: Row) -> Iterator[str]:
             classes = base.classes_of(str(agent))
             if base.term(Role.FILM) not in classes:
                 yield from classes
+
+
+def _does_its_work(row: Row) -> bool:
+    """Whether what is at work surely takes something, if it is asked how much."""
+    return not isinstance(row, Verdict) or ENDS[row.role][0] is not Role.NONE_OF_IT
 
 
 def _of_most(rows: list[Row]) -> set[str]:

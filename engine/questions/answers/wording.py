@@ -17,6 +17,7 @@ from abluent.engine.base.contract import (
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
@@ -162,6 +163,21 @@ def puts_back(row: Verdict) -> bool:
     _, (wash, film, product, _) = row.goal
     grades = row.case.model.match(READING, (film, product, None))
     return any(row.case.model.holds(PUTS_BACK, (wash, grade)) for *_, grade in grades)
+
+
+def kinds_of_grades(base: Base, symbol: str) -> str:
+    """Of which kinds a thing may be whose name does not say which; else empty."""
+    if symbol not in base:
+        return ""
+    grades = base.record(symbol).links("coversGrade")
+    kinds = dict.fromkeys(base.label(base.classes_of(grade)[0]) for grade in grades)
+    return with_article(" or ".join(kinds)) if len(kinds) > 1 else ""
+
+
+def is_of_some_grades(base: Base, symbol: str, kind: str) -> bool:
+    """Whether some grades of a thing are of a class, and some are not."""
+    grades = base.record(symbol).links("coversGrade") if symbol in base else ()
+    return len({kind in base.classes_of(grade) for grade in grades}) > 1
 
 
 def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None) -> str:

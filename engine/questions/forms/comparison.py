@@ -12,7 +12,7 @@ from typing import TypeAlias
 
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Finding
-from abluent.engine.questions.answers.folded_words import by_class
+from abluent.engine.questions.answers.folded_words import by_class, in_brief
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
 from abluent.engine.questions.answers.wording import puts_back
@@ -27,6 +27,8 @@ from abluent.grammar.query import tree as q
 
 Groups: TypeAlias = dict[tuple[int, ...], list[str]]
 _STRENGTH = "By their cleansers, at the same strength of both"
+_AHEAD = 4
+"""So many kinds of films are named that one wash takes and others may not."""
 _SIDE_BY_SIDE = 4
 """So many washes are compared film by film; more are only told one by one."""
 
@@ -44,8 +46,9 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
         parts.append(Answer(item.key, sentence, judged.rows, members=[item]))
     told = " ".join(part.sentence for part in parts)
     if query.film is None and not any(part.rows for part in parts):
-        names = listed([judge.nouns.title(item) for item in items])
-        told = f"Of films that are known here, {names} leave none."
+        told = "None of them is known to leave a film of its own."
+        if len(parts) == 2:
+            told = told.replace("None of them", "Neither")
     if query.film is not None:
         return Answer(text, told, members=items, compared=parts)
     findings = [*_hidden(judge, items)]
@@ -56,7 +59,8 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
         groups = _unlike(of, films)
         apart = _apart(judge, of, groups, films)
         findings = [*_degrees(judge, washes), *apart, *findings]
-        told = f"{_in_short(judge, washes, groups, films)}{_best(of, films)} {told}"
+        short = _in_short(judge, washes, groups, films)
+        told = f"{_ahead(judge, of, films)}{_milder(findings)}{short} {told}"
     return Answer(text, told, members=items, compared=parts, findings=findings)
 
 
@@ -79,19 +83,32 @@ def _in_short(
     )
 
 
-def _best(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> str:
-    """Which wash surely takes part of the most films, where one does; else nothing."""
+def _ahead(
+    judge: Judge, of: Mapping[str, dict[str, Verdict]], films: Sequence[str]
+) -> str:
+    """What the wash that takes part of most films takes and others may not."""
     sure = {
-        name: sum(ENDS[rows[f].role][0] is not Role.NONE_OF_IT for f in films)
+        name: {f for f in films if ENDS[rows[f].role][0] is not Role.NONE_OF_IT}
         for name, rows in of.items()
     }
-    most = max(sure.values())
-    first = [name for name, count in sure.items() if count == most]
-    if len(first) > 1 or len(set(sure.values())) == 1:
+    best = max(sure, key=lambda name: len(sure[name]))
+    rest = [name for name in sure if name != best]
+    only = sure[best].difference(*(sure[name] for name in rest))
+    if not only or any(sure[name] - sure[best] for name in rest):
         return ""
-    rest = [f"{name} of {count}" for name, count in sure.items() if name != first[0]]
-    every = f"of the {len(films)}"
-    return f" {first[0]} surely takes part of {most} {every}, {listed(rest)}."
+    ordered = [film for film in films if film in only]
+    told = in_brief(judge.world.base, ordered, films, _AHEAD)
+    none = rest[0] if len(rest) == 1 else "any other"
+    return f"{best} takes at least part of {told}, of which {none} may take none. "
+
+
+def _milder(findings: Sequence[Finding]) -> str:
+    """Which is the milder, where one is known to be."""
+    for each in findings:
+        known = each.kind == "milder" and len(each.items) == 1
+        if known and " is milder " in each.items[0]:
+            return f"{each.items[0]} "
+    return ""
 
 
 def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:

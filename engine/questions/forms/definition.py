@@ -12,6 +12,7 @@ from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
 from abluent.engine.questions.answers.best_known import names_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import films_left
+from abluent.engine.questions.answers.wording import kinds_of_grades
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -102,6 +103,9 @@ def _described(judge: Judge, item: Item) -> str:
         kind = base.label(judge.nouns.kind_of(item))
         return f"{item.key} is a product of the shelf, sold as {kind}."
     kinds = telling(base.classes_of(item.key), base)
+    if grades := kinds_of_grades(base, item.key):
+        name = base.label(item.key)
+        return f"{name} may be {grades}: its name does not say which."
     return f"{base.label(item.key)} is {world.known.phrases(kinds[0], 'a')}."
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -14,6 +15,10 @@ from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
+_FILMS = 20
+"""Of so many films it is looked for a wash that takes part of them all."""
+_OFFERED = 2
+"""So many washes are offered, the mildest."""
 _CONDITIONED = 3
 """To how many verdicts of an answer it is told which conditions would turn them."""
 
@@ -27,18 +32,31 @@ def unread(judge: Judge, items: Sequence[Item], said: q.Predicate) -> list[str]:
         f"{name}: {note}"
         for name in dict.fromkeys(looked)
         if name in judge.world.products
-        for note in _remarks(judge.world, name)
+        for note in _remarks(judge.world, name, _of(judge, said))
     ]
 
 
-def _remarks(world: World, name: str) -> Iterator[str]:
-    """What a reader should know of how the lines of a label were understood."""
+def _of(judge: Judge, said: q.Predicate) -> frozenset[str] | None:
+    """The ingredients of which it is asked whether products have them; None for any."""
+    core = said.part if isinstance(said, q.Not) else said
+    if not isinstance(core, q.Leaves | q.Contains):
+        return None
+    wanted = judge.terms.wanted(core.object)
+    return None if wanted is None else frozenset(wanted)
+
+
+def _remarks(world: World, name: str, of: frozenset[str] | None) -> Iterator[str]:
+    """What a reader should know of how the lines of a label were understood.
+
+    Where some ingredients are asked about, how others are spelt is no matter of it.
+    """
     readings = world.read(name).readings
     unknown = [f"`{each.printed}`" for each in readings if each.symbol is None]
     if unknown:
         verb, they = ("were", "they") if len(unknown) > 1 else ("was", "it")
         yield f"{listed(unknown)} {verb} not read, so {they} may be anything."
-    notes = [each.note for each in readings if each.symbol is not None and each.note]
+    told = [each for each in readings if each.symbol is not None and each.note]
+    notes = [e.note for e in told if of is None or str(e.symbol) in of]
     if notes:
         yield as_sentence("; ".join(note.rstrip(".") for note in notes))
 
@@ -68,6 +86,34 @@ def turning(rows: Sequence[Row]) -> Iterator[str]:
         )
 
         yield from turning_notes(found)
+
+
+def instead(
+    judge: Judge, items: Sequence[Item], said: q.Predicate, rows: Sequence[Row]
+) -> Iterator[str]:
+    """Which wash at hand takes at least part of what a wash may leave whole."""
+    found = [row for row in rows if isinstance(row, Verdict)]
+    if not isinstance(said, q.Clears) or len(items) != 1 or not found:
+        return
+    if all(_takes_part(row) for row in found) or len(found) > _FILMS:
+        return
+    others = [wash for wash in judge.nouns.washes if wash not in items]
+    judged = judge.judge(others, said)
+    sure = [wash for wash in others if all(map(_takes_part, judged[wash].rows))]
+    sure = [wash for wash in judge.mildness.mildest(sure) if judged[wash].rows]
+    if not sure:
+        yield "No wash at hand is known to take part of " + (
+            "it." if len(found) == 1 else "all of them."
+        )
+        return
+    names = listed([judge.nouns.title(wash) for wash in sure[:_OFFERED]])
+    take = "takes" if len(sure[:_OFFERED]) == 1 else "take"
+    what = "it" if len(found) == 1 else "every one of them"
+    yield f"Of the washes at hand {names} {take} at least part of {what}."
+
+
+def _takes_part(row: Row) -> bool:
+    return isinstance(row, Verdict) and ENDS[row.role][0] is not Role.NONE_OF_IT
 
 
 def left_else(

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.base.contract import LISTED
+from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.answers.wording import row_phrase, verdicts_sentence
-from abluent.engine.questions.forms.notes import beside, turning, unread
+from abluent.engine.questions.answers.wording import (
+    is_of_some_grades,
+    kinds_of_grades,
+    row_phrase,
+    verdicts_sentence,
+)
+from abluent.engine.questions.forms.notes import beside, instead, turning, unread
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
@@ -36,6 +41,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     truth = False if False in truths else None if None in truths else True
     notes = [*unread(judge, items, said.predicate), *turning(rows)]
     notes += beside(judge, items, said.predicate)
+    notes += instead(judge, items, said.predicate, rows)
     if not rows and isinstance(said.predicate, q.Clears):
         return _nothing_to_clear(judge, said.predicate, text, notes)
     deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
@@ -74,6 +80,8 @@ def _told(
             names = listed([judge.world.base.label(symbol_of(row)) for row in rows])
             return f"{head}: {judge.nouns.title(items[0])} contains {names}."
         told = listed([row_phrase(judge.world, row) for row in rows], _NAMED)
+        if truth and len(items) == len(rows) == 1 and rows[0].goal[0] == ISA:
+            return f"{head}{_by_grade(judge.world, rows[0], told)}."
         return f"{head}: {told}."
     from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
 
@@ -85,6 +93,17 @@ def _told(
         told = print_statement(as_it_is)
     looked = _looked_at(judge, items, said.predicate, truth)
     return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
+
+
+def _by_grade(world: World, row: Row, told: str) -> str:
+    """What a thing is, and that its name does not say which grade, if it does not."""
+    symbol, kind = (str(each) for each in row.goal[1])
+    kinds = kinds_of_grades(world.base, symbol)
+    if not kinds:
+        return f": {told}"
+    some = is_of_some_grades(world.base, symbol, kind)
+    which = f"it may be {kinds}, and its name does not say which"
+    return f"{', in some of its grades' if some else ''}: {told}; {which}"
 
 
 def _what_it_is(judge: Judge, items: Sequence[Item], said: q.Statement) -> str:

@@ -261,6 +261,32 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     )
 
 
+def test_another_wash_is_named_where_one_may_take_none() -> None:
+    """The mildest at hand that takes part; none where the wash itself does."""
+    note = "Of the washes at hand Lamp Room Clarifying Wash and Tideline Wash take"
+    for asked in (
+        'does "Sandpiper Wash" clear "Amodimethicone"',
+        'does "Plover Mild Wash" clear everything from "Mooring Mask"',
+    ):
+        assert any(each.startswith(note) for each in answer(asked).notes)
+    found = answer('does "Tideline Wash" clear "Amodimethicone"')
+    assert not any("at hand" in each for each in found.notes)
+
+
+def test_a_name_of_several_kinds_is_told_alike_everywhere() -> None:
+    """As in a verdict, so where it is asked what it is."""
+    kinds = "may be a dispersible PEG silicone or soluble PEG silicone"
+    for asked in ("what is {}", "is {} a silicone", "is {} a water-soluble silicone"):
+        assert kinds in answer(asked.format('"PEG-12 Dimethicone"')).sentence
+
+
+def test_spellings_that_are_not_asked_about_are_left_out() -> None:
+    """A line that was not read may be anything, and stays."""
+    found = answer("which products leave proteins").notes
+    assert not any("is read as" in each for each in found)
+    assert any("was not read" in each for each in found)
+
+
 def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
     """Never by a sulfate that a sulfate is needed."""
     found = answer('is it true that "Amodimethicone" needs a sulfate')
