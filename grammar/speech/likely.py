@@ -111,7 +111,23 @@ def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
         core = core.part
     if isinstance(core, q.Clears):
         return _clearing(subject, core, kinds)
-    return _ODD * sum(_oddly(subject, core, kinds))
+    narrowed = isinstance(core, q.Is) and _narrows(subject, core.object, kinds)
+    return _ODD * sum(_oddly(subject, core, kinds)) + _NARROW * narrowed
+
+
+_NARROW = 0.5
+"""What speaks against a word read as a class that it only describes."""
+
+
+def _narrows(subject: q.Term, object_: q.Term, kinds: Kinds) -> bool:
+    """Whether what only stays is said to be one of those that clean and stay.
+
+    `A film is cationic` may be said of its charge, and not of such surfactants.
+    """
+    films = [_get(kinds, each) for each in _names(subject)]
+    said = [_get(kinds, each) or _get(kinds, f"{each}s") for each in _names(object_)]
+    stays = any("film" in each and "agent" not in each for each in films)
+    return stays and any(each >= {"film", "cleanser"} for each in said)
 
 
 def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
