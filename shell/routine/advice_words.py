@@ -117,6 +117,8 @@ def _left_to(change: Change) -> str:
     on = on_days(days, left[:1])
     if days.days == WEEK and len(left) == 1:
         return f"once a week, {on}"
+    if days.turns and days.days == 2 * WEEK and len(left) == 1:
+        return f"once in two weeks, first {on_weekday(days, left[0])}"
     if days.turns and len(left) == 1:
         return f"once in {days.days} days, {on}"
     span = days.days // len(left)
@@ -283,6 +285,8 @@ def _first_wash(found: Accounted, films: Sequence[Film], world: World) -> Iterat
             f"Wash with {able[0]} once a week: nothing in this routine washes, and it "
             f"takes at least a part of {it}."
         )
+        if found.strong_to_skin(able[0]):
+            yield f"{able[0]} is a strong wash. {after_it(found.conditioner)}."
     else:
         yield (
             f"Add a wash: nothing in this routine washes {it} off, and no wash at hand "
