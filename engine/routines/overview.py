@@ -280,10 +280,11 @@ def unknown(overview: Overview, family: Family) -> bool:
     hand = dict.fromkeys(w for w, _ in effects.verdicts if w not in {WATER, *rinses})
     used = {use.product for use in overview.built.schedule.washes}
     return not any(
-        overview.shares.of(wash, film).least or (wash in used and why(case, wash, film))
+        (overview.shares.of(wash, film).least and not unadvised(case, wash))
+        or (wash in used and why(case, wash, film))
         for film in family.films
         for wash in hand
-        if (wash, film) in effects.verdicts and not unadvised(case, wash)
+        if (wash, film) in effects.verdicts
     )
 
 
