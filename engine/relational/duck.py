@@ -7,6 +7,7 @@ import secrets
 import shutil
 import tempfile
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.errors import EngineError
@@ -20,6 +21,17 @@ if TYPE_CHECKING:
 def quoted(text: str) -> str:
     """A text as SQL writes it."""
     return "'" + text.replace("'", "''") + "'"
+
+
+_RUN = secrets.token_hex(8)
+"""Tells this run's folders from those of others."""
+
+
+def _spill(path: str) -> str:
+    """A folder of a database's own; the same file has the same, as DuckDB wants it."""
+    own = sha256(os.path.abspath(path).encode()).hexdigest() if path else ""
+    name = f"abluent-{_RUN}-{own[:16] or secrets.token_hex(8)}"
+    return os.path.join(tempfile.gettempdir(), name)
 
 
 class Duck:
@@ -47,8 +59,7 @@ class Duck:
     ) -> None:
         import duckdb  # noqa: PLC0415 - heavy, and an extra
 
-        name = f"abluent-{secrets.token_hex(8)}"
-        self._folder = os.path.join(tempfile.gettempdir(), name)
+        self._folder = _spill(path)
         # What does not fit into memory goes there, and not into the user's folder.
         settings: dict[str, Any] = {
             "preserve_insertion_order": False,
