@@ -229,8 +229,10 @@ def test_strength_is_told_by_family() -> None:
     """Those that the wash takes as much as, on each family; no sum over them."""
     told = answer('how strong is "Plover Mild Wash" for silicones')
     assert told.sentence == (
-        "Plover Mild Wash: of the 11 other washes at hand it takes at least what 4 "
-        "take, and at most what 4 take, of silicones, at the same strength."
+        "At the same strength Plover Mild Wash takes of silicones at least as much as "
+        "Backwater Cream Cleanser, Dune Grass Wash, Sandpiper Wash and Shallows Wash; "
+        "at most as much as Breakwater Wash, Gullwing Silk Wash, Lamp Room Clarifying "
+        "Wash and Tideline Wash. Nothing compares it with the other 3 washes at hand."
     )
     items = found(told, "family")
     assert items[0] == (
