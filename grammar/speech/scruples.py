@@ -42,22 +42,27 @@ _SAYING = {
 }
 """Words, and what of a question says each; a share and `on itself` none does."""
 _STEPS = frozenset({"small:so", "small:because"})
+_MINE = frozenset({"my", "our", "her", "his", "their", "your"})
 
 
 def _is_weighty(piece: Piece) -> bool:
     """Whether a word carries the sense, though it is small."""
     known = piece.role in _SAYING or piece.role in _STEPS
     contrast = piece.entry.section == "contrast" or piece.role == "quantity:every"
-    return known or contrast or rounds_of(piece) > 1 or piece.words == ("both",)
+    single = piece.words == ("both",) or _MINE.issuperset(piece.words)
+    return known or contrast or rounds_of(piece) > 1 or single
 
 
 def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
     piece = pieces[at]
     if rounds_of(piece) > 1:
         return f"rounds {rounds_of(piece)}" not in said
-    if piece.words == ("both",):
+    if piece.words == ("both",) or _MINE.issuperset(piece.words):
+        after = pieces[at + 1 : at + 3]
         # `both are …` stands for two that were named before.
-        return at + 1 < len(pieces) and _is_verbal(pieces[at + 1])
+        pair = any(map(_is_verbal, after[:1]))
+        mine = "stated" in said and _tells_of_one(after)
+        return pair if piece.words == ("both",) else mine
     if piece.role in _STEPS or piece.role == "quantity:every":
         step = piece.role in _STEPS
         told = "follows" in said if step else "stated" in said
@@ -69,6 +74,15 @@ def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
     if piece.role in _SAYING:
         return said.isdisjoint(_SAYING[piece.role])
     return _is_lost(piece, said)
+
+
+def _tells_of_one(after: Sequence[Piece]) -> bool:
+    """Whether one product of a kind is told of, as in `my conditioner has X`."""
+    match [piece.sense for piece in after]:
+        case [of, None] if of and "kind" in of.kinds:
+            return after[1].role == "verb:contain"
+        case _:
+            return False
 
 
 def _is_lost(piece: Piece, said: frozenset[str]) -> bool:

@@ -100,16 +100,18 @@ def instead(
     others = [wash for wash in judge.nouns.washes if wash not in items]
     judged = judge.judge(others, said)
     sure = [wash for wash in others if all(map(_takes_part, judged[wash].rows))]
-    sure = [wash for wash in judge.mildness.mildest(sure) if judged[wash].rows]
+    sure = [wash for wash in sure if judged[wash].rows]
     if not sure:
         yield "No wash at hand is known to take part of " + (
             "it." if len(found) == 1 else "all of them."
         )
         return
-    names = listed([judge.nouns.title(wash) for wash in sure[:_OFFERED]])
-    take = "takes" if len(sure[:_OFFERED]) == 1 else "take"
+    first = judge.mildness.mildest(sure)[:_OFFERED]
+    names = [judge.nouns.title(wash) for wash in first]
+    names += [f"{len(sure) - len(first)} more"] if len(sure) > len(first) else []
+    take = "takes" if len(names) == 1 else "take"
     what = "it" if len(found) == 1 else "every one of them"
-    yield f"Of the washes at hand {names} {take} at least part of {what}."
+    yield f"Of the washes at hand {listed(names)} {take} at least part of {what}."
 
 
 def _takes_part(row: Row) -> bool:

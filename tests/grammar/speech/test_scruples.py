@@ -150,3 +150,11 @@ def test_what_the_first_could_mean_too_stands_beside_it() -> None:
     asked = [each.question for each in heard("purple washes clear tar").readings]
     assert asked[0] == 'is it true that washes clear "Tar"'
     assert 'is it true that some washes clear "Tar"' in asked
+
+
+def test_what_is_told_of_my_own_is_no_claim_about_all() -> None:
+    """`my cream has tar in it` is asked about; a product that has a name is one."""
+    assert "my" in left("my cream has tar in it")
+    assert not first("my cream has tar in it").sure
+    assert left("my reed cream has tar in it") == []
+    assert first("my reed cream has tar in it").sure

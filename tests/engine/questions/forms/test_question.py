@@ -262,12 +262,22 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
 
 
 def test_another_wash_is_named_where_one_may_take_none() -> None:
-    """The mildest at hand that takes part; none where the wash itself does."""
-    note = "Of the washes at hand Lamp Room Clarifying Wash and Tideline Wash take"
-    for asked in (
-        'does "Sandpiper Wash" clear "Amodimethicone"',
-        'does "Plover Mild Wash" clear everything from "Mooring Mask"',
+    """The mildest at hand that take part, and how many more; none where it does so."""
+    for asked, told in (
+        (
+            'does "Gullwing Silk Wash" clear "Dimethicone"',
+            "Lamp Room Clarifying Wash, Plover Mild Wash and 2 more",
+        ),
+        (
+            'does "Sandpiper Wash" clear "Amodimethicone"',
+            "Lamp Room Clarifying Wash, Tideline Wash and 1 more",
+        ),
+        (
+            'does "Plover Mild Wash" clear everything from "Mooring Mask"',
+            "Lamp Room Clarifying Wash and Tideline Wash",
+        ),
     ):
+        note = f"Of the washes at hand {told} take at least part of "
         assert any(each.startswith(note) for each in answer(asked).notes)
     found = answer('does "Tideline Wash" clear "Amodimethicone"')
     assert not any("at hand" in each for each in found.notes)
