@@ -109,6 +109,8 @@ class Role(StrEnum):
     )
     PRACTICE = "practice", "A kind of source that is no work, such as a convention."
 
+    SEARCH = "search", "A kind of source that tells only that nothing was found."
+
     INVENTORY = (
         "inventory",
         "The source that lists names by number and official function, shipped whole.",
@@ -129,6 +131,7 @@ MANY = frozenset(
     {
         Role.FILM_FAMILY,
         Role.PRACTICE,
+        Role.SEARCH,
         Role.INVENTORY,
         Role.INSIDE_OTHERS,
         Role.ANY_ORDER_LAST,

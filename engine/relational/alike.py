@@ -1,14 +1,14 @@
 """What is judged once for many: things of which the same is so.
 
 A logic without equality cannot tell two things apart of which the same facts hold.
-Rules name no single product and compare none with another, so all washes of which
-the same is so have the same verdicts, and one of them may stand for all.
+Rules name no single thing and compare none with another, so all things of which
+the same is so have the same facts, and one of them may stand for all.
 
 `Parted` cuts the rules in two. The first part concludes about no more than one thing
 at once, and not much about each. The second part brings different things together;
 there each place where a thing can stand has a *role*, and in every role one thing
 stands for all that have the same facts in it. Where a role always speaks of a thing
-together with something else (a product and one film of it), such pairs are alike and
+together with something else (a thing and one value of it), such pairs are alike and
 not whole things.
 
 Where rules do compare things, count them or name one, nothing stands for another.

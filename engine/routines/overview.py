@@ -237,7 +237,7 @@ def why(case: Case, wash: str, film: Film) -> str:
     setting = sorted(base.label(claim) for claim in bearing)
     said = next((each for each in bound.weakest if each in setting), "")
     said = said or next(iter(setting), "")
-    if not said or none or "no measurement" in said:
+    if not said or none:
         return said
     return f"{said.rstrip('.')}; whether any goes, nothing known here says"
 

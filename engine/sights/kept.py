@@ -75,7 +75,7 @@ class KeptSights:
         found: dict[bytes, Sight] = {}
         if self._file is None:
             return found
-        with suppress(sqlite3.Error, ValueError, EOFError, TypeError):
+        with suppress(sqlite3.Error, ValueError, EOFError, TypeError, MemoryError):
             for at in range(0, len(keys), _AT_ONCE):
                 some = keys[at : at + _AT_ONCE]
                 marks = ",".join("?" * len(some))
@@ -128,7 +128,7 @@ class KeptOutcomes:
         """What was kept by a key; nothing if nothing was."""
         if self._file is None:
             return None
-        with suppress(sqlite3.Error, ValueError, EOFError, TypeError):
+        with suppress(sqlite3.Error, ValueError, EOFError, TypeError, MemoryError):
             text = "SELECT sight FROM sights WHERE key = ?"
             row = self._file.execute(text, (key,)).fetchone()
             return None if row is None else marshal.loads(row[0])

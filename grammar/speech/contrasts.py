@@ -71,7 +71,7 @@ def _differing(clause: Clause) -> Iterator[Said]:
 
 
 def _less_than(clause: Clause) -> Iterator[Said]:
-    """`not as mild as A`: stronger than it; `not as strong as A`: milder."""
+    """`B is not as mild as A`: A is milder than B. To clean is another matter."""
     for at in clause.where("contrast:same") if clause.denied else []:
         part = clause.parts[at]
         assert isinstance(part, Piece)
@@ -80,14 +80,17 @@ def _less_than(clause: Clause) -> Iterator[Said]:
         if strength is None or not before or not after:
             continue
         used = clause.used(before[-1], after[0], verbs=[at, *clause.verbs("be")])
-        differs = q.Differs(strength, _every(after[0]))
-        single = not before[-1].general
-        yield Said(before[-1].term, differs, single=single, used=used, doubt=-0.5)
+        more, less = after[0], before[-1]
+        if "harsh" in part.words:
+            more, less = less, more
+        differs = q.Differs(strength, _every(less))
+        single = not more.general
+        yield Said(more.term, differs, single=single, used=used, doubt=-0.5)
 
 
 _AS = (
-    (frozenset({"mild", "gentle", "soft"}), q.Strength.STRONGER),
-    (frozenset({"strong", "harsh", "aggressive"}), q.Strength.MILDER),
+    (frozenset({"mild", "gentle", "soft", "harsh"}), q.Strength.MILDER),
+    (frozenset({"strong", "aggressive"}), q.Strength.STRONGER),
 )
 
 

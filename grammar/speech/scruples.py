@@ -68,7 +68,7 @@ def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
         told = "follows" in said if step else "stated" in said
         return not told and (_is_step if step else _opens)(pieces, at)
     if piece.role == "small:no" and "contrast" in said:
-        # `not as mild as A` is stronger than A.
+        # `B is not as mild as A` says that A is milder.
         alike = any(each.role == "contrast:same" for each in pieces[at:])
         return not alike and said.isdisjoint(_SAYING[piece.role])
     if piece.role in _SAYING:

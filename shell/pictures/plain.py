@@ -128,10 +128,10 @@ def doubt_of(row: Verdict) -> str:
         return ""
     if any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None))):
         return "Part of its label could not be read; that decides it."
-    if row.role is Role.OPEN:
-        return "We found no test of it, and no rule of the trade to go by."
     if puts_back(row):
         return ""
+    if row.role is Role.OPEN:
+        return "Nothing we know settles it, one way or the other."
     if row.contested:
         return ""
     what = "all" if least is Role.PART_OF_IT else "any"

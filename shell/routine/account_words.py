@@ -28,14 +28,14 @@ from abluent.shell.routine.words import families, named, uses
 HEADS = {
     State.GROWS: "Builds up for certain:",
     State.MAY_GROW: "May build up:",
-    State.LEVELS: "Stays, and levels off by itself:",
+    State.LEVELS: "Stays, and is expected to level off by itself:",
     State.BOUNDED: "Stays within bounds:",
     State.CLEARED: "Comes off:",
 }
+"""What stands over the families of a state."""
+
 UNKNOWN = "Not known, so it may build up:"
 """What stands over the families of which nobody knows what a wash takes."""
-
-"""What stands over the families of a state."""
 
 LEVEL = "levels off, as a wash takes a part"
 """What is said of how much there is where no study gave a share."""
@@ -54,8 +54,8 @@ _SAID = {
         ("may build up", ": no wash of this routine is known to take any of it"),
     ),
     State.LEVELS: (
-        ("stay", " and level off by themselves: hair holds only so much of them"),
-        ("stays", " and levels off by itself: hair holds only so much of it"),
+        ("stay", " and are expected to level off by themselves"),
+        ("stays", " and is expected to level off by itself"),
     ),
     State.BOUNDED: (
         ("stay", " within bounds: a wash takes at least a part of them"),
@@ -135,7 +135,7 @@ def amount(family: Family, days: Schedule) -> str:
     often = counted(most) if least == most else f"{least} to {most} times"
     put = f"comes {often} {a_turn(days)}"
     if family.state is State.LEVELS:
-        return f"{put}, and hair holds only so much of it"
+        return f"{put}, and is expected to level off"
     fills = all(each.film in each.built.effects.fill for each in family.told)
     until = ", until hair holds what it can (how much, nobody here measured)"
     grows = family.state is State.GROWS

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import STRONG, UNREAD_AT_WORK
+from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change, How
@@ -42,9 +43,15 @@ def advice(found: Accounted, world: World) -> list[str]:
     told += _if_coated(found, world)
     if found.care is not None:
         strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
-        told += conditioned(found.care, found.after.built.schedule, world, strong)
+        said = list(conditioned(found.care, found.after.built.schedule, world, strong))
+        told += [*said, *[_PRACTICE] * bool(said)]
     told += to_buy(found, world)
     return told
+
+
+_PRACTICE = (
+    "(Conditioning after a strong wash, and how often: common practice, no source.)"
+)
 
 
 # --- the first sentences --------------------------------------------------------------
@@ -270,8 +277,8 @@ def _all_well(found: Accounted) -> str:
         well = f"your washes take at least a part of {most} that your products leave"
         if not overview.of(State.LEVELS):
             return well
-        return f"{well}, and what conditions levels off by itself"
-    return "what your products leave levels off by itself"
+        return f"{well}, and the rest is expected to level off by itself"
+    return "what your products leave is expected to level off by itself"
 
 
 def _first_wash(found: Accounted, films: Sequence[Film], world: World) -> Iterator[str]:
@@ -403,7 +410,7 @@ def conditioned(
         else_ = "else " if care.lost else ""
         yield (
             f"{first}: nothing {else_}on this shelf conditions, so a conditioner is "
-            "the one thing to buy."
+            "a thing to buy."
         )
         return
     left = ""
@@ -431,9 +438,9 @@ def _each_time(care: Care, days: Schedule) -> str:
 def to_buy(found: Accounted, world: World) -> Iterator[str]:
     """What to buy where no wash at hand surely takes a part."""
     for each in found.could:
-        kind = world.base.label(each.agents)
+        kind = with_article(world.base.label(each.agents))
         yield (
-            f"For {kinds(each.films, world)} the thing to buy is a wash that lists a "
+            f"For {kinds(each.films, world)} the thing to buy is a wash that lists "
             f"{kind} among its first places, for now and then. {as_sentence(each.said)}"
         )
     for remedy in found.buy:
@@ -455,8 +462,11 @@ def bought(remedy: Remedy, world: World, *, only_if_coated: bool) -> str:
         f"{if_so} a wash with {names}: it takes at least a part of "
         f"{by_family(remedy.films, world)}, and no wash at hand surely does."
     )
-    if {*remedy.agents[:TO_BUY]} <= remedy.strong:
-        told += " It is a strong wash: use it now and then, and condition after it."
+    strong = [label(each) for each in remedy.agents[:TO_BUY] if each in remedy.strong]
+    if strong:
+        which = "It" if len(strong) == len(some) else f"One with {' or '.join(strong)}"
+        then = "use it now and then, and condition after it"
+        told += f" {which} is a strong wash: {then}."
     return told[:1].upper() + told[1:]
 
 

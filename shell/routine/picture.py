@@ -32,7 +32,7 @@ _TICKS = 22.0
 _STATES = {
     State.GROWS: "build up",
     State.MAY_GROW: "may build up",
-    State.LEVELS: "level off by themselves",
+    State.LEVELS: "are expected to level off",
     State.BOUNDED: "may rise, but only so far",
 }
 """What becomes of several families; of what comes off it is told how high it gets."""
@@ -93,13 +93,16 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     days = overview.built.schedule
     shown = MOST_DAYS if days.turns else min(days.days, MOST_DAYS)
     strips = _strips(overview, shown)
+    parts = _counts_parts(overview)
     top = max((high for s in strips for _, high in s.columns), default=Fraction(1))
     frame = framed(_SHAPE, look, name or "What builds up", told)
     foot_lines = _foot(frame, name, overview, day)
     foot = frame.shape.high - frame.shape.margins[2]
     foot -= len(foot_lines) * _TEXT * LEADING
     heads = [
-        even_lines(_heading(s, strips, world), frame.room, _TEXT, bold=True)
+        even_lines(
+            _heading(s, strips, world, parts=parts), frame.room, _TEXT, bold=True
+        )
         for s in strips
     ]
     fixed = sum(len(head) * _TEXT * LEADING + _TICKS + 28 for head in heads)
@@ -108,7 +111,7 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     least = fixed + len(strips) * _LEAST_STRIP + _TEXT
     if any(s.state is State.BOUNDED for s in strips):
         told = told.replace(_WELL, f"{_WELL} without end", 1)
-    y = _opening(frame, told, foot - least, _beneath(strips, shown))
+    y = _opening(frame, told, foot - least, _beneath(strips, shown, parts=parts))
     free = foot - _TEXT - y - fixed
     tall = max(_LEAST_STRIP / 2, min(_MOST_STRIP, free / max(1, len(strips))))
     scale = _Scale(top, shown, days.days, frozenset(u.day for u in days.washes))
@@ -154,7 +157,10 @@ def _days(family: Family, overview: Overview, shown: int) -> _Columns:
     )
 
 
-def _heading(strip: _Strip, strips: Sequence[_Strip], world: World) -> str:
+def _heading(
+    strip: _Strip, strips: Sequence[_Strip], world: World, *, parts: bool
+) -> str:
+    """What stands over a strip; `parts`: what is taken in part is counted as taken."""
     met = [kind for each in strips for kind in each.kinds]
     said = in_a_row(
         [
@@ -162,6 +168,8 @@ def _heading(strip: _Strip, strips: Sequence[_Strip], world: World) -> str:
             for kind in strip.kinds
         ]
     )
+    if strip.state is State.CLEARED and parts:
+        return f"{said[:1].upper()}{said[1:]}: at least a part comes off"
     if strip.state is State.CLEARED:
         highest = max(high for _, high in strip.columns)
         return f"{said[:1].upper()}{said[1:]}: never above {worth(highest)}"
@@ -169,12 +177,12 @@ def _heading(strip: _Strip, strips: Sequence[_Strip], world: World) -> str:
     return f"{said[:1].upper()}{said[1:]} {words[strip.state]}"
 
 
-def _beneath(strips: Sequence[_Strip], shown: int) -> str:
+def _beneath(strips: Sequence[_Strip], shown: int, *, parts: bool) -> str:
     """What the bars of films that come off show, where these never are gone."""
     comes = [s for s in strips if s.state is State.CLEARED]
     if {s.state for s in strips} == {State.BOUNDED}:
         return "A wash takes at least a part of each, so that what rises levels off."
-    if not comes or len(comes) < len(strips):
+    if parts or not comes or len(comes) < len(strips):
         return ""
     if any(all(low > 0 for low, _ in s.columns[-shown // 2 :]) for s in comes):
         return (
@@ -254,14 +262,19 @@ def _numbers(frame: Frame, scale: _Scale, y: float) -> float:
     return y + _TEXT * LEADING
 
 
+def _counts_parts(overview: Overview) -> bool:
+    """Whether what a wash takes in part is counted as taken."""
+    return overview.built.effects.counting.partly == CLEARING
+
+
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
     key = (
         "Filled: surely there as the day ends. Pale: may be there. "
         "Numbers on the left: uses' worth. Ticks: washes."
     )
     sure = "How sure: worked out from the labels, not measured."
-    if overview.built.effects.counting.partly == CLEARING:
-        sure += " What a wash takes in part is counted as taken, as asked."
+    if _counts_parts(overview):
+        sure += " What a wash takes in part is counted as taken whole."
     by = " · ".join(filter(None, [frame.look.handle, name, f"Abluent {day}".strip()]))
     said = (key, sure, by)
     return [x for text in said for x in even_lines(text, frame.room, _TEXT)]

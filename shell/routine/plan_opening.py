@@ -26,7 +26,7 @@ from abluent.shell.routine.words import by_family, kinds, those
 SAID = 4
 """Washes of a plan that are told in its first sentence; more are listed."""
 
-_LEVELS = "; that is what conditions, and it levels off by itself"
+_LEVELS = "; it is expected to level off by itself"
 
 
 def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:

@@ -14,7 +14,7 @@ from abluent.engine.routines.overview import Family, Overview, State, family_of
 STATES = {
     State.GROWS: "builds up",
     State.MAY_GROW: "may build up",
-    State.LEVELS: "levels off by itself",
+    State.LEVELS: "is expected to level off by itself",
     State.BOUNDED: "stays within bounds",
     State.CLEARED: "comes off",
 }

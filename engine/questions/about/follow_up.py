@@ -20,7 +20,7 @@ from abluent.grammar.query import tree as q
 
 _SAID = 2
 """So many of what one work says are told."""
-_NO_CLAIM = "what the ingredients are."
+_NO_CLAIM = "other steps, such as what an ingredient is."
 _OF_ITSELF = "No work cited here says so itself:"
 _PROBED = 3
 """Of how many rows of an answer it is looked for what would turn them, and the like."""
@@ -99,8 +99,8 @@ class About(NamedTuple):
     def _sources(self, inner: Answer) -> Answer:
         """The works behind an answer, those first on which most of it rests.
 
-        Each with what it says of the matter, as a work may speak of something else
-        from which this follows.
+        Each with the claims that it is cited for, as a work may speak of something
+        else from which this follows.
         """
         known = self.judge.world.known
         resting: dict[str, int] = {}
@@ -110,7 +110,7 @@ class About(NamedTuple):
         names = sorted(resting, key=lambda name: (-resting[name], name))
         rows = len(inner.rows)
         says: dict[str, dict[str, None]] = {}
-        for row in inner.rows[:_PROBED]:
+        for row in inner.rows:
             for claim in row.claims:
                 record = known.base.record(claim)
                 text = record.text("statement") or known.base.label(claim)
@@ -124,13 +124,12 @@ class About(NamedTuple):
         last = alike.pop(_NO_CLAIM, [])
         told = [f"{'; '.join(works)}: {said}" for said, works in alike.items()]
         told += [f"{'; '.join(last)}: {_NO_CLAIM}"] * bool(last)
-        text = f"{_carried(known.base, inner.rows, names)} {inner.sentence}"
-        found = [Finding("works", "What each says", tuple(told))]
+        spoken = [name for name in names if name not in known.searches]
+        text = f"{_carried(known.base, inner.rows, names, spoken)} {inner.sentence}"
+        found = [Finding("works", "What each is cited for", tuple(told))]
         if text.startswith(_OF_ITSELF):
             rules = Finding("rules", "It follows from this", _bounds_of(inner.rows))
-            works = Finding(
-                "works", "The works cited speak of other things", tuple(told)
-            )
+            works = Finding("works", "The works cited, for other things", tuple(told))
             found = [rules, works]
         shown = tuple(each for each in found if each.items)
         return replace(inner, sentence=text, findings=shown, why=False)
@@ -240,11 +239,14 @@ def _bounds_of(rows: Sequence[Row]) -> tuple[str, ...]:
     return tuple(as_sentence(label(claim)) for claim in claims)
 
 
-def _carried(base: Base, rows: Sequence[Row], names: Sequence[str]) -> str:
+def _carried(
+    base: Base, rows: Sequence[Row], names: Sequence[str], spoken: Sequence[str]
+) -> str:
     """How many works say what an answer says, as a sentence or the head of one.
 
     Of what a wash takes, that is who speaks of what such a wash takes of such a film:
-    a work that says something else of either does not carry the answer.
+    a work that says something else of either does not carry the answer, nor does a
+    search that found nothing; `spoken` are those works that say something.
     """
     if not rows:
         return "Nothing in this answer rests on a work."
@@ -256,7 +258,7 @@ def _carried(base: Base, rows: Sequence[Row], names: Sequence[str]) -> str:
         return f"It rests on {works}:"
     claims = {claim for row in verdicts for claim in row.bounding}
     says = {name for claim in claims for name in base.record(claim).links("source")}
-    count = len(says.intersection(names))
+    count = len(says.intersection(spoken))
     if not count:
         return _OF_ITSELF
     works = "one work" if count == 1 else f"{count} works"

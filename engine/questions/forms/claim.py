@@ -163,7 +163,11 @@ class _Claim:
         """None of them does it, and others may come as near."""
         answer = self._result(REFUTED, own.not_so, "as none of them does")
         first = answer.rows[0] if answer.rows else None
-        if not isinstance(first, Verdict):
+        said = self.predicate
+        whole = isinstance(said, q.Clears) and said.extent == _PLAIN
+        if not whole or not isinstance(first, Verdict):
+            return answer
+        if first.role is Role.NO_WASH_NEEDED:
             return answer
         near = [
             (item, Judged(judged.truth, rows))
@@ -174,8 +178,8 @@ class _Claim:
         others = [row for _, judged in best[:_NEAR] for row in judged.rows]
         other = next((row for row in others if isinstance(row, Verdict)), None)
         how = self._how_outside(best[0][0]) if best else ""
-        said = self._said(self._wanted)
-        text = neither_sentence(self.judge.nouns, said, first, other, how)
+        kinds = self._said(self._wanted)
+        text = neither_sentence(self.judge.nouns, kinds, first, other, how)
         return replace(answer, sentence=text, others=others)
 
     def _at_least(self, count: int) -> Answer:

@@ -97,6 +97,8 @@ def _ahead(
     if not only or any(sure[name] - sure[best] for name in rest):
         return ""
     ordered = [film for film in films if film in only]
+    if any(of[name][film].disputed for film in ordered for name in rest):
+        return ""
     told = in_brief(judge.world.base, ordered, films, _AHEAD)
     none = rest[0] if len(rest) == 1 else "any other"
     return f"{best} takes at least part of {told}, of which {none} may take none. "

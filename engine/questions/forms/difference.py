@@ -34,8 +34,6 @@ def told_apart(
     """
     same = before.sentence == after.sentence
     now = "as it is now" if same else f"as it is now: {before.sentence}"
-    if same and any(isinstance(row, Verdict) for row in after.rows):
-        now += "; how much goes within that may be another"
     if not same and len(before.sentence) > _LONG:
         now = "how that differs from what is now is told below"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"

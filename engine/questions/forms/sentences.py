@@ -86,9 +86,11 @@ def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) 
     if how and ENDS[row.role][0] is Role.PART_OF_IT:
         surely, _, _ = known.partition("; ")
         surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
-        verdict = "None is needed" if needed else "No"
+        verdict = "others take part too"
+        if needed:
+            verdict = "for taking part, none is needed"
         return (
-            f"{verdict}, as far as is known: {surely}. Whether anything takes all of "
+            f"Not shown; {verdict}: {surely}. Whether anything takes all of "
             "it, with one or without, is not known here."
         )
     if how and needed:

@@ -17,7 +17,7 @@ from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.items import INGREDIENT, Item
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
@@ -34,7 +34,8 @@ class Hidden:
 
     def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:
         """What is easy to miss on the label of one product."""
-        if not self._terms.nouns.cleans(item) or item.key == WATER:
+        known = item.kind == PRODUCT and item.key != WATER
+        if not known or not self._terms.nouns.cleans(item):
             return Judged(False)
         case = Case.of(self._terms.world, [item.key], sources=[item.key])
         rows: list[Row] = [*films_left(case, item.key)]

@@ -111,11 +111,19 @@ class Known:
     @cached_property
     def conventions(self) -> frozenset[str]:
         """Sources that are no work: bookkeeping, conventions, the label itself."""
+        return self.asides | self._of_kind(Role.PRACTICE)
+
+    @cached_property
+    def searches(self) -> frozenset[str]:
+        """Sources that tell only that nothing was found."""
+        return self._of_kind(Role.SEARCH)
+
+    def _of_kind(self, role: Role) -> frozenset[str]:
+        """The sources of the kinds that play a role."""
         base = self.base
-        sources = base.instances("Source")
-        kinds = {s: base.record(s).link("sourceKind") for s in sources}
-        practice = base.terms(Role.PRACTICE)
-        return self.asides | {s for s, kind in kinds.items() if kind in practice}
+        kinds = base.terms(role)
+        found = base.instances("Source")
+        return frozenset(s for s in found if base.record(s).link("sourceKind") in kinds)
 
     @cached_property
     def ingredients(self) -> frozenset[str]:

@@ -27,7 +27,10 @@ KEPT = (
     *(c.SET_ASIDE, c.TRIED, c.READING, c.ISA),
 )
 """What a list of verdicts asks for."""
-_CODE = ("engine/amounts", "engine/questions", "engine/reading", "engine/sights")
+_CODE = (
+    *("engine/amounts", "engine/base", "engine/logic", "engine/questions"),
+    *("engine/reading", "engine/sights", "grammar/label"),
+)
 
 Row: TypeAlias = tuple[Term, ...]
 

@@ -95,7 +95,15 @@ def test_what_a_sort_of_wash_is_taken_for_is_told() -> None:
         ),
         (
             "quay wash is not as mild as reed wash",
-            'is it true that "Quay Wash" is stronger than "Reed Wash"',
+            'is it true that "Reed Wash" is milder than "Quay Wash"',
+        ),
+        (
+            "quay wash is not as strong as reed wash",
+            'is it true that "Reed Wash" is stronger than "Quay Wash"',
+        ),
+        (
+            "quay wash is not as harsh as reed wash",
+            'is it true that "Quay Wash" is milder than "Reed Wash"',
         ),
         (
             "every resin stays with lyes only",
