@@ -1,8 +1,9 @@
-"""A table of bounds that a chemist signed without seeing the program or its base.
+"""A table of bounds that a reader signed as a chemist, without having seen this base.
 
 Signed, no source: each row of `tests/cases/chemist_table.tsv` is what a cautious
 formulator would put a name to from experience, with what else would do. It settles
-nothing; that it agrees says that the base surprises nobody of the trade. The agents
+nothing. The base was worked on with these rows seen, so that it agrees guards against
+drift and is no independent check. The agents
 were given as classes: the labels, the films and the conditions are stand-ins for them.
 """
 

@@ -115,7 +115,7 @@ def test_without_its_turning_step_a_verdict_falls_or_another_chain_is_told(
     question: str,
 ) -> None:
     """Without it and its equals nothing that stands as high is left in any case."""
-    turns_or_says_so(row(question))
+    assert turns_or_says_so(row(question))
     turn = turning_of(row(question))
     page = answer_page(asked(question), 80)
     assert turn.alone or "without it others show" in " ".join(page.split())
@@ -138,8 +138,11 @@ def test_every_verdict_turns_on_its_turning_step(shelf: str) -> None:
     assert sum(turn.alone and turn.claim for turn in told) > len(told) / 4
 
 
-def turns_or_says_so(found: Verdict) -> None:
-    """What is left without the turning step is no proof, or it is told that it is."""
+def turns_or_says_so(found: Verdict) -> bool:
+    """What is left without the turning step is no proof, or it is told that it is.
+
+    Whether without all steps that stand as low some end falls.
+    """
     turn = turning_of(found)
     assert turn.words in found.weakest
     ends = [e for e in (found.at_least, found.at_most) if e] or [found]
@@ -159,6 +162,7 @@ def turns_or_says_so(found: Verdict) -> None:
         if end.proof.weakest
     ]
     assert any(everything) or not turn.alone or not turn.claim
+    return any(everything)
 
 
 def test_it_turns_on_a_claim_that_sets_a_bound() -> None:

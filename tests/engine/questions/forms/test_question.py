@@ -300,7 +300,7 @@ def test_spellings_that_are_not_asked_about_are_left_out() -> None:
 def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
     """Never by a sulfate that a sulfate is needed."""
     found = answer('is it true that "Amodimethicone" needs a sulfate')
-    assert found.sentence.startswith("None is needed, as far as is known: ")
+    assert found.sentence.startswith("Not shown; for taking part, none is needed: ")
     assert "Olefin Sulfonate alone, which is none of the sulfate" in found.sentence
 
 

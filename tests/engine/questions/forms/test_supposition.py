@@ -87,9 +87,7 @@ def test_a_change_that_changes_nothing_says_so() -> None:
     same, still = found.findings
     assert same.kind == "same"
     assert any("olefin sulfonate" in text for text in still.items)
-    assert found.sentence.endswith(
-        "(The same as it is now; how much goes within that may be another)"
-    )
+    assert found.sentence.endswith("(The same as it is now)")
 
 
 def _places(changes: str) -> dict[int, str]:
