@@ -45,13 +45,12 @@ def swapped(planned: Planned, world: World, most: int) -> tuple[Planned, Swap] |
     level, used = planned.effects.level, planned.schedule.products
     hand = interchangeable(world, [*world.products])
     stuck = [film for film in planned.stuck if film not in level]
+    left = _stuck_of(planned, world, [n for n in hand if n not in used][:MOST_TRIED])
     best: tuple[int, Swap] | None = None
     for old in dict.fromkeys(film.source for film in stuck if film.source != WATER):
         mine = [film for film in stuck if film.source == old]
         if old not in hand:
             continue
-        alike = [name for name in hand if name not in used]
-        left = _stuck_of(planned, world, alike[:MOST_TRIED])
         for new, count in left.items():
             gain = len(mine) - count
             if gain > 0 and (best is None or gain > best[0]):

@@ -23,7 +23,6 @@ from abluent.shell.pictures.told import Told, told_of
 MOST_BOXES = 5
 _TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 44.0, 34.0, 60.0, 1080.0, 30.0, 26.0
 _CLAIM, _MARK, _NUMBER = 58.0, 300.0, 66.0
-_FULL_NAME = 5
 
 
 class _Box(NamedTuple):

@@ -6,20 +6,11 @@ from collections.abc import Sequence
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.routines.routine import WEEK, Schedule, Use
-
-_WEEKDAYS = (
-    "Monday",
-    "Tuesday",
-    "Wednesday",
-    "Thursday",
-    "Friday",
-    "Saturday",
-    "Sunday",
-)
-_ORDER = {1: "first", 2: "second", 3: "third", 4: "fourth"}
+from abluent.grammar.routine.printer import DAYS
 
 ORDER = {2: "second", 3: "third", 4: "fourth"}
 """How a wash is called that is every so-manieth."""
+_ORDER = {1: "first", **ORDER}
 
 
 def day_of(days: Schedule, day: int) -> str:
@@ -28,7 +19,7 @@ def day_of(days: Schedule, day: int) -> str:
         return days.day_name(day)
     if days.days % WEEK:
         return f"day {day}"
-    name = _WEEKDAYS[(day - 1) % WEEK]
+    name = DAYS[(day - 1) % WEEK]
     if days.days == WEEK:
         return name
     week = (day - 1) // WEEK + 1
@@ -45,7 +36,7 @@ def on_weekday(days: Schedule, use: Use) -> str:
     """The day of a use by its weekday alone, in whole weeks; else as it is called."""
     if days.start or days.days % WEEK:
         return on_days(days, [use])
-    return f"on {_WEEKDAYS[(use.day - 1) % WEEK]}"
+    return f"on {DAYS[(use.day - 1) % WEEK]}"
 
 
 def a_turn(days: Schedule) -> str:

@@ -29,9 +29,7 @@ def a_premise_is_another_step(dice: random.Random, trace: Trace) -> None:
 
 @alone
 def a_premise_is_left_out(dice: random.Random, trace: Trace) -> None:
-    node = pick(dice, [n for n in nodes_of(trace, "rule") if n["premises"]])
-    node["premises"].pop(dice.randrange(len(node["premises"])))
-    restated(trace)
+    _without_one(dice, trace, "rule", "premises")
 
 
 @alone
@@ -107,8 +105,13 @@ def a_sum_comes_to_more(dice: random.Random, trace: Trace) -> None:
 
 @alone
 def a_member_is_left_out(dice: random.Random, trace: Trace) -> None:
-    node = pick(dice, [n for n in nodes_of(trace, "collect") if n["members"]])
-    node["members"].pop(dice.randrange(len(node["members"])))
+    _without_one(dice, trace, "collect", "members")
+
+
+def _without_one(dice: random.Random, trace: Trace, kind: str, part: str) -> None:
+    """Leave one of its premises or members out of a step."""
+    node = pick(dice, [n for n in nodes_of(trace, kind) if n[part]])
+    node[part].pop(dice.randrange(len(node[part])))
     restated(trace)
 
 

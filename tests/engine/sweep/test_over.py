@@ -104,7 +104,9 @@ def test_what_is_counted_opens_to_a_proof(
         one = about_one(parse_query(asked), [*count.so, *count.open][0])
     assert one is not None
     answer = demo.ask(print_query(one))
-    for line in demo.export_trace(answer, "json").splitlines():
+    lines = demo.export_trace(answer, "json").splitlines()
+    assert lines
+    for line in lines:
         assert checker.check(json.loads(line)).ok
     none = answer.sentence.startswith(("No", "Open"))
     assert count.so

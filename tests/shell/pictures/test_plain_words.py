@@ -277,10 +277,15 @@ def test_all_text_is_far_from_its_paper(night: bool) -> None:
 
 
 def test_every_verdict_has_a_claim_and_water_too() -> None:
+    """All but `clears`, of which the demo shelf has none."""
     met = set()
-    for question in (MANY, 'does water clear "Polyquaternium-10"'):
+    for question in (
+        *(MANY, OPEN, 'does water clear "Polyquaternium-10"'),
+        'does "Shallows Wash" clear "Dimethicone"',
+        'does "Shallows Wash" clear "Cyclopentasiloxane"',
+    ):
         for row in (*demo(question).rows, *demo(question).others):
             met.add(row.role)  # type: ignore[union-attr]
             assert claim_of(row)[0].isupper()  # type: ignore[arg-type]
-    assert Role.NOT_CLEARED in met
+    assert met == set(VERDICTS) - {Role.CLEARED}
     assert set(SHAPES) == {"16:9", "9:16", "1:1", "A4"}

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
+from functools import partial
 
 import pytest
-from abluent.shell.command.cli import main
 
 Page = Callable[..., str]
 
@@ -28,18 +27,9 @@ Seed Oil"}
 
 
 @pytest.fixture
-def page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Page:
-    """What is printed of some lines, without its line ends."""
-    shelf = tmp_path / "shelf.jsonl"
-    shelf.write_text(SHELF, "utf-8")
-
-    def printed(command: str, *lines: str) -> str:
-        routine = tmp_path / "week.txt"
-        routine.write_text("\n".join(lines) + "\n", "utf-8")
-        assert main([command, "--shelf", str(shelf), str(routine)]) == 0
-        return " ".join(capsys.readouterr().out.split())
-
-    return printed
+def page(page_of: Page) -> Page:
+    """The same, on the shelf of these tests."""
+    return partial(page_of, SHELF)
 
 
 @pytest.mark.slow

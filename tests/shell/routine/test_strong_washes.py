@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 
 import pytest
-from abluent.shell.command.cli import main
 
 Page = Callable[..., str]
 
@@ -33,16 +31,11 @@ Cetearyl Alcohol, Cetrimonium Chloride, Glycerin"}
 
 
 @pytest.fixture
-def page(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Page:
-    """What is printed of some lines, without its line ends."""
+def page(page_of: Page) -> Page:
+    """The same, on the shelf of these tests where no other is given."""
 
     def printed(command: str, *lines: str, shelf: str = SHELF) -> str:
-        (tmp_path / "shelf.jsonl").write_text(shelf, "utf-8")
-        routine = tmp_path / "week.txt"
-        routine.write_text("\n".join(lines) + "\n", "utf-8")
-        named = str(tmp_path / "shelf.jsonl")
-        assert main([command, "--shelf", named, str(routine)]) == 0
-        return " ".join(capsys.readouterr().out.split())
+        return page_of(shelf, command, *lines)
 
     return printed
 

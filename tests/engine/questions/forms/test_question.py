@@ -313,6 +313,21 @@ def test_what_is_so_of_none_is_not_so_of_some_alone() -> None:
     assert found.others
 
 
+def test_what_is_not_cleared_is_not_told_as_if_it_were_asked_whole() -> None:
+    """`only water does not clear` and what is taken in part are other matters."""
+    for asked in (
+        'is it true that only water does not clear "Cyclopentasiloxane"',
+        'is it true that only sulfates at least partly clear "hard-water minerals"',
+    ):
+        assert "nothing is known to take all" not in answer(asked).sentence
+
+
+def test_two_ingredients_are_compared() -> None:
+    """Neither is a product, and neither leaves a film of its own."""
+    found = answer('compare "Sodium Laureth Sulfate" and "Decyl Glucoside"')
+    assert len(found.compared) == 2
+
+
 def test_what_holds_of_all_says_of_how_many() -> None:
     """An example proves none; what water leaves may go with a wash."""
     found = answer("is it true that every wax builds up")
