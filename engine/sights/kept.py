@@ -159,7 +159,9 @@ class KeptOutcomes:
 def _opened(place: str) -> sqlite3.Connection:
     os.makedirs(os.path.dirname(place), exist_ok=True)
     file = sqlite3.connect(place, timeout=_WAIT_SECONDS)
-    file.execute("PRAGMA journal_mode = WAL")
+    with suppress(sqlite3.OperationalError):
+        # Whoever opens a new file at the same moment sets it; it stays set.
+        file.execute("PRAGMA journal_mode = WAL")
     file.execute("PRAGMA synchronous = OFF")
     file.execute(
         "CREATE TABLE IF NOT EXISTS sights "
