@@ -37,12 +37,13 @@ def axioms(base_graph: rdflib.Graph) -> rdflib.Graph:
     """
     notes = set(base_graph.subjects(RDF.type, OWL.AnnotationProperty))
     notes |= {RDFS.label, RDFS.comment}
+    headers = set(base_graph.subjects(RDF.type, OWL.Ontology))
     kept = rdflib.Graph()
     described = defaultdict(set)
     for subject, predicate, value in base_graph:
         if isinstance(value, rdflib.Literal) and value.datatype != rdflib.XSD.boolean:
             continue
-        if {subject, predicate} & notes:
+        if {subject, predicate} & notes or subject in headers:
             continue
         if subject in ABL or isinstance(subject, rdflib.BNode):
             kept.add((subject, predicate, value))
