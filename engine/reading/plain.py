@@ -36,6 +36,7 @@ from abluent.engine.reading.names import Names
 from abluent.engine.reading.readings import Reading
 from abluent.grammar.label.names import identify
 from abluent.grammar.label.tree import Item
+from abluent.grammar.label.words import in_alphabetical_order
 
 _TEXT = re.compile(r"((?:[A-Za-z][A-Za-z ]{0,60}:[ ]?)?)([A-Za-z0-9 ,.()\[\]/'&+%-]+)")
 _PARTED = ", "
@@ -49,7 +50,6 @@ _LETTER = re.compile(r"[A-Za-z]")
 _LONGEST = 60  # how far the reader looks past a comma for the end of a name
 _MOST_COUNTING = 2
 _FEWEST = 2
-_FEWEST_IN_ORDER = 6
 _MOST_KEPT = 200_000
 
 _FIRST, _INNER, _LAST = range(3)
@@ -131,7 +131,7 @@ class PlainReader:
         places = self._read(text)
         if places is None:
             return None
-        unordered = _in_alphabetical_order(places)
+        unordered = in_alphabetical_order([place.low for place in places])
         sold = self._sold.get((kind, market))
         if sold is None:
             sold = self._sold[kind, market] = tuple(self._as_sold(kind, market))
@@ -265,11 +265,6 @@ def _is_plain(places: Sequence[PlainPlace]) -> bool:
         if place.locant and at and not known[at - 1]:
             return False
     return True
-
-
-def _in_alphabetical_order(places: Sequence[PlainPlace]) -> bool:
-    names = [place.low for place in places]
-    return len(names) >= _FEWEST_IN_ORDER and names == sorted(names)
 
 
 def _said(item: Item, reading: Reading) -> Iterator[tuple[str, tuple[Term, ...]]]:

@@ -13,7 +13,7 @@ from abluent.grammar.label.names import Namer, identify
 from abluent.grammar.label.place import Member, PlaceParser, Stretch, is_plain
 from abluent.grammar.label.split import run_on
 from abluent.grammar.label.tree import Item, Label, Note, Remark, Section
-from abluent.grammar.label.words import LabelWords, shadow
+from abluent.grammar.label.words import LabelWords, in_alphabetical_order, shadow
 
 _TRIM = " \n\t.,:;'-_•·・*\"!?"
 _CODED = re.compile(r"\s\S*\d{2}")
@@ -25,7 +25,6 @@ _SHARES = re.compile(r"\d+(?:[.,]\d+)?\s*%\s*(?:[wvmp]/[wvmp])?")
 _LETTERS = re.compile(r"[^\W_]")
 _PLAIN_GAPS = frozenset({", ", ",", "; ", "\n", " - "})
 _LONGEST_NAME = 160
-_FEWEST_IN_ORDER = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -361,6 +360,6 @@ class Collector:
         if said:
             return f"the label says so: {said.group()}"
         names = [shadow(item.name) for item in self._items if item.section == "list"]
-        if len(names) >= _FEWEST_IN_ORDER and names == sorted(names):
+        if in_alphabetical_order(names):
             return "the list is in alphabetical order"
         return ""

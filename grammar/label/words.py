@@ -8,11 +8,14 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 Table: TypeAlias = Mapping[str, Any]
+
+_FEWEST_IN_ORDER = 6
+"""How many names in the order of the alphabet are no chance."""
 
 # Signs, or the white space between two columns with what is said of the first.
 _BETWEEN = (
@@ -139,6 +142,11 @@ def _bounded(phrases: Iterable[str]) -> str:
         (words if phrase[0].isalnum() else signs).append(spaced)
     either = [rf"(?<!\w)(?:{'|'.join(words)})(?!\w)"] if words else []
     return "|".join(either + signs)
+
+
+def in_alphabetical_order(names: Sequence[str]) -> bool:
+    """Whether shadowed names stand in an order that hides their amounts."""
+    return len(names) >= _FEWEST_IN_ORDER and list(names) == sorted(names)
 
 
 def _said_again(groups: Mapping[str, Iterable[str]]) -> str:
