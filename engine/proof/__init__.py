@@ -3,6 +3,6 @@
 DOORS = (
     *("audit", "changes", "crux", "encode", "kept", "knowledge", "nearest", "nodes"),
     *("obstacles", "origins", "proofs", "sentences", "slices", "supports"),
-    *("suppose", "trace", "withdrawal"),
+    *("suppose", "trace", "withdrawal", "without"),
 )
 """The modules that other packages may import."""

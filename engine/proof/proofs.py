@@ -279,6 +279,12 @@ class Prover:
                 self._kept.add(goal, Found(best[:3], best.result.key), nodes)
         return best
 
+    def resting_on(self, point: Point) -> tuple[str, ...]:
+        """The nodes that the best way to a point rests on; that of a fact is one."""
+        self._finish(point)
+        result = self._best[point].result
+        return result.premises if isinstance(result, Member) else (result.key,)
+
     # -- nodes ----------------------------------------------------------------------
 
     def node(self, key: str) -> Node:

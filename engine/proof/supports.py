@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.cone import Membership, Point, Reading, required
-from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
+from abluent.engine.proof.nodes import Ground
 from abluent.engine.proof.proofs import Prover
 
 _MOST_WORK = 50_000
@@ -77,41 +77,6 @@ def load_bearing(
         for place, fact in enumerate(horn.facts)
         if fact in used and not horn.yields(goal, everything & ~(1 << place))
     )
-
-
-def stands_without(
-    prover: Prover,
-    predicate: str,
-    args: Sequence[Term],
-    nodes: Iterable[Node],
-) -> bool:
-    """Whether a fact follows without what some nodes of its proof assert.
-
-    That is an asserted fact, or a rule as it is applied there; absences are as they
-    are.
-
-    Args:
-        prover: of the model.
-        predicate: the predicate of the fact.
-        args: its terms.
-        nodes: the nodes.
-    """
-    goal, nodes = (predicate, tuple(args)), list(nodes)
-    gone = [(n.fact.predicate, n.fact.args) for n in nodes if isinstance(n, FactNode)]
-    steps = {(n.rule, n.args) for n in nodes if isinstance(n, RuleNode)}
-    readings = {
-        point: Reading(
-            reading.facts,
-            tuple(i for i in reading.instances if (i.rule, i.args) not in steps),
-            reading.needed,
-        )
-        for point, reading in prover.cone.below([goal]).items()
-    }
-    horn = Horn(readings)
-    chosen = (1 << len(horn.facts)) - 1
-    for fact in gone:
-        chosen &= ~horn.bits.get(fact, 0)
-    return horn.yields(goal, chosen)
 
 
 def fewest_works(

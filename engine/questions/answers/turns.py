@@ -13,7 +13,7 @@ from typing import NamedTuple
 from abluent.engine.base.contract import LEAVES, MAY_LEAVE
 from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import FactNode, Node, RuleNode
-from abluent.engine.proof.supports import stands_without
+from abluent.engine.proof.without import stands_without
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 

@@ -10,8 +10,6 @@ from typing import Any
 
 from abluent.engine.base.conditions import speaking
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.forms.comparison import compare
-from abluent.engine.questions.forms.definition import define
 from abluent.engine.questions.forms.whether import whether
 from abluent.engine.questions.forms.which import named, what, which
 from abluent.engine.questions.verbs.judge import Judge
@@ -66,7 +64,7 @@ class _Asked:
             q.HowMany: self._how_many,
             q.HowMuch: self._how_much,
             q.Rank: self._rank,
-            q.Define: lambda each: define(judge, each.term, text),
+            q.Define: self._define,
             q.About: self._about,
             q.Compare: self._compare,
             q.Unlawful: self._unlawful,
@@ -121,8 +119,17 @@ class _Asked:
             return ranked(self.judge, query, self._text)
         return ranked_by_strength(self.judge, query, query.film, self._text)
 
+    def _define(self, query: q.Define) -> Answer:
+        from abluent.engine.questions.forms.definition import define  # noqa: PLC0415
+
+        return define(self.judge, query.term, self._text)
+
     def _compare(self, query: q.Compare) -> Answer:
         if not query.lines:
+            from abluent.engine.questions.forms.comparison import (  # noqa: PLC0415
+                compare,
+            )
+
             return compare(self.judge, query, self._text)
         from abluent.engine.questions.forms.lines import compare_lines  # noqa: PLC0415
 

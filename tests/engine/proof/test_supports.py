@@ -7,14 +7,14 @@ from itertools import combinations
 import pytest
 from abluent.engine.logic.facts import Basis
 from abluent.engine.proof.knowledge import Knowledge
-from abluent.engine.proof.nodes import Ground
+from abluent.engine.proof.nodes import FactNode, Ground
 from abluent.engine.proof.proofs import NotProven
 from abluent.engine.proof.supports import (
     fewest_works,
     load_bearing,
-    stands_without,
     supports,
 )
+from abluent.engine.proof.without import stands_without
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from toys import REACH, SAME, fact, known
@@ -113,6 +113,22 @@ def test_supports_are_those_found_by_trying_every_set(
         every = [set(each) for each in found.sets]
         bearing = load_bearing(knowledge.prover, *goal)
         assert set(bearing) == set.intersection(*every)
+
+
+@settings(max_examples=30, deadline=None)
+@given(PAIRS, st.sets(st.sampled_from(NODES), max_size=2))
+def test_what_stands_without_some_facts_is_what_follows_from_the_others(
+    pairs: list[tuple[str, str]], spared: set[str]
+) -> None:
+    """Circles among what is left hold nothing up."""
+    prover = known(SAME, [fact("same", *pair) for pair in pairs]).prover
+    gone = [pair for pair in pairs if not spared & set(pair)]
+    nodes = [prover.prove("same", pair).root for pair in gone]
+    facts = [node for node in nodes if isinstance(node, FactNode)]
+    left = tuple(pair for pair in pairs if pair not in gone)
+    for pair in pairs:
+        stands = stands_without(prover, "same", pair, facts)
+        assert stands == _linked(left, *pair)
 
 
 def _by_trying(pairs: list[tuple[str, str]], goal: Ground) -> set[frozenset[Ground]]:

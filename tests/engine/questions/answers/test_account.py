@@ -8,7 +8,7 @@ from pathlib import Path
 from statistics import median
 
 import pytest
-from abluent.engine.proof.supports import stands_without
+from abluent.engine.proof.without import stands_without
 from abluent.engine.questions.answers.account import (
     account,
     deciding,
