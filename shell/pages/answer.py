@@ -22,7 +22,7 @@ from abluent.engine.questions.answers.answer import (
     symbol_of,
 )
 from abluent.engine.questions.answers.cautions import cautions_beside
-from abluent.engine.questions.answers.group import grounds
+from abluent.engine.questions.answers.group import grounds, reasons
 from abluent.engine.questions.answers.laid_out import Block, laid_out
 from abluent.engine.questions.answers.rows import (
     how_sure,
@@ -43,7 +43,7 @@ LISTED = 8  # of rows, or twice as many; `rows` lists all
 SCREEN = 40
 VERY_MANY = 100
 """So many verdicts, as of all surfactants, are to be seen at a glance."""
-GLANCE = 14
+GLANCE = 17
 """So many lines are."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
@@ -201,16 +201,21 @@ class _Page:
             most = 3 * limit if limit else len(blocks)
         else:
             most = len(blocks)
-        for block in blocks[:most]:
+        whys = reasons(blocks)
+        for block, why in zip(blocks[:most], whys, strict=False):
             one = f"{block.head}: {block.items[0]}"
-            if len(block.items) == 1:
+            if len(block.items) > 2 and limit == 1:
+                one += "; `rows` lists the others"
+            if len(block.items) == 1 or one.endswith("the others"):
                 self.lines.append(wrapped(one, self.width, "  ", "      "))
-                continue
-            self.text(f"{block.head}:")
-            self.lines += [
-                wrapped(text, self.width, "    - ")
-                for text in _some_of(block.items, limit)
-            ]
+            else:
+                self.text(f"{block.head}:")
+                self.lines += [
+                    wrapped(text, self.width, "    - ")
+                    for text in _some_of(block.items, limit)
+                ]
+            if why:
+                self.lines.append(wrapped(f"Why: {why}", self.width, "      "))
         if len(blocks) > most:
             self.text(f"… and {len(blocks) - most} more: `rows` lists all")
 

@@ -205,11 +205,11 @@ def in_brief(base: Base, keys: Sequence[str], among: Sequence[str], most: int) -
         base: names the classes.
         keys: the films.
         among: all that were looked at; a class means what of it is among these.
-        most: how many classes or names are told; of the rest, how many they are.
+        most: how many classes or names are told; of the rest, that there are some.
     """
     every = list(dict.fromkeys(among))
     if len(every) == len(set(keys)) > most:
-        return f"all {len(every)} films"
+        return "every film looked at"
     kinds = classes_among(base, every, parts=True)
     parts = {kind: own for kind, own in kinds.items() if len(own) < len(every)}
     describer = Describer(every, parts)
@@ -222,7 +222,8 @@ def in_brief(base: Base, keys: Sequence[str], among: Sequence[str], most: int) -
         told.append(said)
         covered |= mask
     rest = len(set(keys)) - covered.bit_count()
-    return in_a_row([*told, f"{rest} more"] if rest and told else told or [str(rest)])
+    others = ["some others" if told else "some"]
+    return in_a_row([*told, *others] if rest else told)
 
 
 def _briefly(base: Base, term: Term, describer: Describer) -> str:

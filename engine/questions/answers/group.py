@@ -6,14 +6,67 @@ is told of, and lines with the same reason stand together.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.questions.answers.account import Step, bounding_steps, deciding
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.account import (
+    Step,
+    bounding,
+    bounding_steps,
+    deciding,
+)
 from abluent.engine.questions.answers.laid_out import Block
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import as_sentence
 
 _OF_WATER = 2
+_ASKED = 16
+"""So many verdicts of a list are asked what makes them so, spread over all of it."""
+
+
+def reasons(blocks: Sequence[Block]) -> list[str]:
+    """The one claim that makes each list what it is, in words; none is told twice.
+
+    It is the claim that bounds most of the list. Empty for what no wash need take, for
+    what nothing bounds, and where all that could be said stands at another list.
+    """
+    told: list[str] = []
+    for block in blocks:
+        ranked = _deciding_most(block)
+        base = block.rows[0].case.world.base
+        words = [base.record(each).text("statement") or "" for each in ranked]
+        new = (as_sentence(each) for each in words if each)
+        told.append(next((each for each in new if each not in told), ""))
+    return told
+
+
+def _deciding_most(block: Block) -> list[str]:
+    """The claims that bound the verdicts of a list, by how many they bound."""
+    several = len({row.film for row in block.rows}) > 1
+    rows = block.rows[:: 1 + len(block.rows) // _ASKED]
+    rows = block.known if several and len(rows) == len(block.rows) else rows
+    times: Counter[str] = Counter()
+    for row in rows:
+        if row.role not in {Role.OPEN, Role.NO_WASH_NEEDED}:
+            times.update(dict.fromkeys(_bounding_most(row), 1))
+    return [claim for claim, _ in times.most_common()]
+
+
+def _bounding_most(row: Verdict) -> list[str]:
+    """The claims that set the end of a verdict that says how much goes.
+
+    A claim that carries a bound that another set is none of them.
+    """
+    least, _ = ENDS[row.role]
+    upper = least is Role.NONE_OF_IT
+    base = row.case.world.base
+    for claims in (bounding(row)[upper], row.claims):
+        end = "atMost" if upper else "atLeast"
+        if own := [claim for claim in claims if base.record(claim).link(end)]:
+            return own
+    return []
 
 
 def grounds(block: Block) -> Iterator[Step]:

@@ -45,10 +45,9 @@ def spoken(rows: Sequence[Verdict], who: str = "") -> str:
     parts = [f"{names} {verb} {told[0]}"] if told else []
     parts += [f"{again} {each}" for each in told[1:]]
     parts += _rest(base, found, films)
-    if len(depends) > _GROUPS:
-        parts.append(f"of {len(depends)} it depends on which of them")
-    elif depends:
-        parts.append(f"of {_brief(base, depends, films)} it depends on which of them")
+    if depends:
+        which = f"which {who[:1].lower()}{who[1:]}" if who else "which wash"
+        parts.append(f"of {_brief(base, depends, films)} it depends on {which}")
     return ". ".join([*parts[:1], *(part[:1].upper() + part[1:] for part in parts[1:])])
 
 

@@ -19,7 +19,7 @@ from abluent.engine.questions.answers.wording import row_phrase, unsure
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
-from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.grammar.common.text import as_sentence
 
 
 def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stands
@@ -166,7 +166,7 @@ def which_sentence(  # noqa: PLR0913 - what was found, and what was asked for
         else:
             summed = taken(nouns, asked, judged, looked, of_it=False)
         summed = summed[:1].upper() + summed[1:]
-        return f"None of the {len(looked)} is known to take all{film}. {summed}."
+        return f"{_no_one(looked)} is known to take all{film}. {summed}."
     else:
         sure = " for certain" if undecided else ""
         told = f"None{sure} of the {len(looked)} looked at"
@@ -174,6 +174,12 @@ def which_sentence(  # noqa: PLR0913 - what was found, and what was asked for
     if undecided and not summed:
         told += f" Open: {in_common(nouns, undecided, looked)}."
     return told
+
+
+def _no_one(looked: Sequence[Item]) -> str:
+    """Nothing of what was looked at, as the subject of a sentence."""
+    products = any(item.kind != INGREDIENT for item in looked)
+    return "No product here" if products else "None"
 
 
 def _only_film(nouns: Nouns, judged: Iterable[Judged]) -> str:
@@ -202,29 +208,42 @@ def taken(
         rows = [row for row in judged[item].rows if isinstance(row, Verdict)]
         if not rows:
             return ""
-        groups.setdefault(worst_of(rows), []).append(item)
+        worst = worst_of(rows)
+        groups.setdefault(_AS.get(worst, worst), []).append(item)
         films.update(row.film for row in rows)
     if not groups:
         return ""
+    if len(films) > 1:
+        return _of_several(nouns, groups, judged)
     best = sorted(groups, key=VERDICTS.index, reverse=True)
     label = nouns.world.base.label
     what = f" of {label(*films)}" if len(films) == 1 and of_it else ""
     parts = []
-    for role in best:
+    left = max(groups, key=lambda role: len(groups[role]))
+    for role in sorted(best, key=lambda role: role is left and role is not best[0]):
         sure = ENDS[role][0] is not Role.NONE_OF_IT
         who = _some(nouns, groups[role], looked, _SURELY if sure else _NAMED)
+        if parts and role is left and who in {_SEVERAL, _MOST}:
+            who = "the others"
         many = len(groups[role]) > 1
-        takes = ("take" if many else "takes") + f" {TAKES[role]}{what}"
-        if role is Role.OPEN:
-            takes = f"{'take' if many else 'takes'} an unknown amount{what}"
+        takes = ("take" if many else "takes") + f" {_spoken_amount(role, what)}"
         if role is Role.NO_WASH_NEEDED:
             takes = f"{'need' if many else 'needs'} no wash"
         parts.append(f"{who} {takes}")
         what = ""
-    if len(films) == 1:
-        by_class = all(item.kind == INGREDIENT for item in looked)
-        return "; ".join(parts) if by_class else in_a_row(parts)
-    return _of_several(nouns, groups, judged)
+    return "; ".join(parts)
+
+
+_AS = {Role.PARTLY_CLEARED: Role.AT_LEAST_PARTLY}
+"""What is told aloud as another is: below it stands which of them goes no further."""
+
+
+def _spoken_amount(role: Role, what: str) -> str:
+    """How much is taken, as it is said aloud, and of what if that is told."""
+    if role is Role.OPEN:
+        return f"an unknown amount{what}"
+    perhaps_none = ", if any" if role is Role.AT_MOST_PARTLY else ""
+    return f"{TAKES[role]}{perhaps_none}{',' if perhaps_none and what else ''}{what}"
 
 
 def _of_several(
@@ -263,8 +282,7 @@ def _may_stay(
     label = nouns.world.base.label
     shown = [label(film) for film in ordered[:_NAMED]]
     more = len(ordered) - len(shown)
-    most = "mostly " if more else ""
-    return most + (", ".join(shown) + f" and {more} more" if more else listed(shown))
+    return f"{'mostly ' if more else ''}{listed(shown)}"
 
 
 def worst_of(rows: Sequence[Verdict]) -> Role:
@@ -274,6 +292,7 @@ def worst_of(rows: Sequence[Verdict]) -> Role:
 
 _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
+_SEVERAL, _MOST = "several", "most"
 
 
 def _some(
@@ -285,7 +304,9 @@ def _some(
     if all(item.kind == INGREDIENT for item in looked) and len(items) < len(looked):
         keys, among = [item.key for item in items], [item.key for item in looked]
         return in_brief(nouns.world.base, keys, among, _NAMED)
-    return f"{'all ' if len(items) == len(looked) > 1 else ''}{len(items)}"
+    if len(items) == len(looked) > 1:
+        return "all that were looked at"
+    return _MOST if 2 * len(items) > len(looked) else _SEVERAL
 
 
 def in_common(nouns: Nouns, items: Sequence[Item], looked: Sequence[Item]) -> str:

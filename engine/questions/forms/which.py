@@ -202,7 +202,7 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     films, looked = list(dict.fromkeys(films)), list(dict.fromkeys(looked))
     told = in_common(judge.nouns, films, looked)
     if not films:
-        told = f"None of the {len(looked)} looked at" if looked else "Nothing"
+        told = "None of what was looked at" if looked else "Nothing"
         told = _amounts(others, _plural(judge, query.subject, items)) or told
         if query.limit and others:
             first = in_common(judge.nouns, looked, looked)
@@ -272,7 +272,7 @@ def _amounts(rows: Sequence[Row], who: str) -> str:
         return ""
     told = spoken(verdicts, who)
     films = len({row.film for row in verdicts})
-    none = "It is not" if films == 1 else f"None of the {films} is"
+    none = "It is not" if films == 1 else "None is"
     return f"{told[:1].upper()}{told[1:]}. {none} known to go whole"
 
 
