@@ -1,4 +1,4 @@
-"""Which of some things a reader is likeliest to have met: that with the most names."""
+"""Which of some things a reader is likeliest to have met."""
 
 from __future__ import annotations
 
@@ -6,18 +6,24 @@ from collections.abc import Sequence
 
 from abluent.engine.base.store import Base
 
+_MET_OFTEN = 1000
+"""More names than anything has."""
+
 
 def best_known(base: Base, symbols: Sequence[str]) -> str:
-    """The thing of which the base has the most names; of a tie the first.
+    """The thing that is known best; of a tie the first."""
+    return max(symbols, key=lambda symbol: how_well_known(base, symbol))
 
-    A thing that people speak of has trade names, short names and names in other
-    languages, so that the number of its names tells how well it is known.
+
+def how_well_known(base: Base, symbol: str) -> int:
+    """The greater the better a thing is known; nothing for a product.
+
+    What ordinary labels often list comes first, as the base says of it. Then the names
+    count: a thing that people speak of has trade names, short names and names in other
+    languages.
     """
-    return max(symbols, key=lambda symbol: names_of(base, symbol))
-
-
-def names_of(base: Base, symbol: str) -> int:
-    """How many names and words the base has of a thing; none of a product."""
     if symbol not in base:
         return 0
-    return sum(len(part.texts) for part in base.record(symbol).parts)
+    record = base.record(symbol)
+    names = sum(len(part.texts) for part in record.parts)
+    return names + _MET_OFTEN * record.truth("metOften")

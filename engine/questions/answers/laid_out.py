@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.best_known import best_known, names_of
+from abluent.engine.questions.answers.best_known import best_known, how_well_known
 from abluent.engine.questions.answers.described import Describer, Term
 from abluent.engine.questions.answers.folded_words import described, foldings
 from abluent.engine.questions.answers.folding import (
@@ -150,8 +150,12 @@ class _Layout:
         products = not any(film_of(key)[0] in self.base for key in things)
         if products or len(things) <= _BY_NAME + 1:
             return ", ".join(map(self.name, things))
-        known = sorted(things, key=lambda key: -names_of(self.base, film_of(key)[0]))
-        shown = ", ".join(map(self.name, known[:_BY_NAME]))
+
+        def known(key: str) -> int:
+            return how_well_known(self.base, film_of(key)[0])
+
+        first = sorted(things, key=known, reverse=True)[:_BY_NAME]
+        shown = ", ".join(map(self.name, first))
         return f"{shown} and {len(things) - _BY_NAME} more by name"
 
     def name(self, key: str) -> str:

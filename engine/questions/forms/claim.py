@@ -24,7 +24,7 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
-from abluent.engine.questions.answers.best_known import names_of
+from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.sentences import claim_sentence, neither_sentence
@@ -391,7 +391,7 @@ class _Claim:
             telling = [row for row in found if self._truth(row) is judged.truth]
             doubted = bool(found) and all(row.contested for row in telling)
             aside = bool(found) and all(r.role is Role.NO_WASH_NEEDED for r in telling)
-            known = names_of(self.judge.world.base, item.key)
+            known = how_well_known(self.judge.world.base, item.key)
             return doubted, aside, item.kind != PRODUCT, -seen[item.key], -known
 
         return sorted(found, key=order)

@@ -9,7 +9,7 @@ from abluent.engine.base.contract import ISA
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Finding, Member, Row
-from abluent.engine.questions.answers.best_known import names_of
+from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.answers.wording import kinds_of_grades
@@ -81,7 +81,7 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
     parts = sorted(under, key=lambda each: (-len(under[each]), each))
     told = [f"{base.plural(each)} ({len(under[each])})" for each in parts]
     said = (base.record(kind).text("comment") or "") if kind in base else ""
-    known = sorted(items, key=lambda item: -names_of(base, item.key))
+    known = sorted(items, key=lambda item: -how_well_known(base, item.key))
     names = [base.label(i.key) if i.key in base else i.key for i in known[:_EXAMPLES]]
     plural = base.plural(kind)
     meaning = f"{plural[:1].upper()}{plural[1:]}: {said.rstrip('.')}. " if said else ""

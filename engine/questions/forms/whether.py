@@ -17,6 +17,7 @@ from abluent.engine.questions.answers.wording import (
     verdicts_sentence,
 )
 from abluent.engine.questions.forms.notes import beside, instead, turning, unread
+from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
@@ -43,7 +44,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     notes += beside(judge, items, said.predicate)
     notes += instead(judge, items, said.predicate, rows)
     if not rows and isinstance(said.predicate, q.Clears):
-        return _nothing_to_clear(judge, said.predicate, text, notes)
+        return nothing_left(judge, said.predicate, text, notes)
     deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
     sentence = truth_sentence(judge.world, truth, rows) or _told(
         judge, said, truth, deciding, items
@@ -138,19 +139,3 @@ def place_of(said: q.Predicate | None) -> str:
         said = said.part
     about = q.Is | q.Named | q.Stays | q.Resists | q.Shifts
     return INGREDIENT if isinstance(said, about) else PRODUCT
-
-
-def _nothing_to_clear(
-    judge: Judge, said: q.Clears, text: str, notes: Sequence[str]
-) -> Answer:
-    source = _products_of(judge, said.source)
-    sentence = f"{source} is not shown to leave that, so there is nothing to clear."
-    return Answer(text, sentence, notes=notes)
-
-
-def _products_of(judge: Judge, term: q.Term | None) -> str:
-    """The names of the products a term means, as a reader knows them."""
-    if term is None:
-        return "Nothing"
-    items = judge.terms.items(term, PRODUCT)
-    return " and ".join(judge.nouns.title(item) for item in items)

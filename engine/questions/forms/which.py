@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.verdicts import (
     sorted_grades,
 )
 from abluent.engine.questions.forms.notes import beside, left_else, unread
+from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.forms.sentences import (
     in_common,
     nearest_sentence,
@@ -54,6 +55,10 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
             answer = replace(answer, sentence=told)
         return replace(answer, notes=_mind(judge, first, items, query))
     judged = judge.judge(items, said)
+    act = q.asked_act(said)
+    if isinstance(act, q.Clears) and act.source and items:
+        if not any(judged[item].rows for item in items):
+            return nothing_left(judge, act, text)
     true = [i for i in items if judged[i].truth]
     kept = _ordered(judge, true, query)
     rest = [i for i in items if i not in kept and not judged[i].truth]

@@ -6,7 +6,7 @@ import re
 from functools import cache
 
 import pytest
-from abluent.engine.questions.answers.group import grounds
+from abluent.engine.questions.answers.group import grounds, reasons
 from abluent.engine.questions.answers.laid_out import Block, laid_out
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.pages.answer import answer_page
@@ -83,3 +83,24 @@ def test_why_has_a_reason_for_every_list(question: str) -> None:
         steps = list(grounds(block))
         assert steps
         assert len({step.text for step in steps}) == len(steps)
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_no_reason_is_told_of_two_lists(question: str) -> None:
+    """And each is what a claim says that bounds a verdict of its list."""
+    lists = blocks(question)
+    told = reasons(lists)
+    assert len(told) == len(lists)
+    assert any(told) or all(row.gone for block in lists for row in block.rows)
+    said = [each for each in told if each]
+    assert len(set(said)) == len(said)
+    for block, why in zip(lists, told, strict=True):
+        record = block.rows[0].case.world.base.record
+        own = {record(c).text("statement") for row in block.rows for c in row.claims}
+        assert not why or why in own
+
+
+def test_what_nothing_bounds_has_no_reason() -> None:
+    lists = blocks("is it true that no silicone builds up")
+    dry = [why for b, why in zip(lists, reasons(lists), strict=True) if b.rows[0].gone]
+    assert not any(dry)

@@ -50,7 +50,7 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
     assert none.startswith(
-        "None of the 12 is known to take all of Dimethicone. Tideline"
+        "No product here is known to take all of Dimethicone. Tideline"
     )
 
 
