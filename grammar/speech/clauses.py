@@ -158,9 +158,11 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
     verbless = not any(
         p.entry.section in VERBAL and not p.does("small:no") for p in clause.pieces
     )
+    denied = any(piece.does("small:no") for piece in clause.pieces)
+    if not nouns and verbless:
+        return _elsewhere(clause, last, denied=denied)
     if len(nouns) != 1 or not verbless or last.predicate is None:
         return []
-    denied = any(piece.does("small:no") for piece in clause.pieces)
     if not denied and not any({*piece.words} & _AS_WELL for piece in clause.pieces):
         return []
     noun, said_ = nouns[0], last.predicate
@@ -174,6 +176,18 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
         same = q.Not(acts) if denied else acts
         return [Said(last.subject, same, single=last.single, used=used)]
     return [stated(clause, noun, core, used)]
+
+
+def _elsewhere(clause: Clause, last: Said, *, denied: bool) -> list[Said]:
+    """The same under another condition: `… but not in soft water`."""
+    wanted, said_ = clause.circumstances(), last.predicate
+    core = said_.part if isinstance(said_, q.Not) else said_
+    if not wanted or not isinstance(core, q.Clears | q.Leaves | q.Stays):
+        return []
+    acts: q.Predicate = replace(core, circumstances=wanted)
+    turned = denied or isinstance(said_, q.Not)
+    used = clause.used() | clause.stating()
+    return [replace(last, predicate=q.Not(acts) if turned else acts, used=used)]
 
 
 _AS_WELL = frozenset({"too", "also", "likewise"})

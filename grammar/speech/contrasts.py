@@ -60,7 +60,9 @@ def _differing(clause: Clause) -> Iterator[Said]:
             pair = clause.pair(at)
             if pair is not None:
                 used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
-                predicate = q.Differs(strength, _every(pair[1]))
+                harsh = at in clause.where("contrast:harsher")
+                measured = q.Strength.HARSHER if harsh else strength
+                predicate = q.Differs(measured, _every(pair[1]))
                 yield stated(clause, pair[0], predicate, used)
                 films = [n for n in clause.led_by("for") if n.has("film")]
                 if films and key == "stronger":

@@ -25,10 +25,21 @@ _STATED = (q.Claim, q.Whether, q.Argue)
 def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
     """The places of words that carry the sense of a text and not of a question."""
     weighty = [at for at, piece in enumerate(pieces) if _is_weighty(piece)]
+    unsupposed = _unsupposed(pieces, query)
     if not weighty:
-        return frozenset()
+        return unsupposed
     said = frozenset(_said(query))
-    return frozenset(at for at in weighty if _is_dropped(pieces, at, said))
+    lost = frozenset(at for at in weighty if _is_dropped(pieces, at, said))
+    return lost | unsupposed
+
+
+def _unsupposed(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
+    """`would it still be so without X` supposes another label."""
+    would = next((at for at, e in enumerate(pieces) if "would" in e.words), None)
+    if would is None or isinstance(query, q.Suppose):
+        return frozenset()
+    later = range(would + 1, len(pieces))
+    return frozenset(at for at in later if pieces[at].role == "small:without")
 
 
 _SAYING = {

@@ -355,3 +355,33 @@ def test_a_plan_of_what_is_to_be_avoided_is_asked_about() -> None:
     found = heard("routine without tar")
     assert "worked out by `routine`" in found.unsettled
     assert found.readings[0].question == 'which washes clear "Tar"'
+
+
+def test_the_same_is_said_under_another_condition() -> None:
+    """`but not in soft water` denies there what was said before, and both are asked."""
+    found = heard("quay wash leaves tar in hard water but not in soft water")
+    assert found.readings[0].question == (
+        'is it true that "Quay Wash" leaves "Tar" in hard water, '
+        'and also that "Quay Wash" does not leave "Tar" in soft water'
+    )
+    assert not found.readings[0].unread
+
+
+def test_harsher_is_no_stronger() -> None:
+    """What is said to be harsh is set against what is mild."""
+    found = heard("quay wash is more drying than reed wash")
+    question = found.readings[0].question
+    assert question == 'is it true that "Quay Wash" is harsher than "Reed Wash"'
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("does tar build up on itself", "upon a layer of itself"),
+        ("does one go with quay wash beat two with reed wash", "not set against two"),
+        ("tar at 0.5% vs 3%, does the higher one leave more", "leaves more"),
+    ],
+)
+def test_what_no_label_settles_is_told(text: str, says: str) -> None:
+    """Layers, counts of washes set against each other, and doses."""
+    assert says in heard(text).unsettled

@@ -166,3 +166,9 @@ def test_what_is_told_of_my_own_is_no_claim_about_all() -> None:
     assert not first("my cream has tar in it").sure
     assert left("my reed cream has tar in it") == []
     assert first("my reed cream has tar in it").sure
+
+
+def test_what_would_be_without_something_is_asked_about() -> None:
+    """`would it … without X` supposes another label, which the reading does not."""
+    reading = heard("would quay wash still be resin free without the lye").readings[0]
+    assert not reading.sure
