@@ -157,3 +157,18 @@ def test_what_a_product_leaves_has_four_answers() -> None:
     assert told["Basic Blue 99"] == told["Carbomer"] == "not known"
     assert "Sodium Laureth Sulfate" not in told
     assert set(left("Dimethicone, Parfum", "other").values()) == {"may"}
+
+
+def test_a_list_in_no_order_is_built_on_one_of_its_cleansers() -> None:
+    """Which of two sulfates does the work is not known; each takes part of a wax."""
+    head = "Drug Facts\nActive ingredient: Pyrithione zinc 1%\n\nInactive ingredients: "
+    both = "ammonium laureth sulfate, ammonium lauryl sulfate, citric acid, menthol"
+    mild = "ammonium lauryl sulfate, citric acid, menthol, sodium cocoyl glutamate"
+    for inactive, least in ((both, PART), (mild, NONE)):
+        world = empty().with_products(
+            [Product("it", "wash", "US", f"{head}{inactive}, water")]
+        )
+        symbol = empty().base.lookup("Beeswax")
+        assert symbol
+        (row,) = verdicts(Case.of(world, ["it"], [symbol]))
+        assert EFFECTS.index(ENDS[row.role][0]) == least, inactive
