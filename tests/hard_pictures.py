@@ -134,13 +134,14 @@ def _demo_levels() -> Sheet:
     return level_list(label.product, read, levels, DAY, LOOK, market=label.market)
 
 
-def _week() -> Sheet:
-    world = Session.open().world
-    (found,) = routines_of(WEEK, "", Session.open().shelf)
+def week(text: str, asked_of: Session) -> Sheet:
+    """The picture of a routine."""
+    world = asked_of.world
+    (found,) = routines_of(text, "", asked_of.shelf)
     assert found.routine is not None
     overview = account_of(found.routine, world).overview
     told = opening(overview, world)
-    return films_over_days("Quay week", overview, told, world, LOOK, day=DAY)
+    return films_over_days(found.routine.name, overview, told, world, LOOK, day=DAY)
 
 
 NEW: Mapping[str, Callable[[], Sheet]] = {
@@ -173,7 +174,7 @@ NEW: Mapping[str, Callable[[], Sheet]] = {
         'is it true that water clears "Dimethicone"', "9:16"
     ),
     "33-products-wide": _of_demo("which products leave silicones", "16:9"),
-    "34-week-tall": _week,
+    "34-week-tall": lambda: week(WEEK, Session.open()),
     "35-night-false-square": _of_demo(
         'is it true that "Tideline Wash" clears "Petrolatum"', "1:1", NIGHT
     ),

@@ -1,8 +1,9 @@
-"""Films over days, to be read on a phone: a strip for families alike, worst first.
+"""What becomes of films over weeks, to be read on a phone: strands side by side.
 
-A strip has a column for each day, as it ends. What is filled is there at the least,
-what is pale may be there as well, so a strip that stays low and filled is known to be
-so and one that is tall and pale is not known. Washes are ticked below, days numbered.
+Families of which the same becomes share a row, worst first. A row has a strand for the
+first week, one for the middle and one for the last, each with as much film as that
+week has at its most: strands alike say that nothing builds up, and thicker ones that
+it does. What is filled is there at the least; what is dotted may be there as well.
 """
 
 from __future__ import annotations
@@ -18,17 +19,17 @@ from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.routine.tree import CLEARING
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.shapes import SHAPES
-from abluent.shell.pictures.sheet import PLAIN, WASH, Look, Sheet
-from abluent.shell.pictures.text import LEADING, even_lines, width
-from abluent.shell.routine.words import STATES, number, worth
+from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
+from abluent.shell.pictures.text import LEADING, even_lines
+from abluent.shell.routine.words import STATES, worth
 
 MOST_DAYS = 28
 """Days shown; of a routine that comes round, so many of its turns."""
 _SHAPE = SHAPES["9:16"]
 WIDE = float(_SHAPE.wide)
 _CLAIM, _TEXT = 60.0, 37.0
-_LEAST_STRIP, _MOST_STRIP = 44.0, 210.0
-_TICKS = 22.0
+_LEAST_STRIP, _MOST_STRIP = 44.0, 150.0
+_APART, _BELOW, _SHAFT, _STEP = 36.0, 26.0, 0.24, 13.0
 _STATES = {
     State.GROWS: "build up",
     State.MAY_GROW: "may build up",
@@ -39,28 +40,22 @@ _STATES = {
 _NUMBERED = 3
 """So many strips are numbered each; of more the last alone."""
 _WEEK = 7
+_DOTS: dict[str, Any] = {
+    "stroke_width": 7,
+    "stroke_linecap": "round",
+    "stroke_dasharray": "0.1 15",
+}
 _WELL = "Nothing builds up"
 """What is said of a routine that is well; what rises for a while does so to an end."""
 _Columns = tuple[tuple[Fraction, Fraction], ...]
 
 
-class _Scale(NamedTuple):
-    """What is shown, and of how much: days of turns of a length, some with a wash."""
+class _Span(NamedTuple):
+    """Some days that one strand stands for; `start` and `end` count from 0."""
 
-    top: Fraction
-    shown: int
-    turn: int
-    washes: frozenset[int]
-
-    @property
-    def gutter(self) -> float:
-        """The room for the numbers on the left."""
-        return width(number(self.top), _TEXT) + 12
-
-    def place(self, frame: Frame, day: int) -> tuple[float, float]:
-        """Where the column of a day begins, counted from 0, and how wide it is."""
-        step = (frame.room - self.gutter) / max(1, self.shown)
-        return frame.left + self.gutter + day * step, step
+    said: str
+    start: int
+    end: int
 
 
 class _Strip(NamedTuple):
@@ -92,7 +87,7 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     """
     days = overview.built.schedule
     shown = MOST_DAYS if days.turns else min(days.days, MOST_DAYS)
-    strips = _strips(overview, shown)
+    strips, spans = _strips(overview, shown), _spans(shown)
     parts = _counts_parts(overview)
     top = max((high for s in strips for _, high in s.columns), default=Fraction(1))
     frame = framed(_SHAPE, look, name or "What builds up", told)
@@ -101,30 +96,33 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     foot -= len(foot_lines) * _TEXT * LEADING
     heads = [
         even_lines(
-            _heading(s, strips, world, parts=parts), frame.room, _TEXT, bold=True
+            _heading(s, strips, world, spans, parts=parts), frame.room, _TEXT, bold=True
         )
         for s in strips
     ]
-    fixed = sum(len(head) * _TEXT * LEADING + _TICKS + 28 for head in heads)
+    fixed = sum(len(head) * _TEXT * LEADING + _BELOW + 10 for head in heads)
     numbered = len(strips) if len(strips) <= _NUMBERED else 1
     fixed += numbered * _TEXT * LEADING
     least = fixed + len(strips) * _LEAST_STRIP + _TEXT
     if any(s.state is State.BOUNDED for s in strips):
         told = told.replace(_WELL, f"{_WELL} without end", 1)
-    y = _opening(frame, told, foot - least, _beneath(strips, shown, parts=parts))
+    y = _opening(frame, told, foot - least, _beneath(strips, spans, parts=parts))
     free = foot - _TEXT - y - fixed
     tall = max(_LEAST_STRIP / 2, min(_MOST_STRIP, free / max(1, len(strips))))
-    scale = _Scale(top, shown, days.days, frozenset(u.day for u in days.washes))
     for left, (strip, head) in enumerate(zip(strips, heads, strict=True)):
         for line in head:
             frame.sheet.text(frame.left, y + _TEXT, line, frame.style(_TEXT, bold=True))
             y += _TEXT * LEADING
-        y += 18
-        _columns(frame, strip.columns, scale, y, tall)
-        _ticks(frame, scale, y + tall)
-        y += tall + _TICKS + 10
-        if len(strips) - left <= numbered:
-            y = _numbers(frame, scale, y)
+        y += 10
+        for n, span in enumerate(spans):
+            place = (frame.left + n * (frame.room + _APART) / len(spans), y)
+            wide = (frame.room + _APART) / len(spans) - _APART
+            _strand(frame, _most(strip.columns, span), top, place, (wide, tall))
+            if len(strips) - left <= numbered:
+                at = y + tall + _TEXT
+                frame.sheet.text(place[0], at, span.said, frame.style(_TEXT))
+        y += tall + _BELOW
+        y += _TEXT * LEADING * (len(strips) - left <= numbered)
     frame.rule(foot - _TEXT * 0.35)
     for number_, line in enumerate(foot_lines):
         at = foot + number_ * _TEXT * LEADING + _TEXT
@@ -158,7 +156,12 @@ def _days(family: Family, overview: Overview, shown: int) -> _Columns:
 
 
 def _heading(
-    strip: _Strip, strips: Sequence[_Strip], world: World, *, parts: bool
+    strip: _Strip,
+    strips: Sequence[_Strip],
+    world: World,
+    spans: Sequence[_Span],
+    *,
+    parts: bool,
 ) -> str:
     """What stands over a strip; `parts`: what is taken in part is counted as taken."""
     met = [kind for each in strips for kind in each.kinds]
@@ -171,25 +174,28 @@ def _heading(
     if strip.state is State.CLEARED and parts:
         return f"{said[:1].upper()}{said[1:]}: at least a part comes off"
     if strip.state is State.CLEARED:
+        if _alike(strip, spans):
+            last = f"{spans[-1].said[:1].lower()}{spans[-1].said[1:]}"
+            first = f"{spans[0].said[:1].lower()}{spans[0].said[1:]}"
+            return f"{said[:1].upper()}{said[1:]}: no more in {last} than in {first}"
         highest = max(high for _, high in strip.columns)
-        return f"{said[:1].upper()}{said[1:]}: never above {worth(highest)}"
+        return f"{said[:1].upper()}{said[1:]}: never more than {worth(highest)}"
     words = _STATES if len(strip.kinds) > 1 or said.endswith("s") else STATES
     return f"{said[:1].upper()}{said[1:]} {words[strip.state]}"
 
 
-def _beneath(strips: Sequence[_Strip], shown: int, *, parts: bool) -> str:
-    """What the bars of films that come off show, where these never are gone."""
-    comes = [s for s in strips if s.state is State.CLEARED]
+def _beneath(strips: Sequence[_Strip], spans: Sequence[_Span], *, parts: bool) -> str:
+    """What strands that stay alike show, as the film on them is no film of before."""
     if {s.state for s in strips} == {State.BOUNDED}:
         return "A wash takes at least a part of each, so that what rises levels off."
-    if parts or not comes or len(comes) < len(strips):
+    if parts or any(s.state is not State.CLEARED for s in strips) or not strips:
         return ""
-    if any(all(low > 0 for low, _ in s.columns[-shown // 2 :]) for s in comes):
+    if all(_most(s.columns, spans[-1])[0] > 0 for s in strips):
         return (
-            "A wash takes the film off; what is used after it lays a new one. "
-            "So a bar stays, and does not grow week by week."
+            "A wash takes the film off, and what is used after it lays a new one. "
+            "It gets no thicker from week to week."
         )
-    return "A wash takes the film off before it can grow week by week."
+    return "A wash takes the film off before it can grow from week to week."
 
 
 def _opening(frame: Frame, told: str, most: float, instead: str) -> float:
@@ -216,50 +222,61 @@ def _opening(frame: Frame, told: str, most: float, instead: str) -> float:
     return top + _TEXT * 0.5
 
 
-def _columns(
-    frame: Frame, columns: _Columns, scale: _Scale, y: float, tall: float
+def _spans(shown: int) -> list[_Span]:
+    """The first days shown, those in the middle and the last: weeks, if there are."""
+    long = _WEEK if shown > _WEEK else 1
+    unit = "Week" if long > 1 else "Day"
+    count = max(1, -(-shown // long))
+    picked = sorted({0, count // 2 - (count > 2 and count % 2 == 0), count - 1})
+    return [
+        _Span(f"{unit} {n + 1}", n * long, min(shown, (n + 1) * long))
+        for n in picked
+        if n >= 0
+    ]
+
+
+def _most(columns: _Columns, span: _Span) -> tuple[Fraction, Fraction]:
+    """The most film of some days, at least and at most."""
+    found = columns[span.start : span.end] or ((Fraction(0), Fraction(0)),)
+    return max(low for low, _ in found), max(high for _, high in found)
+
+
+def _alike(strip: _Strip, spans: Sequence[_Span]) -> bool:
+    """Whether the last days surely have no more film than the first."""
+    low, high = _most(strip.columns, spans[0])
+    last = _most(strip.columns, spans[-1])
+    return len(spans) > 1 and last[0] <= low and last[1] <= high
+
+
+def _strand(
+    frame: Frame,
+    amount: tuple[Fraction, Fraction],
+    top: Fraction,
+    place: tuple[float, float],
+    size: tuple[float, float],
 ) -> None:
-    top = scale.top
-    edge: dict[str, Any] = {"stroke": frame.look.ink, "stroke_width": 1}
-    begin, _ = scale.place(frame, 0)
-    marks = [top, Fraction(1)] if top >= 2 and tall > 3 * _TEXT else [top]
-    for amount in marks if top else []:
-        at = y + tall - float(amount / top) * tall
-        ends = [(begin, at), (frame.left + frame.room, at)]
-        frame.sheet.line(ends, stroke=frame.look.ink, stroke_dasharray="3 7")
-        frame.sheet.text(
-            frame.left, at + _TEXT * 0.35, number(amount), frame.style(_TEXT)
-        )
-    for n, (low, high) in enumerate(columns):
-        x, step = scale.place(frame, n)
-        for amount, fill in ((high, WASH), (low, frame.look.film)):
-            part = float(amount / top) * tall if top else 0.0
-            if part:
-                at, wide = y + tall - part, step - 2
-                frame.sheet.box(x + 1, at, wide, part, fill=fill, **edge)
-    base = [(begin, y + tall), (frame.left + frame.room, y + tall)]
-    frame.sheet.line(base, stroke=frame.look.ink)
+    """Draw a strand with its film on both sides, as thick as there is of it."""
+    (x, y), (wide, tall) = place, size
+    shaft, middle = tall * _SHAFT, y + tall / 2
+    most = (tall - shaft) / 2
+    sure, may = (float(a / top) * most if top else 0.0 for a in amount)
+    look = frame.look
+    frame.sheet.box(x, middle - shaft / 2, wide, shaft, fill=look.ink)
+    for side in (-1, 1):
+        edge = middle + side * shaft / 2
+        if sure:
+            begin = min(edge, edge + side * sure)
+            how: dict[str, Any] = {"stroke": look.ink, "stroke_width": 1.5}
+            frame.sheet.box(x, begin, wide, sure, fill=look.film, **how)
+        for at in _dotted(sure, may):
+            ends = [(x + 5, edge + side * at), (x + wide - 5, edge + side * at)]
+            frame.sheet.line(ends, stroke=look.film, **_DOTS)
 
 
-def _ticks(frame: Frame, scale: _Scale, y: float) -> None:
-    for n in range(scale.shown):
-        if n % scale.turn + 1 in scale.washes:
-            x, step = scale.place(frame, n)
-            ends = [(x + step / 2, y + 4), (x + step / 2, y + 18)]
-            frame.sheet.line(ends, stroke=frame.look.ink, stroke_width=5)
-
-
-def _numbers(frame: Frame, scale: _Scale, y: float) -> float:
-    """Set the numbers of some days below their columns; return where they end."""
-    few = scale.shown <= _WEEK
-    days = [d for d in range(1, scale.shown + 1) if few or d == 1 or d % _WEEK == 0]
-    for day in days:
-        x, step = scale.place(frame, day - 1)
-        said = "Day 1" if day == 1 else str(day)
-        half = width(said, _TEXT) / 2
-        x = x if day == 1 else min(x + step / 2, frame.left + frame.room - half) - half
-        frame.sheet.text(x, y + _TEXT * 0.8, said, frame.style(_TEXT))
-    return y + _TEXT * LEADING
+def _dotted(sure: float, may: float) -> list[float]:
+    """How far from the shaft lines of dots stand between two thicknesses."""
+    lines = round((may - sure) / _STEP) or int(may > sure)
+    return [sure + (may - sure) * (n + 0.5) / lines for n in range(lines)]
 
 
 def _counts_parts(overview: Overview) -> bool:
@@ -269,8 +286,8 @@ def _counts_parts(overview: Overview) -> bool:
 
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
     key = (
-        "Filled: surely there as the day ends. Pale: may be there. "
-        "Numbers on the left: uses' worth. Ticks: washes."
+        "Solid: film that is there. Dotted: it may be there. "
+        "Each strand shows that week or day at its fullest: the thicker, the more."
     )
     sure = "How sure: worked out from the labels, not measured."
     if _counts_parts(overview):
