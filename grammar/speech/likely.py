@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.book import near_words
 from abluent.grammar.speech.parting import is_name
@@ -224,3 +225,36 @@ def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:
             phrase = texts[at : at + length]
             if len(phrase) == length and phrase in known:
                 yield phrase
+
+
+def is_impossible(query: q.Query, kinds: Kinds) -> bool:
+    """Whether a question cannot be meant: a label lists what is no ingredient, say."""
+    waiting: list[Any] = [query]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, tuple):
+            waiting += each
+        elif isinstance(each, Record):
+            if _lists_no_ingredient(each, kinds) or _contradicts(each):
+                return True
+            waiting += each._values()
+    return False
+
+
+def _lists_no_ingredient(node: Record, kinds: Kinds) -> bool:
+    """`washes with "Some Cream"`, or minerals on a label."""
+    if not isinstance(node, q.Contains):
+        return False
+    held = node.object.term if isinstance(node.object, q.Quantified) else node.object
+    known = kinds.get(held.text) if isinstance(held, q.Name) else None
+    return bool(known) and not (known or frozenset()) & _LISTED
+
+
+_LISTED = frozenset({"ingredient", "class", "thing", "value"})
+
+
+def _contradicts(node: Record) -> bool:
+    """`washes with chelants without chelants`."""
+    if not isinstance(node, q.Such):
+        return False
+    return any(q.Not(each) in node.conditions for each in node.conditions)

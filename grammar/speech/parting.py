@@ -65,7 +65,8 @@ def parts(pieces: Sequence[Piece]) -> list[Part]:
         linked = next((k for role, k in _LINKS.items() if piece.role == role), "")
         if piece.does("small:than") and _after_contrast(pieces, at):
             linked = ""
-        hard = piece.entry.section == "mark" and piece.words[0] in _HARD
+        marked = piece.entry.section == "mark" or piece.role == "small:question"
+        hard = marked and piece.words[0] in _HARD
         if hard and piece.words[0] in _WEAK:
             rest = range(at + 1, len(pieces))
             hard = _has_verb(pieces, places) and _has_verb(pieces, [*rest])

@@ -15,7 +15,7 @@ from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.clause import WASHES
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
-from abluent.grammar.speech.likely import kinds_of, oddness, weight
+from abluent.grammar.speech.likely import is_impossible, kinds_of, oddness, weight
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 from abluent.grammar.speech.precedence import (
@@ -201,7 +201,8 @@ def ranked(
     best: dict[str, tuple[float, Reading]] = {}
     told, kinds = evidence_first(pieces, offered), kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
-        question = "" if _is_empty(offer.query) else _printed(offer.query)
+        senseless = _is_empty(offer.query) or is_impossible(offer.query, kinds)
+        question = "" if senseless else _printed(offer.query)
         if not question:
             continue
         taken = [at for at in matter if at in offer.used]

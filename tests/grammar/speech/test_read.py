@@ -385,3 +385,21 @@ def test_harsher_is_no_stronger() -> None:
 def test_what_no_label_settles_is_told(text: str, says: str) -> None:
     """Layers, counts of washes set against each other, and doses."""
     assert says in heard(text).unsettled
+
+
+def test_two_questions_are_asked_together() -> None:
+    """A question mark parts them, as a full stop does."""
+    found = heard("does tar build up in hard water? and in soft water?")
+    both = (
+        'is it true that "Tar" builds up in hard water, '
+        'and also that "Tar" builds up in soft water'
+    )
+    assert both in [each.question for each in found.readings]
+
+
+@pytest.mark.parametrize("text", ["is there tar in reed cream", "lye without lye wash"])
+def test_nothing_is_offered_that_cannot_be(text: str) -> None:
+    """No product stands on a label, and nothing is with and without the same."""
+    for reading in heard(text).readings:
+        assert 'with "Reed Cream"' not in reading.question
+        assert 'with "Lye" without "Lye"' not in reading.question
