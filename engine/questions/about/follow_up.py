@@ -108,6 +108,7 @@ class About(NamedTuple):
             for name in set(row.sources) - known.conventions:
                 resting[name] = resting.get(name, 0) + 1
         names = sorted(resting, key=lambda name: (-resting[name], name))
+        spoken = [name for name in names if name not in known.searches]
         rows = len(inner.rows)
         says: dict[str, dict[str, None]] = {}
         for row in inner.rows:
@@ -117,14 +118,14 @@ class About(NamedTuple):
                 for name in record.links("source"):
                     says.setdefault(name, {})[as_sentence(text)] = None
         alike: dict[str, list[str]] = {}
-        for name in names:
+        # A search that found nothing is no work that speaks for anything.
+        for name in spoken:
             said = " ".join([*says.get(name, {})][:_SAID]) or _NO_CLAIM
             work = f"{known.base.label(name).rstrip('.')}{_of(resting[name], rows)}"
             alike.setdefault(said, []).append(work)
         last = alike.pop(_NO_CLAIM, [])
         told = [f"{'; '.join(works)}: {said}" for said, works in alike.items()]
         told += [f"{'; '.join(last)}: {_NO_CLAIM}"] * bool(last)
-        spoken = [name for name in names if name not in known.searches]
         text = f"{_carried(known.base, inner.rows, names, spoken)} {inner.sentence}"
         found = [Finding("works", "What each is cited for", tuple(told))]
         if text.startswith(_OF_ITSELF):
@@ -262,7 +263,7 @@ def _carried(
     if not count:
         return _OF_ITSELF
     works = "one work" if count == 1 else f"{count} works"
-    rest = len(names) - count
+    rest = len(spoken) - count
     besides = f"; {rest} more speak of something else" if rest > 1 else ""
     besides = "; one more speaks of something else" if rest == 1 else besides
     return f"It rests on {works} that speak{'s' * (count == 1)} of it{besides}:"

@@ -25,7 +25,7 @@ from abluent.engine.questions.answers.folding import (
     same_verdict,
     wash_key,
 )
-from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, PERHAPS, TAKES, Verdict
 from abluent.engine.questions.world.world import WATER
 
 _WASHES, _FILMS = 0, 1
@@ -34,8 +34,6 @@ _APIECE = 16
 """So many washes are told of one by one; more, by what becomes of the films."""
 _BY_NAME = 6
 """So many things are named, whatever classes they make up."""
-_PERHAPS = {Role.AT_MOST_PARTLY: ", if any", Role.AT_LEAST_PARTLY: ", perhaps all"}
-"""What an end that is not known leaves possible."""
 _LINES = 3
 """So many things that no class makes up have lines of their own; more share one."""
 
@@ -103,7 +101,7 @@ class _Layout:
             return f"{wash} takes {TAKES[row.role]} of{_dispute(row)}"
         verb = "Take" if many else "Takes"
         amount = TAKES[row.role]
-        amount += "" if row.contested else _PERHAPS.get(row.role, "")
+        amount += "" if row.contested else PERHAPS.get(row.role, "")
         return f"{verb} {amount}{_dispute(row)}"
 
     def _lines(self, each: Folding, side: int) -> list[tuple[str, Verdict]]:

@@ -47,6 +47,11 @@ TAKES: Mapping[Role, str] = {
     Role.NOT_CLEARED: "none",
 }
 """How much each verdict says is taken, in a word or two."""
+PERHAPS: Mapping[Role, str] = {
+    Role.AT_MOST_PARTLY: ", if any",
+    Role.AT_LEAST_PARTLY: ", perhaps all",
+}
+"""What an end that is not known leaves possible."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
 

@@ -18,6 +18,7 @@ from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.base.store import Base
+from abluent.engine.proof.nodes import RuleNode
 from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
@@ -27,7 +28,13 @@ from abluent.engine.questions.answers.folded_words import said_films
 from abluent.engine.questions.answers.folding import Folding, folded
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
-from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    PERHAPS,
+    TAKES,
+    Left,
+    Verdict,
+)
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence, in_a_row
 
@@ -78,6 +85,8 @@ def _by_itself(world: World, row: Verdict) -> str:
 
 _APART = 3
 """So many washes are told of one by one; more, by what they fold to."""
+_NAMED = 2
+"""So many films that a wash leaves itself are named."""
 _OPEN = "how much of {film} {wash} takes is not known here"
 
 
@@ -114,7 +123,7 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
         # A base may judge by words alone, without two ends.
         verb = world.base.label(row.value)
         return f"{wash} {verb} {film}{_by(world, row)}"
-    told = f"{wash} takes {TAKES[row.role]} of {film}"
+    told = f"{wash} takes {TAKES[row.role]} of {film}{_perhaps(row)}"
     least, most = ENDS[row.role]
     if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
         told += f"{_by(world, low)}, and not all{_by(world, high)}"
@@ -152,10 +161,29 @@ def _doubt(world: World, row: Verdict) -> str:
             return ", for a line of its label was not read"
         return f"; whether {what} hangs on a line of its label that was not read"
     if least is Role.NONE_OF_IT and puts_back(row):
-        return ", for it leaves such a film itself"
-    if row.role is Role.OPEN:
-        return ""
-    return f"; whether {what} is not known here"
+        return f", for it leaves {_itself(row)}"
+    return ""
+
+
+def _perhaps(row: Verdict) -> str:
+    """What an end leaves possible of which nothing more is known."""
+    return "" if _doubt(row.case.world, row) else PERHAPS.get(row.role, "")
+
+
+def _itself(row: Verdict) -> str:
+    """What a wash leaves of its own for which it is not counted to take a film."""
+    _, (wash, film, product, _) = row.goal
+    base, found = row.case.world.base, dict[str, None]()
+    for *_, grade in row.case.model.match(READING, (film, product, None)):
+        if row.case.model.holds(PUTS_BACK, (wash, grade)):
+            proof = Explained(row.case, (PUTS_BACK, (wash, grade))).proof
+            steps = (n for n in proof.nodes.values() if isinstance(n, RuleNode))
+            for step in steps:
+                if step.rule.head.predicate == LEAVES and step.args[0] == wash:
+                    found[str(step.args[1])] = None
+    if film in found or not found:
+        return "that itself"
+    return f"{listed([base.label(each) for each in found], _NAMED)}, of the same family"
 
 
 def puts_back(row: Verdict) -> bool:

@@ -12,13 +12,16 @@ from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.engine.questions.world.world import World
+from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 
 _FILMS = 20
 """Of so many films it is looked for a wash that takes part of them all."""
-_OFFERED = 2
-"""So many washes are offered, the mildest."""
+_OFFERED = 4
+"""So few washes are all offered."""
+_OF_MORE = 3
+"""Of more so many are, the mildest, and how to ask for the rest."""
 _CONDITIONED = 3
 """To how many verdicts of an answer it is told which conditions would turn them."""
 
@@ -106,12 +109,25 @@ def instead(
             "it." if len(found) == 1 else "all of them."
         )
         return
-    first = judge.mildness.mildest(sure)[:_OFFERED]
-    names = [judge.nouns.title(wash) for wash in first]
-    names += [f"{len(sure) - len(first)} more"] if len(sure) > len(first) else []
+    first = judge.mildness.mildest(sure)
+    more = 0 if len(first) <= _OFFERED else len(first) - _OF_MORE
+    names = [judge.nouns.title(wash) for wash in first[: len(first) - more]]
+    names += [f"{more} more"] if more else []
     take = "takes" if len(names) == 1 else "take"
     what = "it" if len(found) == 1 else "every one of them"
-    yield f"Of the washes at hand {listed(names)} {take} at least part of {what}."
+    rest = f"; all: `{_asking(said)}`" if more else ""
+    yield (
+        f"Of the washes at hand {listed(names, len(names))} {take} at least part of "
+        f"{what}{rest}."
+    )
+
+
+def _asking(said: q.Clears) -> str:
+    """The question of which washes take at least part of what was asked of one."""
+    from abluent.grammar.query.printer import print_query  # noqa: PLC0415
+
+    part = replace(said, extent=q.Extent.AT_LEAST_PARTLY)
+    return print_query(q.Which(q.Name("washes"), part))
 
 
 def _takes_part(row: Row) -> bool:

@@ -96,7 +96,7 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     assert ran.code == 0
     assert ran.out.startswith(
         "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
-        "by common\npractice; whether it takes all is not known here."
+        "perhaps\nall, by common practice."
         "\n  1. "
     )
     for heading in ("\n  2. ", "Sources: [1] ", "How sure: ", "Step 4 is", "Mind: "):

@@ -39,7 +39,7 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     markdown = getattr(answer, "_repr_markdown_")()  # noqa: B009 - as a notebook does
     html = getattr(answer, "_repr_html_")()  # noqa: B009
     said = "Tideline Wash takes at least part of Dimethicone from Harbour Cream"
-    how = "by common practice; whether it takes all is not known here."
+    how = "perhaps all, by common practice."
     assert f"**{said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()

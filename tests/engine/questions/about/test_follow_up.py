@@ -277,8 +277,7 @@ def test_why_not_of_a_thing_is_about_that_thing() -> None:
     last = answer('which washes clear "Dimethicone"')
     found = answer('why not "Shallows Wash"', last)
     assert found.sentence == (
-        "Shallows Wash takes at most part of Dimethicone, by common practice; "
-        "whether it takes even part is not known here."
+        "Shallows Wash takes at most part of Dimethicone, if any, by common practice."
     )
     assert of_kind(found, "repairs")
 

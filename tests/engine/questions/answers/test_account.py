@@ -26,8 +26,8 @@ SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
-        "Tideline Wash takes at least part of Dimethicone, by common practice; "
-        "whether it takes all is not known here."
+        "Tideline Wash takes at least part of Dimethicone, perhaps all, "
+        "by common practice."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
         "Breakwater Wash takes at least part of Dimethicone, by common practice; "
@@ -35,11 +35,10 @@ SAID = {
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
         "Gullwing Silk Wash takes at most part of Dimethicone, by common practice, "
-        "for it leaves such a film itself."
+        "for it leaves that itself."
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
-        "Shallows Wash takes at most part of Dimethicone, by common practice; "
-        "whether it takes even part is not known here."
+        "Shallows Wash takes at most part of Dimethicone, if any, by common practice."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
         "Tideline Wash takes part of Amodimethicone, by common practice."

@@ -5,6 +5,7 @@ The shelf is invented; what holds on it follows from the claims of the base.
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -202,7 +203,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         'does "Tideline Wash" clear "Dimethicone"'
     )
     assert found.sentence.startswith("Tideline Wash takes at most part of Dimethicone")
-    assert "it leaves such a film itself" in found.sentence
+    assert "for it leaves that itself" in found.sentence
     assert "as it is now: Tideline Wash takes at least part" in found.sentence
     (now,) = found.compared
     assert now.rows[0].goal[1][-1] == "atLeastPartlyClears"
@@ -260,24 +261,32 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     )
 
 
-def test_another_wash_is_named_where_one_may_take_none() -> None:
-    """The mildest at hand that take part, and how many more; none where it does so."""
-    for asked, told in (
-        (
-            'does "Gullwing Silk Wash" clear "Dimethicone"',
-            "Lamp Room Clarifying Wash, Plover Mild Wash and 2 more",
-        ),
-        (
-            'does "Sandpiper Wash" clear "Amodimethicone"',
-            "Lamp Room Clarifying Wash, Tideline Wash and 1 more",
-        ),
-        (
-            'does "Plover Mild Wash" clear everything from "Mooring Mask"',
-            "Lamp Room Clarifying Wash and Tideline Wash",
-        ),
-    ):
-        note = f"Of the washes at hand {told} take at least part of "
-        assert any(each.startswith(note) for each in answer(asked).notes)
+@pytest.mark.parametrize(
+    ("wash", "what"),
+    [
+        ("Gullwing Silk Wash", '"Dimethicone"'),
+        ("Sandpiper Wash", '"Amodimethicone"'),
+        ("Ferryman Dandruff Wash", '"Cera Alba"'),
+        ("Dune Grass Wash", '"Dimethiconol" from "Glass Float Serum"'),
+        ("Shingle Soap Wash", '"Polyquaternium-7"'),
+        ("Plover Mild Wash", 'everything from "Mooring Mask"'),
+    ],
+)
+def test_the_washes_named_beside_are_those_of_the_list(wash: str, what: str) -> None:
+    """All where they are few; else the mildest, how many more, and how to ask."""
+    notes = answer(f'does "{wash}" clear {what}').notes
+    (note,) = (each for each in notes if each.startswith("Of the washes at hand "))
+    listed = answer(f"which washes at least partly clear {what}")
+    names = {item.key for item in listed.members}
+    named = {name for name in names if name in note}
+    more = re.search(r"and (\d+) more take .*; all: `(.*)`\.", note)
+    assert len(named) + (int(more[1]) if more else 0) == len(names)
+    assert bool(more) == (len(names) > 4)
+    if more:
+        assert answer(more[2]).members == listed.members
+
+
+def test_no_wash_is_named_beside_where_one_takes_part() -> None:
     found = answer('does "Tideline Wash" clear "Amodimethicone"')
     assert not any("at hand" in each for each in found.notes)
 
