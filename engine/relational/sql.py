@@ -7,7 +7,8 @@ another dialect is printed from that by sqlglot, which knows how they differ.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
 from typing import Any
 
 from abluent.engine.relational import plan as p
@@ -15,13 +16,24 @@ from abluent.engine.relational import plan as p
 NATIVE = "duckdb"
 
 
-def select_text(select: p.Select, *, distinct: bool = True) -> str:
-    """A selection, as one statement without its end."""
+def select_text(
+    select: p.Select,
+    *,
+    distinct: bool = True,
+    common: Mapping[str, str] = MappingProxyType({}),
+) -> str:
+    """A selection, as one statement without its end.
+
+    Args:
+        select: the selection.
+        distinct: whether every row is told once.
+        common: the names of what is collected beforehand, by its text.
+    """
     columns = ", ".join(f"{_expression(e)} AS {name}" for name, e in select.columns)
     word = "SELECT DISTINCT" if distinct and not select.told_once else "SELECT"
     text = f"{word} {columns}"
     if select.sources:
-        text += f"\nFROM {_sources(select)}"
+        text += f"\nFROM {_sources(select, common)}"
     if select.where:
         text += "\nWHERE " + "\n  AND ".join(map(_condition, select.where))
     return text
@@ -34,25 +46,25 @@ def define_text(define: p.Define) -> str:
         return f"SELECT {columns} WHERE 1 = 0"
     if len(define.selects) == 1:
         return select_text(define.selects[0])
+    common = _common(define)
     # A union tells every row once.
-    text = "\nUNION\n".join(select_text(s, distinct=False) for s in define.selects)
-    return _with_common(text, define)
+    text = "\nUNION\n".join(
+        select_text(each, distinct=False, common=common) for each in define.selects
+    )
+    named = [f"{name} AS ({collected})" for collected, name in common.items()]
+    return f"WITH {', '.join(named)}\n{text}" if named else text
 
 
-def _with_common(text: str, define: p.Define) -> str:
-    """A union in which what several rules collect alike is collected once."""
+def _common(define: p.Define) -> Mapping[str, str]:
+    """What several selections collect alike, with a name, to be collected once."""
     often = Counter(
         _collected(source)
         for select in define.selects
         for source in select.sources
         if isinstance(source, p.Collected)
     )
-    common = [collected for collected, times in often.items() if times > 1]
-    named = []
-    for number, collected in enumerate(common):
-        text = text.replace(f"({collected}) AS ", f"common_{number} AS ")
-        named.append(f"common_{number} AS ({collected})")
-    return f"WITH {', '.join(named)}\n{text}" if named else text
+    found = [collected for collected, times in often.items() if times > 1]
+    return {collected: f"common_{number}" for number, collected in enumerate(found)}
 
 
 def in_dialect(text: str, dialect: str) -> str:
@@ -98,14 +110,15 @@ def _defined(define: p.Define, dialect: str) -> str:
 # -- parts --------------------------------------------------------------------------
 
 
-def _sources(select: p.Select) -> str:
+def _sources(select: p.Select, common: Mapping[str, str]) -> str:
     text = ""
     for source in select.sources:
         if isinstance(source, p.Source):
             joined = f"{_looked_at(source)} AS {source.alias}"
             text += f"\nCROSS JOIN {joined}" if text else joined
         else:
-            inner = f"({_collected(source)}) AS {source.alias}"
+            collected = _collected(source)
+            inner = f"{common.get(collected, f'({collected})')} AS {source.alias}"
             if source.on:
                 on = " AND ".join(map(_condition, source.on))
                 text += f"\nLEFT JOIN {inner} ON {on}"

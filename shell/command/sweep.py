@@ -48,10 +48,11 @@ def _done(session: Session, place: Path, args: argparse.Namespace) -> str:
                 raise DataError(Problem(what, hint="name another place")) from error
     session.keep()
     state = "" if found.done else " (as it was: nothing has changed)"
+    names = "1 name" if found.unread == 1 else f"{found.unread:,} names"
     return (
         f"{place}: {found.labels:,} labels, {found.washes:,} of them washes; "
         f"{found.verdicts:,} verdicts, {found.judged:,} worked out; "
-        f"{found.unread:,} names not understood{state}"
+        f"{names} not understood{state}"
     )
 
 

@@ -77,3 +77,21 @@ def test_the_review_of_the_tour_is_what_is_printed(
     capsys.readouterr()
     assert main(["review", "why.json", "remarks.toml"]) == 1  # something falls
     assert told_in_turn(shown, capsys.readouterr().out)
+
+
+@pytest.mark.slow
+def test_the_catalogue_of_the_tour_is_what_is_printed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Swept, and then asked over what was written."""
+    pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
+    pytest.importorskip("numpy", reason="a sweep needs numpy")
+    monkeypatch.chdir(tmp_path)
+    over = [each for each in TOUR if "judged.duckdb" in each[0]]
+    assert over[0][0].startswith("abluent sweep")
+    assert len(over) >= 4
+    for typed, shown in over:
+        assert shown
+        assert main(shlex.split(typed)[1:]) == 0
+        printed = capsys.readouterr().out
+        assert told_in_turn(shown, printed), printed

@@ -41,7 +41,7 @@ def test_a_sweep_says_what_it_did(
     assert main(words) == 0
     said = capsys.readouterr().out
     assert "3 labels, 2 of them washes" in said
-    assert "1 names not understood" in said
+    assert "1 name not understood" in said
     assert main(words) == 0
     assert "nothing has changed" in capsys.readouterr().out
     with duckdb.connect(str(place), read_only=True) as file:
