@@ -57,6 +57,9 @@ _TAKES: dict[_Ends, str] = {
 }
 
 
+_NOT_KNOWN = "{be} not known to take any of this film off"
+
+
 class Reason(NamedTuple):
     """One reason, and what it stands on.
 
@@ -199,7 +202,8 @@ class _Reasons:
         amount = "all" if least is Role.ALL_OF_IT else "some"
         found = self._first()
         if found:
-            yield Reason(self._works_with(found), self._standing(claims), True)
+            text = self._works_with(found, f"take{{s}} {amount} of this film off")
+            yield Reason(text, self._standing(claims), True)
         elif claims:
             yield Reason(self._generally(claims[0]), self._standing(claims), True)
         elif self.row.wash != WATER:
@@ -263,7 +267,20 @@ class _Reasons:
         named = self.low and least is not Role.NONE_OF_IT
         if named or not self.acting or self.row.role is Role.NO_WASH_NEEDED:
             return
-        yield Reason(self._works_with(self.acting))
+        takes = any(map(self._takes_any, self.acting))
+        yield Reason(self._works_with(self.acting, "" if takes else _NOT_KNOWN))
+
+    def _takes_any(self, agent: Acting) -> bool:
+        """Whether something shows that what acts takes at least a part of the film."""
+        _, (_, film, product, _) = self.row.goal
+        match = self.row.case.model.match
+        films = [str(grade) for *_, grade in match(READING, (film, product, None))]
+        effects = [self.base.term(r) for r in (Role.PART_OF_IT, Role.ALL_OF_IT)]
+        return any(
+            any(match(YIELDS, (agent.symbol, each, None, effect)))
+            for each in films
+            for effect in effects
+        )
 
     def parties(self) -> Iterator[Reason]:
         """What each side of a dispute says."""
@@ -287,26 +304,28 @@ class _Reasons:
 
     # -- words ---------------------------------------------------------------------
 
-    def _works_with(self, found: Sequence[Acting]) -> str:
-        """What works in the wash, where it stands on the label, and its charge."""
-        charges = {charge_of(self.base, each.symbol) for each in found}
-        (charge,) = charges if len(charges) == 1 else ("",)
+    def _works_with(self, found: Sequence[Acting], does: str) -> str:
+        """What works in the wash, where it stands on the label, and what it does.
+
+        `does` is said of what works, with `{s}` where one does; empty if that is told
+        elsewhere.
+        """
         first, *rest = found
-        if self.base.label(first.symbol) in self.row.wash and not rest:
+        name, one = self.base.label(first.symbol), len(found) == 1
+        does = does.format(s="s" * one, be="is" if one else "are")
+        if name in self.row.wash and one:
             # A wash made up for a claim has the name of what works, and no label.
-            carries = f"carries {plainly(self.base, charge)}" if charge else "works"
-            return f"{self.base.label(first.symbol)} {carries}."
-        told = f"It works with {self.base.label(first.symbol)}"
+            return as_sentence(f"{name} {does or 'cleans'}")
+        told = f"It cleans with {name}, number {first.place} on its label"
         if len(found) > _CLEANSERS:
-            told += f" and {len(rest)} others"
+            told = f"It cleans with {name} and {len(rest)} others"
         elif rest:
-            told = f"It works with {listed([self.base.label(a.symbol) for a in found])}"
-        else:
-            told += f", number {first.place} on its label"
-        if not charge:
+            told = (
+                f"It cleans with {listed([self.base.label(a.symbol) for a in found])}"
+            )
+        if not does:
             return f"{told}."
-        every = {1: "with", 2: "both with"}.get(len(found), "all with")
-        return f"{told}, {every} {plainly(self.base, charge)}."
+        return f"{told}, which {does}."
 
     def _standing(self, claims: Iterable[str]) -> str:
         """How the weakest of some claims stands, as they are told together."""
