@@ -39,6 +39,7 @@ from abluent.grammar.speech.kinds import (
     naming,
 )
 from abluent.grammar.speech.likely import GENERAL
+from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying, withstanding
@@ -175,7 +176,16 @@ def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Sai
         acts = replace(core, object=noun.term)
         same = q.Not(acts) if denied else acts
         return [Said(last.subject, same, single=last.single, used=used)]
-    return [stated(clause, noun, core, used)]
+    return [_of_another(clause, noun, stated(clause, noun, core, used), denied=denied)]
+
+
+def _of_another(clause: Clause, noun: Noun, made: Said, *, denied: bool) -> Said:
+    """What is said of another thing, denied in `… but not with soap` too."""
+    if not denied or clause.denied or made.predicate is None:
+        return made
+    if noun.general:
+        return replace(made, subject=q.Quantified(q.Quantity.NO, noun.term))
+    return replace(made, predicate=q.Not(made.predicate))
 
 
 def _elsewhere(clause: Clause, last: Said, *, denied: bool) -> list[Said]:

@@ -403,3 +403,12 @@ def test_nothing_is_offered_that_cannot_be(text: str) -> None:
     for reading in heard(text).readings:
         assert 'with "Reed Cream"' not in reading.question
         assert 'with "Lye" without "Lye"' not in reading.question
+
+
+def test_the_same_is_denied_of_another_wash() -> None:
+    """`but not with …` says that the other does not."""
+    found = heard("tar washes out with lye but not with quay wash")
+    assert found.readings[0].question == (
+        'is it true that "Lye" clears "Tar", '
+        'and also that "Quay Wash" does not clear "Tar"'
+    )
