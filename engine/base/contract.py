@@ -45,6 +45,8 @@ READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
 BOUND_AT, BEARS_ON = "boundAt", "bearsOn"
 YIELDS, RESISTS = "yields", "resists"
+# That all which may act in it together resists
+HOLDS_OUT = "holdsOut"
 # Who may act besides, and what the wash leaves of the same family
 MAY_ACT, PUTS_BACK = "mayAct", "putsBack"
 # In which ways of washing bounds are judged
@@ -140,6 +142,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     BEARS_ON: ("claim", "agent", "film"),
     YIELDS: ("agent", "film", "setting", "effect"),
     RESISTS: ("agent", "film", "setting", "effect"),
+    HOLDS_OUT: ("wash", "film", "setting", "effect"),
     SETTING: ("setting",),
     SETS: ("setting", "condition"),
     NAMED_ALONE: ("thing", "class"),

@@ -390,12 +390,12 @@ def _turns_on(turn: Turning, steps: Sequence[Step]) -> str:
     number = number_of(turn.words, steps)
     if not turn.words or not (number or turn.claim):
         return ""
+    if turn.alone and not turn.bounds:
+        return ""  # That a blend is counted so, or the like, tells nobody what to test.
     which = f"step {number}" if number else f"“{turn.words.rstrip('.')}”"
     if not turn.alone:
         return f" {_first(which)} is the weakest; without it others show the same."
-    if turn.bounds:
-        return f" It turns on {which}: better evidence against it would change this."
-    return f" It turns on {which}: were that not so, this would not follow."
+    return f" It turns on {which}: better evidence against it would change this."
 
 
 def _first(text: str) -> str:

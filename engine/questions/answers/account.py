@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import (
     ACTS,
+    HOLDS_OUT,
     ISA,
     LINE,
     MAY_ACT,
@@ -323,6 +324,8 @@ class _Account:
         met: set[str] = set()
         for node in _above(end.proof):
             rule = node.rule
+            if claims and not self.whole and rule.head.predicate == HOLDS_OUT:
+                continue  # The claims say it of each: that they add up is counting.
             if rule.standing and rule.id not in met:
                 met.add(rule.id)
                 text = as_sentence(self.case.world.known.sentences.node(node))

@@ -33,6 +33,7 @@ def test_what_is_asked_for_follows_from_some_rule() -> None:
         "HAS_GRADES",
         "YIELDS",
         "RESISTS",
+        "HOLDS_OUT",
         "MILDER",
     )
     asked += ("STRONG", "AT_MOST", "AT_LEAST", "NEVER_OFF", "NEVER_SURELY_OFF")

@@ -188,3 +188,13 @@ def test_a_plain_answer_fits_a_screen() -> None:
 def test_at_most_two_cautions_are_shown(question: str) -> None:
     """A trace has them all."""
     assert answer_page(asked(question), 80).count("Mind:") <= 2
+
+
+def test_a_step_that_only_counts_is_told_by_why_alone() -> None:
+    """Where a claim bounds what goes, that a blend adds up carries nothing more."""
+    found = row('does "Dune Grass Wash" clear "Dimethiconol"')
+    short = [step.text for step in account(found)]
+    whole = [step.text for step in account(found, whole=True)]
+    (counted,) = (text for text in whole if "its strongest part" in text)
+    assert counted not in short
+    assert any(text.startswith("In a wash without an anionic") for text in short)
