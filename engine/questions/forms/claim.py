@@ -45,9 +45,7 @@ _OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _PLAIN = q.Clears(q.Thing()).extent
 _OUTSIDE = "which is none of them"
 _OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
-_IN_WATER = (
-    "That is in water alone: whether it builds up with washing hangs on the wash."
-)
+_IN_WATER = "Whether it builds up with washing hangs on the wash."
 _NEAR = 3
 """So many things are told that come as near as those that a claim names."""
 _LOOKED_AT = 40
@@ -283,7 +281,10 @@ class _Claim:
         witness = self.judge.nouns.title(members[0]) if members else ""
         how = how or self._outside(rows)
         if how == _OUTSIDE and members:
-            how = self._how_outside(members[0])
+            first = rows[0] if rows else None
+            wash = first.wash if isinstance(first, Verdict) else ""
+            shelf = {item.key: item for item in self.judge.nouns.washes}
+            how = self._how_outside(shelf.get(wash, members[0]))
         text = claim_sentence(
             self.judge.nouns,
             claim,
@@ -294,7 +295,7 @@ class _Claim:
             every=self.quantity in _OF_ALL,
         )
         if isinstance(self.predicate, q.Stays) and _water_leaves(rows):
-            text = f"{text} {_IN_WATER}"
+            text = f"{_under_water(text)} {_IN_WATER}"
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
@@ -408,6 +409,13 @@ def _water_leaves(rows: Sequence[Row]) -> bool:
     """Whether the first row is that water does not take a film off."""
     first = rows[0] if rows else None
     return isinstance(first, Verdict) and not first.gone
+
+
+def _under_water(text: str) -> str:
+    """A yes to what builds up, as what is shown of it: that water leaves it."""
+    head = "It stays under water alone"
+    told = text.replace("Yes, of all ", f"{head}, so for all ", 1)
+    return told.replace("Yes:", f"{head}:", 1)
 
 
 def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:

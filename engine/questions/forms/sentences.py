@@ -218,7 +218,7 @@ def taken(
     best = sorted(groups, key=VERDICTS.index, reverse=True)
     label = nouns.world.base.label
     what = f" of {label(*films)}" if len(films) == 1 and of_it else ""
-    parts = []
+    parts: list[str] = []
     left = max(groups, key=lambda role: len(groups[role]))
     for role in sorted(best, key=lambda role: role is left and role is not best[0]):
         sure = ENDS[role][0] is not Role.NONE_OF_IT

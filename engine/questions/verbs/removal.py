@@ -149,7 +149,9 @@ class Removal:
         self, film: Item, inside: Sequence[Item], outside: Sequence[Item]
     ) -> Judged:
         said = q.Clears(q.Name(self._terms.nouns.title(film)))
-        without = self.clears(self._terms.alike(outside), said)
+        # A product of the shelf shows it better than an ingredient alone.
+        bare = [] if outside and outside[0].kind == PRODUCT else self._bare_of(inside)
+        without = self.clears([*bare, *self._terms.alike(outside)], said)
         found = [judged for judged in without.values() if judged.truth]
         if found:
             return Judged(False, found[0].rows)
@@ -161,6 +163,11 @@ class Removal:
         # Nothing inside tells that it can be done without: the nearest outside does.
         near = max(without.values(), key=_amount, default=None)
         return Judged(None, near.rows if near else ())
+
+    def _bare_of(self, inside: Sequence[Item]) -> list[Item]:
+        """The washes of the shelf that list none of some ingredients."""
+        nouns, keys = self._terms.nouns, {item.key for item in inside}
+        return [each for each in nouns.washes if not keys & nouns.on_label(each)]
 
     def stays(self, items: Sequence[Item], said: q.Stays) -> Judgements:
         """Whether water leaves something of it, so that more comes with every use.

@@ -309,7 +309,7 @@ def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
     """Never by a sulfate that a sulfate is needed."""
     found = answer('is it true that "Amodimethicone" needs a sulfate')
     assert found.sentence.startswith("Not shown; for taking part, none is needed: ")
-    assert "Olefin Sulfonate alone, which is none of the sulfate" in found.sentence
+    assert "Tideline Wash, which holds no sulfate surfactants," in found.sentence
 
 
 def test_what_is_so_of_none_is_not_so_of_some_alone() -> None:
