@@ -37,6 +37,7 @@ from abluent.shell.pictures.headings import (
     names_by_pattern,
 )
 from abluent.shell.pictures.lists import (
+    Cell,
     Group,
     Table,
     by_the_worst,
@@ -320,6 +321,9 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
     table = side_by_side(found) if answer.compared or len(found) == len(rows) else None
     if table is not None:
         claim = heading_of_table(answer, found)
+        if len(table.rows) == 1:
+            # A table of one row is half empty: its cells are a list.
+            return told._replace(claim=claim, groups=_of_one_row(table))
         return told._replace(claim=claim, table=table)
     alone = len(rows) == 1 and not answer.others
     groups = () if alone else tuple(groups_of(rows, answer.others))
@@ -353,6 +357,19 @@ def _listed(told: Told, answer: Answer, question: str, rows: Sequence[Row]) -> T
         reasons=reasons,
         chosen=_first(reasons),
         groups=groups,
+    )
+
+
+def _of_one_row(table: Table) -> tuple[Group, ...]:
+    """The washes of a table of one row, those together that do the same."""
+    ((_, cells),) = table.rows
+    alike: dict[Cell, list[str]] = {}
+    for wash, cell in zip(table.columns, cells, strict=True):
+        if cell is not None:
+            alike.setdefault(cell, []).append(wash)
+    return tuple(
+        Group(cell.mark, cell.word, tuple(washes), len(washes))
+        for cell, washes in alike.items()
     )
 
 

@@ -40,6 +40,8 @@ _STATES = {
 _NUMBERED = 3
 """So many strips are numbered each; of more the last alone."""
 _WEEK = 7
+_THIN = 5.0
+"""How thick the least film is drawn, so that it is seen."""
 _DOTS: dict[str, Any] = {
     "stroke_width": 7,
     "stroke_linecap": "round",
@@ -259,7 +261,7 @@ def _strand(
     (x, y), (wide, tall) = place, size
     shaft, middle = tall * _SHAFT, y + tall / 2
     most = (tall - shaft) / 2
-    sure, may = (float(a / top) * most if top else 0.0 for a in amount)
+    sure, may = (max(_THIN, float(a / top) * most) if a else 0.0 for a in amount)
     look = frame.look
     frame.sheet.box(x, middle - shaft / 2, wide, shaft, fill=look.ink)
     for side in (-1, 1):

@@ -298,3 +298,12 @@ def test_what_cleans_is_said_with_what_it_does_to_the_film() -> None:
     for question in ASKED:
         for reason in told(question).reasons:
             assert not re.search(r"works with|negative charge\.$", reason), reason
+
+
+def test_a_table_of_one_row_is_a_list() -> None:
+    said = told('compare "Breakwater Wash" and "Dune Grass Wash" for waxes')
+    assert said.table is None
+    assert [g.names for g in said.groups] == [
+        ("Breakwater Wash",),
+        ("Dune Grass Wash",),
+    ]
