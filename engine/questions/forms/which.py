@@ -56,7 +56,9 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         return replace(answer, notes=_mind(judge, first, items, query))
     judged = judge.judge(items, said)
     act = q.asked_act(said)
-    if isinstance(act, q.Clears) and act.source and items:
+    single = isinstance(act, q.Clears) and not isinstance(act.object, q.Quantified)
+    # Every wash clears all of nothing; what is named is missing where it is not left.
+    if isinstance(act, q.Clears) and single and act.source and items:
         if not any(judged[item].rows for item in items):
             return nothing_left(judge, act, text)
     true = [i for i in items if judged[i].truth]
