@@ -93,7 +93,11 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     if not kept:
         sentence += nearest_sentence(judge.nouns, rest, judged)
     notes = [*unread(judge, [*kept, *(undecided if not about else ())], said)]
-    notes += _mind(judge, [*kept, *best], [*true, *sure], query)
+    mind = _mind(judge, [*kept, *best], [*true, *sure], query)
+    if query.order is q.Order.MILDEST:
+        # Those that may be as mild belong to what was asked.
+        sentence, mind = " ".join([sentence, *mind]), []
+    notes += mind
     notes += _ordered_nothing([*kept, *best], query)
     notes += beside(judge, kept, said)
     in_order = bool(rows or best) and query.order is not None
