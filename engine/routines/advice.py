@@ -16,8 +16,8 @@ that counts as strong is never tried for every wash of more than two a week, nor
 time in the place of one that does not count as strong; nor, where one at hand does
 not count as strong, every time in the place of one that nobody is advised to take.
 
-One for mildness alone leaves no more films that come off in part, unless more than two
-washes a week are strong. Where films are in trouble still, a second change is looked
+One for mildness alone leaves no more films that come off in part, unless two washes a
+week or more are strong. Where films are in trouble still, a second change is looked
 for in the same way.
 """
 
@@ -118,9 +118,9 @@ class Change:
 
     @property
     def often(self) -> bool:
-        """Whether what it takes the place of is used more than twice a week."""
+        """Whether what it takes the place of is used twice a week or more."""
         uses = sum(use.product == self.old for use in self.days.uses)
-        return uses * WEEK > STRONG_A_WEEK * self.days.days
+        return uses * WEEK >= STRONG_A_WEEK * self.days.days
 
 
 class Worth(NamedTuple):
@@ -220,7 +220,7 @@ class Adviser:
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
-        often = now.strong * WEEK > STRONG_A_WEEK * self._now.days
+        often = now.strong * WEEK >= STRONG_A_WEEK * self._now.days
         as_well = worth.ills == now.ills and (often or worth.bounded <= now.bounded)
         if as_well and worth.strong < now.strong:
             return self._change(best, milder=True)

@@ -63,10 +63,7 @@ def _first(found: Accounted, world: World) -> Iterator[str]:
         yield from _unchanged(found, world)
     elif change.milder and not (change.often or _unread(change)):
         yield f"Nothing has to change: {_all_well(found)}."
-        yield (
-            f"Milder would be this: {_step(change)}. By its account nothing more "
-            "builds up then."
-        )
+        yield (f"Milder would be this: {_step(change)}. Nothing more builds up then.")
     else:
         for number, each in enumerate(found.changes):
             step = _step(each) if not number else _next_step(change, each)
@@ -145,15 +142,13 @@ def _next_step(first: Change, then: Change) -> str:
 def _because(change: Change, world: World) -> str:
     """Why: what no wash takes now, and what takes it or leaves it no longer."""
     if change.milder and (unread := _unread(change)):
-        return (
-            f"{unread}, so it counts as strong; by its account nothing more builds up"
-        )
+        return f"{unread}, so it counts as strong; nothing more builds up without it"
     if change.milder:
         if against := _against(change):
-            return f"{against}; by its account nothing more builds up then"
+            return f"{against}; nothing more builds up then"
         return (
-            f"{change.old} is a strong wash and {change.new} is not, and by its "
-            "account nothing more builds up then"
+            f"{change.old} is a strong wash and {change.new} is not, and nothing more "
+            "builds up then"
         )
     states = {each.film: each.state for each in change.before.told}
     after = {each.film: each.state for each in change.overview.told}

@@ -92,3 +92,19 @@ def test_what_nothing_is_known_of_comes_last(page: Page) -> None:
     )
     assert told.index("Not known, so it may build up:") > told.index("Stays within")
     assert "that alone is no reason for a stronger wash" in told
+
+
+@pytest.mark.slow
+def test_a_strong_wash_twice_a_week_is_never_all_well(page: Page) -> None:
+    told = page(
+        "routine",
+        "water is soft",
+        'wash with "Heron Deep" on Wednesday and Sunday',
+        'use "Heron Bare" on Sunday',
+        shelf=SHELF + MASKS,
+    )
+    assert told.startswith("Wash with Heron Syndet instead of Heron Deep")
+    assert "Heron Deep is a strong wash and Heron Syndet is not" in " ".join(
+        told.split()
+    )
+    assert "Nothing has to change" not in told
