@@ -355,7 +355,13 @@ def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
         if wash != WATER and not (effects.case and unadvised(effects.case, wash))
     ]
     if not able:
-        return "nothing at hand surely takes any"
+        used = {use.product for use in found.after.built.schedule.washes} - {WATER}
+        shares = found.after.shares
+        may = [
+            w for w in hand if w in used and all(shares.of(w, f).most for f in films)
+        ]
+        told = "nothing at hand surely takes any"
+        return f"{told}, though {listed(may)} may take a part" if may else told
     if {*able} <= {change.old for change in found.changes}:
         return (
             f"of the washes at hand only {listed(able)}, which goes, surely takes any"

@@ -108,3 +108,9 @@ def test_a_strong_wash_twice_a_week_is_never_all_well(page: Page) -> None:
         told.split()
     )
     assert "Nothing has to change" not in told
+
+
+@pytest.mark.slow
+def test_a_chelating_wash_that_is_used_is_named_for_minerals(page: Page) -> None:
+    told = page("routine", "water is hard", 'wash with "Heron Deep" on Sunday')
+    assert "though Heron Deep may take a part" in " ".join(told.split())
