@@ -43,7 +43,7 @@ LISTED = 8  # of rows, or twice as many; `rows` lists all
 SCREEN = 40
 VERY_MANY = 100
 """So many verdicts, as of all surfactants, are to be seen at a glance."""
-GLANCE = 17
+GLANCE = 14
 """So many lines are."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
@@ -194,14 +194,28 @@ class _Page:
             self.blocks(blocks, limit)
             if self.height <= GLANCE:
                 return
+        for told in range(len(blocks) - 1, 0, -1):
+            self.lines = list(before)
+            self.blocks(blocks, LIMITS[-1], told)
+            if self.height <= GLANCE:
+                return
 
-    def blocks(self, blocks: Sequence[Block], limit: int | None) -> None:
-        """Print lists under their headings; what is short shares a line with its."""
+    def blocks(
+        self, blocks: Sequence[Block], limit: int | None, told: int | None = None
+    ) -> None:
+        """Print lists under their headings; what is short shares a line with its.
+
+        Args:
+            blocks: the lists.
+            limit: how many items of each are printed.
+            told: of how many of them it is told why; of all if not given.
+        """
         if all(len(block.items) == 1 for block in blocks):
             most = 3 * limit if limit else len(blocks)
         else:
             most = len(blocks)
         whys = reasons(blocks)
+        whys[told if told is not None else len(whys) :] = [""] * len(blocks)
         for block, why in zip(blocks[:most], whys, strict=False):
             one = f"{block.head}: {block.items[0]}"
             if len(block.items) > 2 and limit == 1:

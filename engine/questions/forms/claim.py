@@ -27,7 +27,11 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
-from abluent.engine.questions.forms.sentences import claim_sentence, neither_sentence
+from abluent.engine.questions.forms.sentences import (
+    claim_sentence,
+    neither_sentence,
+    not_whole_sentence,
+)
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.verbs.removal import reaches
@@ -161,9 +165,7 @@ class _Claim:
         """None of them does it, and others may come as near."""
         answer = self._result(REFUTED, own.not_so, "as none of them does")
         first = answer.rows[0] if answer.rows else None
-        said = self.predicate
-        whole = isinstance(said, q.Clears) and said.extent == _PLAIN
-        if not whole or not isinstance(first, Verdict):
+        if not self._of_whole or not isinstance(first, Verdict):
             return answer
         if first.role is Role.NO_WASH_NEEDED:
             return answer
@@ -186,7 +188,13 @@ class _Claim:
             return self._proven(found)
         if len(found.so) + len(found.unknown) >= count:
             return self._result(UNSUPPORTED, found.unknown)
-        return self._result(REFUTED, found.not_so)
+        answer = self._result(REFUTED, found.not_so)
+        first = answer.rows[0] if answer.rows else None
+        if self._of_whole and isinstance(first, Verdict):
+            kinds = self._said(self.subject)
+            text = not_whole_sentence(self.judge.nouns, kinds, count, first)
+            return replace(answer, sentence=text)
+        return answer
 
     def _at_most(self, count: int) -> Answer:
         found = self._look(self._subjects())
@@ -231,7 +239,9 @@ class _Claim:
             kinds = {item.kind for item in inside} or {INGREDIENT}
             both = (*nouns.all_products, *nouns.all_ingredients)
             return [item for item in both if item.kind in kinds]
-        return [*nouns.washes, *self.judge.terms.alike(nouns.cleansers)]
+        named = set(self._whole(inside))
+        others = [item for item in nouns.cleansers if item not in named]
+        return [*nouns.washes, *self.judge.terms.alike(others)]
 
     def _belongs(self, item: Item, inside: set[Item]) -> bool:
         """Whether a thing is, or a product contains, one of those inside."""
@@ -312,6 +322,12 @@ class _Claim:
         if isinstance(self.predicate, q.Needs):
             return self.predicate.object
         return self.subject
+
+    @property
+    def _of_whole(self) -> bool:
+        """Whether it is claimed that all of a film goes."""
+        said = self.predicate
+        return isinstance(said, q.Clears) and said.extent == _PLAIN
 
     def _said(self, term: q.Term) -> str:
         """A term in words, a class by its plural."""

@@ -28,8 +28,11 @@ def nothing_left(
         return Answer(text, "Nothing is left that was asked about.", notes=notes)
     items = judge.terms.items(said.source, PRODUCT)
     products = [item for item in items if item.kind == PRODUCT]
-    films = judge.terms.items(said.object, INGREDIENT)
     source = " and ".join(judge.nouns.title(item) for item in products)
+    if isinstance(said.object, q.Quantified):
+        told = f"{source} is not known to leave anything, so there is nothing to take"
+        return Answer(text, f"{told} off.", notes=notes)
+    films = judge.terms.items(said.object, INGREDIENT)
     asked = listed([judge.nouns.title(film) for film in films]) or "that"
     told = f"{source} is not known to leave {asked}"
     mixtures = list(_mixtures(judge, products, films))

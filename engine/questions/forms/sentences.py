@@ -101,6 +101,20 @@ def _unsettled(nouns: Nouns, row: Verdict, how: str, number: int, needed: bool) 
     return f"Unsupported: {known}.{besides}"
 
 
+def not_whole_sentence(nouns: Nouns, kinds: str, count: int, first: Verdict) -> str:
+    """That too few of some things are known to take all of a film, and what one takes.
+
+    Args:
+        nouns: names the things.
+        kinds: the things that it is said of.
+        count: how many of them would be enough.
+        first: what the first of them takes.
+    """
+    few = "none" if count == 1 else f"fewer than {count}"
+    known = unsure(nouns.world, first)
+    return f"No: {few} of the {kinds} are known to take all of it: {known}."
+
+
 def neither_sentence(
     nouns: Nouns, kinds: str, own: Verdict, other: Verdict | None, how: str
 ) -> str:

@@ -110,7 +110,7 @@ def test_many_rows_fit_a_screen(question: str) -> None:
     """The classes are shown, each with why; the rows are one word away."""
     answer = asked(question)
     page = answer_page(answer, 80)
-    assert len(page.splitlines()) < 20
+    assert len(page.splitlines()) < 15
     assert "Why:" in page
     whole = answer_page(answer, 80, whole=True)
     assert len(whole.splitlines()) > len(verdicts(question))
