@@ -266,7 +266,7 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     [
         ("Gullwing Silk Wash", '"Dimethicone"'),
         ("Sandpiper Wash", '"Amodimethicone"'),
-        ("Ferryman Dandruff Wash", '"Cera Alba"'),
+        ("Sandpiper Wash", '"Cera Alba"'),
         ("Dune Grass Wash", '"Dimethiconol" from "Glass Float Serum"'),
         ("Shingle Soap Wash", '"Polyquaternium-7"'),
         ("Plover Mild Wash", 'everything from "Mooring Mask"'),
@@ -339,7 +339,8 @@ def test_two_ingredients_are_compared() -> None:
 def test_what_holds_of_all_says_of_how_many() -> None:
     """An example proves none; what water leaves may go with a wash."""
     found = answer("is it true that every wax builds up")
-    assert found.sentence.startswith("Yes, of all 44 looked at, such as ")
+    head = "It stays under water alone, so for all 44 looked at, such as "
+    assert found.sentence.startswith(head)
     assert "in water alone" in found.sentence
 
 
@@ -358,7 +359,7 @@ def test_what_would_change_names_the_claim_that_everything_hangs_on() -> None:
     )
     claims, _, works = found.findings
     assert "only if this is so" in claims.head
-    assert "A cationic wash adds cationic" in claims.items[0]
+    assert "A cationic wash lays down more cationic" in claims.items[0]
     assert works.kind == "sources"
 
 
