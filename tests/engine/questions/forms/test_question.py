@@ -341,7 +341,7 @@ def test_what_holds_of_all_says_of_how_many() -> None:
     found = answer("is it true that every wax builds up")
     head = "It stays under water alone, so for all 44 looked at, such as "
     assert found.sentence.startswith(head)
-    assert "in water alone" in found.sentence
+    assert "hangs on the wash" in found.sentence
 
 
 def test_many_pairs_begin_with_what_goes() -> None:
