@@ -8,6 +8,7 @@ aside, and nothing is answered without asking.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.record import Record
@@ -25,7 +26,7 @@ _STATED = (q.Claim, q.Whether, q.Argue)
 def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
     """The places of words that carry the sense of a text and not of a question."""
     weighty = [at for at, piece in enumerate(pieces) if _is_weighty(piece)]
-    unsupposed = _unsupposed(pieces, query)
+    unsupposed = _unsupposed(pieces, query) | _unheld(pieces, query)
     if not weighty:
         return unsupposed
     said = frozenset(_said(query))
@@ -40,6 +41,27 @@ def _unsupposed(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
         return frozenset()
     later = range(would + 1, len(pieces))
     return frozenset(at for at in later if pieces[at].role == "small:without")
+
+
+def _unheld(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
+    """`the silicones that I have`: a question of all silicones leaves that aside.
+
+    Of products it need not be said, for those asked about are on the shelf.
+    """
+    if "shelf" in _said(query):
+        return frozenset()
+    pairs = enumerate(pairwise(pieces), 1)
+    return frozenset(
+        at
+        for at, (before, piece) in pairs
+        if piece.role == "small:my_shelf" and _is_substance(before)
+    )
+
+
+def _is_substance(piece: Piece) -> bool:
+    """Whether a piece names an ingredient or a class, and no product."""
+    kinds = piece.sense.kinds if piece.sense else frozenset[str]()
+    return bool(kinds & {"ingredient", "class"})
 
 
 _SAYING = {
@@ -129,6 +151,7 @@ def _said(node: Any) -> Iterator[str]:
             waiting += each
         elif isinstance(each, Record):
             yield from _said_by(each)
+            yield from ("shelf",) if isinstance(each, q.Shelf) else ()
             waiting += each._values()
 
 

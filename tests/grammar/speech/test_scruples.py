@@ -58,12 +58,19 @@ def left(text: str) -> list[str]:
         ("tar does not build up on itself", "on itself"),
         ("half of the resins build up", "half of the"),
         ("what does reed cream never leave after 7 washes", "after 7 washes"),
+        ("what can wash off the resins that I have", "that I have"),
+        ("which of the resins on my shelf build up", "on my shelf"),
     ],
 )
 def test_a_weighty_word_that_no_question_says_is_marked(text: str, word: str) -> None:
     """It stands among what was left aside, and nothing is answered at once."""
     assert any(word in each for each in left(text))
     assert not first(text).sure
+
+
+def test_a_condition_told_with_ive_is_left_aside_by_its_name() -> None:
+    """`I've` is no more than `with`: what is marked is the condition alone."""
+    assert left("I've hard water, does quay wash get tar off") == ["hard water"]
 
 
 def test_what_a_sort_of_wash_is_taken_for_is_told() -> None:
