@@ -229,7 +229,7 @@ class _Page:
                     for text in _some_of(block.items, limit)
                 ]
             if why:
-                self.lines.append(wrapped(f"Why: {why}", self.width, "      "))
+                self.lines.append(wrapped(why, self.width, "      "))
         if len(blocks) > most:
             self.text(f"… and {len(blocks) - most} more: `rows` lists all")
 

@@ -46,7 +46,7 @@ def _blocks(text: str) -> Iterator[str]:
     """The lines of a page, each with those that go on with it."""
     block: list[str] = []
     for line in text.split("\n"):
-        if block and not line.startswith("      "):
+        if block and (not line.startswith("      ") or line.lstrip().startswith("Why")):
             yield "\n".join(block)
             block = []
         block.append(line)

@@ -29,21 +29,28 @@ _ASKED = 16
 def reasons(blocks: Sequence[Block]) -> list[str]:
     """The one claim that makes each list what it is, in words; none is told twice.
 
-    It is the claim that bounds most of the list. Empty for what no wash need take, for
-    what nothing bounds, and where all that could be said stands at another list.
+    It is the claim that bounds most of the list, and that it is not shown to bound
+    all is said. Empty for what no wash need take, for what nothing bounds, and where
+    all that could be said stands at another list.
     """
+    said: set[str] = set()
     told: list[str] = []
     for block in blocks:
-        ranked = _deciding_most(block)
         base = block.rows[0].case.world.base
-        words = [base.record(each).text("statement") or "" for each in ranked]
-        new = (as_sentence(each) for each in words if each)
-        told.append(next((each for each in new if each not in told), ""))
+        why = ""
+        for claim, times in _deciding_most(block):
+            words = as_sentence(base.record(claim).text("statement") or "")
+            if words and words not in said:
+                said.add(words)
+                of = "" if times == len(block.rows) else ", mostly"
+                why = f"Why{of}: {words}"
+                break
+        told.append(why)
     return told
 
 
-def _deciding_most(block: Block) -> list[str]:
-    """The claims that bound the verdicts of a list, by how many they bound."""
+def _deciding_most(block: Block) -> list[tuple[str, int]]:
+    """The claims that bound the verdicts of a list, and how many they bound."""
     several = len({row.film for row in block.rows}) > 1
     rows = block.rows[:: 1 + len(block.rows) // _ASKED]
     rows = block.known if several and len(rows) == len(block.rows) else rows
@@ -51,7 +58,7 @@ def _deciding_most(block: Block) -> list[str]:
     for row in rows:
         if row.role not in {Role.OPEN, Role.NO_WASH_NEEDED}:
             times.update(dict.fromkeys(_bounding_most(row), 1))
-    return [claim for claim, _ in times.most_common()]
+    return times.most_common()
 
 
 def _bounding_most(row: Verdict) -> list[str]:

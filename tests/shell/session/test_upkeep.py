@@ -26,7 +26,10 @@ from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone (fluid grade)"'
-PART = "Tideline Wash takes at least part of Dimethicone (fluid grade), by common"
+PART = (
+    "Tideline Wash takes at least part of Dimethicone (fluid grade), perhaps all, "
+    "by common"
+)
 ALL = "Tideline Wash takes all of Dimethicone (fluid grade), by common"
 
 
