@@ -64,6 +64,28 @@ def test_a_pack_may_be_right_wrong_or_open(session: Session) -> None:
     assert any("Zzyxwol" in note for note in unread.notes)
 
 
+@pytest.mark.parametrize(
+    ("question", "name"),
+    [
+        ('does "{}" contain a silicone', "Open"),
+        ('does "{}" contain no silicones', "Open"),
+        ('does "{}" not contain a silicone', "Open"),
+        ('is it true that "{}" contains a silicone', "Unsupported"),
+        ('is it true that "{}" does not contain a silicone', "Unsupported"),
+    ],
+)
+def test_what_was_not_read_may_be_what_is_asked_about(
+    session: Session, question: str, name: str
+) -> None:
+    """A label read to its last line answers; one with a line unread does not."""
+    assert session.ask(question.format("Skua Cream")).sentence.startswith(name)
+    whole = session.ask(question.format("Tern Cream")).sentence
+    assert whole.startswith(("Yes", "No"))
+    assert session.ask('does "Skua Cream" contain "Glycerin"').sentence.startswith(
+        "Yes"
+    )
+
+
 def test_what_only_looks_like_it_is_told(session: Session) -> None:
     """A methosulfate is no sulfate, and a fatty alcohol no ethanol; the rule too."""
     notes = " ".join(session.ask('does "Tern Cream" rightly say "sulfate-free"').notes)
