@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import PUTS_BACK, READING, UNREAD_LINE, YIELDS
+from abluent.engine.base.contract import READING, UNREAD_LINE, YIELDS
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
@@ -26,8 +26,9 @@ from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.wording import left_itself, puts_back
 from abluent.engine.questions.world.world import WATER
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 
 RECALLED = "general knowledge of the trade"
 """How what was recalled, and not read again in its source, is said to stand."""
@@ -141,11 +142,19 @@ def doubt_of(row: Verdict) -> str:
     return f"Whether {what} of it really goes is not known."
 
 
-def puts_back(row: Verdict) -> bool:
-    """Whether a wash leaves the film itself that it is to take."""
-    _, (wash, film, product, _) = row.goal
-    found = row.case.model.match(READING, (film, product, None))
-    return any(row.case.model.holds(PUTS_BACK, (wash, each)) for *_, each in found)
+def unread_of(rows: Iterable[Row]) -> str:
+    """How many names of the one label that rows are about were not understood."""
+    found = [row for row in rows if row.goal[1]]
+    whose = {row.goal[1][0]: row for row in found}
+    if len(whose) != 1:
+        return ""
+    ((product, row),) = whose.items()
+    number = len({*row.case.model.match(UNREAD_LINE, (product, None))})
+    if not number:
+        return ""
+    if number == 1:
+        return "One name on the label was not understood: it may be anything."
+    return f"{number} names on the label were not understood: they may be anything."
 
 
 def parties_of(row: Verdict) -> list[str]:
@@ -188,9 +197,13 @@ class _Reasons:
     def itself(self) -> Iterator[Reason]:
         row = self.row
         if row.role is not Role.NO_WASH_NEEDED and puts_back(row):
-            text = f"It leaves {self.film} on hair itself, so some stays."
-            if row.role is Role.OPEN:
-                text = f"It may leave {self.film} on hair itself."
+            alike = [self.base.label(each) for each in left_itself(row)]
+            what = in_a_row(alike) if alike else self.film
+            text = f"It leaves {what} on hair itself, so some stays."
+            if alike:
+                text = f"It leaves {what} on hair itself, which is of the same family."
+            elif row.role is Role.OPEN:
+                text = f"It may leave {what} on hair itself."
             yield Reason(text, rests=True)
 
     def what_works(self) -> Iterator[Reason]:

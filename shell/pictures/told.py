@@ -52,6 +52,7 @@ from abluent.shell.pictures.plain import (
     doubt_of,
     reasons_of,
     sure_of,
+    unread_of,
 )
 
 CLAIM_WORDS = {
@@ -191,6 +192,7 @@ def told_of(answer: Answer, question: str) -> Told:
         return _judged(told, single)
     if _goes_by_itself(shown) and isinstance(shown[0], Verdict):
         return _judged(told, shown[0])
+    told = told._replace(note=unread_of(rows))
     return _listed(told, answer, question, rows)
 
 

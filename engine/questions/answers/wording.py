@@ -170,10 +170,13 @@ def _perhaps(row: Verdict) -> str:
     return "" if _doubt(row.case.world, row) else PERHAPS.get(row.role, "")
 
 
-def _itself(row: Verdict) -> str:
-    """What a wash leaves of its own for which it is not counted to take a film."""
+def left_itself(row: Verdict) -> list[str]:
+    """What a wash leaves of its own for which it is not counted to take a film.
+
+    Empty where that is the film itself.
+    """
     _, (wash, film, product, _) = row.goal
-    base, found = row.case.world.base, dict[str, None]()
+    found = dict[str, None]()
     for *_, grade in row.case.model.match(READING, (film, product, None)):
         if row.case.model.holds(PUTS_BACK, (wash, grade)):
             proof = Explained(row.case, (PUTS_BACK, (wash, grade))).proof
@@ -181,9 +184,15 @@ def _itself(row: Verdict) -> str:
             for step in steps:
                 if step.rule.head.predicate == LEAVES and step.args[0] == wash:
                     found[str(step.args[1])] = None
-    if film in found or not found:
+    return [] if film in found else list(found)
+
+
+def _itself(row: Verdict) -> str:
+    """The same in words."""
+    found = [row.case.world.base.label(each) for each in left_itself(row)]
+    if not found:
         return "that itself"
-    return f"{listed([base.label(each) for each in found], _NAMED)}, of the same family"
+    return f"{listed(found, _NAMED)}, of the same family"
 
 
 def puts_back(row: Verdict) -> bool:

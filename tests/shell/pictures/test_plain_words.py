@@ -95,6 +95,20 @@ def test_a_bound_is_told_whole() -> None:
     assert "on hair itself" in told(ITSELF).reasons[0]
 
 
+def test_what_a_wash_leaves_itself_is_named_as_it_is() -> None:
+    """Another film of the same family is not called the film that was asked about."""
+    found = told('does "Gullwing Silk Wash" clear "Polyquaternium-7"').reasons
+    (itself,) = (each for each in found if "on hair itself" in each)
+    assert "Guar Hydroxypropyltrimonium Chloride" in itself
+    assert "same family" in itself
+
+
+def test_names_that_were_not_understood_are_told() -> None:
+    """A list of what a product leaves is no longer than what was read of its label."""
+    assert told(LEAVES).note.startswith("One name on the label was not understood")
+    assert told('what does "Tarred Rope Pomade" leave').note == ""
+
+
 def test_that_no_test_was_made_is_said_only_where_the_base_has_none() -> None:
     world = session().world
     for symbol in world.base.instances("Standing"):
