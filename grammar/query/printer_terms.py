@@ -334,7 +334,8 @@ def _relative(node: q.Predicate, plural: bool) -> str:
     """A clause on an object: one thing and no details, else in brackets."""
     form = Form.PLURAL if plural else Form.SINGULAR
     core = node.part if isinstance(node, q.Not) else node
-    if isinstance(core, (q.Both, q.Either, q.Not, *_PHRASES)):
+    # What ends in a condition would take one that follows for its own.
+    if isinstance(core, (q.Both, q.Either, q.Not, q.Shifts, *_PHRASES)):
         return f"({said(node, form)})"
     if isinstance(core, q.Stays):
         text = said(node, form)

@@ -5,8 +5,17 @@ from pathlib import Path
 import pytest
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.query.tree import Query
-from hypothesis import HealthCheck, given, settings
+from abluent.grammar.query.tree import (
+    Clears,
+    Ease,
+    Query,
+    Shifts,
+    Statement,
+    Such,
+    Thing,
+    Whether,
+)
+from hypothesis import HealthCheck, example, given, settings
 from query_trees import queries
 
 CASES = Path(__file__).parents[2] / "cases" / "queries.txt"
@@ -15,8 +24,15 @@ LINES = [
 ]
 
 
+HARD = ("in hard water",)
+HARDER = Such(Thing(), (Shifts(Ease.HARDER, HARD, HARD),))
+TWICE = Whether(Statement(Thing(), Clears(Thing(), HARDER, circumstances=HARD)))
+"""A clause that ends in a condition, before a condition of what stands around it."""
+
+
 @pytest.mark.slow
 @given(tree=queries)
+@example(tree=TWICE)
 @settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_tree_reads_back_as_itself(tree: Query) -> None:
     """Whatever the tree, its text is read as that tree again."""
