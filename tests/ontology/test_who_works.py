@@ -164,7 +164,8 @@ def test_a_list_in_no_order_is_built_on_one_of_its_cleansers() -> None:
     head = "Drug Facts\nActive ingredient: Pyrithione zinc 1%\n\nInactive ingredients: "
     both = "ammonium laureth sulfate, ammonium lauryl sulfate, citric acid, menthol"
     mild = "ammonium lauryl sulfate, citric acid, menthol, sodium cocoyl glutamate"
-    for inactive, least in ((both, PART), (mild, NONE)):
+    other = "ammonium lauryl sulfate, citric acid, decyl glucoside, menthol"
+    for inactive, least in ((both, PART), (mild, NONE), (other, NONE)):
         world = empty().with_products(
             [Product("it", "wash", "US", f"{head}{inactive}, water")]
         )
