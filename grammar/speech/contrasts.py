@@ -35,13 +35,13 @@ def ranking(clause: Clause) -> Iterator[Said]:
             listed = q.And(q.members(noun.term))
             yield Said(asked=q.Which(listed, None, order), used=used, slot="subject")
         films = [n for n in clause.led_by("for", "by") if n.has("film")]
-        contrasts = [f"contrast:{k}" for k in ("mild", "harsh", "milder", "stronger")]
+        contrasts = [f"contrast:{k}" for k in _RANKED]
         for noun in washes[:1]:
             verbs = [*clause.where("ask:rank"), *clause.where(*contrasts)]
             used = clause.used(noun, *films[:1], verbs=verbs)
             ranked = q.Rank(noun.term, films[0].term if films else None)
             yield Said(asked=ranked, used=used, slot="subject", doubt=-0.5)
-    for at in clause.where("contrast:milder", "contrast:stronger"):
+    for at in clause.where(*(f"contrast:{key}" for key in _STRENGTHS)):
         lists = [n for n in clause.nouns if isinstance(n.term, q.And | q.Or)]
         if lists and clause.asks("which", "what") and lists[0].has("agent"):
             terms = lists[0].term
@@ -50,19 +50,22 @@ def ranking(clause: Clause) -> Iterator[Said]:
             yield Said(asked=q.Rank(q.And(terms.terms)), used=used, slot="subject")
 
 
+_STRENGTHS = {
+    "milder": q.Strength.MILDER,
+    "harsher": q.Strength.HARSHER,
+    "stronger": q.Strength.STRONGER,
+}
+_RANKED = ("mild", "harsh", *_STRENGTHS)
+
+
 def _differing(clause: Clause) -> Iterator[Said]:
-    """One wash milder or stronger than another."""
-    for key, strength in (
-        ("milder", q.Strength.MILDER),
-        ("stronger", q.Strength.STRONGER),
-    ):
+    """One wash milder, harsher or stronger than another."""
+    for key, strength in _STRENGTHS.items():
         for at in clause.where(f"contrast:{key}"):
             pair = clause.pair(at)
             if pair is not None:
                 used = clause.used(*pair, verbs=[at, *clause.verbs("be")])
-                harsh = at in clause.where("contrast:harsher")
-                measured = q.Strength.HARSHER if harsh else strength
-                predicate = q.Differs(measured, _every(pair[1]))
+                predicate = q.Differs(strength, _every(pair[1]))
                 yield stated(clause, pair[0], predicate, used)
                 films = [n for n in clause.led_by("for") if n.has("film")]
                 if films and key == "stronger":

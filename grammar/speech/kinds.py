@@ -70,7 +70,8 @@ def _as_film(clause: Clause, one: Noun, other: Noun) -> Noun:
 
 
 _LIKENING = (
-    *("contrast:same", "contrast:milder", "contrast:stronger", "contrast:better"),
+    *("contrast:same", "contrast:milder", "contrast:harsher", "contrast:stronger"),
+    "contrast:better",
     *("contrast:harder", "contrast:easier"),
 )
 """Words that set two things side by side: `is as strong as` says not what one is."""
@@ -150,7 +151,7 @@ def _lack_of(noun: Noun) -> q.Term | None:
 def added(clause: Clause) -> Iterator[Said]:
     """`does adding A to B make it milder`: B with A beside B without it."""
     places = clause.where("small:adding")
-    contrasts = clause.where("contrast:milder", "contrast:stronger")
+    contrasts = clause.where("contrast:milder", "contrast:harsher", "contrast:stronger")
     things = [
         n
         for n in clause.nouns

@@ -197,7 +197,8 @@ def _unlike(terms: Sequence[q.Term], kinds: Kinds) -> bool:
 _TELLING = (
     *("verb:clear", "verb:stay", "verb:need", "turned:clear", "turned:rinse"),
     *("ask:evidence", "ask:how_often", "ask:advise", "ask:compare", "ask:plan"),
-    *("contrast:milder", "contrast:stronger", "contrast:harder", "contrast:easier"),
+    *("contrast:milder", "contrast:harsher", "contrast:stronger"),
+    *("contrast:harder", "contrast:easier"),
     *("contrast:mild", "contrast:harsh", "ask:how_mild", "ask:how_strong"),
     *("ask:define", "ask:rank"),
     *("small:before", "small:after", "small:without", "small:free"),

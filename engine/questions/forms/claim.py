@@ -27,7 +27,6 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
-from abluent.engine.questions.forms.notes import as_far_as_read
 from abluent.engine.questions.forms.sentences import (
     claim_sentence,
     neither_sentence,
@@ -264,11 +263,6 @@ class _Claim:
             judged = self.judge.judge(some, self.predicate)
             for item in some:
                 verdict = self._for_some(judged[item]) if any_film else judged[item]
-                if len(items) == 1:
-                    truth = as_far_as_read(
-                        self.judge, item, self.predicate, verdict.truth
-                    )
-                    verdict = Judged(truth, verdict.rows)
                 sort = {True: found.so, False: found.not_so, None: found.unknown}
                 sort[verdict.truth].append((item, verdict))
             if until and getattr(found, until):

@@ -26,32 +26,6 @@ _CONDITIONED = 3
 """To how many verdicts of an answer it is told which conditions would turn them."""
 
 
-def as_far_as_read(
-    judge: Judge, item: Item, said: q.Predicate, truth: bool | None
-) -> bool | None:
-    """Whether a label lists something, open where a line not read may be it.
-
-    Args:
-        judge: judges the question.
-        item: whose label it is.
-        said: what is said of it.
-        truth: whether that is so by the lines that were read.
-    """
-    denied = isinstance(said, q.Not)
-    act = said.part if isinstance(said, q.Not) else said
-    if not isinstance(act, q.Contains) or act.level or act.place:
-        return truth
-    thing = act.object
-    if isinstance(thing, q.Quantified):
-        if thing.quantity not in {q.Quantity.NO, q.Quantity.SOME}:
-            return truth
-        denied = denied is not (thing.quantity is q.Quantity.NO)
-    if truth is not denied or item.key not in judge.world.products:
-        return truth
-    readings = judge.world.read(item.key).readings
-    return None if any(reading.symbol is None for reading in readings) else truth
-
-
 def unread(judge: Judge, items: Sequence[Item], said: q.Predicate) -> list[str]:
     """Lines that were not understood on the labels a question looks at."""
     looked = [item.key for item in items if item.kind == PRODUCT]

@@ -16,13 +16,7 @@ from abluent.engine.questions.answers.wording import (
     row_phrase,
     verdicts_sentence,
 )
-from abluent.engine.questions.forms.notes import (
-    as_far_as_read,
-    beside,
-    instead,
-    turning,
-    unread,
-)
+from abluent.engine.questions.forms.notes import beside, instead, turning, unread
 from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
@@ -43,7 +37,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     """
     items = judge.terms.items(said.subject, place_of(said.predicate))
     judged = judge.judge(items, said.predicate)
-    truths = [as_far_as_read(judge, i, said.predicate, judged[i].truth) for i in items]
+    truths = [judged[item].truth for item in items]
     rows = tuple(row for item in items for row in judged[item].rows)
     truth = False if False in truths else None if None in truths else True
     notes = [*unread(judge, items, said.predicate), *turning(rows)]

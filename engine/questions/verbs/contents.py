@@ -1,7 +1,9 @@
 """Judging by what labels list, and how much of it: `contain I`, `contain I above 1 %`.
 
-A level is true where every level that the label allows is so, false where none is, and
-open where some are; the row of an open one is the level itself.
+A name that was not understood may be what is asked about, so that what the others
+leave undecided is open. A level is true where every level that the label allows is
+so, false where none is, and open where some are; the row of an open one is the level
+itself.
 """
 
 from __future__ import annotations
@@ -64,8 +66,17 @@ class Contents:
                 for goal in goals
                 if item.key != WATER
             )
-            found[item] = Judged(enough(said, len(hit), None), rows)
+            least = enough(said, len(hit), None)
+            most = enough(said, len(hit) + self._unread(item), None)
+            found[item] = Judged(least if least == most else None, rows)
         return found
+
+    def _unread(self, item: Item) -> int:
+        """How many names of a label were not understood; each may be anything."""
+        if item.key not in self._terms.world.products:
+            return 0
+        readings = self._terms.world.read(item.key).readings
+        return sum(reading.symbol is None for reading in readings)
 
     def _at_level(
         self, items: Sequence[Item], said: q.Contains, level: q.Level

@@ -1,14 +1,13 @@
 """Judging what a pack says: `rightly say "silicone-free"`.
 
-It is so if what it means holds of the label. Where it lacks something and a line of
-the label was not understood, that line may be it, and the claim stays open.
+It is so if what it means holds of the label.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from abluent.engine.questions.verbs.judgement import Judged, Judgements, Unanswerable
+from abluent.engine.questions.verbs.judgement import Judgements, Unanswerable
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -33,20 +32,7 @@ class Packs:
 
     def says(self, items: Sequence[Item], said: q.Says) -> Judgements:
         """Whether each product is as its pack says."""
-        judged = self._judge(items, _meaning(said))
-        return {item: self._weighed(item, judged[item], said) for item in items}
-
-    def _weighed(self, item: Item, judged: Judged, said: q.Says) -> Judged:
-        lacks = pack_claims.lacked(_meaning(said))
-        if judged.truth and lacks and self._unread(item):
-            return Judged(None, judged.rows)
-        return judged
-
-    def _unread(self, item: Item) -> bool:
-        readings = (
-            self._terms.world.read(item.key).readings if item.kind == PRODUCT else ()
-        )
-        return any(reading.symbol is None for reading in readings)
+        return self._judge(items, _meaning(said))
 
     def notes(self, items: Sequence[Item], said: q.Says) -> Iterator[str]:
         """What the claim means, what only looks like it, and the market's rule."""

@@ -84,6 +84,9 @@ def test_what_was_not_read_may_be_what_is_asked_about(
     assert session.ask('does "Skua Cream" contain "Glycerin"').sentence.startswith(
         "Yes"
     )
+    kept = session.ask("which leave-ins contain no silicones").sentence
+    assert "Tern Cream" in kept.partition("Open:")[0]
+    assert "Skua Cream" in kept.partition("Open:")[2]
 
 
 def test_what_only_looks_like_it_is_told(session: Session) -> None:
