@@ -210,6 +210,9 @@ def needing(clause: Clause) -> Iterator[Said]:
                 continue
         kinds = ("film", "product", "kind")
         films = cleared or [n for n in before if n.has(*kinds) and not n.has("wash")]
+        if not films and not before:
+            # `do I need sulfates for dimethicone`
+            films = [n for n in clause.led_by("for") if n.has("film")]
         films = [n for n in films if not n.has("value")]
         if not films or not after:
             continue

@@ -22,7 +22,8 @@ from abluent.grammar.speech.pieces import Piece
 
 def clearing(clause: Clause) -> Iterator[Said]:
     for at in clause.verbs("clear"):
-        yield from _cleared(clause, at, turned=False)
+        if not _is_needed_for(clause, at):
+            yield from _cleared(clause, at, turned=False)
     for at in clause.where("heads:clear"):
         if not clause.verbs("clear", "need", "leave", "contain"):
             for each in _cleared(clause, at, turned=False):
@@ -31,6 +32,15 @@ def clearing(clause: Clause) -> Iterator[Said]:
         yield from _cleared(clause, at, turned=True)
     for at in [*clause.verbs("rinse"), *clause.where("turned:rinse")]:
         yield from _rinsed(clause, at)
+
+
+def _is_needed_for(clause: Clause, at: int) -> bool:
+    """`do you need A to clear F`: of A it is asked whether F needs it."""
+    return any(
+        any(isinstance(part, Noun) for part in clause.parts[need + 1 : at])
+        for need in clause.verbs("need")
+        if not clause.before(need)
+    )
 
 
 class _Act(Record):

@@ -56,7 +56,7 @@ class _Asked:
         """Answer a query by its form."""
         judge, text = self.judge, self._text
         ways: dict[type[q.Node], Callable[[Any], Answer]] = {
-            q.Whether: lambda each: whether(judge, each.statement, text),
+            q.Whether: self._whether,
             q.Claim: self._claim,
             q.Argue: self._argue,
             q.Which: lambda each: which(judge, each, text),
@@ -91,6 +91,15 @@ class _Asked:
 
     # What only some forms need is imported for them: a plain question is to be
     # answered in a fifth of a second, imports included.
+
+    def _whether(self, query: q.Whether) -> Answer:
+        said = query.statement.predicate
+        while isinstance(said, q.Not):
+            said = said.part
+        if isinstance(said, q.Needs | q.Stays):
+            # What shows it speaks of a wash or of water, and is no answer by itself.
+            return self._claim(q.Claim(query.statement))
+        return whether(self.judge, query.statement, self._text)
 
     def _claim(self, query: q.Claim) -> Answer:
         from abluent.engine.questions.forms.claim import judge_claim  # noqa: PLC0415

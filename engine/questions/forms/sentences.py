@@ -48,7 +48,8 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
     if not members:
         return f"{claim.capitalize()}."
     title = nouns.title(members[0])
-    who = f"{title}, {how}" if how else title
+    # What is needed is said of a film; how the wash stands to that is not.
+    who = f"{title}, {how}" if how and not needed else title
     phrase = row_phrase(nouns.world, rows[0]) if rows else ""
     number = len(members) - 1
     if claim == UNSUPPORTED and rows and isinstance(rows[0], Verdict):

@@ -54,6 +54,8 @@ def heard(text: str) -> Heard:
 
 
 READ = [
+    ("do i need lyes for tar", 'is it true that "Tar" needs lyes'),
+    ("you need shampoo to get tar off", 'is it true that "Tar" needs washes'),
     ("quay gets tar off", 'is it true that "Quay Wash" clears "Tar"'),
     ("does quay wash get tar off ?", 'does "Quay Wash" clear "Tar"'),
     (

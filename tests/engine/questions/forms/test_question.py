@@ -411,3 +411,23 @@ def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
     assert any("barred from leave-on" in note for note in one.notes)
     assert any("0.0015 %" in n for n in answer("what are isothiazolinones").notes)
     assert not answer('what is "Dimethicone"').notes
+
+
+@pytest.mark.parametrize(
+    ("verb", "said"),
+    [("need a sulfate", "for taking part, none is needed"), ("build up", "hangs on")],
+)
+def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
+    verb: str, said: str
+) -> None:
+    """What a wash takes, or water, is no answer to that by itself."""
+    found = answer(f'does "Dimethicone" {verb}')
+    assert said in found.sentence
+    claimed = verb.replace("need ", "needs ").replace("build ", "builds ")
+    again = answer(f'is it true that "Dimethicone" {claimed}')
+    assert again.sentence == found.sentence
+
+
+def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
+    found = answer("is it true that silicones need a sulfate").sentence
+    assert "refuted by Cyclopentasiloxane: it needs no wash" in found
