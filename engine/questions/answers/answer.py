@@ -95,6 +95,10 @@ class Answer(Record):
         heard: free speech that was read as the question; empty if it was exact.
         by_film: the question asks which films, so that rows are told by the film.
         in_order: the rows stand in an order that was asked for.
+        truth: whether what was asked is so: `yes`, `no` or `open`; empty where it was
+            not asked whether something is so.
+        instead: the washes at hand that take part of what the one that was asked about
+            may leave whole, the mildest first.
         aside: it is about another answer, so that what is to be minded of that one
             need not be said again.
     """
@@ -114,4 +118,6 @@ class Answer(Record):
     heard: str = ""
     by_film: bool = False
     in_order: bool = False
+    truth: str = ""
+    instead: Sequence[Item] = ()
     aside: bool = False

@@ -91,30 +91,44 @@ def turning(rows: Sequence[Row]) -> Iterator[str]:
         yield from turning_notes(found)
 
 
-def instead(
+def offered_instead(
     judge: Judge, items: Sequence[Item], said: q.Predicate, rows: Sequence[Row]
-) -> Iterator[str]:
-    """Which wash at hand takes at least part of what a wash may leave whole."""
+) -> list[Item] | None:
+    """The washes at hand that take part of what a wash may leave whole.
+
+    The mildest first; nothing where that is not asked, or it leaves nothing whole.
+    """
     found = [row for row in rows if isinstance(row, Verdict)]
     if not isinstance(said, q.Clears) or len(items) != 1 or not found:
-        return
+        return None
     if all(_takes_part(row) for row in found) or len(found) > _FILMS:
-        return
+        return None
     others = [wash for wash in judge.nouns.washes if wash not in items]
     judged = judge.judge(others, said)
     sure = [wash for wash in others if all(map(_takes_part, judged[wash].rows))]
     sure = [wash for wash in sure if judged[wash].rows]
-    if not sure:
-        yield "No wash at hand is known to take part of " + (
-            "it." if len(found) == 1 else "all of them."
-        )
+    return judge.mildness.mildest(sure) if sure else []
+
+
+def instead(
+    judge: Judge,
+    said: q.Predicate,
+    rows: Sequence[Row],
+    first: Sequence[Item] | None,
+) -> Iterator[str]:
+    """Which wash at hand takes at least part of what a wash may leave whole."""
+    if first is None or not isinstance(said, q.Clears):
         return
-    first = judge.mildness.mildest(sure)
+    one = len([row for row in rows if isinstance(row, Verdict)]) == 1
+    if not first:
+        which = "it" if one else "all of them"
+        yield f"No wash at hand is known to take part of {which}."
+        return
     more = 0 if len(first) <= _OFFERED else len(first) - _OF_MORE
     names = [judge.nouns.title(wash) for wash in first[: len(first) - more]]
     names += [f"{more} more"] if more else []
     take = "takes" if len(names) == 1 else "take"
-    what = "it" if len(found) == 1 else "every one of them"
+    what = "it" if one else "every one of them"
     rest = f"; all: `{_asking(said)}`" if more else ""
     yield (
         f"Of the washes at hand {listed(names, len(names))} {take} at least part of "

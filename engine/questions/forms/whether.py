@@ -16,7 +16,13 @@ from abluent.engine.questions.answers.wording import (
     row_phrase,
     verdicts_sentence,
 )
-from abluent.engine.questions.forms.notes import beside, instead, turning, unread
+from abluent.engine.questions.forms.notes import (
+    beside,
+    instead,
+    offered_instead,
+    turning,
+    unread,
+)
 from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
@@ -42,7 +48,8 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     truth = False if False in truths else None if None in truths else True
     notes = [*unread(judge, items, said.predicate), *turning(rows)]
     notes += beside(judge, items, said.predicate)
-    notes += instead(judge, items, said.predicate, rows)
+    others = offered_instead(judge, items, said.predicate, rows)
+    notes += instead(judge, said.predicate, rows, others)
     if not rows and isinstance(said.predicate, q.Clears):
         return nothing_left(judge, said.predicate, text, notes)
     deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
@@ -55,7 +62,15 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         sentence = verb.sentence(said, truth, rows)
     if isinstance(said.predicate, q.Shifts):
         sentence = judge.contrasts.shift_sentence(said, truth, rows)
-    return Answer(text, sentence, rows, notes=notes, members=items)
+    return Answer(
+        text,
+        sentence,
+        rows,
+        notes=notes,
+        members=items,
+        truth=_TRUTH[truth].lower(),
+        instead=others or (),
+    )
 
 
 def truth_sentence(world: World, truth: bool | None, rows: Sequence[Row]) -> str:
