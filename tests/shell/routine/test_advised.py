@@ -125,3 +125,22 @@ def test_days_that_may_wait_make_a_longer_turn(page: Page) -> None:
     )
     assert "Ebb Wash at every fourth wash" in told
     assert "1 in 14 days" in told
+
+
+@pytest.mark.slow
+def test_an_insoluble_silicone_puts_back_no_soluble_one(page_of: Page) -> None:
+    shelf = """\
+{"product": "Cove Two", "kind": "wash", "market": "EU", "text": "Aqua, Sodium Laureth \
+Sulfate, Dimethiconol, Cocamidopropyl Betaine, Sodium Chloride"}
+{"product": "Cove Spray", "kind": "leave-in", "market": "EU", "text": "Aqua, PEG-8 \
+Dimethicone, VP/VA Copolymer"}
+"""
+    told = page_of(
+        shelf,
+        "routine",
+        "water is soft",
+        'wash with "Cove Two" on Sunday',
+        'use "Cove Spray" daily',
+    )
+    assert "silicones (PEG-8 Dimethicone from Cove Spray): levels off" in told
+    assert "so it may put back" not in told
