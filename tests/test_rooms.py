@@ -45,6 +45,7 @@ MOST_MODULES = 26
 
 UNREACHED = {
     "engine.amounts.mixtures": "waits for the figures of mixed micelles",
+    "engine.questions.answers.nearest_advice": "waits for the answers that say it",
 }
 """Modules and packages that no command, order or public call reaches, and why they
 are here all the same."""

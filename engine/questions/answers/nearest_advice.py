@@ -1,0 +1,77 @@
+"""What the base advises about a kind, or else about the nearest kind above it.
+
+Advice is a sentence to be said aloud beside an answer: what to look for on a label,
+what to do on wash day, what no label tells. It proves nothing, and is proven by
+nothing; it has a standing and sources as everything else has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Basis
+
+LABEL_CUE = "labelCue"
+"""What to look for on a label."""
+
+LABEL_SILENCE = "labelSilence"
+"""What no label tells, and what yet matters."""
+
+WASH_DAY = "washDayAdvice"
+"""What to do on wash day."""
+
+
+class Advice(NamedTuple):
+    """One sentence of advice.
+
+    Args:
+        symbol: the record that says it.
+        about: the kind that it is said of.
+        text: the sentence.
+        basis: its standing, its sources, and whether it is from memory.
+    """
+
+    symbol: str
+    about: str
+    text: str
+    basis: Basis
+
+
+def advice_on(
+    base: Base,
+    matter: str,
+    symbol: str,
+    *,
+    side: Role | None = None,
+    kinds: Iterable[str] = (),
+) -> Advice | None:
+    """The advice on a kind or thing that is nearest to it, if there is any.
+
+    Args:
+        base: what is known.
+        matter: one of the properties above, such as `WASH_DAY`.
+        symbol: a class, or a thing of the base.
+        side: look among the kinds of this alone: a conditioning agent is advised on
+            as a film where it is to be washed off, and else as what cleans.
+        kinds: the classes of a thing that the base does not list.
+    """
+    found = {*kinds}
+    if base.is_class(symbol):
+        found.add(symbol)
+    elif symbol in base:
+        found.update(base.classes_of(symbol))
+    above = {each: base.ancestors(each) for each in found}
+    above = {up: base.ancestors(up) for ups in above.values() for up in ups}
+    if side is not None:
+        top = base.term(side)
+        above = {each: ups for each, ups in above.items() if top in ups}
+    for each in sorted(above, key=lambda kind: (-len(above[kind]), kind)):
+        told = base.record(each).link(matter) if each in base else None
+        if told is not None:
+            record = base.record(told)
+            text = record.text("statement") or base.label(told)
+            return Advice(told, each, text, record.basis)
+    return None

@@ -1,0 +1,87 @@
+"""Advice: one sentence each, for every film that can be asked about."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.nearest_advice import (
+    LABEL_CUE,
+    LABEL_SILENCE,
+    WASH_DAY,
+    Advice,
+    advice_on,
+)
+
+MATTERS = (LABEL_CUE, LABEL_SILENCE, WASH_DAY)
+LONGEST = 160
+
+
+def told(base: Base, matter: str, symbol: str, side: Role | None = None) -> Advice:
+    advice = advice_on(base, matter, symbol, side=side)
+    assert advice is not None, f"{symbol}: no {matter}"
+    return advice
+
+
+def test_one_sentence(base: Base) -> None:
+    """Each is one sentence, short enough to be said in a breath."""
+    for symbol in base.instances("Advice"):
+        text = base.record(symbol).text("statement") or ""
+        assert re.fullmatch(r"[A-Z][^.!?]*[.]", text), f"{symbol}: {text}"
+        assert len(text) <= LONGEST, f"{symbol}: {len(text)} characters"
+
+
+def test_standing_and_use(base: Base) -> None:
+    """Each has a standing and a source, and some kind that it is said of."""
+    said = {
+        value
+        for symbol in base.symbols
+        for matter in MATTERS
+        for value in base.record(symbol).links(matter)
+    }
+    advice = base.instances("Advice")
+    assert said == set(advice)
+    for symbol in advice:
+        basis = base.record(symbol).basis
+        assert basis.standing, f"{symbol}: no standing"
+        assert basis.sources, f"{symbol}: no source"
+        if basis.sources == ("common-practice",):
+            assert basis.from_memory, f"{symbol}: practice is from memory"
+
+
+@pytest.mark.parametrize("side", [Role.FILM, Role.CLEANSER])
+def test_inherited(base: Base, side: Role) -> None:
+    """Whatever can be asked about as a film or a cleanser has a cue and an advice."""
+    for symbol in base.instances(base.term(side)):
+        told(base, LABEL_CUE, symbol, side)
+        told(base, WASH_DAY, symbol, side)
+
+
+def test_own_of_every_family(base: Base) -> None:
+    """No family of films has to do with what is said of all films."""
+    film = base.term(Role.FILM)
+    for family in base.terms(Role.FILM_FAMILY):
+        for matter in (LABEL_CUE, WASH_DAY):
+            assert told(base, matter, family, Role.FILM).about != film, family
+
+
+def test_nearest(base: Base) -> None:
+    """The narrowest kind speaks, and the side that is asked about."""
+    cue = told(base, LABEL_CUE, "cyclopentasiloxane", Role.FILM)
+    assert cue.about == "VolatileSilicone"
+    assert told(base, WASH_DAY, "SiliconeFluid").about == "InsolubleSilicone"
+    quat = "behentrimonium-methosulfate"
+    assert told(base, WASH_DAY, quat, Role.FILM).about == "CationicSurfactant"
+    assert told(base, WASH_DAY, "OlefinSulfonate").about == "OlefinSulfonate"
+    assert told(base, WASH_DAY, "sodium-lauroyl-sarcosinate").about == "MilderAnionic"
+    assert advice_on(base, LABEL_SILENCE, "Oil") is None
+
+
+def test_read_from_parts(base: Base) -> None:
+    """What the base does not list is advised on by its kinds."""
+    advice = advice_on(base, LABEL_CUE, "name/Zetyl Dimethicone", kinds=["Silicone"])
+    assert advice is not None
+    assert advice.about == "Silicone"
+    assert advice_on(base, LABEL_CUE, "name/Zetyl") is None
