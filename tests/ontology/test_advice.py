@@ -85,3 +85,14 @@ def test_read_from_parts(base: Base) -> None:
     assert advice is not None
     assert advice.about == "Silicone"
     assert advice_on(base, LABEL_CUE, "name/Zetyl") is None
+
+
+def test_how_often(base: Base) -> None:
+    """How often a strong wash is advised stands as practice, from memory."""
+    wash = base.record(base.term(Role.WASH))
+    for name in ("strongWashAtMost", "strongWashOneOf"):
+        count, basis = wash.number(name), wash.basis_of(name)
+        assert count is not None
+        assert count >= 1
+        assert basis is not None
+        assert (basis.standing, basis.from_memory) == ("commonPractice", True)
