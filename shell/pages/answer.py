@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from abluent.engine.base.contract import ISA, LEAVING_UNKNOWN, LEVEL
+from abluent.engine.base.contract import (
+    ISA,
+    LEAVING_UNKNOWN,
+    LEVEL,
+    MILDER,
+    STRONGER_ON,
+)
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import (
@@ -22,6 +28,7 @@ from abluent.engine.questions.answers.answer import (
     symbol_of,
 )
 from abluent.engine.questions.answers.cautions import cautions_beside
+from abluent.engine.questions.answers.degrees import steps_of_degree
 from abluent.engine.questions.answers.group import grounds, reasons
 from abluent.engine.questions.answers.laid_out import Block, laid_out
 from abluent.engine.questions.answers.rows import (
@@ -47,6 +54,8 @@ GLANCE = 14
 """So many lines are."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
+_OF_DEGREE = frozenset({MILDER, STRONGER_ON})
+"""What sets one wash above another."""
 ONE_BY_ONE = 3
 """So many verdicts have a line each; more are laid out by verdict."""
 
@@ -271,6 +280,9 @@ def _rows(page: _Page, answer: Answer) -> None:
                 page.text(title(row), "")
             _explained(page, row, answer.why and page.has_room(answer.rows))
         return
+    if _of_one_pair(answer.rows):
+        _explained(page, answer.rows[0], whole=False)
+        return
     unsettled = [row for row in answer.others if row.goal[0] == LEVEL]
     rest = [row for row in answer.others if row not in unsettled]
     if not page.whole and all(isinstance(row, Member) for row in rest):
@@ -285,6 +297,12 @@ def _rows(page: _Page, answer: Answer) -> None:
             page.text(heading, "")
         if rows and not _said_already(rows, answer):
             page.rows(rows, answer)
+
+
+def _of_one_pair(rows: Sequence[Row]) -> bool:
+    """Whether rows set one wash above another, on one family of films after another."""
+    pairs = {row.goal[1][:2] for row in rows}
+    return len(pairs) == 1 and all(row.goal[0] in _OF_DEGREE for row in rows)
 
 
 def _left_by_one(rows: Sequence[Row], answer: Answer) -> bool:
@@ -332,6 +350,10 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
     """
     if isinstance(row, Verdict) and not (whole and page.whole):
         _accounted(page, row, whole)
+        return
+    if row.goal[0] in _OF_DEGREE and not (whole and page.whole):
+        page.numbered(steps_of_degree(row))
+        page.text(f"How sure: {standing(row)}.")
         return
     if not _grade_is_open(row):
         page.numbered(row.reasons)

@@ -5,6 +5,7 @@ DOORS = (
     "answer",
     "best_known",
     "cautions",
+    "degrees",
     "described",
     "explained",
     "folded_words",

@@ -49,6 +49,25 @@ def reasons(blocks: Sequence[Block]) -> list[str]:
     return told
 
 
+def deciding_claim(rows: Sequence[Verdict], *, upper: bool | None = None) -> str:
+    """The claim that bounds most of some verdicts, as a sentence; empty if none does.
+
+    Args:
+        rows: the verdicts.
+        upper: whether what bounds them from above is meant, or from below; if not
+            given, the end that says how much goes.
+    """
+    times: Counter[str] = Counter()
+    for row in rows[:_ASKED]:
+        if row.role not in {Role.OPEN, Role.NO_WASH_NEEDED}:
+            times.update(dict.fromkeys(_bounding_most(row, upper), 1))
+    if not times:
+        return ""
+    claim, _ = times.most_common(1)[0]
+    base = rows[0].case.world.base
+    return as_sentence(base.record(claim).text("statement") or base.label(claim))
+
+
 def _deciding_most(block: Block) -> list[tuple[str, int]]:
     """The claims that bound the verdicts of a list, and how many they bound."""
     several = len({row.film for row in block.rows}) > 1
@@ -61,13 +80,13 @@ def _deciding_most(block: Block) -> list[tuple[str, int]]:
     return times.most_common()
 
 
-def _bounding_most(row: Verdict) -> list[str]:
-    """The claims that set the end of a verdict that says how much goes.
+def _bounding_most(row: Verdict, upper: bool | None = None) -> list[str]:
+    """The claims that set one end of a verdict, or that which says how much goes.
 
     A claim that carries a bound that another set is none of them.
     """
-    least, _ = ENDS[row.role]
-    upper = least is Role.NONE_OF_IT
+    if upper is None:
+        upper = ENDS[row.role][0] is Role.NONE_OF_IT
     base = row.case.world.base
     for claims in (bounding(row)[upper], row.claims):
         end = "atMost" if upper else "atLeast"

@@ -126,6 +126,8 @@ def listing(
             lines[str(number), stands, _said(row)] = []
         elif isinstance(row, Left):
             lines[str(number), stands, title(row)] = []
+        elif row.goal[0] == STRONGER_ON and not whole:
+            lines.setdefault((_set_above(row), stands), []).append(_family(row))
         elif product and title(row) == thing(row):
             head = f"{product}:" if several else ""
             lines.setdefault((head, stands), []).append(title(row))
@@ -139,6 +141,16 @@ def listing(
         else:
             lines[str(number), stands, title(row)] = []
     return [_line(key, names, whole) for key, names in lines.items()]
+
+
+def _set_above(row: Explained) -> str:
+    """Which wash a row sets above which."""
+    one, other = (row.case.world.name(str(each)) for each in row.goal[1][:2])
+    return f"{one} is set above {other} on"
+
+
+def _family(row: Explained) -> str:
+    return row.case.world.base.plural(str(row.goal[1][2]))
 
 
 def _said(row: Verdict) -> str:

@@ -1,7 +1,8 @@
 """Things set side by side: `compare A and B`.
 
-Without a film it is told what each leaves, what it hides, how mild and how strong it
-is beside the other, and of which films of the shelf they do not take the same.
+Washes are compared by what they take of the films of the shelf, by what leads them,
+by how mild they are and by what they leave; films by how far washes take them; other
+products by what they leave.
 """
 
 from __future__ import annotations
@@ -10,58 +11,75 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TypeAlias
 
+from abluent.engine.base.contract import LEAVES, MAY_LEAVE, MILDER
+from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.folded_words import by_class, in_brief
+from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Left, Verdict
+from abluent.engine.questions.answers.rows import standing
+from abluent.engine.questions.answers.verdicts import (
+    PERHAPS,
+    TAKES,
+    Left,
+    Verdict,
+)
 from abluent.engine.questions.answers.wording import puts_back
-from abluent.engine.questions.forms.whether import truth_sentence, whether
-from abluent.engine.questions.forms.which import leaves_sentence, missed_words
+from abluent.engine.questions.forms.films_compared import compare_films
+from abluent.engine.questions.forms.left_compared import compare_left
+from abluent.engine.questions.forms.whether import truth_sentence
+from abluent.engine.questions.forms.which import leaves_sentence
+from abluent.engine.questions.verbs.contrasts import ends
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Judged, Unanswerable
-from abluent.engine.questions.world.items import PRODUCT, Item
+from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.query import tree as q
 
 Groups: TypeAlias = dict[tuple[int, ...], list[str]]
-_STRENGTH = "By their cleansers, at the same strength of both"
-_AHEAD = 4
-"""So many kinds of films are named that one wash takes and others may not."""
+_STAYS = frozenset({LEAVES, MAY_LEAVE})
+_AHEAD = 3
+"""So many kinds of films are named that one wash takes and another may not."""
 _SIDE_BY_SIDE = 4
 """So many washes are compared film by film; more are only told one by one."""
+_APART = 4
+"""So many ways in which they differ are told."""
+_REASONS = 2
+"""For so many of these it is told why."""
 
 
 def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
-    """Set some products side by side: what is known, or what each does to a film."""
+    """Set some things side by side: what is known, or what each does to a film."""
     items = judge.terms.items(query.things, PRODUCT)
     said: q.Predicate = (
         q.Leaves(q.Thing()) if query.film is None else q.Clears(query.film)
     )
+    washes = [item for item in items if _is_wash(judge, item)]
+    if query.film is None and len(items) > 1 and not washes:
+        if all(i.kind == INGREDIENT and judge.removal.is_film(i) for i in items):
+            return compare_films(judge, items, text)
     parts = []
     for item in items:
         judged = judge.judge([item], said)[item]
-        sentence = _side(judge, item, judged)
-        parts.append(Answer(item.key, sentence, judged.rows, members=[item]))
+        parts.append(
+            Answer(item.key, _side(judge, item, judged), judged.rows, members=[item])
+        )
     told = " ".join(part.sentence for part in parts)
-    if query.film is None and not any(part.rows for part in parts):
-        told = "None of them is known to leave a film of its own."
-        if len(parts) == 2:
-            told = told.replace("None of them", "Neither")
     if query.film is not None:
         return Answer(text, told, members=items, compared=parts)
-    findings = [*_hidden(judge, items)]
-    washes = [i for i in items if i in judge.nouns.washes or i.key == WATER]
     if 1 < len(washes) <= _SIDE_BY_SIDE:
-        of = _verdicts(judge, washes)
-        films = list(next(iter(of.values())))
-        groups = _unlike(of, films)
-        apart = _apart(judge, of, groups, films)
-        findings = [*_degrees(judge, washes), *apart, *findings]
-        short = _in_short(judge, washes, groups, films)
-        told = f"{_ahead(judge, of, films)}{_milder(findings)}{short} {told}"
-    return Answer(text, told, members=items, compared=parts, findings=findings)
+        told, findings = _washes(judge, washes, parts)
+        return Answer(text, told, members=items, compared=parts, findings=findings)
+    return compare_left(judge, items, parts, text)
+
+
+def _is_wash(judge: Judge, item: Item) -> bool:
+    nouns = judge.nouns
+    return item in nouns.washes or item.key == WATER or item in nouns.cleansers
 
 
 def _side(judge: Judge, item: Item, judged: Judged) -> str:
@@ -71,72 +89,38 @@ def _side(judge: Judge, item: Item, judged: Judged) -> str:
     return leaves_sentence(judge.nouns, judge.nouns.title(item), judged.rows)
 
 
-def _in_short(
-    judge: Judge, washes: Sequence[Item], groups: Groups, films: Sequence[str]
-) -> str:
-    names = listed([judge.nouns.title(each) for each in washes])
-    number = sum(map(len, groups.values()))
-    if not number:
-        return f"{names} take the same of all {len(films)} films that the shelf leaves."
-    return (
-        f"{names} differ on {number} of the {len(films)} films that the shelf leaves."
-    )
-
-
-def _ahead(
-    judge: Judge, of: Mapping[str, dict[str, Verdict]], films: Sequence[str]
-) -> str:
-    """What the wash that takes part of most films takes and others may not."""
-    sure = {
-        name: {f for f in films if ENDS[rows[f].role][0] is not Role.NONE_OF_IT}
-        for name, rows in of.items()
-    }
-    best = max(sure, key=lambda name: len(sure[name]))
-    rest = [name for name in sure if name != best]
-    only = sure[best].difference(*(sure[name] for name in rest))
-    if not only or any(sure[name] - sure[best] for name in rest):
-        return ""
-    ordered = [film for film in films if film in only]
-    if any(of[name][film].disputed for film in ordered for name in rest):
-        return ""
-    told = in_brief(judge.world.base, ordered, films, _AHEAD)
-    none = rest[0] if len(rest) == 1 else "any other"
-    return f"{best} takes at least part of {told}, of which {none} may take none. "
-
-
-def _milder(findings: Sequence[Finding]) -> str:
-    """Which is the milder, where one is known to be."""
-    for each in findings:
-        known = each.kind == "milder" and len(each.items) == 1
-        if known and " is milder " in each.items[0]:
-            return f"{each.items[0]} "
-    return ""
-
-
-def _degrees(judge: Judge, washes: Sequence[Item]) -> Iterator[Finding]:
-    """How mild and how strong each is beside the next."""
-    for kind, strength in (
-        ("milder", q.Strength.MILDER),
-        ("stronger", q.Strength.STRONGER),
-    ):
-        told = []
-        for one, other in pairwise(washes):
-            names = [q.Name(judge.nouns.title(each)) for each in (one, other)]
-            said = q.Statement(names[0], q.Differs(strength, names[1]))
-            try:
-                told.append(_bare(whether(judge, said, "").sentence))
-            except Unanswerable:
-                continue
-        if told:
-            head = "To skin" if kind == "milder" else _STRENGTH
-            yield Finding(kind, head, tuple(told))
-
-
 def _bare(sentence: str) -> str:
     """What a sentence says, without the yes or no before it."""
     for head in ("Yes: ", "No: ", "Open: "):
         sentence = sentence.removeprefix(head)
     return sentence[:1].upper() + sentence[1:]
+
+
+# --- washes ---------------------------------------------------------------------------
+
+
+def _washes(
+    judge: Judge, washes: Sequence[Item], parts: Sequence[Answer]
+) -> tuple[str, list[Finding]]:
+    """How some washes stand to each other, and where they part."""
+    of = _verdicts(judge, washes)
+    films = list(next(iter(of.values())))
+    groups = _unlike(of, films)
+    case = Case.of(judge.removal.world, list(of))
+    told = [_amounts(judge, of, groups, films), _built_on(case, list(of), washes)]
+    besides = [*_milder(case, list(of)), *_left(judge, washes, parts)]
+    besides += _sure(
+        [rows[mine[0]] for mine in groups.values() for rows in of.values()]
+    )
+    findings = [*_apart(judge, of, groups, films)]
+    findings += [Finding("besides", "Besides", tuple(besides))]
+    return " ".join(filter(None, told)), findings
+
+
+def _sure(rows: Sequence[Verdict]) -> Iterator[str]:
+    """How that stands by which they part, in one sentence."""
+    if rows and (told := listed(sorted(set(filter(None, map(standing, rows)))))):
+        yield f"How sure: {told}; how much of a cleanser is in it no label tells."
 
 
 def _verdicts(judge: Judge, washes: Sequence[Item]) -> Mapping[str, dict[str, Verdict]]:
@@ -156,32 +140,155 @@ def _unlike(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> Group
     return groups
 
 
+def _amounts(
+    judge: Judge,
+    of: Mapping[str, dict[str, Verdict]],
+    groups: Groups,
+    films: Sequence[str],
+) -> str:
+    """Which takes more, and of what."""
+    names, base = listed(list(of)), judge.world.base
+    if not groups:
+        which = f"all {len(films)} films" if len(films) > 1 else "the one film"
+        return f"{names} take the same of {which} that this shelf leaves."
+    told = []
+    for name, rows in of.items():
+        rest = [other for each, other in of.items() if each != name]
+        none = next(o for o in of if o != name) if len(of) == 2 else "any other"
+        more, perhaps = _more(rows, rest, films)
+        if more:
+            some = in_brief(base, more, films, _AHEAD)
+            told.append(
+                f"{name} takes at least part of {some}, of which {none} may take none"
+            )
+        elif perhaps:
+            some = in_brief(base, perhaps, films, _AHEAD)
+            told.append(f"{name} may take more of {some} than {none}")
+    same = len(films) - sum(map(len, groups.values()))
+    rest_ = f" They take the same of the other {same} films of this shelf."
+    if not told:
+        count = len(films) - same
+        return f"{names} differ on {count} of the {len(films)} films of this shelf."
+    return f"{as_sentence('; '.join(told))}{rest_ if same > 1 else ''}"
+
+
+def _more(
+    mine: Mapping[str, Verdict],
+    rest: Sequence[Mapping[str, Verdict]],
+    films: Sequence[str],
+) -> tuple[list[str], list[str]]:
+    """The films of which one wash surely takes part and no other does; those of which
+    it perhaps takes more.
+    """
+    more, perhaps = [], []
+    for film in films:
+        low, high = ends(mine[film])
+        others = [ends(rows[film]) for rows in rest]
+        if low and not any(least for least, _ in others):
+            more.append(film)
+        elif all(low >= least and high > most for least, most in others) and low:
+            perhaps.append(film)
+    return more, perhaps
+
+
+def _built_on(case: Case, names: Sequence[str], washes: Sequence[Item]) -> str:
+    """What leads each wash; of an ingredient by itself, what it is."""
+    told, base = [], case.world.base
+    for name, item in zip(names, washes, strict=True):
+        if item.kind == INGREDIENT:
+            kind = kind_of(base, item.key)
+            told += [f"{base.label(item.key)} is {with_article(kind)}"] * bool(kind)
+        elif main := led_by(case, case.world.symbol(name)):
+            told.append(f"{name} is built on {main}")
+    return as_sentence("; ".join(told)) if told else ""
+
+
+def _milder(case: Case, names: Sequence[str]) -> Iterator[str]:
+    """Which is the milder to skin, and by which order; or that nothing tells."""
+    for one, other in pairwise(names):
+        pair = case.world.symbol(one), case.world.symbol(other)
+        for first, second in (pair, pair[::-1]):
+            if case.model.holds(MILDER, (first, second)):
+                why = why_milder(case, first, second)
+                mild, harsh = case.world.name(first), case.world.name(second)
+                told = f"{mild} is milder to skin than {harsh}"
+                yield f"{told}: {_lower(why[0])}" if why else f"{told}."
+                break
+        else:
+            yield f"Nothing here decides which of {one} and {other} is milder to skin."
+
+
+def _lower(sentence: str) -> str:
+    """A sentence within another: no capital, but for a name."""
+    second = sentence.split(" ", 2)[1:2]
+    name = any(word[:1].isupper() for word in second)
+    return sentence if name else sentence[:1].lower() + sentence[1:]
+
+
+def _left(
+    judge: Judge, washes: Sequence[Item], parts: Sequence[Answer]
+) -> Iterator[str]:
+    """What each leaves itself, those together that are known to leave nothing."""
+    leaving = [
+        part
+        for part in parts
+        if any(isinstance(row, Left) and row.how in _STAYS for row in part.rows)
+    ]
+    mine = {part.members[0] for part in leaving}
+    none = [judge.nouns.title(item) for item in washes if item not in mine]
+    yield from (part.sentence for part in leaving if part.members[0] in washes)
+    if none:
+        names = f"Neither {in_a_row(none)}".replace(" and ", " nor ")
+        if len(none) != 2:
+            names = f"None of {listed(none)}" if len(none) > 2 else none[0]
+        no = "is not" if len(none) == 1 else "is"
+        yield f"{names} {no} known to leave a film of its own."
+
+
 def _apart(
     judge: Judge,
     of: Mapping[str, dict[str, Verdict]],
     groups: Groups,
     films: Sequence[str],
 ) -> Iterator[Finding]:
-    told = []
-    for mine in sorted(groups.values(), key=len, reverse=True):
+    """Where they part, with the claim that decides it."""
+    told: list[str] = []
+    said: set[str] = set()
+    for mine in sorted(groups.values(), key=len, reverse=True)[:_APART]:
         takes = [_takes(name, rows, mine[0]) for name, rows in of.items()]
         which = by_class(judge.world.base, mine, films, parts=True)
-        told.append(as_sentence(f"{which}: {listed(takes)}"))
+        why = _reason(of, mine) if len(said) < _REASONS else ""
+        fresh = why and why not in said
+        said.add(why)
+        line = as_sentence(f"{which}: {'; '.join(takes)}")
+        told.append(f"{line} {why}" if fresh else line)
     if told:
+        rest = len(groups) - len(told)
+        told += [f"… and {rest} more groups of films."] * bool(rest)
         yield Finding("apart", "Where they differ", tuple(told))
 
 
 def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
-    itself = " (it leaves such a film itself)" if puts_back(rows[film]) else ""
-    return f"{name} takes {TAKES[rows[film].role]}{itself}"
+    row = rows[film]
+    if puts_back(row):
+        return f"{name} takes {TAKES[row.role]}, as it leaves such a film itself"
+    maybe = row.role is Role.AT_MOST_PARTLY and not row.contested
+    return f"{name} takes {TAKES[row.role]}{PERHAPS[row.role] if maybe else ''}"
 
 
-def _hidden(judge: Judge, items: Sequence[Item]) -> Iterator[Finding]:
-    """What is easy to miss on each label, but for what it leaves, which is told."""
-    told = []
-    for item in items:
-        rows = judge.judge([item], q.Hides(q.Thing()))[item].rows
-        words = missed_words(judge.nouns, [r for r in rows if not isinstance(r, Left)])
-        told += [f"{judge.nouns.title(item)}: {words}."] if words else []
-    if told:
-        yield Finding("hidden", "Easy to miss on the labels", tuple(told))
+def _reason(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> str:
+    """The claim that makes the difference on most of some films.
+
+    Where one wash can take more at the most, it is what holds the other back; else it
+    is what makes sure of the one.
+    """
+    rows, first = list(of.values()), films[0]
+    by_high = sorted(rows, key=lambda r: ends(r[first])[1])
+    least, most = by_high[0], by_high[-1]
+    held = ends(least[first])[1] < ends(most[first])[1]
+    if held and puts_back(least[first]):
+        return ""
+    if held:
+        return deciding_claim([least[film] for film in films], upper=True)
+    most = max(rows, key=lambda r: ends(r[first])[0])
+    return deciding_claim([most[film] for film in films], upper=False)

@@ -8,6 +8,7 @@ compared  the other washes at hand, and on which side of this one they stand
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import ceil, floor
@@ -15,16 +16,18 @@ from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base import contract as c
 from abluent.engine.base.contract import MILDER
+from abluent.engine.base.phrases import with_article
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import plain
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.answer import Member as Row
+from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.mildness import Steps, steps
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.items import PRODUCT, Item
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
@@ -35,6 +38,11 @@ NO_WASH = (
 )
 MOST_LED = 3
 """Main cleansers of a wash that are named in a list of washes."""
+_IN_A_LINE = frozenset({"milder", "harsher", "not compared", "softened", "lacking"})
+"""The kinds of findings that are one sentence."""
+_TRADE = "By the order of the trade"
+_FOUND = 3
+"""So many findings of tests are told."""
 MOST = 100
 """How many washes are told of at once."""
 
@@ -195,28 +203,46 @@ class _Wash:
 
     @property
     def sentence(self) -> str:
-        """The answer in one sentence: what leads it, and how it stands to the rest."""
-        leads = sorted({self._label(row[1]) for row in self._match(c.MAY_LEAD, 1)})
-        if not leads:
+        """The answer in one sentence: how it stands to the rest, and what leads it."""
+        lead = led_by(self._case, self._symbol)
+        if not lead:
             return f"{self._name} holds no cleanser, as far as its label shows."
-        main = listed(leads[:3])
-        one = f"its main cleanser is {main}" if len(leads) == 1 else ""
-        text = one or f"its main cleanser may be any of {main}"
+        text = f"it is built on {lead}"
+        if self._item.kind == INGREDIENT:
+            kind = kind_of(self._case.world.base, self._item.key)
+            text = f"it is {with_article(kind)}" if kind else text
         if self._unread:
             text += ", but something at work on its label was not understood"
         if not self._others:
             return f"{self._name}: {text}."
-        left = len(self._others) - len(self._mild) - len(self._harsh)
-        return f"{self._name} is {self._beside(left)}; {text}."
+        return f"{self._name} {self._beside}: {text}.{self._why}"
 
-    def _beside(self, left: int) -> str:
-        """How it stands to the other washes at hand, the more telling first."""
+    @property
+    def _beside(self) -> str:
+        """How it stands to the other washes at hand, in a few words."""
         harsh, mild = len(self._harsh), len(self._mild)
-        parts = [f"milder to skin than {harsh or 'none'}"]
-        parts.insert(mild <= harsh, f"harsher to skin than {mild or 'none'}")
-        told = f"{parts[0]} and {parts[1].replace(' to skin', '')}"
-        apart = f"; {left} {'is' if left == 1 else 'are'} not compared with it"
-        return f"{told} of the {len(self._others)} other washes{apart if left else ''}"
+        what = f"the {len(self._others)} other washes at hand"
+        if not harsh and not mild:
+            return f"is not compared by mildness with any of {what}"
+        if not mild:
+            return f"is among the mildest to skin of {what}"
+        if not harsh:
+            return f"is among the harshest to skin of {what}"
+        milder = "milder" if harsh >= mild else "harsher"
+        most = max(harsh, mild)
+        least = min(harsh, mild)
+        other = "harsher" if milder == "milder" else "milder"
+        return f"is {milder} to skin than {most} of {what} and {other} than {least}"
+
+    @property
+    def _why(self) -> str:
+        """The claim that sets it among most of them, as a sentence of its own."""
+        milder = self._harsh if len(self._harsh) >= len(self._mild) else []
+        times: Counter[str] = Counter()
+        for other in milder or self._mild:
+            pair = (self._symbol, other) if milder else (other, self._symbol)
+            times.update(why_milder(self._case, *pair, joint=True))
+        return f" {times.most_common(1)[0][0]}" if times else ""
 
     @property
     def in_short(self) -> str:
@@ -240,26 +266,29 @@ class _Wash:
         """What is to be told below the sentence; named, if several washes are told."""
         who = f"{self._name}: " if several else ""
         parts = (
-            *(self._softened, self._found),
+            *(self._place, self._softened, self._found),
             *(self._figures, self._lacking, self._how),
         )
         for kind, head, items in (
-            self._place(),
             ("milder", "Milder than it", self._named(self._mild)),
             ("harsher", "Harsher than it", self._named(self._harsh)),
             ("not compared", "Not compared with it", self._named(self._rest)),
             *(part() for part in parts),
         ):
-            if items:
+            if items and kind in _IN_A_LINE:
+                yield Finding(kind, f"{who}{head}: {items[0].rstrip('.')}")
+            elif items:
                 yield Finding(kind, who + head, tuple(items))
 
     # -- parts of it --------------------------------------------------------------
 
     def _place(self) -> _Part:
         said = dict.fromkeys(self._label(row[2]) for row in self._placed)
-        none = "What leads it is not placed in the order of the trade."
+        told = [each for each in said if each not in self._why]
         leads = self._match(c.MAY_LEAD, 1)
-        return "place", "By the order of the trade", [*said] or [none] * bool(leads)
+        none = ["What leads it is not placed in the order of the trade."]
+        head = "By the order of the trade too" if self._why else _TRADE
+        return "place", head, told or none * bool(leads and not said)
 
     def _figures(self) -> _Part:
         """What the wash shows by each test, and what decides it."""
@@ -278,8 +307,11 @@ class _Wash:
 
     def _found(self) -> _Part:
         """What tests found of a part of it beside another, with or without figures."""
-        claims = dict.fromkeys(row[2] for row in self._told)
-        return "found", "Found by tests of its parts", list(map(self._label, claims))
+        claims = list(dict.fromkeys(row[2] for row in self._told))
+        told = list(map(self._label, claims[:_FOUND]))
+        more = len(claims) - len(told)
+        told += [f"… and {more} more such findings."] * bool(more)
+        return "found", "Found by tests of its parts", told
 
     def _softened(self) -> _Part:
         names = sorted({self._label(row[1]) for row in self._match(c.SOFTENED_BY, 1)})
@@ -298,6 +330,11 @@ class _Wash:
             f"{listed(tests)}: there is none of {listed(list(names))}."
             for names, tests in of_what.items()
         ]
+        if items and not self._shows:
+            none = "nothing that cleans in it has one by every test that others have"
+            if len(of_what) == 1:
+                none = f"there is none of {listed(list(next(iter(of_what))))}"
+            return "lacking", "No figure of its mildness by a test", [none]
         return "lacking", "No figure by", items
 
     def _how(self) -> _Part:

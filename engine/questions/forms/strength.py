@@ -9,16 +9,27 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base import contract as c
+from abluent.engine.base.phrases import with_article
 from abluent.engine.logic.terms import Term
 from abluent.engine.proof.sentences import plain
 from abluent.engine.questions.answers.answer import Answer, Finding, Member
+from abluent.engine.questions.answers.degrees import (
+    kind_of,
+    led_by,
+    why_stronger,
+    widest,
+)
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.rows import short_citation
+from abluent.engine.questions.answers.spoken import spoken
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.measure import ranking, washes_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.strength import families, strength_steps
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.items import Item
+from abluent.engine.questions.world.items import INGREDIENT, Item
+from abluent.grammar.common.text import in_a_row
 from abluent.grammar.query import tree as q
 
 NO_ORDER = (
@@ -34,8 +45,13 @@ def how_strong(judge: Judge, said: q.HowMuch, text: str) -> Answer:
     every = list(dict.fromkeys([*names, *(item.key for item in judge.nouns.washes)]))
     case = Case.of(judge.removal.world, every)
     wanted = _wanted(judge, case, said.film)
+    clears = q.Clears(said.film or q.Thing())
+    taken = judge.removal.verdicts(list(names), clears)
     told = [
-        _Wash(case, item, name, every, wanted, narrow=said.film is not None)
+        _Wash(
+            *(case, item, name, every, wanted, taken.get(name, ())),
+            narrow=said.film is not None,
+        )
         for name, item in names.items()
     ]
     several = len(told) > 1
@@ -87,21 +103,27 @@ def _wanted(judge: Judge, case: Case, film: q.Term | None) -> list[str]:
     return wanted
 
 
+_MUCH = 2
+"""So many times as many stand on one side as on the other where it is on that side."""
+
+
 class _Wash:
     """All that is known of how strong one wash is."""
 
-    def __init__(  # noqa: PLR0913 - a wash, the others, what was asked about
+    def __init__(  # noqa: PLR0913, PLR0917 - a wash, the others, what was asked about
         self,
         case: Case,
         item: Item,
         name: str,
         names: Sequence[str],
         wanted: Sequence[str],
+        taken: Sequence[Verdict],
         *,
         narrow: bool,
     ) -> None:
         self._narrow = narrow
         self._case, self._item, self._name, self._wanted = case, item, name, wanted
+        self._base, self._taken = case.world.base, taken
         self._symbol = case.world.symbol(name)
         self._others = {case.world.symbol(each): each for each in names}
         self._others.pop(self._symbol)
@@ -122,65 +144,62 @@ class _Wash:
 
     @property
     def sentence(self) -> str:
-        """How it stands to the rest, over the families asked about."""
-        below = [len(each) for each in self._below.values()]
-        above = [len(each) for each in self._above.values()]
-        what = f"the {len(self._others)} other washes at hand"
-        if not any(below) and not any(above):
-            return f"{self._name}: nothing compares it with {what} by strength."
-        if self._alike_in_all:
-            return self._in_one()
-        strong = [f for f in self._wanted if self._holds(c.STRONG_FOR, f)]
-        kinds = f"its cleanser is of the strongest kind on {self._plurals(strong)}; "
-        head = kinds if strong else ""
-        few = len(self._wanted)
-        by = f"of {self._plurals(self._wanted)}" if few < 4 else "by family of films"
-        less = (
-            f"it takes at least what {_span(below)} {_verb(below)}"
-            if any(below)
-            else "none is known to take less"
-        )
-        more = (
-            f"at most what {_span(above)} {_verb(above)}"
-            if any(above)
-            else "none is known to take more"
-        )
-        return (
-            f"{self._name}: {head}of {what} {less}, "
-            f"and {more}, {by}, at the same strength."
-        )
+        """How strong it is among those at hand, by what leads it, and what it takes."""
+        lead = led_by(self._case, self._symbol)
+        built = f": it is built on {lead}" if lead else ""
+        if self._item.kind == INGREDIENT:
+            kind = kind_of(self._base, self._item.key)
+            built = f": it is {with_article(kind)}" if kind else ""
+        return f"{self._name} {self._rank}{built}.{self._amounts}"
 
     @property
-    def _alike_in_all(self) -> bool:
-        """Whether it stands alike to every other on all that was asked about."""
-        first, *rest = self._wanted
-        return all(
-            self._below[each] == self._below[first]
-            and self._above[each] == self._above[first]
-            for each in rest
+    def _rank(self) -> str:
+        """How it stands to the others, in a few words."""
+        what = f"the {len(self._others)} other washes at hand"
+        below, above = self._one_way
+        level = [each for each in self._others if self._is_level(each)]
+        known = len(below) + len(above) + len(level)
+        if not known:
+            return f"is not compared with any of {what} by strength"
+        if self._narrow:
+            what += f", on {widest(self._base, self._wanted)}"
+        if 2 * known < len(self._others):
+            told = [f"weaker than {self._named(above)}"] * bool(above)
+            told += [f"stronger than {self._named(below)}"] * bool(below)
+            told += [f"as strong as {self._named(level)}"] * bool(level)
+            return f"is {in_a_row(told)}, and nothing compares it with more of {what}"
+        strongest = all(self._holds(c.STRONG_FOR, each) for each in self._wanted)
+        if strongest and not above:
+            return f"is one of the strong cleansers among {what}"
+        if len(below) > _MUCH * len(above):
+            return f"is among the stronger cleansers of {what}"
+        if len(above) > _MUCH * len(below):
+            return f"is among the weaker cleansers of {what}"
+        return f"stands in the middle by strength among {what}"
+
+    @property
+    def _one_way(self) -> tuple[list[str], list[str]]:
+        """Those that it is set above on some family, and those set above it."""
+        below = {e for f in self._wanted for e in self._below[f]}
+        above = {e for f in self._wanted for e in self._above[f]}
+        both = {each for each in self._others if self._is_level(each)}
+        return sorted(below - above - both), sorted(above - below - both)
+
+    def _is_level(self, other: str) -> bool:
+        """Whether it is set level with another on some family."""
+        return any(
+            other in self._below[each] and other in self._above[each]
+            for each in self._wanted
         )
 
-    def _in_one(self) -> str:
-        """How it stands to each of the others, those that nothing compares last."""
-        below, above = self._below[self._wanted[0]], self._above[self._wanted[0]]
-        both = [each for each in below if each in above]
-        films = self._plurals(self._wanted)
-        told = []
-        for words, some in (
-            ("as much as", both),
-            ("at least as much as", [each for each in below if each not in both]),
-            ("at most as much as", [each for each in above if each not in both]),
-        ):
-            if some:
-                names = sorted(self._others[each] for each in some)
-                told.append(f"{words} {listed(names, len(names))}")
-        said = f"At the same strength {self._name} takes of {films} {'; '.join(told)}."
-        rest = len(self._others) - len({*below, *above})
-        if self._holds(c.STRONG_FOR, self._wanted[0]):
-            said += " Its cleanser is of the strongest kind on these."
-        if rest:
-            said += f" Nothing compares it with the other {rest} washes at hand."
-        return said
+    def _named(self, some: Sequence[str]) -> str:
+        return listed(sorted(self._others[each] for each in some), len(some))
+
+    @property
+    def _amounts(self) -> str:
+        """What it takes of the films of the shelf."""
+        told = spoken(self._taken) if len(self._taken) > 1 else ""
+        return f" Of the films here it{told.removeprefix(self._name)}." if told else ""
 
     def findings(self, several: bool) -> Iterator[Finding]:
         """The families, those alike together, and what was measured."""
@@ -188,34 +207,76 @@ class _Wash:
         alike: dict[tuple[str, ...], list[str]] = {}
         for family in self._wanted:
             alike.setdefault(tuple(self._told(family)), []).append(family)
-        for items, some in alike.items():
-            yield Finding("family", f"{who}On {self._plurals(some)}", items)
-        figures = [self._figure(str(row[2]), str(row[1])) for row in self._measured]
-        if figures:
+        lines = [
+            f"{_first(widest(self._base, some))}: {'; '.join(items)}."
+            for items, some in alike.items()
+            if items
+        ]
+        if lines:
+            lines += [f"Why: {each}" for each in self._why()]
+            head = f"{who}At the same strength, by the order of the trade"
+            yield Finding("family", head, tuple(lines))
+        apart = [each for each in self._others if not self._compared(each)]
+        if apart and 2 * len(apart) <= len(self._others):
+            names = sorted(self._others[each] for each in apart)
+            rest = f"{who}Nothing compares it with {listed(names, len(names))}"
+            yield Finding("apart", rest)
+        if figures := self._figures():
             yield Finding("measured", f"{who}Measured of its cleansers", tuple(figures))
 
     def _told(self, family: str) -> Iterator[str]:
+        """What it is set above, level with and below on a family."""
         both = [e for e in self._below[family] if e in self._above[family]]
         below = [e for e in self._below[family] if e not in both]
         above = [e for e in self._above[family] if e not in both]
-        rest = [e for e in self._others if e not in {*both, *below, *above}]
         for head, symbols in (
-            ("Takes at least what these take", below),
-            ("Takes as much as these", both),
-            ("Takes at most what these take", above),
-            ("Not compared with", rest),
+            ("above", below),
+            ("level with", both),
+            ("below", above),
         ):
             if symbols:
                 names = sorted(self._others[each] for each in symbols)
-                yield f"{head}: {listed(names, len(names))}."
+                yield f"{head} {listed(names, len(names))}"
 
-    def _figure(self, figure: str, agent: str) -> str:
-        base = self._case.world.base
-        record = base.record(figure)
+    def _compared(self, other: str) -> bool:
+        return any(
+            other in side[family]
+            for family in self._wanted
+            for side in (self._below, self._above)
+        )
+
+    def _why(self) -> Iterator[str]:
+        """The claims that set it below another and above another, one for each."""
+        for flip, sides in ((True, self._above), (False, self._below)):
+            for family in self._wanted:
+                found = [*self._reasons(family, sides[family], flip=flip)]
+                if found:
+                    yield found[0]
+                    break
+
+    def _reasons(
+        self, family: str, others: Sequence[str], *, flip: bool
+    ) -> Iterator[str]:
+        for other in others:
+            pair = (other, self._symbol) if flip else (self._symbol, other)
+            row = Member(self._case, self._item, (c.TAKES_AS_MUCH, (*pair, family)))
+            yield from why_stronger(self._case, *pair, row.claims)
+
+    def _figures(self) -> list[str]:
+        """What was measured, each figure with the cleansers that it was measured of."""
+        of: dict[str, list[str]] = {}
+        for _, agent, figure in self._measured:
+            of.setdefault(self._share(str(figure)), []).append(str(agent))
+        label = self._base.label
+        return [f"{listed(list(map(label, some)))}: {f}" for f, some in of.items()]
+
+    def _share(self, figure: str) -> str:
+        record = self._base.record(figure)
         low, high = record.number("low"), record.number("high")
         share = plain(low or 0) + (f" to {plain(high or 0)}" if high != low else "")
-        works = " ".join(base.label(each) for each in record.links("source"))
-        return f"{base.label(agent)}: {share} % of {record.text('condition')}. {works}"
+        sources = record.links("source")
+        works = "; ".join(short_citation(self._base, each) for each in sources)
+        return f"{share} % of {record.text('condition')} ({works})."
 
     # -- looking things up --------------------------------------------------------
 
@@ -244,23 +305,6 @@ class _Wash:
     def _holds(self, predicate: str, family: str) -> bool:
         return self._case.model.holds(predicate, (self._symbol, family))
 
-    def _plurals(self, some: Sequence[str]) -> str:
-        """Families in words; one within another of them is not named beside it."""
-        base = self._case.world.base
-        widest = [
-            each
-            for each in some
-            if not any(o != each and o in base.ancestors(each) for o in some)
-        ]
-        return listed([base.plural(each) for each in widest], len(widest))
 
-
-def _verb(counts: Sequence[int]) -> str:
-    return "takes" if _span(counts) == "1" else "take"
-
-
-def _span(counts: Sequence[int]) -> str:
-    """The least and the greatest of some counts, in words."""
-    low, high = min(counts), max(counts)
-    first = str(low) if low else "none"
-    return first if low == high else f"{first} to {high}"
+def _first(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,4 +1,4 @@
 """What is judged of one thing: a module for each group of verbs."""
 
-DOORS = ("judge", "judgement", "mildness", "removal", "strength")
+DOORS = ("contrasts", "judge", "judgement", "mildness", "removal", "strength")
 """The modules that other packages may import."""

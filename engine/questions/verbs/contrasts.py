@@ -73,7 +73,7 @@ class Contrasts:
         keys = {each.key for each in others} | {
             film.key for mine in own.values() for film in mine
         }
-        by_film = self._under_washes(sorted(keys))
+        by_film = self.under_washes(sorted(keys))
         harder = said.way is q.Ease.HARDER
         return {
             item: _joined(
@@ -90,8 +90,8 @@ class Contrasts:
     def shifts(self, items: Sequence[Item], said: q.Shifts) -> Judgements:
         """Whether each film goes less easily under one condition than another."""
         films = sorted({i.key for i in items if i.kind == INGREDIENT})
-        here = self._under_washes(films, said.here)
-        there = self._under_washes(films, said.there)
+        here = self.under_washes(films, said.here)
+        there = self.under_washes(films, said.there)
         harder = said.way is q.Ease.HARDER
         return {
             item: _against(
@@ -144,7 +144,7 @@ class Contrasts:
         seen = self._terms.nouns.seen
         if len(own) > _MANY and any(seen[key] for key in own):
             own = {key: item for key, item in own.items() if seen[key]}
-        found = self._under_washes(list(own))
+        found = self.under_washes(list(own))
         pairs = [
             (one, other)
             for one, other in permutations(own, 2)
@@ -160,7 +160,7 @@ class Contrasts:
         )
         return told, note if every else ""
 
-    def _under_washes(
+    def under_washes(
         self, films: Sequence[str], stated: Sequence[str] = ()
     ) -> dict[str, dict[str, Verdict]]:
         """The verdicts on films of each wash of the shelf, by film and wash."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import MAY_LEAD, MILDER
+from abluent.engine.base.contract import MILDER
 from abluent.engine.questions.answers.answer import Member, Row
+from abluent.engine.questions.answers.degrees import led_by
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
 from abluent.engine.questions.verbs.removal import Removal
@@ -69,7 +70,7 @@ class Mildness:
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
         text = f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin"
-        return f"{text}{self._main_cleansers(said)}{self._ordered_pairs()}."
+        return f"{text}{self._main_cleansers(said)}."
 
     def _main_cleansers(self, said: q.Statement) -> str:
         """What leads each of two washes, which nothing compares."""
@@ -77,23 +78,12 @@ class Mildness:
         items = [i for term in terms for i in self._terms.items(term, PRODUCT)]
         washes = [item.key for item in items if item.kind == PRODUCT]
         case = Case.of(self._terms.world, washes)
-        label = case.world.base.label
-        told = []
-        for wash in dict.fromkeys(washes):
-            rows = case.model.match(MAY_LEAD, (case.world.symbol(wash), None))
-            leads = sorted(label(str(agent)) for _, agent in rows)
-            told += [f"{wash} is led by {listed(leads[:2])}"] * bool(leads)
-        return f": {' and '.join(told)}" if len(told) > 1 else ""
-
-    def _ordered_pairs(self) -> str:
-        """How many pairs of washes at hand are ordered, to say what was looked over."""
-        names = [item.key for item in self._terms.nouns.washes]
-        case = Case.of(self._terms.world, names)
-        pairs = milder_pairs(case, [case.world.symbol(name) for name in names])
-        every = len(names) * (len(names) - 1) // 2
-        return (
-            f"; of the {every} pairs at hand {len(pairs)} are ordered" if pairs else ""
-        )
+        told = [
+            f"{wash} is built on {main}"
+            for wash in dict.fromkeys(washes)
+            if (main := led_by(case, case.world.symbol(wash)))
+        ]
+        return f": {'; '.join(told)}" if len(told) > 1 else ""
 
     def mildest(self, items: Sequence[Item]) -> list[Item]:
         """Washes by steps of mildness, those that it compares with no other last.

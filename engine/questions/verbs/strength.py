@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import STRENGTH_FAMILY, STRONGER_ON, TAKES_AS_MUCH
 from abluent.engine.questions.answers.answer import Member, Row
+from abluent.engine.questions.answers.degrees import widest
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
 from abluent.engine.questions.verbs.mildness import Steps, laid_in_steps
@@ -65,22 +66,23 @@ class Strength:
         self, said: q.Statement, truth: bool | None, rows: Sequence[Row]
     ) -> str:
         """Whether one wash is stronger than another, in a sentence."""
-        if truth is not None and rows:
-            goal, case = rows[0].goal, rows[0].case
-            one, other = (case.world.name(each) for each in goal[1][:2])
-            answer = "Yes" if truth else "No"
-            return (
-                f"{answer}: of every family of films that has an order of strength "
-                f"{one} takes at least what {other} takes."
-            )
-        told = []
+        above: dict[tuple[str, str], list[str]] = {}
         for row in rows:
-            first, second, family = row.goal[1]
-            name, base = row.case.world.name, row.case.world.base
-            more = f"{name(first)} takes at least what {name(second)} takes"
-            told.append(f"{more} of {base.plural(str(family))}")
+            first, second, family = (str(each) for each in row.goal[1])
+            above.setdefault((first, second), []).append(family)
+        told = []
+        for (first, second), some in above.items():
+            name, base = rows[0].case.world.name, rows[0].case.world.base
+            films = widest(base, some)
+            told.append(f"{name(first)} is set above {name(second)} on {films}")
+        if truth is not None and told:
+            head = "Yes" if truth else "No: it is the other way"
+            return f"{head}: {listed(told)}, at the same strength of the two."
         if told:
-            return f"Open over all films: {listed(told)}; the rest is not compared."
+            return (
+                f"Open over all films: {listed(told)}, at the same strength; nothing "
+                "compares them on the rest."
+            )
         names = [
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))

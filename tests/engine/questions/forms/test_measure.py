@@ -46,9 +46,10 @@ def test_the_first_sentence_tells_how_it_stands() -> None:
     """What leads it, and to how many of the others it is milder, harsher, neither."""
     said = answer('how mild is "Breakwater Wash"').sentence
     assert said == (
-        "Breakwater Wash is harsher to skin than 7 and milder than none of the 11 "
-        "other washes; 4 are not compared with it; its main cleanser is Sodium "
-        "Laureth Sulfate."
+        "Breakwater Wash is among the harshest to skin of the 11 other washes at "
+        "hand: it is built on Sodium Laureth Sulfate, an alkyl ether sulfate. The "
+        "trade counts a wash on a conditioner base as milder than one of sulfate, "
+        "olefin sulfonate or soap."
     )
 
 
@@ -70,7 +71,8 @@ def test_each_test_has_a_figure_of_its_own() -> None:
 def test_what_softens_it_and_who_found_it() -> None:
     """The softeners by name; each method with its work."""
     told = answer('how mild is "Breakwater Wash"')
-    assert found(told, "softened") == ["Cocamide MEA and Cocamidopropyl Betaine."]
+    heads = [f.head for f in told.findings]
+    assert "Made milder by: Cocamide MEA and Cocamidopropyl Betaine" in heads
     assert any("Rhein L. D." in text for text in found(told, "method"))
 
 
@@ -78,9 +80,11 @@ def test_a_wash_without_figures_says_what_is_lacking() -> None:
     """No figure is made up; the order of the trade and patch tests stand in."""
     told = answer('how mild is "Dune Grass Wash"')
     assert found(told, "figure") == []
-    assert "Decyl Glucoside" in found(told, "lacking")[0]
+    (lacking,) = (f.head for f in told.findings if f.kind == "lacking")
+    assert lacking.startswith("No figure of its mildness by a test: ")
+    assert "Decyl Glucoside" in lacking
     assert any("patched at 5 %" in text for text in found(told, "found"))
-    assert any("glucosides" in text for text in found(told, "place"))
+    assert "decyl glucoside irritated skin least" in told.sentence
 
 
 def test_several_washes_are_told_each_by_its_name() -> None:
@@ -96,8 +100,8 @@ def test_several_washes_are_told_each_by_its_name() -> None:
         ("Aqua, Glycerin", "A holds no cleanser, as far as its label shows."),
         (
             "Aqua, Merrowex Tidal Complex, Decyl Glucoside",
-            "A: its main cleanser is Decyl Glucoside, but something at work on its "
-            "label was not understood.",
+            "A: it is built on Decyl Glucoside, an alkyl glucoside, but something at "
+            "work on its label was not understood.",
         ),
     ],
 )
@@ -204,7 +208,7 @@ def test_whether_one_is_milder(other: str, said: str) -> None:
     """Yes, no by the reverse, or open; never bare."""
     told = answer(f'is "Plover Mild Wash" milder than "{other}"').sentence
     assert told.startswith(said.rstrip("."))
-    assert said[:4] != "Open" or told.endswith(" are ordered.")
+    assert said[:4] != "Open" or " is built on " in told
 
 
 def test_an_order_without_a_condition_is_kept() -> None:
@@ -228,27 +232,43 @@ def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
 def test_strength_is_told_by_family() -> None:
     """Those that the wash takes as much as, on each family; no sum over them."""
     told = answer('how strong is "Plover Mild Wash" for silicones')
-    assert told.sentence == (
-        "At the same strength Plover Mild Wash takes of silicones at least as much as "
-        "Backwater Cream Cleanser, Dune Grass Wash, Sandpiper Wash and Shallows Wash; "
-        "at most as much as Breakwater Wash, Gullwing Silk Wash, Lamp Room Clarifying "
-        "Wash and Tideline Wash. Nothing compares it with the other 3 washes at hand."
+    assert told.sentence.startswith(
+        "Plover Mild Wash stands in the middle by strength among the 11 other washes "
+        "at hand, on silicones: it is built on Sodium Methyl Cocoyl Taurate, a "
+        "taurate. Of the films here it takes at least part of Dimethicone"
     )
     items = found(told, "family")
     assert items[0] == (
-        "Takes at least what these take: Backwater Cream Cleanser, Dune Grass Wash, "
-        "Sandpiper Wash and Shallows Wash."
+        "Silicones: above Backwater Cream Cleanser, Dune Grass Wash, Sandpiper Wash "
+        "and Shallows Wash; below Breakwater Wash, Gullwing Silk Wash, Lamp Room "
+        "Clarifying Wash and Tideline Wash."
     )
-    assert "Tideline Wash" in items[1]
+    (apart,) = (f.head for f in told.findings if f.kind == "apart")
+    assert apart.startswith("Nothing compares it with Ferryman Dandruff Wash")
+
+
+@pytest.mark.parametrize(
+    ("wash", "said"),
+    [
+        ("Tideline Wash", "is one of the strong cleansers among"),
+        ("Lamp Room Clarifying Wash", "stands in the middle by strength among"),
+        ("Dune Grass Wash", "is among the weaker cleansers of"),
+        ("Ferryman Dandruff Wash", "is not compared with any of"),
+        ("Shingle Soap Wash", "is weaker than Breakwater Wash and Gullwing Silk Wash,"),
+    ],
+)
+def test_the_first_words_say_how_strong(wash: str, said: str) -> None:
+    """By those it is set above and below; of few that compare, which they are."""
+    assert answer(f'how strong is "{wash}"').sentence.startswith(f"{wash} {said}")
 
 
 def test_families_that_come_out_alike_are_one() -> None:
     """An order of all oily films is told once, and the charged ones apart."""
     told = answer('how strong is "Tideline Wash"')
-    heads = [f.head for f in told.findings if f.kind == "family"]
-    assert heads == [
-        "On cationic polymers and cationic surfactants",
-        "On oily films and silicones",
+    heads = [text.partition(":")[0] for text in found(told, "family")]
+    assert heads[:2] == [
+        "Cationic polymers and cationic surfactants",
+        "Oily films and silicones",
     ]
 
 
@@ -257,14 +277,14 @@ def test_what_was_measured_of_its_cleansers() -> None:
     measured = found(answer('how strong is "Breakwater Wash"'), "measured")
     assert any(
         text.startswith("Sodium Laureth Sulfate: 90 % of model sebum")
-        and "1989" in text
+        and "Selective removal of sebum" in text
         for text in measured
     )
 
 
 def test_a_film_means_its_narrowest_family() -> None:
     one = answer('how strong is "Plover Mild Wash" for dimethicone')
-    assert one.findings[0].head == "On silicones"
+    assert found(one, "family")[0].startswith("Silicones: above")
 
 
 def test_films_without_an_order_are_not_ranked() -> None:
@@ -287,13 +307,15 @@ def test_the_strongest_first_for_some_films() -> None:
     [
         (
             'is "Tideline Wash" stronger than "Plover Mild Wash"',
-            "Yes: of every family of films that has an order of strength Tideline Wash "
-            "takes at least what Plover Mild Wash takes.",
+            "Yes: Tideline Wash is set above Plover Mild Wash on cationic polymers, "
+            "cationic surfactants, oily films and silicones, at the same strength of "
+            "the two.",
         ),
         (
             'is "Plover Mild Wash" stronger than "Tideline Wash"',
-            "No: of every family of films that has an order of strength Tideline Wash "
-            "takes at least what Plover Mild Wash takes.",
+            "No: it is the other way: Tideline Wash is set above Plover Mild Wash on "
+            "cationic polymers, cationic surfactants, oily films and silicones, at the "
+            "same strength of the two.",
         ),
         (
             'is "Tideline Wash" stronger than "Breakwater Wash"',
@@ -315,5 +337,5 @@ def test_the_order_turns_with_the_film() -> None:
     two = shelf("Aqua, Sodium Octeth-1/Deceth-1 Sulfate", "Aqua, Sodium Lauryl Sulfate")
     said = answer('is "A" stronger than "B"', two).sentence
     assert said.startswith("Open over all films: ")
-    assert "A takes at least what B takes of cationic surfactants" in said
-    assert "B takes at least what A takes of silicones" in said
+    assert "A is set above B on cationic surfactants and B is set above A on" in said
+    assert "silicones" in said.partition("B is set above A on")[2]

@@ -1,0 +1,138 @@
+"""What leads a wash, and which claims set one wash above another, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from abluent.engine.base.contract import (
+    LINE,
+    MAY_LEAD,
+    MILDER,
+    PLACED_AS,
+    TOLD_OF,
+)
+from abluent.engine.base.phrases import with_article
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.text import as_sentence
+
+_NAMED = 3
+"""So many things that may lead a wash are named."""
+
+
+def leads(case: Case, wash: str) -> list[str]:
+    """What leads a wash or may, by symbol, as its label lists it.
+
+    Args:
+        case: a case in which the wash was asked about.
+        wash: the symbol of the wash.
+    """
+    places: dict[str, int] = {}
+    for _, place, agent in case.model.match(LINE, (wash, None, None)):
+        if isinstance(place, int):
+            places[str(agent)] = min(place, places.get(str(agent), place))
+    found = {str(row[1]) for row in case.model.match(MAY_LEAD, (wash, None))}
+    return sorted(found, key=lambda agent: (places.get(agent, 0), agent))
+
+
+def kind_of(base: Base, symbol: str) -> str:
+    """The narrowest class of a thing in words; empty if it has none."""
+    kinds = base.classes_of(symbol) if symbol in base else []
+    return base.label(kinds[0]) if kinds else ""
+
+
+def led_by(case: Case, wash: str) -> str:
+    """What leads a wash, with its class where it is one thing; empty if nothing is."""
+    found, base = leads(case, wash), case.world.base
+    if len(found) == 1:
+        kind = kind_of(base, found[0])
+        return base.label(found[0]) + (f", {with_article(kind)}" if kind else "")
+    if len(found) > _NAMED:
+        return f"any of {len(found)} cleansers, as its label puts them in no order"
+    some = " or ".join(map(base.label, found))
+    return f"{some}, as its label puts them in no order" if found else ""
+
+
+def why_milder(
+    case: Case, milder: str, harsher: str, *, joint: bool = False
+) -> list[str]:
+    """The claim that sets what leads one wash above what leads another, as a sentence.
+
+    One that speaks of both, the order of the trade first; else, where several join
+    them, one that speaks of the milder, unless it must be `joint`.
+    """
+    base = case.world.base
+    both = [
+        claim
+        for claim in _speaking(case, milder)
+        if _among(case, milder, base.record(claim).links("milder"))
+        and _among(case, harsher, base.record(claim).links("harsher"))
+    ]
+    if both or joint:
+        return [said(base, claim) for claim in both[:1]]
+    placed = [str(row[2]) for row in case.model.match(PLACED_AS, (milder, None, None))]
+    return [said(base, claim) for claim in dict.fromkeys(sorted(placed))][:1]
+
+
+def why_stronger(
+    case: Case, stronger: str, weaker: str, claims: Iterable[str]
+) -> list[str]:
+    """The claim, of some, that sets what leads one wash above what leads another."""
+    base = case.world.base
+    return [
+        said(base, claim)
+        for claim in claims
+        if _among(case, stronger, base.record(claim).links("stronger"))
+        and _among(case, weaker, base.record(claim).links("weaker"))
+    ][:1]
+
+
+def steps_of_degree(row: Explained) -> list[str]:
+    """Why one wash is set above another, in the order of thought.
+
+    What leads each, the claim that sets the one above the other, and the rule that
+    joins them.
+    """
+    case, (predicate, args) = row.case, row.goal
+    one, other = str(args[0]), str(args[1])
+    told = [
+        as_sentence(f"{case.world.name(wash)} is built on {main}")
+        for wash in (one, other)
+        if (main := led_by(case, wash))
+    ]
+    if predicate == MILDER:
+        told += why_milder(case, one, other)
+    else:
+        told += why_stronger(case, one, other, row.claims)
+    return [*told, *row.reasons[-1:]]
+
+
+def _speaking(case: Case, wash: str) -> Iterator[str]:
+    """The claims of mildness on what is in a wash, the order of the trade first."""
+    for predicate in (PLACED_AS, TOLD_OF):
+        rows = case.model.match(predicate, (wash, None, None))
+        yield from sorted({str(row[2]) for row in rows})
+
+
+def _among(case: Case, wash: str, kinds: Iterable[str]) -> bool:
+    """Whether all that may lead a wash is of some of these kinds, or one of them."""
+    wanted, base = set(kinds), case.world.base
+    found = leads(case, wash)
+    return bool(found) and all(wanted & {e, *base.classes_of(e)} for e in found)
+
+
+def said(base: Base, claim: str) -> str:
+    """What a claim says, as a sentence."""
+    return as_sentence(base.record(claim).text("statement") or base.label(claim))
+
+
+def widest(base: Base, families: Sequence[str]) -> str:
+    """Families in words; one within another of them is not named beside it."""
+    some = [
+        each
+        for each in families
+        if not any(o != each and o in base.ancestors(each) for o in families)
+    ]
+    return listed([base.plural(each) for each in some], len(some))

@@ -1,0 +1,112 @@
+"""Films side by side: which of them washes take less of, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import TypeAlias
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.account import film_step
+from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.group import deciding_claim
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.verdicts import PERHAPS, TAKES, Verdict
+from abluent.engine.questions.verbs.contrasts import ends
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.items import Item
+from abluent.grammar.common.text import as_sentence, in_a_row
+
+Found: TypeAlias = Mapping[str, Mapping[str, Verdict]]
+_NAMED = 6
+"""So many washes are named of which the same is so."""
+_REASONS = 3
+"""For so many ways of going it is told why."""
+
+
+def compare_films(judge: Judge, items: Sequence[Item], text: str) -> Answer:
+    """How far the washes of a shelf take some films, one beside the other."""
+    found = judge.contrasts.under_washes([item.key for item in items])
+    films = [item.key for item in items if item.key in found]
+    rows = [row for film in films for row in found[film].values()]
+    if len(films) < 2 or not rows:
+        none = "There is no wash at hand by which to compare them."
+        return Answer(text, none, members=items)
+    told = [_harder(judge, found, films)]
+    told += [film_step(next(iter(found[film].values()))).text for film in films]
+    return Answer(
+        text,
+        " ".join(filter(None, told)),
+        rows,
+        members=items,
+        findings=[*_by_wash(judge, found, films)],
+    )
+
+
+def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
+    """Which of some films goes less, in a sentence."""
+    label = judge.world.base.label
+    washes = list(found[films[0]])
+    less = {
+        film: [w for w in washes if _least(found, films, film, w)] for film in films
+    }
+    most = [film for film in films if less[film]]
+    every = f"the {len(washes)} washes at hand"
+    names = listed([label(film) for film in films])
+    if not most:
+        return f"None is known to be harder to take off: {every} take as much of each."
+    if len(most) == 1:
+        (film,) = most
+        rest = listed([label(each) for each in films if each != film])
+        some = less[film]
+        who = listed(some, _NAMED)
+        told = f"{label(film)} is the harder to take off: with {who} less of it goes"
+        told += f" than of {rest}, as far as is known"
+        others = len(washes) - len(some)
+        rest = f"; with the other {others} the same is known of each"
+        return f"{told}{rest if others else ''}."
+    told_of = [
+        f"{label(film)} is the harder for {listed(less[film], _NAMED)}" for film in most
+    ]
+    return f"Which of {names} is harder to take off depends: {in_a_row(told_of)}."
+
+
+def _least(found: Found, films: Sequence[str], film: str, wash: str) -> bool:
+    """Whether a wash counts for less of one film than of the others, or than of one
+    and for no more than of any.
+    """
+    mine = ends(found[film][wash])
+    others = [ends(found[each][wash]) for each in films if each != film]
+    return all(mine[0] <= low and mine[1] <= high for low, high in others) and any(
+        mine != each for each in others
+    )
+
+
+def _by_wash(judge: Judge, found: Found, films: Sequence[str]) -> Iterator[Finding]:
+    """What each wash takes of each, those alike together, and why."""
+    label = judge.world.base.label
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for wash in found[films[0]]:
+        takes = tuple(_takes(found[film][wash]) for film in films)
+        alike.setdefault(takes, []).append(wash)
+    said: set[str] = set()
+    items = []
+    for takes, washes in alike.items():
+        parts = [
+            f"{amount}{',' * (',' in amount)} of {label(film)}"
+            for amount, film in zip(takes, films, strict=True)
+        ]
+        verb = "take" if len(washes) > 1 else "takes"
+        line = as_sentence(f"{listed(washes, _NAMED)} {verb} {in_a_row(parts)}")
+        rows = [found[film][washes[0]] for film in films]
+        held = len({ends(row)[1] for row in rows}) > 1
+        least = min(rows, key=lambda row: ends(row)[::-1])
+        why = deciding_claim([least], upper=True if held else None)
+        why = why if len(said) < _REASONS else ""
+        items.append(f"{line} {why}" if why and why not in said else line)
+        said.add(why)
+    yield Finding("washes", "Wash by wash", tuple(items))
+
+
+def _takes(row: Verdict) -> str:
+    perhaps = "" if row.contested else PERHAPS.get(row.role, "")
+    return f"{TAKES[row.role]}{perhaps if row.role is Role.AT_MOST_PARTLY else ''}"

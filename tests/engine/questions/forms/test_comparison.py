@@ -1,0 +1,88 @@
+"""`compare` of washes, of films and of other products, on the demo shelf."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.world import World
+from abluent.grammar.query.parse import parse_query
+from abluent.shell.session.loading import products
+from abluent.shell.shelf.demo import demo_shelf
+
+
+@cache
+def world() -> World:
+    return World(Base.load(), load_rulebook(), products(demo_shelf()))
+
+
+def answer(text: str) -> Answer:
+    return ask(parse_query(text), world())
+
+
+def found(told: Answer, kind: str) -> list[str]:
+    return [text for f in told.findings if f.kind == kind for text in f.items]
+
+
+def test_the_wash_that_takes_more_comes_first() -> None:
+    """Who takes more and of what, then what each is built on."""
+    said = answer('compare "Tideline Wash" and "Breakwater Wash"').sentence
+    assert said.startswith("Tideline Wash takes at least part of cationic surfactants")
+    assert "of which Breakwater Wash may take none" in said
+    assert "Tideline Wash is built on Sodium C14-16 Olefin Sulfonate" in said
+    assert "Breakwater Wash is built on Sodium Laureth Sulfate" in said
+
+
+def test_each_takes_more_of_something() -> None:
+    """Where it goes both ways both are told, and what a wash leaves is the reason."""
+    told = answer('compare "Plover Mild Wash" and "Sandpiper Wash"')
+    first, _, second = told.sentence.partition("; ")
+    assert first.startswith("Plover Mild Wash takes at least part of waxes")
+    assert second.startswith("Sandpiper Wash takes at least part of hydrolysed protein")
+    assert any("as it leaves such a film itself" in t for t in found(told, "apart"))
+
+
+def test_a_difference_has_its_reason() -> None:
+    """The claim that holds the one back, or that makes sure of the other."""
+    told = found(answer('compare "Tideline Wash" and "Breakwater Wash"'), "apart")
+    assert "C12 sulfates take at most part of the residue" in told[0]
+
+
+def test_mildness_and_what_they_leave_stand_below() -> None:
+    told = found(answer('compare "Plover Mild Wash" and "Sandpiper Wash"'), "besides")
+    assert told[0] == (
+        "Sandpiper Wash is milder to skin than Plover Mild Wash: the trade counts "
+        "amphoterics as milder to skin than the mild anionics."
+    )
+    assert "Sandpiper Wash is not known to leave a film of its own." in told
+    assert told[-1].startswith("How sure: ")
+
+
+def test_the_same_wash_twice_takes_the_same() -> None:
+    """Two surfactants of one class are judged alike of every film."""
+    told = answer('compare "Sodium Laureth Sulfate" and "Ammonium Laureth Sulfate"')
+    assert "take the same of all" in told.sentence
+    assert found(told, "apart") == []
+
+
+def test_other_products_by_what_only_one_leaves() -> None:
+    """What both leave, then what only one does; how sure is told once."""
+    told = answer('compare "Harbour Cream" and "Tarred Rope Pomade"')
+    assert told.sentence.startswith("Both leave Cetearyl Alcohol")
+    assert "Only Harbour Cream leaves" in told.sentence
+    assert [f.kind for f in told.findings] == ["sure"]
+
+
+@pytest.mark.parametrize("order", ["{0} and {1}", "{1} and {0}"])
+def test_of_two_films_the_harder_is_named(order: str) -> None:
+    """Whichever is named first; each wash is told, with the verdicts as rows."""
+    names = order.format('"Amodimethicone"', '"Dimethicone"')
+    told = answer(f"compare {names}")
+    assert told.sentence.startswith("Amodimethicone is the harder to take off: with ")
+    assert found(told, "washes")
+    assert all(isinstance(row, Verdict) for row in told.rows)
