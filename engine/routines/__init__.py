@@ -6,6 +6,7 @@ DOORS = (
     "buildup",
     "conditioning",
     "examples",
+    "how_often",
     "outcome",
     "overview",
     "perhaps",

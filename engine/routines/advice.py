@@ -16,9 +16,9 @@ that counts as strong is never tried for every wash of more than two a week, nor
 time in the place of one that does not count as strong; nor, where one at hand does
 not count as strong, every time in the place of one that nobody is advised to take.
 
-One for mildness alone leaves no more films that come off in part, unless two washes a
-week or more are strong. Where films are in trouble still, a second change is looked
-for in the same way.
+One for mildness alone leaves no more films that come off in part, unless strong washes
+come more often than the base advises. Where films are in trouble still, a second change
+is looked for in the same way.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ from abluent.engine.base.contract import COUNTS_STRONG, MILDER
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
 from abluent.engine.routines.conditioning import interchangeable, left_in
+from abluent.engine.routines.how_often import HowOften, how_often, taken_apart
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -49,14 +50,8 @@ from abluent.grammar.routine import tree as ast
 MOST_TRIED = 40
 """How many washes of a shelf are tried, in its order."""
 
-STRONG_A_WEEK = 2
-"""How many strong washes a week are advised at the most, where all are strong now."""
-
 SOON = 10
 """In how many days a routine comes round for one wash in it to be often enough."""
-
-LEAST = 3
-"""Of so many washes one may be a strong one; of fewer a week, one in two weeks."""
 
 MOST_CHANGES = 2
 """How many changes are advised together at the most."""
@@ -118,9 +113,11 @@ class Change:
 
     @property
     def often(self) -> bool:
-        """Whether what it takes the place of is used twice a week or more."""
+        """Whether what it takes the place of is a strong wash used too often."""
+        case = self.overview.built.effects.case
+        assert case is not None
         uses = sum(use.product == self.old for use in self.days.uses)
-        return uses * WEEK >= STRONG_A_WEEK * self.days.days
+        return how_often(case.world).too_often(uses, self.days.days)
 
 
 class Worth(NamedTuple):
@@ -161,7 +158,8 @@ def advised(
     found: list[Change] = []
     while len(found) < MOST_CHANGES:
         adviser = Adviser(built, effects, kinds, wishes)
-        change = adviser.best(keep=[each.new for each in found])
+        some = [each.new for each in found if each.how is not How.ALWAYS]
+        change = adviser.best(keep=[each.new for each in found], seldom=some)
         if change is None:
             break
         found.append(change)
@@ -171,10 +169,13 @@ def advised(
     return tuple(found)
 
 
-def _spread(days: Schedule) -> Schedule:
+def _spread(days: Schedule, often: HowOften) -> Schedule:
     """A turn so often that one wash of it can be a strong one and most are not."""
     slots = len(slots_of(days))
-    return repeated(days, -(-LEAST // slots)) if days.turns and slots else days
+    if not (days.turns and slots):
+        return days
+    longer = -(-often.span // days.days) if often.span > WEEK else 1
+    return repeated(days, max(-(-often.one_of // slots), longer))
 
 
 class Adviser:
@@ -197,30 +198,36 @@ class Adviser:
         self._built, self._effects, self._kinds = built, effects, kinds
         self._wishes = wishes
         self._shares = Shares(effects)
-        self._now = _spread(unrolled(built.schedule))
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
+        self._often = how_often(effects.case.world)
+        self._now = _spread(unrolled(built.schedule), self._often)
         self._found: dict[tuple[str, ...], list[tuple[Film, State]]] = {}
         self._against = {
             wash: bool(unadvised(effects.case, wash))
             for wash in washes_of(effects.case.world)
         }
 
-    def best(self, *, keep: Sequence[str] = ()) -> Change | None:
+    def best(
+        self, *, keep: Sequence[str] = (), seldom: Sequence[str] = ()
+    ) -> Change | None:
         """The change that helps most, or is milder and as good; nothing if none is.
 
         Args:
             keep: products that are not replaced.
+            seldom: washes that come in at some uses alone, and at no more.
         """
         now = self._worth(self._now, 0, "")
-        changes = [each for each in self._changes() if each.uses[0].product not in keep]
-        tried = [(self._tried(each), each) for each in changes if self._harmless(each)]
+        changes = [e for e in self._changes() if e.uses[0].product not in keep]
+        changes = [each for each in changes if each.new not in seldom]
+        changes = [e for e in changes if self._harmless(e) and not self._needless(e)]
+        tried = [(self._tried(each), each) for each in changes]
         if not tried:
             return None
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
-        often = now.strong * WEEK >= STRONG_A_WEEK * self._now.days
+        often = self._often.too_often(now.strong, self._now.days)
         as_well = worth.ills == now.ills and (often or worth.bounded <= now.bounded)
         if as_well and worth.strong < now.strong:
             return self._change(best, milder=True)
@@ -239,6 +246,20 @@ class Adviser:
         ]
         sure = [sum(s is State.GROWS for s in e.values()) for e in (before, after)]
         return not worse or (State.GROWS not in worse and sure[1] < sure[0])
+
+    def _needless(self, swap: _Swap) -> bool:
+        """Whether every use of a wash is replaced where one in some days would do.
+
+        That is so where it helps against nothing but what is taken so seldom.
+        """
+        days, base = self._now, self._case.world.base
+        if swap.how not in {How.ALWAYS, How.MOSTLY} or not swap.uses[0].wash:
+            return False
+        before, after = self._families(days), self._families(self._with(swap))
+        eased = [k for k, s in before.items() if s < after.get(k, State.CLEARED)]
+        eased = [kind for kind in eased if before[kind] in TROUBLE]
+        apart = [taken_apart(base, kind) for kind in eased]
+        return bool(eased) and all(len(swap.uses) * n > days.days for n in apart)
 
     def _families(self, days: Schedule) -> dict[str, State]:
         """The worst that becomes of a film of each family."""
@@ -354,15 +375,16 @@ class Adviser:
         one is strong one in two weeks or more.
         """
         slots, days = slots_of(self._now), self._now
-        few = len(slots) * WEEK < LEAST * days.days
-        if few and days.turns and len(slots) < 2 * LEAST:
+        few = len(slots) * WEEK < self._often.one_of * days.days
+        if few and days.turns and len(slots) < 2 * self._often.one_of:
             second = slots[slots.index(uses[0]) % 2 :: 2]
             if strong or len(slots) % 2:
                 return uses[:1], How.ONCE
             return [use for use in second if use in uses], How.ONCE
-        if days.turns and days.days <= SOON:
+        span = self._often.span if strong else WEEK
+        if days.turns and days.days <= max(SOON, span):
             return uses[:1], How.ONCE
-        span = 2 * WEEK if few and strong else WEEK
+        span = max(span, 2 * WEEK) if few and strong else span
         spans = {(use.day - 1) // span: use for use in reversed(uses)}
         how = How.WEEKLY if span == WEEK else How.SELDOM
         return sorted(spans.values(), key=lambda use: use.place), how
@@ -385,7 +407,7 @@ class Adviser:
 
     def _seldom(self, uses: Sequence[Use]) -> bool:
         """Whether some uses are no more than a strong wash may have."""
-        return len(uses) * WEEK <= STRONG_A_WEEK * self._now.days
+        return self._often.may_be(len(uses), self._now.days)
 
     def _others(self) -> Iterator[_Swap]:
         """What conditions in the place of another that is used."""

@@ -86,6 +86,10 @@ class Effects:
             return True
         return least is Role.PART_OF_IT and self.counting.partly == ast.CLEARING
 
+    def wholly(self, wash: str, film: Film) -> bool:
+        """Whether a wash surely takes all of a film, however a part is counted."""
+        return ENDS[self.verdicts[wash, film].role][0] is Role.ALL_OF_IT
+
     def perhaps(self, wash: str, film: Film) -> bool:
         """Whether a wash takes a film off in the best case."""
         if self.surely(wash, film):

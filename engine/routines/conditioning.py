@@ -170,6 +170,16 @@ def best_conditioner(
     return min(known, key=marks, default="")
 
 
+def after_each(days: Schedule, name: str) -> bool:
+    """Whether a product is used after each wash of a schedule, on its day."""
+    return bool(days.washes) and all(used_after(days, u, name) for u in days.washes)
+
+
+def used_after(days: Schedule, wash: Use, name: str) -> bool:
+    """Whether a product is used after a wash, on its day."""
+    return bool(_after(days, wash, frozenset({name})))
+
+
 def _conditioning(case: Case) -> set[str]:
     if CONDITIONS not in case.world.known.program.arities:
         return set()

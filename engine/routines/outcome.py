@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import product
 
 from abluent.engine.base.contract import COUNTS_STRONG, STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
@@ -32,7 +31,8 @@ from abluent.engine.routines.conditioning import (
     care,
     conditioners,
 )
-from abluent.engine.routines.overview import TROUBLE, Overview, State, family_of
+from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.overview import TROUBLE, Overview, family_of
 from abluent.engine.routines.perhaps import (
     Could,
     Perhaps,
@@ -42,11 +42,12 @@ from abluent.engine.routines.perhaps import (
     stronger,
 )
 from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
+from abluent.engine.routines.plan_besides import Besides, beside_plan
 from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
 from abluent.engine.routines.plan_swap import Swap, swapped
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
-from abluent.engine.routines.routine import Schedule, Use, schedule, unrolled
+from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -119,6 +120,18 @@ class Accounted:
         assert case is not None
         return case.model.holds(STRONG, (case.world.symbol(wash),))
 
+    def seldom(self, wash: str = "") -> int:
+        """In how many days a wash is advised that is not surely needed.
+
+        Args:
+            wash: a wash at hand; none for one to buy.
+        """
+        case = self.built.effects.case
+        assert case is not None
+        often = how_often(case.world)
+        strong = not wash or self.strong_to_skin(wash)
+        return often.seldom if strong else WEEK
+
     def answer(self) -> Answer:
         """The account with the reasons of every film, as an answer to be traced."""
         rows = [
@@ -150,23 +163,6 @@ class Beside:
     def counts(self) -> Counter[str]:
         """How often each wash is used."""
         return Counter(self.chosen)
-
-
-@dataclass(frozen=True)
-class Besides:
-    """One wash in the place of another of a plan, which it need not have.
-
-    Args:
-        new: the wash.
-        old: that in whose place it comes.
-        use: where.
-        films: films of which no wash of the plan can take any, and this may.
-    """
-
-    new: str
-    old: str
-    use: Use
-    films: tuple[Film, ...]
 
 
 @dataclass(frozen=True)
@@ -356,7 +352,7 @@ def plan_of(
         rows,
         beside,
         _now(first) if beside else None,
-        _besides(planned, beside[0], wishes) if beside else None,
+        beside_plan(planned, beside[0].chosen) if beside else None,
         swap,
         _care(planned, beside[0]) if beside else None,
         first,
@@ -387,35 +383,6 @@ def _conditioner(planned: Planned, first: Beside) -> str:
     """What at hand conditions best after a strong wash."""
     days, shares = first.overview.built.schedule, first.overview.shares
     return best_conditioner(days, planned.schedule, planned.effects, shares)
-
-
-def _besides(planned: Planned, first: Beside, wishes: Wishes) -> Besides | None:
-    """A wash in the place of one of a plan that may take what none of the plan can.
-
-    It spoils nothing: all stays kept, and no other film comes into trouble.
-    """
-    out = [*planned.stuck, *(need.film for need in planned.late)]
-    problem = planned.problem.without(out)
-    slots, chosen = slots_of(planned.schedule), first.chosen
-    ill = {each.film for each in first.overview.told if each.state in TROUBLE}
-    tried: list[tuple[tuple[int, int, int], Besides]] = []
-    for old, new in product(dict.fromkeys(chosen), problem.washes):
-        at = chosen.index(old)
-        other = (*chosen[:at], new, *chosen[at + 1 :])
-        if new in chosen or not problem.holds(other):
-            continue
-        then = _beside(planned, other, wishes)
-        states = {each.film: each.state for each in then.overview.told}
-        worse = {f for f, s in states.items() if s in TROUBLE} - ill
-        eased = tuple(
-            each.film
-            for each in first.overview.told
-            if each.state is State.GROWS and states.get(each.film, 0) > State.GROWS
-        )
-        if eased and not worse:
-            marks = then.worth.strong, -len(eased), problem.rank(new)
-            tried.append((marks, Besides(new, old, slots[at], eased)))
-    return min(tried, key=lambda each: each[0])[1] if tried else None
 
 
 def _beside(planned: Planned, chosen: tuple[str, ...], wishes: Wishes) -> Beside:

@@ -156,6 +156,14 @@ class Overview:
             for (state, kind), told in sorted(found.items(), key=lambda x: x[0][0])
         )
 
+    @cached_property
+    def parts_count(self) -> bool:
+        """Whether some film comes off only as a part that is taken counts as all."""
+        effects = self.built.effects
+        washes = dict.fromkeys(use.product for use in self.built.schedule.washes)
+        off = [each.film for each in self.told if each.state is State.CLEARED]
+        return not all(any(effects.wholly(w, film) for w in washes) for film in off)
+
     def of(self, *states: State) -> list[Family]:
         """The families of some states."""
         return [each for each in self.families if each.state in states]

@@ -76,10 +76,12 @@ class Stronger(NamedTuple):
     Args:
         wash: the wash.
         films: films of which each wash that is used takes a part at most.
+        sure: whether it surely takes a part of them.
     """
 
     wash: str
     films: tuple[Film, ...]
+    sure: bool = True
 
 
 def stronger(overview: Overview, world: World) -> list[Stronger]:
@@ -92,6 +94,7 @@ def stronger(overview: Overview, world: World) -> list[Stronger]:
         each.film
         for each in overview.told
         if each.state is State.BOUNDED
+        and each.film not in built.effects.level
         and all(ENDS[verdicts[w, each.film].role][1] is Role.PART_OF_IT for w in used)
     ]
     found: list[Stronger] = []

@@ -40,6 +40,8 @@ class Kept(NamedTuple):
         late: the films that are not cleared in time.
         used: how many washes of those limited there are in all.
         able: washes that surely take a part of the late film that waits longest.
+        in_part: whether of some film that is cleared in time a part alone is surely
+            taken, and that is counted as clearing.
     """
 
     want: ast.Want
@@ -51,6 +53,7 @@ class Kept(NamedTuple):
     late: tuple[Film, ...] = ()
     used: int | None = None
     able: tuple[str, ...] = ()
+    in_part: bool = False
 
 
 class Wishes:
@@ -113,14 +116,18 @@ def cleared(
         return bool(shares.of(wash, film).least)
 
     late = _late(want, films, days, effects)
-    timely = _longest([f for f in films if f not in late], days, effects, whole)
+    on_time = [film for film in films if film not in late and not effects.goes(film)]
+    timely = _longest(on_time, days, effects, whole)
+    washes = dict.fromkeys(use.product for use in days.washes)
+    in_part = not all(any(effects.wholly(w, f) for w in washes) for f in on_time)
     overdue = _longest(late, days, effects, whole)
     partly = _longest(late, days, effects, part)
     able: tuple[str, ...] = ()
     if partly is not None:
         judged = dict.fromkeys(w for w, f in effects.verdicts if f == partly.film)
         able = tuple(w for w in judged if w != WATER and part(w, partly.film))
-    return Kept(want, not late, timely, overdue, partly, late=late, able=able)
+    ends = timely, overdue, partly
+    return Kept(want, not late, *ends, late=late, able=able, in_part=in_part)
 
 
 def _late(

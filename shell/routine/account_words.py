@@ -88,6 +88,8 @@ def opening(overview: Overview, world: World) -> str:
             single = _single(found, every)
             also = f"Nothing {well}" if not told and state in _WELL else ""
             verb, rest = said[single]
+            if state is State.CLEARED and overview.parts_count:
+                rest = f"{rest}, as a part that is taken counts as the whole"
             told.append(f"{also}{families(found, world, every)} {verb}{rest}.")
     if dark:
         told.append(

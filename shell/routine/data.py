@@ -249,6 +249,7 @@ def _kept_json(kept: Kept, world: World) -> dict[str, Any]:
     return {
         "wish": print_want(kept.want),
         "kept": kept.kept,
+        "in part": kept.in_part,
         "late": [_named(film, world) for film in kept.late],
         "wait for all": wait(kept.whole),
         "wait of the late": wait(kept.overdue),

@@ -45,6 +45,12 @@ def a_turn(days: Schedule) -> str:
     return short.get(days.days, f"in {days.days} days")
 
 
+def once_in(days: int) -> str:
+    """How often, once in so many days: `once a week`, `once in two weeks`."""
+    few = {WEEK: "once a week", 2 * WEEK: "once in two weeks"}
+    return few.get(days, f"once in {days} days")
+
+
 def counted(number: int) -> str:
     """So many times: `once`, `twice`, `3 times`."""
     return {1: "once", 2: "twice"}.get(number, f"{number} times")

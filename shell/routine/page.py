@@ -26,6 +26,7 @@ from abluent.grammar.common.text import wrapped
 from abluent.grammar.routine import tree as ast
 from abluent.shell.routine import (
     account_words,
+    advice_care,
     advice_words,
     plan_opening,
     plan_words,
@@ -99,7 +100,7 @@ def plan_page(
         page.text(line, "")
     if found.care is not None:
         then = found.beside[0].overview.built.schedule
-        for line in advice_words.conditioned(found.care, then, world):
+        for line in advice_care.conditioned(found.care, then, world):
             page.text(line, "")
     page.head(planned.routine, planned.schedule, "Counted over")
     if planned.shown.plans:

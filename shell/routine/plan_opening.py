@@ -9,7 +9,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.outcome import PlannedWithReasons
-from abluent.engine.routines.overview import TROUBLE, family_of, why
+from abluent.engine.routines.overview import TROUBLE, family_of, takers, why
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plan
@@ -18,8 +18,17 @@ from abluent.engine.routines.routine import WEEK, Use
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.account_words import said_of
-from abluent.shell.routine.advice_words import after_it, in_part, of_old
-from abluent.shell.routine.days import ORDER, a_turn, counted, day_of, on_days
+from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.advice_left import in_part, of_old
+from abluent.shell.routine.days import (
+    ORDER,
+    a_turn,
+    counted,
+    day_of,
+    on_days,
+    on_weekday,
+    once_in,
+)
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.words import by_family, kinds, those
 
@@ -130,18 +139,23 @@ def _gone(found: PlannedWithReasons) -> list[Film]:
 
 
 def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
-    """What is on the hair already, and what builds up that no wish asks about."""
+    """What is on the hair already, and what builds up that no wish names."""
     planned, then = found.planned, found.beside[0]
     gone = [*_gone(found), *(found.swap.films if found.swap else ())]
     if gone:
-        yield of_old(gone, dict.fromkeys(then.chosen), found.judged, world)
+        yield from of_old(gone, dict.fromkeys(then.chosen), found.judged, world)
     asked = {need.film for need in planned.problem.needs}
-    told = (each for each in then.overview.told if each.film not in asked)
+    met = found.besides.films if found.besides else ()
+    told = (e for e in then.overview.told if e.film not in asked and e.film not in met)
     left = [each.film for each in told if each.state in TROUBLE]
     if left:
-        yield as_sentence(
-            f"{those(left, then.overview, world)} may build up still; no wish asks "
-            "for that"
+        able = takers(planned.effects, planned.problem.washes, left)
+        because = "no wash at hand surely takes any"
+        if able:
+            because = f"{listed(able)}, used more often, would take at least a part"
+        yield (
+            f"Your wishes do not name {those(left, then.overview, world)}, which may "
+            f"build up: {because}."
         )
 
 
@@ -155,14 +169,18 @@ def besides(found: PlannedWithReasons, world: World) -> Iterator[str]:
     if planned.strong(each.new) and planned.strong(each.old):
         strong = f" It is as strong a wash as {each.old}."
     elif planned.strong(each.new):
-        by = after_it(found.conditioner)
-        strong = f" It counts as strong: {by[:1].lower()}{by[1:]}."
-    yield (
-        f"Against {kinds(each.films, world)} {each.new} instead of {each.old} "
-        f"{on_days(planned.schedule, [each.use])} would do more: it may take a part of "
-        "them, and no wash of this plan can take any. All that is kept stays kept."
-        f"{strong}"
+        strong = (
+            f" It counts as strong: {after_it(found.conditioner, each.days, each.use)}."
+        )
+    takes = "takes at least" if each.sure else "may take"
+    build = "may build up" if each.sure else "build up under this plan"
+    them = kinds(each.films, world)
+    first = on_weekday(each.days, each.use)
+    told = (
+        f"{once_in(each.every)} wash with {each.new} instead of {each.old}, first "
+        f"{first}: {them} {build}, and it {takes} a part of them"
     )
+    yield f"{as_sentence(told)} All that is kept stays kept.{strong}"
 
 
 def _to_do(planned: Planned, plan: Plan) -> str:

@@ -6,12 +6,14 @@ from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
+from abluent.engine.routines.how_often import how_often
 from abluent.engine.routines.outcome import PlannedWithReasons
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_solver import Mildness, Plan
 from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.days import once_in
 from abluent.shell.routine.words import by_family, kinds, name_of
 
 SAID = 4
@@ -89,8 +91,8 @@ def by_mildness(planned: Planned) -> str:
         alike = f"{many} as good by the wishes before"
         rest = rest and ", and more such plans"
     told = (
-        f"It is not called the mildest: nothing compares it by mildness with "
-        f"{alike}{rest} ({how})."
+        f"Whether it is the mildest is not known: nothing compares it by mildness "
+        f"with {alike}{rest} ({how})."
     )
     if not plans.weighed:
         told += " There are too many such plans to weigh each for what changes least."
@@ -111,6 +113,12 @@ def kept(found: Kept, world: World) -> str:
     if not found.late:
         if found.whole is None:
             return f"Kept: {want}; nothing of the kind is left."
+        if found.in_part:
+            return (
+                f"Kept in part at least: {want}; the longest wait for that is "
+                f"{_wait(found.whole, world)}, and that all of it comes off is not "
+                "known."
+            )
         return f"Kept: {want}; the longest wait is {_wait(found.whole, world)}."
     told = [f"Not surely kept: {want}, for {kinds(found.late, world)}"]
     if found.overdue is not None and found.overdue.washes is not None:
@@ -127,7 +135,8 @@ def kept(found: Kept, world: World) -> str:
             f"{long(found.part)}"
         )
     if found.whole is not None:
-        told.append(f"the rest is kept, within {long(found.whole)}")
+        some = "in part at least" if found.in_part else "is kept"
+        told.append(f"the rest {some}, within {long(found.whole)}")
     return f"{'; '.join(told)}."
 
 
@@ -179,7 +188,8 @@ def to_buy(found: PlannedWithReasons, world: World) -> Iterator[str]:
         which = f"{'All' if every else 'Some'} are strong washes"
         single = len(found.buy.found) == 1 == len(found.buy.found[0].agents)
         which = "It is a strong wash" if single else which
-        yield f"{which}: use such a one now and then, and condition after it."
+        often = once_in(how_often(world).seldom)
+        yield f"{which}: use such a one {often} at the most, and condition after it."
     if found.buy.never:
         never = by_family(found.buy.never, world)
         yield f"No surfactant that was tried surely clears {never}."

@@ -11,6 +11,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.routines.outcome import Beside, PlannedWithReasons
 from abluent.engine.routines.overview import TROUBLE
 from abluent.engine.routines.plan_model import is_milder
+from abluent.engine.routines.wishes import Kept
 from abluent.grammar.routine.printer import print_want
 
 _LABEL, _GAP, _WIDEST = 22, 2, 34
@@ -50,8 +51,14 @@ def rows(
     yield row("to skin", lambda each: _to_skin(found, first, each))
     yield row("builds up, or may", lambda each: _trouble(each, world))
     for number, want in enumerate(found.planned.routine.wants):
-        cells = ["kept" if e.plan.kept[number].kept else "not" for e in shown]
+        cells = [_kept(each.plan.kept[number]) for each in shown]
         yield print_want(want), cells
+
+
+def _kept(found: Kept) -> str:
+    if not found.kept:
+        return "not"
+    return "in part at least" if found.in_part else "kept"
 
 
 def _washes(plan: Beside) -> str:

@@ -70,6 +70,14 @@ def kinds(films: Iterable[Film], world: World) -> str:
     return _row(world.base.plural(kind) for kind in found)
 
 
+def from_products(films: Iterable[Film], world: World) -> str:
+    """Some films by what leaves them: `waxes from Kelp Putty`."""
+    found: dict[str, list[Film]] = {}
+    for film in films:
+        found.setdefault(film.source, []).append(film)
+    return _row(f"{kinds(some, world)} from {name}" for name, some in found.items())
+
+
 def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
     """Some films, folded by family: `silicones (Dimethicone from Harbour Cream)`."""
     grouped: dict[str, list[Film]] = {}

@@ -70,7 +70,7 @@ def test_an_acid_rinse_and_a_chelating_wash_are_told_of(page: Page) -> None:
         "deposits, and this does without it. What is on the hair now of lime soap "
         "deposits goes in part at each wash with Rush Wash."
     )
-    assert "Against hard-water minerals Ebb Wash instead of Rush Wash" in planned
+    assert "Once in two weeks wash with Ebb Wash instead of Rush Wash" in planned
 
 
 @pytest.mark.slow
@@ -82,7 +82,7 @@ def test_after_a_strong_wash_that_is_advised_one_conditions(page: Page) -> None:
     )
     assert told.startswith("Wash with Ebb Wash instead of Rush Wash once a week")
     assert (
-        "Condition after Ebb Wash, as after any strong wash: use Silk Dew after it"
+        "Condition after Ebb Wash, as after any strong wash: add Silk Dew after it"
         in told
     )
 

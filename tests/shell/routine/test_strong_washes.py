@@ -55,7 +55,7 @@ def test_the_strong_wash_comes_right_after_wax_and_a_co_wash_conditions(
         "after Heron Wax:"
     )
     assert "washing again, or oil first, is the usual advice." in told
-    assert "use Heron Cleanser, which conditions too, after it each time." in told
+    assert "add Heron Cleanser as the conditioner after it each time." in told
     assert "buy" not in told
 
 
@@ -70,7 +70,7 @@ def test_a_mask_without_what_was_just_cleared_is_named(page: Page) -> None:
         shelf=SHELF + MASKS,
     )
     assert "Heron Deep at every fourth wash" in told
-    assert "use Heron Bare after it each time" in told
+    assert "add Heron Bare after it each time" in told
     assert "in any turn that was tried, of 7 to 28 days: 1 in 14 days" in told
 
 
@@ -113,4 +113,4 @@ def test_a_strong_wash_twice_a_week_is_never_all_well(page: Page) -> None:
 @pytest.mark.slow
 def test_a_chelating_wash_that_is_used_is_named_for_minerals(page: Page) -> None:
     told = page("routine", "water is hard", 'wash with "Heron Deep" on Sunday')
-    assert "though Heron Deep may take a part" in " ".join(told.split())
+    assert "Heron Deep may take a part, and nothing at hand surely does" in told

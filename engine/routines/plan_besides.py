@@ -1,0 +1,132 @@
+"""One wash beside a plan, now and then, against what the plan leaves to build up.
+
+It takes the place of one of the plan as seldom as is advised: a strong one once in two
+weeks or more, any other once a week. The wishes that the plan keeps stay kept, and no
+other film comes into trouble: both are tried over as many turns as that takes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from abluent.engine.routines.amounts import Shares
+from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.overview import TROUBLE, State, state_of
+from abluent.engine.routines.plan import Planned, set_up
+from abluent.engine.routines.plan_problem import PlanProblem, slots_of
+from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
+from abluent.engine.routines.unadvised import unadvised
+
+
+@dataclass(frozen=True)
+class Besides:
+    """One wash in the place of another of a plan, which it need not have.
+
+    Args:
+        new: the wash.
+        old: that in whose place it comes.
+        use: where first.
+        films: films in trouble under the plan, of which this takes some or may.
+        every: in how many days it comes.
+        sure: whether it surely takes a part of them.
+        days: the days that it was tried in.
+    """
+
+    new: str
+    old: str
+    use: Use
+    films: tuple[Film, ...]
+    every: int
+    sure: bool
+    days: Schedule
+
+
+class _Tried:
+    """A plan over so many turns as a wash that comes seldom takes.
+
+    Args:
+        planned: what came of planning.
+        chosen: the washes of the plan, slot by slot.
+        every: in how many days the wash comes.
+    """
+
+    def __init__(self, planned: Planned, chosen: Sequence[str], every: int) -> None:
+        days, world = planned.schedule, planned.case.world
+        times = -(-every // days.days) if days.turns else 1
+        self.days = repeated(days, times) if times > 1 else days
+        self.chosen = [*chosen] * times
+        self.done = planned.effects
+        self._shares = Shares(planned.effects)
+        washes = planned.problem.washes
+        left = [*planned.stuck, *(need.film for need in planned.late)]
+        problem = planned.problem
+        if times > 1:
+            problem = set_up(planned.routine, world, self.days, self.done, washes)
+        self.problem: PlanProblem = problem.without(left)
+
+    def places(self, every: int) -> Iterator[list[int]]:
+        """Slots so many days apart, those that come late in their days first."""
+        slots = slots_of(self.days)
+        spans = range(0, self.days.days, every)
+        for offset in reversed(range(1, every + 1)):
+            found = [
+                number
+                for number, use in enumerate(slots)
+                if any(use.day == start + offset for start in spans)
+            ]
+            if found:
+                yield found
+
+    def states(self, chosen: Sequence[str]) -> dict[Film, State]:
+        """What becomes of each film that is left then."""
+        slots = slots_of(self.days)
+        by = {use.place: wash for use, wash in zip(slots, chosen, strict=True)}
+        days = self.days.with_washes(by)
+        films = dict.fromkeys(f for use in days.uses for f in self.done.leaves(use))
+        return {
+            film: state_of(days, self.done, self._shares, film)
+            for film in films
+            if not self.done.goes(film)
+        }
+
+
+def beside_plan(planned: Planned, chosen: Sequence[str]) -> Besides | None:
+    """The wash that helps most beside a plan; nothing where none helps.
+
+    One that is not strong comes first, then what helps against most.
+    """
+    seldom = how_often(planned.case.world).seldom
+    found: list[tuple[tuple[bool, int, int], Besides]] = []
+    for new in planned.problem.washes:
+        if new in chosen or unadvised(planned.case, new):
+            continue
+        strong = planned.strong(new)
+        every = seldom if strong else WEEK
+        each = _with(_Tried(planned, chosen, every), new, every)
+        if each is not None:
+            rank = planned.problem.rank(new)
+            found.append(((strong, -len(each.films), rank), each))
+    return min(found, key=lambda each: each[0])[1] if found else None
+
+
+def _with(tried: _Tried, new: str, every: int) -> Besides | None:
+    """A wash beside a plan, where that spoils nothing and helps."""
+    before = tried.states(tried.chosen)
+    bad = [film for film, state in before.items() if state in TROUBLE]
+    if not bad:
+        return None
+    for places in tried.places(every):
+        olds = {tried.chosen[at] for at in places}
+        other = [new if n in places else w for n, w in enumerate(tried.chosen)]
+        if len(olds) > 1 or not tried.problem.holds(tuple(other)):
+            continue
+        states = tried.states(other)
+        worse = {f for f, state in states.items() if state in TROUBLE}.difference(bad)
+        films = tuple(f for f in bad if states.get(f, State.CLEARED) > before[f])
+        if films and not worse:
+            sure = all(states.get(f, State.CLEARED) not in TROUBLE for f in films)
+            use = slots_of(tried.days)[places[0]]
+            return Besides(new, olds.pop(), use, films, every, sure, tried.days)
+    return None

@@ -1,0 +1,63 @@
+"""One more wash at hand, or a rinse, that may help beside what is changed.
+
+Of one wash one thing is said: how often, or on what condition, and all that it is for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.perhaps import Perhaps, Stronger
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.days import once_in
+from abluent.shell.routine.words import from_products, kinds
+
+
+def besides(found: Accounted, world: World) -> Iterator[str]:
+    """A wash that may take what none that is used can, else a stronger; the rinses."""
+    left = {change.old for change in found.changes}
+    stronger = next((e for e in found.stronger if e.wash not in left), None)
+    wash = next((each for each in found.perhaps if not each.rinse), None)
+    if wash is not None:
+        also = stronger.films if stronger and stronger.wash == wash.name else ()
+        yield _seldom(found, wash, also, world)
+    elif stronger is not None:
+        yield _if_coated(found, stronger, world)
+    for each in found.perhaps:
+        if each.rinse and found.changes:  # else it is what comes first
+            films = kinds(each.films, world)
+            yield f"{each.name} after one wash a week may take a part of {films}."
+
+
+def _seldom(found: Accounted, wash: Perhaps, also: Sequence[Film], world: World) -> str:
+    """A wash once in so long, for films that no wash that is used can take."""
+    often = once_in(found.seldom(wash.name))
+    told = (
+        f"{often} wash with {wash.name} instead of {wash.instead}: it may take a part "
+        f"of {kinds(wash.films, world)}, which no wash that you use can"
+    )
+    if also:
+        told += f", and takes more of {from_products(also, world)}"
+    return as_sentence(told) + _strong(found, wash.name)
+
+
+def _if_coated(found: Accounted, each: Stronger, world: World) -> str:
+    """A wash at hand that takes more, or may, on one condition."""
+    films = from_products(each.films, world)
+    does = f"takes more of {films}" if each.sure else f"may take a part of {films}"
+    return (
+        f"Only if hair comes to feel coated, wash once with {each.wash}: it {does}."
+        f"{_strong(found, each.wash)}"
+    )
+
+
+def _strong(found: Accounted, wash: str) -> str:
+    """What goes with a strong wash; empty for any other."""
+    if not found.strong_to_skin(wash):
+        return ""
+    after = after_it(found.conditioner, found.after.built.schedule)
+    return f" It is a strong wash: {after}."

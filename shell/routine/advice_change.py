@@ -1,0 +1,242 @@
+"""The change of a routine that helps most, and why, or that none is called for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from abluent.engine.base.contract import UNREAD_AT_WORK
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.advice import Change, How
+from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.overview import TROUBLE, State, takers
+from abluent.engine.routines.plan_problem import slots_of
+from abluent.engine.routines.routine import WEEK, Schedule
+from abluent.engine.routines.unadvised import unadvised
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.advice_left import of_old
+from abluent.shell.routine.days import ORDER, on_days, on_weekday
+from abluent.shell.routine.words import kinds
+
+
+def first(found: Accounted, world: World) -> Iterator[str]:
+    """The changes and why, or that nothing has to change."""
+    change = found.change
+    if change is None:
+        yield from _unchanged(found, world)
+    elif change.milder and not (change.often or _unread(change)):
+        yield f"Nothing has to change: {_all_well(found)}."
+        yield as_sentence(
+            f"Milder would be this: {_step(change)}: {_because(change, world)}"
+        )
+    else:
+        for number, each in enumerate(found.changes):
+            step = _step(each) if not number else _next_step(change, each)
+            yield as_sentence(f"{step}: {_because(each, world)}")
+        yield from _of_old(found, world)
+        now = {each.want for each in found.kept if each.kept}
+        now.update(*(e.kept for e in found.changes if not e.better))
+        for wish in found.then:
+            if wish.kept and wish.want not in now:
+                yield f"`{print_want(wish.want)}` is kept then."
+
+
+def _step(change: Change) -> str:
+    """A change in the words of somebody who is to do it."""
+    days, use = change.days, change.use
+    verb = "wash with" if use.wash else "use"
+    told = f"{verb} {change.new} instead of {change.old}"
+    on = on_days(days, [use])
+    after = f"at the wash right after {change.follows}" if change.follows else ""
+    if change.how is How.ALWAYS:
+        return f"{told} every time"
+    if change.how is How.MOSTLY:
+        return f"{told} every time but {_left_to(change)}"
+    if change.how in {How.WEEKLY, How.SELDOM}:
+        since = _weekday_of(change) if days.turns else f", first {on}"
+        return f"{told} {change.how}{f', {after}' if after else since}"
+    if days.days != WEEK and change.every in ORDER:
+        first = f"first {on_weekday(days, use)}"
+        return f"{told} at every {ORDER[change.every]} wash, {after or first}"
+    often = "once a week" if days.days == WEEK else f"once in {days.days} days"
+    return f"{told} {often}, {on}{f', {after}' if after else ''}"
+
+
+def _weekday_of(change: Change) -> str:
+    """The weekday of all uses that change, where it is one and the same."""
+    pairs = zip(slots_of(change.days), slots_of(change.after), strict=True)
+    uses = [use for use, then in pairs if use.product != then.product]
+    told = {on_weekday(change.days, use) for use in uses}
+    return f", {told.pop()}" if len(told) == 1 else ""
+
+
+def _left_to(change: Change) -> str:
+    """How often the product that another takes the place of is used still."""
+    days = change.days
+    left = [use for use in slots_of(change.after) if use.product == change.old]
+    on = on_days(days, left[:1])
+    if days.days == WEEK and len(left) == 1:
+        return f"once a week, {on}"
+    if days.turns and days.days == 2 * WEEK and len(left) == 1:
+        return f"once in two weeks, first {on_weekday(days, left[0])}"
+    if days.turns and len(left) == 1:
+        return f"once in {days.days} days, {on}"
+    span = days.days // len(left)
+    return f"once {'a week' if span <= WEEK else 'in two weeks'}, first {on}"
+
+
+def _next_step(first: Change, then: Change) -> str:
+    """A change that goes with another."""
+    if then.new == first.new and then.how is first.how:
+        return f"do so instead of {then.old} too"
+    step = _step(then)
+    if then.old == first.old:
+        step = step.replace(" every time", " the other times")
+    return f"and {step}"
+
+
+def _because(change: Change, world: World) -> str:
+    """Why: what no wash takes now, and what takes it or leaves it no longer."""
+    if change.milder and (unread := _unread(change)):
+        return f"{unread}, so it counts as strong; nothing more builds up without it"
+    if change.milder:
+        if against := _against(change):
+            return f"{against}; nothing more builds up then"
+        return (
+            f"{change.old} is a strong wash and {change.new} is not, and nothing more "
+            "builds up then"
+        )
+    states = {each.film: each.state for each in change.before.told}
+    after = {each.film: each.state for each in change.overview.told}
+    kept = [film for film in change.better if film in after]
+    gone = [film for film in change.better if film not in after]
+    unsure = [
+        film
+        for film, state in after.items()
+        if state is State.MAY_GROW and states.get(film) is State.GROWS
+    ]
+    told = []
+    if gone:
+        none = f"{change.old} leaves {kinds(gone, world)}"
+        ends = f", and no wash that you use {_fails(gone, states)}"
+        none += "" if kept else ends
+        told.append(none if change.use.wash else f"{none}; {change.new} leaves none")
+    if kept:
+        told.append(
+            f"{'it' if not gone else change.new} takes at least a part of "
+            f"{kinds(kept, world)}, and no wash that you use now {_fails(kept, states)}"
+            f"{f' ({unread})' if (unread := _unread(change)) else ''}"
+        )
+    if unsure:
+        also = "also " if told else ""
+        none = "" if told else ", and no wash that you use now can take any"
+        told.append(f"it may {also}take a part of {kinds(unsure, world)}{none}")
+    always = change.how is How.ALWAYS
+    if always and not gone and (against := _against(change)):
+        told.append(against)
+    if not told:
+        told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
+    return "; ".join(told)
+
+
+def _against(change: Change) -> str:
+    """Why a wash that goes is one that nobody is advised to take; else empty."""
+    case = change.overview.built.effects.case
+    assert case is not None
+    return unadvised(case, change.old) if change.use.wash else ""
+
+
+def _unread(change: Change) -> str:
+    """That the label of a wash was not read to the end, where that is why."""
+    case = change.overview.built.effects.case
+    assert case is not None
+    symbol = case.world.symbol(change.old)
+    if not case.model.holds(UNREAD_AT_WORK, (symbol,)):
+        return ""
+    return f"a line on the label of {change.old} was not understood"
+
+
+def _fails(films: Sequence[Film], states: Mapping[Film, State]) -> str:
+    sure = all(states[film] is State.GROWS for film in films)
+    return "can take any" if sure else "is known to take any"
+
+
+def _of_old(found: Accounted, world: World) -> Iterator[str]:
+    """What becomes of what is on the hair already and is not left any more."""
+    after = {each.film for each in found.after.told}
+    gone = [film for each in found.changes for film in each.better if film not in after]
+    if gone:
+        used = dict.fromkeys(use.product for use in found.after.built.schedule.washes)
+        yield from of_old(gone, used, found.built.effects, world)
+
+
+def _unchanged(found: Accounted, world: World) -> Iterator[str]:
+    overview, days = found.overview, found.built.schedule
+    late = [each.want for each in found.kept if not each.kept]
+    trouble = overview.of(*TROUBLE)
+    films = [film for each in trouble for film in each.films]
+    if not trouble and not late:
+        yield f"Nothing has to change: {_all_well(found)}."
+    elif not washed(days):
+        yield from _first_wash(found, films, world)
+    elif rinse := next((each for each in found.perhaps if each.rinse), None):
+        yield (
+            f"Keep your washes, and use {rinse.name} after one wash a week: it may "
+            f"take a part of {kinds(rinse.films, world)}, which no wash at hand surely "
+            "does."
+        )
+    else:
+        yield "Keep your washes: nothing at hand surely does more."
+
+
+def _all_well(found: Accounted) -> str:
+    overview = found.overview
+    if not overview.told:
+        return "nothing that this routine leaves needs a wash"
+    if overview.of(State.BOUNDED, State.CLEARED):
+        most = "all else" if overview.of(State.LEVELS) else "all"
+        well = f"your washes take at least a part of {most} that your products leave"
+        if not overview.of(State.LEVELS):
+            return well
+        return f"{well}, and the rest is expected to level off by itself"
+    return "what your products leave is expected to level off by itself"
+
+
+def washed(days: Schedule) -> bool:
+    """Whether anything but water is washed with."""
+    return any(use.product != WATER for use in days.washes)
+
+
+def _first_wash(found: Accounted, films: Sequence[Film], world: World) -> Iterator[str]:
+    """What to wash with where nothing is washed: what takes most, the mild first."""
+    effects, days = found.built.effects, found.built.schedule
+    case = effects.case
+    assert case is not None
+    hand = [w for w in washes_of(world) if films and (w, films[0]) in effects.verdicts]
+    taken = {w: [f for f in films if takers(effects, [w], [f])] for w in hand}
+
+    def marks(wash: str) -> tuple[bool, bool, int]:
+        strong = found.strong_at_hand(wash)
+        return bool(unadvised(case, wash)), strong, -len(taken[wash])
+
+    able = sorted((wash for wash in hand if taken[wash]), key=marks)
+    if not able:
+        yield (
+            f"Add a wash: nothing in this routine washes {kinds(films, world)} off, "
+            "and no wash at hand surely takes any."
+        )
+        return
+    wash, rest = able[0], [film for film in films if film not in taken[able[0]]]
+    rinse = ", in the place of a rinse with water" if days.washes else ""
+    yield (
+        f"Wash with {wash} once a week{rinse}: nothing in this routine washes, and it "
+        f"takes at least a part of {kinds(taken[wash], world)}."
+    )
+    if rest:
+        yield f"Whether it takes any of {kinds(rest, world)} is not known."
+    if found.strong_to_skin(wash):
+        after = after_it(found.conditioner, days)
+        yield f"{wash} is a strong wash: {after}."
