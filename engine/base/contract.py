@@ -45,6 +45,8 @@ READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
 BOUND_AT, BEARS_ON = "boundAt", "bearsOn"
 YIELDS, RESISTS = "yields", "resists"
+# As which classes an agent and a film are judged, and what keeps an agent from a film
+BEHAVES_AS, FILM_AS, FOILS = "behavesAs", "filmAs", "foils"
 # That all which may act in it together resists
 HOLDS_OUT = "holdsOut"
 # Who may act besides, and what the wash leaves of the same family
@@ -142,6 +144,9 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     BEARS_ON: ("claim", "agent", "film"),
     YIELDS: ("agent", "film", "setting", "effect"),
     RESISTS: ("agent", "film", "setting", "effect"),
+    BEHAVES_AS: ("agent", "class"),
+    FILM_AS: ("film", "class"),
+    FOILS: ("wash", "agent", "film"),
     HOLDS_OUT: ("wash", "film", "setting", "effect"),
     SETTING: ("setting",),
     SETS: ("setting", "condition"),

@@ -29,8 +29,8 @@ from abluent.engine.questions.answers.answer import (
 )
 from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.degrees import steps_of_degree
-from abluent.engine.questions.answers.group import grounds, reasons
-from abluent.engine.questions.answers.laid_out import Block, laid_out
+from abluent.engine.questions.answers.laid_out import laid_out
+from abluent.engine.questions.answers.lists import Block, Why
 from abluent.engine.questions.answers.rows import (
     how_sure,
     listing,
@@ -56,6 +56,11 @@ LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
 _OF_DEGREE = frozenset({MILDER, STRONGER_ON})
 """What sets one wash above another."""
+REASONS = 3
+"""So many reasons of a list are told, or one more; `why` tells all."""
+_SHORT = 100
+"""Names as long are told with their reason and not without it."""
+_UNBOUND = "nothing here says more of it."
 ONE_BY_ONE = 3
 """So many verdicts have a line each; more are laid out by verdict."""
 
@@ -77,8 +82,9 @@ def answer_page(
         whole: whether every row is listed, however many there are.
     """
     mind = cautions_beside(answer)
+    lists: dict[tuple[int, ...], list[Block]] = {}
     for limit in (None,) if whole else LIMITS:
-        page = _Page(width, whole, limit)
+        page = _Page(width, whole, limit, lists)
         _told(page, answer, styled)
         if page.short:
             page.text("`rows` shows what is left out here.")
@@ -114,7 +120,14 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
 class _Page:
     """Lines wrapped to one width."""
 
-    def __init__(self, width: int, whole: bool, limit: int | None) -> None:
+    def __init__(
+        self,
+        width: int,
+        whole: bool,
+        limit: int | None,
+        lists: dict[tuple[int, ...], list[Block]],
+    ) -> None:
+        self._lists = lists
         self.width = width
         self.whole = whole
         self.limit = limit
@@ -126,6 +139,13 @@ class _Page:
     def height(self) -> int:
         """How many lines there are so far."""
         return sum(text.count("\n") + 1 for text in self.lines)
+
+    def laid_out(self, rows: Sequence[Verdict], answer: Answer) -> list[Block]:
+        """Rows as lists, which are made once however often they are printed."""
+        key = tuple(map(id, rows))
+        if key not in self._lists:
+            self._lists[key] = laid_out(rows, by_film=answer.by_film)
+        return self._lists[key]
 
     def has_room(self, rows: Sequence[Row]) -> bool:
         """Whether each step of each of some rows is shown, or the last ones are."""
@@ -174,7 +194,7 @@ class _Page:
         one_by_one = in_order or len(rows) <= ONE_BY_ONE
         if self.whole or len(verdicts) < len(rows) or (one_by_one and not _many(rows)):
             if self.whole and len(rows) == len(verdicts) > VERY_MANY:
-                self.blocks(laid_out(verdicts, by_film=answer.by_film), None)
+                self.blocks(self.laid_out(verdicts, answer), None)
             alike = len(rows) > 1 and len({standing(row) for row in rows}) == 1
             lines = listing(rows, whole=self.whole, telling=not alike)
             most = len(lines) if self.whole else 2 * (self.limit or LISTED)
@@ -187,7 +207,7 @@ class _Page:
             if alike and (sure := how_sure(rows)):
                 self.text(sure)
             return
-        blocks = laid_out(verdicts, by_film=answer.by_film)
+        blocks = self.laid_out(verdicts, answer)
         if len(rows) <= VERY_MANY:
             self.blocks(blocks, self.limit)
         else:
@@ -223,24 +243,44 @@ class _Page:
             most = 3 * limit if limit else len(blocks)
         else:
             most = len(blocks)
-        whys = reasons(blocks)
-        whys[told if told is not None else len(whys) :] = [""] * len(blocks)
-        for block, why in zip(blocks[:most], whys, strict=False):
-            one = f"{block.head}: {block.items[0]}"
-            if len(block.items) > 2 and limit == 1:
-                one += "; `rows` lists the others"
-            if len(block.items) == 1 or one.endswith("the others"):
-                self.lines.append(wrapped(one, self.width, "  ", "      "))
-            else:
-                self.text(f"{block.head}:")
-                self.lines += [
-                    wrapped(text, self.width, "    - ")
-                    for text in _some_of(block.items, limit)
-                ]
-            if why:
-                self.lines.append(wrapped(why, self.width, "      "))
+        for number, block in enumerate(blocks[:most]):
+            self.block(block, limit, why=told is None or number < told)
         if len(blocks) > most:
             self.text(f"… and {len(blocks) - most} more: `rows` lists all")
+
+    def block(self, block: Block, limit: int | None, *, why: bool) -> None:
+        """Print one list, and why it is so.
+
+        With several reasons the list is told by them, each with what it bounds.
+        """
+        reasons = block.whys if why else ()
+        if len(reasons) > 1 and not block.apart:
+            self.text(f"{block.head}:")
+            self.lines += [
+                wrapped(text, self.width, "    - ", "      ")
+                for text in told_apart(reasons, limit)
+            ]
+        else:
+            self.items(block, limit)
+            told = told_apart(reasons, limit) if block.apart else []
+            told = told if len(reasons) > 1 else [each.words for each in reasons]
+            for text in told:
+                self.lines.append(wrapped(f"Why: {text}", self.width, "      "))
+        if limit != LIMITS[-1]:
+            self.lines += [wrapped(text, self.width, "      ") for text in block.beside]
+
+    def items(self, block: Block, limit: int | None) -> None:
+        """Print the lines of a list; what is short shares a line with its heading."""
+        one = f"{block.head}: {block.items[0]}"
+        if len(block.items) > 2 and limit == 1:
+            one += "; `rows` lists the others"
+        if len(block.items) == 1 or one.endswith("the others"):
+            self.lines.append(wrapped(one, self.width, "  ", "      "))
+            return
+        self.text(f"{block.head}:")
+        self.lines += [
+            wrapped(text, self.width, "    - ") for text in _some_of(block.items, limit)
+        ]
 
     def sources(self, base: Base, numbers: Mapping[str, int]) -> None:
         """Print the works that steps cite by number."""
@@ -261,6 +301,18 @@ def _some_of(texts: Sequence[str], limit: int | None) -> list[str]:
     if limit is None or len(texts) <= limit + 1:
         return list(texts)
     return [*texts[:limit], f"… and {len(texts) - limit} more: `rows` lists all"]
+
+
+def told_apart(whys: Sequence[Why], limit: int | None) -> list[str]:
+    """What each reason bounds, then the reason; past a few, how to ask for the rest."""
+    most = min(limit or REASONS, REASONS)
+    most = most + 1 if len(whys) == most + 1 else most
+    told = [f"{each.names}: {each.words or _UNBOUND}" for each in whys[:most]]
+    if rest := whys[most:]:
+        names = "; ".join(dict.fromkeys(each.names for each in rest))
+        names = "The rest" if len(names) > _SHORT else names
+        told.append(f"{names}: each for its own reason, which `why` tells")
+    return told
 
 
 def _many(rows: Sequence[Row]) -> bool:
@@ -323,24 +375,20 @@ def _said_already(rows: Sequence[Row], answer: Answer) -> bool:
 
 def _grouped(page: _Page, rows: Sequence[Verdict], answer: Answer) -> None:
     """Print why lists of verdicts are so, from the film to the rules of each list."""
-    base, own = rows[0].case.world.base, rows[0].standing
     if len({row.film for row in rows}) == 1 and (first := film_step(rows[0])).text:
         page.text(first.text, "")
-    blocks = laid_out(rows, by_film=answer.by_film)
-    most = page.limit or len(rows)
-    told = [list(grounds(block)) for block in blocks]
-    shown = [steps if len(steps) <= most + 1 else steps[:most] for steps in told]
-    numbers = numbered_sources([step for steps in shown for step in steps])
-    for block, steps in zip(blocks, told, strict=True):
+    blocks = page.laid_out(rows, answer)
+    for block in blocks:
         page.text(f"{block.head}:", "")
-        seen = most if len(steps) > most + 1 else len(steps)
-        words = [step_words(base, step, numbers, own) for step in steps[:seen]]
-        words += [step.text for step in steps[seen:]]
+        whys = [f"{each.names}: {each.words or _UNBOUND}" for each in block.whys]
+        if len(block.whys) == 1:
+            whys = [*block.items, *(each.words for each in block.whys)]
         page.lines += [
             wrapped(each, page.width, "  - ")
-            for each in page.cut(words or list(block.items))
+            for each in page.cut(whys or list(block.items))
         ]
-    page.sources(base, numbers)
+    if not _many(rows):
+        page.text(how_sure(rows))
 
 
 def _explained(page: _Page, row: Row, whole: bool) -> None:

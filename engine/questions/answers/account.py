@@ -9,6 +9,7 @@ and is told by `Explained.reasons`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from abluent.engine.base.contract import (
@@ -126,6 +127,22 @@ def bounding(row: Verdict) -> tuple[tuple[str, ...], tuple[str, ...]]:
     )
 
 
+def claims_by_agent(row: Verdict, proof: Proof) -> Iterator[tuple[str, list[str]]]:
+    """Each agent by which a proof bounds what is taken, and the claims on it."""
+    told = _Account(row)
+    for node in proof.nodes.values():
+        if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT:
+            agent = str(node.args[0])
+            water = told.case.world.known.water_symbol
+            other = "" if agent == water else water
+            yield agent, list(told._claims_under(proof, node, other))
+
+
+def places(row: Verdict) -> dict[str, int]:
+    """Where the label of a wash lists what stands on it."""
+    return _Account(row)._places()
+
+
 def grades(row: Verdict) -> tuple[str, ...]:
     """The kinds of thing that the name of a film can mean, by symbol, each once."""
     told = _Account(row)
@@ -164,8 +181,12 @@ class _Account:
         self.case = row.case
         self.base = row.case.world.base
         self.wash = row.goal[1][0]
-        ends = [end for end in (row.at_least, row.at_most) if end]
-        self.proofs = [end.proof for end in ends] or [row.proof]
+
+    @cached_property
+    def proofs(self) -> list[Proof]:
+        """A proof of each end, or of what is no verdict with ends."""
+        ends = [end for end in (self.row.at_least, self.row.at_most) if end]
+        return [end.proof for end in ends] or [self.row.proof]
 
     # -- the film and what acts on it ----------------------------------------------
 

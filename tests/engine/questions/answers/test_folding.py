@@ -17,6 +17,8 @@ from abluent.engine.questions.answers.folding import (
     same_verdict,
     wash_key,
 )
+from abluent.engine.questions.answers.laid_out import laid_out
+from abluent.engine.questions.answers.lists import Why
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.pages.answer_data import answer_json
@@ -111,9 +113,15 @@ def test_many_rows_fit_a_screen(question: str) -> None:
     answer = asked(question)
     page = answer_page(answer, 80)
     assert len(page.splitlines()) < 15
-    assert "Why" in page
+    assert any(why.words in " ".join(page.split()) for why in reasons(answer))
     whole = answer_page(answer, 80, whole=True)
     assert len(whole.splitlines()) > len(verdicts(question))
+
+
+def reasons(answer: ShownAnswer) -> list[Why]:
+    found = [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
+    lists = laid_out(found, by_film=answer.by_film)
+    return [why for block in lists for why in block.whys if why.words]
 
 
 def test_data_has_the_folding_with_its_members_and_every_row() -> None:
