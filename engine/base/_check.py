@@ -15,7 +15,7 @@ from abluent.engine.base.fold import fold
 from abluent.engine.base.near import offered
 from abluent.engine.base.roles import MANY, Role
 
-NAME_PROPERTIES = ("inci", "synonym")
+NAME_PROPERTIES = ("inci", "synonym", "nativeName")
 _ROLES = frozenset(map(str, Role))
 # Links whose targets are classes or properties as often as individuals.
 _FREE_OF_RANGE = {"type", "subclass", "subproperty", "domain", "range", "disjoint"}

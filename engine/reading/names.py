@@ -1,8 +1,8 @@
 """What a printed ingredient name stands for.
 
-A name is looked up as listed, as a synonym, as one of these with its spelling
-repaired, and read from its parts, in that order; what none of these settles is
-unknown. A name that was repaired or read stands as `inferred` and says so.
+A name is looked up as listed, as a synonym, as one of these in another alphabet or
+with its spelling repaired, and read from its parts, in that order; what none of these
+settles is unknown. A name that was repaired or read stands as `inferred` and says so.
 
 A name that the base does not list and the official inventory does is never taken for
 a slip of another. It is read from its parts; if that settles nothing, it is known by
@@ -28,6 +28,7 @@ from abluent.grammar.label.words import shadow
 # Mending and reading are left out of a start in which every name is listed.
 if TYPE_CHECKING:
     from abluent.engine.reading.inventory import Entry, Inventory
+    from abluent.engine.reading.sounded import Heard
     from abluent.engine.reading.spelling import Repair, Speller
     from abluent.grammar.name.read import NameReader
     from abluent.grammar.name.tree import NameReading
@@ -141,9 +142,10 @@ class Names:
         official = self._official_name(forms(printed))
         if official is not None:
             return self._in_inventory(printed, official)
-        symbol = identify(printed, _Telling(self, self.mended))
-        if symbol is not None:
-            return self._repaired(printed, symbol)
+        for told in (self.heard, self.mended):
+            symbol = identify(printed, _Telling(self, told))
+            if symbol is not None:
+                return self._repaired(printed, symbol)
         found = self._read(printed)
         spelt = self._reader.spelt(printed)
         near = [] if spelt else self._near(printed)
@@ -163,6 +165,15 @@ class Names:
             slips = self._slips(name) if exact is None else []
             self._mended[name] = exact or self._agreed(slips)
         return self._mended[name]
+
+    def heard(self, name: str) -> str | None:
+        """What a name in another alphabet stands for by its sound, if by one alone."""
+        exact = self.known(name)
+        if exact is not None or name.isascii():
+            return exact
+        from abluent.engine.reading.sounded import in_another_alphabet  # noqa: PLC0415
+
+        return self._heard.find(name) if in_another_alphabet(name) else None
 
     def _slips(self, name: str) -> list[Repair]:
         return self._speller.slips(name) or self._wide_speller.slips(name)
@@ -304,6 +315,12 @@ class Names:
             return self._speller
         names = {fold(name): (name, "official") for name in self._inventory.names()}
         return Speller(names | dict(self._base.names))
+
+    @cached_property
+    def _heard(self) -> Heard:
+        from abluent.engine.reading.sounded import Heard  # noqa: PLC0415 - see above
+
+        return Heard((name, symbol) for name, (symbol, _) in self._base.names.items())
 
     @cached_property
     def _inventory(self) -> Inventory | None:

@@ -97,7 +97,8 @@ def identify(name: str, namer: Namer) -> str | None:
     `Water (Aqua)`, `Butyrospermum Parkii (Shea) Butter` and `Aqua/Water/Eau` are
     one name each, and `PEG40` is `PEG-40`. A name between slashes counts where every
     part of it, or two parts at least, stand for one thing and no part for another; a
-    part with letters that English does not have need not be known.
+    part with letters that English does not have need not be known beside one that is
+    known in Latin letters.
     """
     kept = namer.memory.identified
     if name not in kept:
@@ -147,7 +148,11 @@ def _agreed(name: str, namer: Namer) -> str | None:
     parts = [part for part in _SLASH.split(bare.strip()) if part]
     found = [namer.known(part) for part in parts]
     told = [each for each in found if each is not None]
-    foreign = all(
+    known_in_latin = any(
+        known is not None and not _OTHER_SCRIPT.search(part)
+        for part, known in zip(parts, found, strict=True)
+    )
+    foreign = known_in_latin and all(
         known is not None or not (part.isascii() or _TALK.search(part))
         for part, known in zip(parts, found, strict=True)
     )

@@ -48,7 +48,7 @@ def test_it_reads_as_the_reader_of_labels() -> None:
     base = Base.load()
     reader = PlainReader.of(base)
     plain = 0
-    for text in texts(base, 400):
+    for text in texts(base, 440):
         found = reader.read("wash", "EU", text)
         if found is None:
             continue
