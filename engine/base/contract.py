@@ -58,8 +58,8 @@ PRESENT, HINGES, HINGES_LEFT = "present", "hinges", "hingesLeft"
 AMOUNT_BEARS_ON = "amountBearsOn"
 # What is told beside them and changes none
 REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
-# How washes compare
-MILDER, STRONG = "milderWash", "strongWash"
+# How washes compare, and whether one is mild or strong by itself
+MILDER, MILD, STRONG = "milderWash", "mildWash", "strongWash"
 # How mild a wash is, test by test, and what decides it
 SHOWS, DECIDES, FIGURED = "shows", "decides", "figured"
 SOFTENED_BY, UNFIGURED, MAY_LEAD = "softenedBy", "unfigured", "mayLead"
@@ -158,6 +158,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     REMARK_ON_LEFT: ("product", "film", "topic"),
     AMOUNT_BEARS_ON: ("class", "class"),
     MILDER: ("wash", "wash"),
+    MILD: ("wash",),
     STRONG: ("wash",),
     SHOWS: ("wash", "test", "low", "high"),
     DECIDES: ("wash", "place", "agent"),

@@ -48,6 +48,10 @@ class Role(StrEnum):
         "wash",
         "The kind of an ordinary wash; what is washed with is `abl:meantToClean`.",
     )
+    WASH_SORT = (
+        "wash sort",
+        "A class of sorts of wash, which are shown by what follows and not by kind.",
+    )
     OTHER_KIND = "other kind", "The kind of a product whose kind is not known."
     WATER = (
         "water",
@@ -130,6 +134,7 @@ class Role(StrEnum):
 MANY = frozenset(
     {
         Role.FILM_FAMILY,
+        Role.WASH_SORT,
         Role.PRACTICE,
         Role.SEARCH,
         Role.INVENTORY,

@@ -17,6 +17,7 @@ from abluent.engine.base.cache import code_stamp
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.logic.facts import Fact, Table
 from abluent.engine.logic.terms import Term
+from abluent.engine.questions.world.sorts import every_sort
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.closed import Snapshot
 from abluent.engine.relational.duck import Duck
@@ -110,7 +111,13 @@ class Catalogue:
         self, world: World, database: Duck | Spark, goals: Sequence[str] = GOALS
     ) -> None:
         self._world, self._database = world, database
-        self.goals = [name for name in goals if name in world.program.arities]
+        known = world.program.arities
+        self.sorts = every_sort(world.base, known)
+        """The sorts of wash that it tells."""
+        shown = [sort.shown_by for sort in self.sorts]
+        shown += [sort.ruled_out_by for sort in self.sorts]
+        wanted = dict.fromkeys([*goals, *shown])
+        self.goals = [name for name in wanted if name in known]
         self.told = Told()
         self._columns: dict[str, list[list[Term]]] = {}
         self._terms: dict[Term, Term] = {}

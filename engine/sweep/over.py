@@ -9,16 +9,15 @@ as it does where one wash is asked about; a product by the film of it that goes 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
-from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.roles import EFFECTS
-from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.answers.share import Share
 from abluent.engine.questions.verbs.judgement import Unanswerable
-from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.relational.duck import Duck, quoted
+from abluent.engine.sweep.meant import Meant, listed
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.meaning import simplified
 
@@ -28,11 +27,13 @@ _NEEDED = {
     q.Extent.AT_LEAST_PARTLY: 1,
 }
 """What both ends of a verdict are held against: all of a film, or part of it."""
+_SURE: Mapping[int, bool | None] = {1: True, 0: None, -1: False}
 ASKED = (
     "how many washes leave F",
-    "how many washes without C at least partly clear F",
+    "what share of washes without C at least partly clears F",
     "how many washes clear everything from P",
-    "which products does no wash without C clear",
+    "which products does no mild wash clear",
+    "which names were not understood",
 )
 """What can be asked, to be offered where something else was."""
 
@@ -44,20 +45,44 @@ class Count(NamedTuple):
         things: what was looked at, in the words of the question.
         so: the labels of which it is surely so.
         open: those of which nobody can tell.
-        of: how many were looked at.
+        doubtful: those that may be so, and may or may not be among what was asked
+            about, as a name on their label was not understood.
+        share: how many of all they are.
         means: what is counted, where the question leaves it unsaid.
     """
 
     things: str
     so: Sequence[str]
     open: Sequence[str]
-    of: int
+    doubtful: Sequence[str]
+    share: Share
     means: str = ""
+
+    @property
+    def of(self) -> int:
+        """How many labels were surely asked about."""
+        return self.share.sure
 
     @property
     def most(self) -> int:
         """How many it is of if all that is open is so."""
-        return len(self.so) + len(self.open)
+        return self.share.most
+
+
+class Unread(NamedTuple):
+    """A name that was not understood.
+
+    Args:
+        name: as printed.
+        labels: on how many labels it stands.
+        washes: on how many washes.
+        not_settled: how many verdicts of these washes have ends that differ.
+    """
+
+    name: str
+    labels: int
+    washes: int
+    not_settled: int
 
 
 def about_one(query: q.Query, name: str) -> q.Query | None:
@@ -91,8 +116,8 @@ class Over:
     """
 
     def __init__(self, database: Duck, world: World) -> None:
-        self._database, self._world = database, world
-        self._terms = Judge(Nouns(world, {})).terms
+        self._database = database
+        self._meant = Meant(database, world)
         base = world.base
         self._ranks = {
             base.label(base.term(role)): rank for rank, role in enumerate(EFFECTS)
@@ -119,55 +144,68 @@ class Over:
                 return self._cleared_by_none(subject.term, asked.predicate)
         raise Unanswerable("a catalogue does not answer this", query.span)
 
+    def unread(self, most: int | None = None) -> Sequence[Unread]:
+        """The names that were not understood, by how many verdicts they leave open.
+
+        Args:
+            most: of how many to tell; of all if none.
+        """
+        limit = "" if most is None else f"LIMIT {int(most)}"
+        rows = self._rows(
+            "SELECT name, labels, washes, not_settled FROM unread "
+            f"ORDER BY not_settled DESC, labels DESC, name {limit}"
+        )
+        return [Unread(*row) for row in rows]
+
+    def unsettled(self) -> int:
+        """How many verdicts of all have ends that differ."""
+        ((found,),) = self._rows(_UNSETTLED)
+        return int(found or 0)
+
     def summary(self, most: int = 10) -> Mapping[str, Sequence[tuple[Any, ...]]]:
         """What it comes to: verdicts by word, films, and names to look up first."""
         none = next(iter(self._ranks))
-
-        def rows(text: str) -> Sequence[tuple[Any, ...]]:
-            return self._database.connection.execute(text).fetchall()
-
         return {
-            "labels": rows("SELECT COUNT(*), COUNT(*) FILTER (is_wash) FROM labels"),
-            "verdicts": rows(
-                "WITH often AS (SELECT judged, film, COUNT(*) AS times FROM film_alike "
-                "GROUP BY ALL), washes AS (SELECT judged, COUNT(*) AS times "
-                "FROM wash_alike GROUP BY ALL) "
-                "SELECT j.verdict, CAST(SUM(o.times * w.times) AS BIGINT) AS found "
-                "FROM judged AS j JOIN often AS o ON o.judged = j.product "
-                "AND o.film = j.film JOIN washes AS w ON w.judged = j.wash "
-                "GROUP BY j.verdict ORDER BY found DESC, j.verdict"
+            "labels": self._rows(
+                "SELECT COUNT(*), COUNT(*) FILTER (is_wash) FROM labels"
             ),
-            "films": rows(_FILMS.format(limit=int(most), none=quoted(none))),
-            "unread": rows(
-                "SELECT name, labels, not_settled FROM unread "
-                f"ORDER BY not_settled DESC, labels DESC, name LIMIT {int(most)}"
-            ),
+            "verdicts": self._rows(_VERDICTS),
+            "films": self._rows(_FILMS.format(limit=int(most), none=quoted(none))),
+            "unread": [
+                (each.name, each.labels, each.not_settled) for each in self.unread(most)
+            ],
         }
 
+    def about(self) -> Mapping[str, str]:
+        """What it was judged by."""
+        rows = self._rows("SELECT name, value FROM about")
+        return {str(name): str(value or "") for name, value in rows}
+
     def _leave(self, subject: q.Term, said: q.Leaves) -> Count:
-        self._plain(said)
-        things, where = self._labels(subject)
+        _plain(said)
+        things, member = self._meant.labels(subject)
         if isinstance(said.object, q.Quantified):
             what = "a catalogue counts what leaves any of some films, or does not"
             raise Unanswerable(what, said.object.span)
-        films = self._symbols(said.object)
-        within = f"symbol IN {_listed(films)}" if films is not None else "TRUE"
+        films = self._meant.symbols(said.object)
+        within = f"symbol IN {listed(films)}" if films is not None else "TRUE"
         return self._counted(
             things,
-            f"""SELECT l.product, CASE
+            f"""SELECT l.product, {member} AS member, CASE
                 WHEN l.product IN (SELECT product FROM films WHERE {within}) THEN 1
                 WHEN l.not_read > 0 THEN 0 ELSE -1 END AS truth
-            FROM labels AS l WHERE {where}""",
+            FROM labels AS l""",
             "A name that was not understood leaves it open.",
         )
 
     def _clear(self, subject: q.Term, said: q.Clears) -> Count:
-        need = self._needed(said)
-        things, where = self._labels(subject)
-        films = self._films(said)
+        need = _needed(said)
+        things, member = self._meant.labels(subject)
+        films = self._meant.films(said)
         # Every wash clears all of nothing.
-        join = "LEFT JOIN" if self._symbols(said.object) is None else "JOIN"
+        join = "LEFT JOIN" if self._meant.symbols(said.object) is None else "JOIN"
         told = "" if said.source else "Counted from every product that leaves it."
+        low = f"COALESCE(e.low, {need}) >= {need}"
         return self._counted(
             things,
             f"""WITH wanted AS (
@@ -177,146 +215,64 @@ class Over:
                     {self._worst("at_most")} AS high
                 FROM judged AS j JOIN wanted USING (product, film) GROUP BY j.wash
             )
-            SELECT l.product, {_truth(need)} AS truth FROM labels AS l
+            SELECT l.product, {member} AS member, CASE WHEN {low} THEN 1
+                WHEN e.high < {need} THEN -1 ELSE 0 END AS truth FROM labels AS l
             {join} wash_alike AS a ON a.wash = l.product
-            {join} ends AS e ON e.wash = a.judged WHERE {where} AND l.is_wash""",
+            {join} ends AS e ON e.wash = a.judged WHERE l.is_wash""",
             told,
         )
 
     def _cleared_by_none(self, washes: q.Term, said: q.Clears) -> Count:
-        need = self._needed(said)
-        named, which = self._labels(washes)
-        things, where = self._labels(said.object)
+        need = _needed(said)
+        named, which = self._meant.labels(washes)
+        things, member = self._meant.labels(said.object)
+        # A wash that may be meant may clear it, and never surely does.
         return self._counted(
             things,
             f"""WITH some_washes AS (
-                SELECT DISTINCT a.judged FROM labels AS l
-                JOIN wash_alike AS a ON a.wash = l.product WHERE {which} AND l.is_wash
+                SELECT a.judged, MAX({which}) AS sure FROM labels AS l
+                JOIN wash_alike AS a ON a.wash = l.product
+                WHERE l.is_wash AND {which} >= 0 GROUP BY a.judged
             ), ends AS (
-                SELECT f.product, j.wash, {self._worst("at_least")} AS low,
-                    {self._worst("at_most")} AS high
-                FROM film_alike AS f JOIN labels AS l ON l.product = f.product
+                SELECT f.product, j.wash, ANY_VALUE(s.sure) AS sure,
+                    {self._worst("at_least")} AS low, {self._worst("at_most")} AS high
+                FROM film_alike AS f
                 JOIN judged AS j ON j.product = f.judged AND j.film = f.film
                 JOIN some_washes AS s ON s.judged = j.wash
-                WHERE {where} GROUP BY f.product, j.wash
+                GROUP BY f.product, j.wash
             ), e AS (
-                SELECT product, MAX(low) AS low, MAX(high) AS high
+                SELECT product, MAX(low) FILTER (sure = 1) AS low, MAX(high) AS high
                 FROM ends GROUP BY product
             )
-            SELECT product, -({_truth(need)}) AS truth FROM e""",
+            SELECT l.product, {member} AS member, CASE WHEN e.low >= {need} THEN -1
+                WHEN e.high < {need} THEN 1 ELSE 0 END AS truth
+            FROM e JOIN labels AS l USING (product)""",
             f"Counted are those that leave a film, and any {named} of the catalogue.",
         )
 
     def _counted(self, things: str, text: str, means: str) -> Count:
+        rows = self._rows(
+            f"SELECT product, member, truth FROM ({text}) WHERE member >= 0 "
+            "ORDER BY product"
+        )
+
+        def named(member: int, *truths: int) -> list[str]:
+            return [name for name, m, truth in rows if m == member and truth in truths]
+
+        return Count(
+            things,
+            named(1, 1),
+            named(1, 0),
+            named(0, 0, 1),
+            Share.of((_SURE[member], _SURE[truth]) for _, member, truth in rows),
+            means,
+        )
+
+    def _rows(self, text: str) -> Sequence[tuple[Any, ...]]:
         try:
-            cursor = self._database.connection.execute(
-                f"SELECT product, truth FROM ({text}) ORDER BY product"
-            )
+            return self._database.connection.execute(text).fetchall()
         except self._database.failed as error:
             raise Unanswerable(f"the tables cannot be asked this: {error}") from error
-        rows = cursor.fetchall()
-        so = [name for name, truth in rows if truth > 0]
-        unsettled = [name for name, truth in rows if truth == 0]
-        return Count(things, so, unsettled, len(rows), means)
-
-    def about(self) -> Mapping[str, str]:
-        """What it was judged by."""
-        rows = self._database.connection.execute("SELECT name, value FROM about")
-        return {str(name): str(value or "") for name, value in rows.fetchall()}
-
-    # -- the parts of a question ----------------------------------------------
-
-    def _labels(self, term: q.Term) -> tuple[str, str]:
-        """What some labels are called, and the condition that selects them."""
-        if isinstance(term, q.Quantified):
-            return self._labels(term.term)
-        if isinstance(term, q.Such):
-            things, where = self._labels(term.term)
-            parts = [self._condition(each) for each in term.conditions]
-            told = " and ".join(words for words, _ in parts)
-            return f"{things} {told}", " AND ".join(
-                [where, *(text for _, text in parts)]
-            )
-        if isinstance(term, q.Name):
-            noun = self._terms.nouns.as_products(term.text)
-            if noun is not None and noun.kind:
-                return term.text, self._of_kind(term.text, noun.kind)
-        raise Unanswerable("a catalogue is asked of kinds of products", term.span)
-
-    def _of_kind(self, name: str, kind: str) -> str:
-        if kind == "product":
-            return "TRUE"
-        base, nouns = self._world.base, self._terms.nouns
-        kinds = cleaning_kinds(base) if nouns.is_wash(name) else {kind}
-        rows = self._database.connection.execute("SELECT DISTINCT kind FROM labels")
-        words = [word for (word,) in rows.fetchall()]
-        found = [word for word in words if product_kind(word, base) in kinds]
-        return f"l.kind IN {_listed(found)}"
-
-    def _condition(self, said: q.Predicate) -> tuple[str, str]:
-        said = simplified(said)
-        if isinstance(said, q.Both):
-            parts = [self._condition(each) for each in said.parts]
-            return " and ".join(p[0] for p in parts), " AND ".join(p[1] for p in parts)
-        denied = isinstance(said, q.Not)
-        part = said.part if isinstance(said, q.Not) else said
-        if not isinstance(part, q.Contains) or part.level or part.place:
-            raise Unanswerable(
-                "a catalogue knows labels by what they contain", said.span
-            )
-        thing = part.object
-        if isinstance(thing, q.Quantified):
-            if thing.quantity is not q.Quantity.NO:
-                raise Unanswerable("a catalogue is asked with or without", thing.span)
-            denied = not denied
-            thing = thing.term
-        symbols = self._symbols(thing)
-        among = f"symbol IN {_listed(symbols)}" if symbols is not None else "TRUE"
-        text = f"l.product IN (SELECT product FROM lines WHERE {among})"
-        words = f"{'without' if denied else 'with'} {_words(thing)}"
-        return words, f"NOT {text}" if denied else text
-
-    def _films(self, said: q.Clears) -> str:
-        """The condition that selects the films of some products."""
-        parts = []
-        thing = said.object
-        every = isinstance(thing, q.Quantified) and thing.quantity is q.Quantity.EVERY
-        symbols = self._symbols(thing)
-        if isinstance(thing, q.Quantified) and not every:
-            raise Unanswerable("say which film, or `every` of them", thing.span)
-        if symbols is not None:
-            if len(symbols) > 1 and not every:
-                raise Unanswerable("say which film, or `every` of them", thing.span)
-            parts.append(f"film IN {_listed(symbols)}")
-        if isinstance(said.source, q.Name):
-            named = f"lower(product) = {quoted(said.source.text.lower())}"
-            self._there(named, said.source)
-            parts.append(named)
-        elif said.source is not None:
-            raise Unanswerable("a catalogue is asked of one product", said.source.span)
-        return " AND ".join(parts) or "TRUE"
-
-    def _there(self, named: str, term: q.Name) -> None:
-        found = self._database.connection.execute(
-            f"SELECT product FROM labels WHERE {named} LIMIT 1"
-        )
-        if not found.fetchall():
-            raise Unanswerable(f'the catalogue has no "{term.text}"', term.span)
-
-    def _symbols(self, term: q.Term) -> Collection[str] | None:
-        return self._terms.wanted(term)
-
-    def _needed(self, said: q.Clears) -> int:
-        self._plain(said)
-        if said.extent not in _NEEDED or said.rounds != 1:
-            what = "a catalogue counts what clears, or at least partly clears"
-            raise Unanswerable(what, said.span)
-        return _NEEDED[said.extent]
-
-    def _plain(self, said: q.Leaves | q.Clears) -> None:
-        if said.circumstances:
-            what = "a catalogue was judged under its own conditions"
-            raise Unanswerable(f"{what}; sweep it under these", said.span)
 
     def _worst(self, end: str) -> str:
         """The least of an end; where there is none, no wash is needed."""
@@ -325,6 +281,28 @@ class Over:
         )
         return f"MIN(CASE j.{end} {cases} ELSE 2 END)"
 
+
+_VERDICTS = """
+    WITH often AS (
+        SELECT judged, film, COUNT(*) AS times FROM film_alike GROUP BY ALL
+    ), washes AS (
+        SELECT judged, COUNT(*) AS times FROM wash_alike GROUP BY ALL
+    )
+    SELECT j.verdict, CAST(SUM(o.times * w.times) AS BIGINT) AS found
+    FROM judged AS j JOIN often AS o ON o.judged = j.product AND o.film = j.film
+    JOIN washes AS w ON w.judged = j.wash
+    GROUP BY j.verdict ORDER BY found DESC, j.verdict"""
+
+_UNSETTLED = """
+    WITH often AS (
+        SELECT judged, film, COUNT(*) AS times FROM film_alike GROUP BY ALL
+    ), washes AS (
+        SELECT a.judged, COUNT(*) AS times FROM wash_alike AS a
+        JOIN labels AS l ON l.product = a.wash WHERE l.is_wash GROUP BY ALL
+    )
+    SELECT CAST(SUM(o.times * w.times) AS BIGINT) FROM judged AS j
+    JOIN often AS o ON o.judged = j.product AND o.film = j.film
+    JOIN washes AS w ON w.judged = j.wash WHERE j.at_least <> j.at_most"""
 
 _FILMS = """
     WITH often AS (
@@ -349,14 +327,15 @@ _FILMS = """
     ORDER BY l.products DESC, l.name LIMIT {limit}"""
 
 
-def _truth(need: int) -> str:
-    low = f"COALESCE(e.low, {need}) >= {need}"
-    return f"CASE WHEN {low} THEN 1 WHEN e.high < {need} THEN -1 ELSE 0 END"
+def _needed(said: q.Clears) -> int:
+    _plain(said)
+    if said.extent not in _NEEDED or said.rounds != 1:
+        what = "a catalogue counts what clears, or at least partly clears"
+        raise Unanswerable(what, said.span)
+    return _NEEDED[said.extent]
 
 
-def _words(term: q.Term) -> str:
-    return term.text if isinstance(term, q.Name) else "these"
-
-
-def _listed(symbols: Collection[str]) -> str:
-    return f"({', '.join(map(quoted, sorted(symbols))) or 'NULL'})"
+def _plain(said: q.Leaves | q.Clears) -> None:
+    if said.circumstances:
+        what = "a catalogue was judged under its own conditions"
+        raise Unanswerable(f"{what}; sweep it under these", said.span)

@@ -161,7 +161,7 @@ def _judged(  # noqa: PLR0913, PLR0917 - one step of `sweep`
     if engine is not database:
         reckoning.bring(database)
         engine.close()
-    tables = Tables(reckoning, catalogue.told, world)
+    tables = Tables(reckoning, catalogue.told, world, catalogue.sorts)
     counts = (
         len(labels),
         sum(washes[each.kind] for each in labels),

@@ -8,12 +8,13 @@ is asked for, as it may be a thousand times as long as the catalogue.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from abluent.engine.base import contract as c
 from abluent.engine.logic.terms import Term
+from abluent.engine.questions.world.sorts import Sort
 from abluent.engine.questions.world.world import World
-from abluent.engine.relational.duck import Duck
+from abluent.engine.relational.duck import Duck, quoted
 from abluent.engine.relational.things import Reckoning
 from abluent.engine.sweep.judging import Told
 
@@ -25,6 +26,9 @@ TABLES: Mapping[str, str] = {
     "the ingredient by symbol and by name",
     "films": "a row for each film that a product leaves: the product, and the film by "
     "symbol and by name",
+    "sorts": "a row for each wash and each sort of wash, such as mild, that it is or "
+    "is not: the wash, the sort by symbol and by name, and whether it is; where there "
+    "is no row, nobody can tell",
     "unread": "a row for each name that was not understood: on how many labels it "
     "stands, on how many washes, and how many verdicts of these are not settled, their "
     "ends being apart",
@@ -55,10 +59,13 @@ class Tables:
         reckoning: what judging came to.
         told: what is told of the labels themselves.
         world: the base, for names.
+        sorts: the sorts of wash that were told apart.
     """
 
-    def __init__(self, reckoning: Reckoning, told: Told, world: World) -> None:
-        self._reckoning, self._world = reckoning, world
+    def __init__(
+        self, reckoning: Reckoning, told: Told, world: World, sorts: Sequence[Sort] = ()
+    ) -> None:
+        self._reckoning, self._world, self._sorts = reckoning, world, sorts
         database = reckoning.database
         assert isinstance(database, Duck), "tables are laid down from DuckDB"
         self._database = database
@@ -127,7 +134,23 @@ class Tables:
             f"FROM ({alike(c.VERDICT, 2)}) AS a {thing('p')} a.thing "
             f"{thing('q')} a.stands JOIN symbol_ AS s ON s.code = a.partner",
         )
+        yield "sorts", self._told_apart()
         yield "unread", self._unread()
+
+    def _told_apart(self) -> str:
+        """Which washes are of which sort, and which surely are not."""
+        parts = [
+            "SELECT NULL AS wash, NULL AS sort, NULL AS name, NULL AS is_so WHERE 1 = 0"
+        ]
+        for sort in self._sorts:
+            named = f"{quoted(sort.symbol)}, {quoted(self._title(sort.symbol))}"
+            for so, goal in (("TRUE", sort.shown_by), ("FALSE", sort.ruled_out_by)):
+                parts.append(
+                    f"SELECT p.text, {named}, {so} FROM "
+                    f"({self._reckoning.view(goal)}) AS v "
+                    "JOIN thing_ AS p ON p.code = v.c0"
+                )
+        return " UNION ALL ".join(parts)
 
     def _unread(self) -> str:
         """The names that were not understood, with what they leave open."""

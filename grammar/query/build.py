@@ -14,7 +14,7 @@ from typing import Any, TypeVar, cast
 from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.lex import Lexeme
+from abluent.grammar.query.lex import LAST, Lexeme
 
 Parts = Sequence[Any]
 """What a rule is made of, in order: words, nodes and `Loose` values."""
@@ -289,8 +289,8 @@ class Sayings:
                 details["rounds"] = part.value
             elif isinstance(part, Loose):
                 source = part.value
-            elif kind_of(part) in q.Extent.__members__:
-                details["extent"] = q.Extent[kind_of(part)]
+            elif (kind := kind_of(part).removesuffix(LAST)) in q.Extent.__members__:
+                details["extent"] = q.Extent[kind]
         return q.Clears(_object(parts), source, span=span_of(parts), **details)
 
     def rounds(self, parts: Parts) -> Loose:

@@ -122,6 +122,12 @@ class Questions:
     def how_many_asked(self, parts: Parts) -> q.HowMany:
         return at(q.HowMany(self.which_asked(parts)), parts)
 
+    def share(self, parts: Parts) -> q.HowMany:
+        return at(q.HowMany(self.which(parts), share=True), parts)
+
+    def not_understood(self, parts: Parts) -> q.NotUnderstood:
+        return at(q.NotUnderstood(**_tails(parts)), parts)
+
     def order(self, parts: Parts) -> Loose:
         return Loose(q.Order[kind_of(parts[0])], span_of(parts))
 

@@ -39,10 +39,19 @@ VERBS = frozenset(
     "DOES DOESNT IS ISNT CLEAR LEAVE STAY EVAPORATE ENDS STARTS CONTAIN HIDE NEED "
     "THAT PARTLY AT_LEAST_PARTLY PERHAPS SURELY RIGHTLY_SAY RESEMBLE".split()
 )
+EXTENTS = frozenset({"PARTLY", "AT_LEAST_PARTLY", "PERHAPS", "SURELY"})
+LAST = "_SO"
+"""Ends the kind of a word that is said after the verb it belongs to."""
 NOUNS = frozenset(
     "QUOTED WORD THING THOSE MY_SHELF EVERYTHING ANYTHING NOTHING LPAR EVERY SOME "
     "NO NOT ONLY ARTICLE AT_LEAST AT_MOST EXACTLY ABOVE BELOW".split()
 )
+
+_NAMED = frozenset(
+    "QUOTED WORD NUMBER THING THOSE MY_SHELF EVERYTHING ANYTHING NOTHING RPAR ROUNDS "
+    "ON_MY_SHELF CIRCUMSTANCE".split()
+)
+"""What may end that which is cleared."""
 
 
 class Lexeme(Record):
@@ -66,7 +75,20 @@ def lex(text: str, *, whole: bool = True) -> list[Lexeme]:
         Lexeme(str(found.lastgroup), found.group(), found.start(), found.end())
         for found in _PIECE.finditer(text, 0, last)
     ]
-    return _join(list(_mine(list(_keywords(text, pieces)))))
+    return _join(list(_after_its_verb(list(_mine(list(_keywords(text, pieces)))))))
+
+
+def _after_its_verb(lexemes: list[Lexeme]) -> Iterator[Lexeme]:
+    """How far a film goes may be said last: `clear gums at least partly`."""
+    cleared = False
+    for at, word in enumerate(lexemes):
+        before, after = lexemes[at - 1 : at], lexemes[at + 1 : at + 2]
+        last = cleared and word.kind in EXTENTS and before[0].kind in _NAMED
+        if last and not (after and after[0].kind == "CLEAR"):
+            yield Lexeme(f"{word.kind}{LAST}", word.text, word.start, word.end)
+        else:
+            yield word
+        cleared = cleared or word.kind == "CLEAR"
 
 
 def _mine(lexemes: list[Lexeme]) -> Iterator[Lexeme]:

@@ -155,7 +155,13 @@ def _how_many(counted: q.HowMany) -> str:
         asked = print_term(node.subject)
     else:
         asked = print_statement(q.Statement(node.subject, node.predicate))
-    return f"how many {asked}{_tails(node)}"
+    head = "what share of" if counted.share else "how many"
+    return f"{head} {asked}{_tails(node)}"
+
+
+def _not_understood(node: q.NotUnderstood) -> str:
+    limit = f" first {node.limit}" if node.limit is not None else ""
+    return f"which names were not understood{limit}"
 
 
 def _tails(node: q.Which | q.What) -> str:
@@ -221,6 +227,7 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.Which: _which,
     q.What: _what,
     q.HowMany: _how_many,
+    q.NotUnderstood: _not_understood,
     q.HowMuch: _how_much,
     q.Rank: _rank,
     q.Define: _define,

@@ -87,6 +87,7 @@ __all__ = [
     "Needs",
     "Node",
     "Not",
+    "NotUnderstood",
     "Or",
     "Order",
     "Outdoes",
@@ -205,9 +206,16 @@ def asked_act(predicate: Predicate) -> Predicate:
 
 
 class HowMany(Node):
-    """How many members the answer to a question has."""
+    """How many members the answer to a question has, or what share of all they are."""
 
     question: Which | What
+    share: bool = False
+
+
+class NotUnderstood(Node):
+    """Which names of labels were not understood, those that matter most first."""
+
+    limit: int | None = None
 
 
 class Define(Node):
@@ -348,6 +356,7 @@ Plain = (
     | Which
     | What
     | HowMany
+    | NotUnderstood
     | HowMuch
     | Rank
     | Define

@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from abluent.engine.faults import CommandError, DataError, Problem
+from abluent.engine.faults import CommandError, DataError, Problem, ShellError
 from abluent.grammar.common.text import unmoving, visible
 from abluent.shell.command.common_options import grounds
 from abluent.shell.ground import reports
@@ -17,6 +18,7 @@ from abluent.shell.session.session import Session
 
 if TYPE_CHECKING:
     from abluent.engine.relational.duck import Duck
+    from abluent.engine.sweep.over import Count, Over
 
 _SHOWN = 10
 
@@ -50,31 +52,43 @@ def run_over(args: argparse.Namespace, query: str) -> int:
 
 
 def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, Any]:
+    """What the tables come to for a question, or for the one that free speech means."""
     from abluent.engine.questions.forms.question import UnknownName
-    from abluent.engine.sweep.over import ASKED, Over, about_one
+    from abluent.engine.sweep.over import ASKED, Over
+    from abluent.grammar.common.errors import GrammarError
+
+    session = Session.open(**grounds(args))
+    asked = Over(database, session.world)
+    question = session.exact(query)
+    try:
+        return _answered(session, asked, query, question)
+    except UnknownName as error:
+        with suppress(UnknownName, GrammarError, ShellError):
+            other = session.exact(query, error)
+            if question == query != other:
+                return _answered(session, asked, query, other)
+        hint = f"a catalogue answers such as: {'; '.join(ASKED)}"
+        raise CommandError(Problem(str(error), query, hint)) from error
+
+
+def _answered(
+    session: Session, asked: Over, query: str, question: str
+) -> dict[str, Any]:
+    from abluent.engine.sweep.over import about_one
+    from abluent.grammar.query import tree as q
     from abluent.grammar.query.parse import parse_query
     from abluent.grammar.query.printer import print_query
 
-    session = Session.open(**grounds(args))
     with session.speaking():
-        parsed = parse_query(query)
-        try:
-            count = Over(database, session.world).answer(parsed)
-        except UnknownName as error:
-            hint = f"a catalogue answers such as: {'; '.join(ASKED)}"
-            raise CommandError(Problem(str(error), query, hint)) from error
-    shares = [_share(n, count.of) for n in (len(count.so), count.most)]
-    told = f"{_number(len(count.so))} of {_number(count.of)} {count.things}"
-    told += f" ({shares[0]})." if count.of else "."
-    if count.open:
-        are = "is open: with it" if len(count.open) == 1 else "are open: with these"
-        told += (
-            f" Besides, {_number(len(count.open))} {are} it is "
-            f"{_number(count.most)} ({shares[1]})."
-        )
-    lines = [told]
-    if count.means:
-        lines.append(count.means)
+        parsed = parse_query(question)
+        told = [] if question == query else [f"Taken as: {print_query(parsed)}"]
+        if isinstance(parsed, q.NotUnderstood):
+            found = _unread(asked, parsed.limit)
+            return {"query": query, **found, "told": [*told, *found["told"]]}
+        count = asked.answer(parsed)
+    share = isinstance(parsed, q.HowMany) and parsed.share
+    sentence = _sentence(count, share=share)
+    lines = [*told, sentence, *([count.means] if count.means else [])]
     lines += _listed(count.so, "")
     lines += _listed(count.open, "Open: ")
     some = next(iter([*count.so, *count.open]), None)
@@ -84,13 +98,73 @@ def _counted(args: argparse.Namespace, query: str, database: Duck) -> dict[str, 
         lines.append(f"With its reasons, of the catalogue itself: {opens}")
     return {
         "query": query,
-        "sentence": told,
+        "understood": print_query(parsed),
+        "sentence": sentence,
         "of": count.of,
+        "perhaps_of": count.of + count.share.doubtful,
         "at_least": len(count.so),
         "at_most": count.most,
+        "share": count.share.json(),
         "so": count.so,
         "open": count.open,
+        "doubtful": count.doubtful,
         "one": opens,
+        "told": lines,
+    }
+
+
+def _sentence(count: Count, *, share: bool) -> str:
+    """How many it is, and what it can be with all that is open."""
+    so, opened, most = len(count.so), len(count.open), count.most
+    all_of = f"{_number(count.of)} {count.things}"
+    if share:
+        told = f"{count.share} of {all_of}: {_number(so)} surely"
+        told += f", {_number(opened)} open." if opened else "."
+    else:
+        sure = so + opened
+        told = f"{_number(so)} of {all_of}"
+        told += f" ({_share(so, count.of)})." if count.of else "."
+        if opened:
+            are = "is open: with it" if opened == 1 else "are open: with these"
+            told += (
+                f" Besides, {_number(opened)} {are} it is "
+                f"{_number(sure)} ({_share(sure, count.of)})."
+            )
+    doubtful = count.share.doubtful
+    if doubtful:
+        told += (
+            f" Of {_number(doubtful)} more nobody can tell whether they are "
+            f"{count.things}, as something on their labels was not understood: with "
+            f"these it is {_number(so)} to {_number(most)}, {count.share}."
+        )
+    return told
+
+
+def _unread(asked: Over, limit: int | None) -> dict[str, Any]:
+    """The names that were not understood, those that matter most first."""
+    found = asked.unread(limit)
+    verdicts = asked.unsettled()
+    lines = [f"{_of(len(found), 'name')} not understood, by what they leave unsettled."]
+    if not found:
+        lines = ["Every name was understood."]
+    lines += [
+        f"  {visible(each.name)}: {_of(each.not_settled, 'verdict')} "
+        f"({_share(each.not_settled, verdicts)} of those not settled), on "
+        f"{_of(each.labels, 'label')}, {_of(each.washes, 'wash', 'washes')}"
+        for each in found[:_SHOWN]
+    ]
+    if len(found) > _SHOWN:
+        lines.append(f"  and {_number(len(found) - _SHOWN)} more")
+    if found:
+        lines.append("Counted are the verdicts of the washes that list a name.")
+    return {
+        "understood": "which names were not understood",
+        "sentence": lines[0],
+        "not_settled": verdicts,
+        "names": [
+            {**each._asdict(), "share": each.not_settled / verdicts if verdicts else 0}
+            for each in found
+        ],
         "told": lines,
     }
 
@@ -128,8 +202,8 @@ def _listed(names: Sequence[str], head: str) -> list[str]:
     return [*shown, f"  {head}and {_number(more)} more"] if more else shown
 
 
-def _of(number: int, thing: str) -> str:
-    return f"{_number(number)} {thing}{'' if number == 1 else 's'}"
+def _of(number: int, thing: str, several: str = "") -> str:
+    return f"{_number(number)} {thing if number == 1 else several or f'{thing}s'}"
 
 
 def _share(part: int, whole: int) -> str:

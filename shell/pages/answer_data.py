@@ -59,6 +59,8 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
     shown["findings"] = [finding_json(each) for each in answer.findings]
     if answer.compared:
         shown["compared"] = [answer_json(each, each.query) for each in answer.compared]
+    if answer.share is not None:
+        shown["share"] = {**answer.share._asdict(), **answer.share.json()}
     if answer.score:
         shown["score"] = score_json(answer.score)
     shown["notes"] = list(answer.notes)

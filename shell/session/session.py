@@ -218,6 +218,32 @@ class Session(OverBase):
         with self.speaking():
             return heard(text, self._vocabulary())
 
+    def exact(self, text: str, error: Exception | None = None) -> str:
+        """Return the question that a line is, or that free speech means.
+
+        Args:
+            text: the line, as typed.
+            error: why it cannot be asked as it stands, if that is known.
+
+        Raises:
+            Unexact: it can be read, and not in one way only.
+            GrammarError: it cannot be read at all.
+        """
+        from abluent.grammar.common.errors import GrammarError
+        from abluent.grammar.query.parse import parse_query
+        from abluent.shell.session.hearing import sole_question
+
+        with self.speaking():
+            if error is None:
+                try:
+                    parse_query(text)
+                except GrammarError as refused:
+                    error = refused
+                else:
+                    return text
+            known = self._vocabulary()
+            return self._choices.of(text) or sole_question(text, error, known)
+
     def _ask_heard(self, text: str, error: Exception) -> Answer:
         """Answer free speech where it can be read in one way only.
 
@@ -226,10 +252,8 @@ class Session(OverBase):
             GrammarError: the one given, where it cannot be read at all.
         """
         from abluent.grammar.query.parse import parse_query
-        from abluent.shell.session.hearing import sole_question
 
-        known = self._vocabulary()
-        question = self._choices.of(text) or sole_question(text, error, known)
+        question = self.exact(text, error)
         return self._answered(parse_query(question), question, heard=text)
 
     def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:

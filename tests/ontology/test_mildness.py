@@ -7,7 +7,7 @@ from functools import cache
 from itertools import permutations
 
 import pytest
-from abluent.engine.base.contract import MILDER
+from abluent.engine.base.contract import MILD, MILDER, STRONG
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
@@ -330,3 +330,41 @@ def test_every_test_has_something_to_say() -> None:
     }
     assert used == set(base().instances("MildnessTest"))
     assert all(a != b for a, b in permutations(sorted(used), 2))
+
+
+# --- mild, or strong, taken by itself ---
+
+
+@pytest.mark.parametrize(
+    ("label", "sort"),
+    [
+        ("Aqua, Decyl Glucoside", MILD),
+        ("Aqua, Sodium Cocoyl Isethionate, Cocamidopropyl Betaine", MILD),
+        ("Aqua, Cetearyl Alcohol, Behentrimonium Chloride", MILD),
+        ("Aqua, Decyl Glucoside, Sodium Laureth Sulfate", STRONG),
+        ("Aqua, Sodium Cocoate, Glycerin", STRONG),
+        # A name that nobody knows, and no cleanser.
+        ("Aqua, Decyl Glucoside, Ignotum Nemini", ""),
+        ("Aqua, Glycerin", ""),
+    ],
+)
+def test_a_wash_is_mild_or_strong_or_neither(label: str, sort: str) -> None:
+    """By the order of the trade; what was not placed or not read is never mild."""
+    case, wash = judged(label), product_symbol("0")
+    assert [s for s in (MILD, STRONG) if case.model.holds(s, (wash,))] == [sort] * bool(
+        sort
+    )
+
+
+def test_a_mild_wash_is_milder_than_each_strong_one() -> None:
+    """On the demo shelf the sorts keep to the order of washes."""
+    case = demo()
+    sorts = {
+        s: {case.world.name(w) for (w,) in case.model.match(s, (None,))}
+        for s in (MILD, STRONG)
+    }
+    assert all(sorts.values())
+    assert not sorts[MILD] & sorts[STRONG]
+    pairs = milder(case)
+    assert not {(a, b) for a, b in pairs if a in sorts[STRONG] and b in sorts[MILD]}
+    assert {b for a, b in pairs if a in sorts[MILD]} >= sorts[STRONG]

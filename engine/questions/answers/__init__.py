@@ -14,6 +14,7 @@ DOORS = (
     "laid_out",
     "listing",
     "rows",
+    "share",
     "spoken",
     "turns",
     "verdicts",

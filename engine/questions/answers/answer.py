@@ -17,6 +17,7 @@ from typing import NamedTuple
 
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained, Lacking
+from abluent.engine.questions.answers.share import Share
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import Item
@@ -92,6 +93,7 @@ class Answer(Record):
         compared: the answers that are set side by side.
         findings: what the question asked about the rows, in the order to be told.
         score: how far the names of a claim about names can be trusted.
+        share: of how many things it is so, where a share was asked for.
         heard: free speech that was read as the question; empty if it was exact.
         by_film: the question asks which films, so that rows are told by the film.
         in_order: the rows stand in an order that was asked for.
@@ -115,6 +117,7 @@ class Answer(Record):
     compared: Sequence[Answer] = ()
     findings: Sequence[Finding] = ()
     score: PatternScore | None = None
+    share: Share | None = None
     heard: str = ""
     by_film: bool = False
     in_order: bool = False

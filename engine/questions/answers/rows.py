@@ -17,10 +17,12 @@ from abluent.engine.base.contract import (
     LEVEL_BELOW,
     LEVEL_WITHIN,
     MAY_LEAVE,
+    MILD,
     MILDER,
     PLACED_AS,
     REMOVED_BY,
     SHOWS,
+    STRONG,
     STRONGER_ON,
     TAKES_AS_MUCH,
     TOLD_OF,
@@ -51,7 +53,7 @@ ABOUT_LEVELS = frozenset(
 """The predicates of rows that tell a level."""
 ABOUT_DEGREES = frozenset(
     {
-        *(MILDER, PLACED_AS, SHOWS, TOLD_OF),
+        *(MILDER, MILD, STRONG, PLACED_AS, SHOWS, TOLD_OF),
         *(STRONGER_ON, TAKES_AS_MUCH, REMOVED_BY),
     }
 )

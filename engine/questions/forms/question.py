@@ -62,6 +62,7 @@ class _Asked:
             q.Which: lambda each: which(judge, each, text),
             q.What: lambda each: what(judge, each, text),
             q.HowMany: self._how_many,
+            q.NotUnderstood: self._not_understood,
             q.HowMuch: self._how_much,
             q.Rank: self._rank,
             q.Define: self._define,
@@ -84,6 +85,10 @@ class _Asked:
         return named(self.judge.nouns, items, self._text)
 
     def _how_many(self, query: q.HowMany) -> Answer:
+        if query.share:
+            from abluent.engine.questions.forms.share import share_of  # noqa: PLC0415
+
+            return share_of(self.judge, query, self._text)
         found = self.answer(query.question)
         told = f"{len(found.members)}: {found.sentence}"
         rows, others, members = found.rows, found.others, found.members
@@ -100,6 +105,13 @@ class _Asked:
             # What shows it speaks of a wash or of water, and is no answer by itself.
             return self._claim(q.Claim(query.statement))
         return whether(self.judge, query.statement, self._text)
+
+    def _not_understood(self, query: q.NotUnderstood) -> Answer:
+        from abluent.engine.questions.forms.not_understood import (  # noqa: PLC0415
+            not_understood,
+        )
+
+        return not_understood(self.judge, query, self._text)
 
     def _claim(self, query: q.Claim) -> Answer:
         from abluent.engine.questions.forms.claim import judge_claim  # noqa: PLC0415

@@ -12,6 +12,7 @@ from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case, facts_named
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.sorts import Sort
 from abluent.grammar.query import tree as q
 
 
@@ -32,6 +33,9 @@ class Identity:
 
     def is_a(self, items: Sequence[Item], said: q.Is) -> Judgements:
         place = items[0].kind if items else INGREDIENT
+        sort = self._sort_named(said.object)
+        if sort is not None:
+            return self._of_sort(items, sort)
         kind = self._kind_named(said.object, place)
         if place != PRODUCT and (trait := self._trait_named(said.object, place)):
             case = self._about(items)
@@ -41,6 +45,30 @@ class Identity:
             return {item: Judged(item in wanted) for item in items}
         case = self._about(items)
         return {item: self._is_of(case, item, kind) for item in items}
+
+    def _sort_named(self, term: q.Term) -> Sort | None:
+        """The sort of wash that `is …` names, if nothing else here is called so."""
+        if isinstance(term, q.Quantified):
+            return self._sort_named(term.term)
+        nouns = self._terms.nouns
+        if not isinstance(term, q.Name) or nouns.is_product(term.text):
+            return None
+        return nouns.sort(term.text)
+
+    def _of_sort(self, items: Sequence[Item], sort: Sort) -> Judgements:
+        """Whether each is a wash of a sort; open where nothing follows."""
+        nouns = self._terms.nouns
+        washes = [item for item in items if item in {*nouns.washes}]
+        case = Case.of(self._world, [item.key for item in washes])
+        found = dict.fromkeys(items, Judged(False))
+        for item in washes:
+            wash = (case.world.symbol(item.key),)
+            sure, out = (sort.shown_by, wash), (sort.ruled_out_by, wash)
+            found[item] = Judged(None)
+            for truth, goal in ((True, sure), (False, out)):
+                if case.model.holds(*goal):
+                    found[item] = Judged(truth, (Member(case, item, goal),))
+        return found
 
     def _about(self, items: Sequence[Item]) -> Case:
         """All that is known of some ingredients."""

@@ -7,6 +7,7 @@ DOORS = (
     "labels",
     "nouns",
     "pack_claims",
+    "sorts",
     "vocabulary",
     "world",
 )

@@ -19,6 +19,7 @@ from abluent.engine.base.kinds import cleaning_kinds, ingredient_classes, produc
 from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.sorts import Sort, sort_called
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.reading.name_rules import fitting
 
@@ -82,7 +83,7 @@ class Nouns:
             return Noun(name, (Item(PRODUCT, WATER),), single=True)
         if fold(name) in self.sets:
             return Noun(name, tuple(self.sets[fold(name)]))
-        return self._kind(name) or self._shortened(name)
+        return self._kind(name) or self._shortened(name) or self._of_sort(name)
 
     def _shortened(self, name: str) -> Noun | None:
         """The one product whose name begins with these words, if only one does."""
@@ -156,6 +157,8 @@ class Nouns:
         if fold(name) in self.sets or self.world.base.lookup(name) is not None:
             return True
         if self._kind_called(name) is not None or self._shortened(name) is not None:
+            return True
+        if self.sort(name) is not None:
             return True
         return self.class_or_value(name) is not None or fold(name) in _WHOLES
 
@@ -245,6 +248,28 @@ class Nouns:
         kinds = self.cleaning if self.is_wash(name) else {kind}
         found = (i for i in self.all_products if self.kind_of(i) in kinds)
         return Noun(name, tuple(found), kind)
+
+    def is_product(self, name: str) -> bool:
+        """Whether a name is that of a product, of a kind, or of a set."""
+        known = self.world.labels.find(name), self._kind_called(name)
+        return any(known) or fold(name) in self.sets
+
+    def sort(self, name: str) -> Sort | None:
+        """The sort of wash that a name means, where the rules can tell it."""
+        known = self.world.known
+        return sort_called(name, self.world.base, known.program.arities)
+
+    def _of_sort(self, name: str) -> Noun | None:
+        """The washes that are surely of a sort."""
+        from abluent.engine.questions.world.case import Case  # noqa: PLC0415 - seldom
+
+        sort = self.sort(name)
+        if sort is None:
+            return None
+        case = Case.of(self.world, [item.key for item in self.washes])
+        symbols = {item: case.world.symbol(item.key) for item in self.washes}
+        found = (i for i, s in symbols.items() if case.model.holds(sort.shown_by, (s,)))
+        return Noun(name, tuple(found))
 
     def kind_of(self, item: Item) -> str:
         """The kind of a product, as the base calls it."""
