@@ -54,6 +54,12 @@ def noun_phrases(pieces: Sequence[Piece]) -> list[Part]:
     return found
 
 
+def nouns_from(pieces: Sequence[Piece], at: int) -> list[Noun]:
+    """The noun phrases that begin at a place: a list, its first, the bare name."""
+    read = (_noun(pieces, at), _conditioned(pieces, at), _headed(pieces, at))
+    return [*dict.fromkeys(noun for noun in read if noun is not None)]
+
+
 def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
     """The longest noun phrase, or list of them, that begins at a place."""
     one = _conditioned(pieces, at)

@@ -8,14 +8,25 @@ from typing import Any
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.plain.read import read_plain
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.nearest import read_nearest
-from abluent.grammar.speech.read import Heard, read_speech
+from abluent.grammar.speech.read import MOST, Heard, read_speech
 
 
 def heard(text: str, vocabulary: Vocabulary) -> Heard:
-    """Read a saying; what is offered has names that stand for something here."""
-    return _resolved(read_speech(text, vocabulary), vocabulary)
+    """Read a saying; what is offered has names that stand for something here.
+
+    One that is worded as questions plainly are is read so, and only so; where a name
+    in it was mended, what else it can be read as stands after that.
+    """
+    plain = _resolved(Heard(read_plain(text, vocabulary)), vocabulary).readings
+    if any(each.sure for each in plain) or len(plain) > 1:
+        return Heard(plain)
+    found = _resolved(read_speech(text, vocabulary), vocabulary)
+    known = {each.question for each in plain}
+    others = (each for each in found.readings if each.question not in known)
+    return replace(found, readings=(*plain, *others)[:MOST])
 
 
 def nearest(text: str, vocabulary: Vocabulary) -> Heard:

@@ -231,8 +231,9 @@ class Vocabulary:
                 kinds |= {"wash", "agent"}
             elif self._rinsed(kind):
                 kinds |= {"agent"}
-            loose = not cleaning and form not in singulars(fold(base.label(kind)))
-            loose = loose and form != fold(base.label(kind))
+            own = {fold(base.label(kind)), fold(base.plural(kind))}
+            known = own.union(*(singulars(each) for each in own))
+            loose = not cleaning and form not in known
             ingredient = self._ingredient(name) or self._class(name)
             if ingredient is not None and kind != base.term(Role.WASH):
                 # `oil` is a kind of product and a class of ingredients too.

@@ -1,0 +1,109 @@
+"""A line as its words, with the nouns, conditions and phrases that begin at each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from abluent.grammar.common.record import Record
+from abluent.grammar.plain.ways import Sort, forms
+from abluent.grammar.speech.book import longest, phrases
+from abluent.grammar.speech.noun import Noun
+from abluent.grammar.speech.nouns import nouns_from
+from abluent.grammar.speech.pieces import Lexicon, cut, tokens
+
+_SILENT = frozenset(",.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
+"""Marks that say nothing by themselves."""
+
+
+class Taken(Record):
+    """A noun that a slot took, and the name it goes by until all is read."""
+
+    noun: Noun
+    mark: str
+
+
+class Line:
+    """The words of a line.
+
+    Args:
+        text: as typed.
+        lexicon: the names that can be meant.
+    """
+
+    def __init__(self, text: str, lexicon: Lexicon) -> None:
+        read = tokens(text)
+        self.text = text
+        self.words = [each.text for each in read]
+        self.pieces = cut(text, lexicon)
+        starts = {each.start: at for at, each in enumerate(read)}
+        ends = {each.end: at + 1 for at, each in enumerate(read)}
+        self._piece = {starts[each.start]: at for at, each in enumerate(self.pieces)}
+        self._end = [ends[each.end] for each in self.pieces]
+        self.taken: dict[str, Taken] = {}
+        self.phrases = cache(self._phrases)
+        self.nouns = cache(self._nouns)
+        self.past = cache(self._past)
+
+    def _past(self, at: int) -> tuple[int, ...]:
+        """A place, and those after words there that say nothing."""
+        found, waiting = [], [at]
+        fillers = forms().fillers
+        while waiting:
+            here = waiting.pop()
+            if here in found:
+                continue
+            found.append(here)
+            if here >= len(self.words):
+                continue
+            word = self.words[here]
+            waiting += [here + 1] if word in _SILENT else []
+            for each in fillers.get(word, ()):
+                if tuple(self.words[here : here + len(each)]) == each:
+                    waiting.append(here + len(each))
+        return tuple(found)
+
+    def _phrases(self, at: int) -> dict[str, list[int]]:
+        """What the phrases at a place do, and where each ends, the longest first."""
+        found: dict[str, list[int]] = {}
+        for end in range(min(len(self.words), at + longest()), at, -1):
+            for entry in phrases().get(tuple(self.words[at:end]), ()):
+                found.setdefault(f"{entry.section}:{entry.key}", []).append(end)
+        return found
+
+    def _nouns(self, at: int) -> tuple[tuple[int, Noun], ...]:
+        """The nouns that begin at a place, each with its end, the longest first."""
+        piece = self._piece.get(at)
+        if piece is None:
+            return ()
+        read = nouns_from(self.pieces, piece)
+        return tuple((self._end[noun.last], noun) for noun in read)
+
+    def fitting(self, at: int, sort: Sort) -> Iterator[tuple[int, str]]:
+        """The nouns of a sort at a place: the end of each, and its mark."""
+        for end, noun in self.nouns(at):
+            if noun.quantity is None and not noun.loose and _fits(noun, sort):
+                mark = f"\u00a7{noun.first}.{noun.last}.{end}"
+                self.taken[mark] = Taken(noun, mark)
+                yield end, mark
+
+    def condition(self, at: int) -> tuple[int, str] | None:
+        """The end and the phrase of a condition that is stated at a place."""
+        piece = self._piece.get(at)
+        sense = None if piece is None else self.pieces[piece].sense
+        if piece is None or sense is None or sense.kinds != {"condition"}:
+            return None
+        return self._end[piece], sense.text
+
+    def number(self, at: int) -> tuple[int, str] | None:
+        """The end and the figures of a whole number at a place."""
+        piece = self._piece.get(at)
+        value = "" if piece is None else self.pieces[piece].value
+        if piece is None or not value.isdigit():
+            return None
+        return self._end[piece], value
+
+
+def _fits(noun: Noun, sort: Sort) -> bool:
+    some = not sort.any or bool(sort.any & noun.kinds)
+    return some and sort.all <= noun.kinds and not sort.none & noun.kinds

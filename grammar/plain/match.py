@@ -1,0 +1,99 @@
+"""Which ways of asking a line is, and what each of them asks."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+
+from abluent.grammar.plain.line import Line
+from abluent.grammar.plain.ways import (
+    ASKS,
+    Choice,
+    Forms,
+    Node,
+    Role,
+    Slot,
+    Sub,
+    Word,
+    forms,
+)
+
+Bound = Mapping[str, str]
+"""What slots and parts stand for, by their names as they stand in a meaning."""
+_HOLE = re.compile(r"[{<]\w+[}>]")
+_WHEN, _NUMBER = "when", "number"
+
+
+class Matcher:
+    """The parts of one line, each read once at each place."""
+
+    def __init__(self, line: Line) -> None:
+        self._line = line
+        self._forms: Forms = forms()
+        self._known: dict[tuple[str, int], list[tuple[int, str]]] = {}
+
+    def asked(self) -> tuple[str, ...]:
+        """What the first way asks that the whole line is; nothing if there is none."""
+        length = len(self._line.words)
+        for each in self._forms.parts[ASKS]:
+            for end, bound in self._sequence(each.pattern, 0, {}):
+                if length in self._line.past(end):
+                    return tuple(_filled(text, bound) for text in each.meanings)
+        return ()
+
+    def _sequence(
+        self, nodes: Sequence[Node], at: int, bound: Bound
+    ) -> Iterator[tuple[int, Bound]]:
+        if not nodes:
+            yield at, bound
+            return
+        first, rest = nodes[0], nodes[1:]
+        if isinstance(first, Choice):
+            for branch in first.branches:
+                yield from self._sequence((*branch, *rest), at, bound)
+            return
+        for here in self._line.past(at):
+            for end, more in self._node(first, here):
+                yield from self._sequence(rest, end, {**bound, **more})
+
+    def _node(self, node: Node, at: int) -> Iterator[tuple[int, Bound]]:
+        line = self._line
+        match node:
+            case Word(text=text):
+                if at < len(line.words) and line.words[at] == text:
+                    yield at + 1, {}
+            case Role(key=key):
+                yield from ((end, {}) for end in line.phrases(at).get(key, ()))
+            case Slot(name=name, sort=sort):
+                for end, mark in self._slot(sort, at):
+                    yield end, {f"{{{name}}}": mark}
+            case Sub(name=name, part=part):
+                for end, text in self._part(part, at):
+                    yield end, {f"<{name}>": text}
+
+    def _slot(self, sort: str, at: int) -> Iterator[tuple[int, str]]:
+        if sort in (_WHEN, _NUMBER):
+            read = self._line.condition if sort == _WHEN else self._line.number
+            found = read(at)
+            yield from () if found is None else (found,)
+            return
+        for end, mark in self._line.fitting(at, self._forms.sorts[sort]):
+            yield end, f'"{mark}"'
+
+    def _part(self, name: str, at: int) -> list[tuple[int, str]]:
+        """Every way that a part is read at a place: where it ends, and what it asks."""
+        key = name, at
+        if key not in self._known:
+            self._known[key] = []  # a part that begins with itself is not read
+            found: dict[tuple[int, str], None] = {}
+            for each in self._forms.parts[name]:
+                for end, bound in self._sequence(each.pattern, at, {}):
+                    found[end, _filled(each.meanings[0], bound)] = None
+            self._known[key] = [*found]
+        return self._known[key]
+
+
+def _filled(text: str, bound: Bound) -> str:
+    """A meaning with what its holes stand for; a hole that was left out is empty."""
+    made = _HOLE.sub(lambda hole: bound.get(hole.group(), ""), text)
+    return " ".join(made.split())

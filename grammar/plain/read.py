@@ -1,0 +1,93 @@
+"""A plain question to the exact one, where every word of it is accounted for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from abluent.grammar.common.errors import Span
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.plain.line import Line
+from abluent.grammar.plain.match import Matcher
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import query_in
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.noun import Noun
+from abluent.grammar.speech.pieces import Lexicon, Piece
+from abluent.grammar.speech.read import LONGEST, Reading
+
+
+def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
+    """Read a plain question; nothing is left aside, or nothing is read.
+
+    Args:
+        text: as typed.
+        lexicon: the names that can be meant.
+
+    Returns:
+        The one reading, or all that are to be offered; empty if there is none.
+    """
+    if len(text) > LONGEST:
+        return ()
+    line = Line(text, lexicon)
+    meanings = Matcher(line).asked()
+    found = [_reading(line, each, sole=len(meanings) == 1) for each in meanings]
+    return tuple(each for each in found if each is not None)
+
+
+def _reading(line: Line, meaning: str, *, sole: bool) -> Reading | None:
+    """What a meaning asks, with the nouns in their places."""
+    made = query_in(meaning)
+    if made is None:
+        return None
+    nouns = {mark: each.noun for mark, each in line.taken.items() if mark in meaning}
+    query = _with_nouns(made, nouns)
+    question = _printed(query)
+    if not question:
+        return None
+    mended = tuple(_slips(line.pieces, nouns.values()))
+    shown = tuple(_sorts(line.pieces, nouns.values()))
+    sure = sole and not mended and not shown
+    return Reading(query, question, (), mended, 1.0, sure, shown)
+
+
+def _with_nouns(node: Any, nouns: Mapping[str, Noun]) -> Any:
+    """A tree with nouns in the place of their marks."""
+    match node:
+        case q.Name(text=text, article=article) if text in nouns:
+            noun = nouns[text]
+            return noun.single_term or noun.term if article else noun.term
+        case tuple():
+            return tuple(_with_nouns(each, nouns) for each in node)
+        case Record():
+            fields = zip(node._fields, node._values(), strict=True)
+            return replace(node, **{key: _with_nouns(e, nouns) for key, e in fields})
+    return node
+
+
+def _printed(query: q.Query) -> str:
+    """A question as text; empty if it would not be read as the same again."""
+    try:
+        text = print_query(query)
+    except ValueError:
+        return ""
+    return text if query_in(text) == query else ""
+
+
+def _within(pieces: Sequence[Piece], noun: Noun) -> Sequence[Piece]:
+    return pieces[noun.first : noun.last + 1]
+
+
+def _slips(pieces: Sequence[Piece], nouns: Any) -> Iterator[Span]:
+    """Where a name was mended, or read as something wider."""
+    for noun in nouns:
+        if noun.slip:
+            yield Span(pieces[noun.first].start, pieces[noun.last].end)
+
+
+def _sorts(pieces: Sequence[Piece], nouns: Any) -> Iterator[tuple[str, str]]:
+    """Words such as `clarifying` that stand for what a label shows."""
+    for noun in nouns:
+        for piece in _within(pieces, noun):
+            if piece.sense is not None and "sort" in piece.sense.kinds:
+                yield " ".join(piece.words), piece.sense.text

@@ -1,0 +1,157 @@
+"""The ways of asking, as `forms.toml` has them, read into patterns.
+
+A way is `what is typed -> what is asked`. In a pattern stand words, `[what may be
+left out]`, `(one|or another)`, `~verb:clear` for any phrase that the book of speech
+has under it, `{film}` for a noun of that sort, and `<takes>` for any of the ways
+listed under `takes`. What is asked has the same nouns and parts, in the words of the
+question language; `||` parts what can be meant, where it is to be asked which.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from typing import Any, NamedTuple
+
+import abluent.grammar.plain
+from abluent.grammar.common.packaged import packaged_text
+from abluent.grammar.speech.book import words_of
+
+
+class Word(NamedTuple):
+    """A word or mark, as it is compared."""
+
+    text: str
+
+
+class Role(NamedTuple):
+    """Any phrase that does one thing: `verb:clear`."""
+
+    key: str
+
+
+class Slot(NamedTuple):
+    """A noun of a sort, kept under a name."""
+
+    name: str
+    sort: str
+
+
+class Sub(NamedTuple):
+    """Any of the ways of a part, kept under a name."""
+
+    name: str
+    part: str
+
+
+class Choice(NamedTuple):
+    """One of some sequences; `()` is one of them where all may be left out."""
+
+    branches: tuple[tuple[Any, ...], ...]
+
+
+Node = Word | Role | Slot | Sub | Choice
+
+
+class Way(NamedTuple):
+    """A pattern, and the texts of what it can mean."""
+
+    pattern: tuple[Node, ...]
+    meanings: tuple[str, ...]
+
+
+class Sort(NamedTuple):
+    """What a noun must be, and must not be, to stand in a slot."""
+
+    all: frozenset[str]
+    any: frozenset[str]
+    none: frozenset[str]
+
+
+class Forms(NamedTuple):
+    """All that `forms.toml` holds."""
+
+    parts: dict[str, tuple[Way, ...]]
+    sorts: dict[str, Sort]
+    fillers: dict[str, tuple[tuple[str, ...], ...]]
+    """Phrases that say nothing, by their first word."""
+
+
+ASKS = "asks"
+"""The part that a whole line is."""
+_TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")
+_FIGURES = "0123456789"
+
+
+@lru_cache(maxsize=1)
+def forms() -> Forms:
+    """The ways of asking, with the sorts of nouns and the words that say nothing."""
+    page = packaged_text(abluent.grammar.plain, "forms.toml")
+    rows: dict[str, Any] = tomllib.loads(page)
+    parts = {
+        name: tuple(way(line) for line in lines) for name, lines in rows["part"].items()
+    }
+    sorts = {
+        name: Sort(*(frozenset(row.get(key, ())) for key in ("all", "any", "none")))
+        for name, row in rows["sort"].items()
+    }
+    fillers: dict[str, list[tuple[str, ...]]] = {}
+    for words in map(words_of, rows["filler"]["words"]):
+        fillers.setdefault(words[0], []).append(words)
+    return Forms(parts, sorts, {word: tuple(held) for word, held in fillers.items()})
+
+
+def way(line: str) -> Way:
+    """One way of asking.
+
+    Raises:
+        ValueError: it has no `->`, or a bracket that nothing shuts.
+    """
+    typed, arrow, asked = line.partition("->")
+    waiting = _TOKEN.findall(typed)[::-1]
+    pattern = tuple(_sequence(waiting, line))
+    if not arrow or waiting:
+        raise ValueError(f"`{line}` is no way of asking: `typed -> asked`")
+    return Way(pattern, tuple(each.strip() for each in asked.split("||")))
+
+
+def _sequence(waiting: list[str], line: str) -> Iterator[Node]:
+    """The nodes up to a bar, a shut bracket or the end."""
+    while waiting and waiting[-1] not in _ENDS:
+        token = waiting.pop()
+        if token in _SHUTS:
+            yield _choice(waiting, token, line)
+        else:
+            yield from _nodes(token)
+
+
+_SHUTS = {"(": ")", "[": "]"}
+_ENDS = frozenset("|)]")
+
+
+@cache
+def _nodes(token: str) -> tuple[Node, ...]:
+    """What one token of a pattern is; a word may be several."""
+    inner = token[1:-1]
+    match token[0]:
+        case "~":
+            return (Role(token[1:]),)
+        case "{":
+            return (Slot(inner, inner.rstrip(_FIGURES)),)
+        case "<":
+            return (Sub(inner, inner.rstrip(_FIGURES)),)
+    return tuple(map(Word, words_of(token)))
+
+
+def _choice(waiting: list[str], bracket: str, line: str) -> Choice:
+    branches = [tuple(_sequence(waiting, line))]
+    while waiting and waiting[-1] == "|":
+        waiting.pop()
+        branches.append(tuple(_sequence(waiting, line)))
+    if not waiting or waiting.pop() != _SHUTS[bracket]:
+        raise ValueError(f"`{line}`: nothing shuts the `{bracket}`")
+    if bracket == "[":
+        branches.append(())
+    return Choice(tuple(branches))

@@ -1,0 +1,199 @@
+"""Plain questions: what each asks, and that nothing typed is left out."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from abluent.grammar.plain.read import read_plain
+from abluent.grammar.plain.ways import ASKS, Choice, Role, Slot, Sub, Word, forms, way
+from abluent.grammar.query.parse import parse_query
+from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.book import phrases
+from abluent.grammar.speech.pieces import Sense
+
+_WASH = frozenset({"kind", "wash", "agent"})
+NAMES = {
+    "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
+    "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
+    "reed cream": Sense("Reed Cream", frozenset({"product"})),
+    "moss oil": Sense("Moss Oil", frozenset({"product"})),
+    "wash": Sense("washes", _WASH, "wash"),
+    "washes": Sense("washes", _WASH, "wash"),
+    "creams": Sense("creams", frozenset({"kind"}), "cream"),
+    "tar": Sense("Tar", frozenset({"ingredient", "film"})),
+    "pitch": Sense("Pitch", frozenset({"ingredient", "film"})),
+    "lye": Sense("Lye", frozenset({"ingredient", "agent"})),
+    "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+    "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "in hard water": Sense("in hard water", frozenset({"condition"})),
+    "on damaged hair": Sense("on damaged hair", frozenset({"condition"})),
+    "hard water": Sense("in hard water", frozenset({"condition"})),
+    "keen": Sense("with lyes without resins", frozenset({"sort"})),
+}
+SAMPLES = {
+    "wash": ["Quay Wash", "Reed Wash"],
+    "product": ["Reed Cream", "Moss Oil"],
+    "film": ["tar", "pitch"],
+    "agent": ["lyes"],
+    "washes": ["washes"],
+    "products": ["creams"],
+    "stuff": ["resins"],
+    "class": ["resins"],
+    "ingredient": ["tar"],
+    "when": ["hard water", "on damaged hair"],
+    "number": ["3"],
+}
+
+
+class Lexicon:
+    """A few names, and one slip."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        return NAMES.get(" ".join(words))
+
+    def repair(self, word: str) -> str:
+        return "resins" if word == "resinns" else ""
+
+
+def question(text: str) -> str:
+    """What a line asks, if it can be answered without asking."""
+    found = read_plain(text, Lexicon())
+    return found[0].question if len(found) == 1 and found[0].sure else ""
+
+
+ASKED = [
+    ("Do I need a lye salt to remove tar?", ""),
+    ("Do you need lyes to remove tar?", 'does "Tar" need lyes'),
+    (
+        "Do I need lyes to get the tar of Reed Cream out?",
+        'is it true that only washes with lyes clear "Tar" from "Reed Cream"',
+    ),
+    (
+        "Does Quay Wash remove every film that Reed Cream leaves?",
+        'does "Quay Wash" clear everything from "Reed Cream"',
+    ),
+    ("Does Quay Wash remove any film that Reed Cream leaves?", ""),
+    (
+        "Which washes on my shelf remove tar and also leave no resins of their own?",
+        'which washes clear "Tar" and do not leave resins',
+    ),
+    (
+        "Which of my washes is gentlest on damaged hair and still takes tar off?",
+        'which washes clear "Tar" on damaged hair mildest first first 1',
+    ),
+    (
+        "Is hard water a problem with Quay Wash?",
+        'what does "Quay Wash" leave in hard water',
+    ),
+    (
+        "Would Quay Wash still take tar off if it had no resin?",
+        'suppose "Quay Wash" had no resins: does "Quay Wash" clear "Tar"',
+    ),
+    (
+        "What should I use instead of Quay Wash to remove tar?",
+        'which washes except "Quay Wash" clear "Tar"',
+    ),
+    (
+        "Why does Quay Wash fail on the tar of Reed Cream?",
+        'why does "Quay Wash" not clear "Tar" from "Reed Cream"',
+    ),
+    (
+        "Which films of Reed Cream does Quay Wash not remove?",
+        'what does "Quay Wash" not clear from "Reed Cream"',
+    ),
+    ("How do you know that Quay Wash removes tar?", 'why does "Quay Wash" clear "Tar"'),
+    (
+        "Does Quay Wash remove less tar than Reed Wash?",
+        'does "Reed Wash" clear "Tar" better than "Quay Wash"',
+    ),
+    (
+        "Is there anything in Reed Cream that Quay Wash leaves?",
+        'what does "Quay Wash" not clear from "Reed Cream"',
+    ),
+]
+
+
+@pytest.mark.parametrize(("typed", "asked"), ASKED)
+def test_a_plain_question_asks_what_it_says(typed: str, asked: str) -> None:
+    assert question(typed) == asked
+
+
+def test_what_can_mean_several_things_is_offered() -> None:
+    """A changed wash may take off less, or leave more: both are offered."""
+    found = read_plain("What would change if Quay Wash had no resin?", Lexicon())
+    assert [each.question for each in found] == [
+        'suppose "Quay Wash" had no resins: what does "Quay Wash" clear',
+        'suppose "Quay Wash" had no resins: what does "Quay Wash" leave',
+    ]
+    assert not any(each.sure for each in found)
+
+
+def test_a_slip_or_a_word_for_what_a_label_shows_is_asked_about() -> None:
+    slip = read_plain("Which washes remove resinns?", Lexicon())
+    sort = read_plain("Which keen washes remove tar?", Lexicon())
+    assert [(each.sure, bool(each.mended)) for each in slip] == [(False, True)]
+    assert [(each.sure, each.taken) for each in sort] == [
+        (False, (("keen", "with lyes without resins"),))
+    ]
+
+
+@pytest.mark.parametrize("typed", ["", "?", "\u2603 \u05d0", "which", "a" * 4000])
+def test_what_is_no_plain_question_is_left_alone(typed: str) -> None:
+    assert read_plain(typed, Lexicon()) == ()
+
+
+@pytest.mark.parametrize(("typed", "asked"), ASKED)
+def test_no_word_is_dropped(typed: str, asked: str) -> None:
+    """With a word more that means nothing here, nothing is read."""
+    words = typed.split()
+    for at in range(len(words) + 1):
+        longer = " ".join([*words[:at], "zebra", *words[at:]])
+        assert read_plain(longer, Lexicon()) == (), longer
+
+
+def _spelt(nodes: tuple[object, ...], pick: random.Random) -> list[str]:
+    """Words that a pattern fits."""
+    found: list[str] = []
+    for node in nodes:
+        match node:
+            case Word(text=text):
+                found.append(text)
+            case Role(key=key):
+                held = [
+                    words
+                    for words, entries in phrases().items()
+                    if key in {f"{e.section}:{e.key}" for e in entries}
+                ]
+                found += min(held, key=len)
+            case Slot(name=name, sort=sort):
+                fits = SAMPLES[sort]
+                found.append(fits[name.endswith("2") and len(fits) > 1])
+            case Sub(part=part, name=name):
+                ways = forms().parts[part]
+                two = name.endswith("2")
+                found += _spelt((pick.choice(ways) if two else ways[0]).pattern, pick)
+            case Choice(branches=branches):
+                found += _spelt(pick.choice(branches), pick)
+    return found
+
+
+@pytest.mark.parametrize("at", range(len(forms().parts[ASKS])))
+def test_every_way_asks_something(at: int) -> None:
+    """What fits a way is read, and what it asks reads back as it stands."""
+    pick = random.Random(at)
+    for _ in range(3):
+        typed = " ".join(_spelt(forms().parts[ASKS][at].pattern, pick))
+        found = read_plain(typed, Lexicon())
+        assert found, typed
+        for each in found:
+            assert print_query(parse_query(each.question)) == each.question
+
+
+@pytest.mark.parametrize(
+    "line", ["which {wash}", "which (a|b -> x", "a) -> x", "a ( b ] -> x"]
+)
+def test_what_is_no_way_is_refused(line: str) -> None:
+    with pytest.raises(ValueError, match="`"):
+        way(line)
