@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
+from abluent.engine.base import signs
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
@@ -114,6 +115,8 @@ def in_line(base: Base, aspect: str, words: str) -> tuple[str, ...]:
             none of its words.
     """
     known = _of_aspect(base, aspect)
+    if not known and aspect in noted(base):
+        return ()
     if not known:
         told = ", ".join(f"`{each}`" for each in aspects(base))
         raise ConditionError(f"`{aspect}` is nothing that is known of washing: {told}")
@@ -131,7 +134,14 @@ def in_line(base: Base, aspect: str, words: str) -> tuple[str, ...]:
 
 def is_note(base: Base, aspect: str) -> bool:
     """Whether what is said of an aspect may be a longer note."""
-    return any(base.record(each).truth("inNote") for each in _of_aspect(base, aspect))
+    known = _of_aspect(base, aspect)
+    return aspect in noted(base) or any(base.record(e).truth("inNote") for e in known)
+
+
+def noted(base: Base) -> frozenset[str]:
+    """What may be noted of somebody for the sake of a caution, and states nothing."""
+    cautions = base.instances("Caution")
+    return frozenset(noun for each in cautions for noun in signs.nouns(base, each))
 
 
 _PARTS = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+")

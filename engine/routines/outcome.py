@@ -37,6 +37,7 @@ from abluent.engine.routines.perhaps import (
     Could,
     Perhaps,
     Stronger,
+    before_buying,
     could_take,
     perhaps,
     stronger,
@@ -256,6 +257,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     if any(film.source != WATER for film in lacking):
         fixed = fixed_products(days)
         buy, never = remedies(lacking, world, routine.counting, fixed)
+    buy, harder = before_buying(buy, stronger(then, world), then, world)
     return Accounted(
         routine,
         built,
@@ -266,7 +268,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         parts,
         _care_after(changes, after, done, shares, world),
         perhaps(then, world),
-        stronger(then, world),
+        harder,
         buy,
         never,
         could_take(never, then),

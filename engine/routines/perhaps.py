@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import BOUND_AT, STRONGER_ON
+from abluent.engine.base.contract import BOUND_AT, STRONG, STRONGER_ON
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
@@ -24,6 +24,7 @@ from abluent.engine.routines.overview import (
     verdict_on,
     why,
 )
+from abluent.engine.routines.plan_purchase import Remedy
 from abluent.engine.routines.unadvised import unadvised
 
 
@@ -109,6 +110,47 @@ def stronger(overview: Overview, world: World) -> list[Stronger]:
             found.append(Stronger(wash, films))
     best = max(found, key=lambda each: len(each.films), default=None)
     return [best] if best is not None and best.films else []
+
+
+def before_buying(
+    buy: Sequence[Remedy], found: Sequence[Stronger], overview: Overview, world: World
+) -> tuple[Sequence[Remedy], Sequence[Stronger]]:
+    """What is to be bought, but where a stronger wash at hand may do as well.
+
+    That is so of films that are not known to build up.
+
+    Args:
+        buy: what would surely take a part.
+        found: the wash at hand that is told of as the stronger one, if there is one.
+        overview: what becomes of the films.
+        world: the base and the shelf.
+    """
+    grows = {each.film for each in overview.told if each.state is State.GROWS}
+    kept, more = list[Remedy](), list(found)
+    for remedy in buy:
+        hand = [] if grows & {*remedy.films} else _may_do(remedy.films, overview, world)
+        told = [each.wash for each in more]
+        if not hand or (told and not {*told} & {*hand}):
+            kept.append(remedy)
+        elif not told:
+            more.append(Stronger(hand[0], remedy.films, sure=False))
+    return kept, more
+
+
+def _may_do(films: Sequence[Film], overview: Overview, world: World) -> list[str]:
+    """The strong washes at hand, not used, that may take some films."""
+    built, shares = overview.built, overview.shares
+    case, used = built.effects.case, built.schedule.products
+    assert case is not None
+    return [
+        wash
+        for wash in washes_of(world)
+        if wash not in used
+        and (wash, films[0]) in built.effects.verdicts
+        and case.model.holds(STRONG, (world.symbol(wash),))
+        and not (unadvised(case, wash) or stays_on(built.effects, wash))
+        and all(shares.of(wash, film).most for film in films)
+    ]
 
 
 def _beats(case: Case, wash: str, used: Sequence[str], film: Film) -> bool:

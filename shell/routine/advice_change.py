@@ -19,7 +19,7 @@ from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
 from abluent.shell.routine.days import ORDER, on_days, on_weekday
-from abluent.shell.routine.words import kinds
+from abluent.shell.routine.words import kinds, what_of
 
 
 def first(found: Accounted, world: World) -> Iterator[str]:
@@ -28,7 +28,7 @@ def first(found: Accounted, world: World) -> Iterator[str]:
     if change is None:
         yield from _unchanged(found, world)
     elif change.milder and not (change.often or _unread(change)):
-        yield f"Nothing has to change: {_all_well(found)}."
+        yield f"Nothing has to change: {_all_well(found, world)}."
         yield as_sentence(
             f"Milder would be this: {_step(change)}: {_because(change, world)}"
         )
@@ -127,13 +127,14 @@ def _because(change: Change, world: World) -> str:
     if kept:
         told.append(
             f"{'it' if not gone else change.new} takes at least a part of "
-            f"{kinds(kept, world)}, and no wash that you use now {_fails(kept, states)}"
+            f"{what_of(kept, world)}, and no wash that you use now "
+            f"{_fails(kept, states)}"
             f"{f' ({unread})' if (unread := _unread(change)) else ''}"
         )
     if unsure:
         also = "also " if told else ""
         none = "" if told else ", and no wash that you use now can take any"
-        told.append(f"it may {also}take a part of {kinds(unsure, world)}{none}")
+        told.append(f"it may {also}take a part of {what_of(unsure, world)}{none}")
     always = change.how is How.ALWAYS
     if always and not gone and (against := _against(change)):
         told.append(against)
@@ -179,7 +180,7 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
     trouble = overview.of(*TROUBLE)
     films = [film for each in trouble for film in each.films]
     if not trouble and not late:
-        yield f"Nothing has to change: {_all_well(found)}."
+        yield f"Nothing has to change: {_all_well(found, world)}."
     elif not washed(days):
         yield from _first_wash(found, films, world)
     elif rinse := next((each for each in found.perhaps if each.rinse), None):
@@ -192,17 +193,17 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
         yield "Keep your washes: nothing at hand surely does more."
 
 
-def _all_well(found: Accounted) -> str:
+def _all_well(found: Accounted, world: World) -> str:
     overview = found.overview
     if not overview.told:
         return "nothing that this routine leaves needs a wash"
-    if overview.of(State.BOUNDED, State.CLEARED):
-        most = "all else" if overview.of(State.LEVELS) else "all"
-        well = f"your washes take at least a part of {most} that your products leave"
-        if not overview.of(State.LEVELS):
-            return well
-        return f"{well}, and the rest is expected to level off by itself"
-    return "what your products leave is expected to level off by itself"
+    level = [film for each in overview.of(State.LEVELS) for film in each.films]
+    if not overview.of(State.BOUNDED, State.CLEARED):
+        return "what your products leave is expected to level off by itself"
+    well = "your washes take at least a part of all that your products leave"
+    if not level:
+        return well
+    return f"{well}; {what_of(level, world)} are expected to level off anyway"
 
 
 def washed(days: Schedule) -> bool:

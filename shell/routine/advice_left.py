@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine.base.contract import STRONG
+from abluent.engine.base.contract import LEAVING_UNKNOWN, STRONG
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
@@ -22,7 +22,7 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
-from abluent.shell.routine.words import kinds, those
+from abluent.shell.routine.words import NAMED, kinds, those
 
 
 def in_part(overview: Overview, world: World) -> Iterator[str]:
@@ -121,6 +121,22 @@ def not_known(found: Accounted, world: World) -> Iterator[str]:
         yield (
             f"What a wash takes of {them} is not known here; that alone is no reason "
             "for a stronger wash."
+        )
+
+
+def not_counted(found: Accounted, world: World) -> Iterator[str]:
+    """What is left in and of which nothing says whether it stays on hair."""
+    effects = found.built.effects
+    assert effects.case is not None
+    told: dict[str, list[str]] = {}
+    for product, item in effects.case.model.match(LEAVING_UNKNOWN, (None, None)):
+        name = world.name(product)
+        if name in found.built.schedule.products and left_in(world, name):
+            told.setdefault(name, []).append(world.base.label(str(item)))
+    for name, items in told.items():
+        yield (
+            f"Not counted: {listed(items, NAMED)} from {name}; whether that stays on "
+            "hair is not known here."
         )
 
 

@@ -26,6 +26,7 @@ def advice(found: Accounted, world: World) -> list[str]:
     if found.care is not None:
         strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
         said = list(conditioned(found.care, found.after.built.schedule, world, strong))
-        told += [*said, *[_PRACTICE] * bool(said)]
+        practice = found.care.strong or found.care.kept
+        told += [*said, *[_PRACTICE] * bool(said and practice)]
     told += to_buy(found, world)
     return told

@@ -26,6 +26,7 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import account_words, advice_words
+from abluent.shell.routine.noted import noted
 from abluent.shell.routine.words import STATES
 
 
@@ -130,6 +131,7 @@ def _washing(routine: ast.Routine, world: World) -> dict[str, str]:
 def _head(routine: ast.Routine, days: Schedule, world: World) -> dict[str, Any]:
     return {
         "routine": routine.name,
+        "noted": list(noted(routine, world.base)),
         "days": days.days,
         "turns": days.turns,
         "start": days.start.isoformat() if days.start else None,

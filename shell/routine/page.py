@@ -27,10 +27,12 @@ from abluent.grammar.routine import tree as ast
 from abluent.shell.routine import (
     account_words,
     advice_care,
+    advice_left,
     advice_words,
     plan_opening,
     plan_words,
 )
+from abluent.shell.routine.noted import noted
 from abluent.shell.routine.side_by_side import side_by_side
 from abluent.shell.routine.words import by_family, name_of, uses
 
@@ -76,6 +78,8 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     page.state(found, dark, account_words.UNKNOWN, rows=rows or steps, steps=steps)
     if built.gone:
         page.text(f"Needs no wash: {by_family(built.gone, world)}.", "")
+    for line in advice_left.not_counted(found, world):
+        page.text(line, "")
     for line in account_words.measured(overview, world):
         page.text(f"Measured: {line}", "")
     if (rows or steps) and (line := account_words.unmeasured(overview)):
@@ -128,6 +132,8 @@ class _Page:
     def named(self, routine: ast.Routine) -> None:
         if routine.name:
             self.text(f"{routine.name}:", "")
+        for line in noted(routine, self.world.base):
+            self.text(line, "")
 
     def head(self, routine: ast.Routine, days: Schedule, lead: str) -> None:
         """How long, from which day, and under which conditions it was counted."""

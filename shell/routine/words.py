@@ -78,6 +78,18 @@ def from_products(films: Iterable[Film], world: World) -> str:
     return _row(f"{kinds(some, world)} from {name}" for name, some in found.items())
 
 
+SOURCES = 2
+"""Products that are named with what they leave; of more the films alone are told."""
+
+
+def what_of(films: Sequence[Film], world: World) -> str:
+    """Some families with what leaves them, where that is few products and no water."""
+    sources = dict.fromkeys(film.source for film in films)
+    if WATER in sources or len(sources) > SOURCES:
+        return kinds(films, world)
+    return from_products(films, world)
+
+
 def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
     """Some films, folded by family: `silicones (Dimethicone from Harbour Cream)`."""
     grouped: dict[str, list[Film]] = {}

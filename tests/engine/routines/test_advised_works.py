@@ -92,7 +92,8 @@ def holds_of_what_is_said_beside(found: Accounted, world: World) -> None:
         assert all(shares.of(each.name, film).most for film in each.films)
     for stronger in found.stronger:
         assert stronger.wash not in used
-        assert all(shares.of(stronger.wash, film).least for film in stronger.films)
+        ends = [shares.of(stronger.wash, film) for film in stronger.films]
+        assert all(each.least if stronger.sure else each.most for each in ends)
     if found.care is not None:
         washes = {w for w in washes_of(world) if not found.strong_to_skin(w)}
         co_wash = washes if found.care.strong else set[str]()
