@@ -3,6 +3,6 @@
 DOORS = (
     *("cache", "conditions", "contract", "countries", "files", "fold", "kinds"),
     *("matters", "phrases"),
-    *("record", "roles", "rulebook", "spaces", "store", "turtle"),
+    *("record", "roles", "rulebook", "signs", "spaces", "store", "turtle"),
 )
 """The modules that other packages may import."""
