@@ -46,7 +46,7 @@ def _read(path: Path) -> Iterator[tuple[str, Callable[[], Sheet]]]:
 def _drawing(session: Session, how: str, what: str) -> Callable[[], Sheet]:
     if how == "routine":
         return lambda: week(Path(what).read_text("utf-8"), session)
-    return lambda: card(session.ask(what), what, how)
+    return lambda: card(session.ask(what), what, how, world=session.world)
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from functools import cache
 
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.world.world import World
 from abluent.engine.routines.outcome import account_of
 from abluent.shell.pictures.card import Wish, answer_card
 from abluent.shell.pictures.levels import level_list
@@ -38,9 +39,15 @@ def foreign() -> Session:
     return Session(Shelf("foreign", tuple(labels)))
 
 
-def card(answer: Answer, question: str, shape: str, look: Look = LOOK) -> Sheet:
+def card(
+    answer: Answer,
+    question: str,
+    shape: str,
+    look: Look = LOOK,
+    world: World | None = None,
+) -> Sheet:
     """A card of an answer."""
-    return answer_card(answer, question, Wish(shape, DAY, look))
+    return answer_card(answer, question, Wish(shape, DAY, look, world=world))
 
 
 def _of_demo(question: str, shape: str, look: Look = LOOK) -> Callable[[], Sheet]:

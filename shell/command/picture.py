@@ -67,7 +67,7 @@ def _card(session: Session, args: argparse.Namespace) -> Sheet:
 
     question = _about(args, "card", "'which washes clear \"Dimethicone\"'")
     chosen = tuple(number - 1 for number in args.reason) if args.reason else None
-    wish = Wish(args.shape, today(), _look(args), chosen)
+    wish = Wish(args.shape, today(), _look(args), chosen, session.world)
     return answer_card(session.ask(question), question, wish)
 
 

@@ -68,11 +68,11 @@ def _drawn(
     asked: str, shape: str, look: Mapping[str, str], picked: list[str] | None
 ) -> dict[str, object]:
     from abluent.shell.ground.reports import said
-    from abluent.shell.pictures.told import told_of
+    from abluent.shell.told.telling import told_of
 
     try:
         with needing("a picture"):
-            told = told_of(desk().answer(asked), asked)
+            told = told_of(desk().answer(asked), asked, desk().session.world)
             wish = _wish(shape, look, picked)
             sheet = _sheet(asked, wish)
             from abluent.shell.pictures.glyphs import warning
@@ -104,7 +104,7 @@ def _wish(shape: str, look: Mapping[str, str], picked: list[str] | None) -> Wish
     colours = look_of(
         look.get("ink", ""), look.get("paper", ""), look.get("handle", "")
     )
-    return Wish(shape, today(), colours, chosen)
+    return Wish(shape, today(), colours, chosen, desk().session.world)
 
 
 def _sheet(asked: str, wish: Wish) -> Sheet:

@@ -2,6 +2,6 @@
 
 DOORS = (
     *("card", "classes", "framed", "glyphs", "grid", "levels", "proof", "shapes"),
-    *("sheet", "short_proof", "text", "told"),
+    *("sheet", "short_proof", "text"),
 )
 """The modules that other packages may import."""

@@ -11,8 +11,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.world.world import World
 from abluent.shell.ground.strand import EDGE, HIGH, WIDE, Strand
 from abluent.shell.pictures.card_lists import (
+    advice_high,
+    draw_advice,
     draw_groups,
     draw_reasons,
     draw_table,
@@ -23,7 +26,8 @@ from abluent.shell.pictures.marks_key import key_of
 from abluent.shell.pictures.shapes import SHAPES, SHEET
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
 from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
-from abluent.shell.pictures.told import Told, told_of
+from abluent.shell.told.telling import told_of
+from abluent.shell.told.told import Told
 
 _LARGEST = 2.2  # the claim, in sizes of the body
 _LEAST_CLAIM = 1.12
@@ -33,10 +37,14 @@ _FULL_NAME = 5
 """So many lines a long name may take at the foot."""
 _SMALL_ON_PAPER = 1.4
 """How much larger small text may be on a sheet than it must."""
-_LARGER = (1.5, 1.4, 1.3, 1.2, 1.12, 1.06, 1.0)
+_SPREAD, _MOST_AIR = 0.8, 46.0
+"""How much of the room that is left over is set between the parts of a card, and how
+much at the most between two, in pixels at the least size."""
+_LARGER = (1.7, 1.6, 1.5, 1.4, 1.3, 1.2, 1.12, 1.06, 1.0)
 _SIZES = (
     *((larger, 0.45) for larger in _LARGER),
     *((1.0, share) for share in (0.36, 0.28)),
+    *((0.9, share) for share in (0.28, 0.2)),
 )
 """How large the body is, in its least sizes, and the share of the room that a claim may
 take: the first at which all of it can be set."""
@@ -51,12 +59,14 @@ class Wish(NamedTuple):
         day: the day to print, as `2026-01-31`.
         look: its colours and whose it is.
         chosen: the places of the reasons to show; those that say most if None.
+        world: what was asked, for an answer without rows that know it.
     """
 
     shape: str = "16:9"
     day: str = ""
     look: Look = PLAIN
     chosen: tuple[int, ...] | None = None
+    world: World | None = None
 
 
 def answer_card(answer: Answer, question: str, wish: Wish) -> Sheet:
@@ -67,36 +77,75 @@ def answer_card(answer: Answer, question: str, wish: Wish) -> Sheet:
         question: as it was typed.
         wish: how it is to look.
     """
-    told = told_of(answer, question)
+    told = told_of(answer, question, wish.world)
     sizes = _SHEET_SIZES if wish.shape == SHEET else _SIZES
-    # A list has a line for each name rather than larger letters.
-    for apart in (True, False) if told.groups else (False,):
-        for larger, share in sizes:
-            sheet, left_out = _drawn(told, wish, (larger, share), apart)
-            if not left_out:
-                return sheet
+    for each in told.plainer():
+        # A list has a line for each name rather than larger letters.
+        for apart in (True, False) if each.groups else (False,):
+            for larger, share in sizes:
+                sheet, left_out, free = _drawn(each, wish, (larger, share), apart)
+                if not left_out:
+                    air = min(free * _SPREAD / 4, larger * _MOST_AIR)
+                    how = _drawn(each, wish, (larger, share), apart, air)
+                    return sheet if how[1] else how[0]
     return sheet
 
 
 def _drawn(
-    told: Told, wish: Wish, sizes: tuple[float, float], apart: bool
-) -> tuple[Sheet, int]:
-    """Draw a card at a size; return what had no room as well."""
+    told: Told,
+    wish: Wish,
+    sizes: tuple[float, float],
+    apart: bool,
+    air: float = 0.0,
+) -> tuple[Sheet, int, float]:
+    """Draw a card at a size.
+
+    Returns what had no room as well, and how much room there was left; `air` of it is
+    set between the parts of the card.
+    """
     larger, share = sizes
     whole, told = told, told.short()
     shape = SHAPES[wish.shape]
     printed = wish.shape == SHEET
     small = shape.small * (min(larger, _SMALL_ON_PAPER) if printed else 1.0)
-    shape = shape._replace(body=shape.body * larger, small=small)
+    shape = shape._replace(body=max(small, shape.body * larger), small=small)
     aloud = whole.aloud(wish.chosen)
     frame = framed(shape, wish.look, whole.claim, aloud)
     picked = told.chosen if wish.chosen is None else wish.chosen
     if printed:
         # A sheet has room for every reason.
         picked = tuple(range(len(told.reasons)))
+    lines = _foot_lines(told, wish, frame)
+    foot = _foot_top(frame, len(lines)) - small * LEADING * 0.9
+    end, foot = foot, foot - advice_high(frame, told.advice, shape.body)
+    listed = told.table is not None or bool(told.groups)
+    top = _head(frame, told, foot, share * (0.75 if listed else 1.0)) + air
+    top = _beneath(frame, told, top) + air
+    left_out = 0
+    reasons = [told.reasons[n] for n in picked if n < len(told.reasons)]
+    if told.table:
+        top, left_out = draw_table(frame, told.table, top, foot)
+    if told.groups:
+        place = (top, foot - _last_lines(frame, reasons))
+        top, left_out = draw_groups(frame, told.groups, place, apart=apart)
+        top += air
+    top, more = draw_reasons(frame, reasons, top, foot, air)
+    if told.advice:
+        top += min(air, max(0.0, foot - top))
+        top = max(top, min(top + shape.body * 0.4, foot))
+        draw_advice(frame, told.advice, top, shape.body)
+        top += end - foot
+    _foot(frame, lines)
+    over = int(top > end + 1)
+    return frame.sheet, left_out + more + over, end - top
+
+
+def _foot_lines(told: Told, wish: Wish, frame: Frame) -> list[str]:
+    """The lines at the foot; on a sheet what it rests on as well."""
+    small = frame.shape.small
     texts = _foot_texts(told, wish)
-    texts += [(work, 0) for work in told.works[:_WORKS] if printed]
-    lines = [
+    texts += [(work, 0) for work in told.works[:_WORKS] if wish.shape == SHEET]
+    return [
         x
         for t, most in texts
         for x in (
@@ -105,20 +154,17 @@ def _drawn(
             else even_lines(t, frame.room, small)
         )
     ]
-    foot = _foot_top(frame, len(lines)) - small * LEADING * 1.1
-    listed = told.table is not None or bool(told.groups)
-    top = _head(frame, told, foot, share * (0.75 if listed else 1.0))
-    left_out = 0
-    if told.table:
-        top, left_out = draw_table(frame, told.table, top, foot)
-    if told.groups:
-        last = _last_lines(frame, [told.reasons[n] for n in picked])
-        place = (top, foot - last)
-        top, left_out = draw_groups(frame, told.groups, place, apart=apart)
-    reasons = [told.reasons[n] for n in picked if n < len(told.reasons)]
-    left_out += draw_reasons(frame, reasons, top, foot)
-    _foot(frame, lines)
-    return frame.sheet, left_out
+
+
+def _beneath(frame: Frame, told: Told, top: float) -> float:
+    """Set what stands right beneath the claim; return where it ends."""
+    size = frame.shape.body
+    for text in told.beneath:
+        for line in even_lines(text, frame.room, size):
+            frame.sheet.text(frame.left, top + size, line, frame.style(size))
+            top += size * LEADING
+        top += size * 0.3
+    return top
 
 
 def _last_lines(frame: Frame, reasons: Sequence[str]) -> float:
@@ -256,13 +302,13 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     if told.mark and alone and broad and told.groups:
         # There is no room for it beside the mark.
         marks, alone = [told.mark], False
-    elif broad and told.groups and all(g.word for g in told.groups):
-        # There is room for few words, and each mark has its own beside it.
+    elif told.groups and all(g.word or not g.mark for g in told.groups):
+        # Each mark has its own words beside it.
         marks = []
     key = key_of(marks) if marks and not alone else []
     sure = f"How sure: {told.sure}" if told.sure else ""
     by = " · ".join(filter(None, [wish.look.handle, told.cited, f"Abluent {wish.day}"]))
     said = [text for text in (*key, told.note, sure, told.caution) if text]
-    found = [(text, 0) for text in ([" ".join(said)] if broad and said else said)]
+    found = [(" ".join(said), 0)] if said else []
     found += [(f"In full: {name}", _FULL_NAME) for name in told.names]
     return [*found, (by, 0)]

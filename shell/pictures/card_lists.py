@@ -3,24 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 from abluent.shell.ground.strand import HIGH, WIDE
 from abluent.shell.pictures.faces import flows_left
 from abluent.shell.pictures.framed import Frame
-from abluent.shell.pictures.lists import Cell, Group, Table
 from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
+from abluent.shell.told.groups import Cell, Group, Table
 
 DASH = "\N{EN DASH}"
 _SPACE = 0.24
 """How wide a space is, in sizes of the font."""
 _RUN_IN = 22
 """From so many sizes of the font on, names follow the word of a group in its line."""
-_MARK = 3.2
+_BAR = 0.8
+"""How far what is advised is set in beside its bar, in sizes of the body."""
+_MARK = 2.6
 """How wide the mark of a group is, in sizes of the body."""
+_LESS = 0.84
+"""How large it is set why something is so of a group, in sizes of the body."""
 
 
-def draw_reasons(frame: Frame, texts: Sequence[str], top: float, foot: float) -> int:
-    """Set as many whole reasons as there is room for; return how many are not."""
+def draw_reasons(
+    frame: Frame, texts: Sequence[str], top: float, foot: float, air: float = 0.0
+) -> tuple[float, int]:
+    """Set as many whole reasons as there is room for.
+
+    Returns where they end, and how many are left out. `air` is set between two.
+    """
     size = frame.shape.body
     step, indent = size * LEADING, indent_of(texts, size)
     style = frame.style(size)
@@ -35,8 +45,8 @@ def draw_reasons(frame: Frame, texts: Sequence[str], top: float, foot: float) ->
         for line in lines:
             frame.sheet.text(frame.left + indent, top + size, line, style)
             top += step
-        top += size * 0.3
-    return left_out
+        top += size * 0.3 + air * 0.5
+    return top, left_out
 
 
 def indent_of(texts: Sequence[str], size: float) -> float:
@@ -71,25 +81,30 @@ def draw_groups(
     room = frame.room - indent
     gap = size * 0.4
     most = int((foot - top - gap * (len(groups) - 1)) / step)
+    less = max(frame.shape.small, size * _LESS)
+    whys = [_why(group, room, less) for group in groups]
+    most -= ceil(sum(map(len, whys)) * less / size)
     if apart:
         told = [(_lines(group, room, size, apart=True), 0) for group in groups]
     else:
         told = _told(groups, room, size, most)
     over = max(0, sum(len(lines) for lines, _ in told) - most)
-    for group, (lines, _) in zip(groups, told, strict=True):
+    for group, (names, _), why in zip(groups, told, whys, strict=True):
+        lines = [*((line, size) for line in names)]
+        lines += [(line, less) for line in why if names]
         if group.mark is not None and lines:
             place = (frame.left, top + size * 0.08)
             frame.sheet.strand(place, size * _MARK, group.mark, frame.look)
         if not lines:
             continue
-        for line in lines:
+        for line, large in lines:
             x = frame.left + indent
             for text, bold, at in line:
                 begin = max(x, frame.left + indent + at)
-                style = frame.style(size, bold=bold)
-                frame.sheet.text(begin, top + size, text, style)
-                x = begin + width(text, size, bold=bold) + size * _SPACE
-            top += step
+                style = frame.style(large, bold=bold)
+                frame.sheet.text(begin, top + large, text, style)
+                x = begin + width(text, large, bold=bold) + large * _SPACE
+            top += large * LEADING
         top += gap
     return top, over + sum(left for _, left in told)
 
@@ -155,6 +170,14 @@ def _lines(
     return [*lines, *([(line, False, 0.0)] for line in _packed(parts, room, size))]
 
 
+def _why(group: Group, room: float, size: float) -> list[_Line]:
+    """Why something is so of a group, below its names."""
+    if not group.why:
+        return []
+    told = lines_of(f"{DASH} {group.why}", room, size)
+    return [[(line, False, 0.0)] for line in told]
+
+
 def _in_columns(names: Sequence[str], room: float, size: float) -> list[_Line]:
     """Names below each other, in as many columns as fit."""
     gap = size * 1.2
@@ -199,6 +222,31 @@ def _run_in(word: str, parts: Sequence[str], room: float, size: float) -> list[_
     return [*lines, *([(line, False, 0.0)] for line in after)]
 
 
+# -- what to do ----------------------------------------------------------------------
+
+
+def advice_high(frame: Frame, text: str, size: float) -> float:
+    """How high what is advised is, with the space above it."""
+    if not text:
+        return 0.0
+    lines = lines_of(text, frame.room - size * _BAR, size)
+    return len(lines) * size * LEADING + size * 0.9
+
+
+def draw_advice(frame: Frame, text: str, top: float, size: float) -> None:
+    """Set what to do beside a bar of its own."""
+    if not text:
+        return
+    lines = even_lines(text, frame.room - size * _BAR, size)
+    high = len(lines) * size * LEADING + size * 0.2
+    frame.sheet.box(frame.left, top, size * 0.22, high, fill=frame.look.film)
+    top += size * 0.08
+    for line in lines:
+        x = frame.left + size * _BAR
+        frame.sheet.text(x, top + size, line, frame.style(size))
+        top += size * LEADING
+
+
 # -- side by side ------------------------------------------------------------------
 
 
@@ -236,8 +284,9 @@ def draw_table(
         )
         left = len(table.rows) - number
         if top + size * 0.48 + high + (size * 1.6 if left > 1 else 0) > foot:
-            told_of_rest = f"and {left} more film{'s' * (left > 1)}"
-            frame.sheet.text(frame.left, top + size, told_of_rest, frame.style(size))
+            if number:
+                rest = f"and {left} more film{'s' * (left > 1)}"
+                frame.sheet.text(frame.left, top + size, rest, frame.style(size))
             return top + step, left
         frame.rule(top)
         top += size * 0.24

@@ -13,7 +13,6 @@ from abluent.engine.reading.readings import ReadLabel
 from abluent.grammar.label.tree import Item
 from abluent.shell.pages.label import level_words
 from abluent.shell.pictures.framed import Frame, framed
-from abluent.shell.pictures.long_names import shortened
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import (
     INK,
@@ -26,6 +25,7 @@ from abluent.shell.pictures.sheet import (
     blend,
 )
 from abluent.shell.pictures.text import LEADING, even_lines, lines_of
+from abluent.shell.told.long_names import shortened
 
 _TEXT, _SMALL, _STEP, _MARGIN = 20.0, 16.0, 40.0, 40.0
 _WIDE, _BARS, _WORDS = 1500.0, 430.0, 300.0

@@ -15,10 +15,12 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.ground.strand import HIGH, WIDE, Strand, strand_of
 from abluent.shell.pictures.marks_key import key_of
-from abluent.shell.pictures.plain import Reason, claim_of, reasons_of
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet, Style
 from abluent.shell.pictures.text import LEADING, lines_of
-from abluent.shell.pictures.told import Told, told_of
+from abluent.shell.told.plain import claim_of
+from abluent.shell.told.reasons import Reason, reasons_of
+from abluent.shell.told.telling import told_of
+from abluent.shell.told.told import Told
 
 MOST_BOXES = 5
 _TEXT, _SMALL, _MARGIN, _WIDE, _PAD, _GAP = 44.0, 34.0, 60.0, 1080.0, 30.0, 26.0

@@ -44,7 +44,9 @@ def picture(shell: Sitting, order: Order) -> None:
         from abluent.shell.pictures.sheet import look_of
 
         look = look_of(*(kept.get(each, "") for each in ("ink", "paper", "handle")))
-        sheet = answer_card(answer, answer.query, Wish(shape, today(), look))
+        sheet = answer_card(
+            answer, answer.query, Wish(shape, today(), look, world=shell.session.world)
+        )
         told = warning([sheet.texts()])
         if path.suffix.casefold() == ".svg":
             write_file(path, sheet.svg())

@@ -13,6 +13,7 @@ DOORS = (
     "group",
     "laid_out",
     "listing",
+    "nearest_advice",
     "rows",
     "share",
     "spoken",

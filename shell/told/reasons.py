@@ -1,19 +1,19 @@
-"""A verdict in everyday words: one claim, and reasons of a line or two each.
+"""Why a verdict is as it is, in reasons of a line or two, each with what decides.
 
-What a chemist would dispute stands on the pages of a trace. Here is what an educator
-says aloud: what comes off, what in the wash does it, what was not found.
+A reason names an ingredient with its place on the label, or says how the film holds
+on and what undoes that, as the base tells a claim plainly.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import READING, UNREAD_LINE, YIELDS
+from abluent.engine.base.contract import READING, YIELDS
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
-from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import (
     Acting,
     acting,
@@ -23,31 +23,20 @@ from abluent.engine.questions.answers.account import (
     grades,
 )
 from abluent.engine.questions.answers.answer import Row
-from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
 from abluent.engine.questions.answers.wording import left_itself, puts_back
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.shell.told.plain import doubt_of, plainly
+from abluent.shell.told.spoken_names import aloud, kind_aloud
 
-RECALLED = "general knowledge of the trade"
-"""How what was recalled, and not read again in its source, is said to stand."""
-_CLAIMS = {
-    Role.NOT_CLEARED: "{} takes off none of the {}",
-    Role.AT_MOST_PARTLY: "{} may take off some of the {}, but not all",
-    Role.PARTLY_CLEARED: "{} takes off some of the {}, but not all",
-    Role.AT_LEAST_PARTLY: "{} takes off some or all of the {}",
-    Role.CLEARED: "{} takes off all of the {}",
-    Role.OPEN: "We cannot tell whether {} takes off any of the {}",
-}
-_DISPUTED: dict[tuple[Role, ...], str] = {
-    (Role.ALL_OF_IT,): "{} takes off some of the {}. All of it? Sources disagree",
-}
-_ANY_DISPUTED = "Sources disagree whether {} takes off any of the {}"
 _MEASURED = 150
 """Letters of a measurement that is told as it stands in the base."""
 _CLEANSERS = 2
 """So many ingredients that work are told by name."""
+_ASKED = 12
+"""So many verdicts of a group are asked what decides them."""
 _Ends = tuple[Role, Role]
 _TAKES: dict[_Ends, str] = {
     (Role.NONE_OF_IT, Role.NONE_OF_IT): "take{s} off none of {}",
@@ -56,9 +45,6 @@ _TAKES: dict[_Ends, str] = {
     (Role.PART_OF_IT, Role.ALL_OF_IT): "take{s} off some of {}",
     (Role.ALL_OF_IT, Role.ALL_OF_IT): "take{s} off all of {}",
 }
-
-
-_NOT_KNOWN = "{be} not known to take any of this film off"
 
 
 class Reason(NamedTuple):
@@ -73,88 +59,6 @@ class Reason(NamedTuple):
     text: str
     standing: str = ""
     rests: bool = False
-
-
-def plainly(base: Base, symbol: str) -> str:
-    """What the base calls a thing in everyday words; else its label."""
-    return base.record(symbol).text("plainly") or base.label(symbol)
-
-
-def caption_of(row: Verdict) -> str:
-    """A verdict in a few words, as it stands beside its mark."""
-    told = plainly(row.case.world.base, row.value)
-    return f"{told} (sources disagree)" if row.disputed else told
-
-
-def claim_of(row: Verdict) -> str:
-    """What a wash does to a film, as one would say it."""
-    base = row.case.world.base
-    film = base.label(row.film)
-    whose = f" from {row.source}" if row.source else ""
-    if row.role is Role.NO_WASH_NEEDED:
-        how = base.record(row.value).text("spokenAs")
-        told = f"{film}{whose} needs no wash"
-        return as_sentence(f"{told}: {how}" if how else told)
-    wash = row.wash[:1].upper() + row.wash[1:] if row.wash == WATER else row.wash
-    said = _CLAIMS[row.role]
-    if row.contested:
-        said = _DISPUTED.get(row.contested, _ANY_DISPUTED)
-    return as_sentence(said.format(wash, f"{film}{whose}"))
-
-
-def sure_of(rows: Iterable[Row]) -> str:
-    """How sure some rows are, in everyday words, each once.
-
-    Of several ways in which they stand only the weakest is told.
-    """
-    found = [row for row in rows if row.standing]
-    ways = dict.fromkeys(map(_stands, found))
-    if len(ways) < 2:
-        return "".join(ways)
-    return f"the weakest part is {_stands(min(found, key=_rank))}"
-
-
-def _rank(row: Explained) -> tuple[object, bool]:
-    record = row.case.world.base.record(row.standing)
-    return record.number("rank") or 0, not row.from_memory
-
-
-def _stands(row: Explained) -> str:
-    if not row.standing:
-        return ""
-    return RECALLED if row.from_memory else plainly(row.case.world.base, row.standing)
-
-
-def doubt_of(row: Verdict) -> str:
-    """What of a verdict is not known, and why; empty if all is."""
-    least, most = ENDS[row.role]
-    if least is most:
-        return ""
-    if any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None))):
-        return "Part of its label could not be read; that decides it."
-    if puts_back(row):
-        return ""
-    if row.role is Role.OPEN:
-        return "Nothing we know settles it, one way or the other."
-    if row.contested:
-        return ""
-    what = "all" if least is Role.PART_OF_IT else "any"
-    return f"Whether {what} of it really goes is not known."
-
-
-def unread_of(rows: Iterable[Row]) -> str:
-    """How many names of the one label that rows are about were not understood."""
-    found = [row for row in rows if row.goal[1]]
-    whose = {row.goal[1][0]: row for row in found}
-    if len(whose) != 1:
-        return ""
-    ((product, row),) = whose.items()
-    number = len({*row.case.model.match(UNREAD_LINE, (product, None))})
-    if not number:
-        return ""
-    if number == 1:
-        return "One name on the label was not understood: it may be anything."
-    return f"{number} names on the label were not understood: they may be anything."
 
 
 def parties_of(row: Verdict) -> list[str]:
@@ -175,15 +79,84 @@ def reasons_of(row: Verdict) -> list[Reason]:
     found = [
         *told.itself(),
         *told.what_works(),
-        *told.measured(),
         *told.limits(),
         *told.parties(),
         *(told.doubt() if row.role is Role.OPEN else ()),
         *told.cleansers(),
-        *told.name(),
+        *told.mechanism(),
         *told.doubt(),
+        *told.film_is(),
+        *told.measured(),
     ]
     return list({reason.text: reason for reason in found}.values())
+
+
+def why_of_group(rows: Sequence[Row]) -> str:
+    """What decides most of some verdicts that are alike, in one plain sentence."""
+    found = [row for row in rows if isinstance(row, Verdict)][:_ASKED]
+    times: Counter[str] = Counter()
+    for row in found:
+        low, high = bounding(row)
+        _, most = ENDS[row.role]
+        claims = low if most is Role.ALL_OF_IT else high
+        plain = next(_told_plainly(row, claims), "")
+        times.update([plain] if plain else [])
+    if not times or 2 * max(times.values()) < len(found):
+        return ""
+    return times.most_common(1)[0][0]
+
+
+def why_of_row(row: Verdict) -> str:
+    """What decides one of many verdicts, in one plain sentence; empty if none is."""
+    if row.role is Role.NO_WASH_NEEDED:
+        return ""
+    if puts_back(row):
+        return "The wash itself lays such a film down."
+    return why_of_group([row])
+
+
+def _claims_of(end: End) -> list[str]:
+    """The claims that an end of a verdict rests on, by symbol."""
+    base = end.case.world.base
+    symbols = [str(fact.args[0]) for fact in end.proof.facts if fact.args]
+    found = dict.fromkeys(s for s in symbols if s in base)
+    return [each for each in found if base.record(each).space == "claim"]
+
+
+def _told_plainly(row: Verdict, claims: Iterable[str]) -> Iterator[str]:
+    """What the base tells in everyday words of some claims on the film of a verdict."""
+    base = row.case.world.base
+    _, (_, film, product, _) = row.goal
+    match = row.case.model.match(READING, (film, product, None))
+    things = [row.film, *(str(grade) for *_, grade in match)]
+    kinds = {c for each in things if each in base for c in base.classes_of(each)}
+    cleanser = base.term(Role.CLEANSER)
+
+    def rank(claim: str) -> tuple[bool, bool]:
+        """What holds of a whole wash says more than what an ingredient does."""
+        record = base.record(claim)
+        agents = record.links("agent")
+        cleans = any(cleanser in base.ancestors(each) for each in agents)
+        return not record.links("ofWash"), not cleans
+
+    for each in sorted(claims, key=rank):
+        record = base.record(each)
+        if record.links("ofWash") and not _speaks_of(row, each):
+            continue
+        films = set(record.links("film"))
+        plain = record.text("plainly")
+        if plain and (films & {*kinds, *things} or not films):
+            yield plain
+
+
+def _speaks_of(row: Verdict, claim: str) -> bool:
+    """Whether a claim speaks of washes in which no more acts than in that of a row."""
+    base = row.case.world.base
+    kinds = base.record(claim).links("ofWash")
+    allowed = {c for kind in kinds for c in base.record(kind).links("actsOnlyBy")}
+    _, at_work = acting(row)
+    classes = [set(base.classes_of(each.symbol)) for each in at_work]
+    return bool(allowed) and all(allowed & found for found in classes)
 
 
 class _Reasons:
@@ -197,13 +170,16 @@ class _Reasons:
     def itself(self) -> Iterator[Reason]:
         row = self.row
         if row.role is not Role.NO_WASH_NEEDED and puts_back(row):
-            alike = [self.base.label(each) for each in left_itself(row)]
+            alike = [aloud(self.base, each) for each in left_itself(row)]
             what = in_a_row(alike) if alike else self.film
-            text = f"It leaves {what} on hair itself, so some stays."
+            text = f"The wash leaves {what} on hair itself, so some stays."
             if alike:
-                text = f"It leaves {what} on hair itself, which is of the same family."
+                text = (
+                    f"The wash leaves {what} on hair itself, which is of the same "
+                    "family."
+                )
             elif row.role is Role.OPEN:
-                text = f"It may leave {what} on hair itself."
+                text = f"The wash may leave {what} on hair itself."
             yield Reason(text, rests=True)
 
     def what_works(self) -> Iterator[Reason]:
@@ -215,7 +191,7 @@ class _Reasons:
         amount = "all" if least is Role.ALL_OF_IT else "some"
         found = self._first()
         if found:
-            text = self._works_with(found, f"take{{s}} {amount} of this film off")
+            text = self._works_with(found, f"take{{s}} {amount} of it off")
             yield Reason(text, self._standing(claims), True)
         elif claims:
             yield Reason(self._generally(claims[0]), self._standing(claims), True)
@@ -249,10 +225,16 @@ class _Reasons:
         _, most = ENDS[self.row.role]
         if most is Role.ALL_OF_IT or self.row.role is Role.NO_WASH_NEEDED:
             return
-        claims = [c for c in self.claims[1] if self.base.record(c).links("atMost")]
-        whole = [c for c in claims if self._speaks_of_this(c)]
+        bounds = self.claims[1]
+        if self.row.wash == WATER and self.row.at_most is not None:
+            bounds = tuple(c for c in _claims_of(self.row.at_most) if c in self.base)
+        claims = [c for c in bounds if self.base.record(c).links("atMost")]
+        whole = [c for c in claims if _speaks_of(self.row, c)]
         stands = self._standing(whole or claims)
-        if whole:
+        plain = self._plainly([*whole, *claims])
+        if plain:
+            yield Reason(plain, stands, True)
+        elif whole:
             yield Reason(self._generally(whole[0]), stands, True)
         elif claims and (self.row.wash == WATER or not self.acting):
             yield Reason(self._generally(claims[0]), stands, True)
@@ -260,14 +242,19 @@ class _Reasons:
             what = "all of it" if most is Role.PART_OF_IT else "any of it"
             yield Reason(f"Nothing in this wash takes {what} off.", stands, True)
 
-    def _speaks_of_this(self, claim: str) -> bool:
-        """Whether a claim speaks of washes in which no more acts than in this one."""
-        kinds = self.base.record(claim).links("ofWash")
-        allowed = {
-            c for kind in kinds for c in self.base.record(kind).links("actsOnlyBy")
-        }
-        classes = [set(self.base.classes_of(each.symbol)) for each in self.acting]
-        return bool(allowed) and all(allowed & found for found in classes)
+    def mechanism(self) -> Iterator[Reason]:
+        """How what works does its work, where nothing says why it is not all."""
+        least, _ = ENDS[self.row.role]
+        if least is Role.NONE_OF_IT or self.row.role is Role.NO_WASH_NEEDED:
+            return
+        claims, _ = self.claims
+        plain = self._plainly(claims)
+        if plain:
+            yield Reason(plain, self._standing(claims), True)
+
+    def _plainly(self, claims: Iterable[str]) -> str:
+        """The first claim that the base tells in everyday words."""
+        return next(_told_plainly(self.row, claims), "")
 
     def doubt(self) -> Iterator[Reason]:
         said = doubt_of(self.row)
@@ -277,23 +264,11 @@ class _Reasons:
     def cleansers(self) -> Iterator[Reason]:
         """What cleans, where none of it was named yet."""
         least, _ = ENDS[self.row.role]
-        named = self.low and least is not Role.NONE_OF_IT
-        if named or not self.acting or self.row.role is Role.NO_WASH_NEEDED:
+        if not self.acting or self.row.role is Role.NO_WASH_NEEDED:
             return
-        takes = any(map(self._takes_any, self.acting))
-        yield Reason(self._works_with(self.acting, "" if takes else _NOT_KNOWN))
-
-    def _takes_any(self, agent: Acting) -> bool:
-        """Whether something shows that what acts takes at least a part of the film."""
-        _, (_, film, product, _) = self.row.goal
-        match = self.row.case.model.match
-        films = [str(grade) for *_, grade in match(READING, (film, product, None))]
-        effects = [self.base.term(r) for r in (Role.PART_OF_IT, Role.ALL_OF_IT)]
-        return any(
-            any(match(YIELDS, (agent.symbol, each, None, effect)))
-            for each in films
-            for effect in effects
-        )
+        if least is not Role.NONE_OF_IT and self._first():
+            return
+        yield Reason(self._works_with(self.acting, ""))
 
     def parties(self) -> Iterator[Reason]:
         """What each side of a dispute says."""
@@ -303,17 +278,19 @@ class _Reasons:
             if 0 < len(text) <= _MEASURED:
                 yield Reason(as_sentence(text), self._standing([claim]), True)
 
-    def name(self) -> Iterator[Reason]:
-        """What the name of the film leaves open."""
-        kinds = [with_article(self.base.label(each)) for each in grades(self.row)]
-        if len(kinds) > 1:
-            told = " or ".join(filter(None, [", ".join(kinds[:-1]), kinds[-1]]))
-            every = "both" if len(kinds) == 2 else "each"
-            yield Reason(f"“{self.film}” can mean {told}; this holds for {every}.")
-        elif kinds and fold(kinds[0]).split(" ", 1)[-1] not in fold(self.film):
+    def film_is(self) -> Iterator[Reason]:
+        """What the film is, where its name does not say it."""
+        kinds = grades(self.row)
+        if len(kinds) != 1:
+            return
+        plain = kind_aloud(self.base, self.base.classes_of(self.row.film))
+        kind = with_article(self.base.label(kinds[0]))
+        if plain:
+            yield Reason(f"{self.film} is {plain}.")
+        elif fold(kind).split(" ", 1)[-1] not in fold(self.film):
             charge = charge_of(self.base, self.row.film)
             carries = f", with {plainly(self.base, charge)}" if charge else ""
-            yield Reason(f"The film is {kinds[0]}{carries}.")
+            yield Reason(f"{self.film} is {kind}{carries}.")
 
     # -- words ---------------------------------------------------------------------
 
@@ -323,22 +300,22 @@ class _Reasons:
         `does` is said of what works, with `{s}` where one does; empty if that is told
         elsewhere.
         """
-        first, *rest = found
-        name, one = self.base.label(first.symbol), len(found) == 1
-        does = does.format(s="s" * one, be="is" if one else "are")
+        first, one = found[0], len(found) == 1
+        name = self.base.label(first.symbol)
+        does = does.format(s="s" if one else "")
         if name in self.row.wash and one:
             # A wash made up for a claim has the name of what works, and no label.
             return as_sentence(f"{name} {does or 'cleans'}")
-        told = f"It cleans with {name}, number {first.place} on its label"
-        if len(found) > _CLEANSERS:
-            told = f"It cleans with {name} and {len(rest)} others"
-        elif rest:
-            told = (
-                f"It cleans with {listed([self.base.label(a.symbol) for a in found])}"
-            )
-        if not does:
-            return f"{told}."
-        return f"{told}, which {does}."
+        if does and not one:
+            names = [self.base.label(each.symbol) for each in found[:_CLEANSERS]]
+            return f"{in_a_row(names)} {does}."
+        kind = kind_aloud(self.base, self.base.classes_of(first.symbol))
+        what = f"{name} (number {first.place} on the label)"
+        if does:
+            return f"{what}, {kind}, {does}." if kind else f"{what} {does}."
+        which = "only" if one else "first"
+        told = f"The {which} cleanser on the label is {name} (number {first.place})"
+        return f"{told}, {kind}." if kind else f"{told}."
 
     def _standing(self, claims: Iterable[str]) -> str:
         """How the weakest of some claims stands, as they are told together."""

@@ -5,7 +5,7 @@ Every thing is counted: a group says how many it holds where it cannot name them
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.roles import VERDICTS, Role
@@ -17,12 +17,19 @@ from abluent.engine.questions.answers.folded_words import (
     phrases,
 )
 from abluent.engine.questions.answers.folding import film_key, wash_key
-from abluent.engine.questions.answers.rows import named, title
+from abluent.engine.questions.answers.rows import title
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.routines.overview import family_among
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand, strand_of
-from abluent.shell.pictures.plain import caption_of, plainly
+from abluent.shell.told.asking import unread_names
+from abluent.shell.told.plain import caption_of, plainly
+from abluent.shell.told.reasons import why_of_group, why_of_row
+from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
+_MANY_NAMES = 4
+"""Of so many names those that have a common name are told by it alone."""
+_TOLD_APART, _REASONS = 12, 3
+"""So few washes are told apart by why something is so of them, for so few reasons."""
 COLUMNS = 3
 """So many washes stand side by side."""
 _ORDER = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
@@ -39,12 +46,14 @@ class Group(NamedTuple):
         word: what is so; may be empty.
         names: the names.
         many: how many things they stand for.
+        why: why that is so, in a sentence; may be empty.
     """
 
     mark: Strand | None
     word: str
     names: tuple[str, ...]
     many: int
+    why: str = ""
 
 
 class Cell(NamedTuple):
@@ -90,15 +99,20 @@ def _cell(row: Verdict | None) -> Cell | None:
     )
 
 
-def groups_of(rows: Sequence[Row], others: Sequence[Row]) -> list[Group]:
-    """Return rows by what is so of them, those first that were asked for."""
+def groups_of(
+    rows: Sequence[Row], others: Sequence[Row], *, apart: bool = True
+) -> list[Group]:
+    """Return rows by what is so of them, those first that were asked for.
+
+    `apart` if what is so for several reasons is told apart.
+    """
     found = verdicts_among([*rows, *others])
     films = {film_key(row) for row in found}
     if by_the_worst(found):
         return list(_by_the_worst(found))
     if many(found) and len(films) > 1:
         return list(_folded(found))
-    return [*_left(rows), *_judged(rows, found), *_plain(rows)]
+    return [*_left(rows), *_judged(rows, found, apart=apart), *_plain(rows)]
 
 
 def by_the_worst(found: Sequence[Verdict]) -> bool:
@@ -107,16 +121,53 @@ def by_the_worst(found: Sequence[Verdict]) -> bool:
     return many(found) and len({row.wash for row in found}) > 1 and len(films) > 1
 
 
-def _judged(rows: Sequence[Row], found: Sequence[Verdict]) -> Iterator[Group]:
+def _judged(
+    rows: Sequence[Row], found: Sequence[Verdict], *, apart: bool
+) -> Iterator[Group]:
     asked = {row.role for row in rows if isinstance(row, Verdict)}
     for role in sorted(VERDICTS, key=lambda r: (r not in asked, -VERDICTS.index(r))):
         mine = [row for row in found if row.role is role]
         if mine and role is Role.NO_WASH_NEEDED:
             yield _no_wash(mine)
         elif mine:
-            names = tuple(_names(mine, found))
-            word = plainly(mine[0].case.world.base, mine[0].value)
-            yield Group(strand_of(role), word, names, len(mine))
+            yield from _by_reason(mine, found, apart=apart)
+
+
+def _by_reason(
+    mine: Sequence[Verdict], found: Sequence[Verdict], *, apart: bool
+) -> Iterator[Group]:
+    """Verdicts that are alike, those together that are so for the same reason."""
+    word = plainly(mine[0].case.world.base, mine[0].value)
+    mark: Strand | None = strand_of(mine[0].role)
+    parts: dict[str, list[Verdict]] = {}
+    washes = len({row.wash for row in mine})
+    if apart and 1 < washes == len(mine) <= _TOLD_APART:
+        for row in mine:
+            parts.setdefault(_why([row]) or why_of_row(row), []).append(row)
+    if not 1 < len(parts) <= _REASONS:
+        parts = {_why(mine): list(mine)}
+    for why, rows in sorted(parts.items(), key=lambda part: -len(part[1])):
+        yield Group(mark, word, _spoken(_names(rows, found)), len(rows), why)
+        mark, word = None, ""
+
+
+def _spoken(names: Iterable[str]) -> tuple[str, ...]:
+    """Names of a list; of many that have a common name it alone is told."""
+    found = tuple(names)
+    if len(found) < _MANY_NAMES:
+        return found
+    return tuple(spoken_alone(name) for name in found)
+
+
+def _why(mine: Sequence[Verdict]) -> str:
+    """What decides most of some verdicts; of what is open, what nobody knows."""
+    if mine[0].role is not Role.OPEN:
+        return why_of_row(mine[0]) if len(mine) == 1 else why_of_group(mine)
+    world = mine[0].case.world
+    names = [name for row in mine for name, _ in unread_names(world, row.wash)]
+    if not names:
+        return ""
+    return f"{few(names, 2)} on the label may be anything."
 
 
 def _no_wash(mine: Sequence[Verdict]) -> Group:
@@ -124,7 +175,7 @@ def _no_wash(mine: Sequence[Verdict]) -> Group:
     base = mine[0].case.world.base
     how = base.record(mine[0].value).text("spokenAs")
     word = f"None needed: {how}." if how else plainly(base, mine[0].value)
-    films = tuple(dict.fromkeys(named(row, row.film) for row in mine))
+    films = tuple(dict.fromkeys(aloud(base, row.film) for row in mine))
     return Group(strand_of(Role.NO_WASH_NEEDED), word, films, len(films))
 
 
@@ -134,7 +185,7 @@ def _names(mine: Sequence[Verdict], found: Sequence[Verdict]) -> Iterator[str]:
     films = {(row.film, row.source) for row in found}
     sources = {row.source for row in found}
     for row in mine:
-        film = named(row, row.film)
+        film = aloud(row.case.world.base, row.film)
         film += f" from {row.source}" if len(sources) > 1 and row.source else ""
         told = f"{row.wash} on {film}" if len(washes) > 1 else film
         told = row.wash if len(films) == 1 else told
@@ -211,7 +262,7 @@ def _left(rows: Sequence[Row]) -> Iterator[Group]:
         elif mine and sure and len(mine) > 3:
             yield from _families(mine)
         elif mine:
-            names = tuple(named(row, row.film) for row in mine)
+            names = tuple(aloud(row.case.world.base, row.film) for row in mine)
             yield Group(mark, word, names, len(names))
 
 
@@ -220,8 +271,9 @@ def _families(mine: Sequence[Left]) -> Iterator[Group]:
     for row in mine:
         base = row.case.world.base
         family = base.plural(family_among(base, row.film))
-        families.setdefault(family, []).append(named(row, row.film))
-    for family, names in sorted(families.items(), key=lambda f: -len(f[1])):
+        families.setdefault(family, []).append(aloud(base, row.film))
+    for family, told in sorted(families.items(), key=lambda f: -len(f[1])):
+        names = told if len(mine) < _MANY_NAMES else list(map(spoken_alone, told))
         word = family[:1].upper() + family[1:]
         yield Group(None, word, tuple(names), len(names))
 

@@ -1,0 +1,4 @@
+"""What a picture of an answer says, in everyday words."""
+
+DOORS = (*("groups", "long_names", "plain", "reasons", "telling", "told"),)
+"""The modules that other packages may import."""

@@ -1,0 +1,87 @@
+"""What to do about it, in one line: washes at hand that do better, or what helps."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
+from abluent.engine.questions.answers.nearest_advice import (
+    LABEL_CUE,
+    WASH_DAY,
+    advice_on,
+)
+from abluent.engine.questions.answers.rows import all_rows
+from abluent.engine.questions.answers.verdicts import ENDS, GONE, Left, Verdict
+from abluent.grammar.query import tree as q
+from abluent.shell.told.asking import Asking
+from abluent.shell.told.spoken_names import few
+
+_WASHES = 4
+_LISTED = 24
+"""Of more films than so many no one kind is advised on."""
+
+
+def advice_of(answer: Answer, asking: Asking) -> str:
+    """What to do on wash day, or to look for on a label; empty if nothing is said."""
+    rows = [*all_rows(answer), *answer.others]
+    if answer.instead:
+        one = len(rows) == 1
+        names = few([each.key for each in answer.instead], _WASHES)
+        s = "s" if len(answer.instead) == 1 else ""
+        what = "some of it" if one else "some of each"
+        return f"Of your washes, {names} take{s} off {what}."
+    if isinstance(asking.query, q.Claim) or answer.claim:
+        return _cue(rows[:1])
+    if isinstance(asking.act, q.Contains | q.Says | q.Hides):
+        return ""
+    if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
+        return _cue_of_class(asking)
+    stays = [row for row in rows if not (isinstance(row, Verdict) and row.role in GONE)]
+    worst = [row for row in stays if isinstance(row, Verdict) and _not_all(row)]
+    return _wash_day(worst or stays)
+
+
+def _not_all(row: Verdict) -> bool:
+    return ENDS[row.role][1] is not Role.ALL_OF_IT
+
+
+def _cue_of_class(asking: Asking) -> str:
+    """How to know by its name what was asked for."""
+    act, world = asking.act, asking.world
+    if world is None or not isinstance(act, q.Leaves):
+        return ""
+    for name in q.members(act.object):
+        kind = world.base.find_class(name.text) if isinstance(name, q.Name) else None
+        found = advice_on(world.base, LABEL_CUE, kind) if kind else None
+        if found is not None:
+            return found.text
+    return ""
+
+
+def _cue(rows: Sequence[Row]) -> str:
+    """How to know a thing by its name on a label."""
+    for row in rows:
+        if isinstance(row, Member | NotMember):
+            found = advice_on(row.case.world.base, LABEL_CUE, row.item.key)
+            if found is not None:
+                return found.text
+        if isinstance(row, Verdict | Left):
+            return _wash_day([row])
+    return ""
+
+
+def _wash_day(rows: Iterable[Row]) -> str:
+    """What to do about the films of some rows: what is said of most of them."""
+    films = {
+        row.film: row.case.world.base for row in rows if isinstance(row, Verdict | Left)
+    }
+    if not 0 < len(films) <= _LISTED:
+        return ""
+    told: Counter[str] = Counter()
+    for film, base in films.items():
+        found = advice_on(base, WASH_DAY, film, side=Role.FILM)
+        told.update([found.text] if found else [])
+    ((text, times),) = told.most_common(1) or [("", 0)]
+    return text if times * 3 >= len(films) else ""

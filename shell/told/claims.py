@@ -1,0 +1,208 @@
+"""What a picture says of a claim: true or false first, then what shows it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import telling
+from abluent.engine.base.phrases import with_article
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.account import charge_of
+from abluent.engine.questions.answers.answer import (
+    DISPUTED,
+    PROVEN,
+    REFUTED,
+    UNSUPPORTED,
+    Answer,
+    Member,
+    NotMember,
+    Row,
+)
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.query import tree as q
+from abluent.shell.ground.strand import LEFT, strand_of
+from abluent.shell.told.asking import Asking
+from abluent.shell.told.headings import claim_words, names_by_pattern
+from abluent.shell.told.plain import caption_of, claim_of, doubt_of
+from abluent.shell.told.reasons import reasons_of
+from abluent.shell.told.spoken_names import aloud, kind_aloud
+from abluent.shell.told.told import Told
+
+CLAIM_WORDS = {
+    PROVEN: "True",
+    REFUTED: "False",
+    DISPUTED: "Disputed",
+    UNSUPPORTED: "Unproven",
+}
+"""How a claim was judged, in the word that stands first."""
+
+
+def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> Told:
+    """Return what is said of a claim, whose witness is the first of some rows."""
+    claim = claim_words(answer.query)
+    reasons = list(_reasons(answer, asking, _nearest_first(rows, asking)))
+    reasons = [text for text in reasons if as_sentence(text) != claim]
+    if isinstance(asking.query, q.Claim) and answer.claim != PROVEN:
+        # What is not so is quoted, lest it be read as what the picture says.
+        inner = claim.rstrip(".").replace("“", "\N{LEFT SINGLE QUOTATION MARK}")
+        inner = inner.replace("”", "\N{RIGHT SINGLE QUOTATION MARK}")
+        claim = f"“{inner}”"
+    rows = _nearest_first(rows, asking)
+    first = rows[0] if rows else None
+    told = told._replace(
+        word=CLAIM_WORDS.get(answer.claim, answer.claim.capitalize()),
+        mark=strand_of(first.role) if isinstance(first, Verdict) else None,
+        caption=caption_of(first) if isinstance(first, Verdict) else "",
+        claim=claim,
+    )
+    if isinstance(first, Left) and first.sure:
+        told = told._replace(mark=LEFT)
+    return told.with_reasons(reasons)
+
+
+def _nearest_first(rows: Sequence[Row], asking: Asking) -> list[Row]:
+    """Of the films of one witness, first that which the claim names."""
+    act = asking.act
+    first = rows[0] if rows else None
+    if not isinstance(first, Verdict) or not isinstance(act, q.Clears):
+        return list(rows)
+    named = [
+        fold(n.text).removesuffix("s")
+        for n in q.members(act.object)
+        if isinstance(n, q.Name)
+    ]
+
+    def far(row: Row) -> bool:
+        if not isinstance(row, Verdict) or row.wash != first.wash:
+            return True
+        label = fold(row.case.world.base.label(row.film))
+        return row.role is not first.role or not any(n in label for n in named)
+
+    return sorted(rows, key=far)
+
+
+def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[str]:
+    """What shows a claim true or false, the witness first."""
+    first = rows[0] if rows else None
+    if isinstance(first, Verdict):
+        yield _witness(first, answer, asking)
+        yield doubt_of(first) if answer.claim not in {PROVEN, REFUTED} else ""
+        yield from (each.text for each in reasons_of(first))
+        return
+    if isinstance(first, NotMember):
+        yield _is_not(first)
+    elif isinstance(first, Member):
+        yield from _is(first)
+    elif first is not None:
+        yield as_sentence(row_phrase(first.case.world, first))
+    elif answer.sentence:
+        yield answer.sentence.partition(": ")[2] or answer.sentence
+    if answer.score is not None:
+        yield from (names_by_pattern(note) for note in answer.notes[:1])
+    elif len(answer.members) > 1 and answer.claim in {PROVEN, REFUTED}:
+        yield f"{len(answer.members)} show it; this is one of them."
+    if isinstance(first, NotMember):
+        yield from _in_its_name(first)
+
+
+# -- a wash that shows it ----------------------------------------------------------
+
+
+def _witness(row: Verdict, answer: Answer, asking: Asking) -> str:
+    """What a wash does, as the claim above leaves it to be said."""
+    said = claim_of(row)
+    lacks = _lacks(row, asking)
+    if lacks:
+        it = said.replace(row.wash, "It", 1)
+        return f"{row.wash} has no {lacks}. {it}"
+    if row.wash.casefold() in answer.query.casefold():
+        film = aloud(row.case.world.base, row.film)
+        whose = f" from {row.source}" if row.source else ""
+        said = said.replace(f" of the {film}{whose}", "")
+        return re.sub(f"^{re.escape(row.wash)}", "It", said, flags=re.IGNORECASE)
+    return said
+
+
+def _lacks(row: Verdict, asking: Asking) -> str:
+    """What only is said to do it and the wash that does has none of; else empty."""
+    said = asking.statement
+    if said is None or not isinstance(said.subject, q.Quantified):
+        return ""
+    term = said.subject.term
+    if said.subject.quantity is not q.Quantity.ONLY or not isinstance(term, q.Name):
+        return ""
+    world = row.case.world
+    kind = world.base.find_class(term.text)
+    if not kind or _holds(world, row.wash, kind):
+        return ""
+    return world.base.plural(kind)
+
+
+def _holds(world: World, wash: str, kind: str) -> bool:
+    """Whether a label lists something of a class, or may."""
+    if wash not in world.products:
+        return True
+    readings = world.read(wash).readings
+    return any(r.symbol is None or kind in r.classes for r in readings)
+
+
+# -- a thing that is, or is not, of a class ------------------------------------------
+
+
+def _is_not(row: NotMember) -> str:
+    """What a thing is instead of what was claimed."""
+    base = row.case.world.base
+    name = row.item.key
+    wanted = _class_of(base, row.goal[1])
+    if name not in base:
+        return as_sentence(row_phrase(row.case.world, row))
+    kind = kind_aloud(base, base.classes_of(name)) or _kind(base, name)
+    told = f"{base.label(name)} is {kind}"
+    if not wanted:
+        return as_sentence(told)
+    return as_sentence(f"{told}, not {with_article(base.label(wanted))}")
+
+
+def _is(row: Member) -> Iterator[str]:
+    """What a thing is, with its charge where that alone says what its class is."""
+    base = row.case.world.base
+    name = row.item.key
+    if name not in base:
+        yield as_sentence(row_phrase(row.case.world, row))
+        return
+    kind = kind_aloud(base, base.classes_of(name)) or _kind(base, name)
+    yield f"{base.label(name)} is {kind}."
+    charge = charge_of(base, name)
+    plain = base.record(charge).text("plainly") if charge else None
+    if plain and plain not in kind:
+        yield f"It carries {plain}."
+
+
+def _kind(base: Base, symbol: str) -> str:
+    kinds = telling(base.classes_of(symbol), base)
+    return with_article(base.label(kinds[0])) if kinds else "an ingredient"
+
+
+def _class_of(base: Base, args: Sequence[object]) -> str:
+    found = [str(each) for each in args if base.is_class(str(each))]
+    return found[-1] if found else ""
+
+
+def _in_its_name(row: NotMember) -> Iterator[str]:
+    """What in a name only looks like what was claimed: its counter-ion."""
+    base, name = row.case.world.base, row.item.key
+    wanted = _class_of(base, row.goal[1])
+    if name not in base or not wanted or not base.record(name).texts("counterIon"):
+        return
+    words = {word.rstrip("s") for word in base.label(wanted).split()}
+    for part in base.label(name).split()[1:]:
+        if any(word in part.casefold() for word in words if len(word) > 4):
+            yield (
+                f"The “{part.casefold()}” in its name is only the small partner that "
+                "balances its charge."
+            )

@@ -1,0 +1,242 @@
+"""What a picture says of one label: whether it lists something, and what it hides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.kinds import telling
+from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
+from abluent.engine.questions.answers.verdicts import Left
+from abluent.engine.questions.world import pack_claims
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import World
+from abluent.engine.reading.readings import Reading
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.query import tree as q
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT
+from abluent.shell.told.asking import Asking, unread_line, unread_names
+from abluent.shell.told.groups import Group
+from abluent.shell.told.headings import asked
+from abluent.shell.told.spoken_names import aloud, few, kind_aloud
+from abluent.shell.told.told import Told
+
+YES_NO = {"yes": "Yes", "no": "No", "open": "Cannot tell"}
+"""How a question was answered, in the word that stands first."""
+_NEAR = 2
+_HITS = 3
+
+
+# -- whether a label lists something -----------------------------------------------
+
+
+def of_label(
+    told: Told, answer: Answer, question: str, asking: Asking, rows: Sequence[Row]
+) -> Told:
+    """Return whether a label lists something, with what it lists and what is near."""
+    told = told._replace(
+        word=YES_NO.get(answer.truth, ""), claim=_claim(answer, asking, question)
+    )
+    world = asking.world
+    if world is None or len(asking.products) != 1:
+        return told
+    (product,) = asking.products
+    unread = unread_line(world, product, alone=True)
+    told = told._replace(beneath=(unread,) if unread else ())
+    label = _Label(world, product)
+    return told.with_reasons(
+        [
+            *label.hits(rows),
+            *label.near(_lacked(asking)),
+            *label.cleans(rows),
+            label.looked(rows, _lacked(asking)) if not unread else "",
+        ]
+    )
+
+
+def _claim(answer: Answer, asking: Asking, question: str) -> str:
+    """What was asked, as the answer that it has."""
+    said = asking.act
+    if len(asking.products) != 1 or asking.statement is None:
+        return asked(question)
+    (product,) = asking.products
+    if isinstance(said, q.Says):
+        may = {
+            "yes": f"{product} may rightly say “{said.text}”.",
+            "no": f"{product} may not rightly say “{said.text}”.",
+            "open": f"Whether {product} may say “{said.text}”, nobody can tell.",
+        }
+        return may.get(answer.truth, asked(question))
+    return asked(question)
+
+
+def _lacked(asking: Asking) -> list[q.Name]:
+    """The names that a list must not hold, or is asked whether it holds."""
+    said = asking.act
+    if isinstance(said, q.Says):
+        meaning = pack_claims.meant(said.text)
+        return pack_claims.lacked(meaning) if meaning is not None else []
+    if isinstance(said, q.Contains):
+        return [each for each in q.members(said.object) if isinstance(each, q.Name)]
+    return []
+
+
+class _Label:
+    """One label of a shelf, and what stands on it."""
+
+    def __init__(self, world: World, product: str) -> None:
+        self.world, self.base, self.product = world, world.base, product
+        self.nouns = Nouns(world, {})
+        self.readings = world.read(product).readings
+
+    def hits(self, rows: Sequence[Row]) -> Iterator[str]:
+        """What was asked for and stands there."""
+        found = [row for row in rows if isinstance(row, Member)]
+        for row in found[:_HITS]:
+            place = self._place(row.item.key)
+            where = f"number {place} on the label" if place else "on the label"
+            kind = _kind(self.base, row.item.key)
+            yield f"{aloud(self.base, row.item.key)}, {where}, is {kind}."
+        if len(found) > _HITS:
+            rest = [self.base.label(row.item.key) for row in found[_HITS:]]
+            yield f"So {'is' if len(rest) == 1 else 'are'} {few(rest)}."
+
+    def near(self, names: Sequence[q.Name]) -> Iterator[str]:
+        """What stands there and only looks like it."""
+        on_label = {r.symbol for r in self.readings if r.symbol}
+        listed = [i for i in self.nouns.all_ingredients if i.key in on_label]
+        for name in names:
+            pattern = pack_claims.near(name.text)
+            kind = self.base.find_class(name.text)
+            inside = set(self.base.instances(kind)) if kind else set()
+            looks = self.nouns.named(pattern, listed) if pattern else []
+            others = [i.key for i in looks if i.key not in inside]
+            for each in others[:_NEAR]:
+                what = with_article(
+                    self.base.label(telling(self.base.classes_of(each), self.base)[0])
+                )
+                if self._cleans(each):
+                    what = _kind(self.base, each)
+                looks_like = with_article(self._one(name))
+                yield (
+                    f"{self.base.label(each)} (number {self._place(each)}) only looks "
+                    f"like {looks_like}: it is {what}."
+                )
+
+    def _one(self, name: q.Name) -> str:
+        """What was asked for, one of it."""
+        kind = self.base.find_class(name.text)
+        return self.base.label(kind) if kind else name.text
+
+    def cleans(self, rows: Sequence[Row]) -> Iterator[str]:
+        """What the product cleans with, where that is not what was found."""
+        told = {symbol_of(row) for row in rows}
+        for reading in self.readings:
+            if reading.symbol and self._cleans(reading.symbol):
+                if reading.symbol not in told:
+                    kind = _kind(self.base, reading.symbol)
+                    name = self.base.label(reading.symbol)
+                    yield f"It cleans first of all with {name}, {kind}."
+                return
+
+    def _cleans(self, symbol: str) -> bool:
+        kinds = self._classes(symbol)
+        base = self.base
+        return base.term(Role.CLEANSER) in kinds and base.term(Role.FILM) not in kinds
+
+    def _classes(self, symbol: str) -> Sequence[str]:
+        found: Reading | None = next(
+            (r for r in self.readings if r.symbol == symbol), None
+        )
+        return found.classes if found else ()
+
+    def looked(self, rows: Sequence[Row], names: Sequence[q.Name]) -> str:
+        """That all of the label was read."""
+        one = " or ".join(dict.fromkeys(with_article(self._one(n)) for n in names))
+        rest = f"no other is {one}" if rows else f"none is {one}"
+        told = f"We know all {len(self.readings)} names on the label"
+        return f"{told}, and {rest}." if one else f"{told}."
+
+    def _place(self, symbol: str) -> int:
+        found = (n for n, r in enumerate(self.readings, 1) if r.symbol == symbol)
+        return next(found, 0)
+
+
+def _kind(base: Base, symbol: str) -> str:
+    """What a thing is, plainly, else by its class."""
+    kinds = telling(base.classes_of(symbol), base) if symbol in base else []
+    plain = kind_aloud(base, kinds)
+    return plain or (with_article(base.label(kinds[0])) if kinds else "an ingredient")
+
+
+# -- what a label hides ------------------------------------------------------------
+
+
+def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> Told:
+    """Return what is easy to miss on a label, each with why, in everyday words."""
+    world = asking.world
+    if world is None or len(asking.products) != 1:
+        return told._replace(claim=answer.sentence)
+    (product,) = asking.products
+    unread = unread_names(world, product)
+    groups = [*_unknown(unread), *_stays(world.base, rows), *_idle(world.base, rows)]
+    many = sum(group.many for group in groups)
+    if not groups:
+        claim = f"Nothing is hidden on the label of {product}."
+        looked = (
+            "We looked for a film that the wash leaves itself, and for a cleanser that "
+            "is too little to count on."
+        )
+        return told._replace(claim=claim).with_reasons([looked])
+    what = "One thing is" if many == 1 else f"{many} things are"
+    claim = f"{what} easy to miss on the label of {product}."
+    if unread:
+        names = few([name for name, _ in unread], 2)
+        claim = f"Nobody can tell from its label what {names} in {product} is."
+        if len(unread) > 1:
+            count = len(unread)
+            claim = (
+                f"{count} names on the label of {product} tell nobody what they are."
+            )
+    return told._replace(claim=claim, groups=tuple(groups), caution="")
+
+
+def _unknown(unread: Sequence[tuple[str, int]]) -> Iterator[Group]:
+    if unread:
+        names = tuple(f"{name} (number {place})" for name, place in unread)
+        why = "No list of ingredients explains such a name: it may be anything."
+        yield Group(None, "Hidden behind a name", names, len(names), why)
+
+
+def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
+    found = [row for row in rows if isinstance(row, Left)]
+    for sure, mark, word in (
+        (True, LEFT, "Listed, and stays after the rinse"),
+        (False, MAY_BE_LEFT, "Listed, and may stay after the rinse"),
+    ):
+        mine = [row for row in found if row.sure is sure]
+        if mine:
+            names = tuple(aloud(base, row.film) for row in mine)
+            yield Group(mark, word, names, len(names), _deposit(mine[0]))
+
+
+def _deposit(row: Left) -> str:
+    """Why a thing stays, by the claim that says so."""
+    base = row.case.world.base
+    for symbol in dict.fromkeys(str(f.args[0]) for f in row.proof.facts if f.args):
+        if symbol in base and base.record(symbol).space == "claim":
+            record = base.record(symbol)
+            text = record.text("plainly") or record.text("statement") or ""
+            if text:
+                return as_sentence(text)
+    return ""
+
+
+def _idle(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
+    found = [row for row in rows if isinstance(row, Member)]
+    if found:
+        names = tuple(aloud(base, row.item.key) for row in found)
+        why = "So little of it is there that it cannot be counted on to clean."
+        yield Group(None, "Listed, but does no work", names, len(names), why)

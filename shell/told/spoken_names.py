@@ -1,0 +1,60 @@
+"""What an ingredient is called aloud: its common name beside that of the label."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from abluent.engine.base.fold import fold
+from abluent.engine.base.store import Base
+from abluent.grammar.common.text import in_a_row
+
+_IN_BRACKETS = re.compile(r".*\(([^()]+)\)\s*(.*)")
+_BOTH = re.compile(r"([a-z][a-z ]+) \(([A-Z][^()]+)\)")
+_LONGEST = 28
+
+
+def common_name(base: Base, symbol: str) -> str:
+    """What people call an ingredient whose label name is another; else empty.
+
+    Of `Cocos Nucifera (Coconut) Oil` that is `coconut oil`.
+    """
+    if symbol not in base:
+        return ""
+    label = base.label(symbol)
+    for told in base.record(symbol).texts("usName"):
+        found = _IN_BRACKETS.fullmatch(told)
+        said = told
+        if found:
+            ending = found[2].split(" ")[-1]
+            said = f"{found[1]} {ending}".strip()
+        plain = said.isascii() and len(said) <= _LONGEST
+        if plain and fold(said) not in fold(label) and fold(label) not in fold(said):
+            return said.casefold()
+    return ""
+
+
+def aloud(base: Base, symbol: str) -> str:
+    """The name of the label, with the common one where there is another."""
+    name, common = base.label(symbol), common_name(base, symbol)
+    return f"{common} ({name})" if common else name
+
+
+def spoken_alone(name: str) -> str:
+    """A common name without that of the label, where both are told; else as it is."""
+    found = _BOTH.fullmatch(name)
+    return found[1] if found else name
+
+
+def kind_aloud(base: Base, classes: Iterable[str]) -> str:
+    """What the nearest class that is told plainly is called; else empty."""
+    told = (base.record(each).text("plainly") for each in classes if each in base)
+    return next(filter(None, told), "")
+
+
+def few(names: Sequence[str], most: int = 4) -> str:
+    """Some names in a row, and how many others there are where they are many."""
+    names = list(dict.fromkeys(names))
+    if len(names) <= most + 1:
+        return in_a_row(names) if names else ""
+    return in_a_row([*names[:most], f"{len(names) - most} others"])

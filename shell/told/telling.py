@@ -1,0 +1,109 @@
+"""From an answer to what a picture of it says, by what was asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import PROVEN, Answer, Row
+from abluent.engine.questions.answers.cautions import plain_caution
+from abluent.engine.questions.answers.rows import all_rows, named
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
+from abluent.grammar.query import tree as q
+from abluent.shell.ground.strand import strand_of
+from abluent.shell.told.advising import advice_of
+from abluent.shell.told.asking import Asking, asking_of
+from abluent.shell.told.cited import cited_of, works_of
+from abluent.shell.told.claims import claimed
+from abluent.shell.told.labels import hidden, of_label
+from abluent.shell.told.long_names import long_ones
+from abluent.shell.told.many import left, listed, products
+from abluent.shell.told.plain import caption_of, claim_of, sure_of
+from abluent.shell.told.reasons import reasons_of
+from abluent.shell.told.told import Told
+
+__all__ = ["told_of"]
+
+
+def told_of(answer: Answer, question: str, world: World | None = None) -> Told:
+    """Return what a picture of an answer says.
+
+    Args:
+        answer: the answer.
+        question: as it was typed.
+        world: what was asked, where the answer has no row that knows it.
+    """
+    rows = list(all_rows(answer))
+    shown = rows if answer.claim else [*rows, *answer.others]
+    disputes = [d for row in shown if isinstance(row, Verdict) for d in row.disputes]
+    sure, works = _sure(shown), works_of((*shown, *disputes))
+    asking = asking_of(answer, world)
+    told = Told(
+        sure=sure,
+        works=tuple(each.citation for each in works),
+        # Where nothing is known no source is counted for it.
+        cited=cited_of(works) if sure else "",
+        # What is not so, or of which nothing is known, calls for no care.
+        caution=plain_caution(answer) if sure and answer.claim in {"", PROVEN} else "",
+        names=long_ones([*_names(shown), *asking.products]),
+    )
+    told = _told(told, answer, question, asking, rows)
+    return told._replace(advice=told.advice or advice_of(answer, asking))
+
+
+def _told(
+    told: Told, answer: Answer, question: str, asking: Asking, rows: Sequence[Row]
+) -> Told:
+    if answer.claim:
+        return claimed(told, answer, asking, rows)
+    single = rows[0] if len(rows) == 1 and not answer.others else None
+    if isinstance(single, Verdict):
+        return _judged(told, single)
+    first = rows[0] if rows else None
+    if isinstance(first, Verdict) and not answer.others and _goes_by_itself(rows):
+        return _judged(told, first)
+    found = None
+    if isinstance(asking.act, q.Hides) and isinstance(asking.query, q.What):
+        found = hidden(told, answer, asking, rows)
+    elif isinstance(asking.act, q.Contains | q.Says) and asking.statement is not None:
+        found = of_label(told, answer, question, asking, rows)
+    elif isinstance(asking.act, q.Leaves) and rows:
+        if isinstance(asking.query, q.What) and len(asking.products) == 1:
+            found = left(told, asking, answer, rows)
+        elif isinstance(asking.query, q.Which):
+            found = products(told, asking, answer, rows)
+    return found or listed(told, answer, question, asking, rows)
+
+
+def _judged(told: Told, row: Verdict) -> Told:
+    told = told._replace(
+        mark=strand_of(row.role), caption=caption_of(row), claim=claim_of(row)
+    )
+    return told.with_reasons([each.text for each in reasons_of(row)])
+
+
+def _goes_by_itself(rows: Sequence[Row]) -> bool:
+    """Whether rows say of one film alone, and of every wash, that none is needed."""
+    found = [
+        r for r in rows if isinstance(r, Verdict) and r.role is Role.NO_WASH_NEEDED
+    ]
+    films = {(row.film, row.source) for row in found}
+    return len(found) == len(rows) > 0 and len(films) == 1
+
+
+def _sure(rows: Sequence[Row]) -> str:
+    known = [r for r in rows if not (isinstance(r, Verdict) and r.role is Role.OPEN)]
+    said = sure_of(known)
+    return as_sentence(said[:1].upper() + said[1:]) if said else ""
+
+
+def _names(rows: Iterable[Row]) -> list[str]:
+    found: list[str] = []
+    for row in rows:
+        if isinstance(row, Verdict | Left):
+            found += [row.source, named(row, row.film)]
+        if isinstance(row, Verdict):
+            found.append(row.wash)
+    return found

@@ -1,0 +1,185 @@
+"""What a picture for posting says: one claim, one mark, a few reasons, what to do.
+
+A product is named once, in the claim; the reasons speak of its label. What is listed
+is grouped by verdict or stands side by side. What each kind of question comes to is
+told by a module of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import NamedTuple
+
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.ground.strand import Strand
+from abluent.shell.told.groups import Group, Table
+
+REASONS = 3
+"""So many reasons are shown if nobody chooses."""
+_FEW = 3
+"""So few names are told in any case."""
+_LONG_IN_LIST = 80
+"""Letters of a name that a list prints whole: there it may take two lines."""
+
+
+class Told(NamedTuple):
+    """What a picture says.
+
+    Args:
+        word: how a claim was judged; empty where nothing was claimed.
+        mark: the strand, where one verdict is told.
+        caption: what the mark says, in words.
+        claim: the sentence.
+        beneath: what stands right beneath it, as what of a label is not known.
+        sure: how sure that is.
+        reasons: every reason there is to choose from.
+        chosen: the places of those that are chosen if nobody chooses.
+        groups: what is listed.
+        table: what stands side by side.
+        advice: what to do about it, or to look for.
+        works: what it rests on, each in a line.
+        cited: the same in a few words.
+        caution: what to mind.
+        note: how what is listed was put in order.
+        names: names too long for a heading, each with its short form.
+        else_groups: what is listed where all of the table, or the groups, has no room.
+    """
+
+    word: str = ""
+    mark: Strand | None = None
+    caption: str = ""
+    claim: str = ""
+    beneath: tuple[str, ...] = ()
+    sure: str = ""
+    reasons: tuple[str, ...] = ()
+    chosen: tuple[int, ...] = ()
+    groups: tuple[Group, ...] = ()
+    table: Table | None = None
+    advice: str = ""
+    works: tuple[str, ...] = ()
+    cited: str = ""
+    caution: str = ""
+    note: str = ""
+    names: Mapping[str, str] = {}
+    else_groups: tuple[Group, ...] = ()
+
+    def with_reasons(self, reasons: Sequence[str]) -> Told:
+        """Return the same with some reasons, the first of them chosen."""
+        told = tuple(dict.fromkeys(map(as_sentence, filter(None, reasons))))
+        chosen = tuple(range(min(REASONS, len(told))))
+        return self._replace(reasons=told, chosen=chosen)
+
+    def aloud(self, chosen: Sequence[int] | None = None) -> str:
+        """Return all of it in words, for who cannot see the picture."""
+        picked = self.chosen if chosen is None else chosen
+        parts = [
+            f"{self.word}: {self.claim}" if self.word else self.claim,
+            *self.beneath,
+            *map(_group_aloud, self.groups),
+            *self._cells(),
+            *(self.reasons[n] for n in picked if n < len(self.reasons)),
+            self.advice,
+            self.note,
+            f"How sure: {self.sure}" if self.sure else "",
+            self.caution,
+        ]
+        return " ".join(as_sentence(each) for each in parts if each)
+
+    def _cells(self) -> list[str]:
+        if self.table is None:
+            return []
+        return [
+            f"{film}: "
+            + "; ".join(
+                f"{wash} {cell.word}"
+                for wash, cell in zip(self.table.columns, cells, strict=True)
+                if cell
+            )
+            for film, cells in self.table.rows
+        ]
+
+    def plainer(self) -> list[Told]:
+        """Return the same in ever fewer words, for where there is little room."""
+        found = [self]
+        if self.table is not None and self.else_groups:
+            found.append(self._replace(table=None, groups=self.else_groups))
+        last = found[-1]
+        instead = last.else_groups or last.groups
+        if not last.groups:
+            return [*found, last._replace(caution="", note="")]
+        without_why = tuple(group._replace(why="") for group in last.groups)
+        counted = tuple(map(_counted, instead))
+        for less in (
+            {"caution": ""},
+            {"mark": None} if not last.word else {},
+            {"advice": ""},
+            {"reasons": last.reasons[:1], "chosen": last.chosen[:1]},
+            {"groups": instead if last.else_groups else without_why},
+            {"reasons": (), "chosen": ()},
+            {"note": ""},
+            {"groups": instead},
+            {"groups": counted},
+            {"beneath": ()},
+        ):
+            fewer = found[-1]._replace(**less)
+            if fewer != found[-1]:
+                found.append(fewer)
+        return found
+
+    def short(self) -> Told:
+        """Return the same with each long name shortened."""
+        texts = [self.claim, *self.beneath, *self.reasons, self.advice]
+        groups = (*self.groups, *self.else_groups)
+        texts += [g.word for g in groups]
+        texts += [n for g in groups for n in g.names if len(n) > _LONG_IN_LIST]
+        if self.table:
+            texts += [*self.table.columns, *(film for film, _ in self.table.rows)]
+        named = " ".join(texts)
+        names = {name: short for name, short in self.names.items() if name in named}
+        told = self._replace(names=names)
+        return told._shortened() if names else told
+
+    def _shortened(self) -> Told:
+        table = self.table and Table(
+            tuple(map(self.cut, self.table.columns)),
+            tuple((self.cut(film), cells) for film, cells in self.table.rows),
+        )
+        return self._replace(
+            claim=self.cut(self.claim),
+            beneath=tuple(map(self.cut, self.beneath)),
+            reasons=tuple(map(self.cut, self.reasons)),
+            groups=self._cut_groups(self.groups),
+            else_groups=self._cut_groups(self.else_groups),
+            table=table,
+            advice=self.cut(self.advice),
+        )
+
+    def _cut_groups(self, groups: Sequence[Group]) -> tuple[Group, ...]:
+        return tuple(
+            g._replace(
+                word=self.cut(g.word),
+                names=tuple(
+                    self.cut(n) if len(n) > _LONG_IN_LIST else n for n in g.names
+                ),
+            )
+            for g in groups
+        )
+
+    def cut(self, text: str) -> str:
+        """Return a text with each long name shortened."""
+        for name, short in self.names.items():
+            text = text.replace(name, short)
+        return text
+
+
+def _counted(group: Group) -> Group:
+    """A group of which only the first name is told, and how many there are."""
+    if len(group.names) <= _FEW:
+        return group
+    first, rest = group.names[0], len(group.names) - 1
+    return group._replace(names=(f"{first} and {rest} more",))
+
+
+def _group_aloud(group: Group) -> str:
+    told = ": ".join(filter(None, [group.word, ", ".join(group.names)]))
+    return f"{as_sentence(told)} {group.why}" if group.why else told
