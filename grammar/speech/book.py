@@ -1,11 +1,11 @@
-"""The words of free speech, as `words.toml` and `topics.toml` have them."""
+"""The words of free speech: `words.toml`, `sets.toml` and `topics.toml` as data."""
 
 from __future__ import annotations
 
 import re
 import tomllib
 import unicodedata
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 import abluent.grammar.speech
@@ -148,6 +148,23 @@ def _stemmed(words: tuple[str, ...]) -> tuple[str, ...]:
         else:
             found.append(word)
     return tuple(found)
+
+
+@lru_cache(maxsize=1)
+def _sets() -> dict[str, list[str]]:
+    return tomllib.loads(packaged_text(abluent.grammar.speech, "sets.toml"))
+
+
+@cache
+def words_in(name: str) -> frozenset[str]:
+    """A set of single words, by its name in `sets.toml`."""
+    return frozenset(map(plain, _sets()[name]))
+
+
+@cache
+def phrases_in(name: str) -> frozenset[tuple[str, ...]]:
+    """A set of phrases, by its name in `sets.toml`."""
+    return frozenset(map(words_of, _sets()[name]))
 
 
 def general_asks() -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.alone import alone
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.noun import Noun, Part
 from abluent.grammar.speech.nouns import noun_phrases
 from abluent.grammar.speech.pieces import Piece
@@ -200,7 +201,7 @@ class Clause:
         return found
 
 
-_PUT_ON = frozenset("treated applied use used using uses put apply applying".split())
+_PUT_ON = words_in("put on")
 _CARRIED = frozenset({"small", "ask", "quantity", "particles", "time", "idle", "mark"})
 """Sections whose words are read with the clause they stand in."""
 

@@ -15,6 +15,7 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import (
     containing,
@@ -200,7 +201,7 @@ def _elsewhere(clause: Clause, last: Said, *, denied: bool) -> list[Said]:
     return [replace(last, predicate=q.Not(acts) if turned else acts, used=used)]
 
 
-_AS_WELL = frozenset({"too", "also", "likewise"})
+_AS_WELL = words_in("as well")
 
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, bans, stated
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
@@ -132,9 +133,7 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
     return None, None, []
 
 
-_ORDINALS = frozenset(
-    "first second third fourth fifth sixth seventh eighth ninth tenth".split()
-)
+_ORDINALS = words_in("ordinals")
 
 
 def _is_ordinal(word: str) -> bool:
@@ -262,10 +261,7 @@ def counting(clause: Clause) -> Iterator[Said]:
         yield Said(asked=q.HowMany(asked), used=used, slot="object", doubt=-0.5)
 
 
-_SAYING = frozenset(
-    "says say said calls call called claims claim claimed promises promise prints "
-    "advertises sold marketed labelled labeled sells".split()
-)
+_SAYING = words_in("saying")
 
 
 def promised(clause: Clause) -> Iterator[Said]:

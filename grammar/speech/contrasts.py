@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
 from abluent.grammar.speech.ease import FILMS
 from abluent.grammar.speech.noun import Noun
@@ -94,8 +95,8 @@ def _less_than(clause: Clause) -> Iterator[Said]:
 
 
 _AS = (
-    (frozenset({"mild", "gentle", "soft", "harsh"}), q.Strength.MILDER),
-    (frozenset({"strong", "aggressive"}), q.Strength.STRONGER),
+    (words_in("as mild"), q.Strength.MILDER),
+    (words_in("as strong"), q.Strength.STRONGER),
 )
 
 
@@ -171,7 +172,7 @@ def _better(clause: Clause, at: int) -> Iterator[Said]:
     yield Said(asked=q.Compare(pair), used=used, doubt=1.0)
 
 
-_ALIKE = frozenset("same identical different difference differ".split())
+_ALIKE = words_in("alike")
 
 
 def _told_apart(clause: Clause, places: Sequence[int]) -> Iterator[Said]:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.pieces import Piece
@@ -203,8 +204,8 @@ def outweighing(clause: Clause) -> Iterator[Said]:
     yield replace(stated(clause, products[0], acts, used), doubt=-1.2)
 
 
-_AFTER = frozenset({"after", "below", "behind", "under", "underneath"})
-_BEFORE = frozenset({"before", "above", "ahead"})
+_AFTER = words_in("after")
+_BEFORE = words_in("before")
 
 
 def positioned(clause: Clause) -> Iterator[Said]:

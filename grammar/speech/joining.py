@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.contents import free_of, holding, mislabelled
@@ -137,7 +138,7 @@ def _supposes(piece: Piece) -> bool:
     return piece.words[0] in _SUPPOSE or (what and len(piece.words) > 1)
 
 
-_SUPPOSE = frozenset({"suppose", "supposing", "imagine"})
+_SUPPOSE = words_in("suppose")
 
 
 def _change(each: Said) -> q.With | q.Without | None:

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.noun import LEADING, Noun, is_joint, past_idle, verb_after
 from abluent.grammar.speech.pieces import Piece
 
-SAID_OF = frozenset({"end", "ends", "start", "starts", "begin", "begins"})
+SAID_OF = words_in("said of")
 """Verbs that say how a name begins or ends."""
 _LETTERS = ("small:ending", "small:starting")
 
@@ -45,7 +46,7 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
     return None
 
 
-_WORD = frozenset({"word", "term"})
+_WORD = words_in("word")
 
 
 def _lone(piece: Piece) -> bool:
@@ -89,9 +90,7 @@ def _patterns(pieces: Sequence[Piece], at: int) -> tuple[str, int]:
     return "|".join(values), last
 
 
-_NAMES_OF = frozenset(
-    "name names ingredient ingredients anything ones those stuff things".split()
-)
+_NAMES_OF = words_in("names of")
 
 
 def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.letters import by_letters, lettered
 from abluent.grammar.speech.noun import (
     JOINTS,
@@ -295,7 +296,7 @@ def _shown(text: str) -> tuple[q.Predicate, ...]:
     return query.subject.conditions if held else ()  # type: ignore[union-attr]
 
 
-_THINGS = frozenset({"things", "thing", "films", "residues", "deposits"})
+_THINGS = words_in("things")
 
 
 def _counts_things(pieces: Sequence[Piece], at: int) -> bool:
@@ -330,10 +331,7 @@ def _is_water(piece: Piece) -> bool:
     return piece.words[-1] == "water"
 
 
-_OF_IT = frozenset(
-    "film films residue residues layer layers coating coatings cast load loads gunk "
-    "molecule molecules deposit deposits".split()
-)
+_OF_IT = words_in("of it")
 """What is said after the name of what is left on hair and says no more of it."""
 
 

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import is_carried
 from abluent.grammar.speech.noun import Noun
 from abluent.grammar.speech.nouns import noun_phrases
@@ -101,7 +102,7 @@ def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> boo
     )
 
 
-_SUBJECTS = frozenset("u you i we they he she it".split())
+_SUBJECTS = words_in("subjects")
 
 
 def _after_contrast(pieces: Sequence[Piece], at: int) -> bool:

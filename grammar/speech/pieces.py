@@ -17,6 +17,7 @@ from abluent.grammar.speech.book import (
     phrases,
     plain,
     single_words,
+    words_in,
 )
 
 LONGEST_NAME = 9
@@ -185,7 +186,7 @@ def _pattern(read: Sequence[Token], at: int) -> tuple[Piece, int] | None:
     return Piece(PATTERN, (after.text,), token.start, stop, value=value), end
 
 
-_OF_NAMES = frozenset("mean means meaning name names word ending stands".split())
+_OF_NAMES = words_in("of names")
 _QUOTES = frozenset("\"'\u2018\u2019\u201c\u201d\xab\xbb")
 
 

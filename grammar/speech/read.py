@@ -12,6 +12,7 @@ from abluent.grammar.common.record import Record
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import WASHES
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
@@ -164,7 +165,7 @@ def _is_of_the_trade(piece: Piece) -> bool:
     return piece.sense is not None or piece.does(*verbs) or said
 
 
-_OF_THE_TRADE = frozenset("hair label labels ingredient ingredients inci".split())
+_OF_THE_TRADE = words_in("of the trade")
 
 
 def _asks_of_all(pieces: Sequence[Piece]) -> bool:

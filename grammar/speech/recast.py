@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.book import Entry
+from abluent.grammar.speech.book import Entry, phrases_in, words_in
 from abluent.grammar.speech.pieces import IDLE, NAME, Piece, Sense
 
 _EVERYTHING = Entry("small", "everything")
@@ -47,7 +47,7 @@ def _mild_enough(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-_PRESENT = frozenset("present there added included used".split())
+_PRESENT = words_in("present")
 
 
 def _unless(pieces: Sequence[Piece]) -> list[Piece]:
@@ -78,7 +78,7 @@ def _is_article(piece: Piece) -> bool:
     return piece.role == "small:article"
 
 
-_WASHINGS = frozenset("washes rounds shampoos goes times rinses cycles".split())
+_WASHINGS = words_in("washings")
 
 
 def _in_rounds(pieces: Sequence[Piece]) -> list[Piece]:
@@ -125,7 +125,7 @@ def _counted_washes(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-_THESE = frozenset("the these those my our which of".split())
+_THESE = words_in("these")
 
 
 def _real(pieces: Sequence[Piece]) -> list[int]:
@@ -134,7 +134,7 @@ def _real(pieces: Sequence[Piece]) -> list[int]:
 
 
 _TAKEN = ("verb:clear", "small:of", "small:for")
-_BUILT_UP = frozenset({("buildup",), ("build", "up"), ("build", "-", "up")})
+_BUILT_UP = phrases_in("built up")
 _NO_MORE = ("small:no", "small:without", "quantity:no", "verb:stay", "verb:leave")
 
 
@@ -174,9 +174,7 @@ def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-_USES = frozenset(
-    "use uses used using ever wash washes washing have has own owns".split()
-)
+_USES = words_in("uses")
 """Verbs before which `only` says nothing of what follows: `only uses`."""
 
 
@@ -195,7 +193,7 @@ def _opens_noun(piece: Piece) -> bool:
 _CLEAR = Entry("verb", "clear")
 _PRONOUN = Entry("small", "pronoun")
 _WHETHER = Entry("ask", "whether")
-_DOES_IT = frozenset({("does", "it"), ("does", "that"), ("is", "it"), ("is", "that")})
+_DOES_IT = phrases_in("does it")
 """What by itself, at the end of a line, only asks for a nod."""
 
 
@@ -248,7 +246,7 @@ def _all_that(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-_ONE = frozenset({("one",), ("ones",)})
+_ONE = phrases_in("one")
 
 
 def _with_ones(pieces: Sequence[Piece]) -> list[Piece]:
@@ -296,7 +294,7 @@ def with_verbs(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
-_DOERS = frozenset("you i we u they to can could should must will would how".split())
+_DOERS = words_in("doers")
 
 
 _OBJECTS = ("small:pronoun", "small:everything", "small:anything", "small:nothing")

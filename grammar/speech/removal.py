@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import (
     NO_WASH,
     WASHES,
@@ -150,7 +151,7 @@ def _says_water(clause: Clause, at: int) -> bool:
     return any(p.words[-1] == "water" for p in named) and not any(n < at for n in led)
 
 
-_WITHOUT_OBJECT = frozenset("work works clean cleans cleanse cleanses".split())
+_WITHOUT_OBJECT = words_in("without object")
 
 
 def _anything(clause: Clause, at: int) -> Noun | None:
