@@ -149,13 +149,17 @@ def _does(node: q.What) -> str:
 
 def _how_many(counted: q.HowMany) -> str:
     node = counted.question
+    subject: q.Term = node.subject
     if isinstance(node, q.What):
-        asked = f"{print_term(_asked(node).object)} {_does(node)}"
+        subject = _asked(node).object
+        asked = f"{print_term(subject)} {_does(node)}"
     elif node.predicate is None:
-        asked = print_term(node.subject)
+        asked = print_term(subject)
     else:
-        asked = print_statement(q.Statement(node.subject, node.predicate))
-    head = "what share of" if counted.share else "how many"
+        asked = print_statement(q.Statement(subject, node.predicate))
+    head = _which_of(subject).replace("which", "how many")
+    if counted.share:
+        head = "what share of"
     return f"{head} {asked}{_tails(node)}"
 
 

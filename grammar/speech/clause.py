@@ -356,9 +356,12 @@ def stated(
         predicate, denied = q.Stays(), False
     if denied:
         predicate = _denied(predicate)
-    if clause.asks("how_many") and subject.general and subject.quantity is None:
+    several = len(q.members(subject.term)) > 1
+    counted = subject.general or several
+    if clause.asks("how_many") and counted and subject.quantity is None:
         said = q.Not(predicate) if clause.denied else predicate
-        count = q.HowMany(q.Which(subject.term, said))
+        members = q.And(q.members(subject.term)) if several else subject.term
+        count = q.HowMany(q.Which(members, said))
         return Said(asked=count, used=used, slot="subject")
     single = not subject.general and quantity is None
     doubt = 0.5 if clause.asks("define", "what") else 0.0

@@ -266,7 +266,8 @@ def comparing(clause: Clause) -> Iterator[Said]:
     both: q.Term | None = None
     first = next((p for p in clause.parts if not _is_idle(p)), None)
     opens = bool(listed) and first is listed[0] and isinstance(listed[0].term, q.Or)
-    if listed and (places or opens or clause.asks("which", "compare")):
+    rivals_ = any(piece.does("ask:compare") for piece in clause.pieces)
+    if listed and (places or opens or rivals_ or clause.asks("which", "compare")):
         terms = listed[0].term
         assert isinstance(terms, q.And | q.Or)
         both, sides = q.And(terms.terms), [listed[0]]

@@ -13,6 +13,7 @@ from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
+from abluent.grammar.speech.conjoined import conjoined, those_that_do
 from abluent.grammar.speech.contents import free_of, holding, mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
@@ -53,6 +54,10 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         places = completed(pieces, clause, earlier)
         own = [pieces[at] for at in places]
         read = like(own, places, last) if last is not None else []
+        same = those_that_do([pieces[at] for at in clause.places], last)
+        if same is not None:
+            used = same.used | frozenset(places)
+            read = [replace(same, used=used), *read]
         read = read or said(own, places)
         read = [_held(each, last) for each in read]
         own_asks = _asking([pieces[at] for at in clause.places])
@@ -78,6 +83,8 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     ]
     yield from _supposing(pieces, found)
     yield from _together(best, asks)
+    for each in conjoined([(clause.link, each) for clause, each in best]):
+        yield Offer(_as_query(each, asks), each.used, each.doubt)
     concluded = [at for at, (clause, _) in enumerate(found) if clause.link == "so"]
     for at, (clause, read) in enumerate(found):
         ground = clause.link == "because" or any(at < later for later in concluded)

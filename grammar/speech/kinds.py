@@ -281,7 +281,8 @@ def defining(clause: Clause) -> Iterator[Said]:
         # What a part of a name means shows in the names that have it.
         yield Said(asked=q.Which(noun.term), used=used, slot="subject", doubt=0.3)
         return
-    doubt = 0.0 if not clause.is_busy() else 3.0
+    compared = noun.has("product") and clause.asks("compare")
+    doubt = 0.0 if not (clause.is_busy() or compared) else 3.0
     yield Said(asked=q.Define(noun.term), used=used, doubt=doubt)
 
 

@@ -116,6 +116,8 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     piece = pieces[at]
     if piece.words != (",",) and not piece.does("small:and", "small:or"):
         return False
+    if piece.words[0] in words_in("within"):
+        return False
     after = _until_next(pieces, at + 1)
     if _is_contrast(pieces, before) and _is_contrast(pieces, after):
         return True

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.speech.book import Entry, phrases_in, words_in
 from abluent.grammar.speech.pieces import IDLE, NAME, Piece, Sense
+from abluent.grammar.speech.referring import referred
 
 _EVERYTHING = Entry("small", "everything")
 _DEFINE = Entry("ask", "define")
@@ -18,7 +19,7 @@ _DEFINE = Entry("ask", "define")
 
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
-    found = _with_nouns(with_verbs(_counted_washes(_in_rounds(pieces))))
+    found = _with_nouns(with_verbs(_counted_washes(_in_rounds(referred(pieces)))))
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     return _left_alone(_mild_enough(_unless(_asking_what(found))))
 

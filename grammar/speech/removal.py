@@ -66,8 +66,11 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         return
     asked = asked_noun(clause)
     kind = act.agent is not None and act.agent.has("kind")
+    films = q.members(act.film.term) if act.film is not None else ()
+    of_films = len(films) > 1 and clause.asks("which") and asked is None
+    of_films = of_films and (turned or _of_them(clause)) and act.agent is not None
     if asked is None and kind and clause.asks("which", "what", "advise"):
-        asked = act.agent
+        asked = None if of_films else act.agent
     which = asked is not None and _is(asked, act.agent)
     advised = act.agent is not None and kind and clause.asks("advise")
     asks = clause.asks("which", "what")
@@ -77,6 +80,14 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         acts = q.Not(act.acts) if clause.denied else act.acts
         yield Said(asked=q.Which(q.And(named), acts), used=act.used, slot="subject")
         return
+    if of_films or (len(films) > 1 and clause.asks("which") and asked is None):
+        # `A, B or C: which of them does W take off`
+        acts = replace(act.acts, object=q.And(films))
+        said = q.Not(acts) if clause.denied else acts
+        if act.agent is not None:
+            asking = q.What(act.agent.whole, said)
+            yield Said(asked=asking, used=act.used, slot="object", doubt=-0.3)
+            return
     if (asks and (act.agent is None or which)) or (advised and which):
         subject = act.agent.term if act.agent is not None else WASHES
         predicate: q.Predicate = q.Not(act.acts) if clause.denied else act.acts
@@ -90,6 +101,13 @@ def _cleared(clause: Clause, at: int, *, turned: bool) -> Iterator[Said]:
         yield _film_asked(clause, act.agent, act.film, act)
     else:
         yield stated(clause, act.agent, act.acts, act.used)
+
+
+def _of_them(clause: Clause) -> bool:
+    """Whether it is asked which of them, and not which wash."""
+    places = clause.where("ask:which")
+    after = (clause.parts[at + 1] for at in places if at + 1 < len(clause.parts))
+    return any(isinstance(e, Piece) and e.does("small:pronoun") for e in after)
 
 
 def _only_by(act: _Act, turned: bool) -> bool:
