@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from functools import cache
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import longest, phrases
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.nouns import nouns_from
+from abluent.grammar.phrase.pieces import Lexicon, cut, tokens
 from abluent.grammar.plain.ways import Sort, forms
-from abluent.grammar.speech.book import longest, phrases
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.nouns import nouns_from
-from abluent.grammar.speech.pieces import Lexicon, cut, tokens
 
 _SILENT = frozenset(",.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""

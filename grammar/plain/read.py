@@ -7,13 +7,13 @@ from typing import Any
 
 from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Lexicon, Piece
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.match import Matcher
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Lexicon, Piece
 from abluent.grammar.speech.read import LONGEST, Reading
 
 

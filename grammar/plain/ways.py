@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import abluent.grammar.plain
 from abluent.grammar.common.packaged import packaged_text
-from abluent.grammar.speech.book import words_of
+from abluent.grammar.phrase.book import words_of
 
 
 class Word(NamedTuple):

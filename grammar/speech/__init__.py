@@ -1,4 +1,4 @@
 """Free speech read into exact questions of the question language."""
 
-DOORS = ("book", "nearest", "noun", "nouns", "pieces", "read")
+DOORS = ("nearest", "read")
 """The modules that other packages may import."""

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.alone import alone
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun, Part
+from abluent.grammar.phrase.nouns import noun_phrases
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.alone import alone
-from abluent.grammar.speech.book import words_in
-from abluent.grammar.speech.noun import Noun, Part
-from abluent.grammar.speech.nouns import noun_phrases
-from abluent.grammar.speech.pieces import Piece
 
 _PREPOSITIONS = (
     *("small:with", "small:by", "small:from", "small:of", "small:for", "small:than"),

@@ -6,6 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import (
     advising,
@@ -15,7 +18,7 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
-from abluent.grammar.speech.book import words_in
+from abluent.grammar.speech.choosing import gathering
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import (
     containing,
@@ -40,8 +43,6 @@ from abluent.grammar.speech.kinds import (
     naming,
 )
 from abluent.grammar.speech.likely import GENERAL
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Piece
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying, withstanding
 
@@ -215,6 +216,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     remaining,
     withstanding,
     leaving,
+    gathering,
     staying,
     containing,
     holding,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import phrases_in
 from abluent.grammar.speech.clause import Said
-from abluent.grammar.speech.pieces import Piece
+from abluent.grammar.speech.parting import asks_for_those
 
 _SURE = -0.4
 """What speaks for one question over its two halves."""
@@ -70,12 +70,7 @@ def those_that_do(pieces: Sequence[Piece], last: Said | None) -> Said | None:
         pieces: the pieces of a clause that names nothing.
         last: what the last statement before it said.
     """
-    words = tuple(word for piece in pieces for word in piece.words)
-    asked = any(
-        words[at : at + len(phrase)] == phrase
-        for phrase in phrases_in("one that does")
-        for at in range(len(words))
-    )
+    asked = asks_for_those(pieces)
     if last is None or last.subject is None or last.predicate is None or not asked:
         return None
     subject = last.subject

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, bans, stated
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Piece
 
 
 def containing(clause: Clause) -> Iterator[Said]:

@@ -13,6 +13,8 @@ from functools import partial
 from typing import Any
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import (
     REPEATED,
@@ -23,8 +25,6 @@ from abluent.grammar.speech.clause import (
     without,
 )
 from abluent.grammar.speech.joining import Offer
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Piece
 
 _DOUBT = 0.05
 """What speaks against a filled reading: that it was put together."""

@@ -9,11 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import words_in
+from abluent.grammar.speech.choosing import spread
 from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Piece
 
 _DOUBT = 3.0
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
@@ -41,7 +42,7 @@ def gathered(clause: Clause) -> Iterator[Said]:
     of_wash = cast.wash is not None and cast.wash.has("product")
     if not named or not (takes or stays or asked or of_wash):
         return
-    verbs = [*takes, *stays]
+    verbs = takes or stays
     used = clause.used(
         cast.wash, *cast.sources, *cast.films, *cast.lacking, verbs=verbs
     )
@@ -84,22 +85,29 @@ _TURNED = ("turned:clear", "turned:rinse", "heads:clear", "heads:turned")
 
 
 def _classed(clause: Clause, cast: _Cast) -> Iterator[Said]:
-    """One ingredient and one class, and no verb between them: whether it is one."""
+    """Ingredients and one class, and no verb between them: whether they are such."""
     nouns = [n for n in clause.nouns if not n.has("kind", "wash", "product", "thing")]
     one = [n for n in nouns if n.has("ingredient") and not n.general]
     kinds = [n for n in nouns if n.has("class") and n.general]
     kinds = [n for n in kinds if n.term != q.Name("ingredients")]
     busy = clause.verbs("clear", "stay", "leave", "need") or clause.where(*_TURNED)
-    if len(one) != 1 or len(kinds) != 1 or busy or cast.lacking:
+    if not one or len(kinds) != 1 or busy or cast.lacking:
         return
     term = kinds[0].single_term or kinds[0].term
+    several = tuple(dict.fromkeys(each for n in one for each in q.members(n.term)))
+    if len(several) > 1 and not clause.verbs("be"):
+        # `a silicone: A? B? C?`
+        used = clause.used(*one, kinds[0], verbs=clause.verbs("be", "contain"))
+        asked = q.Which(q.And(several), q.Is(term))
+        yield Said(asked=asked, used=used, slot="subject", doubt=_DOUBT - 1)
+        return
     used = clause.used(one[0], kinds[0], verbs=clause.verbs("be", "contain", "hide"))
     yield replace(stated(clause, one[0], q.Is(term), used), doubt=_DOUBT)
 
 
 def _cast(clause: Clause) -> _Cast:
     lacking = bans(clause)
-    nouns = [n for n in clause.nouns if n not in lacking and not n.has("thing")]
+    nouns = [n for n in spread(clause.nouns) if n not in lacking and not n.has("thing")]
     products = [n for n in nouns if n.has("product")]
     washes = [n for n in products if n.has("wash")]
     washes += [n for n in nouns if n.has("wash") and n not in washes]

@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
-from abluent.grammar.speech.book import words_in
+from abluent.grammar.speech.choosing import choosing
 from abluent.grammar.speech.clause import Clause, Said
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
@@ -26,7 +28,6 @@ from abluent.grammar.speech.parting import (
     nouns_at,
     parts,
 )
-from abluent.grammar.speech.pieces import Piece
 
 _GROUND = 0.5
 """What speaks against a ground as what is meant: the conclusion is."""
@@ -98,8 +99,18 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         for each in mislabelled(Clause(pieces, whole)):
             yield Offer(_as_query(each, asks), each.used, each.doubt - 0.6)
     if len(found) != 1:
+        crossed = _ACROSS if any(map(_ends, pieces[:-1])) else 0.6
         for each in said(pieces, whole)[:2]:
-            yield Offer(_as_query(each, asks), each.used, each.doubt + 0.6)
+            yield Offer(_as_query(each, asks), each.used, each.doubt + crossed)
+
+
+_ACROSS = 3.0
+"""What speaks against one clause made of several sentences."""
+
+
+def _ends(piece: Piece) -> bool:
+    """Whether a sentence ends there."""
+    return piece.words[0] in (".", "?", "!")
 
 
 _OWN_ASKS = ("ask:which", "ask:what", "ask:define", "ask:how_many")
@@ -177,6 +188,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
 
 def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
+    yield from choosing(clause)
     yield from rivals(clause)
     yield from mislabelled(clause)
     yield from free_of(clause)
@@ -266,7 +278,7 @@ def _together(
     if stated[0][0].link in ("if", "because"):
         follows = True
     statements = tuple(_statement(each) for each in ordered)
-    if len(set(statements)) < 2 or _contradicted(statements):
+    if len(set(statements)) < 2 or _contradicted(statements) or _said_twice(statements):
         return
     used = frozenset().union(*(each.used for each in ordered))
     doubt = sum(each.doubt for each in ordered) / len(ordered)
@@ -279,6 +291,13 @@ def _contradicted(statements: Sequence[q.Statement]) -> bool:
         replace(each, predicate=q.Not(each.predicate)) in statements
         for each in statements
     )
+
+
+def _said_twice(statements: Sequence[q.Statement]) -> bool:
+    """Whether what one thing does is said of some wash as well."""
+    some = q.Quantified(q.Quantity.SOME, q.Name("washes"))
+    said_ = [each.predicate for each in statements if each.subject != some]
+    return any(e.subject == some and e.predicate in said_ for e in statements)
 
 
 def _statement(each: Said) -> q.Statement:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.letters import SAID_OF
+from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause, Said, stated
-from abluent.grammar.speech.letters import SAID_OF
-from abluent.grammar.speech.noun import Noun
 
 
 def being(clause: Clause) -> Iterator[Said]:

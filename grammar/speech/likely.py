@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import near_words
+from abluent.grammar.phrase.pieces import Piece, Token
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import near_words
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Piece, Token
 
 Kinds = Mapping[str, frozenset[str]]
 _CLEANSING = frozenset({"wash", "cleanser", "water", "kind", "product"})
@@ -211,6 +211,9 @@ GENERAL = frozenset({"washes", "water", "ingredients", "products"})
 def weight(pieces: Sequence[Piece], words: Sequence[Token], named: set[str]) -> float:
     """How much of a line tells that it speaks of this: names, verbs, near words."""
     telling = sum(any(each.does(role) for each in pieces) for role in _TELLING)
+    # `gets it off` tells as much as `removes it`.
+    heads = any(each.does("heads:clear", "heads:turned") for each in pieces)
+    telling += heads and any(each.does("particles:words") for each in pieces)
     asked = any(each.does(*_ASKING) for each in pieces)
     near = len({*_near(words)})
     strange = sum(each.entry.section == "unknown" for each in pieces)

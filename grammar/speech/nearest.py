@@ -8,13 +8,13 @@ names nothing is told that nothing here settles it.
 from __future__ import annotations
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.book import nothing_known
+from abluent.grammar.phrase.book import nothing_known
+from abluent.grammar.phrase.pieces import Lexicon, cut, tokens
+from abluent.grammar.phrase.recast import recast
 from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.likely import GENERAL, weight
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Lexicon, cut, tokens
 from abluent.grammar.speech.read import LONGEST, MOST, Heard, Reading, ranked
-from abluent.grammar.speech.recast import recast
 from abluent.grammar.speech.unsettled import instead, matters_of, told
 
 FEWEST = 4

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import phrases_in, words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.nouns import noun_phrases
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import is_carried
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.nouns import noun_phrases
-from abluent.grammar.speech.pieces import Piece
 
 _HARD = frozenset(".?!;:\u2014\u2013")
 
@@ -79,14 +79,30 @@ def parts(pieces: Sequence[Piece]) -> list[Part]:
         if not (hard or linked or soft):
             places.append(at)
             continue
-        if any(matters(pieces[each]) for each in places):
+        if _says_something(pieces, places):
             found.append(Part(tuple(places), link))
             link = ""
         places = []
         link = linked or link or ("and" if found else "")
-    if any(matters(pieces[each]) for each in places):
+    if _says_something(pieces, places):
         found.append(Part(tuple(places), link))
     return found
+
+
+def _says_something(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """Whether a clause has matter of its own, or asks for those that do it."""
+    matter = any(matters(pieces[each]) for each in places)
+    return matter or asks_for_those([pieces[at] for at in places])
+
+
+def asks_for_those(pieces: Sequence[Piece]) -> bool:
+    """`… name one that does`: whether it is asked which of those before do."""
+    words = tuple(word for piece in pieces for word in piece.words)
+    return any(
+        words[at : at + len(phrase)] == phrase
+        for phrase in phrases_in("one that does")
+        for at in range(len(words))
+    )
 
 
 def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> bool:
@@ -121,9 +137,19 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     after = _until_next(pieces, at + 1)
     if _is_contrast(pieces, before) and _is_contrast(pieces, after):
         return True
-    if not _has_verb(pieces, before) or _in_what_they_leave(pieces, at):
+    asks = _has_verb(pieces, before) or _asks_what(pieces, before)
+    if not asks or _in_what_they_leave(pieces, at):
         return False
     return _has_verb(pieces, after) or _is_denial(pieces, after)
+
+
+def _asks_what(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """Whether it is asked there what something is, or how mild: `what's X, …`."""
+    asks = any(pieces[at].does("ask:define", "ask:what", *_HOW) for at in places)
+    return asks and any(is_name(pieces[at]) for at in places)
+
+
+_HOW = ("ask:how_mild", "ask:how_strong")
 
 
 def _is_contrast(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
@@ -163,8 +189,11 @@ def _until_next(pieces: Sequence[Piece], start: int) -> list[int]:
 
 
 def _has_verb(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
-    sections = ("verb", "turned", "heads")
-    return any(pieces[at].entry.section in sections for at in places)
+    return any(_is_verbal(pieces[at]) for at in places)
+
+
+def _is_verbal(piece: Piece) -> bool:
+    return piece.entry.section in _VERBS or piece.role == "small:clash"
 
 
 def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places:
@@ -210,7 +239,7 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
 
 def _is_all_of_it(piece: Piece) -> bool:
     """Whether a piece is all of something that was spoken of."""
-    return piece.role == "small:everything" and piece.words[-2:] == ("of", "it")
+    return piece.role == "small:everything" and "it" in piece.words
 
 
 def _has_film(pieces: Sequence[Piece], places: Sequence[int]) -> bool:

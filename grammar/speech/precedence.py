@@ -9,14 +9,15 @@ Beside a statement that is not sure stands the one that differs as it could be w
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause
 from abluent.grammar.speech.joining import Offer
 from abluent.grammar.speech.likely import Kinds
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Piece
 
 _GROUNDS = (q.Is, q.Contains)
 """What a ground says that only tells what something is."""
@@ -75,7 +76,8 @@ def _core(argued: q.Query, asked: frozenset[q.Statement]) -> q.Statement | None:
     whole = [each for each in argued.statements if _takes_everything(each)]
     if whole and len(argued.statements) - len(whole) == 1:
         return next(each for each in argued.statements if each not in whole)
-    return first if first in asked else None
+    grounds = all(isinstance(_bare(each), _GROUNDS) for each in [*others[1:], last])
+    return first if first in asked and grounds else None
 
 
 def _bare(said: q.Statement) -> q.Predicate:
@@ -99,6 +101,40 @@ def evidence_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Of
             found.append(Offer(asked, each.used, each.doubt - _AHEAD, each.guess))
         found.append(each)
     return found
+
+
+_WHICH = ("ask:which", "ask:advise")
+
+
+def asked_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer]:
+    """The offers; where it is asked which, a claim of a whole kind is put back."""
+    which = any(each.role in _WHICH for each in pieces)
+    asked = [each.query for each in offered if isinstance(each.query, q.Which)]
+    cores = {(_plain(e.subject), e.predicate) for e in asked}
+    if not which or not cores:
+        return [*offered]
+    return [
+        replace(each, doubt=max(each.doubt, 0.0) + _CLAIMED)
+        if _is_claimed(each.query, cores)
+        else each
+        for each in offered
+    ]
+
+
+_CLAIMED = 1.5
+"""What speaks against a claim of a kind where it is asked which of it are so."""
+
+
+def _is_claimed(query: q.Query, cores: set[Any]) -> bool:
+    """Whether a claim says of a kind what is asked of its members."""
+    if not isinstance(query, q.Claim):
+        return False
+    said = query.statement
+    return (_plain(said.subject), said.predicate) in cores
+
+
+def _plain(term: q.Term) -> q.Term:
+    return term.term if isinstance(term, q.Quantified) else term
 
 
 def _said(query: q.Query) -> q.Statement | None:

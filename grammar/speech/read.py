@@ -6,26 +6,35 @@ What is offered is a question of the language, printed and read again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from abluent.grammar.common.errors import Span
-from abluent.grammar.common.record import Record
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.pieces import Lexicon, Piece, cut, tokens
+from abluent.grammar.phrase.recast import recast
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.book import words_in
+from abluent.grammar.speech.apart import Taken, in_parts
 from abluent.grammar.speech.clause import WASHES
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
-from abluent.grammar.speech.likely import is_impossible, kinds_of, oddness, weight
+from abluent.grammar.speech.likely import (
+    GENERAL,
+    is_impossible,
+    kinds_of,
+    oddness,
+    weight,
+)
 from abluent.grammar.speech.parting import is_name, matters
-from abluent.grammar.speech.pieces import Lexicon, Piece, cut, tokens
 from abluent.grammar.speech.precedence import (
+    asked_first,
     counted,
     evidence_first,
     otherwise,
     plain_first,
 )
-from abluent.grammar.speech.recast import recast
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
@@ -37,6 +46,10 @@ _LEAST = 0.3
 """The share of what matters that must be read for anything to be offered."""
 _MOST_OF_IT = 0.85
 """The share below which a guess by the kinds of the names stands beside the rest."""
+_MANY = 3
+"""How many names tell what is spoken of without a verb."""
+_DOUBTED = 2.0
+"""What speaks against the best reading so much that a guess stands beside it."""
 _MUCH = 0.6
 """The share below which the other words must tell what is spoken of."""
 _BEARING = 1.4
@@ -46,6 +59,8 @@ _HALF = 0.5
 here settles."""
 
 
+_NAMED = 0.06
+"""What speaks against a reading for each thing named that it leaves aside."""
 _SILENT = 0.02
 """What speaks against a reading for each weighty word that it does not say."""
 
@@ -66,16 +81,23 @@ class Reading(Record):
     share: float
     sure: bool
     taken: tuple[tuple[str, str], ...] = ()
+    used: frozenset[int] = frozenset()
+    doubt: float = 0.0
 
 
 class Heard(Record):
     """What a saying comes to: readings, best first, or why there is none.
 
-    `unsettled` is what is to be said of a matter that nothing here settles.
+    `unsettled` is what is to be said of a matter that nothing here settles. The first
+    `parts` of the readings are asked one after the other, and make up the text
+    together; there are none where one question is all that is asked. `aside` are
+    the names that no reading speaks of.
     """
 
     readings: tuple[Reading, ...]
     unsettled: str = ""
+    parts: int = 0
+    aside: tuple[Span, ...] = ()
 
 
 def read_speech(text: str, lexicon: Lexicon) -> Heard:
@@ -99,7 +121,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     read = [*counted(pieces, [*filled(pieces, [*offers(pieces)])])]
     found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0
-    if best < _MOST_OF_IT:
+    if best < _MOST_OF_IT or found[0].doubt > _DOUBTED:
         read += filled(pieces, [*guesses(pieces)])
         found = ranked(pieces, read, strong)
         best = found[0].share if found else 0.0
@@ -108,19 +130,73 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         chances = [each for each in spoken if not each.topic.weak]
         spoken = strong if strong or best >= _LEAST else chances
     apart = any(not each.topic.beside and not each.weak for each in spoken)
-    least = _HALF if apart else _LEAST
-    kept = [each for each in found if each.share >= least]
+    kept = [e for e in found if e.share >= _least(pieces, e, apart=apart)]
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
     if not spoken and best < _MUCH and weight(pieces, tokens(text), named) < _BEARING:
         return Heard(())
     ahead = [each for each in spoken if each.topic.first]
     led = ranked(pieces, [*instead(pieces, ahead, only=True)], spoken) if ahead else []
-    kept = [*led, *(each for each in kept if each not in led)]
+    whole = kept and kept[0].share >= _MUCH
+    ahead_of = kept[:1] if whole and not _names_aside(pieces, kept[0].used) else []
+    kept = _once([*ahead_of, *led, *kept])
     if spoken and len(kept) < MOST:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         kept += asks
-    kept = _once(_beside(pieces, _once(kept), read, spoken))
-    return Heard(tuple(kept[:MOST]), told(spoken))
+    apart_ = _parts(pieces, read, found) if kept else []
+    kept = _once([*apart_, *_beside(pieces, _once(kept), read, spoken)])
+    kept = _as_asked(pieces, kept)
+    kept = kept[:MOST]
+    aside = tuple(_spans(pieces, _lost(pieces, kept)))
+    return Heard(tuple(kept), told(spoken), len(apart_), aside)
+
+
+def _parts(
+    pieces: Sequence[Piece], read: Sequence[Offer], found: Sequence[Reading]
+) -> list[Reading]:
+    """The readings that a text asks one after the other, if it asks several things."""
+    kinds, known = kinds_of(pieces), {each.query: each for each in found}
+    offered = [
+        Taken(each.query, each.used, each.doubt + oddness(each.query, kinds))
+        for each in asked_first(pieces, evidence_first(pieces, read))
+        if each.query in known
+    ]
+    matter = frozenset(at for at, piece in enumerate(pieces) if matters(piece))
+    offered.sort(key=lambda e: 0.06 * e.doubt * len(matter) - len(e.used & matter))
+    made = [*in_parts(pieces, offered, MOST)]
+    whole = frozenset[int]().union(*(each.used for each in made))
+    return [
+        replace(
+            known[each.query],
+            unread=tuple(_spans(pieces, _unread_of(pieces, each, whole))),
+            used=each.used,
+            sure=False,
+        )
+        for each in made
+    ]
+
+
+def _unread_of(
+    pieces: Sequence[Piece], part: Taken, whole: frozenset[int]
+) -> list[int]:
+    """What a part leaves aside that no other part takes."""
+    silent = dropped(pieces, part.query) & part.used
+    matter = {at for at, piece in enumerate(pieces) if matters(piece)}
+    return sorted((matter - whole) | silent)
+
+
+def _least(pieces: Sequence[Piece], reading: Reading, *, apart: bool) -> float:
+    """The share that a reading must take; beside a matter of its own, more of it.
+
+    A verb of washing speaks of more than a chance likeness.
+    """
+    telling = any(pieces[at].does(*_WASHING) for at in reading.used)
+    return _HALF if apart and not telling else _LEAST
+
+
+_WASHING = (
+    *("verb:clear", "verb:stay", "verb:leave", "turned:clear", "turned:rinse"),
+    *("heads:clear", "ask:enough"),
+)
 
 
 def _beside(
@@ -148,11 +224,33 @@ _APART = 0.15
 
 
 def _once(readings: Sequence[Reading]) -> list[Reading]:
-    """The readings, each question once."""
-    found: dict[str, Reading] = {}
+    """The readings, each question once; whether it is so, and its claim, are one."""
+    found: dict[Any, Reading] = {}
     for each in readings:
-        found.setdefault(each.question, each)
+        query = each.query
+        same = query.statement if isinstance(query, q.Claim | q.Whether) else query
+        found.setdefault(same, each)
     return [*found.values()]
+
+
+def _as_asked(pieces: Sequence[Piece], readings: Sequence[Reading]) -> list[Reading]:
+    """The readings; a claim of single things as the question that the text asks."""
+    asked = any(each.does("ask:whether", "small:question") for each in pieces)
+    return [_whether(each) if asked else each for each in readings]
+
+
+def _whether(reading: Reading) -> Reading:
+    """A claim of one thing, or of things by name, as the question whether it is so."""
+    query = reading.query
+    if not isinstance(query, q.Claim):
+        return reading
+    subject = query.statement.subject
+    whole = q.Whether(query.statement)
+    single = all(
+        isinstance(e, q.Name) and e.text[:1].isupper() for e in q.members(subject)
+    )
+    question = _printed(whole) if single else ""
+    return replace(reading, query=whole, question=question) if question else reading
 
 
 def _is_of_the_trade(piece: Piece) -> bool:
@@ -200,7 +298,8 @@ def ranked(
     """
     matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
-    told, kinds = evidence_first(pieces, offered), kinds_of(pieces)
+    told = asked_first(pieces, evidence_first(pieces, offered))
+    kinds = kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
         senseless = _is_empty(offer.query) or is_impossible(offer.query, kinds)
         question = "" if senseless else _printed(offer.query)
@@ -208,7 +307,11 @@ def ranked(
             continue
         taken = [at for at in matter if at in offer.used]
         share = len(taken) / len(matter) if matter else 0.0
-        if offer.guess and share < _HALF and not every:
+        lost = _names_aside(pieces, offer.used)
+        said_ = len({pieces[at].sense for at in offer.used}) - 1
+        much = said_ >= _MANY or any(pieces[at].does(*_WASHING) for at in offer.used)
+        little = share < _HALF and (lost >= said_ or not much)
+        if offer.guess and (little or share < _LEAST) and not every:
             continue
         silent = dropped(pieces, offer.query)
         unread = sorted({at for at in matter if at not in offer.used} | silent)
@@ -225,8 +328,10 @@ def ranked(
             share,
             sure,
             taken_for,
+            offer.used,
+            doubt,
         )
-        score = share - 0.06 * doubt - _SILENT * len(silent)
+        score = share - 0.06 * doubt - _SILENT * len(silent) - _NAMED * lost
         if question not in best or best[question][0] < score:
             best[question] = score, reading
     ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
@@ -234,6 +339,24 @@ def ranked(
     whole = [not each.unread for each in ordered]
     order = plain_first([each.query for each in ordered], certain, whole)
     return [ordered[at] for at in order]
+
+
+def _names_aside(pieces: Sequence[Piece], used: frozenset[int]) -> int:
+    """How many things are named that a reading does not speak of."""
+    named = {each.sense.text: at for at, each in enumerate(pieces) if each.sense}
+    spoken = {pieces[at].sense for at in used}
+    said = {each.text for each in spoken if each is not None}
+    return len(named.keys() - said - GENERAL)
+
+
+def _lost(pieces: Sequence[Piece], readings: Sequence[Reading]) -> list[int]:
+    """The places of names that no reading speaks of, by this place or another."""
+    used = frozenset[int]().union(*(each.used for each in readings))
+    spoken = {pieces[at].sense for at in used}
+    named = [
+        at for at, e in enumerate(pieces) if e.sense and e.sense.text not in GENERAL
+    ]
+    return [at for at in named if readings and pieces[at].sense not in spoken]
 
 
 def _sorts(

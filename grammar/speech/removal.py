@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import words_in
 from abluent.grammar.speech.clause import (
     NO_WASH,
     WASHES,
@@ -17,8 +19,6 @@ from abluent.grammar.speech.clause import (
     stated,
     without,
 )
-from abluent.grammar.speech.noun import Noun
-from abluent.grammar.speech.pieces import Piece
 
 
 def clearing(clause: Clause) -> Iterator[Said]:

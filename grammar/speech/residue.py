@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import (
     NO_WASH,
@@ -17,7 +18,6 @@ from abluent.grammar.speech.clause import (
     stated,
     without,
 )
-from abluent.grammar.speech.noun import Noun
 
 
 def leaving(clause: Clause) -> Iterator[Said]:

@@ -12,9 +12,9 @@ from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import rounds_of
-from abluent.grammar.speech.pieces import Piece
 
 _CONTRASTS = (
     *(q.Outdoes, q.Differs, q.Resists, q.Shifts, q.Compare, q.Rank, q.HowMuch),
@@ -163,7 +163,7 @@ def _said_by(node: Record) -> Iterator[str]:
     match node:
         case q.Quantified(quantity=quantity):
             yield "counted" if quantity in q.COUNTED else quantity.value
-        case q.Argue(follows=True):
+        case q.Argue(follows=True) | q.Suppose():
             yield "follows"
         case q.Not() | q.About(negative=True) | q.Except() | q.Without():
             yield "not"

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import Topic, general_asks, topic_phrases, topics
+from abluent.grammar.phrase.pieces import Piece, Token, tokens
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.book import Topic, general_asks, topic_phrases, topics
 from abluent.grammar.speech.joining import Offer
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.pieces import Piece, Token, tokens
 
 _SAID = 2
 """How many matters are spoken of at most."""

@@ -20,7 +20,7 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import replace
 from abluent.shell.desk.page import LARGE, SMALL, desk, filled, marked, row_mark
-from abluent.shell.session.unexact import Unexact, unread
+from abluent.shell.session.unexact import Unexact, lead, unread
 from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, Response, request
 from markupsafe import Markup
@@ -106,6 +106,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         readings = error.heard.readings
         told["readings"] = [(each.question, unread(asked, each)) for each in readings]
         told["unsettled"] = error.heard.unsettled
+        told["lead"] = lead(error.heard)
         return told
     except (ShellError, GrammarError) as error:
         from abluent.shell.ground.reports import said

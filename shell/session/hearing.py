@@ -53,7 +53,7 @@ def _with_nearest(found: Heard, error: Exception, told: Exception) -> Heard:
     """Return what was read, led by the nearest question if little was read."""
     near = told.nearest if isinstance(told, QueryError) else ""
     share = found.readings[0].share if found.readings else 1.0
-    if not near or share >= LITTLE or found.unsettled:
+    if not near or share >= LITTLE or found.unsettled or found.parts:
         return found
     first = nearest_reading(near, error)
     others = [each for each in found.readings if each.question != near]

@@ -16,6 +16,7 @@ from abluent.grammar.common.text import one_line
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from abluent.grammar.common.errors import Span
     from abluent.grammar.speech.read import Heard, Reading
 
 WIDEST = 160
@@ -60,9 +61,12 @@ def offer(text: str, heard: Heard) -> str:
     lines = [heard.unsettled] if heard.unsettled else []
     if not heard.readings:
         return "\n".join(lines)
-    lead = "What can be asked instead:" if heard.unsettled else "Is this meant?"
-    lines.append(lead)
+    if heard.aside:
+        lines.append(f"Not asked in any of these: {_quoted(text, heard.aside)}.")
+    lines.append(lead(heard))
     for number, reading in enumerate(heard.readings, 1):
+        if heard.parts and number == heard.parts + 1:
+            lines.append("Or is this meant?")
         lines.append(f"  {number}  {reading.question}")
         left = unread(text, reading)
         if left:
@@ -72,6 +76,17 @@ def offer(text: str, heard: Heard) -> str:
             for word, shown in reading.taken
         ]
     return "\n".join([*lines, *_marked(text, heard.readings[0])])
+
+
+_COUNTS = {2: "Two", 3: "Three"}
+
+
+def lead(heard: Heard) -> str:
+    """Return what stands before the readings of a line."""
+    if heard.parts:
+        count = _COUNTS.get(heard.parts, str(heard.parts))
+        return f"{count} things are asked, each a question of its own:"
+    return "What can be asked instead:" if heard.unsettled else "Is this meant?"
 
 
 def _marked(text: str, reading: Reading) -> list[str]:
@@ -87,7 +102,11 @@ def _marked(text: str, reading: Reading) -> list[str]:
 
 def unread(text: str, reading: Reading) -> str:
     """Return what a reading leaves aside, each stretch in quotes."""
-    parts = (one_line(text[span.start : span.end]) for span in reading.unread)
+    return _quoted(text, reading.unread)
+
+
+def _quoted(text: str, spans: Sequence[Span]) -> str:
+    parts = dict.fromkeys(one_line(text[span.start : span.end]) for span in spans)
     return ", ".join(f"“{part}”" for part in parts)
 
 
@@ -107,6 +126,8 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
     }
     if heard.unsettled:
         shown["unsettled"] = heard.unsettled
+    if heard.parts:
+        shown["parts"] = heard.parts
     return shown
 
 

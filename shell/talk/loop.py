@@ -99,6 +99,11 @@ class InteractiveShell(Sitting):
         from abluent.shell.talk import order_table
 
         readings = offered.heard.readings
+        if not typed and offered.heard.parts:
+            for each in readings[: offered.heard.parts]:
+                self.say(each.question)
+                order_table.take(self, offered.text, each, one_of_several=True)
+            return True
         chosen = typed or "1"
         if not chosen.isdecimal() or not 1 <= int(chosen) <= len(readings):
             return False

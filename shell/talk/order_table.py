@@ -59,13 +59,21 @@ def _it(shell: Sitting, question: str) -> str:
     return _IT.sub(lambda found: f'{found[1]}"{shell.added}"', question)
 
 
-def take(shell: Sitting, question: str, reading: Reading) -> None:
-    """Answer one reading of a line that was no exact question."""
+def take(
+    shell: Sitting, question: str, reading: Reading, *, one_of_several: bool = False
+) -> None:
+    """Answer one reading of a line that was no exact question.
+
+    What is one of several things asked is not remembered for the whole line.
+    """
     from abluent.shell.session.unexact import unread
 
     left = unread(question, reading)
     if left:
         shell.say(f"Left aside, as it was not read: {left}.")
+    if one_of_several:
+        _shown(shell, shell.session.ask(reading.question))
+        return
     _shown(shell, shell.session.take(question, reading.question))
 
 

@@ -98,5 +98,8 @@ class Sitting:
         self.say(str(error))
         if error.heard.readings:
             many = len(error.heard.readings) > 1
-            self.say("A number or Enter takes one." if many else "Enter takes it.")
+            takes = "A number or Enter takes one." if many else "Enter takes it."
+            if error.heard.parts:
+                takes = f"A number takes one, Enter takes 1 to {error.heard.parts}."
+            self.say(takes)
             self.offered = error

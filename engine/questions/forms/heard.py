@@ -38,7 +38,8 @@ def _resolved(found: Heard, vocabulary: Vocabulary) -> Heard:
     kept = tuple(
         each for each in found.readings if resolves(each.query, vocabulary.nouns)
     )
-    return replace(found, readings=kept)
+    whole = kept[: found.parts] == found.readings[: found.parts]
+    return replace(found, readings=kept, parts=found.parts if whole else 0)
 
 
 def resolves(query: q.Query, nouns: Nouns) -> bool:

@@ -19,7 +19,7 @@ from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.pieces import Sense
+from abluent.grammar.phrase.pieces import Sense
 
 _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
@@ -312,7 +312,7 @@ def _in_order(base: Base) -> list[str]:
 @lru_cache(maxsize=2)
 def _of_base(base: Base) -> tuple[frozenset[str], dict[str, set[str]]]:
     """The words of all names of a base, and the slips of them and of speech."""
-    from abluent.grammar.speech.book import single_words  # noqa: PLC0415
+    from abluent.grammar.phrase.book import single_words  # noqa: PLC0415
 
     names = (*base.names, *base.phrases, *map(fold, trade_words()["names"]))
     names = (*names, *map(fold, trade_words()["wider"]))

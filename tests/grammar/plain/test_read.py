@@ -5,12 +5,12 @@ from __future__ import annotations
 import random
 
 import pytest
+from abluent.grammar.phrase.book import phrases
+from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.plain.read import read_plain
 from abluent.grammar.plain.ways import ASKS, Choice, Role, Slot, Sub, Word, forms, way
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.book import phrases
-from abluent.grammar.speech.pieces import Sense
 
 _WASH = frozenset({"kind", "wash", "agent"})
 NAMES = {

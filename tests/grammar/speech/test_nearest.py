@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from abluent.grammar.speech.book import nothing_known
+from abluent.grammar.phrase.book import nothing_known
+from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.speech.nearest import is_speech, read_nearest
-from abluent.grammar.speech.pieces import Sense
 from abluent.grammar.speech.read import read_speech
 
 _NAMES = {

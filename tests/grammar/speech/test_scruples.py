@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from abluent.grammar.speech.pieces import Sense
+from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.speech.read import Heard, Reading, read_speech
 
 _WASH = frozenset({"kind", "wash", "agent"})

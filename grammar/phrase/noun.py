@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.pieces import Piece
 
 LEADING = {
     "quantity:every": q.Quantity.EVERY,
@@ -42,6 +42,8 @@ class Noun(Record):
     slip: bool = False
     single_term: q.Term | None = None
     """The term in the singular, where it is of a class."""
+    listed: tuple[Noun, ...] = ()
+    """The members of a list."""
 
     def has(self, *kinds: str) -> bool:
         """Whether it can be taken for one of some kinds."""

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.book import Entry, phrases_in, words_in
-from abluent.grammar.speech.pieces import IDLE, NAME, Piece, Sense
-from abluent.grammar.speech.referring import referred
+from abluent.grammar.phrase.book import Entry, phrases_in, words_in
+from abluent.grammar.phrase.pieces import IDLE, NAME, Piece, Sense
+from abluent.grammar.phrase.referring import referred
 
 _EVERYTHING = Entry("small", "everything")
 _DEFINE = Entry("ask", "define")

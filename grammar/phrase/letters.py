@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import LEADING, Noun, is_joint, past_idle, verb_after
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.book import words_in
-from abluent.grammar.speech.noun import LEADING, Noun, is_joint, past_idle, verb_after
-from abluent.grammar.speech.pieces import Piece
 
 SAID_OF = words_in("said of")
 """Verbs that say how a name begins or ends."""

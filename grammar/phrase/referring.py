@@ -8,11 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.speech.book import Entry, words_in
-from abluent.grammar.speech.pieces import IDLE, NAME, Piece, Sense
+from abluent.grammar.phrase.book import Entry, words_in
+from abluent.grammar.phrase.pieces import IDLE, NAME, Piece, Sense
 
 _OR = Entry("small", "or")
 _LEAVE = Entry("verb", "leave")
+_ADVISE = Entry("ask", "advise")
 _JOINTS = ("small:and", "small:or", "ask:compare")
 _MARKS = frozenset(",/+&;>")
 _PRODUCTS = Sense("products", frozenset({"kind"}), "product")
@@ -20,7 +21,8 @@ _PRODUCTS = Sense("products", frozenset({"kind"}), "product")
 
 def referred(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, with names for the words that point back to one."""
-    found = _of_the_shelf(_put_back(_washed_with(_the_most(pieces))))
+    found = _put_back(_washed_with(_wanted(_the_most(pieces))))
+    found = _of_the_shelf(found)
     found = _in_brackets(_rivals_as_list(found))
     return _named_before(_ones_of_list(found))
 
@@ -47,11 +49,30 @@ def _the_most(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
+def _wanted(pieces: Sequence[Piece]) -> list[Piece]:
+    """`need a wash that …`: which wash; after a name it is said of that."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-2]):
+        wants = piece.words[-1] in words_in("wants") and piece.sense is None
+        kind = next((e for e in pieces[at + 1 : at + 4] if _is_named(e)), None)
+        led = pieces[at + 1].does("small:article", "contrast:mild", "contrast:harsh")
+        begins = not any(map(_is_named, pieces[max(0, at - 3) : at]))
+        wash = kind is not None and _kinds(kind) >= {"wash", "kind"}
+        if wants and led and wash and begins:
+            found[at] = replace(piece, entry=_ADVISE, other=())
+    return found
+
+
 def _washed_with(pieces: Sequence[Piece]) -> list[Piece]:
     """`…, washes with W`: what somebody does, and with what."""
     found = list(pieces)
     for at, piece in enumerate(pieces[:-2]):
         after = pieces[at + 2]
+        doer = at > 0 and {*pieces[at - 1].words} & words_in("subjects")
+        if doer and {*piece.words} & words_in("puts") and piece.sense is None:
+            # `she puts on P`: what she uses.
+            found[at] = _idle(piece)
+            continue
         verb = piece.does("heads:clear") and _kinds(piece) >= {"wash", "kind"}
         wash = _kinds(after) >= {"wash", "product"}
         if verb and wash and pieces[at + 1].does("small:with"):

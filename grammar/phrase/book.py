@@ -8,7 +8,7 @@ import unicodedata
 from functools import cache, lru_cache
 from typing import Any
 
-import abluent.grammar.speech
+import abluent.grammar.phrase
 from abluent.grammar.common.packaged import packaged_text
 from abluent.grammar.common.record import Record
 
@@ -65,7 +65,7 @@ def words_of(text: str) -> tuple[str, ...]:
 @lru_cache(maxsize=1)
 def phrases() -> dict[tuple[str, ...], tuple[Entry, ...]]:
     """Every phrase by its words, with all that it may do."""
-    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "words.toml"))
+    rows = tomllib.loads(packaged_text(abluent.grammar.phrase, "words.toml"))
     found: dict[tuple[str, ...], list[Entry]] = {}
     for section in _ORDER:
         for key, spelt in rows[section].items():
@@ -94,13 +94,13 @@ def single_words() -> frozenset[str]:
 @lru_cache(maxsize=1)
 def near_words() -> frozenset[tuple[str, ...]]:
     """Words that mean nothing to this language, and yet tell what is spoken of."""
-    rows = tomllib.loads(packaged_text(abluent.grammar.speech, "words.toml"))
+    rows = tomllib.loads(packaged_text(abluent.grammar.phrase, "words.toml"))
     return frozenset(map(words_of, rows["near"]["words"]))
 
 
 @lru_cache(maxsize=1)
 def _topic_rows() -> dict[str, Any]:
-    return tomllib.loads(packaged_text(abluent.grammar.speech, "topics.toml"))
+    return tomllib.loads(packaged_text(abluent.grammar.phrase, "topics.toml"))
 
 
 @lru_cache(maxsize=1)
@@ -152,7 +152,7 @@ def _stemmed(words: tuple[str, ...]) -> tuple[str, ...]:
 
 @lru_cache(maxsize=1)
 def _sets() -> dict[str, list[str]]:
-    return tomllib.loads(packaged_text(abluent.grammar.speech, "sets.toml"))
+    return tomllib.loads(packaged_text(abluent.grammar.phrase, "sets.toml"))
 
 
 @cache

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.noun import Noun, Part
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.noun import Noun, Part
-from abluent.grammar.speech.pieces import Piece
 
 _LEADS = ("is", "are", "the")
 

@@ -6,11 +6,9 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.query import tree as q
-from abluent.grammar.query.parse import query_in
-from abluent.grammar.speech.book import words_in
-from abluent.grammar.speech.letters import by_letters, lettered
-from abluent.grammar.speech.noun import (
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.letters import by_letters, lettered
+from abluent.grammar.phrase.noun import (
     JOINTS,
     LEADING,
     Noun,
@@ -22,7 +20,9 @@ from abluent.grammar.speech.noun import (
     past_idle,
     verb_after,
 )
-from abluent.grammar.speech.pieces import Piece, Sense
+from abluent.grammar.phrase.pieces import Piece, Sense
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import query_in
 
 _SKIPPED = ("small:article", "small:of", "idle:words")
 
@@ -111,6 +111,7 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
         general=general,
         slip=slip,
         single_term=single,
+        listed=tuple(members),
     )
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.speech.book import (
+from abluent.grammar.phrase.book import (
     Entry,
     longest,
     phrases,
@@ -235,7 +235,8 @@ def _name(
         slip = sense is None and slipped != words
         if slip:
             sense = lexicon.find(slipped)
-            if sense is not None and "product" in sense.kinds and len(words) == 1:
+            lone = sense is not None and "product" in sense.kinds and len(words) == 1
+            if lone and not _is_shortened(words[0], slipped[0]):
                 # `morning` is no slip for the first word of a product.
                 sense = None
         if sense is not None:
@@ -243,6 +244,13 @@ def _name(
             slip = slip or sense.loose
             return Piece(NAME, words, start, stop, sense, slip=slip), end
     return None
+
+
+def _is_shortened(word: str, meant: str) -> bool:
+    """Whether one word is the other with letters left out, in their order."""
+    short, long = sorted((word, meant), key=len)
+    rest = iter(long)
+    return len(short) < len(long) and all(letter in rest for letter in short)
 
 
 def _ends(read: Sequence[Token], at: int) -> Iterator[int]:

@@ -1,0 +1,142 @@
+"""Which of a list, how many of it, what a word points back to, and sayings in parts."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.grammar.phrase.pieces import Sense
+from abluent.grammar.speech.read import Heard, read_speech
+
+_WASH = frozenset({"kind", "wash", "agent"})
+_PRODUCT = frozenset({"product", "wash", "agent"})
+_FILM = frozenset({"ingredient", "film"})
+NAMES = {
+    "quay wash": Sense("Quay Wash", _PRODUCT),
+    "reed wash": Sense("Reed Wash", _PRODUCT),
+    "fen wash": Sense("Fen Wash", _PRODUCT),
+    "reed pomade": Sense("Reed Pomade", frozenset({"product"})),
+    "pomade": Sense("stylers", frozenset({"kind"}), "styler"),
+    "wash": Sense("washes", _WASH, "wash"),
+    "washes": Sense("washes", _WASH, "wash"),
+    "tar": Sense("Tar", _FILM),
+    "pitch": Sense("Pitch", _FILM),
+    "gum": Sense("Gum", _FILM),
+    "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
+    "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+    "lye": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+}
+
+
+class Lexicon:
+    """A few names, and one slip."""
+
+    def find(self, words: tuple[str, ...]) -> Sense | None:
+        """What a name stands for."""
+        return NAMES.get(" ".join(words))
+
+    def repair(self, word: str) -> str:
+        """Nothing is mended here."""
+        return "" if word else word
+
+
+def heard(text: str) -> Heard:
+    """What a saying comes to."""
+    return read_speech(text, Lexicon())
+
+
+READ = [
+    (
+        "tar vs pitch vs gum, which of them comes off with quay wash",
+        'which of "Tar", "Pitch" and "Gum" does "Quay Wash" clear',
+    ),
+    (
+        "which of these does quay wash remove: tar, pitch, gum",
+        'which of "Tar", "Pitch" and "Gum" does "Quay Wash" clear',
+    ),
+    (
+        "how many of the washes here (quay wash, reed wash) take off tar and gum",
+        'how many of "Quay Wash" and "Reed Wash" clear "Tar" and "Gum"',
+    ),
+    (
+        "which of my shelf are both lye free and put down no resin",
+        "which products without lyes leave no resins",
+    ),
+    (
+        "no lye, no resin left on hair. quay wash or reed wash or fen wash",
+        'which of "Quay Wash", "Reed Wash" and "Fen Wash" do not contain lyes and '
+        "leave no resins",
+    ),
+    ("a resin: tar? pitch? gum?", 'which of "Tar", "Pitch" and "Gum" are a resin'),
+    (
+        "lye free washes cant remove tar. name me one that does",
+        'which washes without lyes clear "Tar"',
+    ),
+    (
+        "she puts on reed pomade, washes with quay wash. will the pomade come off",
+        'does "Quay Wash" clear everything from "Reed Pomade"',
+    ),
+    (
+        "reed pomade + quay wash only, does it build up",
+        'does "Quay Wash" clear everything from "Reed Pomade"',
+    ),
+    ("will quay wash put tar back", 'does "Quay Wash" leave "Tar"'),
+    ("quay wash or reed wash for tar and gum", 'compare "Quay Wash" and "Reed Wash"'),
+    (
+        "need a wash that takes off tar, no lye",
+        'which washes without lyes clear "Tar"',
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "question"), READ)
+def test_a_saying_is_read(text: str, question: str) -> None:
+    """As the question that keeps its list, its count and what it points back to."""
+    assert heard(text).readings[0].question.startswith(question)
+
+
+PARTS = [
+    (
+        "what is tar? and does quay wash take off gum",
+        ['what is "Tar"', 'does "Quay Wash" clear "Gum"'],
+    ),
+    (
+        "lye, tar, gum - whats the last one, does it build up",
+        ['what is "Gum"', 'does "Gum" build up'],
+    ),
+    (
+        "what is tar? does it stay? and how mild is quay wash",
+        ['what is "Tar"', 'does "Tar" build up', 'how mild is "Quay Wash"'],
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "questions"), PARTS)
+def test_several_things_are_asked_apart(text: str, questions: list[str]) -> None:
+    """Each as a question of its own, in the order of the text, and none at once."""
+    found = heard(text)
+    assert found.parts == len(questions)
+    assert [each.question for each in found.readings[: found.parts]] == questions
+    assert not any(each.sure for each in found.readings[: found.parts])
+
+
+def test_a_step_is_no_part() -> None:
+    """What only leads to a question, or to a conclusion, is not asked apart."""
+    assert not heard("quay wash has lye so does it take tar off").parts
+    assert not heard("tar is a resin, so it builds up").parts
+
+
+def test_a_name_of_which_nothing_is_asked_is_told() -> None:
+    """It is no more than left aside by one of the offers."""
+    text = "does quay wash take off tar, I also have a tub of gum called bluebell"
+    found = heard(text)
+    spoken = " ".join(each.question for each in found.readings)
+    told = [text[span.start : span.end] for span in found.aside]
+    assert ("gum" in told) is ("Gum" not in spoken)
+
+
+def test_whether_and_claim_of_one_thing_are_one_offer() -> None:
+    """Two offers differ in what they ask, and not in their form alone."""
+    found = heard("client uses reed pomade, washes with quay wash. will it come off")
+    questions = [each.question for each in found.readings]
+    assert questions[0] == 'does "Quay Wash" clear everything from "Reed Pomade"'
+    assert not any(each.startswith('is it true that "Quay Wash"') for each in questions)
