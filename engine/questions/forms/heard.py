@@ -26,7 +26,8 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
     found = _resolved(read_speech(text, vocabulary), vocabulary)
     known = {each.question for each in plain}
     others = (each for each in found.readings if each.question not in known)
-    return replace(found, readings=(*plain, *others)[:MOST])
+    parts = 0 if plain else found.parts
+    return replace(found, readings=(*plain, *others)[:MOST], parts=parts)
 
 
 def nearest(text: str, vocabulary: Vocabulary) -> Heard:
