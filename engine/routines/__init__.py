@@ -7,6 +7,7 @@ DOORS = (
     "conditioning",
     "examples",
     "how_often",
+    "noted",
     "outcome",
     "overview",
     "perhaps",

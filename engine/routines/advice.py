@@ -23,6 +23,7 @@ is looked for in the same way.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -360,10 +361,10 @@ class Adviser:
             seldom = seldom or (not against and self._seldom(uses))
             if not self.strong(new) or (self.strong(old) and seldom):
                 yield _Swap(new, How.ALWAYS, uses)
-                few, _ = self._some(uses, strong=True)
+                few, follows = self._kept(uses)
                 rest = [use for use in uses if use not in few]
                 if rest and self.strong(old) and not (self.strong(new) or against):
-                    yield _Swap(new, How.MOSTLY, rest)
+                    yield _Swap(new, How.MOSTLY, rest, follows)
             elif len(some) == len(uses):
                 yield _Swap(new, how, some)
         yield from self._others()
@@ -389,17 +390,44 @@ class Adviser:
         how = How.WEEKLY if span == WEEK else How.SELDOM
         return sorted(spans.values(), key=lambda use: use.place), how
 
+    def _kept(self, uses: Sequence[Use]) -> tuple[Sequence[Use], str]:
+        """The few uses of a strong wash that stay: after what is seldom left in, if so.
+
+        Beside them the product that they follow; empty if none.
+        """
+        few, _ = self._some(uses, strong=True)
+        slots = slots_of(self._now)
+        for source in self._seldom_left():
+            after = self._after_each(source)
+            some = [use for use in after if use in uses]
+            step = max(1, -(-len(some) // len(few)))
+            if len(some) >= len(few) and len(after) < len(slots):
+                return some[::step], source
+        return few, ""
+
+    def _seldom_left(self) -> list[str]:
+        """What is left in, and once a week or less."""
+        days, world = self._now, self._case.world
+        uses = [u for u in days.uses if not u.wash and left_in(world, u.product)]
+        often = Counter(use.product for use in uses)
+        return [name for name, n in often.items() if n * WEEK <= days.days]
+
+    def _after_each(self, source: str) -> list[Use]:
+        """The wash right after each use of a product."""
+        days, slots = self._now, slots_of(self._now)
+        after = dict[Use, None]()
+        for use in (use for use in days.uses if use.product == source):
+            later = [slot for slot in slots if slot.place > use.place]
+            after |= dict.fromkeys(later[:1] or (slots[:1] if days.turns else ()))
+        return sorted(after, key=lambda use: use.place)
+
     def _following(self, new: str, old: str, most: int, how: How) -> Iterator[_Swap]:
         """At the wash right after each use of what seldom leaves films in trouble."""
         days, slots = self._now, slots_of(self._now)
         bad = {film.source for film, state in self._states(days) if state in TROUBLE}
         world = self._case.world
         for source in sorted(name for name in bad if left_in(world, name)):
-            after = dict[Use, None]()
-            for use in (use for use in days.uses if use.product == source):
-                later = [slot for slot in slots if slot.place > use.place]
-                after |= dict.fromkeys(later[:1] or (slots[:1] if days.turns else ()))
-            some = sorted(after, key=lambda use: use.place)
+            after = some = self._after_each(source)
             some = some[:: max(1, -(-len(some) // most))]
             seldom = len(after) * WEEK <= days.days and len(after) < len(slots)
             if some and seldom and all(use.product == old for use in some):

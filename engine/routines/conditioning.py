@@ -94,7 +94,7 @@ def care(
     """
     case = effects.case
     assert case is not None
-    conditioning = _of_kinds(case, _conditioning(case))
+    conditioning = _conditions(effects)
     rinsed = frozenset(n for n in conditioning if _rinsed(case.world, n))
     also = rinsed | (_feeling(effects) & {*washes_of(case.world)})
     lost, bare = dict[str, None](), list[Use]()
@@ -152,7 +152,7 @@ def best_conditioner(
     world, washes = case.world, {*washes_of(case.world)}
     strong = {w for w in washes if case.model.holds(STRONG, (world.symbol(w),))}
     mild = [use for use in days.washes if use.product not in strong]
-    hand = _of_kinds(case, _conditioning(case)) - strong
+    hand = _conditions(effects) - strong
     gone = {*before.products} - {*days.products} - washes
     known = [n for n in world.products if n in hand - gone and n in effects.left]
 
@@ -184,6 +184,14 @@ def _conditioning(case: Case) -> set[str]:
     if CONDITIONS not in case.world.known.program.arities:
         return set()
     return {str(kind) for (kind,) in case.model.match(CONDITIONS, (None,))}
+
+
+def _conditions(effects: Effects) -> frozenset[str]:
+    """The products that condition: of those left in, such as leave what feels so."""
+    case = effects.case
+    assert case is not None
+    kinds, feeling = _of_kinds(case, _conditioning(case)), _feeling(effects)
+    return frozenset(n for n in kinds if n in feeling or _rinsed(case.world, n))
 
 
 def _of_kinds(case: Case, kinds: set[str]) -> frozenset[str]:

@@ -32,7 +32,14 @@ from abluent.engine.routines.conditioning import (
     conditioners,
 )
 from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.overview import TROUBLE, Overview, family_of
+from abluent.engine.routines.noted import for_whom, no_strong
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    Overview,
+    family_of,
+    takers,
+    unknown,
+)
 from abluent.engine.routines.perhaps import (
     Could,
     Perhaps,
@@ -49,6 +56,7 @@ from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, 
 from abluent.engine.routines.plan_swap import Swap, swapped
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
 from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
+from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -182,6 +190,8 @@ class PlannedWithReasons:
         care: what the plan to follow lacks of conditioning.
         first: what came of planning without the swap.
         conditioner: what at hand conditions best after a strong wash; may be none.
+        left_out: washes of the shelf that its wishes leave out, and that surely take a
+            part of what no wash of the plan surely takes.
     """
 
     planned: Planned
@@ -194,6 +204,7 @@ class PlannedWithReasons:
     care: Care | None = None
     first: Planned | None = None
     conditioner: str = ""
+    left_out: Sequence[str] = ()
 
     @property
     def judged(self) -> Effects:
@@ -218,7 +229,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         DataError: the routine contradicts itself, or has washes without a product.
     """
     try:
-        world = washed_as(routine, world)
+        world = for_whom(routine, washed_as(routine, world))
         days = schedule(routine, washes_of(world))
         bare = next((u for u in routine.uses if u.wash and not u.product), None)
         if bare is not None:
@@ -252,11 +263,12 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     then = changes[-1].overview if changes else Overview(built, shares)
     after = then.built.schedule
     lacking = _lacking(then, hand)
+    mild = no_strong(routine, world.base)
     buy: Sequence[Remedy] = ()
     never = lacking
     if any(film.source != WATER for film in lacking):
         fixed = fixed_products(days)
-        buy, never = remedies(lacking, world, routine.counting, fixed)
+        buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     return Accounted(
         routine,
@@ -271,7 +283,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         harder,
         buy,
         never,
-        could_take(never, then),
+        () if mild else could_take(never, then),
         best_conditioner(after, built.schedule, done, shares),
     )
 
@@ -303,8 +315,12 @@ def _wishes(
 
 
 def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
-    """Films that build up, or may, of which no wash at hand surely takes a part."""
-    bad = (each.film for each in overview.told if each.state in TROUBLE)
+    """Films that build up, or may, of which no wash at hand surely takes a part.
+
+    Those of which nothing is known are no reason to buy anything.
+    """
+    families = [e for e in overview.of(*TROUBLE) if not unknown(overview, e)]
+    bad = (film for each in families for film in each.films)
     shares = overview.shares
     return tuple(f for f in bad if not any(shares.of(w, f).least for w in hand))
 
@@ -328,6 +344,7 @@ def plan_of(
         DataError: the routine contradicts itself, or asks for nothing.
         CommandError: the solver is not installed.
     """
+    world = for_whom(routine, world)
     try:
         planned = plan(routine, world, most)
         eased = _counting_parts(routine)
@@ -359,7 +376,20 @@ def plan_of(
         _care(planned, beside[0]) if beside else None,
         first,
         _conditioner(planned, beside[0]) if beside else "",
+        _left_out(planned, world),
     )
+
+
+def _left_out(planned: Planned, world: World) -> list[str]:
+    """The washes that the wishes leave out and that take some of what is stuck."""
+    some = [w for w in washes_of(world) if w not in planned.problem.washes]
+    films = [film for film in planned.stuck if film not in planned.effects.level]
+    if not (some and films):
+        return []
+    world = washed_as(planned.routine, world)
+    done = effects(world, planned.counted, some, planned.routine.counting)
+    able = [w for w in some if not (done.case and unadvised(done.case, w))]
+    return takers(done, able, films)
 
 
 def _now(planned: Planned) -> Beside | None:

@@ -144,7 +144,7 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
 
     best = posed(days)
     tried = [best]
-    if days.turns and not routine.cycle and best.fewest != 0:
+    if days.turns and not routine.cycle and (best.fewest != 0 or best.unmet(done)):
         turn = schedule(routine, washes_of(world))
         tried += [posed(each) for each in _turns(routine, turn, days)]
         other = min(tried, key=lambda each: (*each.marks, each.days.days))
@@ -186,6 +186,15 @@ class _Posed:
     def fewest(self) -> int | None:
         """How few strong washes a plan may have; nothing if there is no plan."""
         return fewest_strong(self.left)
+
+    def unmet(self, done: Effects) -> bool:
+        """Whether something is stuck that some wash may take, and is not met with."""
+        shares = Shares(done)
+        return any(
+            shares.of(wash, film).most
+            for film in {*self.stuck} - {*self.met} - done.level
+            for wash in self.problem.washes
+        )
 
     @property
     def marks(self) -> tuple[bool, bool, int, Fraction]:

@@ -131,7 +131,12 @@ class Remedy(NamedTuple):
 
 
 def remedies(
-    films: Sequence[Film], world: World, counting: ast.Counting, used: Sequence[str]
+    films: Sequence[Film],
+    world: World,
+    counting: ast.Counting,
+    used: Sequence[str],
+    *,
+    mild: bool = False,
 ) -> tuple[list[Remedy], tuple[Film, ...]]:
     """What to buy for films of which no wash at hand surely takes a part.
 
@@ -140,9 +145,11 @@ def remedies(
         world: the base and the shelf, under the conditions of the routine.
         counting: how doubtful verdicts are counted.
         used: products whose films decide which washes count as strong.
+        mild: whether no strong one is to be bought.
 
     Returns:
-        The purchases, and the films of which no surfactant tried surely takes a part.
+        The purchases, none of them strong where others do for all; and the films of
+        which no surfactant tried surely takes a part.
     """
     agents, wide = _candidates(world)
     sources = dict.fromkeys(film.source for film in films if film.source != WATER)
@@ -151,7 +158,14 @@ def remedies(
     shares = Shares(tried)
     left, found = list(films), list[Remedy]()
     order = _order(tried.case, agents)
-    strong = frozenset(agents[name] for name in order if _strong(tried.case, name))
+    harsh = {name for name in order if _strong(tried.case, name)}
+    strong = frozenset(agents[name] for name in harsh)
+    some = [name for name in order if name not in harsh]
+    reach = [
+        {f for f in films if any(shares.of(n, f).least for n in each)}
+        for each in (some, order)
+    ]
+    order = some if mild or reach[0] == reach[1] else order
     while left:
         able = {n: [f for f in left if shares.of(n, f).least] for n in order}
         widest = max(able.values(), key=len, default=[])

@@ -19,7 +19,7 @@ from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
 from abluent.shell.routine.days import ORDER, on_days, on_weekday
-from abluent.shell.routine.words import kinds, what_of
+from abluent.shell.routine.words import kinds, those, what_of
 
 
 def first(found: Accounted, world: World) -> Iterator[str]:
@@ -54,7 +54,8 @@ def _step(change: Change) -> str:
     if change.how is How.ALWAYS:
         return f"{told} every time"
     if change.how is How.MOSTLY:
-        return f"{told} every time but {_left_to(change)}"
+        right = f", right after {change.follows}" if change.follows else ""
+        return f"{told} every time but {_left_to(change)}{right}"
     if change.how in {How.WEEKLY, How.SELDOM}:
         since = _weekday_of(change) if days.turns else f", first {on}"
         return f"{told} {change.how}{f', {after}' if after else since}"
@@ -190,7 +191,11 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
             "does."
         )
     else:
-        yield "Keep your washes: nothing at hand surely does more."
+        well = [f for e in overview.of(State.BOUNDED, State.CLEARED) for f in e.films]
+        takes = ""
+        if well:
+            takes = f"they take at least a part of {those(well, overview, world)}, and "
+        yield f"Keep your washes: {takes}nothing at hand surely does more."
 
 
 def _all_well(found: Accounted, world: World) -> str:

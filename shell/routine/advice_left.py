@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from abluent.engine.base.contract import LEAVING_UNKNOWN, STRONG
+from abluent.engine.base.contract import LEAVING_UNKNOWN, STRONG, UNREAD_LINE
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
@@ -122,6 +122,26 @@ def not_known(found: Accounted, world: World) -> Iterator[str]:
             f"What a wash takes of {them} is not known here; that alone is no reason "
             "for a stronger wash."
         )
+
+
+def not_understood(found: Accounted, world: World) -> Iterator[str]:
+    """Lines that nobody understood on the labels of what is no wash and stays unread.
+
+    What such a line of a wash does to its rank is told with the wash.
+    """
+    for name in found.built.schedule.products:
+        if name == WATER or name in washes_of(world):
+            continue
+        read = world.read(name)
+        unread = {f.args[1] for f in read.facts if f.predicate == UNREAD_LINE}
+        items = [item for item in read.label.items if item.place in unread]
+        if items:
+            names = listed([f"`{' '.join(e.printed.split())}`" for e in items], NAMED)
+            verb = "was" if len(items) == 1 else "were"
+            yield (
+                f"{names} on the label of {name} {verb} not understood, so what that "
+                "leaves is not counted."
+            )
 
 
 def not_counted(found: Accounted, world: World) -> Iterator[str]:

@@ -8,7 +8,7 @@ from abluent.shell.routine.advice_besides import besides
 from abluent.shell.routine.advice_buy import to_buy
 from abluent.shell.routine.advice_care import conditioned
 from abluent.shell.routine.advice_change import first, washed
-from abluent.shell.routine.advice_left import in_part, left, not_known
+from abluent.shell.routine.advice_left import in_part, left, not_known, not_understood
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
@@ -22,6 +22,7 @@ def advice(found: Accounted, world: World) -> list[str]:
         return told
     told += left(found, world)
     told += not_known(found, world)
+    told += not_understood(found, world)
     told += besides(found, world)
     if found.care is not None:
         strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]

@@ -59,7 +59,13 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
             f"No wash on this shelf surely takes {by_family(left, world)}, so no plan "
             f"keeps to everything{_LEVELS if level.issuperset(left) else ''}."
         )
-    yield from _why_stuck(planned, [f for f in planned.stuck if f not in level])
+    stuck = [film for film in planned.stuck if film not in level]
+    if found.left_out:
+        yield (
+            f"{listed(found.left_out)}, which your wishes leave out, would take at "
+            f"least a part of {kinds(stuck, world)}."
+        )
+    yield from _why_stuck(planned, stuck)
 
 
 def _reason(found: PlannedWithReasons, world: World) -> str:
@@ -89,9 +95,9 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
         able = [w for w in by if any(shares.of(w, f).most for f in planned.met)]
         told.append(
             f"{listed(able)} may take a part of {kinds(planned.met, world)}, which no "
-            "wash at hand surely does"
+            "wash to choose from surely does"
         )
-    return "; ".join(told)
+    return "; ".join(told or ["no wash on this shelf surely does more"])
 
 
 def _unread(found: PlannedWithReasons) -> Iterator[str]:
@@ -197,11 +203,13 @@ def _to_do(planned: Planned, plan: Plan) -> str:
         return f"wash with {wash} {on_days(days, slots)}"
     common, *rest = sorted(by, key=lambda w: (-len(by[w]), planned.strong(w)))
     named = days.days != WEEK
-    if len(rest) == 1 and (step := _every(slots, by[rest[0]])) and named:
+    step = _every(slots, by[rest[0]]) if named and len(rest) == 1 else 0
+    if step and (step in ORDER or step == len(slots)):
         first = day_of(days, by[rest[0]][0].day)
+        how = f"at every {ORDER[step]} wash" if step in ORDER else once_in(days.days)
         return (
-            f"wash with {rest[0]} at every {ORDER.get(step, f'{step}th')} wash, first "
-            f"on {first}, and with {common} the other times"
+            f"wash with {rest[0]} {how}, first on {first}, and with {common} the other "
+            "times"
         )
     if len(slots) <= SAID:
         each = [f"{wash} {on_days(days, some)}" for wash, some in by.items()]
