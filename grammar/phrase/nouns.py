@@ -58,7 +58,26 @@ def noun_phrases(pieces: Sequence[Piece]) -> list[Part]:
 def nouns_from(pieces: Sequence[Piece], at: int) -> list[Noun]:
     """The noun phrases that begin at a place: a list, its first, the bare name."""
     read = (_noun(pieces, at), _conditioned(pieces, at), _headed(pieces, at))
-    return [*dict.fromkeys(noun for noun in read if noun is not None)]
+    found = [*read, _bare(pieces[at], at)]
+    return [*dict.fromkeys(noun for noun in found if noun is not None)]
+
+
+def _bare(piece: Piece, at: int) -> Noun | None:
+    """A name by itself, with nothing before or after it."""
+    sense = piece.sense
+    if sense is None or sense.kinds == {"condition"} or "sort" in sense.kinds:
+        return None
+    general = not sense.kinds.isdisjoint({"class", "kind", "value"})
+    name, single = q.Name(sense.text), _single(sense)
+    return Noun(
+        name,
+        sense.kinds,
+        at,
+        at,
+        general=general,
+        slip=piece.slip,
+        single_term=single,
+    )
 
 
 def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
