@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -29,10 +30,27 @@ def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
     """
     if len(text) > LONGEST:
         return ()
-    line = Line(text, lexicon)
-    meanings = Matcher(line).asked()
-    found = [_reading(line, each, sole=len(meanings) == 1) for each in meanings]
-    return tuple(each for each in found if each is not None)
+    for spelt in _spellings(text):
+        line = Line(spelt, lexicon)
+        meanings = Matcher(line).asked()
+        found = [_reading(line, each, sole=len(meanings) == 1) for each in meanings]
+        readings = tuple(each for each in found if each is not None)
+        if readings:
+            return readings
+    return ()
+
+
+_OWNING = re.compile(r"(?<=\w)['\u2019]s\b")
+
+
+def _spellings(text: str) -> Iterator[str]:
+    """The text as it is, and with each `'s` left out that may tell who has a thing.
+
+    What stands after it stays in its place.
+    """
+    yield text
+    for found in _OWNING.finditer(text):
+        yield text[: found.start()] + "  " + text[found.end() :]
 
 
 def _reading(line: Line, meaning: str, *, sole: bool) -> Reading | None:
