@@ -171,7 +171,7 @@ def _not_understood(node: q.NotUnderstood) -> str:
 def _tails(node: q.Which | q.What) -> str:
     order = f" {node.order.value}" if node.order else ""
     limit = f" first {node.limit}" if node.limit is not None else ""
-    return order + limit
+    return limit + order
 
 
 def _about(node: q.About) -> str:

@@ -320,10 +320,27 @@ def _many(rows: Sequence[Row]) -> bool:
 
 
 def _rows(page: _Page, answer: Answer) -> None:
+    if answer.shown is None or page.whole:
+        _every_row(page, answer)
+        return
+    verdicts = [row for row in answer.shown if isinstance(row, Verdict)]
+    others = [row for row in answer.shown if row not in verdicts]
+    if verdicts:
+        page.rows(verdicts, answer)
+    if verdicts and others:
+        page.text("Left out:", "")
+    if others:
+        page.rows(others, answer)
+
+
+def _every_row(page: _Page, answer: Answer) -> None:
     every = answer.rows or answer.others
     verdicts = [row for row in every if isinstance(row, Verdict)]
     if answer.why and len(verdicts) == len(every) > ONE_BY_ONE:
         _grouped(page, verdicts, answer)
+        return
+    if len(every) == len(verdicts) == 1 and answer.in_order:
+        _explained(page, verdicts[0], whole=False)
         return
     if len(answer.rows) == 1 or answer.why:
         for row in answer.rows:

@@ -13,6 +13,7 @@ DOORS = (
     "group",
     "laid_out",
     "listing",
+    "lists",
     "nearest_advice",
     "rows",
     "share",

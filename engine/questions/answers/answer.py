@@ -96,6 +96,7 @@ class Answer(Record):
         share: of how many things it is so, where a share was asked for.
         heard: free speech that was read as the question; empty if it was exact.
         by_film: the question asks which films, so that rows are told by the film.
+        shown: the rows that a screen lists, where these are not all.
         in_order: the rows stand in an order that was asked for.
         truth: whether what was asked is so: `yes`, `no` or `open`; empty where it was
             not asked whether something is so.
@@ -121,6 +122,7 @@ class Answer(Record):
     heard: str = ""
     by_film: bool = False
     in_order: bool = False
+    shown: Sequence[Row] | None = None
     truth: str = ""
     instead: Sequence[Item] = ()
     aside: bool = False

@@ -33,7 +33,7 @@ from abluent.engine.questions.forms.sentences import (
     not_whole_sentence,
 )
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.verbs.judgement import Judged, any_true
 from abluent.engine.questions.verbs.removal import reaches
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
@@ -50,6 +50,8 @@ _PLAIN = q.Clears(q.Thing()).extent
 _OUTSIDE = "which is none of them"
 _OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
 _IN_WATER = "Whether it builds up with washing hangs on the wash."
+_SHOWN, _PRODUCTS = 5, 12
+"""So many things that decide are shown, and so many products."""
 _NEAR = 3
 """So many things are told that come as near as those that a claim names."""
 _LOOKED_AT = 40
@@ -137,7 +139,7 @@ class _Claim:
                 yield item, judged[item]
 
     def _none(self) -> Answer:
-        found = self._look(self._subjects(), until="so")
+        found = self._look(self._subjects(), until="so", washed=True)
         if found.so:
             return self._result(REFUTED, found.so)
         if found.unknown:
@@ -179,7 +181,8 @@ class _Claim:
         other = next((row for row in others if isinstance(row, Verdict)), None)
         how = self._how_outside(best[0][0]) if best else ""
         kinds = self._said(self._wanted)
-        text = neither_sentence(self.judge.nouns, kinds, first, other, how)
+        nouns, films = self.judge.nouns, self._films()
+        text = neither_sentence(nouns, kinds, first, other, how, films)
         return replace(answer, sentence=text, others=others)
 
     def _at_least(self, count: int) -> Answer:
@@ -254,15 +257,24 @@ class _Claim:
         return self.judge.terms.items(self.subject, PRODUCT) if inside else ()
 
     def _look(
-        self, items: Sequence[Item], until: str = "", *, any_film: bool = False
+        self,
+        items: Sequence[Item],
+        until: str = "",
+        *,
+        any_film: bool = False,
+        washed: bool = False,
     ) -> _Found:
-        """Judge things, some at a time, until one of the wanted sort is there."""
+        """Judge things, some at a time, until one of the wanted sort is there.
+
+        With `washed` it counts for nothing that some of the films need no wash.
+        """
         found = _Found([], [], [])
         size = _LOOKED_AT if isinstance(self.predicate, _ACTS_ON_FILMS) else len(items)
         for some in _portions(items, size):
             judged = self.judge.judge(some, self.predicate)
             for item in some:
                 verdict = self._for_some(judged[item]) if any_film else judged[item]
+                verdict = self._by_washing(verdict) if washed else verdict
                 sort = {True: found.so, False: found.not_so, None: found.unknown}
                 sort[verdict.truth].append((item, verdict))
             if until and getattr(found, until):
@@ -284,10 +296,12 @@ class _Claim:
         if claim == UNSUPPORTED and found and len(disputed) == len(found):
             claim = DISPUTED
         ordered = self._best_first(found)
-        rows: list[Row] = [
-            row for _, judged in ordered[:5] for row in self._deciding_first(judged)
-        ]
         members = [item for item, _ in ordered]
+        rows: list[Row] = [
+            row
+            for _, judged in self._shown(ordered)
+            for row in self._deciding_first(judged)
+        ]
         witness = self.judge.nouns.title(members[0]) if members else ""
         how = how or self._outside(rows)
         if how == _OUTSIDE and members:
@@ -303,12 +317,24 @@ class _Claim:
             how,
             needed=isinstance(self.predicate, q.Needs),
             every=self.quantity in _OF_ALL,
+            part=self.quantity is q.Quantity.EVERY and self._of_whole,
+            denied=self.quantity is q.Quantity.NO and self._of_whole,
         )
         if isinstance(self.predicate, q.Stays) and _water_leaves(rows):
             text = f"{_under_water(text)} {_IN_WATER}"
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
+
+    def _shown(
+        self, ordered: Sequence[tuple[Item, Judged]]
+    ) -> Sequence[tuple[Item, Judged]]:
+        """What is shown of what decides: products alone, where there are some.
+
+        A reader knows these; what is made of one ingredient speaks where none is.
+        """
+        products = [each for each in ordered if each[0].kind == PRODUCT]
+        return (products or ordered)[: _PRODUCTS if products else _SHOWN]
 
     def _how_outside(self, item: Item) -> str:
         """How a wash or an ingredient is none of those that a claim names."""
@@ -328,6 +354,16 @@ class _Claim:
         """Whether it is claimed that all of a film goes."""
         said = self.predicate
         return isinstance(said, q.Clears) and said.extent == _PLAIN
+
+    def _films(self) -> str:
+        """The class of films that is spoken of, by its plural; empty for a film."""
+        act = q.asked_act(self.predicate)
+        films = act.object if isinstance(act, q.Clears) else None
+        if not isinstance(films, q.Name):
+            return ""
+        kind = self.judge.terms.noun(films, INGREDIENT).kind or ""
+        base = self.judge.world.base
+        return base.plural(kind) if base.is_class(kind) else ""
 
     def _said(self, term: q.Term) -> str:
         """A term in words, a class by its plural."""
@@ -387,6 +423,22 @@ class _Claim:
         unsure = any(self._truth(row) is None for row in rows)
         return Judged(None if unsure else False, judged.rows)
 
+    def _by_washing(self, judged: Judged) -> Judged:
+        """A judgement by the films that a wash must take off, where there are some.
+
+        That a film goes by itself is no work of a wash.
+        """
+        dry = [row for row in judged.rows if _needs_none(row)]
+        if not dry or len(dry) == len(judged.rows) or judged.truth is False:
+            return judged
+        rows = tuple(row for row in judged.rows if row not in dry)
+        act = q.asked_act(self.predicate)
+        films = act.object if isinstance(act, q.Clears) else None
+        if not isinstance(films, q.Quantified) or films.quantity is not q.Quantity.SOME:
+            return judged
+        truths = [self._truth(row) for row in rows if isinstance(row, Verdict)]
+        return Judged(any_true(truths), rows)
+
     def _is_disputed(self, judged: Judged) -> bool:
         """Whether all that leaves a judgement open is what sources part over."""
         rows = [row for row in judged.rows if isinstance(row, Verdict)]
@@ -419,6 +471,10 @@ def _takes_part(row: Row) -> bool:
     if not isinstance(row, Verdict) or row.role is Role.NO_WASH_NEEDED:
         return False
     return ENDS[row.role][0] is not Role.NONE_OF_IT
+
+
+def _needs_none(row: Row) -> bool:
+    return isinstance(row, Verdict) and row.role is Role.NO_WASH_NEEDED
 
 
 def _water_leaves(rows: Sequence[Row]) -> bool:

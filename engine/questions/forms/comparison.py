@@ -29,8 +29,8 @@ from abluent.engine.questions.answers.verdicts import (
 from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.forms.films_compared import compare_films
 from abluent.engine.questions.forms.left_compared import compare_left
+from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
-from abluent.engine.questions.forms.which import leaves_sentence
 from abluent.engine.questions.verbs.contrasts import ends
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict, films_left
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -134,6 +135,37 @@ def instead(
         f"Of the washes at hand {listed(names, len(names))} {take} at least part of "
         f"{what}{rest}."
     )
+
+
+def own_of_the_kind(
+    judge: Judge, items: Sequence[Item], rows: Sequence[Row]
+) -> Iterator[str]:
+    """What washes that are offered leave of their own, of the kind asked about."""
+    world = judge.world
+    names = [item.key for item in items if item.key in world.products]
+    films = {row.film for row in rows if isinstance(row, Verdict)}
+    if not names or not films:
+        return
+    base = world.base
+    families = {kind for film in films for kind in _families(base, film)}
+    case = Case.of(world, sources=names)
+    told = []
+    for name in dict.fromkeys(names):
+        own = [
+            base.label(left.film)
+            for left in films_left(case, name)
+            if left.sure and families & _families(base, left.film)
+        ]
+        told += [f"{name} ({listed(own)})"] if own else []
+    if told:
+        leave = "leaves" if len(told) == 1 else "leave"
+        yield f"Of the same kind {listed(told, _OFFERED)} {leave} some on hair itself."
+
+
+def _families(base: Base, film: str) -> set[str]:
+    """The families of films that a film belongs to."""
+    kinds = set(base.classes_of(film)) if film in base else set()
+    return kinds & set(base.terms(Role.FILM_FAMILY))
 
 
 def _asking(said: q.Clears) -> str:

@@ -10,8 +10,9 @@ from typing import Any
 
 from abluent.engine.base.conditions import speaking
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.forms.what import what
 from abluent.engine.questions.forms.whether import whether
-from abluent.engine.questions.forms.which import named, what, which
+from abluent.engine.questions.forms.which import named, which
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.world.items import PRODUCT, Item

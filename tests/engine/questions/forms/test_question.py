@@ -104,7 +104,7 @@ def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
 
 def test_a_limit_and_an_order_by_mildness() -> None:
     found = answer(
-        'which washes at least partly clear "Dimethicone" mildest first first 2'
+        'which washes at least partly clear "Dimethicone" first 2 mildest first'
     )
     assert len(found.members) == 2
 

@@ -1,0 +1,166 @@
+"""What things do: `what does B leave`, `what do A clear`, `what does C hide`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
+from abluent.engine.base.roles import VERDICTS
+from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.spoken import spoken
+from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
+from abluent.engine.questions.forms.hidden_words import hidden_sentence
+from abluent.engine.questions.forms.notes import left_else, unread
+from abluent.engine.questions.forms.which import EASE, in_order, which
+from abluent.engine.questions.forms.which_words import in_common
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.grammar.query import tree as q
+
+
+def what(judge: Judge, query: q.What, text: str) -> Answer:
+    """Find what some things do, such as what they leave."""
+    said = q.asked_act(query.predicate)
+    if isinstance(said, q.Leaves) and not isinstance(query.predicate, q.Not):
+        return _what_left(judge, query, said, text)
+    if isinstance(query.subject, q.Thing):
+        asked = q.Which(query.subject, query.predicate, query.order, query.limit)
+        return which(judge, asked, text)
+    items = judge.terms.items(query.subject, PRODUCT)
+    judged = judge.judge(items, said)
+    rows = tuple(row for item in items for row in judged[item].rows)
+    others: tuple[Row, ...] = ()
+    if isinstance(said, q.Clears):
+        rows, others = _parted(rows, not isinstance(query.predicate, q.Not))
+    if query.order or query.limit:
+        if rows:
+            rows, others = _first_films(judge, rows, query), ()
+        else:
+            if query.order is None:
+                others = tuple(sorted(others, key=_least_first, reverse=True))
+            others = _first_films(judge, others, query)
+    films = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    looked = [Item(INGREDIENT, symbol_of(row)) for row in (*rows, *others)]
+    films, looked = list(dict.fromkeys(films)), list(dict.fromkeys(looked))
+    told = in_common(judge.nouns, films, looked)
+    plain = not (query.order or query.limit)
+    if films and plain and isinstance(said, q.Clears) and _denied(query):
+        told = _amounts([*rows, *others], _plural(judge, query.subject, items)) or told
+    elif not films:
+        told = "None of what was looked at" if looked else "Nothing"
+        told = _amounts(others, _plural(judge, query.subject, items)) or told
+        if query.limit and others:
+            first = in_common(judge.nouns, looked, looked)
+            told = f"None is surely taken whole; of these goes most: {first}"
+    told += "."
+    notes = unread(judge, items, said)
+    shown: tuple[Left, ...] | None = None
+    if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
+        shown = tuple(row for row in rows if isinstance(row, Left))
+        told, notes = hidden_sentence(judge, items, shown), []
+    return Answer(text, told, rows, others, films, notes, by_film=True, shown=shown)
+
+
+def _denied(query: q.What) -> bool:
+    return isinstance(query.predicate, q.Not)
+
+
+def _may_stay(row: Row) -> bool:
+    return not isinstance(row, Left) or row.how in {LEAVES, MAY_LEAVE}
+
+
+def _amounts(rows: Sequence[Row], who: str) -> str:
+    """How much goes of the films that some washes do not take whole."""
+    verdicts = [row for row in rows if isinstance(row, Verdict)]
+    if not verdicts:
+        return ""
+    told = spoken(verdicts, who)
+    films = len({row.film for row in verdicts})
+    none = "It is not" if films == 1 else "None is"
+    return f"{told[:1].upper()}{told[1:]}. {none} known to go whole"
+
+
+def _plural(judge: Judge, term: q.Term, items: Sequence[Item]) -> str:
+    """Several washes as the question names them; empty for one, or a longer term."""
+    if len(items) < 2 or not isinstance(term, q.Name):
+        return ""
+    kind = judge.terms.noun(term, PRODUCT).kind or ""
+    return judge.world.base.plural(kind) if judge.world.base.is_class(kind) else ""
+
+
+def leaves_sentence(
+    nouns: Nouns, who: str, rows: Sequence[Row], others: Sequence[Left] = ()
+) -> str:
+    """What somebody leaves, and what is not known of it, in a sentence or two."""
+    told = _left_words(nouns, who, list(filter(_may_stay, rows)))
+    doubted = [row.film for row in others if row.how == LEAVING_UNKNOWN]
+    if not doubted:
+        return told
+    names = listed([nouns.title(Item(INGREDIENT, film)) for film in doubted])
+    return f"{told} Not known here: {names}, of which nothing says whether it stays."
+
+
+def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
+    sure = [row for row in rows if not isinstance(row, Left) or row.sure]
+    films = [nouns.title(Item(INGREDIENT, symbol_of(row))) for row in sure]
+    maybe = [nouns.title(Item(INGREDIENT, symbol_of(r))) for r in rows if r not in sure]
+    may = f"may leave {listed(maybe)}" if maybe else ""
+    if may and not films:
+        return f"{who} {may}."
+    told = f"{who} leaves {listed(films) or 'nothing that this base knows of'}"
+    return f"{told}, and {may}." if may else f"{told}."
+
+
+def _what_left(judge: Judge, query: q.What, said: q.Leaves, text: str) -> Answer:
+    subject = query.subject
+    found = judge.terms.items(subject, PRODUCT)
+    items = [item for item in found if item.kind == PRODUCT]
+    if not items:
+        problem = "what a product leaves can be asked, and this names no product"
+        raise Unanswerable(problem, subject.span)
+    judged = judge.judge(items, said)
+    films = judge.terms.wanted(said.object)
+    every = [row for item in items for row in judged[item].rows]
+    rows = _first_films(judge, [row for row in every if _may_stay(row)], query)
+    names, under = [item.key for item in items], judge.terms.under(said)
+    case = every[0].case if every else Case.of(judge.world, sources=names, stated=under)
+    beside_left = (row for name in names for row in not_left(case, name))
+    others = [row for row in beside_left if films is None or row.film in films]
+    who = listed([judge.nouns.title(item) for item in items])
+    if query.order or query.limit:
+        others = []
+    sentence = leaves_sentence(judge.nouns, who, rows, others)
+    if query.order or query.limit:
+        how = in_order(query)
+        how = how.replace("in the order of the shelf", "in the order of the label")
+        sentence = f"{sentence.removesuffix('.')} ({how})."
+    more = left_else(judge.world, items, said, rows)
+    notes = [*unread(judge, items, said), *more]
+    members = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+    return Answer(text, sentence, rows, others, members, notes)
+
+
+def _least_first(row: Row) -> int:
+    """How much goes of the film of a row: the greater, the more."""
+    return VERDICTS.index(row.role) if isinstance(row, Verdict) else 0
+
+
+def _first_films(judge: Judge, rows: Sequence[Row], query: q.What) -> tuple[Row, ...]:
+    """Rows in the order that was asked for, and as many as were asked for."""
+    if query.order in EASE:
+        items = [Item(INGREDIENT, symbol_of(row)) for row in rows]
+        told, _ = judge.contrasts.by_ease(items, EASE[query.order])
+        place = {item.key: number for number, item in enumerate(told)}
+        rows = sorted(rows, key=lambda row: place.get(symbol_of(row), len(place)))
+    return tuple(rows)[: query.limit]
+
+
+def _parted(
+    rows: Sequence[Row], wanted: bool
+) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+    hits = tuple(r for r in rows if isinstance(r, Verdict) and r.gone is wanted)
+    return hits, tuple(row for row in rows if row not in hits)
