@@ -486,7 +486,7 @@ def _water_leaves(rows: Sequence[Row]) -> bool:
 def _under_water(text: str) -> str:
     """A yes to what builds up, as what is shown of it: that water leaves it."""
     head = "It stays under water alone"
-    told = text.replace("Yes, of all ", f"{head}, so for all ", 1)
+    told = text.replace("Yes, all ", f"{head}, as do all ", 1)
     return told.replace("Yes:", f"{head}:", 1)
 
 

@@ -120,7 +120,7 @@ def members_sentence(
             )
     else:
         told = f"None of the {number} {asked.noun} {asked.verb(False)}."
-        told = told.replace("None of the 1 looked at", "The one looked at does not: it")
+        told = f"For certain n{told[1:]}" if undecided else told
     return as_sentence(f"{told}{cannot_tell(asked, undecided, unread=unread)}")
 
 

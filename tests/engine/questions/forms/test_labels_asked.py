@@ -70,8 +70,8 @@ def test_a_pack_may_be_right_wrong_or_open(session: Session) -> None:
         ('does "{}" contain a silicone', "Open"),
         ('does "{}" contain no silicones', "Open"),
         ('does "{}" not contain a silicone', "Open"),
-        ('is it true that "{}" contains a silicone', "Unsupported"),
-        ('is it true that "{}" does not contain a silicone', "Unsupported"),
+        ('is it true that "{}" contains a silicone', "Cannot tell"),
+        ('is it true that "{}" does not contain a silicone', "Cannot tell"),
     ],
 )
 def test_what_was_not_read_may_be_what_is_asked_about(
@@ -85,8 +85,8 @@ def test_what_was_not_read_may_be_what_is_asked_about(
         "Yes"
     )
     kept = session.ask("which leave-ins contain no silicones").sentence
-    assert "Tern Cream" in kept.partition("Open:")[0]
-    assert "Skua Cream" in kept.partition("Open:")[2]
+    assert "Tern Cream" in kept.partition("Cannot tell")[0]
+    assert "Skua Cream" in kept.partition("Cannot tell")[2]
 
 
 def test_what_only_looks_like_it_is_told(session: Session) -> None:

@@ -46,13 +46,11 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert "Tideline Wash" in names(found)
     assert "Backwater Cream Cleanser" not in names(found)
     assert "Open" not in found.sentence
-    besides = found.sentence.partition("Besides, ")[2]
-    assert besides == "most take at most part, if any, of Dimethicone."
+    assert found.sentence.endswith("The other 8 take at most part, if any.")
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none.startswith(
-        "No product here is known to take all of Dimethicone. Tideline"
-    )
+    assert none.startswith("Tideline Wash, Breakwater Wash, Lamp Room")
+    assert "; nothing here is shown to take all of it. " in none
 
 
 @pytest.mark.slow
@@ -99,7 +97,7 @@ def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
     found = answer("which washes clear silicones")
     assert not found.members
     assert "Tideline Wash, Breakwater Wash and Lamp Room" in found.sentence
-    assert "may leave some whole: mostly Amodimethicone" in found.sentence
+    assert "may leave some whole, mostly Amodimethicone" in found.sentence
 
 
 def test_a_limit_and_an_order_by_mildness() -> None:
@@ -128,11 +126,15 @@ def test_how_many_counts_what_which_lists() -> None:
 def test_what_a_wash_hides_is_what_it_leaves_and_what_does_not_count() -> None:
     left = answer('what does "Gullwing Silk Wash" hide')
     assert "Dimethicone" in names(left)
-    assert left.sentence.startswith("Easy to miss on the label of Gullwing Silk Wash: ")
+    assert left.sentence.startswith("No name is hidden on the label of Gullwing Silk")
+    assert "easy to miss: Gullwing Silk Wash leaves Dimethicone, Guar" in left.sentence
+    complex_ = answer('what does "Kelp Line Curl Cream" hide').sentence
+    assert complex_.startswith("Merrowex Tidal Complex on the label of Kelp Line")
     open_ = answer('what does "Harbour Cream" hide')
     assert not open_.rows  # a conditioner that prints its silicone hides nothing
     hidden = answer('what does "Fog Bank Wash" hide')
     assert "Sodium Cocoyl Isethionate" in names(hidden)
+    assert "Isethionate" not in hidden.sentence  # that it may do no work is not asked
 
 
 def test_what_is_tells_the_class_with_its_source() -> None:
@@ -308,16 +310,16 @@ def test_spellings_that_are_not_asked_about_are_left_out() -> None:
 def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
     """Never by a sulfate that a sulfate is needed."""
     found = answer('is it true that "Amodimethicone" needs a sulfate')
-    assert found.sentence.startswith("Not shown; for taking part, none is needed: ")
+    assert found.sentence.startswith("No, for taking part none is needed: ")
     assert "Tideline Wash, which holds no sulfate surfactants," in found.sentence
 
 
 def test_what_is_so_of_none_is_not_so_of_some_alone() -> None:
     """The others that come as near are named."""
     found = answer("is it true that only sulfates clear waxes")
-    head, _, other = found.sentence.partition(" Others take part too: ")
-    assert head.startswith("No: nothing is known to take all, sulfate surfactants ")
-    assert other.startswith("Tideline Wash, which holds no sulfate surfactants, takes")
+    head, _, other = found.sentence.partition(". Nothing is shown to take all of ")
+    assert head.startswith("No: Tideline Wash, which holds no sulfate surfactants, ")
+    assert other == "them, sulfate surfactants included."
     assert found.others
 
 
@@ -327,7 +329,7 @@ def test_what_is_not_cleared_is_not_told_as_if_it_were_asked_whole() -> None:
         'is it true that only water does not clear "Cyclopentasiloxane"',
         'is it true that only sulfates at least partly clear "hard-water minerals"',
     ):
-        assert "nothing is known to take all" not in answer(asked).sentence
+        assert "othing is shown to take all" not in answer(asked).sentence
 
 
 def test_two_ingredients_are_compared() -> None:
@@ -339,7 +341,7 @@ def test_two_ingredients_are_compared() -> None:
 def test_what_holds_of_all_says_of_how_many() -> None:
     """An example proves none; what water leaves may go with a wash."""
     found = answer("is it true that every wax builds up")
-    head = "It stays under water alone, so for all 44 looked at, such as "
+    head = "It stays under water alone, as do all 44 looked at; for one, "
     assert found.sentence.startswith(head)
     assert "hangs on the wash" in found.sentence
 
@@ -415,7 +417,7 @@ def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
 
 @pytest.mark.parametrize(
     ("verb", "said"),
-    [("need a sulfate", "for taking part, none is needed"), ("build up", "hangs on")],
+    [("need a sulfate", "for taking part none is needed"), ("build up", "hangs on")],
 )
 def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
     verb: str, said: str
@@ -430,4 +432,4 @@ def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
 
 def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
     found = answer("is it true that silicones need a sulfate").sentence
-    assert "refuted by Cyclopentasiloxane: it needs no wash" in found
+    assert found.startswith("No: Cyclopentasiloxane needs no wash")

@@ -80,7 +80,10 @@ def test_the_ends_of_an_interval_decide(level: str, said: str) -> None:
 
 def test_what_is_open_is_listed_apart_with_its_interval() -> None:
     found = answer('which products contain "Dimethicone" above 1 %')
-    assert found.sentence == "None for certain of the 3 looked at. Open: Fender Serum."
+    assert found.sentence == (
+        "For certain none of the 3 products contains Dimethicone above 1 %. "
+        "Cannot tell for Fender Serum."
+    )
     opened = [row.goal for row in found.others if row.goal[0] == "level"]
     assert [(goal[1][1], str(goal[1][2])) for goal in opened] == [(2, "(0, 50)")]
 
