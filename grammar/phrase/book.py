@@ -140,10 +140,10 @@ def topic_phrases() -> dict[str, tuple[tuple[tuple[str, ...], int, str], ...]]:
 
 
 def _stemmed(words: tuple[str, ...]) -> tuple[str, ...]:
-    """The words of a phrase, a `*` at the end of the word that it follows."""
+    """The words of a phrase; `*`, and `x` after `#`, belong to the word before."""
     found: list[str] = []
     for word in words:
-        if word == "*" and found:
+        if (word == "*" and found) or (word == "x" and found[-1:] == ["#"]):
             found[-1] += word
         else:
             found.append(word)

@@ -28,7 +28,7 @@ _TOKEN = re.compile(
     re.VERBOSE,
 )
 _WITHIN_NAMES = frozenset("-/&,().'")
-_NUMBERS = {
+NUMBER_WORDS = {
     word: value
     for value, words in enumerate(
         "one first|two second|three third|four fourth|five fifth|six sixth|seven "
@@ -127,18 +127,23 @@ def tokens(text: str) -> list[Token]:
 def cut(text: str, lexicon: Lexicon) -> list[Piece]:
     """The pieces of a text, in order."""
     read = tokens(text)
-    mended = [_mended(token, lexicon) for token in read]
+    words = [each.text for each in mended(read, lexicon)]
     found: list[Piece] = []
     at = 0
     while at < len(read):
-        piece, at = _next(read, mended, at, lexicon)
+        piece, at = _next(read, words, at, lexicon)
         found.append(piece)
     return found
 
 
+def mended(read: Sequence[Token], lexicon: Lexicon) -> list[Token]:
+    """The words of a text, each slip as the word that it was meant for."""
+    return [replace(each, text=_mended(each, lexicon)) for each in read]
+
+
 def _mended(token: Token, lexicon: Lexicon) -> str:
     word = token.text
-    known = word in single_words() or word in _NUMBERS
+    known = word in single_words() or word in NUMBER_WORDS
     if token.sort != "word" or len(word) < 5 or known:
         return word
     return lexicon.repair(word) or word
@@ -161,8 +166,8 @@ def _next(
     token = read[at]
     entry = {"number": NUMBER, "mark": MARK}.get(token.sort, UNKNOWN)
     value = token.text.replace(",", ".")
-    if token.text in _NUMBERS:
-        entry, value = NUMBER, str(_NUMBERS[token.text])
+    if token.text in NUMBER_WORDS:
+        entry, value = NUMBER, str(NUMBER_WORDS[token.text])
     elif ordinal := _ORDINAL.fullmatch(token.text):
         entry, value = NUMBER, ordinal[1]
     return Piece(entry, (token.text,), token.start, token.end, value=value), at + 1

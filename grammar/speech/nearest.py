@@ -39,7 +39,7 @@ def read_nearest(text: str, lexicon: Lexicon) -> Heard:
     text = text[:LONGEST]
     pieces = recast(cut(text, lexicon))
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
-    spoken = matters_of(text, pieces)
+    spoken = matters_of(text, pieces, lexicon)
     settled = told(spoken) or nothing_known()
     if not named - GENERAL or weight(pieces, tokens(text), named) < _ENOUGH:
         return Heard((), settled)

@@ -109,7 +109,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     """
     text = text[:LONGEST]
     pieces = recast(cut(text, lexicon))
-    spoken = matters_of(text, pieces)
+    spoken = matters_of(text, pieces, lexicon)
     if not any(is_name(each) or _is_of_names(each) for each in pieces) and not (
         _asks_of_all(pieces)
     ):
@@ -126,7 +126,11 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         found = ranked(pieces, read, strong)
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
-    if best >= _HALF or (best < _LEAST and not _says_something(pieces)):
+    if (
+        best >= _HALF
+        or (found and _keeps_names(pieces, found[0]))
+        or (best < _LEAST and not _says_something(pieces))
+    ):
         chances = [each for each in spoken if not each.topic.weak]
         spoken = strong if strong or best >= _LEAST else chances
     apart = any(not each.topic.beside and not each.weak for each in spoken)
@@ -182,6 +186,12 @@ def _unread_of(
     silent = dropped(pieces, part.query) & part.used
     matter = {at for at, piece in enumerate(pieces) if matters(piece)}
     return sorted((matter - whole) | silent)
+
+
+def _keeps_names(pieces: Sequence[Piece], reading: Reading) -> bool:
+    """Whether a reading speaks of all that is named, which is much."""
+    said_ = {pieces[at].sense for at in reading.used} - {None}
+    return len(said_) >= _MANY and not _names_aside(pieces, reading.used)
 
 
 def _least(pieces: Sequence[Piece], reading: Reading, *, apart: bool) -> float:

@@ -7,7 +7,14 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import Record
 from abluent.grammar.phrase.book import Topic, general_asks, topic_phrases, topics
-from abluent.grammar.phrase.pieces import Piece, Token, tokens
+from abluent.grammar.phrase.pieces import (
+    NUMBER_WORDS,
+    Lexicon,
+    Piece,
+    Token,
+    mended,
+    tokens,
+)
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
@@ -33,10 +40,10 @@ class Matter(Record):
     cover: int = 0
 
 
-def matters_of(text: str, pieces: Sequence[Piece]) -> list[Matter]:
+def matters_of(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Matter]:
     """The matters that a text speaks of, those first that most of it tells."""
     spans: dict[int, dict[str, set[tuple[int, int]]]] = {}
-    for at, key, span in _spoken(tokens(text)):
+    for at, key, span in _spoken(mended(tokens(text), lexicon)):
         spans.setdefault(at, {}).setdefault(key, set()).add(span)
     known = topics()
     told_by_role = [
@@ -77,10 +84,8 @@ def _spoken(words: Sequence[Token]) -> Iterator[tuple[int, str, tuple[int, int]]
     known = topic_phrases()
     texts = [word.text for word in words]
     for at, text in enumerate(texts):
-        for phrase, topic, key in (
-            *known.get(text, ()),
-            *known.get(text[:1] + "*", ()),
-        ):
+        ways = (text, text[:1] + "*", *(_numbered(text)))
+        for phrase, topic, key in (row for way in ways for row in known.get(way, ())):
             said = texts[at : at + len(phrase)]
             if len(said) == len(phrase) and all(map(_fits, phrase, said)):
                 span = words[at].start, words[at + len(phrase) - 1].end
@@ -88,8 +93,20 @@ def _spoken(words: Sequence[Token]) -> Iterator[tuple[int, str, tuple[int, int]]
 
 
 def _fits(word: str, said: str) -> bool:
-    """Whether a word is one of a phrase, or goes on where that may."""
+    """Whether a word is one of a phrase, goes on where that may, or is a number."""
+    if word in _NUMBERS:
+        return word in _numbered(said)
     return said == word or (word.endswith("*") and said.startswith(word[:-1]))
+
+
+_NUMBERS = ("#", "#x")
+
+
+def _numbered(text: str) -> tuple[str, ...]:
+    """What a number is listed as: `#`, or `#x` for `3x`."""
+    if text.replace(".", "", 1).isdigit() or text in NUMBER_WORDS:
+        return ("#",)
+    return ("#x",) if text[:-1].isdigit() and text[-1:] == "x" else ()
 
 
 def told(matters: Sequence[Matter]) -> str:

@@ -72,7 +72,7 @@ class Vocabulary:
         found: set[str] = set()
         for key in _shortened(word):
             found |= slips.get(key, set()) | self._own_slips.get(key, set())
-        near = sorted(found, key=lambda each: (abs(len(each) - len(word)), each))
+        near = sorted(found, key=lambda each: _far(word, each))
         return near[0] if near else ""
 
     # -- looking up -----------------------------------------------------------------
@@ -328,6 +328,15 @@ def _by_letters(words: Iterable[str]) -> dict[str, set[str]]:
             for key in _shortened(word):
                 found.setdefault(key, set()).add(word)
     return found
+
+
+def _far(word: str, meant: str) -> tuple[int, int, str]:
+    """How far a slip is from a word: a letter too few or too many is nearest."""
+    short, long = sorted((word, meant), key=len)
+    left_out = short in set(_shortened(long))
+    changed = sum(a != b for a, b in zip(word, meant, strict=False))
+    single = len(word) == len(meant) and changed == 1
+    return 2 - 2 * left_out - single, abs(len(meant) - len(word)), meant
 
 
 def _shortened(word: str) -> Iterator[str]:
