@@ -29,6 +29,8 @@ class Care(NamedTuple):
         leaves: the films that it would leave and no wash of the schedule surely takes
             a part of.
         kept: each other strong wash, with what conditions after it.
+        again: of these, such after which what conditions leaves again what the wash is
+            to take, where `by` does not; with the films.
     """
 
     lost: tuple[str, ...]
@@ -37,6 +39,7 @@ class Care(NamedTuple):
     at: tuple[Use, ...] = ()
     leaves: tuple[Film, ...] = ()
     kept: tuple[tuple[str, str], ...] = ()
+    again: tuple[tuple[str, str, tuple[Film, ...]], ...] = ()
 
     @property
     def gap(self) -> bool:
@@ -121,6 +124,17 @@ def care(
         lacking = [use for use in lacking if not _after(days, use, conditioning)]
     if not (lost or lacking or kept):
         return None
+    mild = [use for use in days.washes if use not in strong] or days.washes
+
+    def returning(name: str) -> tuple[Film, ...]:
+        stays = _staying(name, mild, effects, shares)
+        return tuple(f for f in stays if family_of(f, case.world) in concern)
+
+    again = tuple(
+        (wash, by, returning(by))
+        for wash, by in kept.items()
+        if best not in {by, ""} and returning(by) and not returning(best)
+    )
     names = dict.fromkeys(use.product for use in lacking)
     at = dict.fromkeys([*lacking, *(bare if not lacking else ())])
     return Care(
@@ -130,6 +144,7 @@ def care(
         tuple(at),
         _staying(best, days.washes, effects, shares),
         tuple((wash, by) for wash, by in kept.items() if wash not in names),
+        again,
     )
 
 

@@ -41,8 +41,14 @@ def conditioned(
         world: the base and the shelf.
         told_of: the strong washes that are told of where nothing is lacking; else all.
     """
+    back = {wash: films for wash, _, films in care.again}
     for wash, by in care.kept:
-        if told_of is None or wash in told_of:
+        if wash in back:
+            yield (
+                f"{wash} is a strong wash: use {care.by} after it and not {by}, which "
+                f"leaves {kinds(back[wash], world)} again."
+            )
+        elif told_of is None or wash in told_of:
             yield f"{wash} is a strong wash: use {by} after it, as you do now."
     if not (care.lost or care.strong):
         return

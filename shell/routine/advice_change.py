@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from abluent.engine.base.contract import UNREAD_AT_WORK
+from abluent.engine.base.contract import STRONG, UNREAD_AT_WORK
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change, How
@@ -120,11 +120,12 @@ def _because(change: Change, world: World) -> str:
         if state is State.MAY_GROW and states.get(film) is State.GROWS
     ]
     told = []
-    if gone:
-        none = f"{change.old} leaves {kinds(gone, world)}"
-        ends = f", and no wash that you use {_fails(gone, states)}"
-        none += "" if kept else ends
-        told.append(none if change.use.wash else f"{none}; {change.new} leaves none")
+    if gone and change.use.wash:
+        told.append(f"{change.old} leaves {kinds(gone, world)} itself at each wash")
+    elif gone:
+        ends = "" if kept else f", and no wash that you use {_fails(gone, states)}"
+        none = f"{change.old} leaves {kinds(gone, world)}{ends}"
+        told.append(f"{none}; {change.new} leaves none")
     if kept:
         told.append(
             f"{'it' if not gone else change.new} takes at least a part of "
@@ -141,7 +142,16 @@ def _because(change: Change, world: World) -> str:
         told.append(against)
     if not told:
         told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
+        if always and _strong(change, change.old) and not _strong(change, change.new):
+            told.append(f"{change.old} is a strong wash and {change.new} is not")
     return "; ".join(told)
+
+
+def _strong(change: Change, wash: str) -> bool:
+    """Whether a wash is a strong one, whatever the routine leaves."""
+    case = change.overview.built.effects.case
+    assert case is not None
+    return case.model.holds(STRONG, (case.world.symbol(wash),))
 
 
 def _against(change: Change) -> str:

@@ -104,8 +104,15 @@ def left(found: Accounted, world: World) -> Iterator[str]:
                 groups.setdefault(_nothing_takes(found, films), []).extend(films)
         for why, films in groups.items():
             still = _still(found, films, world)
-            told = f"{those(films, found.after, world)} {verb}{still}"
-            yield as_sentence(f"{told}: {why}")
+            them = those(films, found.after, world)
+            if may := _may_take(found, films):
+                take = "takes" if len(may) == 1 else "take"
+                yield (
+                    f"How much {listed(may)} {take} of {them} is not known here, so "
+                    f"some may build up{still}."
+                )
+            else:
+                yield as_sentence(f"{them} {verb}{still}: {why}")
 
 
 def not_known(found: Accounted, world: World) -> Iterator[str]:
@@ -169,6 +176,17 @@ def _still(found: Accounted, films: Sequence[Film], world: World) -> str:
     return " still" if known & {family_of(film, world) for film in films} else " then"
 
 
+def _may_take(found: Accounted, films: Sequence[Film]) -> list[str]:
+    """The washes in use that may take some films, where none at hand surely does."""
+    effects, shares = found.built.effects, found.after.shares
+    hand = dict.fromkeys(w for w, film in effects.verdicts if film == films[0])
+    good = [w for w in hand if not (effects.case and unadvised(effects.case, w))]
+    if any(wash != WATER for wash in takers(effects, good, films)):
+        return []
+    used = {use.product for use in found.after.built.schedule.washes} - {WATER}
+    return [w for w in hand if w in used and all(shares.of(w, f).most for f in films)]
+
+
 def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
     """Why some films are in trouble still: nothing takes them, or only what is left."""
     effects = found.built.effects
@@ -179,14 +197,8 @@ def _nothing_takes(found: Accounted, films: Sequence[Film]) -> str:
         if wash != WATER and not (effects.case and unadvised(effects.case, wash))
     ]
     if not able:
-        used = {use.product for use in found.after.built.schedule.washes} - {WATER}
-        shares = found.after.shares
-        may = [
-            w for w in hand if w in used and all(shares.of(w, f).most for f in films)
-        ]
-        if may:
-            return f"{listed(may)} may take a part, and nothing at hand surely does"
-        return "nothing at hand surely takes any"
+        may = _may_take(found, films)
+        return f"{listed(may)} may" if may else "nothing at hand surely takes any"
     if {*able} <= {change.old for change in found.changes}:
         return (
             f"of the washes at hand only {listed(able)}, which goes, surely takes any"

@@ -79,7 +79,7 @@ def test_soap_goes_for_the_mild_wash_with_a_chelating_one_a_week(page: Page) -> 
     told = page("routine", "water is hard", 'wash with "Heron Soap" three times a week')
     assert "Heron Deep instead of Heron Soap once a week" in told
     assert "And wash with Heron Syndet instead of Heron Soap the other times" in told
-    assert "not known" not in told
+    assert "Not known, so it may build up" not in told
 
 
 @pytest.mark.slow
@@ -113,4 +113,4 @@ def test_a_strong_wash_twice_a_week_is_never_all_well(page: Page) -> None:
 @pytest.mark.slow
 def test_a_chelating_wash_that_is_used_is_named_for_minerals(page: Page) -> None:
     told = page("routine", "water is hard", 'wash with "Heron Deep" on Sunday')
-    assert "Heron Deep may take a part, and nothing at hand surely does" in told
+    assert "How much Heron Deep takes of hard-water minerals is not known here" in told
