@@ -11,6 +11,7 @@ from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import nouns_from
 from abluent.grammar.phrase.pieces import Lexicon, cut, tokens
 from abluent.grammar.plain.ways import Sort, forms
+from abluent.grammar.query import tree as q
 
 _SILENT = frozenset(",.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""
@@ -105,5 +106,7 @@ class Line:
 
 
 def _fits(noun: Noun, sort: Sort) -> bool:
+    if sort.many and not isinstance(noun.term, q.And | q.Or):
+        return False
     some = not sort.any or bool(sort.any & noun.kinds)
     return some and sort.all <= noun.kinds and not sort.none & noun.kinds

@@ -63,11 +63,15 @@ class Way(NamedTuple):
 
 
 class Sort(NamedTuple):
-    """What a noun must be, and must not be, to stand in a slot."""
+    """What a noun must be, and must not be, to stand in a slot.
+
+    `many` tells that it must be a list.
+    """
 
     all: frozenset[str]
     any: frozenset[str]
     none: frozenset[str]
+    many: bool
 
 
 class Forms(NamedTuple):
@@ -94,7 +98,10 @@ def forms() -> Forms:
         name: tuple(way(line) for line in lines) for name, lines in rows["part"].items()
     }
     sorts = {
-        name: Sort(*(frozenset(row.get(key, ())) for key in ("all", "any", "none")))
+        name: Sort(
+            *(frozenset(row.get(key, ())) for key in ("all", "any", "none")),
+            row.get("many", False),
+        )
         for name, row in rows["sort"].items()
     }
     fillers: dict[str, list[tuple[str, ...]]] = {}

@@ -6,6 +6,7 @@ time, by the words of all these names.
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache, cached_property, lru_cache
@@ -27,6 +28,7 @@ _SHORTEST_START = 4
 _SHORTEST_BEGUN = 12
 _MOST_WORDS = 5
 """How many words of a name after its first one are told apart."""
+_IN_BRACKETS = re.compile(r"[(«“]([^()«»“”]+)[)»”]")
 _PRODUCTS = frozenset({"product", "products"})
 
 
@@ -160,13 +162,14 @@ class Vocabulary:
     def _products(self) -> dict[str, str]:
         """Every product by its name, and by some words of it that fit it alone.
 
-        The first word is always one of them, and the others stand in their order.
+        The first word is always one of them, and the others stand in their order; what
+        stands in brackets is such a name too.
         """
         found: dict[str, list[str]] = {}
         names = {fold(name): name for name in self.nouns.world.products}
         for folded, name in names.items():
             words = folded.split()
-            for start in _shortened_names(words):
+            for start in (*_shortened_names(words), *_bracketed(name)):
                 if len(start) >= _SHORTEST_START:
                     found.setdefault(start, []).append(name)
         single = {
@@ -301,6 +304,11 @@ def _shortened_names(words: Sequence[str]) -> Iterator[str]:
         for kept in combinations(rest, size):
             if len(kept) + 1 < len(words):
                 yield " ".join((first, *kept))
+
+
+def _bracketed(name: str) -> Iterator[str]:
+    """What stands in brackets in a name, such as how another script is read."""
+    yield from map(fold, _IN_BRACKETS.findall(name))
 
 
 @lru_cache(maxsize=2)
