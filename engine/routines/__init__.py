@@ -2,6 +2,7 @@
 
 DOORS = (
     "advice",
+    "advice_tried",
     "amounts",
     "buildup",
     "conditioning",

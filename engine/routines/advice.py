@@ -23,18 +23,16 @@ is looked for in the same way.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
-from itertools import product
 from typing import NamedTuple
 
 from abluent.engine.base.contract import COUNTS_STRONG, MILDER
+from abluent.engine.routines.advice_tried import How, Swap, Tries, spread
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
-from abluent.engine.routines.conditioning import interchangeable, left_in
-from abluent.engine.routines.how_often import HowOften, how_often, taken_apart
+from abluent.engine.routines.conditioning import interchangeable
+from abluent.engine.routines.how_often import how_often, taken_apart
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -43,29 +41,13 @@ from abluent.engine.routines.overview import (
     state_of,
 )
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated, unrolled
+from abluent.engine.routines.routine import Schedule, Use, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
 
-MOST_TRIED = 40
-"""How many washes of a shelf are tried, in its order."""
-
-SOON = 10
-"""In how many days a routine comes round for one wash in it to be often enough."""
-
 MOST_CHANGES = 2
 """How many changes are advised together at the most."""
-
-
-class How(StrEnum):
-    """How often one product takes the place of another."""
-
-    ONCE = "once"
-    WEEKLY = "once a week"
-    SELDOM = "once in two weeks"
-    ALWAYS = "every time"
-    MOSTLY = "all but a few times"
 
 
 @dataclass(frozen=True)
@@ -140,15 +122,6 @@ class Worth(NamedTuple):
         return self[:4]
 
 
-class _Swap(NamedTuple):
-    """A product in the place of another at some uses."""
-
-    new: str
-    how: How
-    uses: Sequence[Use]
-    follows: str = ""
-
-
 def advised(
     built: BuildUp, effects: Effects, kinds: Mapping[str, str], wishes: Wishes
 ) -> tuple[Change, ...]:
@@ -168,15 +141,6 @@ def advised(
             break
         built = change.overview.built
     return tuple(found)
-
-
-def _spread(days: Schedule, often: HowOften) -> Schedule:
-    """A turn so often that one wash of it can be a strong one and most are not."""
-    slots = len(slots_of(days))
-    if not (days.turns and slots):
-        return days
-    longer = -(-often.span // days.days) if often.span > WEEK else 1
-    return repeated(days, max(-(-often.one_of // slots), longer))
 
 
 class Adviser:
@@ -202,7 +166,7 @@ class Adviser:
         assert effects.case is not None  # stated effects come with no shelf
         self._case = effects.case
         self._often = how_often(effects.case.world)
-        self._now = _spread(unrolled(built.schedule), self._often)
+        self._now = spread(unrolled(built.schedule), self._often)
         self._found: dict[tuple[str, ...], list[tuple[Film, State]]] = {}
         self._against = {
             wash: bool(unadvised(effects.case, wash))
@@ -219,7 +183,7 @@ class Adviser:
             seldom: washes that come in at some uses alone, and at no more.
         """
         now = self._worth(self._now, 0, "")
-        changes = [e for e in self._changes() if e.uses[0].product not in keep]
+        changes = [e for e in self._tries() if e.uses[0].product not in keep]
         changes = [each for each in changes if each.new not in seldom]
         changes = [e for e in changes if self._harmless(e) and not self._needless(e)]
         tried = [(self._tried(each), each) for each in changes]
@@ -234,7 +198,7 @@ class Adviser:
             return self._change(best, milder=True)
         return None
 
-    def _harmless(self, swap: _Swap) -> bool:
+    def _harmless(self, swap: Swap) -> bool:
         """Whether no family of films is worse off with a change than without.
 
         One may come to build up perhaps where fewer build up for certain.
@@ -248,7 +212,7 @@ class Adviser:
         sure = [sum(s is State.GROWS for s in e.values()) for e in (before, after)]
         return not worse or (State.GROWS not in worse and sure[1] < sure[0])
 
-    def _needless(self, swap: _Swap) -> bool:
+    def _needless(self, swap: Swap) -> bool:
         """Whether every use of a wash is replaced where one in some days would do.
 
         That is so where it helps against nothing but what is taken so seldom.
@@ -282,13 +246,13 @@ class Adviser:
             ]
         return self._found[key]
 
-    def _tried(self, swap: _Swap) -> Worth:
+    def _tried(self, swap: Swap) -> Worth:
         return self._worth(self._with(swap), len(swap.uses), swap.new)
 
-    def _with(self, swap: _Swap) -> Schedule:
+    def _with(self, swap: Swap) -> Schedule:
         return self._now.with_washes({use.place: swap.new for use in swap.uses})
 
-    def _change(self, swap: _Swap, *, milder: bool) -> Change:
+    def _change(self, swap: Swap, *, milder: bool) -> Change:
         """A change with its account; what is better is read off both accounts."""
         after = Overview(build_up(self._with(swap), self._effects), self._shares)
         before = Overview(self._built, self._shares)
@@ -330,6 +294,16 @@ class Adviser:
             self._rank(new),
         )
 
+    def _tries(self) -> Iterator[Swap]:
+        """Every change that is tried."""
+        bad = {film.source for film, s in self._states(self._now) if s in TROUBLE}
+        hand = Tries(
+            self._now, self._case, self._often, self.strong, self._against, bad
+        )
+        yield from hand.washes()
+        others = interchangeable(self._case.world, [*self._kinds])
+        yield from hand.others([name for name in others if name in self._effects.left])
+
     def strong(self, wash: str) -> bool:
         """Whether a wash counts as strong for what the routine leaves."""
         return self._case.model.holds(COUNTS_STRONG, (self._case.world.symbol(wash),))
@@ -339,110 +313,3 @@ class Adviser:
             return 0
         symbol = self._case.world.symbol(wash)
         return sum(1 for _ in self._case.model.match(MILDER, (None, symbol)))
-
-    def _changes(self) -> Iterator[_Swap]:
-        """Every change that is tried."""
-        slots = [use for use in slots_of(self._now) if use.product]
-        washes = washes_of(self._case.world)[:MOST_TRIED]
-        hand = [wash for wash in washes if not self._against[wash]]
-        olds = dict.fromkeys(use.product for use in slots)
-        mild = any(not self.strong(wash) for wash in hand)
-        for new, old in product(hand, olds):
-            uses = [use for use in slots if use.product == old]
-            if old == new:
-                continue
-            some, how = self._some(uses, strong=self.strong(new))
-            against = self._against.get(old, False)
-            part = not against or (mild and self.strong(new))
-            if len(some) < len(uses) and part:
-                yield from self._following(new, old, len(some), how)
-                yield _Swap(new, how, some)
-            seldom = not part or len(some) == len(uses)
-            seldom = seldom or (not against and self._seldom(uses))
-            if not self.strong(new) or (self.strong(old) and seldom):
-                yield _Swap(new, How.ALWAYS, uses)
-                few, follows = self._kept(uses)
-                rest = [use for use in uses if use not in few]
-                if rest and self.strong(old) and not (self.strong(new) or against):
-                    yield _Swap(new, How.MOSTLY, rest, follows)
-            elif len(some) == len(uses):
-                yield _Swap(new, how, some)
-        yield from self._others()
-
-    def _some(self, uses: Sequence[Use], *, strong: bool) -> tuple[Sequence[Use], How]:
-        """One use in a routine that comes round soon, one a week in any other.
-
-        Where there are fewer than three washes a week, every second, or where the new
-        one is strong one in two weeks or more.
-        """
-        slots, days = slots_of(self._now), self._now
-        few = len(slots) * WEEK < self._often.one_of * days.days
-        if few and days.turns and len(slots) < 2 * self._often.one_of:
-            second = slots[slots.index(uses[0]) % 2 :: 2]
-            if strong or len(slots) % 2:
-                return uses[:1], How.ONCE
-            return [use for use in second if use in uses], How.ONCE
-        span = self._often.span if strong else WEEK
-        if days.turns and days.days <= max(SOON, span):
-            return uses[:1], How.ONCE
-        span = max(span, 2 * WEEK) if few and strong else span
-        spans = {(use.day - 1) // span: use for use in reversed(uses)}
-        how = How.WEEKLY if span == WEEK else How.SELDOM
-        return sorted(spans.values(), key=lambda use: use.place), how
-
-    def _kept(self, uses: Sequence[Use]) -> tuple[Sequence[Use], str]:
-        """The few uses of a strong wash that stay: after what is seldom left in, if so.
-
-        Beside them the product that they follow; empty if none.
-        """
-        few, _ = self._some(uses, strong=True)
-        slots = slots_of(self._now)
-        for source in self._seldom_left():
-            after = self._after_each(source)
-            some = [use for use in after if use in uses]
-            step = max(1, -(-len(some) // len(few)))
-            if len(some) >= len(few) and len(after) < len(slots):
-                return some[::step], source
-        return few, ""
-
-    def _seldom_left(self) -> list[str]:
-        """What is left in, and once a week or less."""
-        days, world = self._now, self._case.world
-        uses = [u for u in days.uses if not u.wash and left_in(world, u.product)]
-        often = Counter(use.product for use in uses)
-        return [name for name, n in often.items() if n * WEEK <= days.days]
-
-    def _after_each(self, source: str) -> list[Use]:
-        """The wash right after each use of a product."""
-        days, slots = self._now, slots_of(self._now)
-        after = dict[Use, None]()
-        for use in (use for use in days.uses if use.product == source):
-            later = [slot for slot in slots if slot.place > use.place]
-            after |= dict.fromkeys(later[:1] or (slots[:1] if days.turns else ()))
-        return sorted(after, key=lambda use: use.place)
-
-    def _following(self, new: str, old: str, most: int, how: How) -> Iterator[_Swap]:
-        """At the wash right after each use of what seldom leaves films in trouble."""
-        days, slots = self._now, slots_of(self._now)
-        bad = {film.source for film, state in self._states(days) if state in TROUBLE}
-        world = self._case.world
-        for source in sorted(name for name in bad if left_in(world, name)):
-            after = some = self._after_each(source)
-            some = some[:: max(1, -(-len(some) // most))]
-            seldom = len(after) * WEEK <= days.days and len(after) < len(slots)
-            if some and seldom and all(use.product == old for use in some):
-                yield _Swap(new, how, some, source)
-
-    def _seldom(self, uses: Sequence[Use]) -> bool:
-        """Whether some uses are no more than a strong wash may have."""
-        return self._often.may_be(len(uses), self._now.days)
-
-    def _others(self) -> Iterator[_Swap]:
-        """What conditions in the place of another that is used."""
-        others = [use for use in self._now.uses if not use.wash]
-        used = dict.fromkeys(use.product for use in others)
-        hand = interchangeable(self._case.world, [*self._kinds])
-        for old, new in product(used, hand):
-            if old in hand and new not in used and new in self._effects.left:
-                uses = [use for use in others if use.product == old]
-                yield _Swap(new, How.ALWAYS, uses)

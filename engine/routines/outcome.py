@@ -11,7 +11,8 @@ from abluent.engine.base.contract import COUNTS_STRONG, STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.advice import MOST_TRIED, Change, advised
+from abluent.engine.routines.advice import Change, advised
+from abluent.engine.routines.advice_tried import MOST_TRIED
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     BuildUp,

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from abluent.engine.base.contract import STRONG, UNREAD_AT_WORK
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.advice import Change, How
+from abluent.engine.routines.advice import Change
+from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State, takers

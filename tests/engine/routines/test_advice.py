@@ -8,7 +8,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.advice import How
+from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.engine.routines.overview import TROUBLE, State
