@@ -12,7 +12,6 @@ from abluent.shell.pictures.card import Wish, answer_card
 from abluent.shell.pictures.levels import level_list
 from abluent.shell.pictures.sheet import Look, Sheet
 from abluent.shell.pictures.short_proof import short_proof
-from abluent.shell.routine.account_words import opening
 from abluent.shell.routine.picture import films_over_days
 from abluent.shell.routine.read import routines_of
 from abluent.shell.session.session import Session
@@ -147,8 +146,7 @@ def week(text: str, asked_of: Session) -> Sheet:
     (found,) = routines_of(text, "", asked_of.shelf)
     assert found.routine is not None
     overview = account_of(found.routine, world).overview
-    told = opening(overview, world)
-    return films_over_days(found.routine.name, overview, told, world, LOOK, day=DAY)
+    return films_over_days(found.routine.name, overview, world, LOOK, day=DAY)
 
 
 NEW: Mapping[str, Callable[[], Sheet]] = {

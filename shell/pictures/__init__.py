@@ -1,7 +1,17 @@
 """Answers as pictures."""
 
 DOORS = (
-    *("card", "classes", "framed", "glyphs", "grid", "levels", "proof", "shapes"),
+    *(
+        "card",
+        "card_lists",
+        "classes",
+        "framed",
+        "glyphs",
+        "grid",
+        "levels",
+        "proof",
+        "shapes",
+    ),
     *("sheet", "short_proof", "text"),
 )
 """The modules that other packages may import."""

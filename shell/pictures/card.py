@@ -194,9 +194,7 @@ def _head(frame: Frame, told: Told, foot: float, share: float) -> float:
     wide = min(room * share_of_room, shape.body * 12)
     frame.sheet.strand((x - wide * EDGE / WIDE, top), wide, told.mark, frame.look)
     below = top + wide * HIGH / WIDE + shape.small * 0.3
-    if broad and not told.groups:
-        below = _key(frame, told.mark, (x, below), wide)
-    elif not broad:
+    if not broad:
         beside = x + wide + shape.body * 0.6
         middle = top + wide * HIGH / WIDE / 2
         _key(frame, told.mark, (beside, middle), room - wide, middle=True)
@@ -299,7 +297,7 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     shape = SHAPES[wish.shape]
     broad = shape.wide > shape.high
     alone = told.mark is not None and not told.word
-    if told.mark and alone and broad and told.groups:
+    if told.mark and alone and broad:
         # There is no room for it beside the mark.
         marks, alone = [told.mark], False
     elif told.groups and all(g.word or not g.mark for g in told.groups):

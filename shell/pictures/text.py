@@ -7,7 +7,7 @@ the most (`faces.toml`), and words written from right to left have lines of thei
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from abluent.grammar.common.text import one_line
@@ -16,6 +16,8 @@ from abluent.shell.pictures.faces import Run, flows_left, joins, runs_of, script
 
 LEADING = 1.28
 """The distance of two lines, in sizes of the font."""
+_KEPT = 4096
+"""So many texts are measured once."""
 _LEAST_LAST = 0.3
 """How long a last line is at the least, in lengths of a line."""
 
@@ -45,6 +47,12 @@ def width(text: str, size: float, *, bold: bool = False) -> float:
 
 def advance(text: str, size: float, *, bold: bool = False) -> float:
     """Return how far some letters reach, spaces at their ends too."""
+    return _reach(text, bold) * size
+
+
+@lru_cache(_KEPT)
+def _reach(text: str, bold: bool) -> float:
+    """How far some letters reach at a size of one."""
     names, metrics, unit = _letters(bold)
 
     def wide(letter: str) -> float:
@@ -52,7 +60,7 @@ def advance(text: str, size: float, *, bold: bool = False) -> float:
             return float(metrics[names[ord(letter)]][0])
         return 0.0 if joins(letter) else script_of(letter).wide * unit
 
-    return sum(map(wide, text)) * size / unit
+    return sum(map(wide, text)) / unit
 
 
 def runs(text: str) -> list[Run]:

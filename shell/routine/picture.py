@@ -2,8 +2,9 @@
 
 Families of which the same becomes share a row, worst first. A row has a strand for the
 first week, one for the middle and one for the last, each with as much film as that
-week has at its most: strands alike say that nothing builds up, and thicker ones that
-it does. What is filled is there at the least; what is dotted may be there as well.
+week has at its most, of whichever family has most: strands alike say that nothing
+builds up, and thicker ones that it does. What is filled is there at the least; what is
+dotted may be there as well.
 """
 
 from __future__ import annotations
@@ -15,30 +16,29 @@ from typing import Any, NamedTuple
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import by_day
 from abluent.engine.routines.overview import Family, Overview, State
-from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.tree import CLEARING
+from abluent.shell.pictures.card_lists import advice_high, draw_advice
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
 from abluent.shell.pictures.text import LEADING, even_lines
-from abluent.shell.routine.words import STATES, worth
+from abluent.shell.routine.week_words import Fate, WeekWords
 
 MOST_DAYS = 28
 """Days shown; of a routine that comes round, so many of its turns."""
 _SHAPE = SHAPES["9:16"]
 WIDE = float(_SHAPE.wide)
-_CLAIM, _TEXT = 60.0, 37.0
-_LEAST_STRIP, _MOST_STRIP = 44.0, 150.0
+_TEXT, _HEAD = 37.0, 41.0
+_LEAST_STRIP, _MOST_STRIP = 44.0, 190.0
 _APART, _BELOW, _SHAFT, _STEP = 36.0, 26.0, 0.24, 13.0
-_STATES = {
-    State.GROWS: "build up",
-    State.MAY_GROW: "may build up",
-    State.LEVELS: "are expected to level off",
-    State.BOUNDED: "may rise, but only so far",
-}
-"""What becomes of several families; of what comes off it is told how high it gets."""
-_NUMBERED = 3
-"""So many strips are numbered each; of more the last alone."""
+_ADVICE = 40.0
+_STRIPS = 2
+"""So many strips are drawn; of the rest it is told what becomes of them."""
+_TRIED = [(size, less) for less in range(4) for size in (64.0, 56.0, 48.0)]
+"""The sizes of the claim, and how much is left out, in the order in which they are
+tried: first why of all but the worst, then the advice, and what is used when."""
+_MOST_AIR = 70.0
 _WEEK = 7
 _THIN = 5.0
 """How thick the least film is drawn, so that it is seen."""
@@ -47,8 +47,6 @@ _DOTS: dict[str, Any] = {
     "stroke_linecap": "round",
     "stroke_dasharray": "0.1 15",
 }
-_WELL = "Nothing builds up"
-"""What is said of a routine that is well; what rises for a while does so to an end."""
 _Columns = tuple[tuple[Fraction, Fraction], ...]
 
 
@@ -60,21 +58,46 @@ class _Span(NamedTuple):
     end: int
 
 
-class _Strip(NamedTuple):
-    """Families of which the same becomes, day by day."""
+class _Shown(NamedTuple):
+    """One strand: what it is of, and how much film it has at least and at most."""
 
-    kinds: tuple[str, ...]
-    state: State
-    columns: _Columns
+    said: str
+    most: tuple[Fraction, Fraction]
+
+
+class _Texts(NamedTuple):
+    """The lines of a picture, cut to its width.
+
+    `strips` are the lines that stand over each strip, bold ones and others, and `rest`
+    those on what has no strip.
+    """
+
+    claim: Sequence[str]
+    size: float
+    routine: Sequence[str]
+    strips: Sequence[tuple[Sequence[str], Sequence[str]]]
+    rest: Sequence[str]
+    advice: str
+    foot: Sequence[str]
+
+    def high(self, frame: Frame, numbered: int) -> float:
+        """How high all is but the strips."""
+        step = _TEXT * LEADING
+        total = len(self.claim) * self.size * LEADING + len(self.routine) * step + _TEXT
+        for bold, plain in self.strips:
+            total += len(bold) * _HEAD * LEADING + len(plain) * step + _BELOW + 8
+        total += numbered * step + len(self.foot) * step + _TEXT
+        total += len(self.rest) * step + _TEXT * 0.5 * bool(self.rest)
+        return total + advice_high(frame, self.advice, _ADVICE)
 
 
 def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     name: str,
     overview: Overview,
-    told: str,
     world: World,
     look: Look = PLAIN,
     *,
+    claim: str = "",
     day: str = "",
 ) -> Sheet:
     """Draw how much of each family of films there is, day by day.
@@ -82,66 +105,137 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     Args:
         name: of the routine; may be empty.
         overview: what becomes of its films.
-        told: the sentence that stands above.
         world: the base and the shelf.
         look: its colours and whose it is.
+        claim: the sentence that stands above; else what becomes of the worst film.
         day: the day to print, as `2026-01-31`.
     """
+    words = WeekWords(overview, world)
     days = overview.built.schedule
     shown = MOST_DAYS if days.turns else min(days.days, MOST_DAYS)
-    strips, spans = _strips(overview, shown), _spans(shown)
-    parts = _counts_parts(overview)
-    top = max((high for s in strips for _, high in s.columns), default=Fraction(1))
+    spans = _spans(shown)
+    fates = words.fates[:_STRIPS]
+    columns = [_together(fate, overview, shown) for fate in fates]
+    ends = map(_end, fates)
+    strands = [_strands(*each, spans) for each in zip(columns, ends, strict=True)]
+    rises = any(some[-1].most[1] > some[0].most[1] for some in strands)
+    claim = claim or words.heading(rises=rises)
+    lines = [f"{words.line(fate)}. {words.why(fate)}" for fate in words.fates]
+    told = " ".join([claim, words.routine(), *lines, words.advice()])
     frame = framed(_SHAPE, look, name or "What builds up", told)
-    foot_lines = _foot(frame, name, overview, day)
-    foot = frame.shape.high - frame.shape.margins[2]
-    foot -= len(foot_lines) * _TEXT * LEADING
-    heads = [
-        even_lines(
-            _heading(s, strips, world, spans, parts=parts), frame.room, _TEXT, bold=True
-        )
-        for s in strips
-    ]
-    fixed = sum(len(head) * _TEXT * LEADING + _BELOW + 10 for head in heads)
-    numbered = len(strips) if len(strips) <= _NUMBERED else 1
-    fixed += numbered * _TEXT * LEADING
-    least = fixed + len(strips) * _LEAST_STRIP + _TEXT
-    if any(s.state is State.BOUNDED for s in strips):
-        told = told.replace(_WELL, f"{_WELL} without end", 1)
-    y = _opening(frame, told, foot - least, _beneath(strips, spans, parts=parts))
-    free = foot - _TEXT - y - fixed
-    tall = max(_LEAST_STRIP / 2, min(_MOST_STRIP, free / max(1, len(strips))))
-    for left, (strip, head) in enumerate(zip(strips, heads, strict=True)):
-        for line in head:
-            frame.sheet.text(frame.left, y + _TEXT, line, frame.style(_TEXT, bold=True))
-            y += _TEXT * LEADING
-        y += 10
-        for n, span in enumerate(spans):
-            place = (frame.left + n * (frame.room + _APART) / len(spans), y)
-            wide = (frame.room + _APART) / len(spans) - _APART
-            _strand(frame, _most(strip.columns, span), top, place, (wide, tall))
-            if len(strips) - left <= numbered:
-                at = y + tall + _TEXT
-                frame.sheet.text(place[0], at, span.said, frame.style(_TEXT))
-        y += tall + _BELOW
-        y += _TEXT * LEADING * (len(strips) - left <= numbered)
-    frame.rule(foot - _TEXT * 0.35)
-    for number_, line in enumerate(foot_lines):
-        at = foot + number_ * _TEXT * LEADING + _TEXT
-        frame.sheet.text(frame.left, at, line, frame.style(_TEXT))
+    foot = _foot(frame, name, overview, day)
+    numbered = len(columns)
+    room = frame.shape.high - frame.shape.margins[0] - frame.shape.margins[2]
+    for size, less in _TRIED:
+        texts = _texts(frame, words, claim, foot, (size, less))
+        free = room - texts.high(frame, numbered)
+        tall = min(_MOST_STRIP, free / max(1, len(columns)))
+        if tall >= _LEAST_STRIP:
+            break
+    tall = max(tall, _LEAST_STRIP / 2)
+    air = max(0.0, free - tall * len(columns)) / (len(columns) + 2)
+    _draw(frame, texts, strands, (tall, numbered, min(air, _MOST_AIR)))
     return frame.sheet
 
 
-def _strips(overview: Overview, shown: int) -> list[_Strip]:
-    """The families, those together of which the same becomes on each day."""
-    found: dict[tuple[State, _Columns], list[str]] = {}
-    for family in overview.families:
-        key = (family.state, _days(family, overview, shown))
-        found.setdefault(key, []).append(family.kind)
-    return [
-        _Strip(tuple(dict.fromkeys(kinds)), state, columns)
-        for (state, columns), kinds in found.items()
-    ]
+def _texts(
+    frame: Frame,
+    words: WeekWords,
+    claim: str,
+    foot: Sequence[str],
+    how: tuple[float, int],
+) -> _Texts:
+    """The lines of a picture, in a size of its claim; the more `less`, the fewer."""
+    size, less = how
+
+    def plain(text: str) -> Sequence[str]:
+        return even_lines(text, frame.room, _TEXT) if text else []
+
+    strips = []
+    for number, fate in enumerate(words.fates[:_STRIPS]):
+        bold = even_lines(words.line(fate), frame.room, _HEAD, bold=True)
+        told = less < 1 or (less < 3 and number == 0)
+        strips.append((bold, plain(words.why(fate)) if told else []))
+    return _Texts(
+        even_lines(as_sentence(claim), frame.room, size, bold=True),
+        size,
+        plain(words.routine()) if less < 3 else [],
+        strips,
+        [x for f in words.fates[_STRIPS:] for x in plain(as_sentence(words.line(f)))],
+        words.advice() if less < 2 else "",
+        foot,
+    )
+
+
+def _draw(
+    frame: Frame,
+    texts: _Texts,
+    strips: Sequence[Sequence[_Shown]],
+    how: tuple[float, int, float],
+) -> None:
+    """Set all of it from the top down."""
+    tall, numbered, air = how
+    top = max((each.most[1] for some in strips for each in some), default=Fraction(1))
+    y = _lines(frame, texts.claim, frame.shape.margins[0], texts.size, bold=True) + 6
+    y = _lines(frame, texts.routine, y, _TEXT) + _TEXT * 0.7 + air
+    for left, ((bold, plain), shown) in enumerate(
+        zip(texts.strips, strips, strict=True)
+    ):
+        y = _lines(frame, bold, y, _HEAD, bold=True)
+        y = _lines(frame, plain, y, _TEXT) + 8
+        wide = (frame.room + _APART) / len(shown) - _APART
+        for n, each in enumerate(shown):
+            place = (frame.left + n * (wide + _APART), y)
+            _strand(frame, each.most, top or Fraction(1), place, (wide, tall))
+            if len(strips) - left <= numbered:
+                at = y + tall + _TEXT
+                frame.sheet.text(place[0], at, each.said, frame.style(_TEXT))
+        y += tall + _BELOW + _TEXT * LEADING * (len(strips) - left <= numbered) + air
+    y = _lines(frame, texts.rest, y, _TEXT) + _TEXT * 0.5 * bool(texts.rest)
+    if texts.advice:
+        draw_advice(frame, texts.advice, y + _ADVICE * 0.2, _ADVICE)
+    foot = frame.shape.high - frame.shape.margins[2] - len(texts.foot) * _TEXT * LEADING
+    frame.rule(foot - _TEXT * 0.35)
+    _lines(frame, texts.foot, foot, _TEXT)
+
+
+def _lines(
+    frame: Frame, lines: Sequence[str], top: float, size: float, *, bold: bool = False
+) -> float:
+    """Set some lines; return where they end."""
+    for line in lines:
+        frame.sheet.text(frame.left, top + size, line, frame.style(size, bold=bold))
+        top += size * LEADING
+    return top
+
+
+def _strands(
+    columns: _Columns, end: tuple[Fraction, Fraction] | None, spans: Sequence[_Span]
+) -> list[_Shown]:
+    """The strands of a strip; where it comes to an end, that is the last of them."""
+    found = [_Shown(span.said, _most(columns, span)) for span in spans]
+    if end is not None and len(found) > 1 and end[1] >= found[-1].most[1]:
+        found[1:] = [found[-1], _Shown("In the end", end)]
+    return found
+
+
+def _end(fate: Fate) -> tuple[Fraction, Fraction] | None:
+    """What some families come to in the end at least and at most, if to any end."""
+    if fate.state is not State.BOUNDED:
+        return None
+    lows, highs = zip(*(each.plateau for each in fate.families), strict=True)
+    if None in highs:
+        return None
+    return max(low or Fraction(0) for low in lows), max(highs)
+
+
+def _together(fate: Fate, overview: Overview, shown: int) -> _Columns:
+    """Of some families, how much there is of whichever has most, day by day."""
+    each = [_days(family, overview, shown) for family in fate.families]
+    return tuple(
+        (max(low for low, _ in day), max(high for _, high in day))
+        for day in zip(*each, strict=True)
+    )
 
 
 def _days(family: Family, overview: Overview, shown: int) -> _Columns:
@@ -155,73 +249,6 @@ def _days(family: Family, overview: Overview, shown: int) -> _Columns:
         (max(low for low, _ in day), max(high for _, high in day))
         for day in zip(*each, strict=True)
     )
-
-
-def _heading(
-    strip: _Strip,
-    strips: Sequence[_Strip],
-    world: World,
-    spans: Sequence[_Span],
-    *,
-    parts: bool,
-) -> str:
-    """What stands over a strip; `parts`: what is taken in part is counted as taken."""
-    met = [kind for each in strips for kind in each.kinds]
-    said = in_a_row(
-        [
-            f"{'some ' * (met.count(kind) > 1)}{world.base.plural(kind)}"
-            for kind in strip.kinds
-        ]
-    )
-    if strip.state is State.CLEARED and parts:
-        return f"{said[:1].upper()}{said[1:]}: at least a part comes off"
-    if strip.state is State.CLEARED:
-        if _alike(strip, spans):
-            last = f"{spans[-1].said[:1].lower()}{spans[-1].said[1:]}"
-            first = f"{spans[0].said[:1].lower()}{spans[0].said[1:]}"
-            return f"{said[:1].upper()}{said[1:]}: no more in {last} than in {first}"
-        highest = max(high for _, high in strip.columns)
-        return f"{said[:1].upper()}{said[1:]}: never more than {worth(highest)}"
-    words = _STATES if len(strip.kinds) > 1 or said.endswith("s") else STATES
-    return f"{said[:1].upper()}{said[1:]} {words[strip.state]}"
-
-
-def _beneath(strips: Sequence[_Strip], spans: Sequence[_Span], *, parts: bool) -> str:
-    """What strands that stay alike show, as the film on them is no film of before."""
-    if {s.state for s in strips} == {State.BOUNDED}:
-        return "A wash takes at least a part of each, so that what rises levels off."
-    if parts or any(s.state is not State.CLEARED for s in strips) or not strips:
-        return ""
-    if all(_most(s.columns, spans[-1])[0] > 0 for s in strips):
-        return (
-            "A wash takes the film off, and what is used after it lays a new one. "
-            "It gets no thicker from week to week."
-        )
-    return "A wash takes the film off before it can grow from week to week."
-
-
-def _opening(frame: Frame, told: str, most: float, instead: str) -> float:
-    """Set what is said above: its first clause large, then as much as fits.
-
-    Where the strips say the rest themselves, `instead` is set in its place.
-    """
-    head, colon, rest = told.partition(": ")
-    if not colon or "." in head:
-        head, _, rest = told.partition(". ")
-    top, x, room = frame.shape.margins[0], frame.left, frame.room
-    for line in even_lines(as_sentence(head), room, _CLAIM, bold=True):
-        frame.sheet.text(x, top + _CLAIM, line, frame.style(_CLAIM, bold=True))
-        top += _CLAIM * LEADING
-    top += 8
-    rest = instead or rest[:1].upper() + rest[1:]
-    for sentence in rest.split(". ") if rest else []:
-        lines = even_lines(as_sentence(sentence), room, _TEXT)
-        if top + len(lines) * _TEXT * LEADING > most:
-            break
-        for line in lines:
-            frame.sheet.text(x, top + _TEXT, line, frame.style(_TEXT))
-            top += _TEXT * LEADING
-    return top + _TEXT * 0.5
 
 
 def _spans(shown: int) -> list[_Span]:
@@ -241,13 +268,6 @@ def _most(columns: _Columns, span: _Span) -> tuple[Fraction, Fraction]:
     """The most film of some days, at least and at most."""
     found = columns[span.start : span.end] or ((Fraction(0), Fraction(0)),)
     return max(low for low, _ in found), max(high for _, high in found)
-
-
-def _alike(strip: _Strip, spans: Sequence[_Span]) -> bool:
-    """Whether the last days surely have no more film than the first."""
-    low, high = _most(strip.columns, spans[0])
-    last = _most(strip.columns, spans[-1])
-    return len(spans) > 1 and last[0] <= low and last[1] <= high
 
 
 def _strand(
@@ -287,13 +307,10 @@ def _counts_parts(overview: Overview) -> bool:
 
 
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
-    key = (
-        "Solid: film that is there. Dotted: it may be there. "
-        "Each strand shows that week or day at its fullest: the thicker, the more."
-    )
+    key = "Solid: film that is there. Dotted: it may be there. The thicker, the more."
     sure = "How sure: worked out from the labels, not measured."
     if _counts_parts(overview):
         sure += " What a wash takes in part is counted as taken whole."
     by = " · ".join(filter(None, [frame.look.handle, name, f"Abluent {day}".strip()]))
-    said = (key, sure, by)
+    said = (f"{key} {sure}", by)
     return [x for text in said for x in even_lines(text, frame.room, _TEXT)]

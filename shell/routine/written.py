@@ -19,7 +19,7 @@ from abluent.engine.routines.routine import Schedule
 from abluent.shell.ground.extras import needing
 from abluent.shell.ground.settings import settings
 from abluent.shell.pictures.sheet import Look, Sheet, look_of
-from abluent.shell.routine import account_words, plan_opening
+from abluent.shell.routine import plan_opening
 from abluent.shell.routine.as_calendar import calendar_text
 from abluent.shell.routine.picture import films_over_days
 
@@ -59,13 +59,12 @@ def picture_of(found: Accounted | PlannedWithReasons, world: World) -> Sheet:
     )
     name, _, overview, told = part
     return films_over_days(
-        name, overview, told, world, _look(), day=_today().isoformat()
+        name, overview, world, _look(), claim=told, day=_today().isoformat()
     )
 
 
 def _account(found: Accounted, world: World) -> Part:
-    told = account_words.opening(found.overview, world)
-    return found.routine.name, found.built.schedule, found.overview, told
+    return found.routine.name, found.built.schedule, found.overview, ""
 
 
 def _plan(found: PlannedWithReasons, world: World) -> Part:
@@ -73,7 +72,7 @@ def _plan(found: PlannedWithReasons, world: World) -> Part:
         what = "there is no plan to write"
         raise CommandError(Problem(what, hint="ask for less, or add a wash"))
     overview = found.beside[0].overview
-    told = " ".join(plan_opening.opening(found, world))
+    told = next(plan_opening.opening(found, world), "")
     return found.planned.routine.name, overview.built.schedule, overview, told
 
 
@@ -97,16 +96,18 @@ def _calendar(
 
 def _svg(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
+        name, overview, told = _only(path, parts)
         sheet = films_over_days(
-            *_only(path, parts), world, _look(), day=_today().isoformat()
+            name, overview, world, _look(), claim=told, day=_today().isoformat()
         )
         write_file(path, sheet.svg(), **how)
 
 
 def _png(path: Path, parts: Sequence[Part], world: World, how: dict[str, Any]) -> None:
     with needing("a picture"):
+        name, overview, told = _only(path, parts)
         sheet = films_over_days(
-            *_only(path, parts), world, _look(), day=_today().isoformat()
+            name, overview, world, _look(), claim=told, day=_today().isoformat()
         )
         write_bytes(path, sheet.png(round(sheet.wide * _SHARPER)), **how)
 

@@ -34,7 +34,8 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         return f"Of your washes, {names} take{s} off {what}."
     if isinstance(asking.query, q.Claim) or answer.claim:
         return _cue(rows[:1])
-    if isinstance(asking.act, q.Contains | q.Says | q.Hides):
+    silent = isinstance(asking.act, q.Contains | q.Says | q.Hides)
+    if silent or isinstance(asking.query, q.Compare):
         return ""
     if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
         return _cue_of_class(asking)

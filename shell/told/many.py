@@ -58,9 +58,13 @@ def listed(
             # A table of one row is half empty: its cells are a list.
             return told._replace(groups=_of_one_row(table))
         return told._replace(table=table, else_groups=tuple(groups_of(found, ())))
-    groups = (
-        () if len(rows) + len(answer.others) == 1 else groups_of(rows, answer.others)
-    )
+    alone = len(rows) + len(answer.others) == 1
+    groups: Sequence[Group] = () if alone else groups_of(rows, answer.others)
+    if answer.truth == "no" and every and len(every) == len(rows):
+        # What decides comes first: the film of which least goes.
+        groups = list(reversed(groups))
+    if isinstance(asking.query, q.Compare):
+        return _compared(told, answer)
     if not groups or _are_sentences(groups):
         return _prose(told, answer, question, rows, bool(groups))
     heading = heading_of_list(answer, asking, rows)
@@ -105,6 +109,15 @@ def _those_and_others(answer: Answer) -> tuple[Group, ...]:
     )
     told = (("These do", tuple(so)), ("Of these we cannot say so", tuple(rest)))
     return tuple(Group(None, word, names, len(names)) for word, names in told if names)
+
+
+def _compared(told: Told, answer: Answer) -> Told:
+    """Which of some washes takes more, what each is built on, and which is milder."""
+    first, *more = re.split(r"(?<=\.) ", answer.sentence)
+    besides = [f for f in answer.findings if f.kind == "besides"]
+    reasons = [c for text in reversed(more) for c in _clauses(text, "")]
+    reasons += [item for each in besides for item in each.items[:1]]
+    return told._replace(claim=first).with_reasons(reasons)
 
 
 def _note(found: Sequence[Verdict]) -> str:

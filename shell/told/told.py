@@ -73,7 +73,7 @@ class Told(NamedTuple):
         """Return all of it in words, for who cannot see the picture."""
         picked = self.chosen if chosen is None else chosen
         parts = [
-            f"{self.word}: {self.claim}" if self.word else self.claim,
+            self.in_one,
             *self.beneath,
             *map(_group_aloud, self.groups),
             *self._cells(),
@@ -106,7 +106,7 @@ class Told(NamedTuple):
         last = found[-1]
         instead = last.else_groups or last.groups
         if not last.groups:
-            return [*found, last._replace(caution="", note="")]
+            return [*found, *_shorter(last)]
         without_why = tuple(group._replace(why="") for group in last.groups)
         counted = tuple(map(_counted, instead))
         for less in (
@@ -118,6 +118,7 @@ class Told(NamedTuple):
             {"reasons": (), "chosen": ()},
             {"note": ""},
             {"groups": instead},
+            {"word": "", "claim": last.in_one, "mark": None},
             {"groups": counted},
             {"beneath": ()},
         ):
@@ -125,6 +126,11 @@ class Told(NamedTuple):
             if fewer != found[-1]:
                 found.append(fewer)
         return found
+
+    @property
+    def in_one(self) -> str:
+        """The claim, with the word that judges it in the same sentence."""
+        return f"{self.word}: {self.claim}" if self.word else self.claim
 
     def short(self) -> Told:
         """Return the same with each long name shortened."""
@@ -170,6 +176,14 @@ class Told(NamedTuple):
         for name, short in self.names.items():
             text = text.replace(name, short)
         return text
+
+
+def _shorter(told: Told) -> list[Told]:
+    """One verdict in ever fewer words: the first reason outlasts what to do."""
+    found = [told._replace(caution="", note="")]
+    for count in (2, 1):
+        found.append(found[-1]._replace(chosen=told.chosen[:count]))
+    return [*found, found[-1]._replace(advice="")]
 
 
 def _counted(group: Group) -> Group:

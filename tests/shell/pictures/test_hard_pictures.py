@@ -187,3 +187,59 @@ def test_colours_must_be_far_apart() -> None:
     for ink, paper in (("#777777", "#888888"), ("navy", "#ffffff"), ("#12", "#fff")):
         with pytest.raises(Exception, match=r"colour|read"):
             look_of(ink, paper)
+
+
+FILMS = (
+    *("Dimethicone", "Amodimethicone", "Dimethiconol", "Polyquaternium-37"),
+    *("Cera Alba", "Petrolatum", "VP/VA Copolymer", "Cocos Nucifera Oil"),
+)
+COMPARED = 'compare "Tideline Wash", "Shallows Wash" and "Fog Bank Wash"'
+
+
+def _crowded() -> Iterator[str]:
+    """Questions of many films and many washes."""
+    for count in (2, 4, 8):
+        named = " and ".join(f'"{film}"' for film in FILMS[:count])
+        yield f"which washes at least partly clear {named}"
+    yield f"{COMPARED} for waxes"
+    yield COMPARED
+    yield 'does "Shallows Wash" clear everything from "Kelp Line Curl Cream"'
+
+
+@pytest.mark.parametrize("shape", ["16:9", "9:16", "1:1"])
+@pytest.mark.parametrize(
+    "question",
+    [
+        pytest.param(q, marks=() if n in {2, 3} else pytest.mark.long)
+        for n, q in enumerate(_crowded())
+    ],
+)
+def test_nothing_is_empty_and_no_more_follows_nothing(
+    question: str, shape: str
+) -> None:
+    """What has no room is folded; what is only counted stands after a name."""
+    sheet = card(demo(question), question, shape)
+    found = list(boxes(sheet))
+    texts = [each.text for each in found]
+    assert not [text for text in texts if text.startswith("and ") and "more" in text]
+    body = [each for each in found if each.text and not each.text[0].isdigit()]
+    assert len(body) >= 4, texts
+    _stands_clear(found, sheet)
+    small = SHAPES[shape].small
+    assert min(each.size for each in found) >= small
+    table = told_of(demo(question), question).table
+    if table is not None:
+        shown = " ".join(texts)
+        first = table.rows[0][0].split(",")[0].split(" ")[0]
+        assert first in shown or "take" in shown
+
+
+def _stands_clear(found: list[Box], sheet: Sheet) -> None:
+    """No text is cut by an edge, or overlaps another or the foot."""
+    for n, one in enumerate(found):
+        assert 0 <= one.left <= one.right <= sheet.wide, one
+        assert one.end <= sheet.high, one
+        for other in found[n + 1 :]:
+            beside = one.right <= other.left or other.right <= one.left
+            apart = one.end <= other.top or other.end <= one.top
+            assert beside or apart, (one, other)

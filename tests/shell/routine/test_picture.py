@@ -8,15 +8,20 @@ from functools import cache
 import pytest
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.shell.pictures.shapes import SHAPES
-from abluent.shell.routine.account_words import opening
 from abluent.shell.routine.picture import WIDE, films_over_days
 from abluent.shell.routine.read import routines_of
+from abluent.shell.routine.week_words import WeekWords
 from abluent.shell.session.session import Session
 
 WEEK = """\
 water is hard
 wash with "Shallows Wash" on Monday and Thursday
 use "Harbour Cream" after every wash
+"""
+POMADE = """\
+water is soft
+use "Tarred Rope Pomade" daily
+wash with "Backwater Cream Cleanser" on Tuesday
 """
 
 
@@ -35,25 +40,41 @@ def account(text: str, session: Session) -> Accounted:
 @cache
 def drawn(text: str, session: Session) -> str:
     found = account(text, session)
-    told = opening(found.overview, session.world)
-    return films_over_days("Quay", found.overview, told, session.world).svg()
+    return films_over_days("Quay", found.overview, session.world).svg()
 
 
-def test_every_family_is_drawn_and_told(session: Session) -> None:
+def test_families_of_one_fate_share_a_strip(session: Session) -> None:
     svg = drawn(WEEK, session)
     words = " ".join(re.findall(r"<text[^>]*>([^<]*)", svg)).casefold()
-    for family in account(WEEK, session).overview.families:
-        assert session.world.base.plural(family.kind).casefold() in words
-    assert "week 1 week 2 week 4" in words
-    # Each row has three strands, and on these what is known to stay.
-    rows = words.count("week 1") - words.count("in week 1")
-    assert rows >= 1
-    assert svg.count("<rect") > 2 + 3 * rows
-    # A family of which several things become is not said to do each.
-    kinds = [family.kind for family in account(WEEK, session).overview.families]
-    for kind in kinds:
-        some = f"some {session.world.base.plural(kind).casefold()}"
-        assert (some in words) is (kinds.count(kind) > 1), kind
+    found = WeekWords(account(WEEK, session).overview, session.world)
+    for fate in found.fates[:2]:
+        assert found.line(fate).casefold() in words
+    # Each strip has three strands, and on these what is known to stay.
+    strips = words.count("week 1")
+    assert strips == min(2, len(found.fates))
+    assert svg.count("<rect") > 2 + 3 * strips
+    states = [(fate.dark, fate.state) for fate in found.fates]
+    assert len(set(states)) == len(states)
+
+
+def test_the_heading_says_what_builds_up_and_the_strip_which_wash(
+    session: Session,
+) -> None:
+    found = WeekWords(account(POMADE, session).overview, session.world)
+    assert found.heading().endswith("from Tarred Rope Pomade build up.")
+    assert (
+        found.why(found.fates[0]) == "Backwater Cream Cleanser takes none of them off."
+    )
+    assert found.routine().startswith("Tarred Rope Pomade every day; wash with")
+    assert "for certain" not in drawn(POMADE, session)
+    assert "Of your washes, " in found.advice()
+
+
+def test_words_agree_with_the_strands(session: Session) -> None:
+    """Nothing is said not to build up where a later strand is thicker."""
+    for text in (WEEK, POMADE):
+        found = WeekWords(account(text, session).overview, session.world)
+        assert found.heading(rises=True) != "Nothing builds up from week to week."
 
 
 def test_it_is_as_high_as_a_phone_shows_and_nothing_runs_out(session: Session) -> None:
