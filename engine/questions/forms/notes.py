@@ -9,6 +9,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, films_left
+from abluent.engine.questions.answers.wording import kinds_of_grades
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -32,12 +33,35 @@ def unread(judge: Judge, items: Sequence[Item], said: q.Predicate) -> list[str]:
     looked = [item.key for item in items if item.kind == PRODUCT]
     if isinstance(said, q.Clears) and said.source is not None:
         looked += [i.key for i in judge.terms.items(said.source, PRODUCT)]
-    return [
-        f"{name}: {note}"
-        for name in dict.fromkeys(looked)
-        if name in judge.world.products
-        for note in _remarks(judge.world, name, _of(judge, said))
+    names = [name for name in dict.fromkeys(looked) if name in judge.world.products]
+    of = _of(judge, said)
+    told = [
+        f"{name}: {note}" for name in names for note in _remarks(judge.world, name, of)
     ]
+    return [*told, *_of_some_grade(judge, names, of)] if _contains(said) else told
+
+
+def _contains(said: q.Predicate) -> bool:
+    return isinstance(said.part if isinstance(said, q.Not) else said, q.Contains)
+
+
+def _of_some_grade(
+    judge: Judge, names: Sequence[str], of: frozenset[str] | None
+) -> Iterator[str]:
+    """Names on labels that are what was asked for in one of their grades only."""
+    base = judge.world.base
+    found: dict[str, list[str]] = {}
+    for name in names:
+        for symbol in sorted(judge.nouns.on_label(Item(PRODUCT, name)) - (of or set())):
+            grades = base.record(symbol).links("coversGrade") if symbol in base else []
+            if of is not None and not of.isdisjoint(grades):
+                found.setdefault(symbol, []).append(name)
+    for symbol, labels in found.items():
+        kinds = kinds_of_grades(base, symbol)
+        yield (
+            f"{base.label(symbol)} ({listed(labels)}) may be {kinds}; its name does "
+            "not say which."
+        )
 
 
 def _of(judge: Judge, said: q.Predicate) -> frozenset[str] | None:

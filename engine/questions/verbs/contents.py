@@ -8,7 +8,7 @@ itself.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from fractions import Fraction
 
 from abluent.engine.base.contract import (
@@ -39,6 +39,8 @@ from abluent.engine.questions.world.world import WATER
 from abluent.grammar.query import tree as q
 
 _ASKED = Basis(origin=QUESTION)
+_GRADES = "coversGrade"
+"""The property that ties a name to the grades it may stand for."""
 
 
 class Contents:
@@ -67,9 +69,17 @@ class Contents:
                 if item.key != WATER
             )
             least = enough(said, len(hit), None)
-            most = enough(said, len(hit) + self._unread(item), None)
+            maybe = self._unread(item) + self._by_grade(there - {*hit}, wanted)
+            most = enough(said, len(hit) + maybe, None)
             found[item] = Judged(least if least == most else None, rows)
         return found
+
+    def _by_grade(self, names: Set[str], wanted: Set[str] | None) -> int:
+        """How many names may stand for what was asked for, as a grade of theirs is."""
+        base = self._terms.world.base
+        listed = [base.record(each) for each in names if each in base]
+        grades = [record.links(_GRADES) for record in listed]
+        return sum(not (wanted or set()).isdisjoint(each) for each in grades)
 
     def _unread(self, item: Item) -> int:
         """How many names of a label were not understood; each may be anything."""

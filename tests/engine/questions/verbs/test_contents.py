@@ -222,3 +222,14 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
         "not that kind(product/Bollard Mask, conditioner)",
     )
     assert trace["base"]["digest"] in result.base
+
+
+def test_a_name_of_several_grades_may_be_what_is_asked_for() -> None:
+    """One grade of dimethicone is a gum, so that whether a label has one is open."""
+    found = answer('does "Fender Serum" contain a silicone gum')
+    assert found.sentence.startswith("Open: ")
+    (note,) = found.notes
+    assert note.startswith("Dimethicone (Fender Serum) may be a silicone fluid or ")
+    assert answer('does "Fender Serum" contain no silicone gum').truth == "open"
+    assert answer('does "Capstan Wash" contain a silicone gum').truth == "no"
+    assert answer('does "Fender Serum" contain a silicone').truth == "yes"
