@@ -44,7 +44,12 @@ def parted(rows: Sequence[Verdict], *, upper: bool | None = None) -> list[Group]
         rows: the verdicts.
         upper: whether it is told why not more goes, or why as much; if not given,
             whichever of the two each verdict tells.
+
+    Where very many washes were asked about, no reason is looked for: each of their
+    labels would have to be read with its grounds. `why` tells that of one.
     """
+    if any(row.case.at_a_glance for row in rows):
+        return [Group(None, tuple(rows))]
     alike: dict[tuple[object, ...], list[Verdict]] = {}
     for row in rows:
         alike.setdefault(shape(row), []).append(row)

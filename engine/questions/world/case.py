@@ -39,6 +39,10 @@ class Case:
             there is used again where it still holds; the answers are the same.
     """
 
+    at_a_glance = False
+    """Whether its labels were seen without their grounds, so that a proof has to read
+    every one of them first."""
+
     def __init__(
         self, world: World, facts: Sequence[Fact], like: Case | None = None
     ) -> None:
@@ -143,6 +147,8 @@ class Glanced(Case):
         sources: names of products whose films are in question.
         whole: makes the same case with the grounds of its facts.
     """
+
+    at_a_glance = True
 
     def __init__(
         self,

@@ -11,6 +11,8 @@ import pytest
 from abluent.engine.checking import checker
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.origins import label_origin
+from abluent.engine.questions.answers.laid_out import laid_out
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.world import case
 from abluent.engine.questions.world.case import Glanced
 from abluent.engine.questions.world.world import World
@@ -54,9 +56,14 @@ def told(shelf: Shelf, question: str, rest: bool) -> tuple[str, str, type]:
 
 
 def same(question: str, shelf: Shelf, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Hold an answer that was seen at a glance, then kept, against the whole one."""
+    """Hold an answer that was seen at a glance, then kept, against the whole one.
+
+    At a glance no list is parted by its reasons, so the whole one is not either.
+    """
     monkeypatch.setattr(case, "MANY", NEVER)
-    page, data, whole = told(shelf, question, rest=True)
+    with monkeypatch.context() as alike:
+        alike.setattr(case.Case, "at_a_glance", True)
+        page, data, whole = told(shelf, question, rest=True)
     monkeypatch.setattr(case, "MANY", 5)
     assert told(shelf, question, rest=True) == (page, data, Glanced)
     assert told(shelf, question, rest=False) == (page, "", Glanced)
@@ -84,6 +91,26 @@ def test_the_answer_over_many_is_the_same(
 ) -> None:
     names = [each.product for each in shelf.labels if each.kind == "leave-in"]
     same(question.format(names[0]), shelf, monkeypatch)
+
+
+@pytest.mark.slow
+def test_the_lists_of_very_many_read_no_label_with_its_grounds(
+    shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """All that lists of very many washes tell is there at a glance."""
+    monkeypatch.setattr(case, "MANY", 5)
+
+    def refuse(self: World, name: str) -> None:
+        raise AssertionError(f"{name} was read")
+
+    monkeypatch.setattr(World, "read", refuse)
+    session = Session(Shelf("few", shelf.labels[:30]), taught=False)
+    answer = session.ask("which washes clear Dimethicone")
+    rows = [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
+    assert len(rows) > 5
+    blocks = laid_out(rows)
+    assert sum(len(block.rows) for block in blocks) == len(rows)
+    assert not any(block.whys for block in blocks)
 
 
 @pytest.mark.slow
