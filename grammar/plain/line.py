@@ -37,6 +37,8 @@ class Line:
         self.text = text
         self.words = [each.text for each in read]
         self.pieces = cut(text, lexicon)
+        self._starts = [each.start for each in read]
+        self._ends = [each.end for each in read]
         starts = {each.start: at for at, each in enumerate(read)}
         ends = {each.end: at + 1 for at, each in enumerate(read)}
         self._piece = {starts[each.start]: at for at, each in enumerate(self.pieces)}
@@ -95,6 +97,14 @@ class Line:
         if piece is None or sense is None or sense.kinds != {"condition"}:
             return None
         return self._end[piece], sense.text
+
+    def promise(self, at: int) -> tuple[int, str] | None:
+        """The end and the words of what a pack may promise: `sulfate-free`."""
+        for end, noun in self.nouns(at):
+            if tuple(self.words[end : end + 2]) == ("-", "free") and not noun.slip:
+                words = self.text[self._starts[at] : self._ends[end + 1]]
+                return end + 2, f'"{words}"'
+        return None
 
     def number(self, at: int) -> tuple[int, str] | None:
         """The end and the figures of a whole number at a place."""

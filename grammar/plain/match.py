@@ -21,7 +21,6 @@ from abluent.grammar.plain.ways import (
 Bound = Mapping[str, str]
 """What slots and parts stand for, by their names as they stand in a meaning."""
 _HOLE = re.compile(r"[{<]\w+[}>]")
-_WHEN, _NUMBER = "when", "number"
 
 
 class Matcher:
@@ -72,9 +71,10 @@ class Matcher:
                     yield end, {f"<{name}>": text}
 
     def _slot(self, sort: str, at: int) -> Iterator[tuple[int, str]]:
-        if sort in (_WHEN, _NUMBER):
-            read = self._line.condition if sort == _WHEN else self._line.number
-            found = read(at)
+        line = self._line
+        own = {"when": line.condition, "number": line.number, "promise": line.promise}
+        if sort in own:
+            found = own[sort](at)
             yield from () if found is None else (found,)
             return
         for end, mark in self._line.fitting(at, self._forms.sorts[sort]):

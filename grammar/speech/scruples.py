@@ -21,6 +21,7 @@ _CONTRASTS = (
     *(q.Level, q.Resembles, q.Conflicts, q.Suffices),
 )
 _STATED = (q.Claim, q.Whether, q.Argue)
+_SORTS = ((_CONTRASTS, "contrast"), (_STATED, "stated"))
 
 
 def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
@@ -71,6 +72,7 @@ _SAYING = {
     "quantity:share": set[str](),
     "small:itself": set[str](),
     "small:unless": {"not"},
+    "ask:why": {"why"},
     "small:no": {"not", "no", "needs", "stays", "ease"},
 }
 """Words, and what of a question says each; a share and `on itself` none does."""
@@ -156,15 +158,14 @@ def _said(node: Any) -> Iterator[str]:
 
 
 def _said_by(node: Record) -> Iterator[str]:
-    if isinstance(node, _CONTRASTS):
-        yield "contrast"
-    if isinstance(node, _STATED):
-        yield "stated"
+    yield from (word for kinds, word in _SORTS if isinstance(node, kinds))
     match node:
         case q.Quantified(quantity=quantity):
             yield "counted" if quantity in q.COUNTED else quantity.value
         case q.Argue(follows=True) | q.Suppose():
             yield "follows"
+        case q.About(aspect=q.Aspect.WHY, negative=negative):
+            yield from ("why", "not") if negative else ("why",)
         case q.Not() | q.About(negative=True) | q.Except() | q.Without():
             yield "not"
         case q.Needs():

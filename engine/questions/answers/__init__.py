@@ -14,6 +14,7 @@ DOORS = (
     "laid_out",
     "listing",
     "lists",
+    "lists",
     "nearest_advice",
     "rows",
     "share",

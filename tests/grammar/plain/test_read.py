@@ -40,7 +40,7 @@ SAMPLES = {
     "pair": ["Quay Wash and Reed Wash"],
     "duo": ["Reed Cream and Moss Oil"],
     "films": ["tar or pitch"],
-    "agent": ["lyes"],
+    "agent": ["lyes", "lye"],
     "washes": ["washes"],
     "products": ["creams"],
     "stuff": ["resins"],
@@ -49,6 +49,7 @@ SAMPLES = {
     "value": ["anionic"],
     "when": ["hard water", "on damaged hair"],
     "number": ["3"],
+    "promise": ["resin-free"],
 }
 
 
@@ -86,7 +87,7 @@ ASKED = [
     ),
     (
         "Which of my washes is gentlest on damaged hair and still takes tar off?",
-        'which washes clear "Tar" on damaged hair mildest first first 1',
+        'which washes clear "Tar" on damaged hair first 1 mildest first',
     ),
     (
         "Is hard water a problem with Quay Wash?",
