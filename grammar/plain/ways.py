@@ -97,17 +97,18 @@ def forms() -> Forms:
     parts = {
         name: tuple(way(line) for line in lines) for name, lines in rows["part"].items()
     }
-    sorts = {
-        name: Sort(
-            *(frozenset(row.get(key, ())) for key in ("all", "any", "none")),
-            row.get("many", False),
-        )
-        for name, row in rows["sort"].items()
-    }
+    sorts = {name: _sort(row) for name, row in rows["sort"].items()}
     fillers: dict[str, list[tuple[str, ...]]] = {}
     for words in map(words_of, rows["filler"]["words"]):
         fillers.setdefault(words[0], []).append(words)
     return Forms(parts, sorts, {word: tuple(held) for word, held in fillers.items()})
+
+
+def _sort(row: dict[str, Any]) -> Sort:
+    needed, some, never = (
+        frozenset(row.get(key, ())) for key in ("all", "any", "none")
+    )
+    return Sort(needed, some, never, row.get("many", False))
 
 
 def way(line: str) -> Way:
