@@ -68,7 +68,7 @@ def _bare(piece: Piece, at: int) -> Noun | None:
     if sense is None or sense.kinds == {"condition"} or "sort" in sense.kinds:
         return None
     general = not sense.kinds.isdisjoint({"class", "kind", "value"})
-    name, single = q.Name(sense.text), _single(sense)
+    name, lone = q.Name(sense.text), single(sense)
     return Noun(
         name,
         sense.kinds,
@@ -76,7 +76,7 @@ def _bare(piece: Piece, at: int) -> Noun | None:
         at,
         general=general,
         slip=piece.slip,
-        single_term=single,
+        single_term=lone,
     )
 
 
@@ -421,7 +421,7 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
         general or bool(conditions),
         frozenset(unread),
         slip=slip,
-        single_term=_single(sense) if not conditions else None,
+        single_term=single(sense) if not conditions else None,
     )
 
 
@@ -432,7 +432,7 @@ def _is_sort(pieces: Sequence[Piece], at: int) -> bool:
     return sort and at + 1 < len(pieces) and _is_kind(pieces[at + 1])
 
 
-def _single(sense: Sense) -> q.Term:
+def single(sense: Sense) -> q.Term:
     """The name for one member of a class, with its article."""
     if not sense.one:
         return q.Name(sense.text)

@@ -21,7 +21,7 @@ _PRODUCTS = Sense("products", frozenset({"kind"}), "product")
 
 def referred(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, with names for the words that point back to one."""
-    found = _put_back(_washed_with(_wanted(_the_most(pieces))))
+    found = _put_back(_opposed(_washed_with(_wanted(_the_most(pieces)))))
     found = _of_the_shelf(found)
     found = _in_brackets(_rivals_as_list(found))
     return _named_before(_ones_of_list(found))
@@ -46,6 +46,20 @@ def _the_most(pieces: Sequence[Piece]) -> list[Piece]:
         led = pieces[at - 1].does("small:article") and piece.role == "quantity:share"
         if led and len(piece.words) == 1 and not _is_named(pieces[at + 1]):
             found[at] = _idle(piece)
+    return found
+
+
+def _opposed(pieces: Sequence[Piece]) -> list[Piece]:
+    """`in soft or hard water`: the one condition and its opposite."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-2]):
+        sense = pieces[at + 2].sense
+        joined = pieces[at + 1].does(*_JOINTS)
+        if sense is None or sense.kinds != {"condition"} or not joined:
+            continue
+        if len(piece.words) == 1 and piece.words[0] in sense.one.split():
+            other = Sense(sense.one, sense.kinds, sense.text)
+            found[at] = replace(piece, entry=NAME, sense=other, other=())
     return found
 
 
@@ -168,6 +182,10 @@ def _in_brackets(pieces: Sequence[Piece]) -> list[Piece]:
             continue
         inside = [n for n in range(at + 1, _shut(pieces, at)) if _is_named(pieces[n])]
         before = [n for n in range(max(0, at - _CLOSE), at) if _is_named(pieces[n])]
+        if before and inside and _is_member(pieces, before[-1], inside, at):
+            # `soap (sodium cocoate)`: what is meant by it.
+            found[before[-1]] = _idle(pieces[before[-1]])
+            continue
         if len(inside) < 2 or not before:
             continue
         kind, shared = (
@@ -180,6 +198,17 @@ def _in_brackets(pieces: Sequence[Piece]) -> list[Piece]:
                     found[n] = _idle(pieces[n])
                 found[_shut(pieces, at)] = _idle(pieces[_shut(pieces, at)])
     return found
+
+
+def _is_member(
+    pieces: Sequence[Piece], kind: int, inside: Sequence[int], at: int
+) -> bool:
+    """Whether what stands in brackets right after a class is of that class."""
+    known = _kinds(pieces[kind])
+    members = [_kinds(pieces[n]) for n in inside]
+    wanted = known - {"class", "kind"}
+    close = kind == at - 1 and "class" in known and "product" not in known
+    return close and all("ingredient" in e and wanted <= e for e in members)
 
 
 def _at(pieces: Sequence[Piece], places: Sequence[int]) -> list[Piece]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.nouns import single
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import VERBAL, Clause, Said, bans, stated
@@ -404,5 +405,14 @@ def _lacking(clause: Clause) -> Iterator[Noun]:
             continue
         for each in term.conditions:
             if isinstance(each, q.Not) and isinstance(each.part, q.Contains):
-                kinds = frozenset({"class"})
-                yield replace(noun, term=each.part.object, kinds=kinds)
+                kinds, held = frozenset({"class"}), each.part.object
+                yield replace(
+                    noun, term=held, kinds=kinds, single_term=_one(clause, held)
+                )
+
+
+def _one(clause: Clause, term: q.Term) -> q.Term | None:
+    """A class that the clause names, in the singular."""
+    senses = (piece.sense for piece in clause.pieces if piece.sense)
+    named = (each for each in senses if q.Name(each.text) == term)
+    return next(map(single, named), None)

@@ -239,7 +239,8 @@ def is_impossible(query: q.Query, kinds: Kinds) -> bool:
         if isinstance(each, tuple):
             waiting += each
         elif isinstance(each, Record):
-            if _lists_no_ingredient(each, kinds) or _contradicts(each):
+            left = isinstance(each, q.What) and _leaves_as_no_product(each, kinds)
+            if left or _lists_no_ingredient(each, kinds) or _contradicts(each):
                 return True
             waiting += each._values()
     return False
@@ -255,6 +256,15 @@ def _lists_no_ingredient(node: Record, kinds: Kinds) -> bool:
 
 
 _LISTED = frozenset({"ingredient", "class", "thing", "value"})
+
+
+def _leaves_as_no_product(node: q.What, kinds: Kinds) -> bool:
+    """`what does "Soap" leave`: only of a product can it be asked what it leaves."""
+    said = q.asked_act(node.predicate)
+    if not isinstance(said, q.Leaves | q.Hides) or not isinstance(node.subject, q.Name):
+        return False
+    known = kinds.get(node.subject.text)
+    return bool(known) and not (known or frozenset()) & {"product", "kind", "wash"}
 
 
 def _contradicts(node: Record) -> bool:

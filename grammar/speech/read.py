@@ -36,6 +36,7 @@ from abluent.grammar.speech.precedence import (
     plain_first,
 )
 from abluent.grammar.speech.scruples import dropped
+from abluent.grammar.speech.sides import sides
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -147,11 +148,26 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         kept += asks
     apart_ = _parts(pieces, read, found) if kept else []
+    apart_ = _sided(pieces, spoken) or apart_
     kept = _once([*apart_, *_beside(pieces, _once(kept), read, spoken)])
     kept = _as_asked(pieces, kept)
     kept = kept[:MOST]
     aside = tuple(_spans(pieces, _lost(pieces, kept)))
     return Heard(tuple(kept), told(spoken), len(apart_), aside)
+
+
+def _sided(pieces: Sequence[Piece], spoken: Sequence[Matter]) -> list[Reading]:
+    """The same asked of two sides, each a reading; none if that is not asked."""
+    offered = [Offer(each.query, each.used, each.doubt) for each in sides(pieces)]
+    made = ranked(pieces, offered, spoken, every=True)
+    if len(made) < 2:
+        return []
+    order = {each.query: at for at, each in enumerate(offered)}
+    made.sort(key=lambda each: order.get(each.query, len(order)))
+    used = frozenset[int]().union(*(each.used for each in offered))
+    rest = [at for at, e in enumerate(pieces) if matters(e) and at not in used]
+    left = tuple(_spans(pieces, rest))
+    return [replace(each, sure=False, unread=left) for each in made]
 
 
 def _parts(

@@ -32,6 +32,7 @@ def leaving(clause: Clause) -> Iterator[Said]:
         if subject is None:
             continue
         used = clause.used(subject, object_, verbs=[at])
+        subject = _as_wash(subject)
         yield from _outleft(clause, at)
         circumstances = clause.circumstances()
         if clause.asks("what") and object_ is None:
@@ -66,6 +67,16 @@ def leaving(clause: Clause) -> Iterator[Said]:
             used |= clause.used(*lacking)
         target = object_.whole if object_ is not None else anything()
         yield stated(clause, subject, q.Leaves(target, circumstances), used)
+
+
+def _as_wash(subject: Noun) -> Noun:
+    """What cleans and is no product leaves something as a wash with it does."""
+    bare = not subject.has("product", "kind", "wash", "film", "thing", "water")
+    if not bare or not subject.has("cleanser"):
+        return subject
+    made = narrowed(WASHES, q.Contains(subject.term))
+    kinds = frozenset({"wash", "kind", "agent"})
+    return replace(subject, term=made, kinds=kinds, general=True, single_term=None)
 
 
 def _outleft(clause: Clause, at: int) -> Iterator[Said]:

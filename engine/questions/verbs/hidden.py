@@ -14,7 +14,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.answer import Member, Row, symbol_of
 from abluent.engine.questions.answers.verdicts import films_left
-from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.judgement import Judged, Judgements, Unanswerable
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
@@ -30,6 +30,11 @@ class Hidden:
 
     def hides(self, items: Sequence[Item], said: q.Hides) -> Judgements:
         wanted = self._terms.wanted(said.object)
+        if items and not any(item.kind == PRODUCT for item in items):
+            problem = (
+                "what a label hides can be asked of a product, and this names none"
+            )
+            raise Unanswerable(problem)
         return {item: self._hidden(item, wanted) for item in items}
 
     def _hidden(self, item: Item, wanted: set[str] | None) -> Judged:

@@ -9,6 +9,7 @@ from abluent.grammar.speech.read import Heard, read_speech
 _WASH = frozenset({"kind", "wash", "agent"})
 _PRODUCT = frozenset({"product", "wash", "agent"})
 _FILM = frozenset({"ingredient", "film"})
+_WATER = frozenset({"condition"})
 NAMES = {
     "quay wash": Sense("Quay Wash", _PRODUCT),
     "reed wash": Sense("Reed Wash", _PRODUCT),
@@ -23,6 +24,8 @@ NAMES = {
     "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
     "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
+    "in hard": Sense("in hard water", _WATER, "in soft water"),
+    "in soft water": Sense("in soft water", _WATER, "in hard water"),
     "lye": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
 }
 
@@ -140,3 +143,33 @@ def test_whether_and_claim_of_one_thing_are_one_offer() -> None:
     questions = [each.question for each in found.readings]
     assert questions[0] == 'does "Quay Wash" clear everything from "Reed Pomade"'
     assert not any(each.startswith('is it true that "Quay Wash"') for each in questions)
+
+
+SIDES = [
+    (
+        "two lathers with quay wash instead of one with reed wash, the same for tar",
+        ['does "Quay Wash" clear "Tar" after 2 rounds', 'does "Reed Wash" clear "Tar"'],
+    ),
+    (
+        "does quay wash leave tar in hard or in soft water",
+        [
+            'does "Quay Wash" leave "Tar" in hard water',
+            'does "Quay Wash" leave "Tar" in soft water',
+        ],
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "questions"), SIDES)
+def test_two_sides_are_two_questions(text: str, questions: list[str]) -> None:
+    """How often each wash is taken, or a condition and its opposite."""
+    found = heard(text)
+    assert found.parts == len(questions)
+    assert [each.question for each in found.readings[: found.parts]] == questions
+
+
+@pytest.mark.parametrize("count", ["3", "12", "four"])
+def test_a_phrase_of_a_matter_holds_for_any_number(count: str) -> None:
+    """`# times a week` is one phrase, and no list of numbers."""
+    found = heard(f"quay wash {count} times a week, does it take tar off")
+    assert "routine" in found.unsettled
