@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.ways import (
@@ -23,6 +24,13 @@ Bound = Mapping[str, str]
 _HOLE = re.compile(r"[{<]\w+[}>]")
 
 
+class Asked(NamedTuple):
+    """What a line can mean, and whether it is to be asked which."""
+
+    meanings: tuple[str, ...]
+    open: bool
+
+
 class Matcher:
     """The parts of one line, each read once at each place."""
 
@@ -31,14 +39,15 @@ class Matcher:
         self._forms: Forms = forms()
         self._known: dict[tuple[str, int], list[tuple[int, str]]] = {}
 
-    def asked(self) -> tuple[str, ...]:
+    def asked(self) -> Asked | None:
         """What the first way asks that the whole line is; nothing if there is none."""
         length = len(self._line.words)
         for each in self._forms.parts[ASKS]:
             for end, bound in self._sequence(each.pattern, 0, {}):
                 if length in self._line.past(end):
-                    return tuple(_filled(text, bound) for text in each.meanings)
-        return ()
+                    texts = tuple(_filled(text, bound) for text in each.meanings)
+                    return Asked(texts, each.open)
+        return None
 
     def _sequence(
         self, nodes: Sequence[Node], at: int, bound: Bound

@@ -32,9 +32,11 @@ def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
         return ()
     for spelt in _spellings(text):
         line = Line(spelt, lexicon)
-        meanings = Matcher(line).asked()
-        found = [_reading(line, each, sole=len(meanings) == 1) for each in meanings]
-        readings = tuple(each for each in found if each is not None)
+        asked = Matcher(line).asked()
+        if asked is None:
+            continue
+        made = (_reading(line, each, sole=not asked.open) for each in asked.meanings)
+        readings = tuple(each for each in made if each is not None)
         if readings:
             return readings
     return ()

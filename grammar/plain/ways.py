@@ -4,7 +4,8 @@ A way is `what is typed -> what is asked`. In a pattern stand words, `[what may 
 left out]`, `(one|or another)`, `~verb:clear` for any phrase that the book of speech
 has under it, `{film}` for a noun of that sort, and `<takes>` for any of the ways
 listed under `takes`. What is asked has the same nouns and parts, in the words of the
-question language; `||` parts what can be meant, where it is to be asked which.
+question language; `||` parts what can be meant, where it is to be asked which, and `?`
+stands before the one meaning that is only offered.
 """
 
 from __future__ import annotations
@@ -56,10 +57,11 @@ Node = Word | Role | Slot | Sub | Choice
 
 
 class Way(NamedTuple):
-    """A pattern, and the texts of what it can mean."""
+    """A pattern, the texts of what it can mean, and whether that is to be asked."""
 
     pattern: tuple[Node, ...]
     meanings: tuple[str, ...]
+    open: bool
 
 
 class Sort(NamedTuple):
@@ -122,7 +124,8 @@ def way(line: str) -> Way:
     pattern = tuple(_sequence(waiting, line))
     if not arrow or waiting:
         raise ValueError(f"`{line}` is no way of asking: `typed -> asked`")
-    return Way(pattern, tuple(each.strip() for each in asked.split("||")))
+    meanings = tuple(each.strip(" ?") for each in asked.split("||"))
+    return Way(pattern, meanings, "?" in asked or len(meanings) > 1)
 
 
 def _sequence(waiting: list[str], line: str) -> Iterator[Node]:

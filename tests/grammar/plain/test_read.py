@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from functools import cache
 
 import pytest
 from abluent.grammar.phrase.book import phrases
@@ -136,6 +137,16 @@ def test_what_can_mean_several_things_is_offered() -> None:
     assert not any(each.sure for each in found)
 
 
+def test_what_was_spoken_of_before_is_not_guessed() -> None:
+    """`it` stands for nothing in one line: what can be asked is offered."""
+    found = read_plain(
+        "Would Quay Wash still take it off if it had no resin?", Lexicon()
+    )
+    assert [(each.question, each.sure) for each in found] == [
+        ('suppose "Quay Wash" had no resins: what does "Quay Wash" clear', False)
+    ]
+
+
 def test_a_slip_or_a_word_for_what_a_label_shows_is_asked_about() -> None:
     slip = read_plain("Which washes remove resinns?", Lexicon())
     sort = read_plain("Which keen washes remove tar?", Lexicon())
@@ -159,6 +170,17 @@ def test_no_word_is_dropped(typed: str, asked: str) -> None:
         assert read_plain(longer, Lexicon()) == (), longer
 
 
+@cache
+def _shortest(role: str) -> tuple[str, ...]:
+    """The shortest phrase that does something."""
+    held = [
+        words
+        for words, entries in phrases().items()
+        if role in {f"{each.section}:{each.key}" for each in entries}
+    ]
+    return min(held, key=len)
+
+
 def _spelt(nodes: tuple[object, ...], pick: random.Random) -> list[str]:
     """Words that a pattern fits."""
     found: list[str] = []
@@ -167,12 +189,7 @@ def _spelt(nodes: tuple[object, ...], pick: random.Random) -> list[str]:
             case Word(text=text):
                 found.append(text)
             case Role(key=key):
-                held = [
-                    words
-                    for words, entries in phrases().items()
-                    if key in {f"{e.section}:{e.key}" for e in entries}
-                ]
-                found += min(held, key=len)
+                found += _shortest(key)
             case Slot(name=name, sort=sort):
                 fits = SAMPLES[sort]
                 found.append(fits[name.endswith("2") and len(fits) > 1])
