@@ -54,6 +54,8 @@ GLANCE = 14
 """So many lines are."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
+_LONGEST = 3
+"""Lines that one of very many lists takes at most where it names them all."""
 _OF_DEGREE = frozenset({MILDER, STRONGER_ON})
 """What sets one wash above another."""
 REASONS = 3
@@ -217,6 +219,12 @@ class _Page:
 
     def _as_fits(self, blocks: Sequence[Block]) -> None:
         """Print as much of each list as leaves the whole at a glance."""
+        blocks = [
+            block._replace(
+                items=tuple(_begun(text, self.width) for text in block.items)
+            )
+            for block in blocks
+        ]
         before = list(self.lines)
         for limit in LIMITS:
             self.lines = list(before)
@@ -294,6 +302,13 @@ class _Page:
         self.lines += [
             wrapped(text, self.width, f"{margin}  - ") for text in self.cut(found.items)
         ]
+
+
+def _begun(text: str, width: int) -> str:
+    """A line of names as far as it goes on a few lines of a page."""
+    most = _LONGEST * width
+    end = text.rfind(", ", 0, most) if len(text) > most else -1
+    return text if end < 0 else f"{text[:end]} and others; `rows` lists all"
 
 
 def _some_of(texts: Sequence[str], limit: int | None) -> list[str]:

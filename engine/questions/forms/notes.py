@@ -20,6 +20,8 @@ from abluent.grammar.query import tree as q
 
 _FILMS = 20
 """Of so many films it is looked for a wash that takes part of them all."""
+_LOOKED_OVER = 20
+"""Of so many washes it is told which leave such a film themselves."""
 _OFFERED = 4
 """So few washes are all offered."""
 _OF_MORE = 3
@@ -168,7 +170,7 @@ def own_of_the_kind(
     world = judge.world
     names = [item.key for item in items if item.key in world.products]
     films = {row.film for row in rows if isinstance(row, Verdict)}
-    if not names or not films:
+    if not names or not films or len(names) > _LOOKED_OVER:
         return
     base = world.base
     families = {kind for film in films for kind in _families(base, film)}
