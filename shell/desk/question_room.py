@@ -152,18 +152,20 @@ def _films() -> list[str]:
 def _shown(answer: Answer) -> dict[str, object]:
     rows = list(all_rows(answer))
     groups: list[Group] = []
-    if many(rows):
-        folds = foldings(rows)
-        place = {id(row): number for number, row in enumerate(rows)}
+    # Where nothing is as it was asked, what was looked at is the answer.
+    shown = rows or list(answer.others)
+    if many(shown):
+        folds = foldings(shown)
+        place = {id(row): number for number, row in enumerate(shown)}
         for fold, text in zip(folds, phrases(folds), strict=True):
             members = [_brief(place[id(row)], row) for row in fold.members]
             groups.append(Group(marked(fold.first.role), text, members))
     return {
         "groups": groups,
         "rows": [] if groups else _wholes(rows),
-        "others": [
-            _brief(n, row) for n, row in enumerate(answer.others, start=len(rows))
-        ],
+        "others": []
+        if groups and not rows
+        else [_brief(n, row) for n, row in enumerate(answer.others, start=len(rows))],
         "cautions": cautions_beside(answer),
     }
 

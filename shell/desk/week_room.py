@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from abluent.engine.faults import CommandError, Problem, ShellError
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine.printer import DAYS
-from abluent.shell.desk.growth import growth_svg
+from abluent.shell.desk.growth import Point, growth_svg, points_of
 from abluent.shell.desk.page import desk, filled
 from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, Response, request, send_file
@@ -17,6 +17,7 @@ from markupsafe import Markup
 
 if TYPE_CHECKING:
     from abluent.engine.routines.outcome import Accounted, PlannedWithReasons
+    from abluent.engine.routines.overview import Told
     from abluent.grammar.routine.tree import Routine
     from abluent.shell.session.session import Session
 
@@ -46,9 +47,10 @@ class Use(NamedTuple):
 
 
 class FilmShown(NamedTuple):
-    """What becomes of one film."""
+    """What becomes of one film, or of several alike: those are `more`."""
 
     name: str
+    more: str
     told: str
     picture: Markup
 
@@ -218,16 +220,26 @@ def picture() -> Response:
 def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
     from abluent.shell.routine.account_words import amount
 
-    built, base = found.built, session.world.base
+    built, world = found.built, session.world
+    alike: dict[tuple[str, str, str, tuple[Point, ...]], list[Told]] = {}
     for family in found.overview.families:
         for each in family.told:
-            name = f"{base.label(each.film.former)} from {each.film.source}"
             told = amount(replace(family, told=(each,)), built.schedule)
-            drawn = growth_svg(each.amounts, built.schedule, f"{name}: {told}")
-            yield FilmShown(name, told, Markup(drawn))
+            points = tuple(points_of(each.amounts, built.schedule))
+            key = (family.kind, each.film.source, told, points)
+            alike.setdefault(key, []).append(each)
+    for (kind, source, told, _), films in alike.items():
+        names = [world.base.label(each.film.former) for each in films]
+        name = f"{names[0]} from {source}"
+        if len(films) > 1:
+            plural = world.base.plural(kind)
+            name = f"{plural[:1].upper()}{plural[1:]} from {source}"
+        drawn = growth_svg(films[0].amounts, built.schedule, f"{name}: {told}")
+        more = ", ".join(names) if len(films) > 1 else ""
+        yield FilmShown(name, more, told, Markup(drawn))
     for film in built.gone:
-        name = f"{base.label(film.former)} from {film.source}"
-        yield FilmShown(name, "needs no wash", Markup(""))
+        name = f"{world.base.label(film.former)} from {film.source}"
+        yield FilmShown(name, "", "needs no wash", Markup(""))
 
 
 def _planned(session: Session, text: str) -> dict[str, object]:
