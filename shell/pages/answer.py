@@ -355,7 +355,8 @@ def _every_row(page: _Page, answer: Answer) -> None:
         _grouped(page, verdicts, answer)
         return
     if len(every) == len(verdicts) == 1 and answer.in_order:
-        _explained(page, verdicts[0], whole=False)
+        page.blocks(page.laid_out(verdicts, answer), None)
+        page.text(how_sure(verdicts))
         return
     if len(answer.rows) == 1 or answer.why:
         for row in answer.rows:

@@ -3,6 +3,7 @@
 DOORS = (
     "account",
     "answer",
+    "because",
     "best_known",
     "cautions",
     "degrees",

@@ -110,6 +110,8 @@ def reasons_of(row: Verdict, *, upper: bool) -> tuple[Because, ...]:
     if upper and puts_back(row) and _holds(proof, PUTS_BACK):
         return (Because(PUTS_BACK),)
     found = [*_of_an_end(row, proof, upper=upper)]
+    if not found and any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None))):
+        return (Because(UNREAD_LINE),)
     return tuple(
         each._replace(upper=upper)
         for each in dict.fromkeys(sorted(found, key=lambda each: len(each.carried)))
@@ -141,8 +143,21 @@ def _of_an_end(row: Verdict, proof: Proof, *, upper: bool) -> Iterator[Because]:
         for claim in by_agent[agent]:
             if not base.record(claim).link("ofWash"):
                 yield _because(row, claim, [agent])
+    if not whole:
+        yield from _of_any_wash(row, proof, upper=upper)
     if not order and water in by_agent:
         yield from (_because(row, claim, [water]) for claim in by_agent[water])
+
+
+def _of_any_wash(row: Verdict, proof: Proof, *, upper: bool) -> Iterator[Because]:
+    """The claims on any wash whatever by which an end is bounded without its agents."""
+    base = row.case.world.base
+    named = dict.fromkeys(str(f.args[0]) for f in proof.facts if f.args)
+    for claim in named:
+        if claim in base and base.record(claim).space == "claim":
+            if _bounds(row, claim, upper=upper) and base.record(claim).link("ofWash"):
+                if _of_all(row, claim, []):
+                    yield _because(row, claim, [])
 
 
 def _bounds(row: Verdict, claim: str, *, upper: bool) -> bool:

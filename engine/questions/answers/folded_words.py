@@ -161,10 +161,13 @@ def said_films(base: Base, each: Folding) -> str:
     def name(key: str) -> str:
         return base.label(film_of(key)[0])
 
-    length = sum(term.length for term in each.films.terms)
+    terms = each.films.terms
+    length = sum(term.length for term in terms)
     if len(films) <= max(length, 2):
         return listed([name(film) for film in films])
-    return described(base, each.films.terms, name)
+    if len(terms) == 1 or any(term.but for term in terms):
+        return described(base, terms, name)
+    return listed([_outer(base, term, name) for term in terms], _BY_NAME)
 
 
 def described(base: Base, terms: Sequence[Term], name: _Namer) -> str:

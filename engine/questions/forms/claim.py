@@ -27,6 +27,7 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
+from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
     claim_sentence,
     neither_sentence,
@@ -297,6 +298,9 @@ class _Claim:
             claim = DISPUTED
         ordered = self._best_first(found)
         members = [item for item, _ in ordered]
+        if isinstance(self.predicate, q.Differs) and ordered:
+            said, some = self.predicate, self.quantity is q.Quantity.SOME
+            return of_order(self.judge, self.query, claim, said, ordered, some=some)
         rows: list[Row] = [
             row
             for _, judged in self._shown(ordered)

@@ -184,8 +184,10 @@ def own_of_the_kind(
         ]
         told += [f"{name} ({listed(own)})"] if own else []
     if told:
-        leave = "leaves" if len(told) == 1 else "leave"
-        yield f"Of the same kind {listed(told, _OFFERED)} {leave} some on hair itself."
+        one = len(told) == 1
+        leave = "leaves a film" if one else "leave films"
+        they = "itself" if one else "themselves"
+        yield f"{listed(told, _OFFERED)} {leave} of the same kind on hair {they}."
 
 
 def _families(base: Base, film: str) -> set[str]:

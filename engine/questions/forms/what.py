@@ -10,7 +10,7 @@ from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
-from abluent.engine.questions.forms.hidden_words import hidden_sentence
+from abluent.engine.questions.verbs.hidden_words import hidden_sentence
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
@@ -61,7 +61,7 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     shown: tuple[Left, ...] | None = None
     if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
         shown = tuple(row for row in rows if isinstance(row, Left))
-        told, notes = hidden_sentence(judge, items, shown), []
+        told, notes = hidden_sentence(judge.nouns, items, shown), []
     return Answer(text, told, rows, others, films, notes, by_film=True, shown=shown)
 
 

@@ -57,8 +57,10 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     if said is None:
         first = _ordered(judge, items, query)
         answer = named(judge.nouns, first, text)
-        if items and not first:
-            told = "Nothing here compares these by how they come off."
+        ease = EASE.get(query.order) if query.order else None
+        apart = ease is not None and not judge.contrasts.by_ease(items, ease)[0]
+        if items and (not first or apart):
+            told = "Cannot tell: nothing here compares these by how they come off."
             answer = replace(answer, sentence=told)
         return replace(answer, notes=_mind(judge, first, items, query))
     judged = judge.judge(items, said)

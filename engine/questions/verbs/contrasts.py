@@ -151,7 +151,7 @@ class Contrasts:
             if _against(found, other, one, harder=way is q.Ease.HARDER).truth
         ]
         laid = laid_in_steps(pairs, list(own))
-        told = [own[key] for step in laid.steps for key in step]
+        told = [own[key] for step in laid.steps for key in step] if laid.pairs else []
         every = len(own) * (len(own) - 1) // 2
         note = (
             f"Of {len(own)} films {len(laid.pairs)} of {every} pairs compare by the "

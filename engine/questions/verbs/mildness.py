@@ -9,13 +9,28 @@ from abluent.engine.base.contract import MILDER
 from abluent.engine.questions.answers.answer import Member, Row
 from abluent.engine.questions.answers.degrees import led_by
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
+from abluent.engine.questions.verbs.judgement import (
+    Judged,
+    Judgements,
+    all_true,
+    any_true,
+)
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
+
+
+def of_pairs(said: q.Differs, pairs: Sequence[Judged]) -> Judged:
+    """How one thing stands to some others: to each, or to some where that is asked."""
+    truths = [pair.truth for pair in pairs] or [False]
+    of = said.object
+    some = isinstance(of, q.Quantified) and of.quantity is q.Quantity.SOME
+    truth = any_true(truths) if some else all_true(truths)
+    telling = [pair for pair in pairs if pair.truth is truth] if some else pairs
+    return Judged(truth, tuple(row for pair in telling for row in pair.rows))
 
 
 class Mildness:
@@ -34,10 +49,7 @@ class Mildness:
             pairs = [
                 self._judged(case, names, said, item, o) for o in others if o != item
             ]
-            rows = tuple(row for pair in pairs for row in pair.rows)
-            found[item] = Judged(
-                all_true([pair.truth for pair in pairs] or [False]), rows
-            )
+            found[item] = of_pairs(said, pairs)
         return found
 
     def _judged(

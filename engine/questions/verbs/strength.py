@@ -8,8 +8,12 @@ from abluent.engine.base.contract import STRENGTH_FAMILY, STRONGER_ON, TAKES_AS_
 from abluent.engine.questions.answers.answer import Member, Row
 from abluent.engine.questions.answers.degrees import widest
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.verbs.judgement import Judged, Judgements, all_true
-from abluent.engine.questions.verbs.mildness import Steps, laid_in_steps
+from abluent.engine.questions.verbs.judgement import Judged, Judgements
+from abluent.engine.questions.verbs.mildness import (
+    Steps,
+    laid_in_steps,
+    of_pairs,
+)
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
@@ -37,9 +41,7 @@ class Strength:
             pairs = [
                 self._judged(case, names, item, each) for each in others if each != item
             ]
-            rows = tuple(row for pair in pairs for row in pair.rows)
-            truths = [pair.truth for pair in pairs] or [False]
-            found[item] = Judged(all_true(truths), rows)
+            found[item] = of_pairs(said, pairs)
         return found
 
     def _judged(

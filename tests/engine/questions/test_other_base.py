@@ -54,11 +54,11 @@ def asked(shop: World, question: str) -> Answer:
             "Slaked Lime from Cove White needs no wash",
         ),
         ('what does "Shore Gloss" leave', "Shore Gloss leaves Linseed Gloss and "),
-        ('which brush baths clear "Tung Gloss"', "Gully Bath."),
+        ('which brush baths clear "Tung Gloss"', "Gully Bath takes all of Tung"),
         ('which brush baths at least partly clear "Tung Gloss"', "Gully Bath and Ash"),
-        ("which paints are greasy", "Linseed Gloss and Tung Gloss."),
+        ("which paints are greasy", "Linseed Gloss and Tung Gloss are greasy."),
         ('is "Tung Gloss" an oil paint', "Yes"),
-        ("what contains Turps", "Gully Bath."),
+        ("what contains Turps", "Gully Bath contains Turps."),
     ],
 )
 def test_answers(shop: World, question: str, sentence: str) -> None:

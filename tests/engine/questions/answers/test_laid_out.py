@@ -6,7 +6,14 @@ import re
 from functools import cache
 
 import pytest
-from abluent.engine.base.contract import ACTS, MAY_ACT, PUTS_BACK, READING, YIELDS
+from abluent.engine.base.contract import (
+    ACTS,
+    MAY_ACT,
+    PUTS_BACK,
+    READING,
+    UNREAD_LINE,
+    YIELDS,
+)
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import claims_by_agent
 from abluent.engine.questions.answers.laid_out import laid_out
@@ -117,7 +124,7 @@ def holds_of(row: Verdict, why: Why) -> bool:
     if what == PUTS_BACK:
         return any(model.holds(PUTS_BACK, (wash, grade)) for grade in grades)
     if what not in base:
-        return row.role is Role.OPEN
+        return any(model.match(UNREAD_LINE, (wash, None)))
     only = base.record(base.record(what).link("ofWash") or what).links("actsOnlyBy")
     acting = [str(agent) for _, agent in model.match(MAY_ACT, (wash, None))]
     if only and not all(set(only) & set(base.classes_of(agent)) for agent in acting):

@@ -433,3 +433,57 @@ def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
 def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
     found = answer("is it true that silicones need a sulfate").sentence
     assert found.startswith("No: Cyclopentasiloxane needs no wash")
+
+
+# --- first lines of lists -------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        (
+            'which washes clear "Petrolatum" and do not leave silicones',
+            "Left out: Gullwing Silk Wash and Ferryman Dandruff Wash, which leave",
+        ),
+        ("which washes clear minerals", "Nothing here is shown to take even part of "),
+        ("which products leave silicones", "9 of the 25 products leave silicones, "),
+        (
+            'which of "Amodimethicone" and "Dimethicone" hardest first',
+            "Cannot tell: nothing here compares",
+        ),
+        (
+            'which washes clear "Dimethicone" first 1 mildest first',
+            "is the mildest that takes at least part of Dimethicone, as far as they",
+        ),
+        (
+            "is it true that every anionic surfactant clears lanolin",
+            "False as said: Sodium Lauryl Sulfate alone takes part of Lanolin, not all",
+        ),
+        (
+            "is it true that no co-wash clears some silicones",
+            "Cannot tell: how much of PEG-10 Dimethicone Backwater Cream Cleanser",
+        ),
+    ],
+)
+def test_a_list_begins_with_a_sentence_that_answers(question: str, said: str) -> None:
+    sentence = answer(question).sentence
+    assert said in sentence
+    assert not sentence.startswith(("Open", "None ", "Unsupported"))
+
+
+def test_washes_that_are_offered_say_what_they_leave_themselves() -> None:
+    found = answer("which washes clear Polyquaternium-11")
+    (note,) = [each for each in found.notes if "of the same kind" in each]
+    assert "Gullwing Silk Wash (Guar Hydroxypropyltrimonium Chloride)" in note
+    assert "Tideline" not in note
+
+
+def test_some_are_stronger_film_by_film() -> None:
+    """One pair and one film is enough to be told; over all films nothing is shown."""
+    found = answer(
+        "is it true that some washes without sulfates are stronger than some washes "
+        "that contain sulfates"
+    )
+    assert found.claim == "unsupported"
+    assert found.sentence.startswith("Film by film, yes: Tideline Wash takes at least ")
+    assert len(found.rows) == 2

@@ -14,28 +14,28 @@ from abluent.engine.questions.answers.verdicts import (
     films_left,
     sorted_grades,
 )
-from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, Item
+from abluent.engine.questions.world.nouns import Nouns
 
 _APIECE = 3
 """Of so many products it is told one by one."""
 _AMOUNT = "How much of each there is, no list of names tells."
 
 
-def hidden_sentence(judge: Judge, items: Sequence[Item], left: Sequence[Left]) -> str:
+def hidden_sentence(nouns: Nouns, items: Sequence[Item], left: Sequence[Left]) -> str:
     """What the labels of some products hide, in a few sentences.
 
     Args:
-        judge: knows the labels.
+        nouns: knows the labels.
         items: the products.
         left: what washes among them leave of their own.
     """
     many = len(items) > _APIECE
-    who = listed([judge.nouns.title(item) for item in items])
+    who = listed([nouns.title(item) for item in items])
     who = f"any of the {len(items)}" if many else who
     told = []
-    if names := [*_unread(judge, items)]:
+    if names := [*_unread(nouns, items)]:
         are, they = ("are names", "they") if len(names) > 1 else ("is a name", "it")
         told.append(
             f"{listed(names)} on the label of {who} {are} that nobody can read here, "
@@ -45,44 +45,44 @@ def hidden_sentence(judge: Judge, items: Sequence[Item], left: Sequence[Left]) -
         told.append(
             f"No name is hidden on the label of {who}: each one is read and known."
         )
-    own = [*_own(judge, left)]
+    own = [*_own(nouns, left)]
     if own and many:
         told.append(f"{len(own)} of them leave a film of their own on hair.")
     elif own:
         told.append(f"Listed openly, but easy to miss: {'; '.join(own)}.")
-    elif any(judge.nouns.cleans(item) for item in items):
+    elif any(nouns.cleans(item) for item in items):
         told.append("Of what is read the wash leaves no film of its own.")
     elif names:
         told.append("It is made to leave the rest, which its label names.")
-    grades = [name for item in items for name in _of_several_kinds(judge, item)]
+    grades = [name for item in items for name in _of_several_kinds(nouns, item)]
     if grades and not many:
         told.append(f"A name does not tell which sort is meant: {'; '.join(grades)}.")
     return " ".join([*told, _AMOUNT])
 
 
-def _unread(judge: Judge, items: Sequence[Item]) -> Iterator[str]:
+def _unread(nouns: Nouns, items: Sequence[Item]) -> Iterator[str]:
     """The names on some labels that were not read."""
     for item in items:
-        if item.key in judge.world.products:
-            for each in judge.world.read(item.key).readings:
+        if item.key in nouns.world.products:
+            for each in nouns.world.read(item.key).readings:
                 if each.symbol is None:
                     yield each.printed
 
 
-def _own(judge: Judge, left: Sequence[Left]) -> Iterator[str]:
+def _own(nouns: Nouns, left: Sequence[Left]) -> Iterator[str]:
     """What each of some washes leaves of its own."""
     of: dict[tuple[str, bool], list[str]] = {}
     for row in left:
-        name = judge.nouns.title(Item(INGREDIENT, row.film))
+        name = nouns.title(Item(INGREDIENT, row.film))
         of.setdefault((row.source, row.sure), []).append(name)
     for (wash, sure), films in of.items():
         yield f"{wash} {'leaves' if sure else 'may leave'} {listed(films)} on hair"
 
 
-def _of_several_kinds(judge: Judge, item: Item) -> Iterator[str]:
+def _of_several_kinds(nouns: Nouns, item: Item) -> Iterator[str]:
     """The names on a label that stand for grades of several kinds, with the kinds."""
-    base = judge.world.base
-    case = Case.of(judge.world, sources=[item.key])
+    base = nouns.world.base
+    case = Case.of(nouns.world, sources=[item.key])
     for left in films_left(case, item.key):
         if grades := sorted_grades(left):
             kinds = dict.fromkeys(base.label(base.classes_of(g)[0]) for g in grades)
