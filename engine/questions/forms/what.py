@@ -10,10 +10,10 @@ from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
-from abluent.engine.questions.verbs.hidden_words import hidden_sentence
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
+from abluent.engine.questions.verbs.hidden_words import hidden_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.world.case import Case

@@ -1,4 +1,12 @@
 """What is judged of one thing: a module for each group of verbs."""
 
-DOORS = ("contrasts", "judge", "judgement", "mildness", "removal", "strength")
+DOORS = (
+    "contrasts",
+    "hidden_words",
+    "judge",
+    "judgement",
+    "mildness",
+    "removal",
+    "strength",
+)
 """The modules that other packages may import."""
