@@ -63,7 +63,7 @@ MILDER, MILD, STRONG = "milderWash", "mildWash", "strongWash"
 # How mild a wash is, test by test, and what decides it
 SHOWS, DECIDES, FIGURED = "shows", "decides", "figured"
 SOFTENED_BY, UNFIGURED, MAY_LEAD = "softenedBy", "unfigured", "mayLead"
-PLACED_AS, TOLD_OF = "placedAs", "toldOf"
+PLACED_AS, TOLD_OF, CLEANSER = "placedAs", "toldOf", "cleanser"
 MILDER_BY, UNREAD_AT_WORK = "milderBy", "unreadAtWork"
 # How strong a wash is, by families of films
 STRENGTH_FAMILY, STRONGER_ON = "strengthFamily", "strongerOn"
@@ -168,6 +168,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     MAY_LEAD: ("wash", "agent"),
     PLACED_AS: ("wash", "agent", "claim"),
     TOLD_OF: ("wash", "agent", "claim"),
+    CLEANSER: ("agent",),
     MILDER_BY: ("wash", "wash", "test"),
     UNREAD_AT_WORK: ("wash",),
     STRENGTH_FAMILY: ("family",),

@@ -88,3 +88,9 @@ def telling(kinds: Iterable[str], base: Base) -> list[str]:
     kinds = list(kinds)
     asides = {kind for kind in kinds if base.record(kind).truth("aside")}
     return sorted(kinds, key=lambda kind: not asides.isdisjoint(base.ancestors(kind)))
+
+
+def rinsed_off(words: str, base: Base) -> bool:
+    """Whether products of a kind, in the words of a shelf, are rinsed out of hair."""
+    kind = product_kind(words, base)
+    return kind in base and base.record(kind).truth("rinsedOff")

@@ -20,6 +20,7 @@ from abluent.engine.questions.answers.account import (
     number_of,
     numbered_sources,
 )
+from abluent.engine.questions.answers.advised import advised, not_on_labels
 from abluent.engine.questions.answers.answer import (
     Answer,
     Finding,
@@ -117,6 +118,8 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
         page.short = True
         page.text(f"… and {len(answer.findings) - most} more", "")
     page.bullets("Note", answer.notes)
+    if line := advised(answer):
+        page.text(f"{line.head}: {line.advice.text}")
 
 
 class _Page:
@@ -188,7 +191,8 @@ class _Page:
     def rows(self, rows: Sequence[Row], answer: Answer) -> None:
         """List rows, or lay them out by their verdicts where they are several."""
         if not self.whole and _left_by_one(rows, answer):
-            self.text(how_sure(rows))
+            told = [how_sure(rows), not_on_labels(rows)]
+            self.text(" ".join(filter(None, told)))
             return
         verdicts = [row for row in rows if isinstance(row, Verdict)]
         washes = {row.wash for row in verdicts}
@@ -497,14 +501,22 @@ def _accounted(page: _Page, row: Verdict, whole: bool) -> None:
         for each in parted(row):
             if each.kind == "crux":
                 page.finding(each, "  ")
-    if standing(row) and row.role is not Role.OPEN:
-        page.text(f"How sure: {standing(row)}.{_turns_on(turn, steps)}")
+    turns = _turns_on(turn, steps, whole=whole)
+    if whole and standing(row) and row.role is not Role.OPEN:
+        page.text(f"How sure: {standing(row)}.{turns}")
+    elif told := " ".join(filter(None, [turns.strip(), not_on_labels([row])])):
+        page.text(told)  # How sure it is, the first line has said.
     page.sources(base, numbers)
 
 
-def _turns_on(turn: Turning, steps: Sequence[Step]) -> str:
-    """On which step a verdict turns, as a sentence after how sure it is."""
+def _turns_on(turn: Turning, steps: Sequence[Step], *, whole: bool) -> str:
+    """On which step a verdict turns, as a sentence after how sure it is.
+
+    That others show the same as the weakest is told on asking why alone.
+    """
     number = number_of(turn.words, steps)
+    if not whole and not (number and turn.alone):
+        return ""
     if not turn.words or not (number or turn.claim):
         return ""
     if turn.alone and not turn.bounds:

@@ -8,6 +8,7 @@ from typing import Any
 from abluent.engine.base.contract import LEVEL, PRESENT, SHOWS
 from abluent.engine.base.phrases import product_name
 from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.advised import advised
 from abluent.engine.questions.answers.answer import (
     Answer,
     Finding,
@@ -65,6 +66,13 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         shown["score"] = score_json(answer.score)
     shown["notes"] = list(answer.notes)
     shown["cautions"] = list(cautions(all_rows(answer)))
+    if line := advised(answer):
+        shown["advice"] = {
+            "matter": in_words(line.matter),
+            "about": line.advice.about,
+            "text": line.advice.text,
+            "standing": in_words(line.advice.basis.standing),
+        }
     return shown
 
 

@@ -225,7 +225,7 @@ def _word(answer: Answer) -> str:
         disputed = ", disputed" if rows[0].disputed else ""
         return verdict(rows[0]) + disputed
     head, colon, _ = answer.sentence.partition(":")
-    return head if colon and len(head) < 8 else ""
+    return head if colon and answer.truth else ""
 
 
 def _chain(number: int, trace: Mapping[str, Any], world: World | None) -> ChainView:

@@ -186,7 +186,7 @@ def _prose(
 def _clauses(sentence: str, question: str) -> tuple[str, ...]:
     """A long sentence as the short ones that it is made of."""
     name, colon, rest = sentence.partition(": ")
-    if colon and (name in question or name in {"Yes", "No", "Open"}):
+    if colon and (name in question or name in {"Yes", "No", "Open", "Cannot tell"}):
         sentence = rest
     parts = re.split(r"; |(?<=\.) ", sentence)
     return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)

@@ -12,6 +12,7 @@ from typing import NamedTuple, TypeVar
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Finding, Row
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import NothingBefore
 from abluent.grammar.common.record import replace
@@ -47,6 +48,7 @@ class About(NamedTuple):
         """
         matter = self._matter(query)
         inner = self.ask(matter) if matter is not None else self._last(query)
+        inner = replace(inner, sentence=without_head(inner.sentence))
         aspects: dict[q.Aspect, Callable[[Answer], Answer]] = {
             q.Aspect.SURE: self._sure,
             q.Aspect.SOURCES: self._sources,
@@ -296,10 +298,7 @@ def _statement(matter: q.Query | None) -> q.Statement | None:
 
 def _spelt_out(sentence: str) -> str:
     """The sentence that is so, without the yes or no before it."""
-    told = sentence
-    for head in ("Yes: ", "No: "):
-        told = told.removeprefix(head)
-    return as_sentence(told)
+    return as_sentence(without_head(sentence))
 
 
 def placed(asked: q.Query, term: q.Term) -> q.Question | None:

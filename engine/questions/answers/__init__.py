@@ -2,6 +2,7 @@
 
 DOORS = (
     "account",
+    "advised",
     "answer",
     "because",
     "best_known",

@@ -8,45 +8,59 @@ and is told by `Explained.reasons`.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cached_property
+from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.contract import (
     ACTS,
     HOLDS_OUT,
     ISA,
+    LATE,
     LINE,
     MAY_ACT,
     PUTS_BACK,
     READING,
-    RESISTS,
+    REMARK,
     TRIED,
-    TYPE,
     UNREAD_LINE,
     YIELDS,
 )
-from abluent.engine.base.fold import fold
-from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
-from abluent.engine.base.store import Base
-from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
 from abluent.engine.proof.proofs import Proof
-from abluent.engine.questions.answers.explained import (
-    Explained,
+from abluent.engine.questions.answers.account_parts import (
+    OF_AGENT,
+    Parts,
+    Step,
+    charge_of,
 )
+from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.fitting import bears_how, sets, speaks_of
 from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
+from abluent.engine.questions.answers.wording import puts_back
 from abluent.grammar.common.text import as_sentence
 
-_APIECE = 3
-"""So many ingredients get a line each; more that only bound from above share one."""
+__all__ = [
+    "Acting",
+    "Step",
+    "account",
+    "acting",
+    "bounding",
+    "bounding_steps",
+    "charge_of",
+    "claims_by_agent",
+    "deciding",
+    "film_step",
+    "grades",
+    "number_of",
+    "numbered_sources",
+    "places",
+]
+
 _CLAIMS = 2
 """So many claims are told for each end."""
 _REMARKS = 1
 """So many of what does no work in the wash, and of remarks, are told."""
-_OF_AGENT = frozenset({YIELDS, RESISTS})
-"""Conclusions on what one agent takes."""
 _LAST = 1000
 """After every place of a label."""
 _EVERY = 1000
@@ -54,22 +68,6 @@ _EVERY = 1000
 _BELOW = frozenset({ACTS, MAY_ACT, ISA})
 """Conclusions whose own reasons are left to the whole chain: that an agent is at
 work, and what a thing is."""
-
-
-class Step(NamedTuple):
-    """One line of an account.
-
-    Args:
-        text: the sentence.
-        sources: the works it rests on, by symbol; practice and conventions are none.
-        standing: how it stands, by symbol; empty where it has no standing of its own.
-        limits: what limits it, in a sentence; empty if nothing does, or it is not told.
-    """
-
-    text: str
-    sources: tuple[str, ...] = ()
-    standing: str = ""
-    limits: str = ""
 
 
 def account(row: Verdict, *, whole: bool = False, turn: str = "") -> tuple[Step, ...]:
@@ -92,7 +90,12 @@ def deciding(row: Verdict) -> tuple[str, ...]:
     What water does is left out, as it is in every wash.
     """
     told = _Account(row)
-    return tuple(dict.fromkeys(c for each in told.proofs for c in told.claims(each)))
+    ends: list[End | None] = [e for e in (row.at_least, row.at_most) if e]
+    ends = ends or [None]
+    pairs = zip(told.proofs, ends, strict=True)
+    return tuple(
+        dict.fromkeys(c for proof, end in pairs for c in told.claims(proof, end))
+    )
 
 
 class Acting(NamedTuple):
@@ -108,11 +111,11 @@ def acting(row: Verdict) -> tuple[tuple[Acting, ...], tuple[Acting, ...]]:
     Water is left out, as it is in every wash.
     """
     told = _Account(row)
-    low = told._acting(row.at_least.proof) if row.at_least else []
-    places = told._places()
+    low = told.acting(row.at_least.proof) if row.at_least else []
+    places = told.places()
     return (
         tuple(Acting(each, places[each]) for each in low),
-        tuple(Acting(each, places[each]) for each in told._at_work()),
+        tuple(Acting(each, places[each]) for each in told.at_work()),
     )
 
 
@@ -122,8 +125,12 @@ def bounding(row: Verdict) -> tuple[tuple[str, ...], tuple[str, ...]]:
     least, most = ENDS[row.role]
     low, high = row.at_least, row.at_most
     return (
-        tuple(told.claims(low.proof)) if low and least is not Role.NONE_OF_IT else (),
-        tuple(told.claims(high.proof)) if high and most is not Role.ALL_OF_IT else (),
+        tuple(told.claims(low.proof, low))
+        if low and least is not Role.NONE_OF_IT
+        else (),
+        tuple(told.claims(high.proof, high))
+        if high and most is not Role.ALL_OF_IT
+        else (),
     )
 
 
@@ -131,7 +138,7 @@ def claims_by_agent(row: Verdict, proof: Proof) -> Iterator[tuple[str, list[str]
     """Each agent by which a proof bounds what is taken, and the claims on it."""
     told = _Account(row)
     for node in proof.nodes.values():
-        if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT:
+        if isinstance(node, RuleNode) and node.rule.head.predicate in OF_AGENT:
             agent = str(node.args[0])
             water = told.case.world.known.water_symbol
             other = "" if agent == water else water
@@ -140,7 +147,7 @@ def claims_by_agent(row: Verdict, proof: Proof) -> Iterator[tuple[str, list[str]
 
 def places(row: Verdict) -> dict[str, int]:
     """Where the label of a wash lists what stands on it."""
-    return _Account(row)._places()
+    return _Account(row).places()
 
 
 def grades(row: Verdict) -> tuple[str, ...]:
@@ -148,7 +155,7 @@ def grades(row: Verdict) -> tuple[str, ...]:
     told = _Account(row)
     _, (_, film, product, _) = row.goal
     found = sorted(row.case.model.match(READING, (film, product, None)))
-    facts = [told._typed(str(grade)) for *_, grade in found]
+    facts = [told.typed(str(grade)) for *_, grade in found]
     return tuple(dict.fromkeys(str(fact.args[1]) for fact in facts if fact))
 
 
@@ -162,155 +169,10 @@ def film_step(row: Verdict) -> Step:
     return next(_Account(row).film(), Step(""))
 
 
-def charge_of(base: Base, symbol: str) -> str:
-    """The charge of a thing, by symbol; empty where none is told."""
-    if symbol not in base:
-        return ""
-    (prop,) = base.terms(Role.CHARGE) or ("",)
-    told = [base.record(symbol).link(prop)]
-    told += [str(base.implied(each, prop) or "") for each in base.classes_of(symbol)]
-    return next(filter(None, told), "")
-
-
-class _Account:
-    def __init__(self, row: Verdict, whole: bool = False) -> None:
-        self.row = row
-        self.whole = whole
-        self.turn = ""
-        self.most = (_EVERY, _EVERY) if whole else (_CLAIMS, _REMARKS)
-        self.case = row.case
-        self.base = row.case.world.base
-        self.wash = row.goal[1][0]
-
-    @cached_property
-    def proofs(self) -> list[Proof]:
-        """A proof of each end, or of what is no verdict with ends."""
-        ends = [end for end in (self.row.at_least, self.row.at_most) if end]
-        return [end.proof for end in ends] or [self.row.proof]
-
-    # -- the film and what acts on it ----------------------------------------------
-
-    def film(self) -> Iterator[Step]:
-        """What the film is, and what its name leaves open."""
-        _, (_, film, product, _) = self.row.goal
-        grades = [
-            str(grade)
-            for *_, grade in sorted(
-                self.case.model.match(READING, (film, product, None))
-            )
-        ]
-        name = self.base.label(self.row.film)
-        whose = f" from {self.row.source}" if self.row.source else ""
-        kinds = [*dict.fromkeys(filter(None, map(self._class, grades or [str(film)])))]
-        told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
-        if len(kinds) > 1:
-            told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"
-            told += ": its name does not say which, so each is judged"
-        elif len(grades) > 1:
-            named = ", ".join(self._grade(g, name) for g in grades)
-            told += f", and each of its grades is judged ({named})"
-        elif kinds and fold(kinds[0]) in fold(name):
-            return  # That a mineral is a mineral is no reason.
-        yield Step(as_sentence(told), self._works(map(self._typed, grades)))
-
-    def _grade(self, grade: str, name: str) -> str:
-        """A grade by what its name adds to that of the film."""
-        label = self.base.label(grade)
-        return label.removeprefix(name).strip(" ()").removesuffix(" grade") or label
-
-    def agents(self) -> Iterator[Step]:
-        """One line for each ingredient that the ends rest on."""
-        low, *high = [self._acting(proof) for proof in self.proofs]
-        bounding = dict.fromkeys(agent for each in high for agent in each)
-        first = low
-        rest = [agent for agent in bounding if agent not in first]
-        if not first and not rest:
-            rest = self._at_work()
-        if len(first) + len(rest) <= _APIECE:
-            first, rest = [*first, *rest], []
-        for agent in first:
-            place = self._places()[agent]
-            where = f"number {self._as_printed(agent, place)} of {self.row.wash}"
-            told = f"{self._printed(agent, place)}, {where}"
-            yield Step(
-                f"{told}: {self._what(agent)}.", self._works([self._typed(agent)])
-            )
-        if rest:
-            told = ", ".join(
-                f"{self.base.label(a)} "
-                f"({self._as_printed(a, self._places()[a])}, {self._what(a)})"
-                for a in sorted(rest, key=lambda a: self._places()[a])
-            )
-            head = "Besides" if first else f"In {self.row.wash}"
-            works = self._works(self._typed(agent) for agent in rest)
-            yield Step(f"{head}: {told}.", works)
-
-    def _acting(self, proof: Proof) -> list[str]:
-        """The agents by which a proof bounds what is taken, as the label lists them."""
-        found = [
-            str(node.args[0])
-            for node in proof.nodes.values()
-            if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT
-        ]
-        return self._counted(found)
-
-    def _at_work(self) -> list[str]:
-        """What acts in the wash, where no bound rests on it."""
-        found = self.case.model.match(ACTS, (self.wash, None))
-        return self._counted(str(agent) for _, agent in found)
-
-    def _counted(self, agents: Iterable[str]) -> list[str]:
-        """The agents that the label lists, in its order; water is in every wash."""
-        places = self._places()
-        kept = {a for a in agents if a in places}
-        kept.discard(self.case.world.known.water_symbol)
-        return sorted(kept, key=lambda agent: (places[agent], agent))
-
-    def _places(self) -> dict[str, int]:
-        lines = sorted(self.case.model.match(LINE, (self.wash, None, None)), key=str)
-        found: dict[str, int] = {}
-        for _, place, agent in lines:
-            if isinstance(place, int):
-                found[str(agent)] = min(place, found.get(str(agent), place))
-        return found
-
-    def _as_printed(self, agent: str, place: int) -> int:
-        """The place on the label itself, which a supposition may have closed up."""
-        if self.row.wash not in self.case.world.products:
-            return place
-        readings = self.case.world.read(self.row.wash).readings
-        found = (n for n, each in enumerate(readings, 1) if each.symbol == agent)
-        return next(found, place)
-
-    def _printed(self, agent: str, place: int) -> str:
-        """An ingredient by its name, and by what the label prints if that differs."""
-        name = self.base.label(agent)
-        if self.row.wash not in self.case.world.products:
-            return name
-        for reading in self.case.world.read(self.row.wash).readings:
-            if reading.symbol == agent and fold(reading.printed) != fold(name):
-                return f"{name} (printed “{reading.printed}”)"
-        return name
-
-    def _what(self, agent: str) -> str:
-        """The class of an ingredient and its charge, in words."""
-        kind = self._class(agent)
-        charge = charge_of(self.base, agent)
-        label = self.base.label(charge) if charge else ""
-        return ", ".join(filter(None, [kind, "" if label in kind else label]))
-
-    def _class(self, symbol: str) -> str:
-        fact = self._typed(symbol)
-        if fact is not None:
-            return self.base.label(str(fact.args[1]))
-        kinds = self.base.classes_of(symbol) if symbol in self.base else []
-        return self.base.label(kinds[0]) if kinds else ""
-
-    def _typed(self, symbol: str) -> Fact | None:
-        """What says what a thing is, among what the proofs rest on."""
-        found = (f for proof in self.proofs for f in proof.facts)
-        mine = (f for f in found if f.predicate == TYPE and f.args[0] == symbol)
-        return next(mine, None)
+class _Account(Parts):
+    def _most(self, few: int) -> int:
+        """How many of something are told: a few, or all where all is told."""
+        return _EVERY if self.whole else few
 
     # -- the bounds ----------------------------------------------------------------
 
@@ -323,25 +185,43 @@ class _Account:
         least, most = ENDS[row.role]
         if least is not Role.NONE_OF_IT:
             yield from self._said(row.at_least)
+        elif puts_back(row):
+            yield from self._gross()
         if most is not Role.ALL_OF_IT:
             yield from self._said(row.at_most)
         yield from self._unread()
 
+    def _gross(self) -> Iterator[Step]:
+        """What the wash takes before it leaves such a film itself."""
+        _, (_, film, product, _) = self.row.goal
+        match = self.case.model.match
+        grades = [str(g) for *_, g in sorted(match(READING, (film, product, None)))]
+        part = self.base.term(Role.PART_OF_IT)
+        for agent in self.at_work():
+            for grade in grades:
+                for goal in sorted(match(YIELDS, (agent, grade, None, part)), key=str):
+                    proof = self.case.prover.prove(YIELDS, goal)
+                    claims = [*self._claims_under(proof, proof.root, "")]
+                    found = [
+                        claim
+                        for claim in self._fitting(claims)
+                        if sets(self.base, claim, Role.PART_OF_IT, upper=False)
+                    ]
+                    if found:
+                        yield self._step(found[0], upper=False)
+                        return
+
     def _said(self, end: End | Verdict) -> Iterator[Step]:
         """The claims of one end, then the rules that say something of their own."""
-        claims, most = self.claims(end.proof), self.most[0]
+        claims, most = self.claims(end.proof, end), self._most(_CLAIMS)
+        upper = end is self.row.at_most
+        if upper and not self.whole:
+            # Of what bounds each of several from above the one that decides is told.
+            claims, most = self._fitting(claims), 1
         at = [self.base.label(claim) for claim in claims]
         if self.turn in at[most:]:
             claims.insert(most - 1, claims.pop(at.index(self.turn)))
-        for claim in claims[:most]:
-            record = self.base.record(claim)
-            works = self._real(record.links("source"))
-            text = as_sentence(record.text("statement") or self.base.label(claim))
-            limits = self.whole and record.text("caveat")
-            told = as_sentence(limits) if limits else ""
-            yield Step(text, works, record.link("standing") or "", told)
-        if len(claims) > most:
-            yield Step(f"{len(claims) - most} more like these: ask `why`.")
+        yield from (self._step(claim, upper=upper) for claim in claims[:most])
         met: set[str] = set()
         for node in _above(end.proof):
             rule = node.rule
@@ -350,18 +230,54 @@ class _Account:
             if rule.standing and rule.id not in met:
                 met.add(rule.id)
                 text = as_sentence(self.case.world.known.sentences.node(node))
-                yield Step(text, self._real(rule.sources), rule.standing)
+                yield Step(text, self.real(rule.sources), rule.standing)
 
-    def claims(self, proof: Proof) -> list[str]:
+    def _fitting(self, claims: Sequence[str]) -> list[str]:
+        """Those of some claims that speak of what acts in this wash, or all if none."""
+        kinds = [
+            {agent, *(str(k) for _, k in self.case.model.match(ISA, (agent, None)))}
+            for agent in self.at_work()
+        ]
+        return [c for c in claims if speaks_of(self.base, c, kinds)] or list(claims)
+
+    def _step(self, claim: str, *, upper: bool) -> Step:
+        """What a claim says, and how it bears where it speaks of something else."""
+        record = self.base.record(claim)
+        text = as_sentence(record.text("statement") or self.base.label(claim))
+        how = bears_how(self.row, claim, self.at_work(), upper=upper)
+        limits = self.whole and record.text("caveat")
+        return Step(
+            f"{how}: {text}" if how else text,
+            self.real(record.links("source")),
+            record.link("standing") or "",
+            as_sentence(limits) if limits else "",
+        )
+
+    def claims(self, proof: Proof, end: End | Verdict | None = None) -> list[str]:
         """The claims of a proof, but for those on what water does, as in any wash.
 
-        Those on the ingredient that stands first on the label come first.
+        Those on the ingredient that stands first on the label come first. Of an end
+        only those that set it are told, unless none does by itself; where water alone
+        sets it, those on water.
         """
-        water = self.case.world.known.water_symbol
-        places = self._places()
+        found = self._claims_of(proof, self.case.world.known.water_symbol)
+        if isinstance(end, End) and not self.whole:
+            upper = end is self.row.at_most
+            found = self._setting(found, end, upper=upper)
+            if not found and not upper:
+                found = self._setting(self._claims_of(proof, ""), end, upper=upper)
+        return found
+
+    def _setting(self, claims: list[str], end: End, *, upper: bool) -> list[str]:
+        """Those of some claims that set an end, or all where none does by itself."""
+        of = {c: sets(self.base, c, end.effect, upper=upper) for c in claims}
+        return [c for c in claims if of[c]] or [c for c in claims if of[c] is None]
+
+    def _claims_of(self, proof: Proof, water: str) -> list[str]:
+        places = self.places()
         found: dict[str, int] = {}
         for node in proof.nodes.values():
-            if isinstance(node, RuleNode) and node.rule.head.predicate in _OF_AGENT:
+            if isinstance(node, RuleNode) and node.rule.head.predicate in OF_AGENT:
                 place = places.get(str(node.args[0]), _LAST)
                 if node.args[0] == water:
                     continue
@@ -390,36 +306,43 @@ class _Account:
     # -- what pulls the other way --------------------------------------------------
 
     def against(self) -> Iterator[Step]:
-        """What the wash leaves itself and what it cannot count on, then remarks."""
+        """What the wash leaves itself, then remarks and what it cannot count on."""
         _, (_, film, product, _) = self.row.goal
         model = self.case.model
         for *_, grade in sorted(model.match(READING, (film, product, None)), key=str):
             if model.holds(PUTS_BACK, (self.wash, grade)):
                 yield from self._concluded((PUTS_BACK, (self.wash, grade)))
         beside = [goal for goal in self.row.beside if goal[0] != TRIED]
-        most = self.most[1]
+        beside.sort(key=lambda goal: goal[0] != REMARK)
+        most = self._most(_REMARKS)
         for goal in beside[:most]:
             yield from self._concluded(goal)
-        if len(beside) > most:
-            more = len(beside) - most
-            yield Step(f"{more} more remark{'s' * (more > 1)}: ask `why`.")
 
     def _concluded(self, goal: Ground) -> Iterator[Step]:
-        """What a fact beside the verdict says, by its last step."""
+        """What a fact beside the verdict says, by its last step.
+
+        A remark on something that the label lists tells where it stands there.
+        """
         found = Explained(self.case, goal)
         text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
-        yield Step(text, self._real(found.sources)[:2], found.standing)
+        if goal[0] == REMARK:
+            text = f"{text}{self._where(found.proof)}"
+        yield Step(text, self.real(found.sources)[:2], found.standing)
 
-    # -- sources -------------------------------------------------------------------
-
-    def _works(self, facts: Iterable[Fact | None]) -> tuple[str, ...]:
-        """The first work for each of what some things are; a trace has them all."""
-        cited = [self._real(fact.basis.sources)[:1] for fact in facts if fact]
-        return tuple(dict.fromkeys(name for names in cited for name in names))
-
-    def _real(self, sources: Iterable[str]) -> tuple[str, ...]:
-        conventions = self.case.world.known.conventions
-        return tuple(name for name in sources if name not in conventions)
+    def _where(self, proof: Proof) -> str:
+        """Where on the label stands what a remark speaks of and does not act."""
+        spoken = {
+            str(fact.args[2])
+            for fact in proof.facts
+            if fact.predicate == LINE and fact.args[0] == self.wash
+        }
+        told = []
+        for agent in sorted(spoken - {*self.at_work()}):
+            place = self.as_printed(agent, self.places()[agent])
+            late = self.case.model.holds(LATE, (self.wash, agent))
+            traces = ", where at most about 1 % is" * late
+            told.append(f"{self.base.label(agent)} is number {place} there{traces}")
+        return f" {as_sentence('; '.join(told))}" if len(told) == 1 else ""
 
 
 def _above(proof: Proof) -> Iterator[RuleNode]:
@@ -447,7 +370,7 @@ def _walk(
 
 def _bounds(node: RuleNode, agent: str) -> bool:
     """Whether a step says what one agent takes of a film."""
-    return node.rule.head.predicate in _OF_AGENT and node.args[0] == agent
+    return node.rule.head.predicate in OF_AGENT and node.args[0] == agent
 
 
 def number_of(words: str, steps: Sequence[Step]) -> int:

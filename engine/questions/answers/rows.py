@@ -41,6 +41,7 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
+from abluent.engine.questions.answers.wording import leave_verb
 from abluent.grammar.common.text import in_words
 
 _SHORT = 78
@@ -122,6 +123,8 @@ def listing(
         product = _product(row)
         if isinstance(row, Left) and not whole:
             head = f"{row.source} {_LEAVES[row.how]}"
+            if row.sure:
+                head = leave_verb(row.case.world, row.source).format(row.source)
             head = head if several else _LEFT[row.how]
             lines.setdefault((head, stands), []).append(named(row, row.film))
         elif isinstance(row, Verdict):

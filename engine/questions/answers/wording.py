@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.contract import (
     LEAVES,
@@ -14,7 +15,7 @@ from abluent.engine.base.contract import (
     READING,
     UNREAD_LINE,
 )
-from abluent.engine.base.kinds import cleaning_kinds, product_kind
+from abluent.engine.base.kinds import cleaning_kinds, product_kind, rinsed_off
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.base.store import Base
@@ -44,7 +45,8 @@ def row_phrase(world: World, row: Row) -> str:
     if isinstance(row, Verdict):
         return _verdict_phrase(world, row)
     if isinstance(row, Left):
-        return f"{_HOW_LEFT[row.how].format(row.source)} {world.base.label(row.film)}"
+        verb = leave_verb(world, row.source) if row.sure else _HOW_LEFT[row.how]
+        return f"{verb.format(row.source)} {world.base.label(row.film)}"
     if isinstance(row, NotMember):
         predicate, _ = row.goal
         name = world.known.phrases(row.item.key)
@@ -57,11 +59,20 @@ def row_phrase(world: World, row: Row) -> str:
 
 
 _HOW_LEFT = {
-    LEAVES: "{} leaves",
     MAY_LEAVE: "{} may leave",
     LEAVES_NONE: "{} leaves no",
     LEAVING_UNKNOWN: "nothing here says whether {} leaves",
 }
+
+
+def leave_verb(world: World, product: str) -> str:
+    """How it is said that a product leaves something, with a place for its name.
+
+    What is rinsed out can leave it: how much stays after rinsing no label tells.
+    """
+    known = world.products.get(product)
+    rinsed = known is not None and rinsed_off(known.kind, world.base)
+    return "{} can leave" if rinsed else "{} leaves"
 
 
 def _verdict_phrase(world: World, row: Verdict) -> str:
@@ -101,8 +112,7 @@ def aloud(world: World, row: Verdict) -> str:
     if kind:
         used = f"{row.wash} is {kind} and not made to wash; used as a wash, "
         return as_sentence(f"{used}{_amount(world, row, 'it', film)}")
-    said = _amount(world, row, row.wash, film)
-    return as_sentence(f"open: {said}" if row.role is Role.OPEN else said)
+    return as_sentence(_amount(world, row, row.wash, film))
 
 
 def _sold_as(world: World, wash: str) -> str:
@@ -134,7 +144,7 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
 
 def unsure(world: World, row: Verdict) -> str:
     """What is known of a verdict that does not settle a claim, and what is not."""
-    said = aloud(world, row).removesuffix(".").removeprefix("Open: ")
+    said = aloud(world, row).removesuffix(".")
     return said.replace(_by(world, row), "", 1) if _by(world, row) else said
 
 
@@ -161,7 +171,7 @@ def _doubt(world: World, row: Verdict) -> str:
             return ", for a line of its label was not read"
         return f"; whether {what} hangs on a line of its label that was not read"
     if least is Role.NONE_OF_IT and puts_back(row):
-        return f", for it leaves {_itself(row)}"
+        return f", for it can leave {_itself(row)}"
     return ""
 
 
@@ -222,9 +232,10 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
 
     The worst comes first, and films are folded to their classes.
     """
+    head = _yes_or_no(rows, truth)
     if len(rows) == 1:
-        return aloud(world, rows[0])
-    head = {True: "Yes", False: "No", None: "Open"}[truth]
+        only = aloud(world, rows[0])
+        return f"{head}: {only}" if head else only
     pairs = list(dict.fromkeys((row.wash, row.source) for row in rows))
     if len(pairs) > _APART:
         films = len({row.film for row in rows})
@@ -237,6 +248,39 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
         left_by = f"of what {source} leaves, " if source else ""
         told.append(f"{left_by}{wash} {listed(said)}")
     return f"{head}: {'; '.join(told)}."
+
+
+YES_OR_NO: Mapping[bool | None, str] = {True: "Yes", False: "No", None: "Cannot tell"}
+"""Whether something is so, in the words that an answer begins with."""
+_IN_PART = "Yes, at least in part"
+_ONE: Mapping[Role, str] = {
+    Role.AT_LEAST_PARTLY: _IN_PART,
+    Role.PARTLY_CLEARED: "Yes, in part",
+    Role.AT_MOST_PARTLY: "No, or only in part",
+    Role.NO_WASH_NEEDED: "",
+    Role.NOT_CLEARED: YES_OR_NO[False],
+    Role.OPEN: YES_OR_NO[None],
+    Role.CLEARED: YES_OR_NO[True],
+}
+"""With what the answer begins to whether a wash takes a film, by the verdict."""
+_HEAD = re.compile(r"^(?:(?:Yes|No)(?:, [a-z ]+)?|Cannot tell): ")
+
+
+def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
+    """Whether what was asked of some verdicts is so, in a word or a few."""
+    if len(rows) == 1:
+        (row,) = rows
+        if row.role is Role.AT_LEAST_PARTLY and truth is False:
+            return "No, not for sure"
+        return YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
+    taken = [ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows]
+    return _IN_PART if not truth and all(taken) else YES_OR_NO[truth]
+
+
+def without_head(sentence: str) -> str:
+    """What an answer says, without the yes or no that it begins with."""
+    told = _HEAD.sub("", sentence, count=1)
+    return told[:1].upper() + told[1:]
 
 
 def _by_wash(rows: Sequence[Verdict]) -> str:

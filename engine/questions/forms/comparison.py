@@ -26,7 +26,7 @@ from abluent.engine.questions.answers.verdicts import (
     Left,
     Verdict,
 )
-from abluent.engine.questions.answers.wording import puts_back
+from abluent.engine.questions.answers.wording import puts_back, without_head
 from abluent.engine.questions.forms.films_compared import compare_films
 from abluent.engine.questions.forms.left_compared import compare_left
 from abluent.engine.questions.forms.what import leaves_sentence
@@ -85,15 +85,8 @@ def _is_wash(judge: Judge, item: Item) -> bool:
 def _side(judge: Judge, item: Item, judged: Judged) -> str:
     rows = [row for row in judged.rows if isinstance(row, Verdict)]
     if rows:
-        return _bare(truth_sentence(judge.world, judged.truth, rows))
+        return without_head(truth_sentence(judge.world, judged.truth, rows))
     return leaves_sentence(judge.nouns, judge.nouns.title(item), judged.rows)
-
-
-def _bare(sentence: str) -> str:
-    """What a sentence says, without the yes or no before it."""
-    for head in ("Yes: ", "No: ", "Open: "):
-        sentence = sentence.removeprefix(head)
-    return sentence[:1].upper() + sentence[1:]
 
 
 # --- washes ---------------------------------------------------------------------------
@@ -271,7 +264,7 @@ def _apart(
 def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
     row = rows[film]
     if puts_back(row):
-        return f"{name} takes {TAKES[row.role]}, as it leaves such a film itself"
+        return f"{name} takes {TAKES[row.role]}, as it can leave such a film itself"
     maybe = row.role is Role.AT_MOST_PARTLY and not row.contested
     return f"{name} takes {TAKES[row.role]}{PERHAPS[row.role] if maybe else ''}"
 

@@ -10,6 +10,8 @@ from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
+from abluent.engine.questions.answers.wording import leave_verb
+from abluent.engine.questions.forms.hidden_words import hidden_sentence
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
@@ -101,7 +103,8 @@ def leaves_sentence(
     if not doubted:
         return told
     names = listed([nouns.title(Item(INGREDIENT, film)) for film in doubted])
-    return f"{told} Not known here: {names}, of which nothing says whether it stays."
+    which = "it stays" if len(dict.fromkeys(doubted)) == 1 else "they stay"
+    return f"{told} Of {names} nothing here says whether {which}."
 
 
 def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
@@ -111,7 +114,11 @@ def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
     may = f"may leave {listed(maybe)}" if maybe else ""
     if may and not films:
         return f"{who} {may}."
-    told = f"{who} leaves {listed(films) or 'nothing that this base knows of'}"
+    if not films:
+        return f"{who} is not known to leave any film."
+    verbs = {leave_verb(nouns.world, r.source) for r in sure if isinstance(r, Left)}
+    verb = verbs.pop() if len(verbs) == 1 else "{} leaves"
+    told = f"{verb.format(who)} {listed(films)}"
     return f"{told}, and {may}." if may else f"{told}."
 
 

@@ -11,11 +11,13 @@ from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import (
+    YES_OR_NO,
     is_of_some_grades,
     kinds_of_grades,
     row_phrase,
     verdicts_sentence,
 )
+from abluent.engine.questions.forms.looks_like import class_asked, only_sounds_like
 from abluent.engine.questions.forms.notes import (
     beside,
     instead,
@@ -87,7 +89,7 @@ def _told(
     items: Sequence[Item],
 ) -> str:
     """Whether something is so, by what shows it, or else by what was looked at."""
-    head = _TRUTH[truth]
+    head = YES_OR_NO[truth]
     if rows:
         plain = isinstance(said.predicate, q.Contains) and all(
             isinstance(row, Member) and row.goal[0] == LISTED for row in rows
@@ -99,6 +101,9 @@ def _told(
         if truth and len(items) == len(rows) == 1 and rows[0].goal[0] == ISA:
             return f"{head}{_by_grade(judge.world, rows[0], told)}."
         return f"{head}: {told}."
+    if isinstance(said.predicate, q.Contains):
+        if named := _not_listed(judge, said.predicate, truth, items):
+            return named
     from abluent.grammar.query.printer import print_statement  # noqa: PLC0415
 
     denied = said.predicate.part if isinstance(said.predicate, q.Not) else None
@@ -109,6 +114,30 @@ def _told(
         told = print_statement(as_it_is)
     looked = _looked_at(judge, items, said.predicate, truth)
     return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
+
+
+def _not_listed(
+    judge: Judge, said: q.Contains, truth: bool | None, items: Sequence[Item]
+) -> str:
+    """That a label lists nothing of a class, or none that was understood.
+
+    Empty where no class of ingredients is asked for by itself, at any level.
+    """
+    kind, _ = class_asked(judge, said.object)
+    quantity = getattr(said.object, "quantity", q.Quantity.SOME)
+    there = not truth if quantity is q.Quantity.NO and truth is not None else truth
+    plain = said.level is None and said.place is None and len(items) == 1
+    of_all = quantity not in {q.Quantity.SOME, q.Quantity.NO}
+    if not kind or not plain or of_all or there:
+        return ""
+    (item,) = items
+    label = judge.world.base.label(kind)
+    head = f"{YES_OR_NO[truth]}: {judge.nouns.title(item)} contains no {label}"
+    looked = _looked_at(judge, items, q.Thing(), truth).removeprefix("; ")
+    if truth is None:
+        head += " among the names that were understood"
+    like = only_sounds_like(judge, items, said.object)
+    return " ".join(filter(None, [f"{head} ({looked}).", like]))
 
 
 def _by_grade(world: World, row: Row, told: str) -> str:

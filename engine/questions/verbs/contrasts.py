@@ -115,7 +115,8 @@ class Contrasts:
         here, there = map(" ".join, (said.predicate.here, said.predicate.there))
         way = f"{said.predicate.way.value} to clear {here} than {there}"
         if truth is None:
-            told = f"Open: whether {names} is {way}, no verdict on a wash here tells."
+            none = "no verdict on a wash here tells"
+            told = f"Cannot tell: whether {names} is {way}, {none}."
         else:
             head, no = ("Yes", "") if truth else ("No", "not ")
             told = f"{head}: {names} is {no}{way}."

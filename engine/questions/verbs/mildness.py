@@ -81,7 +81,8 @@ class Mildness:
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
-        text = f"Open: nothing compares {names[0]} with {names[1]} by mildness to skin"
+        pair = " with ".join(names)
+        text = f"Cannot tell: nothing compares {pair} by mildness to skin"
         return f"{text}{self._main_cleansers(said)}."
 
     def _main_cleansers(self, said: q.Statement) -> str:

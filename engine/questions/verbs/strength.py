@@ -82,14 +82,14 @@ class Strength:
             return f"{head}: {listed(told)}, at the same strength of the two."
         if told:
             return (
-                f"Open over all films: {listed(told)}, at the same strength; nothing "
-                "compares them on the rest."
+                f"Cannot tell over all films: {listed(told)}, at the same strength; "
+                "nothing compares them on the rest."
             )
         names = [
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
-        return f"Open: nothing compares {names[0]} with {names[1]} by strength."
+        return f"Cannot tell: nothing compares {names[0]} with {names[1]} by strength."
 
     def strongest(self, items: Sequence[Item], film: q.Term | None) -> list[Item]:
         """Washes by steps of strength on some films, or on all that have an order."""

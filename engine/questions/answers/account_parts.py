@@ -1,0 +1,260 @@
+"""The film of a verdict and what acts on it: the first steps of its account."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+from abluent.engine.base.contract import (
+    ACTS,
+    CLEANSER,
+    LINE,
+    READING,
+    RESISTS,
+    TYPE,
+    YIELDS,
+)
+from abluent.engine.base.fold import fold
+from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.logic.facts import Fact
+from abluent.engine.proof.nodes import RuleNode
+from abluent.engine.proof.proofs import Proof
+from abluent.engine.questions.answers.fitting import plainly
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.grammar.common.text import as_sentence
+
+_APIECE = 3
+"""So many ingredients get a line each; more that only bound from above share one."""
+OF_AGENT = frozenset({YIELDS, RESISTS})
+"""Conclusions on what one agent takes."""
+
+
+class Step(NamedTuple):
+    """One line of an account.
+
+    Args:
+        text: the sentence.
+        sources: the works it rests on, by symbol; practice and conventions are none.
+        standing: how it stands, by symbol; empty where it has no standing of its own.
+        limits: what limits it, in a sentence; empty if nothing does, or it is not told.
+    """
+
+    text: str
+    sources: tuple[str, ...] = ()
+    standing: str = ""
+    limits: str = ""
+
+
+def charge_of(base: Base, symbol: str) -> str:
+    """The charge of a thing, by symbol; empty where none is told."""
+    if symbol not in base:
+        return ""
+    (prop,) = base.terms(Role.CHARGE) or ("",)
+    told = [base.record(symbol).link(prop)]
+    told += [str(base.implied(each, prop) or "") for each in base.classes_of(symbol)]
+    return next(filter(None, told), "")
+
+
+class Parts:
+    """What an account tells of the film and of the ingredients."""
+
+    def __init__(self, row: Verdict, whole: bool = False) -> None:
+        self.row = row
+        self.whole = whole
+        self.turn = ""
+        self.case = row.case
+        self.base = row.case.world.base
+        self.wash = row.goal[1][0]
+
+    @cached_property
+    def proofs(self) -> list[Proof]:
+        """A proof of each end, or of what is no verdict with ends."""
+        ends = [end for end in (self.row.at_least, self.row.at_most) if end]
+        return [end.proof for end in ends] or [self.row.proof]
+
+    # -- the film and what acts on it ----------------------------------------------
+
+    def film(self) -> Iterator[Step]:
+        """What the film is, and what its name leaves open."""
+        _, (_, film, product, _) = self.row.goal
+        grades = [
+            str(grade)
+            for *_, grade in sorted(
+                self.case.model.match(READING, (film, product, None))
+            )
+        ]
+        name = self.base.label(self.row.film)
+        whose = self._whose()
+        kinds = [
+            *dict.fromkeys(filter(None, map(self.class_of, grades or [str(film)])))
+        ]
+        told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
+        known = map(self._symbol_of_class, grades or [str(film)])
+        plain = plainly(self.base, filter(None, known)) if len(kinds) == 1 else ""
+        told += f", {plain}" if plain else ""
+        if len(kinds) > 1:
+            told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"
+            told += ": its name does not say which, so each is judged"
+        elif len(grades) > 1 and self.whole:
+            named = ", ".join(self._grade(g, name) for g in grades)
+            told += f"; each of its grades is judged ({named})"
+        elif kinds and fold(kinds[0]) in fold(name):
+            return  # That a mineral is a mineral is no reason.
+        yield Step(as_sentence(told), self.works(map(self.typed, grades)))
+
+    def _whose(self) -> str:
+        """Which product left the film, and where it stands on its label."""
+        source, film = self.row.source, self.row.film
+        if not source:
+            return ""
+        if source in self.case.world.products:
+            readings = self.case.world.read(source).readings
+            for number, each in enumerate(readings, 1):
+                if each.symbol == film:
+                    return f", number {number} of {source},"
+        return f" from {source}"
+
+    def _grade(self, grade: str, name: str) -> str:
+        """A grade by what its name adds to that of the film."""
+        label = self.base.label(grade)
+        return label.removeprefix(name).strip(" ()").removesuffix(" grade") or label
+
+    def agents(self) -> Iterator[Step]:
+        """One line for each ingredient that the lower end rests on.
+
+        Where none does, what could bound it from above shares a line; what is no
+        cleanser in such a wash is left to the whole chain.
+        """
+        low, *high = [self.acting(proof) for proof in self.proofs]
+        bounding = dict.fromkeys(agent for each in high for agent in each)
+        rest = [agent for agent in bounding if agent not in low] or (
+            [] if low else self.at_work()
+        )
+        first = low if self.whole else low[:_APIECE]
+        if first and not self.whole:
+            rest = []
+        elif not self.whole:
+            rest = self._cleansers(rest)
+        if not first and len(rest) == 1:
+            first, rest = rest, []
+        for agent in first:
+            place = self.places()[agent]
+            where = f"number {self.as_printed(agent, place)} of {self.row.wash}"
+            told = f"{self._printed(agent, place)}, {where}"
+            yield Step(
+                f"{told}: {self._told_plainly(agent)}.",
+                self.works([self.typed(agent)]),
+            )
+        if rest:
+            told = ", ".join(
+                f"{self.base.label(a)} "
+                f"({self.as_printed(a, self.places()[a])}, {self._what(a)})"
+                for a in sorted(rest, key=lambda a: self.places()[a])
+            )
+            head = "Besides" if first else f"In {self.row.wash}"
+            works = self.works(self.typed(agent) for agent in rest)
+            yield Step(f"{head}: {told}.", works)
+
+    def _cleansers(self, agents: Sequence[str]) -> list[str]:
+        """Those of some agents that clean in such a wash, or all if none does.
+
+        What carries the positive charge conditions where something else cleans, and
+        what is put in for another purpose cleans little.
+        """
+        holds, known = self.case.model.holds, self.case.world.known.program.arities
+        told = [a for a in agents if CLEANSER not in known or holds(CLEANSER, (a,))]
+        (positive,) = self.base.terms(Role.POSITIVE) or ("",)
+        plain = [a for a in told if charge_of(self.base, a) != positive]
+        return plain or told or list(agents)
+
+    def _told_plainly(self, agent: str) -> str:
+        """The class of an ingredient, and how that is told plainly, or its charge."""
+        kind = self.class_of(agent)
+        symbol = self._symbol_of_class(agent)
+        plain = plainly(self.base, [symbol]) if symbol else ""
+        return f"{kind}, {plain}" if plain and plain != kind else self._what(agent)
+
+    def acting(self, proof: Proof) -> list[str]:
+        """The agents by which a proof bounds what is taken, as the label lists them."""
+        found = [
+            str(node.args[0])
+            for node in proof.nodes.values()
+            if isinstance(node, RuleNode) and node.rule.head.predicate in OF_AGENT
+        ]
+        return self._counted(found)
+
+    def at_work(self) -> list[str]:
+        """What acts in the wash, where no bound rests on it."""
+        found = self.case.model.match(ACTS, (self.wash, None))
+        return self._counted(str(agent) for _, agent in found)
+
+    def _counted(self, agents: Iterable[str]) -> list[str]:
+        """The agents that the label lists, in its order; water is in every wash."""
+        places = self.places()
+        kept = {a for a in agents if a in places}
+        kept.discard(self.case.world.known.water_symbol)
+        return sorted(kept, key=lambda agent: (places[agent], agent))
+
+    def places(self) -> dict[str, int]:
+        lines = sorted(self.case.model.match(LINE, (self.wash, None, None)), key=str)
+        found: dict[str, int] = {}
+        for _, place, agent in lines:
+            if isinstance(place, int):
+                found[str(agent)] = min(place, found.get(str(agent), place))
+        return found
+
+    def as_printed(self, agent: str, place: int) -> int:
+        """The place on the label itself, which a supposition may have closed up."""
+        if self.row.wash not in self.case.world.products:
+            return place
+        readings = self.case.world.read(self.row.wash).readings
+        found = (n for n, each in enumerate(readings, 1) if each.symbol == agent)
+        return next(found, place)
+
+    def _printed(self, agent: str, place: int) -> str:
+        """An ingredient by its name, and by what the label prints if that differs."""
+        name = self.base.label(agent)
+        if self.row.wash not in self.case.world.products:
+            return name
+        for reading in self.case.world.read(self.row.wash).readings:
+            if reading.symbol == agent and fold(reading.printed) != fold(name):
+                return f"{name} (printed “{reading.printed}”)"
+        return name
+
+    def _what(self, agent: str) -> str:
+        """The class of an ingredient and its charge, in words."""
+        kind = self.class_of(agent)
+        charge = charge_of(self.base, agent)
+        label = self.base.label(charge) if charge else ""
+        return ", ".join(filter(None, [kind, "" if label in kind else label]))
+
+    def class_of(self, symbol: str) -> str:
+        kind = self._symbol_of_class(symbol)
+        return self.base.label(kind) if kind else ""
+
+    def _symbol_of_class(self, symbol: str) -> str:
+        fact = self.typed(symbol)
+        if fact is not None:
+            return str(fact.args[1])
+        kinds = self.base.classes_of(symbol) if symbol in self.base else []
+        return kinds[0] if kinds else ""
+
+    def typed(self, symbol: str) -> Fact | None:
+        """What says what a thing is, among what the proofs rest on."""
+        found = (f for proof in self.proofs for f in proof.facts)
+        mine = (f for f in found if f.predicate == TYPE and f.args[0] == symbol)
+        return next(mine, None)
+
+    # -- sources -------------------------------------------------------------------
+
+    def works(self, facts: Iterable[Fact | None]) -> tuple[str, ...]:
+        """The first work for each of what some things are; a trace has them all."""
+        cited = [self.real(fact.basis.sources)[:1] for fact in facts if fact]
+        return tuple(dict.fromkeys(name for names in cited for name in names))
+
+    def real(self, sources: Iterable[str]) -> tuple[str, ...]:
+        conventions = self.case.world.known.conventions
+        return tuple(name for name in sources if name not in conventions)
