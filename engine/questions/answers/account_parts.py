@@ -93,7 +93,9 @@ class Parts:
         ]
         told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
         known = map(self._symbol_of_class, grades or [str(film)])
-        plain = plainly(self.base, filter(None, known)) if len(kinds) == 1 else ""
+        stays = self.row.role is not Role.NO_WASH_NEEDED
+        one = stays and len(kinds) == 1
+        plain = plainly(self.base, filter(None, known)) if one else ""
         told += f", {plain}" if plain else ""
         if len(kinds) > 1:
             told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"

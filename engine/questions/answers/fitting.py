@@ -70,6 +70,8 @@ def bears_how(row: Verdict, claim: str, agents: Iterable[str], *, upper: bool) -
     base = row.case.world.base
     record = base.record(claim)
     kinds = set(record.links("agent"))
+    if sets(base, claim, Role.NONE_OF_IT, upper=upper) is None:
+        return ""
     match = row.case.model.match
     acting = [*agents, row.case.world.known.water_symbol]
     mine = [

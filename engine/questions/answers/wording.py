@@ -270,11 +270,15 @@ def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
     """Whether what was asked of some verdicts is so, in a word or a few."""
     if len(rows) == 1:
         (row,) = rows
+        if row.role is Role.NO_WASH_NEEDED:
+            return ""
         if row.role is Role.AT_LEAST_PARTLY and truth is False:
             return "No, not for sure"
         return YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
     taken = [ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows]
-    return _IN_PART if not truth and all(taken) else YES_OR_NO[truth]
+    if all(taken) and not truth:
+        return _IN_PART if truth is None else "No, only in part"
+    return YES_OR_NO[truth]
 
 
 def without_head(sentence: str) -> str:

@@ -133,7 +133,7 @@ def _not_listed(
     (item,) = items
     label = judge.world.base.label(kind)
     head = f"{YES_OR_NO[truth]}: {judge.nouns.title(item)} contains no {label}"
-    looked = _looked_at(judge, items, q.Thing(), truth).removeprefix("; ")
+    looked = _looked_at(judge, items, q.Leaves(q.Thing()), truth).removeprefix("; ")
     if truth is None:
         head += " among the names that were understood"
     like = only_sounds_like(judge, items, said.object)

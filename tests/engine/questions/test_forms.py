@@ -38,7 +38,10 @@ PLACES = [
     ('does "Tideline Wash" contain "Cocamidopropyl Betaine" before glycerin', "Yes."),
     ('does "Tideline Wash" contain glycerin before "Cocamidopropyl Betaine"', "No."),
     # A drug label lists by the alphabet.
-    ('does "Ferryman Dandruff Wash" contain dimethicone before fragrance', "Open."),
+    (
+        'does "Ferryman Dandruff Wash" contain dimethicone before fragrance',
+        "Cannot tell.",
+    ),
     ('does "Tideline Wash" contain "*cone"', "No."),
 ]
 

@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.account import (
 from abluent.engine.questions.answers.turns import turning_of
 from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.world.case import Case
+from abluent.grammar.common.record import replace
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.session.answer_face import ShownAnswer
 from abluent.shell.session.session import Session
@@ -26,25 +27,26 @@ SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
-        "Tideline Wash takes at least part of Dimethicone, perhaps all, "
-        "by common practice."
+        "Yes, at least in part: Tideline Wash takes at least part of Dimethicone, "
+        "perhaps all, by common practice."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
-        "Breakwater Wash takes at least part of Dimethicone, by common practice; "
-        "whether it takes all, sources of equal rank disagree."
+        "Yes, at least in part: Breakwater Wash takes at least part of Dimethicone, by "
+        "common practice; whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
-        "Gullwing Silk Wash takes at most part of Dimethicone, by common practice, "
-        "for it leaves that itself."
+        "No, or only in part: Gullwing Silk Wash takes at most part of Dimethicone, by "
+        "common practice, for it can leave that itself."
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
-        "Shallows Wash takes at most part of Dimethicone, if any, by common practice."
+        "No, or only in part: Shallows Wash takes at most part of Dimethicone, if any, "
+        "by common practice."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
-        "Tideline Wash takes part of Amodimethicone, by common practice."
+        "Yes, in part: Tideline Wash takes part of Amodimethicone, by common practice."
     ),
     'does "Backwater Cream Cleanser" clear "Cetrimonium Chloride"': (
-        "Backwater Cream Cleanser takes none of Cetrimonium Chloride, "
+        "No: Backwater Cream Cleanser takes none of Cetrimonium Chloride, "
         "by common practice."
     ),
     'does water clear "Cyclopentasiloxane"': (
@@ -79,22 +81,70 @@ def test_a_product_is_folded_to_its_films_the_worst_first() -> None:
     """What is told last is the rest of it."""
     told = asked('does "Tideline Wash" clear everything from "Tarred Rope Pomade"')
     assert told.sentence == (
-        "No: of what Tarred Rope Pomade leaves, Tideline Wash takes part of waxes, "
-        "Petrolatum and takes at least part of the rest."
+        "No, only in part: of what Tarred Rope Pomade leaves, Tideline Wash takes part "
+        "of waxes, Petrolatum and takes at least part of the rest."
     )
 
 
 @pytest.mark.parametrize("question", SAID)
-def test_every_claim_that_bounds_is_told_or_said_to_be_left_out(question: str) -> None:
-    """No bound without its claim."""
+def test_every_claim_that_bounds_is_told_by_why(question: str) -> None:
+    """No bound without its claim; the screen has one for each end at the least."""
     found = row(question)
-    steps = account(found)
     base = found.case.world.base
-    told = [step.text.rstrip(".") for step in steps]
-    left = sum(int(t.split()[0]) for t in told if "more like these" in t)
+    whole = " ".join(step.text for step in account(found, whole=True))
+    short = " ".join(step.text for step in account(found))
     statements = {base.label(claim).rstrip(".") for claim in deciding(found)}
     assert statements
-    assert len(statements - set(told)) == left
+    assert all(each in whole for each in statements)
+    assert any(each in short for each in statements)
+
+
+@pytest.mark.parametrize(
+    ("question", "said", "unsaid"),
+    [
+        (
+            'does "Lamp Room Clarifying Wash" clear "Calcium Deposit"',
+            "Tetrasodium EDTA binds calcium",
+            "with no chelant at work",
+        ),
+        (
+            'does "Breakwater Wash" clear "Lanolin"',
+            "By class, as Sodium Lauryl Sulfate is an alkyl sulfate: Ammonium lauryl",
+            "Cocamidopropyl Betaine",
+        ),
+        (
+            'does "Gullwing Silk Wash" clear "Dimethicone"',
+            "C12 sulfates and olefin sulfonates at a working level take at least part",
+            "Glycol Distearate",
+        ),
+        (
+            'does "Tideline Wash" clear "Amodimethicone" from "Mooring Mask"',
+            "Amodimethicone, number 4 of Mooring Mask, is an amino silicone, a silicone "
+            "that grips hair by a positive charge.",
+            "Without an anionic",
+        ),
+        (
+            'does "Dune Grass Wash" clear "PVP"',
+            "Water takes at least part of PVP",
+            "What a weaker",
+        ),
+    ],
+)
+def test_a_reason_speaks_of_these_labels_and_sets_this_end(
+    question: str, said: str, unsaid: str
+) -> None:
+    """The chelant on the label; by class what was tested on another; no idle line."""
+    told = " ".join(step.text for step in account(row(question)))
+    assert said in told
+    assert unsaid not in told
+
+
+def test_how_sure_is_said_once_and_wash_day_last() -> None:
+    """The first line has said it; what to do stands below, before the cautions."""
+    page = " ".join(answer_page(asked(list(SAID)[3]), 80).split())
+    assert "How sure" not in page
+    assert "A label does not tell how much of it there is" in page
+    assert page.count("On wash day: ") == 1
 
 
 @pytest.mark.parametrize("question", SAID)
@@ -116,7 +166,7 @@ def test_without_its_turning_step_a_verdict_falls_or_another_chain_is_told(
     """Without it and its equals nothing that stands as high is left in any case."""
     assert turns_or_says_so(row(question))
     turn = turning_of(row(question))
-    page = answer_page(asked(question), 80)
+    page = answer_page(replace(asked(question), why=True), 80)
     assert turn.alone or "without it others show" in " ".join(page.split())
 
 

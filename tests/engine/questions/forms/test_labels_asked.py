@@ -60,16 +60,16 @@ def test_a_pack_may_be_right_wrong_or_open(session: Session) -> None:
     assert wrong.sentence.startswith("No: Dimethicone")
     assert wrong.rows
     unread = ask('does "Skua Cream" rightly say "silicone-free"')
-    assert unread.sentence.startswith("Open")
+    assert unread.sentence.startswith("Cannot tell")
     assert any("Zzyxwol" in note for note in unread.notes)
 
 
 @pytest.mark.parametrize(
     ("question", "name"),
     [
-        ('does "{}" contain a silicone', "Open"),
-        ('does "{}" contain no silicones', "Open"),
-        ('does "{}" not contain a silicone', "Open"),
+        ('does "{}" contain a silicone', "Cannot tell"),
+        ('does "{}" contain no silicones', "Cannot tell"),
+        ('does "{}" not contain a silicone', "Cannot tell"),
         ('is it true that "{}" contains a silicone', "Cannot tell"),
         ('is it true that "{}" does not contain a silicone', "Cannot tell"),
     ],
@@ -168,7 +168,7 @@ def test_films_in_the_order_of_ease(session: Session) -> None:
     shifted = session.ask(
         'is "Cera Alba" harder to clear in cold water than in warm water'
     )
-    assert shifted.sentence.split(":")[0] in ("Yes", "No", "Open")
+    assert shifted.sentence.split(":")[0] in ("Yes", "No", "Cannot tell")
 
 
 @pytest.mark.parametrize(

@@ -199,7 +199,7 @@ def test_what_is_no_wash_is_not_ranked(question: str) -> None:
         ),
         (
             "Lamp Room Clarifying Wash",
-            "Open: nothing compares Plover Mild Wash with Lamp Room Clarifying Wash by "
+            "Cannot tell: nothing compares Plover Mild Wash with Lamp Room Clarifying Wash by "
             "mildness to skin.",
         ),
     ],
@@ -208,7 +208,7 @@ def test_whether_one_is_milder(other: str, said: str) -> None:
     """Yes, no by the reverse, or open; never bare."""
     told = answer(f'is "Plover Mild Wash" milder than "{other}"').sentence
     assert told.startswith(said.rstrip("."))
-    assert said[:4] != "Open" or " is built on " in told
+    assert said[:11] != "Cannot tell" or " is built on " in told
 
 
 def test_an_order_without_a_condition_is_kept() -> None:
@@ -319,7 +319,7 @@ def test_the_strongest_first_for_some_films() -> None:
         ),
         (
             'is "Tideline Wash" stronger than "Breakwater Wash"',
-            "Open: nothing compares Tideline Wash with Breakwater Wash by strength.",
+            "Cannot tell: nothing compares Tideline Wash with Breakwater Wash by strength.",
         ),
         (
             'is "Tideline Wash" harsher than "Plover Mild Wash"',
@@ -336,6 +336,6 @@ def test_the_order_turns_with_the_film() -> None:
     """A short ether sulfate takes more of a quat, and less of silicone and oil."""
     two = shelf("Aqua, Sodium Octeth-1/Deceth-1 Sulfate", "Aqua, Sodium Lauryl Sulfate")
     said = answer('is "A" stronger than "B"', two).sentence
-    assert said.startswith("Open over all films: ")
+    assert said.startswith("Cannot tell over all films: ")
     assert "A is set above B on cationic surfactants and B is set above A on" in said
     assert "silicones" in said.partition("B is set above A on")[2]

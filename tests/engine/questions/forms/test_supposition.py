@@ -59,7 +59,7 @@ def test_what_is_gained_and_what_is_lost() -> None:
     )
     (gained,) = of_kind(found, "gained")
     (lost,) = of_kind(found, "lost")
-    assert gained.head == "Gained: Harbour Cream leaves Amodimethicone"
+    assert gained.head == "Gained: Harbour Cream can leave Amodimethicone"
     assert any(text.startswith("Then: Amodimethicone is") for text in gained.items)
     assert lost.head == "Lost: Harbour Cream leaves Dimethicone"
     assert (

@@ -67,9 +67,9 @@ def test_a_printed_figure_decides(level: str, said: str) -> None:
     [
         ("at most 1 %", "Yes."),  # after phenoxyethanol, capped at 1 %
         ("above 1 %", "No."),
-        ("below 1 %", "Open."),  # 1 % itself is allowed
-        ("at least 0.5 %", "Open."),
-        ("at 0.1 to 1 %", "Open."),
+        ("below 1 %", "Cannot tell."),  # 1 % itself is allowed
+        ("at least 0.5 %", "Cannot tell."),
+        ("at 0.1 to 1 %", "Cannot tell."),
         ("at 1.5 to 2 %", "No."),
     ],
 )
@@ -98,7 +98,7 @@ def test_no_level_is_claimed_of_what_is_not_on_the_label() -> None:
 def test_a_name_printed_twice_may_be_two_portions() -> None:
     """Neither place bounds the whole from above; both do from below."""
     found = answer('does "Fender Serum" contain "Glycerin" below 60 %')
-    assert found.sentence.startswith("Open: ")
+    assert found.sentence.startswith("Cannot tell: ")
 
 
 def test_counting_what_is_open_leaves_the_count_open() -> None:
@@ -110,14 +110,14 @@ def test_custom_decides_where_law_does_not_and_says_so() -> None:
     """T01 to T31: what a figure of the trade decides stands as common practice."""
     text = 'does "Fender Serum" contain "Glycerin" below 50 %'
     open_by_law = 'does "Bollard Mask" contain "Behentrimonium Chloride" above 0.5 %'
-    assert head(answer(open_by_law).sentence) == "Open."
-    assert head(answer(text).sentence) == "Open."
+    assert head(answer(open_by_law).sentence) == "Cannot tell."
+    assert head(answer(text).sentence) == "Cannot tell."
     usual = answer(open_by_law, WORLD)
     standing = usual.rows[0].standing
     assert (head(usual.sentence), standing) in {
         ("Yes.", "commonPractice"),
-        ("Open.", "commonPractice"),
-        ("Open.", "lawOrStandard"),
+        ("Cannot tell.", "commonPractice"),
+        ("Cannot tell.", "lawOrStandard"),
     }
 
 
@@ -128,8 +128,8 @@ def test_custom_decides_where_law_does_not_and_says_so() -> None:
         ('had "Dimethicone" at least 5 %', "above 1 %", "Yes."),
         ('had "Dimethicone" below 0.5 %', "below 0.5 %", "Yes."),
         ('had "Panthenol" at 3 %', "at most 1 %", "Yes."),
-        ('had "Dimethicone" at place 2', "above 1 %", "Open."),
-        ('had no "Phenoxyethanol"', "above 1 %", "Open."),
+        ('had "Dimethicone" at place 2', "above 1 %", "Cannot tell."),
+        ('had no "Phenoxyethanol"', "above 1 %", "Cannot tell."),
     ],
 )
 def test_what_is_supposed_of_a_label_is_honoured(
