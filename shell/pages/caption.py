@@ -9,6 +9,7 @@ from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.answers.rows import all_rows, standing
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import without_head
 from abluent.grammar.common.text import one_line
 from abluent.shell.pages.cited_works import cited_works
 
@@ -27,7 +28,7 @@ def caption(answer: Answer, day: str) -> str:
 
 def _paragraphs(answer: Answer, day: str) -> Iterator[str]:
     rows = list(all_rows(answer))
-    yield answer.sentence
+    yield without_head(answer.sentence)  # Under a picture nobody asked.
     stands = list(dict.fromkeys(filter(None, map(standing, rows))))
     if stands:
         yield f"How sure is that? It stands as {' or '.join(stands)}."

@@ -80,7 +80,7 @@ def rules(row: Verdict) -> set[str]:
             "Dimethicone",
             (),
             "atMostPartlyClears",
-            "leaves Dimethicone itself",
+            "can leave Dimethicone itself",
             "left-by-claim",
         ),
         # A cationic polymer left by the wash itself (E18)
@@ -89,7 +89,7 @@ def rules(row: Verdict) -> set[str]:
             "Polyquaternium-7",
             (),
             "atMostPartlyClears",
-            "leaves Polyquaternium-7 itself",
+            "can leave Polyquaternium-7 itself",
             "puts-back",
         ),
         # Lime soap of soap in hard water (E31)

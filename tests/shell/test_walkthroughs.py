@@ -72,7 +72,7 @@ def test_3_notice_what_a_label_hides(demo: Session) -> None:
         demo,
     )
     assert "Gullwing Silk Wash takes at most part of Dimethicone" in page
-    assert "Gullwing Silk Wash leaves Dimethicone itself." in page
+    assert "Gullwing Silk Wash can leave Dimethicone itself." in page
 
 
 def test_4_judge_a_claim_and_show_the_counterexample(demo: Session) -> None:

@@ -27,8 +27,7 @@ from abluent.engine.questions.answers.verdicts import (
     Verdict,
 )
 from abluent.engine.questions.answers.wording import puts_back, without_head
-from abluent.engine.questions.forms.films_compared import compare_films
-from abluent.engine.questions.forms.left_compared import compare_left
+from abluent.engine.questions.forms.side_by_side import compare_films, compare_left
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
 from abluent.engine.questions.verbs.contrasts import ends

@@ -17,7 +17,7 @@ from abluent.engine.proof.origins import QUESTION, SUPPOSITION
 from abluent.engine.proof.suppose import turns
 from abluent.engine.questions.answers.answer import Answer, Finding, NotMember, Row
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.answers.wording import row_phrase, without_head
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence
@@ -33,7 +33,8 @@ def told_apart(
     `notes` tell how the supposition was taken.
     """
     same = before.sentence == after.sentence
-    now = "as it is now" if same else f"as it is now: {before.sentence}"
+    was = without_head(before.sentence)
+    now = "as it is now" if same else f"as it is now: {was}"
     if not same and len(before.sentence) > _LONG:
         now = "how that differs from what is now is told below"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"

@@ -83,7 +83,7 @@ def test_what_the_trade_usually_puts_in_can_be_left_aside(run: Run) -> None:
     assert usual["answers"][0]["standing"] == "common practice"
     assert usual["answers"][0]["open"] is False
     assert lawful["sentence"] == (
-        "Open: number 3 on the label of Harbour Cream makes above 0 and below "
+        "Cannot tell: number 3 on the label of Harbour Cream makes above 0 and below "
         "33.33 % of its weight."
     )
     assert lawful["answers"][0]["open"] is True
@@ -95,11 +95,11 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     ran = run("ask", QUERY)
     assert ran.code == 0
     assert ran.out.startswith(
-        "Tideline Wash takes at least part of Dimethicone from Harbour Cream, "
-        "perhaps\nall, by common practice."
+        "Yes, at least in part: Tideline Wash takes at least part of Dimethicone from\n"
+        "Harbour Cream, perhaps all, by common practice."
         "\n  1. "
     )
-    for heading in ("\n  2. ", "Sources: [1] ", "How sure: ", "Step 4 is", "Mind: "):
+    for heading in ("\n  2. ", "Sources: [1] ", "On wash day: ", "Mind: "):
         assert heading in ran.out
     assert all(len(line) <= 80 for line in ran.out.splitlines())
 

@@ -40,14 +40,14 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     html = getattr(answer, "_repr_html_")()  # noqa: B009
     said = "Tideline Wash takes at least part of Dimethicone from Harbour Cream"
     how = "perhaps all, by common practice."
-    assert f"**{said}, {how}**" in markdown
+    assert f"**Yes, at least in part: {said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()
     tags.feed(html)
     assert tags.open == []
     assert tags.met <= {"div", "p", "strong", "ul", "ol", "li"}
     assert "Sources:" in html
-    assert str(answer).startswith(said)
+    assert str(answer).startswith("Yes, at least in part: Tideline Wash takes")
 
 
 def test_what_a_label_says_is_never_run(session: Session) -> None:

@@ -62,7 +62,7 @@ def test_a_sitting_in_a_terminal(tmux: Tmux, data_folder: Path) -> None:
     seen(tmux, 'abluent> does "Tideline Wash"')
     tmux("send-keys", "-l", " clear Dimethicone")
     tmux("send-keys", "Enter")
-    screen = seen(tmux, "How sure: common practice")
+    screen = seen(tmux, "On wash day: ")
     assert "Tideline Wash takes at least part of Dimethicone" in screen
     # A label is pasted whole, named, and on the disk at once.
     pasted = "Ingredients: Aqua, Cetearyl Alcohol,\nDimethicone, Glycerin, Parfum"

@@ -221,5 +221,5 @@ def test_what_a_wash_leaves_under_other_conditions_is_told() -> None:
     """Soap leaves lime soap in hard water (E31), which nobody spoke of here."""
     text = 'what does "Soap" leave'
     assert answer(text).sentence == "Soap may leave Lime Soap."
-    assert answer(text, "hard").sentence == "Soap leaves Lime Soap."
+    assert answer(text, "hard").sentence == "Soap can leave Lime Soap."
     assert not any("Lime Soap" in note for note in answer(text, "soft").notes)

@@ -119,8 +119,8 @@ def test_every_claim_that_bounds_is_told_by_why(question: str) -> None:
         ),
         (
             'does "Tideline Wash" clear "Amodimethicone" from "Mooring Mask"',
-            "Amodimethicone, number 4 of Mooring Mask, is an amino silicone, a silicone "
-            "that grips hair by a positive charge.",
+            "Amodimethicone, number 4 of Mooring Mask, is an amino silicone, a "
+            "silicone that grips hair by a positive charge.",
             "Without an anionic",
         ),
         (

@@ -199,8 +199,8 @@ def test_what_is_no_wash_is_not_ranked(question: str) -> None:
         ),
         (
             "Lamp Room Clarifying Wash",
-            "Cannot tell: nothing compares Plover Mild Wash with Lamp Room Clarifying Wash by "
-            "mildness to skin.",
+            "Cannot tell: nothing compares Plover Mild Wash with Lamp Room Clarifying "
+            "Wash by mildness to skin.",
         ),
     ],
 )
@@ -319,7 +319,8 @@ def test_the_strongest_first_for_some_films() -> None:
         ),
         (
             'is "Tideline Wash" stronger than "Breakwater Wash"',
-            "Cannot tell: nothing compares Tideline Wash with Breakwater Wash by strength.",
+            "Cannot tell: nothing compares Tideline Wash with Breakwater Wash by "
+            "strength.",
         ),
         (
             'is "Tideline Wash" harsher than "Plover Mild Wash"',
