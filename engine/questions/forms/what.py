@@ -11,7 +11,6 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
 from abluent.engine.questions.answers.wording import leave_verb
-from abluent.engine.questions.forms.hidden_words import hidden_sentence
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
