@@ -32,7 +32,7 @@ from abluent.engine.routines.advice_tried import How, Swap, Tries, spread
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
 from abluent.engine.routines.conditioning import interchangeable
-from abluent.engine.routines.how_often import how_often, taken_apart
+from abluent.engine.routines.how_often import how_often, taken_apart, washed_for
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -66,6 +66,7 @@ class Change:
         kept: wishes that are kept then and are not now.
         milder: whether it is advised for its mildness alone, all being as well.
         follows: the product after each use of which it comes; empty if none.
+        often: whether what it takes the place of is a strong wash used too often.
     """
 
     old: str
@@ -79,6 +80,7 @@ class Change:
     kept: tuple[ast.Want, ...]
     milder: bool = False
     follows: str = ""
+    often: bool = False
 
     @property
     def after(self) -> Schedule:
@@ -93,14 +95,6 @@ class Change:
         step = len(pairs) // max(1, len(places))
         even = places == [*range(places[0], len(pairs), step)] if places else False
         return step if even and len(places) * step == len(pairs) else 0
-
-    @property
-    def often(self) -> bool:
-        """Whether what it takes the place of is a strong wash used too often."""
-        case = self.overview.built.effects.case
-        assert case is not None
-        uses = sum(use.product == self.old for use in self.days.uses)
-        return how_often(case.world).too_often(uses, self.days.days)
 
 
 class Worth(NamedTuple):
@@ -123,7 +117,12 @@ class Worth(NamedTuple):
 
 
 def advised(
-    built: BuildUp, effects: Effects, kinds: Mapping[str, str], wishes: Wishes
+    built: BuildUp,
+    effects: Effects,
+    kinds: Mapping[str, str],
+    wishes: Wishes,
+    *,
+    never: bool = False,
 ) -> tuple[Change, ...]:
     """The change that helps most, and the one that helps most after it; see `Adviser`.
 
@@ -131,7 +130,7 @@ def advised(
     """
     found: list[Change] = []
     while len(found) < MOST_CHANGES:
-        adviser = Adviser(built, effects, kinds, wishes)
+        adviser = Adviser(built, effects, kinds, wishes, never=never)
         some = [each.new for each in found if each.how is not How.ALWAYS]
         change = adviser.best(keep=[each.new for each in found], seldom=some)
         if change is None:
@@ -151,6 +150,7 @@ class Adviser:
         effects: what its products and all that may take their place do.
         kinds: the kind of each product of the shelf, by its name.
         wishes: what the routine asks for.
+        never: whether no strong wash is advised at all.
     """
 
     def __init__(
@@ -159,12 +159,15 @@ class Adviser:
         effects: Effects,
         kinds: Mapping[str, str],
         wishes: Wishes,
+        *,
+        never: bool = False,
     ) -> None:
+        self._never = never
         self._built, self._effects, self._kinds = built, effects, kinds
         self._wishes = wishes
         self._shares = Shares(effects)
         assert effects.case is not None  # stated effects come with no shelf
-        self._case = effects.case
+        self._case, self._world = effects.case, effects.case.world
         self._often = how_often(effects.case.world)
         self._now = spread(unrolled(built.schedule), self._often)
         self._found: dict[tuple[str, ...], list[tuple[Film, State]]] = {}
@@ -186,17 +189,31 @@ class Adviser:
         changes = [e for e in self._tries() if e.uses[0].product not in keep]
         changes = [each for each in changes if each.new not in seldom]
         changes = [e for e in changes if self._harmless(e) and not self._needless(e)]
+        if self._never and now.strong:
+            return self._mildest()
         tried = [(self._tried(each), each) for each in changes]
         if not tried:
             return None
         worth, best = min(tried, key=lambda each: each[0])
         if worth.ills < now.ills:
             return self._change(best, milder=False)
-        often = self._often.too_often(now.strong, self._now.days)
+        often = self._too_often(now.strong)
         as_well = worth.ills == now.ills and (often or worth.bounded <= now.bounded)
         if as_well and worth.strong < now.strong:
             return self._change(best, milder=True)
         return None
+
+    def _mildest(self) -> Change | None:
+        """The change that does without a strong wash, where none is advised at all."""
+        mild = [
+            (self._tried(each), each)
+            for each in self._tries()
+            if each.how is How.ALWAYS
+            and self.strong(each.uses[0].product)
+            and not self.strong(each.new)
+        ]
+        best = min(mild, key=lambda each: each[0], default=None)
+        return None if best is None else self._change(best[1], milder=True)
 
     def _harmless(self, swap: Swap) -> bool:
         """Whether no family of films is worse off with a change than without.
@@ -246,6 +263,12 @@ class Adviser:
             ]
         return self._found[key]
 
+    def _counted(self, film: Film, state: State) -> State:
+        """What a film counts as: what is not washed for is as if it levelled off."""
+        base, kind = self._world.base, family_of(film, self._world)
+        minor = state is State.MAY_GROW and not washed_for(base, kind)
+        return State.LEVELS if minor else state
+
     def _tried(self, swap: Swap) -> Worth:
         return self._worth(self._with(swap), len(swap.uses), swap.new)
 
@@ -273,10 +296,19 @@ class Adviser:
             kept=new,
             milder=milder,
             follows=swap.follows,
+            often=self._too_often(
+                sum(use.product == first.product for use in self._now.uses)
+            ),
         )
 
+    def _too_often(self, strong: int) -> bool:
+        """Whether so many strong washes are more than are advised."""
+        if self._never:
+            return bool(strong)
+        return self._often.too_often(strong, self._now.days)
+
     def _worth(self, days: Schedule, changed: int, new: str) -> Worth:
-        states = [state for _, state in self._states(days)]
+        states = [self._counted(*each) for each in self._states(days)]
         washes = [use.product for use in slots_of(days)]
         strong = sum(map(self.strong, washes))
         against = sum(self._against.get(wash, False) for wash in washes)
@@ -300,7 +332,8 @@ class Adviser:
         hand = Tries(
             self._now, self._case, self._often, self.strong, self._against, bad
         )
-        yield from hand.washes()
+        tries = hand.washes()
+        yield from (e for e in tries if not (self._never and e.how is How.MOSTLY))
         others = interchangeable(self._case.world, [*self._kinds])
         yield from hand.others([name for name in others if name in self._effects.left])
 

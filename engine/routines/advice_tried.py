@@ -157,10 +157,14 @@ class Tries:
         return sorted(after, key=lambda use: use.place)
 
     def _following(self, new: str, old: str, most: int, how: How) -> Iterator[Swap]:
-        """At the wash right after each use of what seldom leaves films in trouble."""
+        """At the wash right after each use of what is seldom left in.
+
+        What leaves films in trouble comes first.
+        """
         days, slots = self.now, slots_of(self.now)
         world = self.case.world
-        for source in sorted(name for name in self.bad if left_in(world, name)):
+        bad = sorted(name for name in self.bad if left_in(world, name))
+        for source in dict.fromkeys([*bad, *self._seldom_left()]):
             after = some = self._after_each(source)
             some = some[:: max(1, -(-len(some) // most))]
             seldom = len(after) * WEEK <= days.days and len(after) < len(slots)

@@ -19,6 +19,9 @@ STRONG_ONE_OF = "strongWashOneOf"
 STRONG_APART = "strongWashApart"
 """The property that says how many days apart strong washes are to be."""
 
+NOT_WASHED_FOR = "notWashedFor"
+"""The property of a family of films that is no reason for a stronger wash."""
+
 TAKEN_APART = "takenApart"
 """The property of a family of films that is washed for no more often than that."""
 
@@ -70,6 +73,11 @@ def how_often(world: World) -> HowOften:
 def taken_apart(base: Base, family: str) -> int:
     """How many days apart washes for the sake of a family need be; 0 for any."""
     return _number(base, family, TAKEN_APART)
+
+
+def washed_for(base: Base, family: str) -> bool:
+    """Whether films of a family that may build up are a reason for a stronger wash."""
+    return not (family in base and base.record(family).truth(NOT_WASHED_FOR))
 
 
 def _number(base: Base, symbol: str, name: str) -> int:

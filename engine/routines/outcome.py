@@ -38,8 +38,8 @@ from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
     family_of,
+    no_reason,
     takers,
-    unknown,
 )
 from abluent.engine.routines.perhaps import (
     Could,
@@ -191,8 +191,8 @@ class PlannedWithReasons:
         care: what the plan to follow lacks of conditioning.
         first: what came of planning without the swap.
         conditioner: what at hand conditions best after a strong wash; may be none.
-        left_out: washes of the shelf that its wishes leave out, and that surely take a
-            part of what no wash of the plan surely takes.
+        left_out: washes of the shelf that its wishes leave out and that take a part of
+            what no wash of the plan surely takes, and whether they surely do.
     """
 
     planned: Planned
@@ -205,7 +205,7 @@ class PlannedWithReasons:
     care: Care | None = None
     first: Planned | None = None
     conditioner: str = ""
-    left_out: Sequence[str] = ()
+    left_out: tuple[Sequence[str], bool] = ((), False)
 
     @property
     def judged(self) -> Effects:
@@ -259,18 +259,21 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes, parts = _wishes(routine, world, done, hand)
     except GrammarError as error:
         raise as_data(error) from None
-    changes = advised(built, done, kinds, wishes)
+    mild = no_strong(routine, world.base)
+    changes = advised(built, done, kinds, wishes, never=mild)
     shares = Shares(done)
     then = changes[-1].overview if changes else Overview(built, shares)
     after = then.built.schedule
     lacking = _lacking(then, hand)
-    mild = no_strong(routine, world.base)
     buy: Sequence[Remedy] = ()
     never = lacking
     if any(film.source != WATER for film in lacking):
         fixed = fixed_products(days)
         buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
+    some = perhaps(then, world)
+    if mild:
+        harder, some = (), [each for each in some if not _strong(done, each.name)]
     return Accounted(
         routine,
         built,
@@ -280,13 +283,19 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes.kept(after),
         parts,
         _care_after(changes, after, done, shares, world),
-        perhaps(then, world),
+        some,
         harder,
         buy,
         never,
         () if mild else could_take(never, then),
         best_conditioner(after, built.schedule, done, shares),
     )
+
+
+def _strong(done: Effects, wash: str) -> bool:
+    """Whether a wash is a strong one, whatever is left."""
+    case = done.case
+    return case is not None and case.model.holds(STRONG, (case.world.symbol(wash),))
 
 
 def _care_after(
@@ -318,9 +327,9 @@ def _wishes(
 def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
     """Films that build up, or may, of which no wash at hand surely takes a part.
 
-    Those of which nothing is known are no reason to buy anything.
+    Those that are no reason for a stronger wash are left out.
     """
-    families = [e for e in overview.of(*TROUBLE) if not unknown(overview, e)]
+    families = [e for e in overview.of(*TROUBLE) if not no_reason(overview, e)]
     bad = (film for each in families for film in each.films)
     shares = overview.shares
     return tuple(f for f in bad if not any(shares.of(w, f).least for w in hand))
@@ -381,16 +390,22 @@ def plan_of(
     )
 
 
-def _left_out(planned: Planned, world: World) -> list[str]:
-    """The washes that the wishes leave out and that take some of what is stuck."""
+def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:
+    """The washes that the wishes leave out and that take some of what is stuck.
+
+    Beside them whether they surely do.
+    """
     some = [w for w in washes_of(world) if w not in planned.problem.washes]
     films = [film for film in planned.stuck if film not in planned.effects.level]
     if not (some and films):
-        return []
+        return [], False
     world = washed_as(planned.routine, world)
     done = effects(world, planned.counted, some, planned.routine.counting)
     able = [w for w in some if not (done.case and unadvised(done.case, w))]
-    return takers(done, able, films)
+    sure = takers(done, able, films)
+    shares = Shares(done)
+    may = [w for w in able if all(shares.of(w, film).most for film in films)]
+    return (sure, True) if sure else (may, False)
 
 
 def _now(planned: Planned) -> Beside | None:

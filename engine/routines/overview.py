@@ -35,6 +35,7 @@ from abluent.engine.routines.buildup import (
     Film,
     rinses_of,
 )
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.engine.routines.unadvised import unadvised
 
@@ -294,6 +295,18 @@ def unknown(overview: Overview, family: Family) -> bool:
         for wash in hand
         if (wash, film) in effects.verdicts
     )
+
+
+def no_reason(overview: Overview, family: Family) -> bool:
+    """Whether films that may build up are no reason for a stronger wash.
+
+    Nothing is known of them, or they are what one conditions with.
+    """
+    if family.state is not State.MAY_GROW:
+        return False
+    case = overview.built.effects.case
+    known = case is None or washed_for(case.world.base, family.kind)
+    return not known or unknown(overview, family)
 
 
 def stays_on(effects: Effects, wash: str) -> bool:

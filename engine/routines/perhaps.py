@@ -15,6 +15,7 @@ from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -96,6 +97,7 @@ def stronger(overview: Overview, world: World) -> list[Stronger]:
         for each in overview.told
         if each.state is State.BOUNDED
         and each.film not in built.effects.level
+        and washed_for(world.base, family_of(each.film, world))
         and all(ENDS[verdicts[w, each.film].role][1] is Role.PART_OF_IT for w in used)
     ]
     found: list[Stronger] = []

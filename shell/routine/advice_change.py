@@ -11,7 +11,7 @@ from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.outcome import Accounted
-from abluent.engine.routines.overview import TROUBLE, State, takers
+from abluent.engine.routines.overview import TROUBLE, State, no_reason, takers
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.engine.routines.unadvised import unadvised
@@ -58,7 +58,9 @@ def _step(change: Change) -> str:
         right = f", right after {change.follows}" if change.follows else ""
         return f"{told} every time but {_left_to(change)}{right}"
     if change.how in {How.WEEKLY, How.SELDOM}:
-        since = _weekday_of(change) if days.turns else f", first {on}"
+        since = f", first {on}"
+        if days.turns:
+            since = _weekday_of(change) or ", from the next wash on"
         return f"{told} {change.how}{f', {after}' if after else since}"
     if days.days != WEEK and change.every in ORDER:
         first = f"first {on_weekday(days, use)}"
@@ -102,17 +104,16 @@ def _next_step(first: Change, then: Change) -> str:
 
 def _because(change: Change, world: World) -> str:
     """Why: what no wash takes now, and what takes it or leaves it no longer."""
+    states = {each.film: each.state for each in change.before.told}
+    after = {each.film: each.state for each in change.overview.told}
     if change.milder and (unread := _unread(change)):
         return f"{unread}, so it counts as strong; nothing more builds up without it"
     if change.milder:
-        if against := _against(change):
-            return f"{against}; nothing more builds up then"
-        return (
-            f"{change.old} is a strong wash and {change.new} is not, and nothing more "
-            "builds up then"
-        )
-    states = {each.film: each.state for each in change.before.told}
-    after = {each.film: each.state for each in change.overview.told}
+        worse = [f for f, s in after.items() if s < states.get(f, State.CLEARED)]
+        more = ", and nothing more builds up then"
+        more = "" if any(after[film] in TROUBLE for film in worse) else more
+        strong = f"{change.old} is a strong wash and {change.new} is not"
+        return f"{_against(change) or strong}{more}"
     kept = [film for film in change.better if film in after]
     gone = [film for film in change.better if film not in after]
     unsure = [
@@ -189,7 +190,7 @@ def _of_old(found: Accounted, world: World) -> Iterator[str]:
 def _unchanged(found: Accounted, world: World) -> Iterator[str]:
     overview, days = found.overview, found.built.schedule
     late = [each.want for each in found.kept if not each.kept]
-    trouble = overview.of(*TROUBLE)
+    trouble = [e for e in overview.of(*TROUBLE) if not no_reason(overview, e)]
     films = [film for each in trouble for film in each.films]
     if not trouble and not late:
         yield f"Nothing has to change: {_all_well(found, world)}."
@@ -216,7 +217,8 @@ def _all_well(found: Accounted, world: World) -> str:
     level = [film for each in overview.of(State.LEVELS) for film in each.films]
     if not overview.of(State.BOUNDED, State.CLEARED):
         return "what your products leave is expected to level off by itself"
-    well = "your washes take at least a part of all that your products leave"
+    most = "most of what" if overview.of(*TROUBLE) else "all that"
+    well = f"your washes take at least a part of {most} your products leave"
     if not level:
         return well
     return f"{well}; {what_of(level, world)} are expected to level off anyway"

@@ -16,9 +16,9 @@ from abluent.engine.routines.overview import (
     Overview,
     State,
     family_of,
+    no_reason,
     partly,
     takers,
-    unknown,
 )
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
@@ -97,7 +97,7 @@ def left(found: Accounted, world: World) -> Iterator[str]:
     for state, verb in ((State.GROWS, "build up"), (State.MAY_GROW, "may build up")):
         groups: dict[str, list[Film]] = {}
         for family in (each for each in then if each.state is state):
-            if unknown(found.after, family):
+            if no_reason(found.after, family):
                 continue
             films = [film for film in family.films if film not in met]
             if films:
@@ -116,18 +116,18 @@ def left(found: Accounted, world: World) -> Iterator[str]:
 
 
 def not_known(found: Accounted, world: World) -> Iterator[str]:
-    """Films of which nobody knows what a wash takes: no reason to wash harder."""
+    """Films of which it is not known what a wash takes: no reason to wash harder."""
     films = [
         film
         for each in found.after.of(State.MAY_GROW)
-        if unknown(found.after, each)
+        if no_reason(found.after, each)
         for film in each.films
     ]
     if films and found.built.schedule.washes:
         them = those(films, found.after, world)
         yield (
-            f"What a wash takes of {them} is not known here; that alone is no reason "
-            "for a stronger wash."
+            f"How much a wash takes of {them} is not known here; that alone is no "
+            "reason for a stronger wash."
         )
 
 

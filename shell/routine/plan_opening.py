@@ -60,10 +60,12 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
             f"keeps to everything{_LEVELS if level.issuperset(left) else ''}."
         )
     stuck = [film for film in planned.stuck if film not in level]
-    if found.left_out:
+    others, sure = found.left_out
+    if others:
+        would = "would take at least" if sure else "may take"
         yield (
-            f"{listed(found.left_out)}, which your wishes leave out, would take at "
-            f"least a part of {kinds(stuck, world)}."
+            f"{listed(others)}, which your wishes leave out, {would} a part of "
+            f"{kinds(stuck, world)}."
         )
     yield from _why_stuck(planned, stuck)
 
@@ -97,7 +99,7 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
             f"{listed(able)} may take a part of {kinds(planned.met, world)}, which no "
             "wash to choose from surely does"
         )
-    return "; ".join(told or ["no wash on this shelf surely does more"])
+    return "; ".join(told or ["no wash to choose from surely does more"])
 
 
 def _unread(found: PlannedWithReasons) -> Iterator[str]:

@@ -75,7 +75,10 @@ def from_products(films: Iterable[Film], world: World) -> str:
     found: dict[str, list[Film]] = {}
     for film in films:
         found.setdefault(film.source, []).append(film)
-    return _row(f"{kinds(some, world)} from {name}" for name, some in found.items())
+    alike: dict[str, list[str]] = {}
+    for name, some in found.items():
+        alike.setdefault(kinds(some, world), []).append(name)
+    return _row(f"{told} from {listed(names)}" for told, names in alike.items())
 
 
 SOURCES = 2

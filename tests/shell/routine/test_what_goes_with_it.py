@@ -74,6 +74,19 @@ def test_no_strong_wash_is_advised_for_a_baby(page: Page) -> None:
 
 
 @pytest.mark.slow
+def test_a_strong_wash_that_is_used_on_a_baby_goes(page: Page) -> None:
+    told = page(
+        "routine",
+        'routine "Toddler Ada"',
+        "water is hard",
+        'wash with "Rill Deep" on Saturday',
+        'wash with "Rill Foam" on Wednesday',
+    )
+    assert "Wash with Rill Foam instead of Rill Deep every time" in told
+    assert "nothing more builds up" not in told
+
+
+@pytest.mark.slow
 def test_what_leaves_again_what_was_taken_is_not_named_after_it(page: Page) -> None:
     told = page(
         "routine",
