@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.roles import VERDICTS, Role
-from abluent.engine.questions.answers.answer import Answer, Member, Row
+from abluent.engine.questions.answers.answer import Answer, Member, NotMember, Row
 from abluent.engine.questions.answers.nearest_advice import (
     LABEL_CUE,
     LABEL_SILENCE,
@@ -55,7 +55,9 @@ def advised(answer: Answer) -> Line | None:
         told = {line.advice.text if line else "" for line in lines.values()}
         return _line(row, WASH_DAY, row.film, named=len(told) > 1)
     for first in rows[:1]:
-        if isinstance(first, Member) and first.goal[0] in {ISA, LISTED}:
+        if isinstance(first, Member) and first.goal[0] not in {ISA, LISTED}:
+            return None
+        if isinstance(first, Member | NotMember):
             return _line(first, LABEL_CUE, first.item.key)
     return None
 
