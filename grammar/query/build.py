@@ -364,6 +364,18 @@ class Sayings:
     def suffices(self, parts: Parts) -> q.Suffices:
         return at(q.Suffices(parts[1]), parts)
 
+    def cleared_by(self, parts: Parts) -> q.Undergoes:
+        phrases = [part.phrases for part in parts if isinstance(part, Stated)]
+        counts = [part.value for part in parts if isinstance(part, Loose)]
+        rounds = next((each for each in counts if isinstance(each, int)), 1)
+        held = phrases[0] if phrases else ()
+        return at(q.Undergoes(q.Passive.CLEARED, parts[1], held, rounds), parts)
+
+    def left_by(self, parts: Parts) -> q.Undergoes:
+        phrases = [part.phrases for part in parts if isinstance(part, Stated)]
+        held = phrases[0] if phrases else ()
+        return at(q.Undergoes(q.Passive.LEFT, parts[1], held), parts)
+
     def milder(self, parts: Parts) -> q.Differs:
         return at(q.Differs(q.Strength.MILDER, parts[1]), parts)
 

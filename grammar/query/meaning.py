@@ -18,7 +18,7 @@ from abluent.grammar.query import terms as q
 _ALL_OF_IT = (q.Clears, q.Needs, q.Suffices)
 _SPREAD = (
     *(q.Clears, q.Outdoes, q.Leaves, q.Contains, q.Hides, q.Suffices),
-    *(q.Differs, q.Resists, q.Is),
+    *(q.Differs, q.Resists, q.Is, q.Undergoes),
 )
 
 

@@ -18,7 +18,10 @@ _PRONOUNS = {
     q.Quantity.SOME: "anything",
     q.Quantity.NO: "nothing",
 }
-KINDS = (q.Is, q.Suffices, q.Differs, q.Resists, q.Shifts, q.Named, q.Among)
+KINDS = (
+    *(q.Is, q.Suffices, q.Differs, q.Resists, q.Shifts, q.Named, q.Among),
+    q.Undergoes,
+)
 """What is said with `is`."""
 
 
@@ -292,10 +295,22 @@ def kind(node: q.Predicate) -> str:
             return f"{way.value} to clear than {term(object_)}"
         case q.Shifts(way=way, here=here, there=there):
             return f"{way.value} to clear {' '.join(here)} than {' '.join(there)}"
-        case q.Named() | q.Among():
-            return _named(node) if isinstance(node, q.Named) else _among(node)
+        case q.Named() | q.Among() | q.Undergoes():
+            return _said_of_name(node)
         case _:
             raise ValueError(f"not said with `is`: {node}")
+
+
+def _said_of_name(node: q.Named | q.Among | q.Undergoes) -> str:
+    if isinstance(node, q.Undergoes):
+        return _undergone(node)
+    return _named(node) if isinstance(node, q.Named) else _among(node)
+
+
+def _undergone(node: q.Undergoes) -> str:
+    after = f"after {node.rounds} rounds" if node.rounds > 1 else ""
+    told = (node.way.value, term(node.object), *node.circumstances, after)
+    return " ".join(filter(None, told))
 
 
 def _named(node: q.Named) -> str:
@@ -335,7 +350,8 @@ def _relative(node: q.Predicate, plural: bool) -> str:
     form = Form.PLURAL if plural else Form.SINGULAR
     core = node.part if isinstance(node, q.Not) else node
     # What ends in a condition would take one that follows for its own.
-    if isinstance(core, (q.Both, q.Either, q.Not, q.Shifts, *_PHRASES)):
+    open_ended = (q.Both, q.Either, q.Not, q.Shifts, q.Undergoes, *_PHRASES)
+    if isinstance(core, open_ended):
         return f"({said(node, form)})"
     if isinstance(core, q.Stays):
         text = said(node, form)

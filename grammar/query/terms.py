@@ -267,6 +267,30 @@ class Suffices(Node):
     object: Term
 
 
+class Passive(Enum):
+    """What is done to a film."""
+
+    CLEARED = "cleared by"
+    LEFT = "left by"
+
+
+class Undergoes(Node):
+    """Something clears, or leaves, the subject: `is cleared by "Tideline Wash"`.
+
+    Raises:
+        ValueError: what is left is left after so many rounds.
+    """
+
+    way: Passive
+    object: Term
+    circumstances: tuple[str, ...] = ()
+    rounds: int = 1
+
+    def check(self) -> None:
+        if self.rounds < 1 or (self.way is Passive.LEFT and self.rounds > 1):
+            raise ValueError("only what is cleared is so after rounds")
+
+
 class Strength(Enum):
     """Which way a wash differs in strength from another."""
 
@@ -371,6 +395,7 @@ Predicate = (
     | Outdoes
     | Precedes
     | Suffices
+    | Undergoes
     | Differs
     | Resists
     | Shifts

@@ -32,6 +32,7 @@ from abluent.grammar.query.terms import (
     Not,
     Or,
     Outdoes,
+    Passive,
     Precedes,
     Predicate,
     Quantified,
@@ -48,6 +49,7 @@ from abluent.grammar.query.terms import (
     Term,
     Thing,
     Those,
+    Undergoes,
     members,
 )
 
@@ -91,6 +93,7 @@ __all__ = [
     "Or",
     "Order",
     "Outdoes",
+    "Passive",
     "Plain",
     "Precedes",
     "Predicate",
@@ -114,6 +117,7 @@ __all__ = [
     "Term",
     "Thing",
     "Those",
+    "Undergoes",
     "Unlawful",
     "What",
     "Whether",

@@ -179,7 +179,7 @@ def _looked_at(
 
 def place_of(said: q.Predicate | None) -> str:
     """Where the subject of a predicate is looked for first."""
-    while isinstance(said, q.Not):
-        said = said.part
-    about = q.Is | q.Named | q.Stays | q.Resists | q.Shifts
+    while isinstance(said, q.Not | q.Both | q.Either):
+        said = said.part if isinstance(said, q.Not) else said.parts[0]
+    about = q.Undergoes | q.Is | q.Named | q.Stays | q.Resists | q.Shifts
     return INGREDIENT if isinstance(said, about) else PRODUCT

@@ -38,6 +38,8 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
+_FEW = 2
+"""So many make a class of which what is at hand is looked at."""
 _NAMED = 6
 """So many are named that do not fit."""
 
@@ -54,6 +56,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     said = query.predicate
     place = INGREDIENT if query.order in EASE else place_of(said)
     items = judge.terms.items(query.subject, place)
+    if _is_done_to(said):
+        items = _at_hand(judge, query.subject, items)
     if said is None:
         first = _ordered(judge, items, query)
         answer = named(judge.nouns, first, text)
@@ -216,6 +220,23 @@ def _clearing(said: q.Predicate) -> tuple[q.Clears, q.Predicate] | None:
     if len(clears) != 1 or not rest:
         return None
     return clears[0], rest[0] if len(rest) == 1 else q.Both(rest)
+
+
+def _is_done_to(said: q.Predicate | None) -> bool:
+    """Whether a predicate tells what is done to a film: that it is cleared, or left."""
+    while isinstance(said, q.Not | q.Both | q.Either):
+        said = said.part if isinstance(said, q.Not) else said.parts[0]
+    return isinstance(said, q.Undergoes)
+
+
+def _at_hand(judge: Judge, term: q.Term, items: list[Item]) -> list[Item]:
+    """Of a whole class, what is on some label here, if anything of it is."""
+    base = term.term if isinstance(term, q.Such) else term
+    if isinstance(base, q.And | q.Or) or len(items) < _FEW:
+        return items
+    nouns = judge.nouns
+    there = set[str]().union(*map(nouns.on_label, nouns.all_products))
+    return [item for item in items if item.key in there] or items
 
 
 def _about_films(said: q.Predicate) -> bool:

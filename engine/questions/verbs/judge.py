@@ -29,6 +29,7 @@ from abluent.engine.questions.verbs.places import Places
 from abluent.engine.questions.verbs.removal import Removal, is_no_wash
 from abluent.engine.questions.verbs.strength import Strength
 from abluent.engine.questions.verbs.terms import Terms
+from abluent.engine.questions.verbs.undergoing import Undergoing
 from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.query import tree as q
@@ -73,6 +74,7 @@ class Judge:
         return {
             q.Clears: self.removal.clears,
             q.Suffices: self.removal.suffices,
+            q.Undergoes: Undergoing(self.terms, self.removal).undergoes,
             q.Needs: self.removal.needs,
             q.Leaves: Deposits(self.terms).leaves,
             q.Contains: Contents(self.terms).contains,

@@ -70,6 +70,17 @@ class Removal:
                 found[verdict.wash].append(verdict)
         return found
 
+    def on_films(
+        self, agents: Sequence[Item], films: Sequence[Item], said: q.Clears
+    ) -> Mapping[Item, list[Verdict]]:
+        """The verdicts of some washes on each of some films."""
+        names = [self.as_wash(item) for item in agents]
+        case = self._judged(names, [film.key for film in films], [], said)
+        found: dict[str, list[Verdict]] = {film.key: [] for film in films}
+        for verdict in verdicts(case):
+            found[verdict.film].append(verdict)
+        return {film: found[film.key] for film in films}
+
     def _judged(
         self,
         washes: Sequence[str],
