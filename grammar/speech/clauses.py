@@ -18,6 +18,7 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
+from abluent.grammar.speech.between import between
 from abluent.grammar.speech.choosing import gathering
 from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import (
@@ -208,6 +209,7 @@ _AS_WELL = words_in("as well")
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     contrasting,
     resisting,
+    between,
     ranking,
     alike,
     clashing,

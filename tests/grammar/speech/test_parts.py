@@ -173,3 +173,25 @@ def test_a_phrase_of_a_matter_holds_for_any_number(count: str) -> None:
     """`# times a week` is one phrase, and no list of numbers."""
     found = heard(f"quay wash {count} times a week, does it take tar off")
     assert "routine" in found.unsettled
+
+
+BETWEEN = [
+    (
+        "what won't quay wash take off that reed wash will",
+        'what is not cleared by "Quay Wash" and is cleared by "Reed Wash"',
+    ),
+    (
+        "which resins does reed wash take off that quay wash doesn't",
+        'which resins are cleared by "Reed Wash" and are not cleared by "Quay Wash"',
+    ),
+    (
+        "what does reed pomade leave that quay wash wont take off",
+        'what is left by "Reed Pomade" and is not cleared by "Quay Wash"',
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "question"), BETWEEN)
+def test_what_one_does_and_another_does_not(text: str, question: str) -> None:
+    """Both are said of the film, in one question."""
+    assert heard(text).readings[0].question == question
