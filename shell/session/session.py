@@ -265,7 +265,7 @@ class Session(OverBase):
             from abluent.shell.shelf.unknown_name import is_loose, unknown_name
 
             told = unknown_name(error, text, self._shelf)
-            loose = not heard and (is_loose(error, text) or self._is_unsettled(text))
+            loose = not heard and (is_loose(error, text) or self._is_heard(text))
             if loose:
                 return self._ask_heard(text, told)
             raise told from error
@@ -278,9 +278,12 @@ class Session(OverBase):
         self._typed = text
         return shown
 
-    def _is_unsettled(self, text: str) -> bool:
-        """Whether a line speaks of a matter that nothing here settles."""
-        return '"' not in text and bool(self.hear(text).unsettled)
+    def _is_heard(self, text: str) -> bool:
+        """Whether a line with no quotes is read surely, or nothing here settles it."""
+        if '"' in text:
+            return False
+        found = self.hear(text)
+        return bool(found.unsettled) or any(each.sure for each in found.readings[:1])
 
     def _vocabulary(self) -> Vocabulary:
         """The names that free speech can mean, made anew for another shelf."""

@@ -40,6 +40,7 @@ SAMPLES = {
     "film": ["tar", "pitch"],
     "pair": ["Quay Wash and Reed Wash"],
     "duo": ["Reed Cream and Moss Oil"],
+    "unwashed": ["Reed Cream and Moss Oil"],
     "films": ["tar or pitch"],
     "agent": ["lyes", "lye"],
     "washes": ["washes"],

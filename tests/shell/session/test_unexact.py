@@ -147,6 +147,16 @@ def test_json_has_the_readings(
         assert all(0 <= a < b <= len(text) for a, b in reading["unread"])
 
 
+def test_a_name_that_runs_into_plain_words_is_read(session: Session) -> None:
+    """`both petrolatum` and `silicone behind` are no names, and no error."""
+    both = session.ask("Which wash takes off both petrolatum and dimethicone?")
+    behind = session.ask("How many of my washes leave a silicone behind?")
+    assert both.query == 'which washes clear "Petrolatum" and "Dimethicone"'
+    assert behind.query == "how many washes leave silicones"
+    with pytest.raises(CommandError, match="no product"):
+        session.ask("does Tidelin Wash clear dimethicone")
+
+
 def test_a_short_name_of_a_product_is_found() -> None:
     """By its first words, if no other product and no ingredient has them."""
     session = Session.open()
