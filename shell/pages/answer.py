@@ -19,6 +19,7 @@ from abluent.engine.questions.answers.account import (
     film_step,
     number_of,
     numbered_sources,
+    remark_on,
 )
 from abluent.engine.questions.answers.advised import advised, not_on_labels
 from abluent.engine.questions.answers.answer import (
@@ -197,7 +198,8 @@ class _Page:
         verdicts = [row for row in rows if isinstance(row, Verdict)]
         washes = {row.wash for row in verdicts}
         in_order = answer.in_order and len(washes) == len(verdicts)
-        one_by_one = in_order or len(rows) <= ONE_BY_ONE
+        few = 1 if answer.truth else ONE_BY_ONE
+        one_by_one = in_order or len(rows) <= few
         if self.whole or len(verdicts) < len(rows) or (one_by_one and not _many(rows)):
             if self.whole and len(rows) == len(verdicts) > VERY_MANY:
                 self.blocks(self.laid_out(verdicts, answer), None)
@@ -218,6 +220,8 @@ class _Page:
             self.blocks(blocks, self.limit)
         else:
             self._as_fits(blocks)
+        if len(washes) == 1 and (beside := remark_on(verdicts)):
+            self.text(f"Besides: {beside.text}")
         if not _many(rows):
             self.text(how_sure(verdicts))
 

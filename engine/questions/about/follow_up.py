@@ -138,9 +138,16 @@ class About(NamedTuple):
         return replace(inner, sentence=text, findings=shown, why=False)
 
     def _change(self, inner: Answer) -> Answer:
-        from abluent.engine.questions.about.turning_points import what_turns  # noqa: PLC0415
+        from abluent.engine.questions.about.turning_points import (  # noqa: PLC0415
+            what_first,
+            what_turns,
+        )
 
-        return self._each(inner, lambda row: what_turns(self._judge_of(row), row))
+        told = self._each(inner, lambda row: what_turns(self._judge_of(row), row))
+        if len(inner.rows) != 1 or not isinstance(inner.rows[0], Verdict):
+            return told
+        first = what_first(told.findings)
+        return replace(told, sentence=f"{first} As it is: {inner.sentence}")
 
     def _needed(self, inner: Answer) -> Answer:
         from abluent.engine.questions.about.supports import needed  # noqa: PLC0415

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import SET_ASIDE
 from abluent.engine.base.roles import Role
@@ -92,6 +92,7 @@ def what_turns(judge: Judge, row: Row) -> Iterator[Finding]:
         yield _sources(judge.world, row)
 
 
+_UNTURNED = "Whichever line is missing, or whichever two, it stays as it is."
 _TRIED = "If the label lacked a line (each was struck out and judged)"
 
 
@@ -112,11 +113,44 @@ def _verdict_turns(judge: Judge, row: Verdict) -> Iterator[Finding]:
     if claims:
         yield Finding("claims", f"{_first(phrase)} only if this is so", tuple(claims))
     yield from _open_end(row)
-    none = "Whichever line is missing, or whichever two, it stays as it is."
-    yield from without_lines(judge, row) or [Finding("lines", _TRIED, (none,))]
+    lines = without_lines(judge, row)
+    yield from lines or [Finding("lines", _TRIED, (_UNTURNED,))]
+    if not lines and ENDS[row.role][0] is Role.NONE_OF_IT:
+        yield from _added(judge, row)
     for found in (under_conditions(row), tipping_levels(row)):
         if found is not None:
             yield found
+
+
+def _added(judge: Judge, row: Verdict) -> Iterator[Finding]:
+    """The changes of a label after which a wash surely takes more."""
+    told = tuple(
+        as_sentence(row_phrase(judge.world, trial.verdict))
+        for trial in repairs(judge, row)
+    )
+    if told:
+        head = "With another label (each was judged), those that change least first"
+        yield Finding("repairs", head, told)
+
+
+_FIRST: Mapping[str, str] = {
+    "lines": "One line less on the label would",
+    "repairs": "Another label would",
+    "conditions": "Washing otherwise would",
+    "open end": "A measurement would",
+    "claims": "Better evidence against one claim would",
+}
+"""What would change an answer, by the kind of finding, the nearest at hand first."""
+
+
+def what_first(found: Sequence[Finding]) -> str:
+    """What would change an answer, the nearest at hand, in a sentence."""
+    of = {each.kind: each for each in found}
+    for kind, head in _FIRST.items():
+        items = of[kind].items if kind in of else ()
+        if items and items[0] != _UNTURNED:
+            return f"{head} change it. {items[0]}"
+    return "Nothing that was tried here would change it."
 
 
 def _open_end(row: Verdict) -> Iterator[Finding]:

@@ -55,6 +55,7 @@ __all__ = [
     "number_of",
     "numbered_sources",
     "places",
+    "remark_on",
 ]
 
 _CLAIMS = 2
@@ -173,6 +174,17 @@ class _Account(Parts):
     def _most(self, few: int) -> int:
         """How many of something are told: a few, or all where all is told."""
         return _EVERY if self.whole else few
+
+    @property
+    def by_water(self) -> bool:
+        """Whether water alone sets the lower end, so that no cleanser is the reason."""
+        low = self.row.at_least
+        if low is None or ENDS[self.row.role][0] is Role.NONE_OF_IT:
+            return False
+        water = self.case.world.known.water_symbol
+        mine = self._setting(self._claims_of(low.proof, water), low, upper=False)
+        every = self._setting(self._claims_of(low.proof, ""), low, upper=False)
+        return bool(every) and not mine
 
     # -- the bounds ----------------------------------------------------------------
 
@@ -377,6 +389,15 @@ def number_of(words: str, steps: Sequence[Step]) -> int:
     """The number of the step of an account that says something; 0 if none does."""
     told = as_sentence(words)
     return next((n for n, step in enumerate(steps, 1) if step.text == told), 0)
+
+
+def remark_on(rows: Sequence[Verdict]) -> Step | None:
+    """What is told beside the first of some verdicts that has a remark."""
+    for row in rows:
+        for goal in row.beside:
+            if goal[0] == REMARK:
+                return next(_Account(row)._concluded(goal), None)
+    return None
 
 
 def numbered_sources(steps: Sequence[Step]) -> dict[str, int]:

@@ -130,6 +130,8 @@ class Parts:
         Where none does, what could bound it from above shares a line; what is no
         cleanser in such a wash is left to the whole chain.
         """
+        if self.by_water and not self.whole:
+            return
         low, *high = [self.acting(proof) for proof in self.proofs]
         bounding = dict.fromkeys(agent for each in high for agent in each)
         rest = [agent for agent in bounding if agent not in low] or (
@@ -159,6 +161,11 @@ class Parts:
             head = "Besides" if first else f"In {self.row.wash}"
             works = self.works(self.typed(agent) for agent in rest)
             yield Step(f"{head}: {told}.", works)
+
+    @property
+    def by_water(self) -> bool:
+        """Whether water alone sets the lower end, so that no cleanser is the reason."""
+        return False
 
     def _cleansers(self, agents: Sequence[str]) -> list[str]:
         """Those of some agents that clean in such a wash, or all if none does.

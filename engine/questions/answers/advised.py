@@ -64,12 +64,15 @@ def advised(answer: Answer) -> Line | None:
 
 def not_on_labels(rows: Iterable[Row]) -> str:
     """What no label tells of the first film of some rows of which it matters."""
-    for row in rows:
-        if isinstance(row, Verdict | Left):
-            base = row.case.world.base
-            told = advice_on(base, LABEL_SILENCE, row.film, side=Role.FILM)
-            if told is not None:
-                return told.text
+    found = [row for row in rows if isinstance(row, Verdict | Left)]
+    several = len({row.film for row in found}) > 1
+    for row in found:
+        base = row.case.world.base
+        told = advice_on(base, LABEL_SILENCE, row.film, side=Role.FILM)
+        if told is not None and several:
+            return f"{base.label(row.film)}: {told.text[:1].lower()}{told.text[1:]}"
+        if told is not None:
+            return told.text
     return ""
 
 

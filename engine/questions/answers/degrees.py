@@ -56,17 +56,18 @@ def led_by(case: Case, wash: str) -> str:
 
 
 def why_milder(
-    case: Case, milder: str, harsher: str, *, joint: bool = False
+    case: Case, milder: str, harsher: str, *, joint: bool = False, trade: bool = False
 ) -> list[str]:
     """The claim that sets what leads one wash above what leads another, as a sentence.
 
-    One that speaks of both, the order of the trade first; else, where several join
-    them, one that speaks of the milder, unless it must be `joint`.
+    One that speaks of both, the order of the trade first and, if it must be of the
+    `trade`, alone; else, where several join them, one that speaks of the milder,
+    unless it must be `joint`.
     """
     base = case.world.base
     both = [
         claim
-        for claim in _speaking(case, milder)
+        for claim in _speaking(case, milder, trade=trade)
         if _among(case, milder, base.record(claim).links("milder"))
         and _among(case, harsher, base.record(claim).links("harsher"))
     ]
@@ -109,9 +110,9 @@ def steps_of_degree(row: Explained) -> list[str]:
     return [*told, *row.reasons[-1:]]
 
 
-def _speaking(case: Case, wash: str) -> Iterator[str]:
+def _speaking(case: Case, wash: str, *, trade: bool) -> Iterator[str]:
     """The claims of mildness on what is in a wash, the order of the trade first."""
-    for predicate in (PLACED_AS, TOLD_OF):
+    for predicate in (PLACED_AS,) if trade else (PLACED_AS, TOLD_OF):
         rows = case.model.match(predicate, (wash, None, None))
         yield from sorted({str(row[2]) for row in rows})
 

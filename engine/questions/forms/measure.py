@@ -238,11 +238,14 @@ class _Wash:
     def _why(self) -> str:
         """The claim that sets it among most of them, as a sentence of its own."""
         milder = self._harsh if len(self._harsh) >= len(self._mild) else []
-        times: Counter[str] = Counter()
-        for other in milder or self._mild:
-            pair = (self._symbol, other) if milder else (other, self._symbol)
-            times.update(why_milder(self._case, *pair, joint=True))
-        return f" {times.most_common(1)[0][0]}" if times else ""
+        for trade in (True, False):
+            times: Counter[str] = Counter()
+            for other in milder or self._mild:
+                pair = (self._symbol, other) if milder else (other, self._symbol)
+                times.update(why_milder(self._case, *pair, joint=True, trade=trade))
+            if times:
+                return f" {times.most_common(1)[0][0]}"
+        return ""
 
     @property
     def in_short(self) -> str:
