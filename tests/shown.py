@@ -39,9 +39,10 @@ def answered(question: str) -> Answer:
 @cache
 def demo(question: str) -> Answer:
     """The answer of the demo shelf to a question."""
-    return _demo().ask(question)
+    return demo_session().ask(question)
 
 
 @cache
-def _demo() -> Session:
+def demo_session() -> Session:
+    """A session on the demo shelf."""
     return Session.open()

@@ -32,7 +32,7 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         s = "s" if len(answer.instead) == 1 else ""
         what = "some of it" if one else "some of each"
         return f"Of your washes, {names} take{s} off {what}."
-    if isinstance(asking.query, q.Claim) or answer.claim:
+    if isinstance(asking.query, q.Claim | q.Define) or answer.claim:
         return _cue(rows[:1])
     silent = isinstance(asking.act, q.Contains | q.Says | q.Hides)
     if silent or isinstance(asking.query, q.Compare):
@@ -85,4 +85,4 @@ def _wash_day(rows: Iterable[Row]) -> str:
         found = advice_on(base, WASH_DAY, film, side=Role.FILM)
         told.update([found.text] if found else [])
     ((text, times),) = told.most_common(1) or [("", 0)]
-    return text if times * 3 >= len(films) else ""
+    return text if times * 2 >= len(films) else ""

@@ -27,7 +27,7 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.shell.ground.strand import LEFT, strand_of
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.headings import claim_words, names_by_pattern
+from abluent.shell.told.headings import asked, claim_words, names_by_pattern
 from abluent.shell.told.plain import caption_of, claim_of, doubt_of
 from abluent.shell.told.reasons import reasons_of
 from abluent.shell.told.spoken_names import aloud, kind_aloud
@@ -40,6 +40,12 @@ CLAIM_WORDS = {
     UNSUPPORTED: "Unproven",
 }
 """How a claim was judged, in the word that stands first."""
+_YES_NO = {
+    PROVEN: "Yes",
+    REFUTED: "No",
+    DISPUTED: "Disputed",
+    UNSUPPORTED: "Not shown",
+}
 
 
 def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> Told:
@@ -54,8 +60,11 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
         claim = f"“{inner}”"
     rows = _nearest_first(rows, asking)
     first = rows[0] if rows else None
+    words = CLAIM_WORDS
+    if isinstance(asking.query, q.Whether):
+        words, claim = _YES_NO, asked(answer.query)
     told = told._replace(
-        word=CLAIM_WORDS.get(answer.claim, answer.claim.capitalize()),
+        word=words.get(answer.claim, answer.claim.capitalize()),
         mark=strand_of(first.role) if isinstance(first, Verdict) else None,
         caption=caption_of(first) if isinstance(first, Verdict) else "",
         claim=claim,
@@ -131,10 +140,15 @@ def _witness(row: Verdict, answer: Answer, asking: Asking) -> str:
 def _lacks(row: Verdict, asking: Asking) -> str:
     """What only is said to do it and the wash that does has none of; else empty."""
     said = asking.statement
-    if said is None or not isinstance(said.subject, q.Quantified):
-        return ""
-    term = said.subject.term
-    if said.subject.quantity is not q.Quantity.ONLY or not isinstance(term, q.Name):
+    term: q.Term | None = None
+    if said is not None and isinstance(said.predicate, q.Needs):
+        term = said.predicate.object
+    elif said is not None and isinstance(said.subject, q.Quantified):
+        only = said.subject.quantity is q.Quantity.ONLY
+        term = said.subject.term if only else None
+    if isinstance(term, q.Quantified):
+        term = term.term
+    if not isinstance(term, q.Name):
         return ""
     world = row.case.world
     kind = world.base.find_class(term.text)
@@ -179,7 +193,7 @@ def _is(row: Member) -> Iterator[str]:
     yield f"{base.label(name)} is {kind}."
     charge = charge_of(base, name)
     plain = base.record(charge).text("plainly") if charge else None
-    if plain and plain not in kind:
+    if plain and len({*plain.split()} & {*kind.split()}) < 2:
         yield f"It carries {plain}."
 
 

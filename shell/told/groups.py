@@ -5,6 +5,7 @@ Every thing is counted: a group says how many it holds where it cannot name them
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
@@ -36,6 +37,9 @@ _ORDER = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
 _BY_ENDS = {
     ends: role for role, ends in ENDS.items() if role is not Role.NO_WASH_NEEDED
 }
+
+
+_Ends = tuple[Role, Role]
 
 
 class Group(NamedTuple):
@@ -194,7 +198,7 @@ def _names(mine: Sequence[Verdict], found: Sequence[Verdict]) -> Iterator[str]:
 
 def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
     """Washes by the film that each does worst on; what needs no wash is passed by."""
-    worst: dict[str, tuple[Role, Role]] = {}
+    worst: dict[str, _Ends] = {}
     for row in found:
         if row.role is Role.NO_WASH_NEEDED:
             continue
@@ -210,7 +214,25 @@ def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
         mine = [wash for wash, ends in worst.items() if _BY_ENDS[ends] is role]
         if mine:
             word = plainly(base, values[role])
-            yield Group(strand_of(role), word, tuple(mine), len(mine))
+            why = _least(found, mine, worst)
+            yield Group(strand_of(role), word, tuple(mine), len(mine), why)
+
+
+def _least(
+    found: Sequence[Verdict], washes: Sequence[str], worst: Mapping[str, _Ends]
+) -> str:
+    """Of which films least goes in some washes, those first of which it is so most."""
+    times: Counter[str] = Counter()
+    least = {wash: worst[wash][0] for wash in washes}
+    for row in found:
+        if row.wash in least and row.role is not Role.NO_WASH_NEEDED:
+            if ENDS[row.role][0] is least[row.wash]:
+                times[aloud(row.case.world.base, row.film)] += 1
+    films = {row.film for row in found if row.role is not Role.NO_WASH_NEEDED}
+    if not times or len(times) == len(films):
+        return ""
+    names = [spoken_alone(name) for name, _ in times.most_common()]
+    return f"Least goes of {few(names, 2)}."
 
 
 def _values(found: Sequence[Verdict]) -> Mapping[str, Role]:

@@ -91,10 +91,17 @@ def heading_of_list(answer: Answer, asking: Asking, rows: Sequence[Row]) -> str:
 def what_is_taken(said: q.Clears) -> str:
     """What is asked to be taken off, in everyday words."""
     source = print_term(said.source).replace('"', "") if said.source else ""
-    if isinstance(said.object, q.Thing):
+    if _is_all(said.object):
         return f"everything that {source} leaves" if source else "everything"
     told = print_term(said.object).replace('"', "")
     return f"{told} that {source} leaves" if source else told
+
+
+def _is_all(term: q.Term) -> bool:
+    """Whether all things are meant, whatever they are."""
+    every = isinstance(term, q.Quantified) and term.quantity is q.Quantity.EVERY
+    inner = term.term if isinstance(term, q.Quantified) and every else term
+    return isinstance(inner, q.Thing)
 
 
 def _whether(found: Sequence[Verdict], truth: str, asking: Asking) -> str:
@@ -147,17 +154,21 @@ def _answered(
         row = judged[0]
         whose = f" from {row.source}" if row.source else ""
         what = f"the {aloud(row.case.world.base, row.film)}{whose}"
-    elif len(what) > _LONG_TERM:
+    elif len(what) > _LONG_TERM and not _is_all(said.object):
         what = f"these {len(films)} films"
     each = "" if one or not part else "each of "
     much = f"some or all of {each}{what}" if part else f"all of {what}"
+    if _is_all(said.object):
+        much = f"some of {what}" if part else what
     washes = list(dict.fromkeys(row.wash for row in judged))
     taking = list(dict.fromkeys(row.wash for row in so if row in judged))
     may = [row for row in judged if ENDS[row.role][1] in least]
     if not taking:
         much = f"any of {what}" if part and one else much
         known = "is known to take" if may else "takes"
-        return f"None of these {len(washes)} washes {known} off {much}."
+        none = f"None of these {len(washes)} washes"
+        none = "Neither of these washes" if len(washes) == 2 else none
+        return f"{none} {known} off {much}."
     if len(taking) == len(washes):
         return f"All {len(washes)} of these washes take off {much}."
     s = "s" * (len(taking) == 1)

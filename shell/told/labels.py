@@ -4,20 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.kinds import telling
+from abluent.engine.base.kinds import cleaning_kinds, product_kind, telling
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.verdicts import Left
 from abluent.engine.questions.world import pack_claims
+from abluent.engine.questions.world.items import PRODUCT
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.reading.readings import Reading
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer import print_term
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT
-from abluent.shell.told.asking import Asking, unread_line, unread_names
+from abluent.shell.told.asking import (
+    Asking,
+    unread_in_brief,
+    unread_line,
+    unread_names,
+)
 from abluent.shell.told.groups import Group
 from abluent.shell.told.headings import asked
 from abluent.shell.told.spoken_names import aloud, few, kind_aloud
@@ -78,7 +86,7 @@ def _lacked(asking: Asking) -> list[q.Name]:
     if isinstance(said, q.Says):
         meaning = pack_claims.meant(said.text)
         return pack_claims.lacked(meaning) if meaning is not None else []
-    if isinstance(said, q.Contains):
+    if isinstance(said, q.Contains | q.Leaves):
         return [each for each in q.members(said.object) if isinstance(each, q.Name)]
     return []
 
@@ -93,6 +101,12 @@ class _Label:
 
     def hits(self, rows: Sequence[Row]) -> Iterator[str]:
         """What was asked for and stands there."""
+        left = next((each for each in rows if isinstance(each, Left)), None)
+        if left is not None:
+            place = self._place(left.film)
+            yield f"{aloud(self.base, left.film)} is number {place} on the label."
+            yield deposit_of(left)
+            return
         found = [row for row in rows if isinstance(row, Member)]
         for row in found[:_HITS]:
             place = self._place(row.item.key)
@@ -131,7 +145,10 @@ class _Label:
         return self.base.label(kind) if kind else name.text
 
     def cleans(self, rows: Sequence[Row]) -> Iterator[str]:
-        """What the product cleans with, where that is not what was found."""
+        """What a wash cleans with, where that is not what was found."""
+        kind = product_kind(self.world.products[self.product].kind, self.base)
+        if kind not in cleaning_kinds(self.base):
+            return
         told = {symbol_of(row) for row in rows}
         for reading in self.readings:
             if reading.symbol and self._cleans(reading.symbol):
@@ -154,7 +171,12 @@ class _Label:
 
     def looked(self, rows: Sequence[Row], names: Sequence[q.Name]) -> str:
         """That all of the label was read."""
-        one = " or ".join(dict.fromkeys(with_article(self._one(n)) for n in names))
+        one = " or ".join(
+            dict.fromkeys(
+                with_article(self._one(n)) if self.base.find_class(n.text) else n.text
+                for n in names
+            )
+        )
         rest = f"no other is {one}" if rows else f"none is {one}"
         told = f"We know all {len(self.readings)} names on the label"
         return f"{told}, and {rest}." if one else f"{told}."
@@ -169,6 +191,24 @@ def _kind(base: Base, symbol: str) -> str:
     kinds = telling(base.classes_of(symbol), base) if symbol in base else []
     plain = kind_aloud(base, kinds)
     return plain or (with_article(base.label(kinds[0])) if kinds else "an ingredient")
+
+
+def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:
+    """Return which products list something, and of which nobody can tell."""
+    world = asking.world
+    names = [each.key for each in answer.members if each.kind == PRODUCT]
+    if world is None or not names or not isinstance(asking.act, q.Contains):
+        return None
+    what = print_term(asking.act.object).replace('"', "")
+    s = "s" * (len(names) == 1)
+    claim = f"{len(names)} of these {len(world.products)} products list{s} {what}."
+    rest = [n for n in world.products if n not in names and unread_names(world, n)]
+    dark = few([unread_in_brief(world, each) for each in rest], 2)
+    return told._replace(
+        claim=claim,
+        groups=(Group(None, "", tuple(names), len(names)),),
+        beneath=(f"We cannot tell for {dark}.",) if dark else (),
+    )
 
 
 # -- what a label hides ------------------------------------------------------------
@@ -219,11 +259,11 @@ def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
         mine = [row for row in found if row.sure is sure]
         if mine:
             names = tuple(aloud(base, row.film) for row in mine)
-            yield Group(mark, word, names, len(names), _deposit(mine[0]))
+            yield Group(mark, word, names, len(names), deposit_of(mine[0]))
 
 
-def _deposit(row: Left) -> str:
-    """Why a thing stays, by the claim that says so."""
+def deposit_of(row: Explained) -> str:
+    """Why a thing stays, or is so, by the claim that says so; empty if none does."""
     base = row.case.world.base
     for symbol in dict.fromkeys(str(f.args[0]) for f in row.proof.facts if f.args):
         if symbol in base and base.record(symbol).space == "claim":

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from abluent.engine.base.contract import LEAVING_UNKNOWN
 from abluent.engine.questions.answers.account import acting
-from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.answers.answer import Answer, Member, Row
+from abluent.engine.questions.answers.folded_words import MANY
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
@@ -35,7 +36,7 @@ from abluent.shell.told.headings import (
     heading_of_table,
     headline,
 )
-from abluent.shell.told.labels import YES_NO
+from abluent.shell.told.labels import YES_NO, deposit_of
 from abluent.shell.told.spoken_names import aloud, few, kind_aloud, spoken_alone
 from abluent.shell.told.told import Told
 
@@ -60,11 +61,12 @@ def listed(
         return told._replace(table=table, else_groups=tuple(groups_of(found, ())))
     alone = len(rows) + len(answer.others) == 1
     groups: Sequence[Group] = () if alone else groups_of(rows, answer.others)
-    if answer.truth == "no" and every and len(every) == len(rows):
+    if answer.truth == "no" and every and len(every) == len(rows) <= MANY:
         # What decides comes first: the film of which least goes.
         groups = list(reversed(groups))
-    if isinstance(asking.query, q.Compare):
-        return _compared(told, answer)
+    plain = _in_words(told, answer, asking, question)
+    if plain is not None:
+        return plain
     if not groups or _are_sentences(groups):
         return _prose(told, answer, question, rows, bool(groups))
     heading = heading_of_list(answer, asking, rows)
@@ -109,6 +111,15 @@ def _those_and_others(answer: Answer) -> tuple[Group, ...]:
     )
     told = (("These do", tuple(so)), ("Of these we cannot say so", tuple(rest)))
     return tuple(Group(None, word, names, len(names)) for word, names in told if names)
+
+
+def _in_words(told: Told, answer: Answer, asking: Asking, question: str) -> Told | None:
+    """What is best said in the sentence of an answer: a comparison, what a thing is."""
+    if isinstance(asking.query, q.Compare):
+        return _compared(told, answer)
+    if isinstance(asking.query, q.Define):
+        return told._replace(claim=headline(answer.sentence, question))
+    return None
 
 
 def _compared(told: Told, answer: Answer) -> Told:
@@ -177,6 +188,8 @@ def _prose(
         asked(question) if sentences or word else headline(answer.sentence, question)
     )
     reasons = [] if sentences or not rows else list(rows[0].reasons)
+    if reasons and isinstance(rows[0], Member) and (decides := deposit_of(rows[0])):
+        reasons = [decides]
     if not reasons and (claim == asked(question) or word):
         # A question is never left without an answer.
         reasons = list(_clauses(answer.sentence, question))

@@ -244,8 +244,10 @@ class _Reasons:
 
     def mechanism(self) -> Iterator[Reason]:
         """How what works does its work, where nothing says why it is not all."""
-        least, _ = ENDS[self.row.role]
+        least, most = ENDS[self.row.role]
         if least is Role.NONE_OF_IT or self.row.role is Role.NO_WASH_NEEDED:
+            return
+        if most is not Role.ALL_OF_IT:
             return
         claims, _ = self.claims
         plain = self._plainly(claims)
@@ -268,7 +270,17 @@ class _Reasons:
             return
         if least is not Role.NONE_OF_IT and self._first():
             return
-        yield Reason(self._works_with(self.acting, ""))
+        cleanser = self.base.term(Role.CLEANSER)
+        cleans = [a for a in self.acting if cleanser in self._kinds(a.symbol)]
+        if cleans:
+            yield Reason(self._works_with(cleans, ""))
+        else:
+            first = self.acting[0]
+            name = self.base.label(first.symbol)
+            yield Reason(f"It works with {name} (number {first.place}), no cleanser.")
+
+    def _kinds(self, symbol: str) -> Sequence[str]:
+        return self.base.classes_of(symbol) if symbol in self.base else ()
 
     def parties(self) -> Iterator[Reason]:
         """What each side of a dispute says."""

@@ -17,7 +17,7 @@ from abluent.shell.told.advising import advice_of
 from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
 from abluent.shell.told.claims import claimed
-from abluent.shell.told.labels import hidden, of_label
+from abluent.shell.told.labels import containing, hidden, of_label
 from abluent.shell.told.long_names import long_ones
 from abluent.shell.told.many import left, listed, products
 from abluent.shell.told.plain import caption_of, claim_of, sure_of
@@ -69,6 +69,10 @@ def _told(
         found = hidden(told, answer, asking, rows)
     elif isinstance(asking.act, q.Contains | q.Says) and asking.statement is not None:
         found = of_label(told, answer, question, asking, rows)
+    elif isinstance(asking.act, q.Leaves) and asking.statement is not None:
+        found = of_label(told, answer, question, asking, rows)
+    elif isinstance(asking.act, q.Contains) and isinstance(asking.query, q.Which):
+        found = containing(told, answer, asking)
     elif isinstance(asking.act, q.Leaves) and rows:
         if isinstance(asking.query, q.What) and len(asking.products) == 1:
             found = left(told, asking, answer, rows)
