@@ -40,6 +40,7 @@ SAMPLES = {
     "film": ["tar", "pitch"],
     "pair": ["Quay Wash and Reed Wash"],
     "duo": ["Reed Cream and Moss Oil"],
+    "kindred": ["tar and lye"],
     "unwashed": ["Reed Cream and Moss Oil"],
     "films": ["tar or pitch"],
     "agent": ["lyes", "lye"],
