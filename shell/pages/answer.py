@@ -16,6 +16,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import (
     Step,
     account,
+    acting_on,
     film_step,
     number_of,
     numbered_sources,
@@ -216,6 +217,8 @@ class _Page:
                 self.text(sure)
             return
         blocks = self.laid_out(verdicts, answer)
+        if answer.truth and len(washes) == 1 and (acting := acting_on(verdicts)):
+            self.text(acting.text)
         if len(rows) <= VERY_MANY:
             self.blocks(blocks, self.limit)
         else:

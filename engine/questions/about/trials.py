@@ -31,6 +31,7 @@ from abluent.engine.proof.supports import fewest_works, load_bearing
 from abluent.engine.proof.withdrawal import fewest_sources
 from abluent.engine.questions.answers.account import deciding
 from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.explained import Lacking
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.verbs.judge import Judge
@@ -212,7 +213,11 @@ def _changes(judge: Judge, row: Verdict) -> Iterator[_Change]:
     for _, agent in sorted(model.match(SET_ASIDE, (symbol, None))):
         shown = base.label(str(agent))
         yield f"with {shown} right behind the water", (str(agent),), _FIRST_AFTER_WATER
-    known = sorted(judge.nouns.cleansers, key=lambda item: -judge.nouns.seen[item.key])
+    seen = judge.nouns.seen
+    known = sorted(
+        judge.nouns.cleansers,
+        key=lambda item: (-seen[item.key], -how_well_known(base, item.key)),
+    )
     for item in judge.terms.alike(known):
         shown = f"with {base.label(item.key)} right behind the water"
         if item.kind == INGREDIENT:

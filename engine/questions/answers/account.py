@@ -21,6 +21,7 @@ from abluent.engine.base.contract import (
     PUTS_BACK,
     READING,
     REMARK,
+    SET_ASIDE,
     TRIED,
     UNREAD_LINE,
     YIELDS,
@@ -45,6 +46,7 @@ __all__ = [
     "Step",
     "account",
     "acting",
+    "acting_on",
     "bounding",
     "bounding_steps",
     "charge_of",
@@ -269,21 +271,28 @@ class _Account(Parts):
         """The claims of a proof, but for those on what water does, as in any wash.
 
         Those on the ingredient that stands first on the label come first. Of an end
-        only those that set it are told, unless none does by itself; where water alone
-        sets it, those on water.
+        only those that set it are told; where water alone sets it, those on water, and
+        where none does by itself, those that set no end at all.
         """
         found = self._claims_of(proof, self.case.world.known.water_symbol)
         if isinstance(end, End) and not self.whole:
             upper = end is self.row.at_most
-            found = self._setting(found, end, upper=upper)
-            if not found and not upper:
-                found = self._setting(self._claims_of(proof, ""), end, upper=upper)
+            every = found if upper else self._claims_of(proof, "")
+            own = self._setting(found, end, upper=upper)
+            found = (
+                own
+                or self._setting(every, end, upper=upper)
+                or [
+                    claim
+                    for claim in found
+                    if sets(self.base, claim, end.effect, upper=upper) is None
+                ]
+            )
         return found
 
     def _setting(self, claims: list[str], end: End, *, upper: bool) -> list[str]:
-        """Those of some claims that set an end, or all where none does by itself."""
-        of = {c: sets(self.base, c, end.effect, upper=upper) for c in claims}
-        return [c for c in claims if of[c]] or [c for c in claims if of[c] is None]
+        """Those of some claims that set an end by themselves."""
+        return [c for c in claims if sets(self.base, c, end.effect, upper=upper)]
 
     def _claims_of(self, proof: Proof, water: str) -> list[str]:
         places = self.places()
@@ -339,7 +348,8 @@ class _Account(Parts):
         text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
         if goal[0] == REMARK:
             text = f"{text}{self._where(found.proof)}"
-        yield Step(text, self.real(found.sources)[:2], found.standing)
+        works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
+        yield Step(text, works, found.standing)
 
     def _where(self, proof: Proof) -> str:
         """Where on the label stands what a remark speaks of and does not act."""
@@ -391,12 +401,22 @@ def number_of(words: str, steps: Sequence[Step]) -> int:
     return next((n for n, step in enumerate(steps, 1) if step.text == told), 0)
 
 
-def remark_on(rows: Sequence[Verdict]) -> Step | None:
-    """What is told beside the first of some verdicts that has a remark."""
+def acting_on(rows: Sequence[Verdict]) -> Step | None:
+    """What cleans in the wash of some verdicts, by those on which it bears most."""
     for row in rows:
-        for goal in row.beside:
-            if goal[0] == REMARK:
-                return next(_Account(row)._concluded(goal), None)
+        told = next(_Account(row).agents(), None)
+        if told is not None:
+            return told
+    return None
+
+
+def remark_on(rows: Sequence[Verdict]) -> Step | None:
+    """What is told beside some verdicts of something that the label of a wash lists."""
+    for row in rows:
+        told = _Account(row)
+        for goal in (each for each in row.beside if each[0] == REMARK):
+            if told._where(Explained(row.case, goal).proof):
+                return next(told._concluded(goal), None)
     return None
 
 

@@ -234,9 +234,11 @@ class Parts:
         return name
 
     def _what(self, agent: str) -> str:
-        """The class of an ingredient and its charge, in words."""
+        """The class of an ingredient, and of a cleanser its charge, in words."""
         kind = self.class_of(agent)
-        charge = charge_of(self.base, agent)
+        top = self.base.term(Role.CLEANSER)
+        cleans = agent in self.base and top in self.base.classes_of(agent)
+        charge = charge_of(self.base, agent) if cleans else ""
         label = self.base.label(charge) if charge else ""
         return ", ".join(filter(None, [kind, "" if label in kind else label]))
 

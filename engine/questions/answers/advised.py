@@ -64,7 +64,11 @@ def advised(answer: Answer) -> Line | None:
 
 def not_on_labels(rows: Iterable[Row]) -> str:
     """What no label tells of the first film of some rows of which it matters."""
-    found = [row for row in rows if isinstance(row, Verdict | Left)]
+    found = [
+        row
+        for row in rows
+        if isinstance(row, Left) or (isinstance(row, Verdict) and not row.gone)
+    ]
     several = len({row.film for row in found}) > 1
     for row in found:
         base = row.case.world.base

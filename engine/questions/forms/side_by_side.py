@@ -65,6 +65,10 @@ def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
         told = f"{label(film)} is the harder to take off: with {who} less of it goes"
         told += f" than of {rest}, as far as is known"
         others = len(washes) - len(some)
+        if len(some) > _NAMED:
+            who = f"{len(some)} of {every}"
+            told = f"{label(film)} is the harder to take off: with {who} less of it "
+            told += f"goes than of {rest}, as far as is known"
         rest = f"; with the other {others} the same is known of each"
         return f"{told}{rest if others else ''}."
     told_of = [

@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
+from abluent.engine.questions.answers.degrees import led_by
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.answers.wording import (
@@ -27,6 +29,7 @@ from abluent.engine.questions.forms.notes import (
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
@@ -137,7 +140,20 @@ def _not_listed(
     if truth is None:
         head += " among the names that were understood"
     like = only_sounds_like(judge, items, said.object)
-    return " ".join(filter(None, [f"{head} ({looked}).", like]))
+    built = _built_on(judge, item, kind)
+    return " ".join(filter(None, [f"{head} ({looked}).", built, like]))
+
+
+def _built_on(judge: Judge, item: Item, kind: str) -> str:
+    """What a wash is built on that holds none of a class of cleansers."""
+    base = judge.world.base
+    if base.term(Role.CLEANSER) not in base.ancestors(kind):
+        return ""
+    if not judge.nouns.cleans(item):
+        return ""
+    case = Case.of(judge.world, [item.key])
+    main = led_by(case, case.world.symbol(item.key))
+    return f"It is built on {main}." if main else ""
 
 
 def _by_grade(world: World, row: Row, told: str) -> str:

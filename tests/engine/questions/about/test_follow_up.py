@@ -243,7 +243,7 @@ def test_repairs_that_change_less_come_first() -> None:
         "Sandpiper Wash with Sodium Lauroyl Sarcosinate right behind the water "
         "takes part of Dimethicone (tried)."
     )
-    assert "with Disodium Laureth Sulfosuccinate" in then
+    assert "with Sodium Laureth Sulfate" in then  # as most labels here have it
 
 
 # --- why a thing is in the last answer ------------------------------------------------

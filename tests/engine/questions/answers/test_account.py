@@ -82,7 +82,7 @@ def test_a_product_is_folded_to_its_films_the_worst_first() -> None:
     told = asked('does "Tideline Wash" clear everything from "Tarred Rope Pomade"')
     assert told.sentence == (
         "No, only in part: of what Tarred Rope Pomade leaves, Tideline Wash takes part "
-        "of waxes, Petrolatum and takes at least part of the rest."
+        "of waxes and Petrolatum and takes at least part of the rest."
     )
 
 

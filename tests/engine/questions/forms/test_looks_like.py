@@ -16,6 +16,7 @@ SALTS = "Aqua, Decyl Glucoside, Sodium Sulfate, Magnesium Sulfate"
 QUAT = "Aqua, Behentrimonium Methosulfate"
 UNREAD = "Aqua, Quillowax Base, Sodium Sulfate"
 NONE = "contains no sulfate surfactant"
+BUILT = "It is built on Decyl Glucoside, an alkyl glucoside."
 
 
 @cache
@@ -35,16 +36,21 @@ def said(label: str, question: str) -> str:
         (
             SALT,
             "does {} contain a sulfate",
-            f"No: A {NONE} (3 names read). Its Sodium Sulfate is a salt and no "
-            "cleanser.",
+            f"No: A {NONE} (3 names read). {BUILT} Its Sodium Sulfate is a salt "
+            "and no cleanser.",
         ),
         (
             SALTS,
             "does {} contain no sulfates",
-            f"Yes: A {NONE} (4 names read). Its Magnesium Sulfate and Sodium Sulfate "
-            "are salts and no cleansers.",
+            f"Yes: A {NONE} (4 names read). {BUILT} Its Magnesium Sulfate and "
+            "Sodium Sulfate are salts and no cleansers.",
         ),
-        (QUAT, "does {} contain a sulfate", f"No: A {NONE} (2 names read)."),
+        (
+            QUAT,
+            "does {} contain a sulfate",
+            f"No: A {NONE} (2 names read). It is built on Behentrimonium "
+            "Methosulfate, a monoalkyl quat.",
+        ),
         (
             UNREAD,
             "does {} contain a sulfate",
