@@ -221,8 +221,11 @@ class _Binding:
             for each in literal.terms
         )
         given = tuple((name, self._table(name)) for name in literal.groups)
+        # With its group in each row, the members of many groups are found at once.
+        wanted = (*map(Variable, literal.groups), *literal.terms)
+        within = (*(table for _, table in given), *tables)
         inner = Question(
-            rule, literal.body, literal.groups, literal.terms, tables, given=given
+            rule, literal.body, literal.groups, wanted, within, given=given
         )
         plan = self._plan(inner, self._source)
         table = self._table(literal.variable.name)

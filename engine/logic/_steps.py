@@ -156,24 +156,30 @@ class Collect:
         self._known: dict[Row, int | None] = {}
 
     def run(self, batch: Batch) -> Batch:
-        group = chooser(self.groups)
+        group, known = chooser(self.groups), self._known
+        groups = list(map(group, batch))
+        self._fold([each for each in dict.fromkeys(groups) if each not in known])
         found = []
-        for row in batch:
-            number = self._number(group(row))
+        for row, each in zip(batch, groups, strict=True):
+            number = known[each]
             if number is not None:
                 found.append((*row, number))
         return found
 
-    def _number(self, group: Row) -> int | None:
-        if group not in self._known:
-            rows = self.plan.rows(group)
-            first = self.terms[0].terms
+    def _fold(self, groups: Sequence[Row]) -> None:
+        """Work out the values of some groups, all at once."""
+        if not groups:
+            return
+        count, terms = len(self.groups), self.terms[0].terms
+        members: dict[Row, list[Any]] = {each: [] for each in groups}
+        for row in set(self.plan.all_rows(list(groups))):
+            members[row[:count]].append(terms[row[count]])
+        for each, values in members.items():
             try:
-                value = fold(self.function, [first[row[0]] for row in rows])
+                value = fold(self.function, values)
             except TypeError as error:
                 raise EvaluationError(self.rule, str(error)) from None
-            self._known[group] = None if value is None else self.symbols[value]
-        return self._known[group]
+            self._known[each] = None if value is None else self.symbols[value]
 
 
 class Lookup(NamedTuple):
