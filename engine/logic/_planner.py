@@ -62,8 +62,8 @@ def make_plan(question: Question, source: PlanSource) -> Plan:
         best = _best_sweep(question, source)
         recipe = best if best is not None and best.cost < recipe.cost else recipe
     plan = bind(recipe, question, source, make_plan)
-    if question.masks and recipe.cost < costs.CHEAP:
-        plan.other = lambda: _other(question, source)
+    swept = question.masks and recipe.cost < costs.CHEAP
+    plan.other = lambda: _other(question, source, swept=swept)
     return plan
 
 
@@ -88,9 +88,11 @@ def _best_sweep(question: Question, source: PlanSource) -> Recipe | None:
     return best if best is not None and best.cost < float("inf") else None
 
 
-def _other(question: Question, source: PlanSource) -> Plan | None:
-    best = _best_sweep(question, source)
-    return None if best is None else bind(best, question, source, make_plan)
+def _other(question: Question, source: PlanSource, *, swept: bool) -> Plan:
+    """Another plan where one made far more bindings than was expected."""
+    best = _best_sweep(question, source) if swept else None
+    best = best or Planner(question, source, counted=True).recipe()
+    return bind(best, question, source, make_plan)
 
 
 def _swept_variables(question: Question) -> list[str]:
@@ -140,14 +142,27 @@ _NOTHING = Relation(0)
 
 
 class Planner:
-    """One attempt at a plan; with `swept` that variable is left to a sweep."""
+    """One attempt at a plan.
+
+    Args:
+        question: what is asked.
+        source: where all relations are found.
+        swept: a variable that is left to a sweep.
+        counted: whether rows that agree are counted, and not only reckoned with.
+    """
 
     def __init__(
-        self, question: Question, source: PlanSource, swept: str | None = None
+        self,
+        question: Question,
+        source: PlanSource,
+        swept: str | None = None,
+        *,
+        counted: bool = False,
     ) -> None:
         self._question = question
         self._source = source
         self._swept = swept
+        self._counted = counted
         self._steps: list[tuple[Any, ...]] = []
         self._cost = 0.0
         self._size = 1.0
@@ -248,10 +263,18 @@ class Planner:
             if not fresh:
                 return _TESTED + costs.fan(part.relation, part.columns, keys, ())
             payload = tuple(fresh.values())
-            return costs.fan(part.relation, part.columns, keys, payload)
+            return self._fan(part, keys, payload)
         if not all(map(self._layout.has, part.needs)):
             return None
         return _RANKS[type(part.literal)]
+
+    def _fan(
+        self, part: _Part, keys: tuple[int, ...], payload: tuple[int, ...]
+    ) -> float:
+        """How many rows agree with what is bound."""
+        if self._counted and len(keys) < len(part.columns):
+            return costs.counted_fan(part.relation, keys)
+        return costs.fan(part.relation, part.columns, keys, payload)
 
     def _read(self, part: _Part) -> _Reading:
         keys, slots = [], []
@@ -321,7 +344,7 @@ class Planner:
         # Rows cut to a few columns repeat where there are fewer cuts than rows.
         kept = [columns[each] for each in (*keys, *payload)]
         once = cut and costs.room(kept) < len(relation)
-        results = self._size * costs.fan(relation, columns, keys, payload)
+        results = self._size * self._fan(part, keys, payload)
         step = (JOIN, part.place, keys, reading.slots, payload, once, results)
         self._steps.append(step)
         self._cost += costs.join_cost(self._size, results)

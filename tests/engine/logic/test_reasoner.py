@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 from abluent.engine.errors import EvaluationError, FactError
+from abluent.engine.logic._steps import Join
 from abluent.engine.logic.facts import Basis, Fact, Table
 from abluent.engine.logic.instances import (
     Collected,
@@ -417,3 +418,39 @@ def test_only_what_is_asked_for_is_evaluated() -> None:
         "  rule    bad\n"
     )
     assert model(text, *edges([(1, 2)])).count("path") == 1
+
+
+COUNTED = """
+unsaid
+  because the a asks the f
+      and the n comes to count of (the b where the a holds the b and the b meets the f)
+  so      the a finds the f, the n
+  rule    counted
+"""
+
+
+def test_a_count_that_was_planned_for_other_facts_is_planned_anew(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Very many meet one of very few, which sizes alone do not tell.
+
+    All groups are counted at once, and what is found first is what leads to little.
+    """
+    batches: list[int] = []
+    run = Join.run
+
+    def watched(self: Join, batch: list[tuple[int, ...]]) -> list[tuple[int, ...]]:
+        found = run(self, batch)
+        batches.append(len(found))
+        return found
+
+    monkeypatch.setattr(Join, "run", watched)
+    facts: list[tuple[object, ...]] = [("meets", f"b{n}", "f0") for n in range(1500)]
+    facts += [("holds", f"a{n}", f"b{n + m}") for n in range(200) for m in range(2)]
+    # What is asked about is of the same sort, and makes it seem to be met by few.
+    facts += [("asks", f"a{n}", "f0") for n in range(200)]
+    facts += [("asks", "a0", f"f{n}") for n in range(1, 3000)]
+    found = model(COUNTED, *facts)
+    assert set(found.match("finds")) >= {(f"a{n}", "f0", 2) for n in range(200)}
+    assert ("a0", "f7", 0) in set(found.match("finds"))
+    assert max(batches) < 20_000
