@@ -29,7 +29,7 @@ from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 _MANY_NAMES = 4
 """Of so many names those that have a common name are told by it alone."""
-_TOLD_APART, _REASONS = 12, 3
+_TOLD_APART, _REASONS = 12, 4
 """So few washes are told apart by why something is so of them, for so few reasons."""
 COLUMNS = 3
 """So many washes stand side by side."""

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from abluent.engine.base.contract import READING, YIELDS
+from abluent.engine.base.contract import ISA, MAY_ACT, READING, YIELDS
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
@@ -101,9 +101,10 @@ def why_of_group(rows: Sequence[Row]) -> str:
         claims = low if most is Role.ALL_OF_IT else high
         plain = next(_told_plainly(row, claims), "")
         times.update([plain] if plain else [])
-    if not times or 2 * max(times.values()) < len(found):
+    ((text, often),) = times.most_common(1) or [("", 0)]
+    if 2 * often <= len(found):
         return ""
-    return times.most_common(1)[0][0]
+    return text if often == len(found) else f"Mostly: {text[:1].lower()}{text[1:]}"
 
 
 def why_of_row(row: Verdict) -> str:
@@ -150,13 +151,19 @@ def _told_plainly(row: Verdict, claims: Iterable[str]) -> Iterator[str]:
 
 
 def _speaks_of(row: Verdict, claim: str) -> bool:
-    """Whether a claim speaks of washes in which no more acts than in that of a row."""
+    """Whether a claim speaks of washes in which no more may act than in this one."""
     base = row.case.world.base
     kinds = base.record(claim).links("ofWash")
     allowed = {c for kind in kinds for c in base.record(kind).links("actsOnlyBy")}
-    _, at_work = acting(row)
-    classes = [set(base.classes_of(each.symbol)) for each in at_work]
-    return bool(allowed) and all(allowed & found for found in classes)
+    match = row.case.model.match
+    water = row.case.world.known.water_symbol
+    found = [agent for _, agent in match(MAY_ACT, (row.goal[1][0], None))]
+    classes = [
+        {str(kind) for _, kind in match(ISA, (agent, None))}
+        for agent in found
+        if agent != water
+    ]
+    return bool(allowed) and all(allowed & kinds for kinds in classes)
 
 
 class _Reasons:
