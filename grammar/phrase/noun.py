@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 
@@ -82,6 +83,9 @@ _BETWEEN = frozenset({(",",), ("/",), ("+",), ("&",), (">",)})
 def is_joint(pieces: Sequence[Piece], at: int) -> bool:
     """Whether a piece joins the members of a list."""
     piece = pieces[at]
+    if piece.words[0] in words_in("within"):
+        # `is P both A and B`
+        return False
     return piece.does(*JOINTS) or piece.words in _BETWEEN
 
 

@@ -261,6 +261,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             if at + 1 < len(pieces) and pieces[at + 1].does("small:free"):
                 free.append(q.Not(q.Contains(q.Name(piece.sense.text))))
                 at += 2
+                at += _joins_free(pieces, at)
                 continue
             break
         if piece.does(*_PRONOUNS) and quantity is None:
@@ -294,6 +295,20 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
         # A count without a number is not read.
         unread.append(said_at)
     return _named(pieces, start, at, quantity, count, is_any, unread, free)
+
+
+def _joins_free(pieces: Sequence[Piece], at: int) -> int:
+    """`A free and B free`: whether a joint leads to another such word."""
+    after = pieces[at : at + 3]
+    if len(after) < _FREE or not is_joint(pieces, at):
+        return 0
+    sense = after[1].sense
+    named = sense is not None and sense.kinds != {"condition"}
+    return int(named and after[2].does("small:free"))
+
+
+_FREE = 3
+"""A joint, a name and `free`."""
 
 
 def _number(

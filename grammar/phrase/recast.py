@@ -12,6 +12,7 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
 from abluent.grammar.phrase.pieces import IDLE, NAME, Piece, Sense
 from abluent.grammar.phrase.referring import referred
+from abluent.grammar.phrase.turns import turned
 
 _EVERYTHING = Entry("small", "everything")
 _DEFINE = Entry("ask", "define")
@@ -19,7 +20,9 @@ _DEFINE = Entry("ask", "define")
 
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
-    found = _with_nouns(with_verbs(_counted_washes(_in_rounds(referred(pieces)))))
+    found = _with_nouns(
+        with_verbs(_counted_washes(_in_rounds(referred(turned(pieces)))))
+    )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     return _left_alone(_mild_enough(_unless(_asking_what(found))))
 

@@ -133,12 +133,23 @@ def listing(clause: Clause) -> Iterator[Said]:
     nouns = [n for n in clause.nouns if isinstance(n.term, q.Such) and _is_told(n)]
     if len(clause.nouns) == 1 and not nouns and clause.nouns[0].has("class"):
         # `name the chelants you know`
-        asked = q.Define(clause.nouns[0].term)
+        told = q.Define(clause.nouns[0].term)
         used = clause.used(clause.nouns[0])
-        yield Said(asked=asked, used=used, slot="subject", doubt=0.3)
+        yield Said(asked=told, used=used, slot="subject", doubt=0.3)
     if len(nouns) == 1 and len(clause.nouns) == 1:
-        used = clause.used(nouns[0])
-        yield Said(asked=q.Which(nouns[0].term), used=used, slot="subject", doubt=-0.1)
+        counts = _limits(clause, nouns[0])
+        limit = int(clause.pieces[counts[0]].value) if counts else None
+        used = clause.used(nouns[0]) | {clause.places[at] for at in counts}
+        asked = q.Which(nouns[0].term, limit=limit)
+        yield Said(asked=asked, used=used, slot="subject", doubt=-0.1)
+
+
+def _limits(clause: Clause, noun: Noun) -> list[int]:
+    """The place of the number right before a noun: so many of them."""
+    at = noun.first - 1
+    piece = clause.pieces[at] if at >= 0 else None
+    counted = piece is not None and piece.entry.section == "number"
+    return [at] if piece is not None and counted and piece.value.isdigit() else []
 
 
 def _is_told(noun: Noun) -> bool:

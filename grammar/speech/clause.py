@@ -356,18 +356,37 @@ def stated(
         predicate, denied = q.Stays(), False
     if denied:
         predicate = _denied(predicate)
-    several = len(q.members(subject.term)) > 1
-    counted = subject.general or several
-    if clause.asks("how_many") and counted and subject.quantity is None:
-        said = q.Not(predicate) if clause.denied else predicate
-        members = q.And(q.members(subject.term)) if several else subject.term
-        count = q.HowMany(q.Which(members, said))
-        return Said(asked=count, used=used, slot="subject")
+    asked = _asked_of(clause, subject, predicate, denied=denied)
+    if asked is not None:
+        return Said(asked=asked, used=used, slot="subject")
     single = not subject.general and quantity is None
     doubt = 0.5 if clause.asks("define", "what") else 0.0
     return Said(
         term, predicate, single=single, used=used, doubt=doubt, general=subject.general
     )
+
+
+def _asked_of(
+    clause: Clause, subject: Noun, predicate: q.Predicate, *, denied: bool
+) -> q.Plain | None:
+    """How many, or which, of some things it is said of, where that is asked."""
+    several = len(q.members(subject.term)) > 1
+    if subject.quantity is not None or not (subject.general or several):
+        return None
+    members = q.And(q.members(subject.term)) if several else subject.term
+    said = q.Not(predicate) if clause.denied else predicate
+    if clause.asks("how_many"):
+        return q.HowMany(q.Which(members, said))
+    if several and clause.asks("which") and _leads(clause, subject):
+        # `which of A, B and C …`
+        return q.Which(members, predicate if clause.denied and denied else said)
+    return None
+
+
+def _leads(clause: Clause, subject: Noun) -> bool:
+    """Whether no other noun stands between what asks and a list."""
+    first = next((n for n in clause.nouns if not n.has("thing")), None)
+    return first is not None and first.first == subject.first
 
 
 def _denied(said: q.Predicate) -> q.Predicate:

@@ -129,7 +129,9 @@ def detail(clause: Clause, at: int) -> tuple[int | None, q.Level | None, list[in
         ):
             return int(part.value), None, [spot]
         earlier = clause.parts[spot - 1] if spot else None
-        if isinstance(earlier, Piece) and earlier.words == ("#",):
+        if isinstance(earlier, Piece) and (
+            earlier.words == ("#",) or earlier.words[-1] in words_in("position")
+        ):
             return int(part.value), None, [spot]
     return None, None, []
 
@@ -250,6 +252,12 @@ def counting(clause: Clause) -> Iterator[Said]:
         loose = [n for n in clause.nouns if n.has("thing")]
         used = clause.used(products[0], *things[:1], *loose, verbs=stays)
         yield Said(asked=q.HowMany(left), used=used, slot="object", doubt=-1.0)
+    listed = [n for n in products if len(q.members(n.term)) > 1]
+    if listed and things and clause.verbs("contain"):
+        # `how many of these hold X: A, B, C`
+        held = q.Which(q.And(q.members(listed[0].term)), q.Contains(things[-1].term))
+        used = clause.used(listed[0], *things, verbs=clause.verbs("contain"))
+        yield Said(asked=q.HowMany(held), used=used, slot="subject", doubt=-0.8)
     narrow = [
         n
         for n in things

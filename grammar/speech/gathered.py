@@ -191,6 +191,7 @@ def outweighing(clause: Clause) -> Iterator[Said]:
         if n.has("ingredient", "class") and n not in products and n not in than
     ]
     more = [*clause.where("contrast:better"), *clause.where("small:above")]
+    more += [*clause.where("contrast:less"), *clause.where("small:below")]
     if not products or not than or not things or not more:
         return
     other = [n for n in than if n.has("product") and n is not products[0]]

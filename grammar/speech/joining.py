@@ -130,6 +130,8 @@ def _supposing(
     pieces: Sequence[Piece], found: Sequence[tuple[Part, list[Said]]]
 ) -> Iterator[Offer]:
     """`what would happen if P had no I`, `suppose P had I, would it …`."""
+    for _, read in found:
+        yield from _lacking(pieces, read)
     plain = any(map(_supposes, pieces))
     for at, (part, read) in enumerate(found):
         supposed = part.link == "if" or plain
@@ -148,6 +150,33 @@ def _supposing(
         if isinstance(asked, q.Whether | q.Claim | q.Which | q.What | q.HowMany):
             doubt = max(each.doubt for each in (read[0], *rest[:1]))
             yield Offer(q.Suppose((change,), asked), used, doubt - 0.8 * plain + 0.2)
+
+
+def _lacking(pieces: Sequence[Piece], read: Sequence[Said]) -> Iterator[Offer]:
+    """`without X, does P …`: as if P had no X."""
+    products = {e.sense.text for e in pieces if e.sense and "product" in e.sense.kinds}
+    lacks = [
+        at + 1
+        for at, piece in enumerate(pieces[:-1])
+        if piece.role == "small:without" and _is_held(pieces[at + 1])
+    ]
+    for each in read[:1]:
+        subject = each.subject
+        if not lacks or not isinstance(subject, q.Name) or each.predicate is None:
+            continue
+        sense = pieces[lacks[0]].sense
+        if subject.text not in products or sense is None or lacks[0] in each.used:
+            continue
+        change = q.Without(subject, q.Name(sense.text))
+        asked = q.Whether(_statement(each))
+        used = each.used | {lacks[0] - 1, lacks[0]}
+        yield Offer(q.Suppose((change,), asked), used, each.doubt + 0.1)
+
+
+def _is_held(piece: Piece) -> bool:
+    """Whether a piece names what may stand on a label."""
+    kinds = piece.sense.kinds if piece.sense is not None else frozenset[str]()
+    return bool(kinds & {"ingredient", "class"}) and "kind" not in kinds
 
 
 def _supposes(piece: Piece) -> bool:

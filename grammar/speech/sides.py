@@ -17,6 +17,7 @@ from abluent.grammar.speech.clauses import said
 
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 _BETWEEN = ("ask:compare", "small:or", "small:and", "small:than", "small:but")
+_CARRYING = ("number", "time", "contrast", "verb", "turned", "heads", "particles")
 _NEAR = 5
 """How many pieces may stand between a wash and how often it is taken."""
 
@@ -61,7 +62,7 @@ def _telling(pieces: Sequence[Piece]) -> frozenset[int]:
     return frozenset(
         at
         for at, piece in enumerate(pieces)
-        if piece.entry.section in ("number", "time", "contrast")
+        if piece.entry.section in _CARRYING
         or {*piece.words} & words_in("washings")
         or piece.words[0] in words_in("same job")
     )

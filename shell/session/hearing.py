@@ -55,7 +55,9 @@ def _with_nearest(found: Heard, error: Exception, told: Exception) -> Heard:
     share = found.readings[0].share if found.readings else 1.0
     if not near or share >= LITTLE or found.unsettled or found.parts:
         return found
-    first = nearest_reading(near, error)
+    read = (each for each in found.readings if each.question == near)
+    # What was read of it tells what it leaves aside.
+    first = next(read, None) or nearest_reading(near, error)
     others = [each for each in found.readings if each.question != near]
     return replace(found, readings=(first, *others[:2]))
 

@@ -195,3 +195,36 @@ BETWEEN = [
 def test_what_one_does_and_another_does_not(text: str, question: str) -> None:
     """Both are said of the film, in one question."""
     assert heard(text).readings[0].question == question
+
+
+TURNS = [
+    (
+        "every single wash here that has no lye leaves tar",
+        'is it true that all washes without lyes leave "Tar"',
+    ),
+    ("all washes hold lye, don't they", "is it true that all washes contain lyes"),
+    (
+        "no wash takes off tar unless it has lye",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
+    (
+        "without lye does quay wash still take off tar",
+        'suppose "Quay Wash" had no lyes: does "Quay Wash" clear "Tar"',
+    ),
+    (
+        "which of tar, pitch and gum build up",
+        'which of "Tar", "Pitch" and "Gum" build up',
+    ),
+    ("name two washes with lye", "which washes with lyes first 2"),
+    ("what is in position 4 of quay wash", 'what does "Quay Wash" contain at place 4'),
+    (
+        "is quay wash both lye free and resin free",
+        'does "Quay Wash" not contain lyes and not contain resins',
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "question"), TURNS)
+def test_a_turn_of_phrase_says_what_it_says(text: str, question: str) -> None:
+    """A nod denies nothing, and a condition is kept."""
+    assert heard(text).readings[0].question == question

@@ -1,0 +1,153 @@
+"""Turns of phrase that say nothing by themselves, or say it another way.
+
+`…, doesn't it` asks for a nod, `1) … 2) …` parts a text, `every wash that` is washes
+and no number of them, and `unless it has X` is without X.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.book import Entry, phrases_in, words_in
+from abluent.grammar.phrase.pieces import (
+    IDLE,
+    MARK,
+    NAME,
+    NUMBER,
+    NUMBER_WORDS,
+    Piece,
+    Sense,
+)
+
+_WASHES = Sense("washes", frozenset({"kind", "wash", "agent"}), "wash")
+_VERBAL = ("verb", "turned", "heads")
+
+
+def turned(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces, each turn of phrase as what it says."""
+    found = _numbered(_nodding(pieces))
+    return _named_some(_unless_it_has(_every_wash(found)))
+
+
+def _idle(piece: Piece) -> Piece:
+    return replace(piece, entry=IDLE, sense=None, other=())
+
+
+def _named_some(pieces: Sequence[Piece]) -> list[Piece]:
+    """`name three products`: which they are, so many of them."""
+    found: list[Piece] = []
+    for at, piece in enumerate(pieces):
+        named = bool(found) and found[-1].does("ask:which") and piece.words[1:]
+        if named and piece.entry.section == "time" and _counts_washes(piece):
+            # `name two washes` counts washes, and not how often.
+            value = str(NUMBER_WORDS.get(piece.words[0], piece.words[0]))
+            count = replace(piece, entry=NUMBER, other=(), value=value)
+            found.append(replace(count, words=piece.words[:1]))
+            washes = replace(piece, entry=NAME, sense=_WASHES, other=())
+            found.append(replace(washes, words=piece.words[1:]))
+            continue
+        rest = pieces[at + 1 : at + 3]
+        asks = {*piece.words} & words_in("names") and piece.sense is None
+        which = asks and rest and _counts(rest)
+        entry = Entry("ask", "which")
+        found.append(replace(piece, entry=entry, other=()) if which else piece)
+    return found
+
+
+def _counts(rest: Sequence[Piece]) -> bool:
+    """Whether so many of a kind are spoken of."""
+    count = rest[0]
+    if count.entry.section == "time":
+        return _counts_washes(count)
+    counted = count.entry.section == "number" and count.value.isdigit()
+    return counted and len(rest) > 1 and rest[1].sense is not None
+
+
+def _counts_washes(piece: Piece) -> bool:
+    number = piece.words[0].isdigit() or piece.words[0] in NUMBER_WORDS
+    return number and piece.words[1:] == ("washes",)
+
+
+def _ends(piece: Piece) -> bool:
+    return piece.words[0] in (".", "?", "!") or piece.does("small:question")
+
+
+def _nodding(pieces: Sequence[Piece]) -> list[Piece]:
+    """`…, doesn't it`: a nod is asked for, and nothing denied."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        end = at + 1
+        words = piece.words
+        while len(words) < _LONGEST and end < len(pieces) and not _ends(pieces[end]):
+            words, end = (*words, *pieces[end].words), end + 1
+        closes = end == len(pieces) or _ends(pieces[end])
+        before = [each for each in pieces[:at] if each.role != "idle:words"]
+        led = any(each.entry.section in _VERBAL for each in before)
+        if closes and led and words in phrases_in("nods"):
+            for n in range(at, end):
+                found[n] = _idle(pieces[n])
+    return found
+
+
+_LONGEST = 2
+"""How many words a nod has."""
+
+
+def _numbered(pieces: Sequence[Piece]) -> list[Piece]:
+    """`1) … 2) …`: a text in points."""
+    points = [
+        at
+        for at, piece in enumerate(pieces[:-1])
+        if piece.entry.section == "number"
+        and piece.value.isdigit()
+        and pieces[at + 1].words == (")",)
+    ]
+    if len(points) < _POINTS:
+        return list(pieces)
+    found = list(pieces)
+    for at in points:
+        found[at] = _idle(pieces[at])
+        found[at + 1] = replace(pieces[at + 1], entry=MARK, words=(";",), other=())
+    return found
+
+
+_POINTS = 2
+"""How many points a text has that is in points."""
+
+
+def _every_wash(pieces: Sequence[Piece]) -> list[Piece]:
+    """`every wash that has X`: every one of them, and not time after time."""
+    found: list[Piece] = []
+    for at, piece in enumerate(pieces):
+        rest = [p for p in pieces[at + 1 : at + 5] if not p.does("small:my_shelf")]
+        rest = [p for p in rest if p.words[0] not in words_in("here")]
+        after = rest[0] if rest else None
+        begins = not any(each.sense is not None for each in pieces[:at])
+        whole = piece.role == "time:repeated" and piece.words[0] in words_in("every")
+        relative = after is not None and (
+            after.words[0] in words_in("relative")
+            or after.does("small:with", "small:without")
+            or (begins and after.entry.section in _VERBAL)
+        )
+        if whole and relative and piece.words[-1] in words_in("a wash"):
+            every = replace(piece, entry=Entry("quantity", "every"), other=())
+            found.append(replace(every, words=piece.words[:-1]))
+            named = replace(piece, entry=NAME, sense=_WASHES, other=())
+            found.append(replace(named, words=piece.words[-1:]))
+            continue
+        found.append(piece)
+    return found
+
+
+def _unless_it_has(pieces: Sequence[Piece]) -> list[Piece]:
+    """`unless it has X`: without it."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-3]):
+        who, verb, name = pieces[at + 1 : at + 4]
+        it = who.does("small:pronoun") or who.words[0] in words_in("subjects")
+        has = verb.does("verb:contain") and name.sense is not None
+        if piece.does("small:unless") and it and has:
+            found[at] = replace(piece, entry=Entry("small", "without"), other=())
+            found[at + 1], found[at + 2] = _idle(who), _idle(verb)
+    return found
