@@ -29,6 +29,10 @@ class Identity:
 
     def among(self, items: Sequence[Item], said: q.Among) -> Judgements:
         wanted = set(self._terms.items(said.object, PRODUCT))
+        if isinstance(said.object, q.Shelf):
+            # An ingredient is on the shelf where a label there lists it.
+            listed = self._terms.nouns.seen
+            wanted.update(item for item in items if item.key in listed)
         return {item: Judged(item in wanted) for item in items}
 
     def is_a(self, items: Sequence[Item], said: q.Is) -> Judgements:

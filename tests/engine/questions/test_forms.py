@@ -80,3 +80,18 @@ def test_parts_are_judged_apart(session: Session) -> None:
     )
     assert [part.claim for part in answer.compared] == [PROVEN, REFUTED]
     assert answer.claim == REFUTED
+
+
+def test_an_ingredient_is_on_the_shelf_where_a_label_lists_it(session: Session) -> None:
+    """`silicones on my shelf` are those that a label here lists, and no others."""
+    here = {item.key for item in session.ask("which silicones on my shelf").members}
+    words = [line for name in session.world.products for line in _lines(session, name)]
+    listed = {item.key for item in session.ask("which silicones").members}
+    assert here == listed & {*words}
+    assert len(here) > 3
+
+
+def _lines(session: Session, product: str) -> list[str]:
+    """The ingredients that a label lists."""
+    facts = session.world.read(product).facts
+    return [str(fact.args[2]) for fact in facts if fact.predicate == "line"]

@@ -41,6 +41,7 @@ SAMPLES = {
     "pair": ["Quay Wash and Reed Wash"],
     "duo": ["Reed Cream and Moss Oil"],
     "kindred": ["tar and lye"],
+    "cleanser": ["lye"],
     "unwashed": ["Reed Cream and Moss Oil"],
     "films": ["tar or pitch"],
     "agent": ["lyes", "lye"],
