@@ -27,6 +27,7 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Finding,
     Member,
+    NotMember,
     Row,
     symbol_of,
 )
@@ -447,8 +448,8 @@ def _explained(page: _Page, row: Row, whole: bool) -> None:
         page.numbered(steps_of_degree(row))
         page.text(f"How sure: {standing(row)}.")
         return
-    if not _grade_is_open(row):
-        page.numbered(row.reasons)
+    if not _grade_is_open(row) and not isinstance(row, NotMember):
+        page.numbered(row.reasons)  # What a thing is not, the first line has said.
     if row.goal[0] == ISA and (meaning := _meaning(row)):
         page.text(meaning)
     _disputed(page, row)

@@ -20,6 +20,7 @@ from abluent.engine.questions.about.trials import (
     struck_out,
     turning_sources,
 )
+from abluent.engine.questions.answers.account import account
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.explained import Explained, Lacking
 from abluent.engine.questions.answers.listing import listed
@@ -200,11 +201,14 @@ def what_mends(judge: Judge, row: Verdict) -> Iterator[Finding]:
         yield Finding("holds", f"It does: {row_phrase(judge.world, row)}")
         return
     yield from _idle(row)
-    yield from map(_obstacle, _alike(judge.world, obstacles(row)))
-    found = repairs(judge, row)
+    said = {step.text for step in account(row, whole=True)}
+    for found in map(_obstacle, _alike(judge.world, obstacles(row))):
+        if found.kind != CONTRADICTED or not said.issuperset(found.items):
+            yield found
+    mended = repairs(judge, row)
     told = [
         as_sentence(f"{row_phrase(judge.world, trial.verdict)} (tried)")
-        for trial in found
+        for trial in mended
     ]
     none = "No single change of its label that was tried would take more for certain."
     head = "Changes of the label, those that change least first"

@@ -10,13 +10,16 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from abluent.engine.base.contract import ACTS, ISA, PRESENT
+from abluent.engine.base.contract import ACTS, ISA, LEAVES, MAY_LEAVE, PRESENT
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.rows import ABOUT_DEGREES, all_rows
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.world.items import PRODUCT
+
+_STAYS = frozenset({LEAVES, MAY_LEAVE})
+"""How something is left that may be on hair."""
 
 
 def cautions(rows: Iterable[Row]) -> tuple[str, ...]:
@@ -60,6 +63,8 @@ def cautions_beside(answer: Answer) -> tuple[str, ...]:
     if answer.aside:
         return ()
     rows = list(all_rows(answer))
+    if answer.compared:
+        rows = [r for r in rows if not isinstance(r, Left) or r.how in _STAYS]
     if answer.claim:
         rows = [row for row in rows[:1] if isinstance(row, Verdict | Left)]
     return nearest_cautions(rows)

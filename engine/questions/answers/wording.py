@@ -145,6 +145,9 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
 def unsure(world: World, row: Verdict) -> str:
     """What is known of a verdict that does not settle a claim, and what is not."""
     said = aloud(world, row).removesuffix(".")
+    lower = said[:1].lower() + said[1:]
+    if lower.startswith(_OPEN.partition("{")[0]):
+        said = lower
     return said.replace(_by(world, row), "", 1) if _by(world, row) else said
 
 
@@ -235,6 +238,8 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
     head = _yes_or_no(rows, truth)
     if len(rows) == 1:
         only = aloud(world, rows[0])
+        if rows[0].role is Role.OPEN:
+            only = f"{unsure(world, rows[0])}."
         return f"{head}: {only}" if head else only
     pairs = list(dict.fromkeys((row.wash, row.source) for row in rows))
     if len(pairs) > _APART:

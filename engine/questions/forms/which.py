@@ -21,6 +21,7 @@ from abluent.engine.questions.forms.notes import (
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
+from abluent.engine.questions.forms.side_by_side import compare_films
 from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.forms.which_words import (
     Asked,
@@ -43,6 +44,9 @@ _FEW = 2
 _NAMED = 6
 """So many are named that do not fit."""
 
+_SIDE_BY_SIDE = 4
+"""So many films are set side by side where no wash tells which goes first."""
+
 
 def which(judge: Judge, query: q.Which, text: str) -> Answer:
     """Find the things of which something is so.
@@ -63,6 +67,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         answer = named(judge.nouns, first, text)
         ease = EASE.get(query.order) if query.order else None
         apart = ease is not None and not judge.contrasts.by_ease(items, ease)[0]
+        if (not first or apart) and 1 < len(items) <= _SIDE_BY_SIDE:
+            return compare_films(judge, items, text)
         if items and (not first or apart):
             told = "Cannot tell: nothing here compares these by how they come off."
             answer = replace(answer, sentence=told)

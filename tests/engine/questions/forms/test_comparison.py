@@ -78,6 +78,13 @@ def test_other_products_by_what_only_one_leaves() -> None:
     assert [f.kind for f in told.findings] == ["sure"]
 
 
+def test_what_no_wash_puts_in_order_is_set_side_by_side() -> None:
+    """An order that says nothing is not printed."""
+    asked = answer('which of "Amodimethicone" and "Dimethicone" hardest first')
+    assert asked.sentence.startswith("Amodimethicone is the harder to take off: ")
+    assert asked.notes == ()
+
+
 @pytest.mark.parametrize("order", ["{0} and {1}", "{1} and {0}"])
 def test_of_two_films_the_harder_is_named(order: str) -> None:
     """Whichever is named first; each wash is told, with the verdicts as rows."""

@@ -96,7 +96,7 @@ def test_which(question: str, inside: str, outside: str) -> None:
 def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
     found = answer("which washes clear silicones")
     assert not found.members
-    assert "Tideline Wash, Breakwater Wash and Lamp Room" in found.sentence
+    assert found.sentence.startswith("Tideline Wash and Breakwater Wash take")
     assert "may leave some whole, mostly Amodimethicone" in found.sentence
 
 
@@ -451,7 +451,7 @@ def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
         ("which products leave silicones", "9 of the 25 products leave silicones, "),
         (
             'which of "Amodimethicone" and "Dimethicone" hardest first',
-            "Cannot tell: nothing here compares",
+            "Amodimethicone is the harder to take off: with",
         ),
         (
             'which washes clear "Dimethicone" first 1 mildest first',
