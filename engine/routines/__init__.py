@@ -14,6 +14,7 @@ DOORS = (
     "perhaps",
     "plan",
     "plan_model",
+    "plan_outcome",
     "plan_problem",
     "plan_purchase",
     "plan_solver",

@@ -42,7 +42,7 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import Schedule, Use, unrolled
-from abluent.engine.routines.unadvised import unadvised
+from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
 
@@ -332,8 +332,11 @@ class Adviser:
         hand = Tries(
             self._now, self._case, self._often, self.strong, self._against, bad
         )
-        tries = hand.washes()
-        yield from (e for e in tries if not (self._never and e.how is How.MOSTLY))
+        for each in hand.washes():
+            if purpose(self._world, each.uses[0].product):
+                continue  # such a wash is used for more than what is left on hair
+            if not (self._never and each.how is How.MOSTLY):
+                yield each
         others = interchangeable(self._case.world, [*self._kinds])
         yield from hand.others([name for name in others if name in self._effects.left])
 

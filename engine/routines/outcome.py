@@ -1,15 +1,14 @@
-"""What a routine comes to: its account, and its plan, each with its reasons."""
+"""What a routine comes to: its account, with what to do next and the reasons."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from abluent.engine.base.contract import COUNTS_STRONG, STRONG
-from abluent.engine.faults import CommandError, Problem, as_data, installed_with
-from abluent.engine.questions.answers.answer import Answer, Member, Row
+from abluent.engine.faults import as_data
+from abluent.engine.questions.answers.answer import Answer, Member
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change, advised
 from abluent.engine.routines.advice_tried import MOST_TRIED
@@ -37,9 +36,9 @@ from abluent.engine.routines.noted import for_whom, no_strong
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
+    State,
     family_of,
     no_reason,
-    takers,
 )
 from abluent.engine.routines.perhaps import (
     Could,
@@ -50,20 +49,16 @@ from abluent.engine.routines.perhaps import (
     perhaps,
     stronger,
 )
-from abluent.engine.routines.plan import Planned, fixed_products, plan, wishes_of
-from abluent.engine.routines.plan_besides import Besides, beside_plan
-from abluent.engine.routines.plan_problem import Worth, slots_of
-from abluent.engine.routines.plan_purchase import Purchases, Remedy, purchases, remedies
-from abluent.engine.routines.plan_swap import Swap, swapped
-from abluent.engine.routines.plan_why import plan_rows, stuck_rows, unconditioned
+from abluent.engine.routines.plan import fixed_products, wishes_of
+from abluent.engine.routines.plan_eased import counting_parts
+from abluent.engine.routines.plan_purchase import Remedy, remedies
+from abluent.engine.routines.plan_why import unconditioned
 from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
-from abluent.engine.routines.unadvised import unadvised
+from abluent.engine.routines.unadvised import purpose
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_routine, print_use
-
-PLANS_SHOWN = 5
 
 
 @dataclass(frozen=True)
@@ -86,6 +81,8 @@ class Accounted:
         never: films of which no surfactant tried surely takes a part.
         could: what is known to take those that no wash at hand can.
         conditioner: what at hand conditions best after a strong wash; may be none.
+        overdone: strong washes that are used too often, and no change is known for.
+        mild: surfactants of a mild wash to buy in the place of such a one.
     """
 
     routine: ast.Routine
@@ -102,6 +99,8 @@ class Accounted:
     never: Sequence[Film] = ()
     could: Sequence[Could] = ()
     conditioner: str = ""
+    overdone: Sequence[str] = ()
+    mild: Sequence[Remedy] = ()
 
     @property
     def change(self) -> Change | None:
@@ -153,76 +152,6 @@ class Accounted:
         return Answer(print_routine(self.routine), told, [*rows, *self.strong])
 
 
-@dataclass(frozen=True)
-class Beside:
-    """A wash for every slot, and what comes of it.
-
-    Args:
-        chosen: the washes, slot by slot.
-        worth: what they come to by the wishes that count something.
-        overview: what becomes of the films.
-        kept: whether each wish of the routine is kept.
-    """
-
-    chosen: tuple[str, ...]
-    worth: Worth
-    overview: Overview
-    kept: Sequence[Kept]
-
-    @property
-    def counts(self) -> Counter[str]:
-        """How often each wash is used."""
-        return Counter(self.chosen)
-
-
-@dataclass(frozen=True)
-class PlannedWithReasons:
-    """The plan of a routine, or why there is none, with what would do.
-
-    Args:
-        planned: the plan.
-        buy: what to buy where there is none, or only one with a swap.
-        rows: the reasons of the first plan, or of there being none.
-        beside: the first plans, each with what comes of it.
-        now: what comes of the washes that the routine names, where it names all.
-        besides: a wash in the place of another that does what the plan cannot do.
-        swap: a product in the place of one that leaves what no wash at hand clears,
-            with which it is planned.
-        care: what the plan to follow lacks of conditioning.
-        first: what came of planning without the swap.
-        conditioner: what at hand conditions best after a strong wash; may be none.
-        left_out: washes of the shelf that its wishes leave out and that take a part of
-            what no wash of the plan surely takes, and whether they surely do.
-    """
-
-    planned: Planned
-    buy: Purchases | None
-    rows: Sequence[Row]
-    beside: Sequence[Beside] = ()
-    now: Beside | None = None
-    besides: Besides | None = None
-    swap: Swap | None = None
-    care: Care | None = None
-    first: Planned | None = None
-    conditioner: str = ""
-    left_out: tuple[Sequence[str], bool] = ((), False)
-
-    @property
-    def judged(self) -> Effects:
-        """What the washes do, to what is left before a swap as well."""
-        return (self.first or self.planned).effects
-
-    @property
-    def kept(self) -> Sequence[Kept]:
-        """Whether each wish is kept by the plan to follow."""
-        return self.beside[0].kept if self.beside else ()
-
-    def answer(self) -> Answer:
-        """The plan as an answer to be traced."""
-        told = "the washes for this routine"
-        return Answer(print_routine(self.planned.routine), told, self.rows)
-
-
 def account_of(routine: ast.Routine, world: World) -> Accounted:
     """Account for what a routine builds up.
 
@@ -272,6 +201,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
+    overdone = [] if changes else _overdone(unrolled(days), done, world)
     if mild:
         harder, some = (), [each for each in some if not _strong(done, each.name)]
     return Accounted(
@@ -289,7 +219,29 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         never,
         () if mild else could_take(never, then),
         best_conditioner(after, built.schedule, done, shares),
+        overdone,
+        _mild_to_buy(then, world, routine.counting) if overdone else (),
     )
+
+
+def _overdone(after: Schedule, done: Effects, world: World) -> list[str]:
+    """The strong washes that a schedule uses more often than is advised."""
+    strong = [u.product for u in after.washes if _strong(done, u.product)]
+    often = how_often(world).too_often(len(strong), after.days)
+    return list(dict.fromkeys(w for w in strong if often and not purpose(world, w)))
+
+
+def _mild_to_buy(
+    then: Overview, world: World, counting: ast.Counting
+) -> Sequence[Remedy]:
+    """What mild washes take of what the routine leaves."""
+    films = [
+        each.film
+        for each in then.told
+        if each.state in {State.BOUNDED, State.CLEARED} and each.film.source != WATER
+    ]
+    used = fixed_products(then.built.schedule)
+    return remedies(films, world, counting, used, mild=True)[0] if films else ()
 
 
 def _strong(done: Effects, wash: str) -> bool:
@@ -315,7 +267,7 @@ def _wishes(
 ) -> tuple[Wishes, bool]:
     """The wishes, and whether a part counts as cleared for them, as in a plan."""
     found = wishes_of(routine, world, done)
-    eased = _counting_parts(routine)
+    eased = counting_parts(routine)
     films = found.named
     whole = all(any(done.surely(w, f) for w in hand) for f in films)
     if eased is None or whole:
@@ -338,127 +290,6 @@ def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
 def _with_a_product(line: ast.UseLine, washes: Sequence[str]) -> str:
     """The line of a wash with a wash of the shelf, or with water alone."""
     return print_use(replace(line, product=washes[0] if washes else WATER))
-
-
-def plan_of(
-    routine: ast.Routine, world: World, most: int = PLANS_SHOWN
-) -> PlannedWithReasons:
-    """Plan the washes for a routine.
-
-    Args:
-        routine: the routine, its products named as on the shelf.
-        world: the base and the shelf.
-        most: how many plans to find.
-
-    Raises:
-        DataError: the routine contradicts itself, or asks for nothing.
-        CommandError: the solver is not installed.
-    """
-    world = for_whom(routine, world)
-    try:
-        planned = plan(routine, world, most)
-        eased = _counting_parts(routine)
-        if planned.stuck and eased is not None:
-            planned = plan(eased, world, most)
-    except GrammarError as error:
-        raise as_data(error) from None
-    except ImportError:
-        what = "plans are made by a solver that is not installed"
-        raise CommandError(Problem(what, hint=installed_with("plan"))) from None
-    first, swap = planned, None
-    if (found := swapped(planned, world, most)) is not None:
-        planned, swap = found
-    rows: list[Row] = []
-    if planned.shown.plans:
-        rows += plan_rows(planned, planned.shown.plans[0])
-    if planned.stuck:
-        rows = [*stuck_rows(planned), *rows]
-    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
-    beside = [_beside(planned, p.chosen, wishes) for p in planned.shown.plans[:2]]
-    return PlannedWithReasons(
-        planned,
-        purchases(first, world),
-        rows,
-        beside,
-        _now(first) if beside else None,
-        beside_plan(planned, beside[0].chosen) if beside else None,
-        swap,
-        _care(planned, beside[0]) if beside else None,
-        first,
-        _conditioner(planned, beside[0]) if beside else "",
-        _left_out(planned, world),
-    )
-
-
-def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:
-    """The washes that the wishes leave out and that take some of what is stuck.
-
-    Beside them whether they surely do.
-    """
-    some = [w for w in washes_of(world) if w not in planned.problem.washes]
-    films = [film for film in planned.stuck if film not in planned.effects.level]
-    if not (some and films):
-        return [], False
-    world = washed_as(planned.routine, world)
-    done = effects(world, planned.counted, some, planned.routine.counting)
-    able = [w for w in some if not (done.case and unadvised(done.case, w))]
-    sure = takers(done, able, films)
-    shares = Shares(done)
-    may = [w for w in able if all(shares.of(w, film).most for film in films)]
-    return (sure, True) if sure else (may, False)
-
-
-def _now(planned: Planned) -> Beside | None:
-    """What comes of the washes that a routine names, where it names all."""
-    now = planned.problem.now
-    if not all(now) or not {*now} <= {*planned.problem.washes}:
-        return None
-    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
-    return _beside(planned, now, wishes)
-
-
-def _care(planned: Planned, first: Beside) -> Care | None:
-    """What a plan lacks of conditioning, beside what is used now where that is said."""
-    overview, now = first.overview, planned.schedule
-    before = now if all(planned.problem.now) else None
-    asked = {need.film for need in planned.problem.needs}
-    concern = {family_of(film, planned.case.world) for film in asked}
-    days = overview.built.schedule
-    return care(days, planned.effects, overview.shares, before, concern)
-
-
-def _conditioner(planned: Planned, first: Beside) -> str:
-    """What at hand conditions best after a strong wash."""
-    days, shares = first.overview.built.schedule, first.overview.shares
-    return best_conditioner(days, planned.schedule, planned.effects, shares)
-
-
-def _beside(planned: Planned, chosen: tuple[str, ...], wishes: Wishes) -> Beside:
-    """What comes of a wash for every slot of a routine."""
-    done = planned.effects
-    slots = slots_of(planned.schedule)
-    days = planned.schedule.with_washes(
-        {use.place: wash for use, wash in zip(slots, chosen, strict=True)}
-    )
-    return Beside(
-        chosen,
-        planned.problem.worth(chosen),
-        Overview(build_up(days, done), Shares(done)),
-        wishes.kept(days),
-    )
-
-
-def _counting_parts(routine: ast.Routine) -> ast.Routine | None:
-    """The routine with a wash that surely takes a part counted as clearing.
-
-    Few films are known to come off whole, so a plan that waits for that often does not
-    exist. The plan then says, among its lines, that parts are counted. Nothing where
-    the routine itself says how they count.
-    """
-    if routine.counting.partly != ast.EITHER:
-        return None
-    counting = replace(routine.counting, partly=ast.CLEARING)
-    return replace(routine, counting=counting)
 
 
 def conditions_of(routine: ast.Routine, world: World) -> Sequence[str]:

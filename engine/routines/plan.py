@@ -260,7 +260,7 @@ _LINE = "add a line such as: wash twice a week"
 
 
 def _wants_something(routine: ast.Routine) -> None:
-    if not any(isinstance(want, ast.Clear) for want in routine.wants):
+    if not any(not isinstance(want, ast.Only) for want in routine.wants):
         raise _wrong(
             routine,
             "the routine does not say how often films are to be cleared",

@@ -14,6 +14,7 @@ from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.plan_problem import PlanProblem
 from abluent.engine.routines.plan_solver import feasible
+from abluent.grammar.routine import tree as ast
 
 
 def eased(
@@ -53,3 +54,16 @@ def _meeting(problem: PlanProblem, films: Mapping[Film, frozenset[str]]) -> Plan
         for wash, some in problem.clears.items()
     }
     return replace(problem, clears=clears)
+
+
+def counting_parts(routine: ast.Routine) -> ast.Routine | None:
+    """The routine with a wash that surely takes a part counted as clearing.
+
+    Few films are known to come off whole, so a plan that waits for that often does not
+    exist. The plan then says, among its lines, that parts are counted. Nothing where
+    the routine itself says how they count.
+    """
+    if routine.counting.partly != ast.EITHER:
+        return None
+    counting = replace(routine.counting, partly=ast.CLEARING)
+    return replace(routine, counting=counting)

@@ -1,13 +1,23 @@
-"""What nobody is advised to take or to buy, though it may be at hand."""
+"""What speaks against a change: a wash that nobody is advised, or that has no like.
+
+Nobody is advised to take or to buy some washes, though they may be at hand; and some
+are used for more than cleaning, so that no other takes their place.
+"""
 
 from __future__ import annotations
 
-from abluent.engine.base.contract import MAY_ACT
+from typing import NamedTuple
+
+from abluent.engine.base.contract import LINE, MAY_ACT
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.world import World
 
 ADVICE_AGAINST = "adviceAgainst"
 """The property of a class of surfactants that says why nobody is advised to buy it."""
+
+OWN_PURPOSE = "ownPurpose"
+"""The property of a class of ingredients that says what a wash with one is for."""
 
 
 def never_bought(agent: str, base: Base) -> str:
@@ -25,3 +35,23 @@ def unadvised(case: Case, wash: str) -> str:
         if agent != water
     ]
     return against[0] if against and all(against) else ""
+
+
+class Purpose(NamedTuple):
+    """What a wash is for, and what in it is."""
+
+    ingredient: str
+    text: str
+
+
+def purpose(world: World, wash: str) -> Purpose | None:
+    """What a wash is for by what its label lists; nothing where it only cleans."""
+    base = world.base
+    for fact in world.read(wash).facts:
+        if fact.predicate != LINE:
+            continue
+        symbol = str(fact.args[2])
+        for kind in base.classes_of(symbol) if symbol in base else ():
+            if text := base.record(kind).text(OWN_PURPOSE):
+                return Purpose(base.label(symbol), text)
+    return None

@@ -57,7 +57,7 @@ def run_routine(args: argparse.Namespace) -> int:
 
 def run_plan(args: argparse.Namespace) -> int:
     """Plan the washes for each routine of some files."""
-    from abluent.engine.routines.outcome import plan_of
+    from abluent.engine.routines.plan_outcome import plan_of
     from abluent.shell.routine.data import plan_json, plan_table
     from abluent.shell.routine.page import plan_page
     from abluent.shell.routine.written import write_plan

@@ -16,8 +16,9 @@ from flask import Blueprint, Response, request, send_file
 from markupsafe import Markup
 
 if TYPE_CHECKING:
-    from abluent.engine.routines.outcome import Accounted, PlannedWithReasons
+    from abluent.engine.routines.outcome import Accounted
     from abluent.engine.routines.overview import Told
+    from abluent.engine.routines.plan_outcome import PlannedWithReasons
     from abluent.grammar.routine.tree import Routine
     from abluent.shell.session.session import Session
 
@@ -199,7 +200,8 @@ def picture() -> Response:
     """Return the week as it was left, or its plan, as a picture to post."""
     from io import BytesIO
 
-    from abluent.engine.routines.outcome import account_of, plan_of
+    from abluent.engine.routines.outcome import account_of
+    from abluent.engine.routines.plan_outcome import plan_of
     from abluent.shell.ground.extras import needing
     from abluent.shell.routine.written import picture_of
 
@@ -243,7 +245,7 @@ def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
 
 
 def _planned(session: Session, text: str) -> dict[str, object]:
-    from abluent.engine.routines.outcome import plan_of
+    from abluent.engine.routines.plan_outcome import plan_of
     from abluent.shell.routine import plan_opening
     from abluent.shell.routine.page import plan_page
 

@@ -13,13 +13,14 @@ from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State, no_reason, takers
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.routine import WEEK, Schedule
+from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
-from abluent.shell.routine.days import ORDER, on_days, on_weekday
+from abluent.shell.routine.days import ORDER, a_turn, counted, on_days, on_weekday
 from abluent.shell.routine.words import kinds, those, what_of
 
 
@@ -192,7 +193,9 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
     late = [each.want for each in found.kept if not each.kept]
     trouble = [e for e in overview.of(*TROUBLE) if not no_reason(overview, e)]
     films = [film for each in trouble for film in each.films]
-    if not trouble and not late:
+    if found.overdone:
+        yield from _overdone(found, world)
+    elif not trouble and not late:
         yield f"Nothing has to change: {_all_well(found, world)}."
     elif not washed(days):
         yield from _first_wash(found, films, world)
@@ -208,6 +211,29 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
         if well:
             takes = f"they take at least a part of {those(well, overview, world)}, and "
         yield f"Keep your washes: {takes}nothing at hand surely does more."
+
+
+def _overdone(found: Accounted, world: World) -> Iterator[str]:
+    """That a strong wash is used too often, where no wash at hand takes its place."""
+    names, days = found.overdone, unrolled(found.built.schedule)
+    uses = sum(use.product in names for use in days.washes)
+    verb = "is a strong wash" if len(names) == 1 else "are strong washes"
+    yield (
+        f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}: that is more "
+        "often than is advised, and no milder wash at hand does as much."
+    )
+    if found.mild:
+        agents = found.mild[0].agents[:TO_BUY]
+        names = [world.base.label(agent) for agent in agents]
+        some = (
+            names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+        )
+        yield (
+            f"Wash less often, or buy a mild wash for most days, such as one with "
+            f"{some}: it takes at least a part of {kinds(found.mild[0].films, world)}."
+        )
+    else:
+        yield "Wash less often, or buy a mild wash for most days."
 
 
 def _all_well(found: Accounted, world: World) -> str:

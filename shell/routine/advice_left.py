@@ -20,7 +20,7 @@ from abluent.engine.routines.overview import (
     partly,
     takers,
 )
-from abluent.engine.routines.unadvised import unadvised
+from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.words import NAMED, kinds, those
 
@@ -129,6 +129,16 @@ def not_known(found: Accounted, world: World) -> Iterator[str]:
             f"How much a wash takes of {them} is not known here; that alone is no "
             "reason for a stronger wash."
         )
+
+
+def for_more(found: Accounted, world: World) -> Iterator[str]:
+    """Washes that are used for more than what is left on hair, and so stay."""
+    for wash in dict.fromkeys(use.product for use in found.built.schedule.washes):
+        if wash != WATER and (it := purpose(world, wash)):
+            yield (
+                f"{wash} holds {it.ingredient}, {it.text}: use it as often as its own "
+                "label says; no other takes its place here."
+            )
 
 
 def not_understood(found: Accounted, world: World) -> Iterator[str]:

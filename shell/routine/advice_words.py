@@ -8,7 +8,13 @@ from abluent.shell.routine.advice_besides import besides
 from abluent.shell.routine.advice_buy import to_buy
 from abluent.shell.routine.advice_care import conditioned
 from abluent.shell.routine.advice_change import first, washed
-from abluent.shell.routine.advice_left import in_part, left, not_known, not_understood
+from abluent.shell.routine.advice_left import (
+    for_more,
+    in_part,
+    left,
+    not_known,
+    not_understood,
+)
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
@@ -23,6 +29,7 @@ def advice(found: Accounted, world: World) -> list[str]:
     told += left(found, world)
     told += not_known(found, world)
     told += not_understood(found, world)
+    told += for_more(found, world)
     told += besides(found, world)
     if found.care is not None:
         strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]

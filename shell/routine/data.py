@@ -11,13 +11,9 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.amounts import Amounts
 from abluent.engine.routines.buildup import Bound, Film
-from abluent.engine.routines.outcome import (
-    Accounted,
-    PlannedWithReasons,
-    conditions_of,
-    done,
-)
+from abluent.engine.routines.outcome import Accounted, conditions_of, done
 from abluent.engine.routines.overview import Family, Told, family_of
+from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule

@@ -10,13 +10,9 @@ from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.cautions import cautions
 from abluent.engine.questions.answers.explained import united
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.outcome import (
-    Accounted,
-    PlannedWithReasons,
-    conditions_of,
-    done,
-)
+from abluent.engine.routines.outcome import Accounted, conditions_of, done
 from abluent.engine.routines.overview import TROUBLE, Family, Told, unknown
+from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plans
 from abluent.engine.routines.plan_why import chosen_schedule

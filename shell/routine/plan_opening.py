@@ -8,9 +8,9 @@ from itertools import pairwise
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.outcome import PlannedWithReasons
 from abluent.engine.routines.overview import TROUBLE, family_of, takers, why
 from abluent.engine.routines.plan import Planned
+from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plan
 from abluent.engine.routines.plan_why import chosen_schedule

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.outcome import PlannedWithReasons
 from abluent.engine.routines.plan import Planned
+from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_solver import Mildness, Plan
 from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast

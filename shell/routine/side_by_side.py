@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.outcome import Beside, PlannedWithReasons
 from abluent.engine.routines.overview import TROUBLE
 from abluent.engine.routines.plan_model import is_milder
+from abluent.engine.routines.plan_outcome import Beside, PlannedWithReasons
 from abluent.engine.routines.wishes import Kept
 from abluent.grammar.routine.printer import print_want
 

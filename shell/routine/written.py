@@ -13,8 +13,9 @@ from typing import Any
 from abluent.engine.disk import write_bytes, write_file
 from abluent.engine.faults import CommandError, Problem
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.outcome import Accounted, PlannedWithReasons
+from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import Overview
+from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.routine import Schedule
 from abluent.shell.ground.extras import needing
 from abluent.shell.ground.settings import settings

@@ -62,7 +62,7 @@ def account(shell: Sitting, words: Sequence[str]) -> None:
 def plan(shell: Sitting, words: Sequence[str]) -> None:
     """Plan the washes for each routine; raises as `account` does."""
     from abluent.engine.routines.examples import plan_lines
-    from abluent.engine.routines.outcome import plan_of
+    from abluent.engine.routines.plan_outcome import plan_of
     from abluent.shell.routine.page import plan_page
     from abluent.shell.routine.written import write_plan
 

@@ -16,9 +16,10 @@ from abluent.engine.questions.answers.verdicts import ENDS, verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, washes_of
-from abluent.engine.routines.outcome import account_of, plan_of
+from abluent.engine.routines.outcome import account_of
 from abluent.engine.routines.plan import Planned, plan
 from abluent.engine.routines.plan_model import is_milder
+from abluent.engine.routines.plan_outcome import plan_of
 from abluent.engine.routines.plan_purchase import purchases
 from abluent.engine.routines.plan_solver import (
     Mildness,

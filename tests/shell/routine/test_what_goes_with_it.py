@@ -14,6 +14,8 @@ SHELF = """\
 Sarcosinate, Cocamidopropyl Betaine, Glycerin"}
 {"product": "Rill Deep", "kind": "wash", "market": "EU", "text": "Aqua, Sodium Laureth \
 Sulfate, Cocamidopropyl Betaine, Tetrasodium EDTA, Sodium Chloride"}
+{"product": "Rill Scalp", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+Laureth Sulfate, Piroctone Olamine, Cocamidopropyl Betaine"}
 {"product": "Rill Gloss", "kind": "conditioner", "market": "EU", "text": "Aqua, \
 Cetearyl Alcohol, Amodimethicone, Cetrimonium Chloride"}
 {"product": "Rill Bare", "kind": "conditioner", "market": "EU", "text": "Aqua, \
@@ -140,3 +142,29 @@ def test_a_plan_tries_longer_turns_for_what_may_go(page: Page) -> None:
         "at most 1 strong wash in 14 days",
     )
     assert told.startswith("Wash with Rill Deep once in two weeks, first on Monday")
+
+
+@pytest.mark.slow
+def test_a_wash_with_a_purpose_of_its_own_stays(page: Page) -> None:
+    told = page("routine", "water is soft", 'wash with "Rill Scalp" twice a week')
+    assert "Rill Scalp holds Piroctone Olamine, against dandruff" in told
+    assert "instead of Rill Scalp" not in told
+
+
+@pytest.mark.slow
+def test_a_shelf_of_strong_washes_is_not_well(page_of: Page) -> None:
+    shelf = """\
+{"product": "Scar One", "kind": "wash", "market": "EU", "text": "Aqua, Sodium Lauryl \
+Sulfate, Sodium Chloride"}
+{"product": "Scar Cream", "kind": "conditioner", "market": "EU", "text": "Aqua, Cetyl \
+Alcohol, Behentrimonium Chloride"}
+"""
+    lines = ('wash with "Scar One" daily', 'use "Scar Cream" on Sunday')
+    told = page_of(shelf, "routine", "water is soft", *lines)
+    assert told.startswith("Scar One is a strong wash, used 7 times a week")
+    assert "buy a mild wash for most days" in told
+
+
+def test_limits_alone_make_a_plan(page: Page) -> None:
+    told = page("plan", "wash on Sunday", "at most 1 strong wash a week")
+    assert "nothing that your wishes name is left to clear" in told

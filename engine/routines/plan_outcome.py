@@ -1,0 +1,214 @@
+"""What a plan comes to: the washes, what comes of them, and the reasons."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from abluent.engine.faults import CommandError, Problem, as_data, installed_with
+from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.amounts import Shares
+from abluent.engine.routines.buildup import (
+    Effects,
+    build_up,
+    effects,
+    washed_as,
+    washes_of,
+)
+from abluent.engine.routines.conditioning import Care, best_conditioner, care
+from abluent.engine.routines.noted import for_whom
+from abluent.engine.routines.overview import Overview, family_of, takers
+from abluent.engine.routines.plan import Planned, plan, wishes_of
+from abluent.engine.routines.plan_besides import Besides, Swap, beside_plan, swapped
+from abluent.engine.routines.plan_eased import counting_parts
+from abluent.engine.routines.plan_problem import Worth, slots_of
+from abluent.engine.routines.plan_purchase import Purchases, purchases
+from abluent.engine.routines.plan_why import plan_rows, stuck_rows
+from abluent.engine.routines.unadvised import unadvised
+from abluent.engine.routines.wishes import Kept, Wishes
+from abluent.grammar.common.errors import GrammarError
+from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.printer import print_routine
+
+PLANS_SHOWN = 5
+"""How many plans are looked for."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """A wash for every slot, and what comes of it.
+
+    Args:
+        chosen: the washes, slot by slot.
+        worth: what they come to by the wishes that count something.
+        overview: what becomes of the films.
+        kept: whether each wish of the routine is kept.
+    """
+
+    chosen: tuple[str, ...]
+    worth: Worth
+    overview: Overview
+    kept: Sequence[Kept]
+
+    @property
+    def counts(self) -> Counter[str]:
+        """How often each wash is used."""
+        return Counter(self.chosen)
+
+
+@dataclass(frozen=True)
+class PlannedWithReasons:
+    """The plan of a routine, or why there is none, with what would do.
+
+    Args:
+        planned: the plan.
+        buy: what to buy where there is none, or only one with a swap.
+        rows: the reasons of the first plan, or of there being none.
+        beside: the first plans, each with what comes of it.
+        now: what comes of the washes that the routine names, where it names all.
+        besides: a wash in the place of another that does what the plan cannot do.
+        swap: a product in the place of one that leaves what no wash at hand clears,
+            with which it is planned.
+        care: what the plan to follow lacks of conditioning.
+        first: what came of planning without the swap.
+        conditioner: what at hand conditions best after a strong wash; may be none.
+        left_out: washes of the shelf that its wishes leave out and that take a part of
+            what no wash of the plan surely takes, and whether they surely do.
+    """
+
+    planned: Planned
+    buy: Purchases | None
+    rows: Sequence[Row]
+    beside: Sequence[Beside] = ()
+    now: Beside | None = None
+    besides: Besides | None = None
+    swap: Swap | None = None
+    care: Care | None = None
+    first: Planned | None = None
+    conditioner: str = ""
+    left_out: tuple[Sequence[str], bool] = ((), False)
+
+    @property
+    def judged(self) -> Effects:
+        """What the washes do, to what is left before a swap as well."""
+        return (self.first or self.planned).effects
+
+    @property
+    def kept(self) -> Sequence[Kept]:
+        """Whether each wish is kept by the plan to follow."""
+        return self.beside[0].kept if self.beside else ()
+
+    def answer(self) -> Answer:
+        """The plan as an answer to be traced."""
+        told = "the washes for this routine"
+        return Answer(print_routine(self.planned.routine), told, self.rows)
+
+
+def plan_of(
+    routine: ast.Routine, world: World, most: int = PLANS_SHOWN
+) -> PlannedWithReasons:
+    """Plan the washes for a routine.
+
+    Args:
+        routine: the routine, its products named as on the shelf.
+        world: the base and the shelf.
+        most: how many plans to find.
+
+    Raises:
+        DataError: the routine contradicts itself, or asks for nothing.
+        CommandError: the solver is not installed.
+    """
+    world = for_whom(routine, world)
+    try:
+        planned = plan(routine, world, most)
+        eased = counting_parts(routine)
+        if planned.stuck and eased is not None:
+            planned = plan(eased, world, most)
+    except GrammarError as error:
+        raise as_data(error) from None
+    except ImportError:
+        what = "plans are made by a solver that is not installed"
+        raise CommandError(Problem(what, hint=installed_with("plan"))) from None
+    first, swap = planned, None
+    if (found := swapped(planned, world, most)) is not None:
+        planned, swap = found
+    rows: list[Row] = []
+    if planned.shown.plans:
+        rows += plan_rows(planned, planned.shown.plans[0])
+    if planned.stuck:
+        rows = [*stuck_rows(planned), *rows]
+    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
+    beside = [_beside(planned, p.chosen, wishes) for p in planned.shown.plans[:2]]
+    return PlannedWithReasons(
+        planned,
+        purchases(first, world),
+        rows,
+        beside,
+        _now(first) if beside else None,
+        beside_plan(planned, beside[0].chosen) if beside else None,
+        swap,
+        _care(planned, beside[0]) if beside else None,
+        first,
+        _conditioner(planned, beside[0]) if beside else "",
+        _left_out(planned, world),
+    )
+
+
+def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:
+    """The washes that the wishes leave out and that take some of what is stuck.
+
+    Beside them whether they surely do.
+    """
+    some = [w for w in washes_of(world) if w not in planned.problem.washes]
+    films = [film for film in planned.stuck if film not in planned.effects.level]
+    if not (some and films):
+        return [], False
+    world = washed_as(planned.routine, world)
+    done = effects(world, planned.counted, some, planned.routine.counting)
+    able = [w for w in some if not (done.case and unadvised(done.case, w))]
+    sure = takers(done, able, films)
+    shares = Shares(done)
+    may = [w for w in able if all(shares.of(w, film).most for film in films)]
+    return (sure, True) if sure else (may, False)
+
+
+def _now(planned: Planned) -> Beside | None:
+    """What comes of the washes that a routine names, where it names all."""
+    now = planned.problem.now
+    if not all(now) or not {*now} <= {*planned.problem.washes}:
+        return None
+    wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
+    return _beside(planned, now, wishes)
+
+
+def _care(planned: Planned, first: Beside) -> Care | None:
+    """What a plan lacks of conditioning, beside what is used now where that is said."""
+    overview, now = first.overview, planned.schedule
+    before = now if all(planned.problem.now) else None
+    asked = {need.film for need in planned.problem.needs}
+    concern = {family_of(film, planned.case.world) for film in asked}
+    days = overview.built.schedule
+    return care(days, planned.effects, overview.shares, before, concern)
+
+
+def _conditioner(planned: Planned, first: Beside) -> str:
+    """What at hand conditions best after a strong wash."""
+    days, shares = first.overview.built.schedule, first.overview.shares
+    return best_conditioner(days, planned.schedule, planned.effects, shares)
+
+
+def _beside(planned: Planned, chosen: tuple[str, ...], wishes: Wishes) -> Beside:
+    """What comes of a wash for every slot of a routine."""
+    done = planned.effects
+    slots = slots_of(planned.schedule)
+    days = planned.schedule.with_washes(
+        {use.place: wash for use, wash in zip(slots, chosen, strict=True)}
+    )
+    return Beside(
+        chosen,
+        planned.problem.worth(chosen),
+        Overview(build_up(days, done), Shares(done)),
+        wishes.kept(days),
+    )
