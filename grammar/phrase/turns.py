@@ -27,11 +27,29 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_nodding(pieces))
-    return _named_some(_unless_it_has(_every_wash(found)))
+    return _any_that(_named_some(_unless_it_has(_every_wash(found))))
 
 
 def _idle(piece: Piece) -> Piece:
     return replace(piece, entry=IDLE, sense=None, other=())
+
+
+def _any_that(pieces: Sequence[Piece]) -> list[Piece]:
+    """`any sulfate free one that …`, and no verb before: which are."""
+    found = list(pieces)
+    real = [at for at, each in enumerate(pieces) if each.role != "idle:words"]
+    first = pieces[real[0]] if real else None
+    if first is None or not first.does("quantity:any") or first.sense is not None:
+        return found
+    relative = [
+        at
+        for at, each in enumerate(pieces)
+        if each.words[0] in words_in("relative") and each.sense is None
+    ]
+    before = pieces[: relative[0]] if relative else []
+    if before and not any(each.entry.section in _VERBAL for each in before):
+        found[real[0]] = replace(first, entry=Entry("ask", "which"), other=())
+    return found
 
 
 def _named_some(pieces: Sequence[Piece]) -> list[Piece]:

@@ -83,7 +83,9 @@ def in_parts(pieces: Sequence[Piece], read: Sequence[Taken], most: int) -> list[
 
 def _is_open(query: q.Query) -> bool:
     """Whether a question asks for more than whether something is so."""
-    return isinstance(query, q.Define | q.HowMuch | q.Rank | q.HowMany | q.About)
+    return isinstance(
+        query, q.Define | q.HowMuch | q.Rank | q.HowMany | q.About | q.Which
+    )
 
 
 def _asks(pieces: Sequence[Piece], clause: Part) -> bool:

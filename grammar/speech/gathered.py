@@ -192,6 +192,14 @@ def outweighing(clause: Clause) -> Iterator[Said]:
     ]
     more = [*clause.where("contrast:better"), *clause.where("small:above")]
     more += [*clause.where("contrast:less"), *clause.where("small:below")]
+    both = tuple(dict.fromkeys(t for n in products for t in q.members(n.term)))
+    if len(both) == _TWO and things and more and not than and _in_each(clause):
+        # `is there more X in P or in Q`
+        verbs = [*more, *clause.verbs("contain", "be")]
+        used = clause.used(*products, things[0], verbs=verbs)
+        lines = q.Compare(q.And(both), lines=True)
+        yield Said(asked=lines, used=used, slot="subject", doubt=-1.0)
+        return
     if not products or not than or not things or not more:
         return
     other = [n for n in than if n.has("product") and n is not products[0]]
@@ -211,6 +219,16 @@ def outweighing(clause: Clause) -> Iterator[Said]:
     used = clause.used(products[0], things[0], than[0], verbs=verbs)
     acts = q.Precedes(things[0].term, than[0].term)
     yield replace(stated(clause, products[0], acts, used), doubt=-1.2)
+
+
+_TWO = 2
+"""How many labels are set side by side."""
+
+
+def _in_each(clause: Clause) -> bool:
+    """Whether it is asked what is in one product or in another."""
+    inside = [n for n in clause.nouns if n.has("product") and n.before == "in"]
+    return bool(inside) and bool(clause.where("small:or") or inside[0].listed)
 
 
 _AFTER = words_in("after")

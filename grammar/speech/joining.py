@@ -13,7 +13,7 @@ from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.choosing import choosing
-from abluent.grammar.speech.clause import Clause, Said
+from abluent.grammar.speech.clause import WASHES, Clause, Said
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
 from abluent.grammar.speech.contents import free_of, holding, mislabelled
@@ -62,6 +62,7 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         read = read or said(own, places)
         read = [_held(each, last) for each in read]
         own_asks = _asking([pieces[at] for at in clause.places])
+        read = [_of_the_list(each, found) for each in read]
         if "which" in asked_before and places != clause.places:
             read = [_as_which(each) for each in read]
         if any(pieces[at].does("small:pronoun") for at in clause.places):
@@ -84,7 +85,8 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     ]
     yield from _supposing(pieces, found)
     yield from _together(best, asks)
-    for each in conjoined([(clause.link, each) for clause, each in best]):
+    linked = [(_linked(pieces, clause), each) for clause, each in best]
+    for each in conjoined(linked):
         yield Offer(_as_query(each, asks), each.used, each.doubt)
     concluded = [at for at, (clause, _) in enumerate(found) if clause.link == "so"]
     for at, (clause, read) in enumerate(found):
@@ -102,6 +104,12 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         crossed = _ACROSS if any(map(_ends, pieces[:-1])) else 0.6
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + crossed)
+
+
+def _linked(pieces: Sequence[Piece], clause: Part) -> str:
+    """How a clause is linked to the one before; `which` if it asks by itself."""
+    own = any(pieces[at].role == "ask:which" for at in clause.places)
+    return "which" if own else clause.link
 
 
 _ACROSS = 3.0
@@ -235,6 +243,18 @@ def _as_which(each: Said) -> Said:
             return each
         subject, predicate = subject.term, q.Not(predicate)
     return replace(each, asked=q.Which(subject, predicate), predicate=None)
+
+
+def _of_the_list(each: Said, found: Sequence[tuple[Part, list[Said]]]) -> Said:
+    """`… and which one takes it off`: of those that were asked about before."""
+    before = found[-1][1] if found else []
+    asked = before[0].asked if before else None
+    listed = isinstance(asked, q.Which) and isinstance(asked.subject, q.And)
+    own = each.asked
+    if not listed or not isinstance(own, q.Which) or own.subject != WASHES:
+        return each
+    assert isinstance(asked, q.Which)
+    return replace(each, asked=replace(own, subject=asked.subject))
 
 
 def _held(each: Said, last: Said | None) -> Said:

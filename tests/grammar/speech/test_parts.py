@@ -228,3 +228,14 @@ TURNS = [
 def test_a_turn_of_phrase_says_what_it_says(text: str, question: str) -> None:
     """A nod denies nothing, and a condition is kept."""
     assert heard(text).readings[0].question == question
+
+
+def test_which_and_which_are_asked_apart() -> None:
+    """Of the same list; a request that begins with `any` asks which too."""
+    found = heard("quay wash vs reed wash: which one leaves tar and which one takes it")
+    assert [each.question for each in found.readings[:2]] == [
+        'which of "Quay Wash" and "Reed Wash" leave "Tar"',
+        'which of "Quay Wash" and "Reed Wash" clear "Tar"',
+    ]
+    both = heard("any lye free one that takes off tar and leaves no gum").readings[0]
+    assert both.question == 'which washes without lyes clear "Tar" and leave no "Gum"'
