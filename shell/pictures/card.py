@@ -292,15 +292,8 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     """The texts at the foot, each with the most lines it may take; 0 for all."""
     marks = [*(g.mark for g in told.groups if g.mark)]
     marks += [told.mark] if told.word and told.mark else []
-    if told.table:
-        marks += [c.mark for _, cells in told.table.rows for c in cells if c]
-    shape = SHAPES[wish.shape]
-    broad = shape.wide > shape.high
     alone = told.mark is not None and not told.word
-    if told.mark and alone and broad:
-        # There is no room for it beside the mark.
-        marks, alone = [told.mark], False
-    elif told.groups and all(g.word or not g.mark for g in told.groups):
+    if told.groups and all(g.word or not g.mark for g in told.groups):
         # Each mark has its own words beside it.
         marks = []
     key = key_of(marks) if marks and not alone else []

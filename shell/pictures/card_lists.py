@@ -259,10 +259,10 @@ def draw_table(
     """
     size = frame.shape.body
     step, small = size * LEADING, frame.shape.small
-    named = small * 1.1
+    named = small
     words = [word for film, _ in table.rows for word in film.split()]
     longest = max(width(word, named, bold=True) for word in words) + size * 0.5
-    share = 0.36 if len(table.columns) < 3 else 0.26
+    share = 0.36 if len(table.columns) < 3 else 0.3
     names = max(frame.room * share, min(longest, frame.room * 0.4))
     wide = (frame.room - names) / len(table.columns)
     apart = size * 0.6
@@ -276,7 +276,7 @@ def draw_table(
     for number, (film, cells) in enumerate(table.rows):
         name = lines_of(film, names - size * 0.4, named, bold=True)
         told = [_cell_lines(cell, wide - apart, small) for cell in cells]
-        mark = min(wide - apart, size * 2.7)
+        mark = min(wide - apart, size * 2.2)
         tall = mark * HIGH / WIDE
         high = max(
             len(name) * named * LEADING,

@@ -21,6 +21,7 @@ from abluent.engine.routines.routine import Schedule
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.tree import CLEARING
+from abluent.shell.told.long_names import shortened
 from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -65,8 +66,14 @@ def fates_of(overview: Overview) -> list[Fate]:
         found.setdefault((unknown(overview, each), each.state), []).append(each)
     return [
         Fate(state, tuple(some), dark)
-        for (dark, state), some in sorted(found.items(), key=lambda item: item[0])
+        for (dark, state), some in sorted(found.items(), key=_worst_first)
     ]
+
+
+def _worst_first(item: tuple[tuple[bool, State], object]) -> tuple[bool, bool, int]:
+    """What levels off by itself is no trouble, and stands behind what needs a wash."""
+    (dark, state), _ = item
+    return dark, state is State.LEVELS, state
 
 
 class WeekWords:
@@ -113,7 +120,7 @@ class WeekWords:
         for product in dict.fromkeys(u.product for u in self.schedule.uses):
             days = [u.day for u in self.schedule.uses if u.product == product]
             washed = product in self.washes
-            told = f"{product} {_when(days, self.schedule)}"
+            told = f"{shortened(product)} {_when(days, self.schedule)}"
             said.append(f"wash with {told}" if washed else told)
         return as_sentence("; ".join(said)) if said else ""
 

@@ -98,6 +98,7 @@ def _cell(row: Verdict | None) -> Cell | None:
     if row is None:
         return None
     said = caption_of(row).removeprefix("takes off ")
+    said = said.replace(" (sources disagree)", ", disputed")
     return Cell(
         strand_of(row.role), said.replace("may take off some, not all", "maybe some")
     )
@@ -149,10 +150,19 @@ def _by_reason(
         for row in mine:
             parts.setdefault(_why([row]) or why_of_row(row), []).append(row)
     if not 1 < len(parts) <= _REASONS:
-        parts = {_why(mine): list(mine)}
+        parts = {_why(mine) or _of_some(parts): list(mine)}
     for why, rows in sorted(parts.items(), key=lambda part: -len(part[1])):
         yield Group(mark, word, _spoken(_names(rows, found)), len(rows), why)
         mark, word = None, ""
+
+
+def _of_some(parts: Mapping[str, Sequence[Verdict]]) -> str:
+    """Why something is so of those of whom it is so for the same reason most often."""
+    often = {why: len(rows) for why, rows in parts.items() if why and len(rows) > 1}
+    if not often:
+        return ""
+    why = max(often, key=lambda each: often[each])
+    return f"{often[why]} of them: {why[:1].lower()}{why[1:]}"
 
 
 def _spoken(names: Iterable[str]) -> tuple[str, ...]:
@@ -214,16 +224,18 @@ def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
         mine = [wash for wash, ends in worst.items() if _BY_ENDS[ends] is role]
         if mine:
             word = plainly(base, values[role])
-            why = _least(found, mine, worst)
+            why = least_among(found, mine)
             yield Group(strand_of(role), word, tuple(mine), len(mine), why)
 
 
-def _least(
-    found: Sequence[Verdict], washes: Sequence[str], worst: Mapping[str, _Ends]
-) -> str:
+def least_among(found: Sequence[Verdict], washes: Sequence[str]) -> str:
     """Of which films least goes in some washes, those first of which it is so most."""
     times: Counter[str] = Counter()
-    least = {wash: worst[wash][0] for wash in washes}
+    least: dict[str, Role] = {}
+    for row in found:
+        if row.wash in washes and row.role is not Role.NO_WASH_NEEDED:
+            pair = (ENDS[row.role][0], least.get(row.wash, Role.ALL_OF_IT))
+            least[row.wash] = min(pair, key=_ORDER.index)
     for row in found:
         if row.wash in least and row.role is not Role.NO_WASH_NEEDED:
             if ENDS[row.role][0] is least[row.wash]:

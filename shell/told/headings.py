@@ -23,6 +23,7 @@ _ASKING = frozenset("does do is are which what how why can will".split())
 _EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
 _SOME = (Role.PART_OF_IT, Role.ALL_OF_IT)
 _ALL = (Role.ALL_OF_IT,)
+_WHOLE = (Role.AT_LEAST_PARTLY, Role.CLEARED)
 _COUNT = {3: "three"}
 _EXTENTS = (q.Extent.FULLY, q.Extent.SURELY, q.Extent.AT_LEAST_PARTLY)
 """What is asked of washes that a heading answers in words."""
@@ -169,10 +170,12 @@ def _answered(
         none = f"None of these {len(washes)} washes"
         none = "Neither of these washes" if len(washes) == 2 else none
         return f"{none} {known} off {much}."
-    if len(taking) == len(washes):
-        return f"All {len(washes)} of these washes take off {much}."
+    if part and not any(row.role in _WHOLE for row in so if row in judged):
+        much = f"some, not all, of {each}{what}"
     s = "s" * (len(taking) == 1)
     who = f"{len(taking)} of these {len(washes)} washes"
+    if len(taking) == len(washes):
+        who = f"All {len(washes)} of these washes"
     if len(taking) == 1:
         who = f"Of these {len(washes)} washes, {taking[0]}"
     return f"{who} take{s} off {much}."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from abluent.engine.base.contract import LEAVING_UNKNOWN
@@ -27,10 +28,12 @@ from abluent.shell.told.groups import (
     Table,
     by_the_worst,
     groups_of,
+    least_among,
     side_by_side,
     verdicts_among,
 )
 from abluent.shell.told.headings import (
+    LONGEST,
     asked,
     heading_of_list,
     heading_of_table,
@@ -68,6 +71,9 @@ def listed(
     if plain is not None:
         return plain
     if not groups or _are_sentences(groups):
+        world = asking.world
+        unread = [unread_line(world, p) for p in asking.products] if world else []
+        told = told._replace(beneath=tuple(filter(None, unread[:2])))
         return _prose(told, answer, question, rows, bool(groups))
     heading = heading_of_list(answer, asking, rows)
     told = told._replace(
@@ -78,9 +84,11 @@ def listed(
         else_groups=_merged(groups, rows, answer),
     )
     if by_the_worst(every):
+        named = isinstance(asking.act, q.Clears) and asking.act.source is None
+        films = _films(every) if named else []
         told = told._replace(
             note=_note(every),
-            beneath=(*_films(every), *told.beneath),
+            beneath=(*films, *told.beneath),
             else_groups=_those_and_others(answer),
         )
     told = told.with_reasons(_besides(answer, rows))
@@ -96,11 +104,10 @@ def listed(
 def _merged(
     groups: Sequence[Group], rows: Sequence[Row], answer: Answer
 ) -> tuple[Group, ...]:
-    """The same groups, each told once and without why, where some were told apart."""
+    """The same groups, each told once, where some were told apart by why."""
     if all(group.word for group in groups):
         return ()
-    merged = groups_of(rows, answer.others, apart=False)
-    return tuple(group._replace(why="") for group in merged)
+    return tuple(groups_of(rows, answer.others, apart=False))
 
 
 def _those_and_others(answer: Answer) -> tuple[Group, ...]:
@@ -109,8 +116,15 @@ def _those_and_others(answer: Answer) -> tuple[Group, ...]:
     rest = dict.fromkeys(
         row.wash for row in verdicts_among(answer.others) if row.wash not in so
     )
+    if not so:
+        return ()
     told = (("These do", tuple(so)), ("Of these we cannot say so", tuple(rest)))
-    return tuple(Group(None, word, names, len(names)) for word, names in told if names)
+    found = verdicts_among([*answer.rows, *answer.others])
+    return tuple(
+        Group(None, word, names, len(names), least_among(found, names))
+        for word, names in told
+        if names
+    )
 
 
 def _in_words(told: Told, answer: Answer, asking: Asking, question: str) -> Told | None:
@@ -184,9 +198,12 @@ def _prose(
 ) -> Told:
     """What an answer says in its sentence, cut into short ones."""
     word = YES_NO.get(answer.truth, "")
-    claim = (
-        asked(question) if sentences or word else headline(answer.sentence, question)
-    )
+    claim = headline(answer.sentence, question)
+    first = re.split(r"(?<=\.) ", answer.sentence)[0]
+    if not rows and len(told.cut(first)) <= LONGEST:
+        claim = first
+    if sentences or word:
+        claim = asked(question)
     reasons = [] if sentences or not rows else list(rows[0].reasons)
     if reasons and isinstance(rows[0], Member) and (decides := deposit_of(rows[0])):
         reasons = [decides]
@@ -270,7 +287,15 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
     if not several and sure and len(found) == 1:
         told = told._replace(groups=())
         return told.with_reasons(found[0].reasons)
-    return told.with_reasons([_not_known(answer)])
+    return told.with_reasons([*_why_left(sure or found), _not_known(answer)])
+
+
+def _why_left(found: Sequence[Left]) -> list[str]:
+    """Why most of it stays, as the claims on what a product leaves say."""
+    times = Counter(deposit_of(row) for row in found)
+    if not found or times[""] > len(found) / 2:
+        return ["What is not rinsed out stays until it is washed out."] * bool(found)
+    return [text for text, _ in times.most_common(3) if text][:2]
 
 
 def _not_known(answer: Answer) -> str:

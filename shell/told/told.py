@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.shell.ground.strand import Strand
 from abluent.shell.told.groups import Group, Table
 
@@ -101,23 +101,23 @@ class Told(NamedTuple):
     def plainer(self) -> list[Told]:
         """Return the same in ever fewer words, for where there is little room."""
         found = [self]
+        found += self._without_risen()
         if self.table is not None and self.else_groups:
             found.append(self._replace(table=None, groups=self.else_groups))
         last = found[-1]
         instead = last.else_groups or last.groups
         if not last.groups:
             return [*found, *_shorter(last)]
-        without_why = tuple(group._replace(why="") for group in last.groups)
         counted = tuple(map(_counted, instead))
         for less in (
             {"caution": ""},
             {"mark": None} if not last.word else {},
             {"advice": ""},
             {"reasons": last.reasons[:1], "chosen": last.chosen[:1]},
-            {"groups": instead if last.else_groups else without_why},
+            {"groups": instead} if last.else_groups else {},
+            {"groups": tuple(group._replace(why="") for group in instead)},
             {"reasons": (), "chosen": ()},
             {"note": ""},
-            {"groups": instead},
             {"word": "", "claim": last.in_one, "mark": None},
             {"groups": counted},
             {"beneath": ()},
@@ -126,6 +126,18 @@ class Told(NamedTuple):
             if fewer != found[-1]:
                 found.append(fewer)
         return found
+
+    def _without_risen(self) -> list[Told]:
+        """Return the same with what needs no wash told beside its table."""
+        if self.table is None:
+            return []
+        gone = [f for f, c in self.table.rows if all(x and x.mark.rises for x in c)]
+        kept = tuple(row for row in self.table.rows if row[0] not in gone)
+        if not gone or not kept:
+            return []
+        note = f"No wash is needed for {in_a_row(gone)}."
+        table = self.table._replace(rows=kept)
+        return [self._replace(table=table, note=f"{self.note} {note}".strip())]
 
     @property
     def in_one(self) -> str:
@@ -183,6 +195,9 @@ def _shorter(told: Told) -> list[Told]:
     found = [told._replace(caution="", note="")]
     for count in (2, 1):
         found.append(found[-1]._replace(chosen=told.chosen[:count]))
+    without = found[0]._replace(mark=None)
+    for count in (2, 1):
+        found.append(without._replace(chosen=told.chosen[:count]))
     return [*found, found[-1]._replace(advice="")]
 
 
