@@ -84,7 +84,7 @@ def test_a_picture_needs_nothing_else_and_says_what_it_shows() -> None:
 def test_every_verdict_of_a_grid_is_said_in_words() -> None:
     met = set()
     films = ("Behentrimonium Chloride", "Cetearyl Alcohol", "Cyclopentasiloxane")
-    for film in (*films, "PEG-10 Dimethicone"):
+    for film in (*films, "PEG-10 Dimethicone", "Amodimethicone"):
         answer = demo(f'which washes clear "{film}"')
         grid = ET.fromstring(verdict_grid(answer, WHICH, DAY).bare())
         words = Counter(each.text for each in grid.iter(f"{SVG}text"))
