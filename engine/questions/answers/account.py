@@ -9,6 +9,7 @@ and is told by `Explained.reasons`.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
 from typing import NamedTuple
 
 from abluent.engine.base.contract import (
@@ -177,6 +178,30 @@ class _Account(Parts):
         """How many of something are told: a few, or all where all is told."""
         return _EVERY if self.whole else few
 
+    @cached_property
+    def leading(self) -> Sequence[Proof]:
+        """What the lower end follows from by what stands first on the label.
+
+        Empty where the best proof rests on that already, where water does it, or where
+        that does not do as much of every grade in every way of washing.
+        """
+        low = self.row.at_least
+        if low is None or ENDS[self.row.role][0] is Role.NONE_OF_IT or self.by_water:
+            return ()
+        wanted = {
+            node.args[1:]
+            for node in low.proof.nodes.values()
+            if isinstance(node, RuleNode) and node.rule.head.predicate == YIELDS
+        }
+        acting = set(self.acting(low.proof))
+        for agent in self.at_work():
+            if agent in acting:
+                return ()
+            goals = [(YIELDS, (agent, *rest)) for rest in sorted(wanted, key=str)]
+            if goals and all(self.case.model.holds(*goal) for goal in goals):
+                return [self.case.prover.prove(*goal) for goal in goals]
+        return ()
+
     @property
     def by_water(self) -> bool:
         """Whether water alone sets the lower end, so that no cleanser is the reason."""
@@ -229,6 +254,9 @@ class _Account(Parts):
         """The claims of one end, then the rules that say something of their own."""
         claims, most = self.claims(end.proof, end), self._most(_CLAIMS)
         upper = end is self.row.at_most
+        if end is self.row.at_least and self.leading and not self.whole:
+            led = [c for each in self.leading for c in self.claims(each, end)]
+            claims = list(dict.fromkeys(led)) or claims
         if upper and not self.whole:
             # Of what bounds each of several from above the one that decides is told.
             claims, most = self._fitting(claims), 1
@@ -246,11 +274,17 @@ class _Account(Parts):
                 text = as_sentence(self.case.world.known.sentences.node(node))
                 yield Step(text, self.real(rule.sources), rule.standing)
 
+    @cached_property
+    def _all_acting(self) -> list[str]:
+        """What acts in the wash, and what its ends rest on where that is not sure."""
+        ends = (agent for proof in self.proofs for agent in self.acting(proof))
+        return list(dict.fromkeys([*self.at_work(), *ends]))
+
     def _fitting(self, claims: Sequence[str]) -> list[str]:
         """Those of some claims that speak of what acts in this wash, or all if none."""
         kinds = [
             {agent, *(str(k) for _, k in self.case.model.match(ISA, (agent, None)))}
-            for agent in self.at_work()
+            for agent in self._all_acting
         ]
         return [c for c in claims if speaks_of(self.base, c, kinds)] or list(claims)
 
@@ -258,7 +292,7 @@ class _Account(Parts):
         """What a claim says, and how it bears where it speaks of something else."""
         record = self.base.record(claim)
         text = as_sentence(record.text("statement") or self.base.label(claim))
-        how = bears_how(self.row, claim, self.at_work(), upper=upper)
+        how = bears_how(self.row, claim, self._all_acting, upper=upper)
         limits = self.whole and record.text("caveat")
         return Step(
             f"{how}: {text}" if how else text,

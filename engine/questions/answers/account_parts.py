@@ -88,14 +88,12 @@ class Parts:
         ]
         name = self.base.label(self.row.film)
         whose = self._whose()
-        kinds = [
-            *dict.fromkeys(filter(None, map(self.class_of, grades or [str(film)])))
-        ]
+        symbols = [self._kind_of_film(each) for each in grades or [str(film)]]
+        kinds = list(dict.fromkeys(self.base.label(each) for each in symbols if each))
         told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
-        known = map(self._symbol_of_class, grades or [str(film)])
         stays = self.row.role is not Role.NO_WASH_NEEDED
         one = stays and len(kinds) == 1
-        plain = plainly(self.base, filter(None, known)) if one else ""
+        plain = plainly(self.base, filter(None, symbols)) if one else ""
         told += f", {plain}" if plain else ""
         if len(kinds) > 1:
             told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"
@@ -106,6 +104,18 @@ class Parts:
         elif kinds and fold(kinds[0]) in fold(name):
             return  # That a mineral is a mineral is no reason.
         yield Step(as_sentence(told), self.works(map(self.typed, grades)))
+
+    def _kind_of_film(self, symbol: str) -> str:
+        """The class of a film, by symbol, which is one of films where it can be."""
+        kind = self._symbol_of_class(symbol)
+        top = self.base.term(Role.FILM)
+        if kind and top in self.base.ancestors(kind):
+            return kind
+        for each in (symbol, self.row.film):
+            for other in self.base.classes_of(each) if each in self.base else ():
+                if other != top and top in self.base.ancestors(other):
+                    return other
+        return kind
 
     def _whose(self) -> str:
         """Which product left the film, and where it stands on its label."""
@@ -133,6 +143,10 @@ class Parts:
         if self.by_water and not self.whole:
             return
         low, *high = [self.acting(proof) for proof in self.proofs]
+        if self.leading and not self.whole:
+            low = [
+                *dict.fromkeys(a for each in self.leading for a in self.acting(each))
+            ]
         bounding = dict.fromkeys(agent for each in high for agent in each)
         rest = [agent for agent in bounding if agent not in low] or (
             [] if low else self.at_work()
@@ -161,6 +175,11 @@ class Parts:
             head = "Besides" if first else f"In {self.row.wash}"
             works = self.works(self.typed(agent) for agent in rest)
             yield Step(f"{head}: {told}.", works)
+
+    @property
+    def leading(self) -> Sequence[Proof]:
+        """What the lower end follows from by what stands first on the label."""
+        return ()
 
     @property
     def by_water(self) -> bool:

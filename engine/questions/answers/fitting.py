@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from abluent.engine.base.contract import ISA, LISTED
+from abluent.engine.base.contract import ISA, LISTED, READING
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import EFFECTS, Role
@@ -20,8 +20,13 @@ from abluent.engine.questions.answers.verdicts import Verdict
 _WORD = re.compile(r"[\w-]+")
 _LONGEST = 4
 """So many words of a sentence are looked up as one name."""
-_STRONGER = "What a stronger cleanser leaves, a weaker one leaves too"
-_WEAKER = "What a weaker cleanser takes, a stronger one takes too"
+_MEASURED = "measured"
+"""How a claim stands that tells of a study."""
+_STRONGER = "Stronger cleansers do no better"
+_WEAKER = "Weaker cleansers do as much"
+_EASIER = "A film that goes more easily goes no further"
+_HARDER = "A film that holds as hard goes as far"
+"""What an order carries over, as the upper end or the lower."""
 
 
 def sets(base: Base, claim: str, effect: Role, *, upper: bool) -> bool | None:
@@ -81,11 +86,31 @@ def bears_how(row: Verdict, claim: str, agents: Iterable[str], *, upper: bool) -
     ]
     if kinds and not mine:
         return _STRONGER if upper else _WEAKER
+    if not _on_this_film(row, record.links("film")):
+        return _EASIER if upper else _HARDER
     tested = things_in(base, record.text("statement") or "")
     listed = {str(each) for _, each in match(LISTED, (row.goal[1][0], None))}
+    told = []
     if mine and tested and not tested & listed:
-        return f"By class, as {base.label(mine[0])} is {_as_one(base, mine[0])}"
-    return ""
+        told.append(f"{base.label(mine[0])} is {_as_one(base, mine[0])}")
+    wider = [each for each in record.links("film") if base.is_class(each)]
+    if record.link("standing") == _MEASURED and wider and tested:
+        own = base.classes_of(row.film) if row.film in base else []
+        if own and own[0] not in wider:
+            counts = with_article(base.label(wider[0]))
+            told.append(f"{base.label(row.film)} counts as {counts}")
+    return f"By class, as {' and '.join(told)}" if told else ""
+
+
+def _on_this_film(row: Verdict, films: Iterable[str]) -> bool:
+    """Whether a claim on some films speaks of the film of a verdict."""
+    match = row.case.model.match
+    _, (_, film, product, _) = row.goal
+    grades = [str(grade) for *_, grade in match(READING, (film, product, None))]
+    names = {film, *grades}
+    names |= {str(kind) for each in [*names] for _, kind in match(ISA, (each, None))}
+    wanted = set(films)
+    return not wanted or bool(wanted & names)
 
 
 def _as_one(base: Base, symbol: str) -> str:
@@ -118,7 +143,8 @@ def plainly(base: Base, kinds: Iterable[str]) -> str:
     for each in sorted(above, key=lambda kind: (-len(base.ancestors(kind)), kind)):
         told = base.record(each).text("plainly") if each in base else None
         if told:
-            bare = fold(told.partition(" ")[2] or told)
+            head, _, rest = told.partition(", ")
+            bare = fold(head.partition(" ")[2] or head)
             same = any(bare in fold(base.label(kind)) for kind in own)
-            return "" if same else told
+            return rest if same else told
     return ""

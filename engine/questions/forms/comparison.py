@@ -7,6 +7,7 @@ products by what they leave.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import TypeAlias
@@ -111,7 +112,9 @@ def _washes(
 
 def _sure(rows: Sequence[Verdict]) -> Iterator[str]:
     """How that stands by which they part, in one sentence."""
-    if rows and (told := listed(sorted(set(filter(None, map(standing, rows)))))):
+    times = Counter(filter(None, map(standing, rows)))
+    if times:
+        told = f"{'mostly ' * (len(times) > 1)}{times.most_common(1)[0][0]}"
         yield f"How sure: {told}; how much of a cleanser is in it no label tells."
 
 
@@ -256,7 +259,7 @@ def _apart(
         told.append(f"{line} {why}" if fresh else line)
     if told:
         rest = len(groups) - len(told)
-        told += [f"… and {rest} more groups of films."] * bool(rest)
+        told += [f"… and {rest} more group{'s' * (rest > 1)} of films."] * bool(rest)
         yield Finding("apart", "Where they differ", tuple(told))
 
 

@@ -109,7 +109,7 @@ def test_every_claim_that_bounds_is_told_by_why(question: str) -> None:
         ),
         (
             'does "Breakwater Wash" clear "Lanolin"',
-            "By class, as Sodium Lauryl Sulfate is an alkyl sulfate: Ammonium lauryl",
+            "Lanolin counts as a wax: Sodium laureth-2 sulfate took",
             "Cocamidopropyl Betaine",
         ),
         (
