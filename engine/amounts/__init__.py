@@ -2,6 +2,6 @@
 
 DOORS = (
     *("bounded", "break_points", "certified", "charge_balance", "charges"),
-    *("label_levels", "lawful", "levels"),
+    *("label_levels", "lawful", "levels", "remembered"),
 )
 """The modules that other packages may import."""

@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from abluent.engine.amounts.charges import has_both_charges
+from abluent.engine.amounts.remembered import RememberedBalances
 from abluent.engine.base.contract import AMOUNT_BEARS_ON, LINE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.questions.world.known import Known
@@ -49,14 +50,25 @@ class Amounts:
     ) -> None:
         self._known, self._labels = known, labels
         self._bounds = dict(bounds or {})
+        self._balances: dict[str, Sequence[Fact]] = {}
         self.practice = practice
 
     def balance(self, name: str) -> Sequence[Fact]:
         """What a label holds of one charge beyond the other, if both stand on it."""
-        if (name, "") not in self._bounds:
+        if name not in self._balances:
             both = self._has_both_charges(name)
-            self._bounds[name, ""] = self._excess(name) if both else ()
-        return [each.fact for each in self._bounds[name, ""]]
+            self._balances[name] = self._balance(name) if both else ()
+        return self._balances[name]
+
+    def _balance(self, name: str) -> Sequence[Fact]:
+        def worked_out() -> Sequence[Fact]:
+            return [each.fact for each in self._proved(name)]
+
+        labels = self._labels
+        if labels.retyped:
+            return worked_out()
+        known = RememberedBalances.of(self._known.base)
+        return known.facts(labels.read(name).facts, self.practice, worked_out)
 
     def levels(self, name: str, symbols: Iterable[str]) -> Sequence[Fact]:
         """How much the label of a product can mean of some ingredients on it."""
@@ -74,6 +86,8 @@ class Amounts:
 
     def bounded(self, name: str) -> list[Bounded]:
         """Every quantity worked out for a label, with the proof of its bounds."""
+        if self._balances.get(name):
+            self._proved(name)
         return [e for (of, _), each in self._bounds.items() if of == name for e in each]
 
     def stated(self, name: str) -> LabelFacts:
@@ -83,6 +97,12 @@ class Amounts:
         labels = self._labels
         facts = [*labels.read(name).facts, *labels.retyped.values()]
         return LabelFacts(facts, self._known.base)
+
+    def _proved(self, name: str) -> tuple[Bounded, ...]:
+        """The balance of a label with its proofs."""
+        if (name, "") not in self._bounds:
+            self._bounds[name, ""] = self._excess(name)
+        return self._bounds[name, ""]
 
     def _excess(self, name: str) -> tuple[Bounded, ...]:
         from abluent.engine.amounts.charge_balance import (  # noqa: PLC0415
@@ -101,7 +121,10 @@ class Amounts:
     def moved(self, labels: Labels, but: Collection[str]) -> Amounts:
         """The same for other labels; what stands on some of them has to be new."""
         kept = {at: found for at, found in self._bounds.items() if at[0] not in but}
-        return Amounts(self._known, labels, kept, practice=self.practice)
+        made = Amounts(self._known, labels, kept, practice=self.practice)
+        found = self._balances.items()
+        made._balances = {name: each for name, each in found if name not in but}
+        return made
 
     # -- what bears on a film -----------------------------------------------------
 
