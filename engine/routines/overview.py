@@ -184,6 +184,11 @@ def family_among(base: Base, former: str) -> str:
     return max(found, key=lambda each: (len(base.ancestors(each)), each))
 
 
+def called(base: Base, family: str) -> str:
+    """What the films of a family are called aloud."""
+    return base.record(family).text("spokenAs") or base.plural(family)
+
+
 def state_of(schedule: Schedule, effects: Effects, shares: Shares, film: Film) -> State:
     """What becomes of a film, from the washes that follow it."""
     washes = dict.fromkeys(u.product for u in _after(schedule, effects, film))
@@ -232,7 +237,7 @@ def why(case: Case, wash: str, film: Film) -> str:
     symbol, bound = case.world.symbol(wash), found.at_most
     none = bound is not None and bound.effect is Role.NONE_OF_IT
     if not none and _puts_back(case, symbol, film):
-        kind = case.world.base.plural(family_of(film, case.world))
+        kind = called(case.world.base, family_of(film, case.world))
         return f"{wash} leaves {kind} itself, so it may put back what it takes"
     if not none and case.model.holds(UNREAD_AT_WORK, (symbol,)):
         return (

@@ -13,6 +13,7 @@ from abluent.engine.routines.overview import (
     Family,
     Overview,
     State,
+    called,
     stays_on,
     takers,
     unknown,
@@ -105,7 +106,7 @@ def opening(overview: Overview, world: World) -> str:
 
 def row(family: Family, days: Schedule, world: World, *, much: bool = True) -> str:
     """A family with its films, and how much there is of each where that is asked."""
-    told = f"{world.base.plural(family.kind)} ({named(family.films, world)}): "
+    told = f"{called(world.base, family.kind)} ({named(family.films, world)}): "
     level = family.state is State.BOUNDED and not much and not _measured(family)
     grown = LEVEL if level else amount(family, days)
     return told + grown + _disputes(family)

@@ -145,8 +145,8 @@ def _because(change: Change, world: World) -> str:
         told.append(against)
     if not told:
         told = [f"that keeps {listed([f'`{print_want(w)}`' for w in change.kept])}"]
-        if always and _strong(change, change.old) and not _strong(change, change.new):
-            told.append(f"{change.old} is a strong wash and {change.new} is not")
+    if always and _strong(change, change.old) and not _strong(change, change.new):
+        told.append(f"{change.old} is a strong wash and {change.new} is not")
     return "; ".join(told)
 
 
@@ -209,8 +209,12 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
         well = [f for e in overview.of(State.BOUNDED, State.CLEARED) for f in e.films]
         takes = ""
         if well:
-            takes = f"they take at least a part of {those(well, overview, world)}, and "
-        yield f"Keep your washes: {takes}nothing at hand surely does more."
+            takes = f"they take at least a part of {those(well, overview, world)}"
+        if takes and any(not each.rinse for each in found.perhaps):
+            yield f"Keep most of your washes: {takes}."
+        else:
+            takes = f"{takes}, and " if takes else ""
+            yield f"Keep your washes: {takes}nothing at hand surely does more."
 
 
 def _overdone(found: Accounted, world: World) -> Iterator[str]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.overview import TROUBLE
+from abluent.engine.routines.overview import TROUBLE, called
 from abluent.engine.routines.plan_model import is_milder
 from abluent.engine.routines.plan_outcome import Beside, PlannedWithReasons
 from abluent.engine.routines.wishes import Kept
@@ -82,7 +82,7 @@ def _to_skin(found: PlannedWithReasons, first: Beside, each: Beside) -> str:
 
 def _trouble(plan: Beside, world: World) -> str:
     found = plan.overview.of(*TROUBLE)
-    return listed([world.base.plural(each.kind) for each in found]) or "nothing"
+    return listed([called(world.base, each.kind) for each in found]) or "nothing"
 
 
 def side_by_side(found: PlannedWithReasons, world: World, width: int) -> list[str]:

@@ -9,7 +9,13 @@ from fractions import Fraction
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.overview import Family, Overview, State, family_of
+from abluent.engine.routines.overview import (
+    Family,
+    Overview,
+    State,
+    called,
+    family_of,
+)
 
 STATES = {
     State.GROWS: "builds up",
@@ -39,7 +45,7 @@ def families(
     often = Counter(each.kind for each in among)
     told = []
     for each in found:
-        name = world.base.plural(each.kind)
+        name = called(world.base, each.kind)
         if often[each.kind] > 1:
             some = dict.fromkeys(world.base.label(f.former) for f in each.films)
             few = len(some) <= NAMED
@@ -67,7 +73,7 @@ def _row(names: Iterable[str]) -> str:
 def kinds(films: Iterable[Film], world: World) -> str:
     """The families of some films: `silicones and waxes`."""
     found = dict.fromkeys(family_of(film, world) for film in films)
-    return _row(world.base.plural(kind) for kind in found)
+    return _row(called(world.base, kind) for kind in found)
 
 
 def from_products(films: Iterable[Film], world: World) -> str:
@@ -100,7 +106,7 @@ def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
         grouped.setdefault(family_of(film, world), []).append(film)
     return listed(
         [
-            f"{world.base.plural(k)} ({named(e, world, most)})"
+            f"{called(world.base, k)} ({named(e, world, most)})"
             for k, e in grouped.items()
         ]
     )
