@@ -207,7 +207,8 @@ def _that(pieces: Sequence[Piece]) -> list[Piece]:
     for at, piece in enumerate(pieces[:-1]):
         after = pieces[at + 1]
         verb = after.entry.section in ("verb", "heads", "turned")
-        if piece.words in _DOES_IT and verb and not after.does("verb:be"):
+        acts = (verb and not after.does("verb:be")) or after.words == ("do",)
+        if piece.words in _DOES_IT and acts:
             found[at] = replace(piece, entry=_PRONOUN, other=(_WHETHER,))
             continue
         if not at or piece.words != ("that",) or not pieces[at - 1].does("ask:whether"):

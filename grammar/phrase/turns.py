@@ -27,11 +27,24 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_nodding(pieces))
-    return _any_that(_named_some(_unless_it_has(_every_wash(found))))
+    return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
 def _idle(piece: Piece) -> Piece:
     return replace(piece, entry=IDLE, sense=None, other=())
+
+
+def _greater(pieces: Sequence[Piece]) -> list[Piece]:
+    """`A > B for F`: A is better at it."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:-1], 1):
+        sides = [e.sense.kinds for e in (pieces[at - 1], pieces[at + 1]) if e.sense]
+        cleans = all(kinds & {"cleanser", "wash"} for kinds in sides)
+        led = any(each.does("small:for") for each in pieces[at + 1 :])
+        if piece.words == (">",) and len(sides) > 1 and cleans and led:
+            better = replace(piece, entry=Entry("contrast", "better"), other=())
+            found[at] = replace(better, words=("better", "than"))
+    return found
 
 
 def _any_that(pieces: Sequence[Piece]) -> list[Piece]:

@@ -129,7 +129,9 @@ def _side(clause: Clause, places: range, one: _Side | None) -> _Side | None:
     doer = doers[0]
     if not takes and not leaves:
         if one is None:
-            return None
+            # `what is in P that …`: what it leaves.
+            held = doer.has("product") and not doer.has("wash")
+            return _Side(doer, False, denied) if held else None
         return _Side(doer, True, denied)
     if leaves and not takes and doer.has("wash") and one is None:
         # What a wash leaves behind, and another takes, it does not take.

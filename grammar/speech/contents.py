@@ -379,13 +379,19 @@ def mislabelled(clause: Clause) -> Iterator[Said]:
     holds = any(
         isinstance(part, Piece) and part.does("verb:contain", "small:with", "small:in")
         for part in clause.parts
-    )
+    ) or _is_said_free(clause)
     if not holds:
         return
     kind = free[0].single_term or free[0].term
     holders = [n for n in clause.nouns if n.has("product", "wash")]
     used = clause.used(inside[0], free[0], *holders, verbs=has)
     yield Said(inside[0].term, q.Is(kind), single=True, used=used, doubt=0.7)
+
+
+def _is_said_free(clause: Clause) -> bool:
+    """`X.. says sulfate-free`: what a pack says of itself, in these words."""
+    said = any({*piece.words} & _SAYING for piece in clause.pieces)
+    return said and any(piece.does("small:free") for piece in clause.pieces)
 
 
 def free_of(clause: Clause) -> Iterator[Said]:

@@ -239,8 +239,7 @@ def is_impossible(query: q.Query, kinds: Kinds) -> bool:
         if isinstance(each, tuple):
             waiting += each
         elif isinstance(each, Record):
-            left = isinstance(each, q.What) and _leaves_as_no_product(each, kinds)
-            if left or _lists_no_ingredient(each, kinds) or _contradicts(each):
+            if _is_senseless(each, kinds):
                 return True
             waiting += each._values()
     return False
@@ -256,6 +255,20 @@ def _lists_no_ingredient(node: Record, kinds: Kinds) -> bool:
 
 
 _LISTED = frozenset({"ingredient", "class", "thing", "value"})
+
+
+def _is_senseless(node: Record, kinds: Kinds) -> bool:
+    """Whether nobody can mean a part of a question."""
+    match node:
+        case q.What() if _leaves_as_no_product(node, kinds):
+            return True
+        case q.Which(subject=q.Name(text=text)) if "product" in _get(kinds, text):
+            # `which "P" clears F`: it is one.
+            return True
+        case q.Precedes(object=one, other=other) if one == other:
+            return True
+        case _:
+            return _lists_no_ingredient(node, kinds) or _contradicts(node)
 
 
 def _leaves_as_no_product(node: q.What, kinds: Kinds) -> bool:

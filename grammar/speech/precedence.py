@@ -109,13 +109,14 @@ _WHICH = ("ask:which", "ask:advise")
 def asked_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer]:
     """The offers; where it is asked which, a claim of a whole kind is put back."""
     which = any(each.role in _WHICH for each in pieces)
+    advised = any(each.role == "ask:advise" for each in pieces)
     asked = [each.query for each in offered if isinstance(each.query, q.Which)]
     cores = {(_plain(e.subject), e.predicate) for e in asked}
     if not which or not cores:
         return [*offered]
     return [
-        replace(each, doubt=max(each.doubt, 0.0) + _CLAIMED)
-        if _is_claimed(each.query, cores)
+        replace(each, doubt=max(each.doubt, 0.0) + _CLAIMED * (1 + advised))
+        if _is_claimed(each.query, cores) or (advised and _is_of_washes(each.query))
         else each
         for each in offered
     ]
@@ -123,6 +124,14 @@ def asked_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer
 
 _CLAIMED = 1.5
 """What speaks against a claim of a kind where it is asked which of it are so."""
+
+
+def _is_of_washes(query: q.Query) -> bool:
+    """Whether a claim is made of washes, where one to use is asked for."""
+    if not isinstance(query, q.Claim):
+        return False
+    subject = _plain(query.statement.subject)
+    return (subject.term if isinstance(subject, q.Such) else subject) == WASHES
 
 
 def _is_claimed(query: q.Query, cores: set[Any]) -> bool:

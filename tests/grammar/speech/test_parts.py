@@ -239,3 +239,21 @@ def test_which_and_which_are_asked_apart() -> None:
     ]
     both = heard("any lye free one that takes off tar and leaves no gum").readings[0]
     assert both.question == 'which washes without lyes clear "Tar" and leave no "Gum"'
+
+
+def test_more_than_is_a_mark_of_comparison_between_what_cleans() -> None:
+    """And a list in order, where nothing is cleaned."""
+    found = heard("quay wash > reed wash for tar").readings[0]
+    assert found.question.endswith(
+        '"Quay Wash" clear "Tar" better than "Reed Wash"'
+    ) or found.question.endswith('"Quay Wash" clears "Tar" better than "Reed Wash"')
+
+
+def test_no_offer_asks_which_one_product_is() -> None:
+    """`which "Quay Wash" clears F` asks nothing."""
+    found = heard("quay wash is gentle right? but does it do tar")
+    assert [each.question for each in found.readings[: found.parts]] == [
+        'how mild is "Quay Wash"',
+        'does "Quay Wash" clear "Tar"',
+    ]
+    assert not any('which "Quay' in each.question for each in found.readings)
