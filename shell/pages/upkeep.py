@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from abluent.engine.questions.answers.wording import without_head
 from abluent.grammar.common.text import wrapped
 
 if TYPE_CHECKING:
@@ -71,8 +72,8 @@ def percent(share: Share) -> str:
 def changed_page(found: Compared, width: int) -> str:
     """Return what became of an answer, and by which edits, as lines of text."""
     lines = [
-        wrapped(f"Before: {found.before.sentence}", width),
-        wrapped(f"After:  {found.after.sentence}", width),
+        wrapped(f"Before: {without_head(found.before.sentence)}", width),
+        wrapped(f"After:  {without_head(found.after.sentence)}", width),
     ]
     if not found.turned:
         lines.append("No row of the answer changed.")

@@ -221,6 +221,9 @@ class _Wash:
     def _beside(self) -> str:
         """How it stands to the other washes at hand, in a few words."""
         harsh, mild = len(self._harsh), len(self._mild)
+        if len(self._others) == 1 and (harsh or mild):
+            (other,) = self._others.values()
+            return f"is {'milder' if harsh else 'harsher'} to skin than {other}"
         what = f"the {len(self._others)} other washes at hand"
         if not harsh and not mild:
             return f"is not compared by mildness with any of {what}"

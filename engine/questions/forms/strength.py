@@ -163,11 +163,13 @@ class _Wash:
             return f"is not compared with any of {what} by strength"
         if self._narrow:
             what += f", on {widest(self._base, self._wanted)}"
-        if 2 * known < len(self._others):
+        alone = len(self._others) == 1
+        if alone or 2 * known < len(self._others):
             told = [f"weaker than {self._named(above)}"] * bool(above)
             told += [f"stronger than {self._named(below)}"] * bool(below)
             told += [f"as strong as {self._named(level)}"] * bool(level)
-            return f"is {in_a_row(told)}, and nothing compares it with more of {what}"
+            rest = "" if alone else f", and nothing compares it with more of {what}"
+            return f"is {in_a_row(told)}{rest}"
         strongest = all(self._holds(c.STRONG_FOR, each) for each in self._wanted)
         if strongest and not above:
             return f"is one of the strong cleansers among {what}"

@@ -9,7 +9,7 @@ from abluent.engine.questions.answers.rows import all_rows
 from abluent.shell.pages.caption import caption
 from abluent.shell.pages.cited_forms import as_bibtex, as_csl, as_text, authors_of
 from abluent.shell.pages.cited_works import Cited, cited_works, works_of
-from shown import GONE, WASH, answered, demo
+from shown import GONE, WASH, WHICH, answered, demo
 
 # The fields used and the types there are, from the schema "csl-data.json" of the
 # Citation Style Language, version 1.0.2; it allows no other field.
@@ -94,4 +94,4 @@ def test_a_caption_says_how_sure_it_is_and_what_to_mind() -> None:
     assert all(f" {work.citation.rstrip('.')}." in sources for work in cited)
     assert "no safety or medical assessment" in text
     assert "2026-01-31" in text
-    assert WASH in caption(answered(GONE), "2026-01-31")
+    assert WASH in caption(answered(WHICH), "2026-01-31")
