@@ -54,8 +54,10 @@ LISTED = 8  # of rows, or twice as many; `rows` lists all
 SCREEN = 40
 VERY_MANY = 100
 """So many verdicts, as of all surfactants, are to be seen at a glance."""
-GLANCE = 14
-"""So many lines are."""
+HUNDREDS = 800
+"""So many at fewer lines still."""
+GLANCE, LOOK = 14, 22
+"""So many lines are that, of hundreds of verdicts and of fewer."""
 LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
 _LONGEST = 3
@@ -68,7 +70,7 @@ _SHORT = 100
 """Names as long are told with their reason and not without it."""
 _UNBOUND = "nothing here says more of it."
 ONE_BY_ONE = 3
-"""So many verdicts have a line each; more are laid out by verdict."""
+"""Why so many verdicts are so is told of each; of more, list by list."""
 
 
 def answer_page(
@@ -200,9 +202,7 @@ class _Page:
         verdicts = [row for row in rows if isinstance(row, Verdict)]
         washes = {row.wash for row in verdicts}
         in_order = answer.in_order and len(washes) == len(verdicts)
-        few = 1 if answer.truth else ONE_BY_ONE
-        one_by_one = in_order or len(rows) <= few
-        if self.whole or len(verdicts) < len(rows) or (one_by_one and not _many(rows)):
+        if self.whole or len(verdicts) < len(rows) or (in_order and not _many(rows)):
             if self.whole and len(rows) == len(verdicts) > VERY_MANY:
                 self.blocks(self.laid_out(verdicts, answer), None)
             alike = len(rows) > 1 and len({standing(row) for row in rows}) == 1
@@ -220,7 +220,7 @@ class _Page:
         blocks = self.laid_out(verdicts, answer)
         if answer.truth and len(washes) == 1 and (acting := acting_on(verdicts)):
             self.text(acting.text)
-        if len(rows) <= VERY_MANY:
+        if len(rows) <= VERY_MANY or len(washes) <= 2 * LISTED:
             self.blocks(blocks, self.limit)
         else:
             self._as_fits(blocks)
@@ -231,6 +231,8 @@ class _Page:
 
     def _as_fits(self, blocks: Sequence[Block]) -> None:
         """Print as much of each list as leaves the whole at a glance."""
+        count = sum(len(block.rows) for block in blocks)
+        most = GLANCE if count > HUNDREDS else LOOK
         blocks = [
             block._replace(
                 items=tuple(_begun(text, self.width) for text in block.items)
@@ -241,12 +243,12 @@ class _Page:
         for limit in LIMITS:
             self.lines = list(before)
             self.blocks(blocks, limit)
-            if self.height <= GLANCE:
+            if self.height <= most:
                 return
         for told in range(len(blocks) - 1, 0, -1):
             self.lines = list(before)
             self.blocks(blocks, LIMITS[-1], told)
-            if self.height <= GLANCE:
+            if self.height <= most:
                 return
 
     def blocks(
@@ -389,7 +391,8 @@ def _every_row(page: _Page, answer: Answer) -> None:
         ("Open, as far as the label tells:", unsettled),
         ("Looked at besides:", rest),
     ):
-        told = rows and heading and (answer.rows or rows is unsettled)
+        found = answer.rows or answer.members
+        told = rows and heading and (found or rows is unsettled)
         if told and not _said_already(rows, answer):
             page.text(heading, "")
         if rows and not _said_already(rows, answer):

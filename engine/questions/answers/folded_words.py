@@ -27,6 +27,7 @@ MANY = 12
 """So many verdicts and more are told by what they are folded to."""
 _BY_NAME = 6
 """So many things that no class makes up are named."""
+_EXCEPT = "except"
 _LEFT_OUT = 1
 """So many exceptions are told aloud."""
 _Namer = Callable[[str], str]
@@ -220,7 +221,9 @@ def in_brief(base: Base, keys: Sequence[str], among: Sequence[str], most: int) -
     covered = 0
     for term in describer.described(describer.mask(keys)):
         mask = describer.meant([term])
-        if len(told) == most or not (said := _briefly(base, term, describer)):
+        once = not any(_EXCEPT in each for each in told)
+        said = _briefly(base, term, describer, but=once)
+        if len(told) == most or not said:
             continue
         told.append(said)
         covered |= mask
@@ -229,9 +232,12 @@ def in_brief(base: Base, keys: Sequence[str], among: Sequence[str], most: int) -
     return in_a_row([*told, *others] if rest else told)
 
 
-def _briefly(base: Base, term: Term, describer: Describer) -> str:
-    """A term in words; a class of which much is left out as most of it, if it is."""
-    if len(term.but) <= _LEFT_OUT:
+def _briefly(base: Base, term: Term, describer: Describer, *, but: bool) -> str:
+    """A term in words; a class of which much is left out as most of it, if it is.
+
+    So is one of which anything is left out, where that is not to be told.
+    """
+    if not term.but or (but and len(term.but) <= _LEFT_OUT):
         return _outer(base, term, base.label)
     whole = describer.meant([Term(term.symbol, True)]).bit_count()
     meant = describer.meant([term]).bit_count()
@@ -242,7 +248,7 @@ def _outer(base: Base, term: Term, name: _Namer) -> str:
     if not term.but:
         return base.plural(term.symbol) if term.whole else name(term.symbol)
     left_out = _cut(term.but, lambda each: _inner(base, each, name, "[", "]"))
-    return f"{base.plural(term.symbol)} (except {left_out})"
+    return f"{base.plural(term.symbol)} ({_EXCEPT} {left_out})"
 
 
 def _inner(

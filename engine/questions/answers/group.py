@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.because import (
     words,
 )
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.world.alone import agent_of
 
 
 class Group(NamedTuple):
@@ -45,10 +46,10 @@ def parted(rows: Sequence[Verdict], *, upper: bool | None = None) -> list[Group]
         upper: whether it is told why not more goes, or why as much; if not given,
             whichever of the two each verdict tells.
 
-    Where very many washes were asked about, no reason is looked for: each of their
-    labels would have to be read with its grounds. `why` tells that of one.
+    Where very many washes of a shelf were asked about, no reason is looked for: each
+    of their labels would have to be read with its grounds. `why` tells that of one.
     """
-    if any(row.case.at_a_glance for row in rows):
+    if any(row.case.at_a_glance and not _alone(row) for row in rows):
         return [Group(None, tuple(rows))]
     alike: dict[tuple[object, ...], list[Verdict]] = {}
     for row in rows:
@@ -75,6 +76,11 @@ def deciding_claim(rows: Sequence[Verdict], *, upper: bool | None = None) -> str
             given, the end that says how much goes.
     """
     return parted(rows, upper=upper)[0].words if rows else ""
+
+
+def _alone(row: Verdict) -> bool:
+    """Whether a wash is made of one ingredient, so that its label is short."""
+    return bool(agent_of(row.case.world, row.wash))
 
 
 def _best(

@@ -117,11 +117,13 @@ class _Layout(Lists):
 
     def _by_whom(self, rows: Sequence[Verdict]) -> Iterator[str]:
         """Which washes take how much of films that are alike, the most first."""
-        for each in reversed(foldings(rows, told_as)):
+        found = [*reversed(foldings(rows, told_as))]
+        for number, each in enumerate(found, 1):
             who = described(self.base, each.washes.terms, self.name)
-            disputed = doubted(each.first)
+            if number == len(found) > 1:
+                who = "the others"
             role = AS_TOLD.get(each.first.role, each.first.role)
-            yield f"{TAKES[role]} by {who}{disputed}"
+            yield f"{TAKES[role]} by {who}{doubted(each.first)}"
 
     def _alike(self, side: int) -> Iterator[tuple[list[str], list[Verdict]]]:
         """What is alike in all, with its verdicts; that of which most goes first."""

@@ -63,8 +63,14 @@ class _Pairs:
         if capped and len(capped) < len(rows):
             told = self._pairs(capped, keys)
             beside = (f"No more than part in one wash: {told}.",)
-        whys = self._whys(rows, keys)
+        whys = tuple(sorted(self._whys(rows, keys), key=self._stays_less_often))
         return Block(head, (names,), (rows[0],), tuple(rows), whys, beside, True)
+
+    def _stays_less_often(self, why: Why) -> int:
+        """Lower for the reason of films that other washes may leave: they decide."""
+        films = {film_key(row) for row in why.rows}
+        rows = (row for row in self.lists.rows if film_key(row) in films)
+        return -sum(map(telling_end, rows))
 
     def of_some(self, head: str, rows: Sequence[Verdict], *, why: bool = True) -> Block:
         """Films, and the washes that take so much of them."""

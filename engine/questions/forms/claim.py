@@ -30,6 +30,7 @@ from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
     claim_sentence,
+    near_sentence,
     neither_sentence,
     not_whole_sentence,
 )
@@ -39,7 +40,7 @@ from abluent.engine.questions.verbs.removal import reaches
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.printer import print_term
+from abluent.grammar.query.printer import print_statement, print_term
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _OF_PRODUCTS = (
@@ -145,10 +146,7 @@ class _Claim:
             return self._result(REFUTED, found.so)
         if found.unknown:
             return self._result(UNSUPPORTED, found.unknown)
-        left = any(
-            isinstance(r, Verdict) for _, each in found.not_so for r in each.rows
-        )
-        return self._result(PROVEN, found.not_so, "which leaves some" if left else "")
+        return self._result(PROVEN, found.not_so)
 
     def _only(self) -> Answer:
         inside = set(self._subjects())
@@ -191,7 +189,7 @@ class _Claim:
         if len(found.so) >= count:
             return self._proven(found)
         if len(found.so) + len(found.unknown) >= count:
-            return self._result(UNSUPPORTED, found.unknown)
+            return self._near(self._result(UNSUPPORTED, found.unknown), found)
         answer = self._result(REFUTED, found.not_so)
         first = answer.rows[0] if answer.rows else None
         if self._of_whole and isinstance(first, Verdict):
@@ -199,6 +197,31 @@ class _Claim:
             text = not_whole_sentence(self.judge.nouns, kinds, count, first)
             return replace(answer, sentence=text)
         return answer
+
+    def _near(self, answer: Answer, found: _Found) -> Answer:
+        """Where only what is not known may do it: what is known to come nearest."""
+        rows = [row for row in answer.rows if isinstance(row, Verdict)]
+        if not self._of_whole or any(map(_takes_part, rows)):
+            return answer
+        near = [(i, j) for i, j in found.not_so if any(map(_takes_part, j.rows))]
+        if not near:
+            return answer
+        best = [
+            r for _, j in self._best_first(near) for r in filter(_takes_part, j.rows)
+        ]
+        told = [row for row in best if isinstance(row, Verdict)]
+        unknown = [self.judge.nouns.title(item) for item in answer.members]
+        text = near_sentence(self.judge.nouns, told[0], unknown)
+        return replace(answer, sentence=text, others=told, shown=(*told, *rows))
+
+    def _verb(self, claim: str) -> str:
+        """What a witness does: what is claimed, or the opposite."""
+        said = self.predicate
+        opposite = said.part if isinstance(said, q.Not) else q.Not(said)
+        truth = (claim == PROVEN) is (self.quantity is not q.Quantity.NO)
+        shown = said if truth else opposite
+        told = print_statement(q.Statement(q.Name("one"), shown))
+        return told.partition(" ")[2].replace('"', "")
 
     def _at_most(self, count: int) -> Answer:
         found = self._look(self._subjects())
@@ -323,6 +346,7 @@ class _Claim:
             every=self.quantity in _OF_ALL,
             part=self.quantity is q.Quantity.EVERY and self._of_whole,
             denied=self.quantity is q.Quantity.NO and self._of_whole,
+            verb=self._verb(claim),
         )
         if isinstance(self.predicate, q.Stays) and _water_leaves(rows):
             text = f"{_under_water(text)} {_IN_WATER}"

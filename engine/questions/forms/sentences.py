@@ -19,7 +19,7 @@ from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import Nouns
 
 
-def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stands
+def claim_sentence(  # noqa: PLR0913, PLR0911 - how it was judged, by what, and each way
     nouns: Nouns,
     claim: str,
     members: Sequence[Item],
@@ -30,6 +30,7 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
     every: bool = False,
     part: bool = False,
     denied: bool = False,
+    verb: str = "does so",
 ) -> str:
     """How a claim was judged, and by what.
 
@@ -45,6 +46,7 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
         every: whether the claim is of all of several things, or of none.
         part: whether it is claimed that something takes all of a film.
         denied: whether it is claimed that nothing does.
+        verb: what a witness does, or does not, that no row tells of.
     """
     if not members:
         return f"{_NOTHING[claim]}."
@@ -62,6 +64,8 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
             why = f"sources of equal rank disagree on {title}"
         shown = f": {phrase}" if phrase else ""
         return f"Cannot tell, for {why}{shown}.{_more(others, 'The same holds for')}"
+    if claim == PROVEN and denied and isinstance(first, Verdict):
+        return _no_whole(nouns, first, others)
     if claim == REFUTED and part and isinstance(first, Verdict):
         return _only_part(nouns, first, who, others)
     if claim == PROVEN and every and not how and (others or phrase):
@@ -69,7 +73,7 @@ def claim_sentence(  # noqa: PLR0913 - how it was judged, by what, how that stan
         all_of = f"all {len(members)} looked at; {shown}" if others else phrase
         return f"Yes{', ' if others else ': '}{all_of}."
     told = phrase.replace(title, who, 1) if title in phrase else phrase
-    told = told or f"{who.removesuffix(',')} does{' not' * (claim == REFUTED)}"
+    told = told or f"{who.removesuffix(',')} {verb}"
     if told == phrase and how and not needed and title not in phrase:
         told = f"{phrase} ({title}, {how})"
     return f"{_YES_NO[claim]}: {told}.{_more(others, 'The same holds for')}"
@@ -91,6 +95,32 @@ def _more(others: Sequence[str], so: str) -> str:
     return f" {so} {few}."
 
 
+def _no_whole(nouns: Nouns, row: Verdict, others: Sequence[str]) -> str:
+    """That nothing takes all of a film, and what the one that takes most takes."""
+    film = nouns.world.base.label(row.film)
+    none = f"; none of the {len(others) + 1} looked at takes it all" if others else ""
+    if row.role is Role.PARTLY_CLEARED:
+        head = "True of all of it, not of a part"
+        return f"{head}: {row.wash} takes part of {film}{none}."
+    amount = f"{TAKES[row.role]}{PERHAPS.get(row.role, '')}"
+    comma = "," if row.role in PERHAPS else ""
+    return f"Yes: {row.wash} takes {amount}{comma} of {film}{none}."
+
+
+def near_sentence(nouns: Nouns, near: Verdict, unknown: Sequence[str]) -> str:
+    """That none of some things is shown to take all, and the one that comes nearest.
+
+    Args:
+        nouns: names the things.
+        near: what that one takes.
+        unknown: those of which nobody can tell.
+    """
+    film = nouns.world.base.label(near.film)
+    told = f"Not shown of all of it: {near.wash} takes {TAKES[near.role]} of {film}"
+    told += ", not all" if near.role is Role.PARTLY_CLEARED else ""
+    return f"{told}. Cannot tell for {listed(unknown, _NAMED)}."
+
+
 def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> str:
     """That not all of a film goes, against what was said; that part of it may."""
     film = nouns.world.base.label(row.film)
@@ -105,6 +135,7 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
     return f"False: {wash} takes {amount}{comma} of {film}{nor}."
 
 
+_NAMED = 6
 _FEW = 3
 """So many more are named."""
 _YES_NO = {PROVEN: "Yes", REFUTED: "No"}
