@@ -123,7 +123,8 @@ def _told(page: _Page, answer: Answer, styled: bool) -> None:
         page.short = True
         page.text(f"… and {len(answer.findings) - most} more", "")
     page.bullets("Note", answer.notes)
-    if line := advised(answer):
+    few = len(answer.rows) + len(answer.others) <= HUNDREDS
+    if few and (line := advised(answer)):
         page.text(f"{line.head}: {line.advice.text}")
 
 

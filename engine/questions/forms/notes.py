@@ -169,8 +169,11 @@ def own_of_the_kind(
     """What washes that are offered leave of their own, of the kind asked about."""
     world = judge.world
     names = [item.key for item in items if item.key in world.products]
-    films = {row.film for row in rows if isinstance(row, Verdict)}
+    found = [row for row in rows if isinstance(row, Verdict)]
+    films = {row.film for row in found}
     if not names or not films or len(names) > _LOOKED_OVER:
+        return
+    if any(row.case.at_a_glance for row in found):
         return
     base = world.base
     families = {kind for film in films for kind in _families(base, film)}

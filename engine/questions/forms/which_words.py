@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.folded_words import MANY, by_class, in_brief
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
@@ -84,7 +85,13 @@ class Asked(NamedTuple):
             if len(items) < len(self.looked):
                 keys = [item.key for item in items]
                 among = [item.key for item in self.looked]
-                return in_brief(self.nouns.world.base, keys, among, _NAMED)
+                base = self.nouns.world.base
+                told = in_brief(base, keys, among, _NAMED)
+                if told != "some":
+                    return told
+                known = sorted(keys, key=lambda key: -how_well_known(base, key))
+                names = listed([base.label(key) for key in known[:_NAMED]])
+                return f"{len(keys)} of the {len(among)} looked at, such as {names},"
             return f"each of the {len(items)} looked at"
         names = listed(self.titles(items[:_NAMED]))
         if len(items) == len(self.looked):
