@@ -103,7 +103,7 @@ class WeekWords:
         whose = f" from {next(iter(sources))}" if len(sources) == 1 else ""
         if WATER in sources:
             whose = ""
-        names = self.names(worst, 3)
+        names = self.names(worst, 2)
         if worst.dark:
             return f"We do not know whether {names}{whose} build up."
         if worst.state in {State.GROWS, State.MAY_GROW}:

@@ -26,7 +26,7 @@ from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.shell.ground.strand import LEFT, strand_of
-from abluent.shell.told.asking import Asking
+from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.headings import asked, claim_words, names_by_pattern
 from abluent.shell.told.plain import caption_of, claim_of, doubt_of
 from abluent.shell.told.reasons import reasons_of
@@ -154,15 +154,16 @@ def _lacks(row: Verdict, asking: Asking) -> str:
     kind = world.base.find_class(term.text)
     if not kind or _holds(world, row.wash, kind):
         return ""
-    return world.base.plural(kind)
+    doubt = " that we know of" if unread_names(world, row.wash) else ""
+    return f"{world.base.plural(kind)}{doubt}"
 
 
 def _holds(world: World, wash: str, kind: str) -> bool:
-    """Whether a label lists something of a class, or may."""
+    """Whether a label lists something of a class, as far as it was understood."""
     if wash not in world.products:
         return True
     readings = world.read(wash).readings
-    return any(r.symbol is None or kind in r.classes for r in readings)
+    return any(kind in reading.classes for reading in readings)
 
 
 # -- a thing that is, or is not, of a class ------------------------------------------

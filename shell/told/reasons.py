@@ -124,7 +124,7 @@ def _claims_of(end: End) -> list[str]:
     return [each for each in found if base.record(each).space == "claim"]
 
 
-def _told_plainly(row: Verdict, claims: Iterable[str]) -> Iterator[str]:
+def _told_plainly(row: Verdict, claims: Sequence[str]) -> Iterator[str]:
     """What the base tells in everyday words of some claims on the film of a verdict."""
     base = row.case.world.base
     _, (_, film, product, _) = row.goal
@@ -151,19 +151,33 @@ def _told_plainly(row: Verdict, claims: Iterable[str]) -> Iterator[str]:
 
 
 def _speaks_of(row: Verdict, claim: str) -> bool:
-    """Whether a claim speaks of washes in which no more may act than in this one."""
-    base = row.case.world.base
+    """Whether a claim speaks of washes in which no more may act than in this one.
+
+    What is no cleanser and takes nothing of the film is no matter of it.
+    """
+    base, match = row.case.world.base, row.case.model.match
     kinds = base.record(claim).links("ofWash")
     allowed = {c for kind in kinds for c in base.record(kind).links("actsOnlyBy")}
-    match = row.case.model.match
-    water = row.case.world.known.water_symbol
-    found = [agent for _, agent in match(MAY_ACT, (row.goal[1][0], None))]
-    classes = [
-        {str(kind) for _, kind in match(ISA, (agent, None))}
-        for agent in found
-        if agent != water
-    ]
-    return bool(allowed) and all(allowed & kinds for kinds in classes)
+    cleanser, water = base.term(Role.CLEANSER), row.case.world.known.water_symbol
+    for _, agent in match(MAY_ACT, (row.goal[1][0], None)):
+        kinds_of = {str(kind) for _, kind in match(ISA, (agent, None))}
+        matters = cleanser in kinds_of or _takes_some(row, str(agent))
+        if agent != water and matters and not allowed & kinds_of:
+            return False
+    return bool(allowed)
+
+
+def _takes_some(row: Verdict, agent: str) -> bool:
+    """Whether something is known to take a part of the film of a verdict, or all."""
+    _, (_, film, product, _) = row.goal
+    base, match = row.case.world.base, row.case.model.match
+    films = [str(grade) for *_, grade in match(READING, (film, product, None))]
+    effects = [base.term(each) for each in (Role.PART_OF_IT, Role.ALL_OF_IT)]
+    return any(
+        any(match(YIELDS, (agent, each, None, effect)))
+        for each in films
+        for effect in effects
+    )
 
 
 class _Reasons:
@@ -261,7 +275,7 @@ class _Reasons:
         if plain:
             yield Reason(plain, self._standing(claims), True)
 
-    def _plainly(self, claims: Iterable[str]) -> str:
+    def _plainly(self, claims: Sequence[str]) -> str:
         """The first claim that the base tells in everyday words."""
         return next(_told_plainly(self.row, claims), "")
 
