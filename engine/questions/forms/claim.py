@@ -32,6 +32,7 @@ from abluent.engine.questions.forms.sentences import (
     claim_sentence,
     near_sentence,
     neither_sentence,
+    no_other_sentence,
     not_whole_sentence,
 )
 from abluent.engine.questions.verbs.judge import Judge
@@ -159,8 +160,19 @@ class _Claim:
             return self._neither(own, found)
         if found.unknown or not own.so:
             how = _OUTSIDE if found.unknown else ""
-            return self._result(UNSUPPORTED, found.unknown or own.unknown, how)
+            answer = self._result(UNSUPPORTED, found.unknown or own.unknown, how)
+            return answer if found.unknown else self._no_other(answer, found)
         return self._proven(own)
+
+    def _no_other(self, answer: Answer, outside: _Found) -> Answer:
+        """Nothing else does it, and whether they do themselves nobody can tell."""
+        first = next((r for r in answer.rows if isinstance(r, Verdict)), None)
+        if first is None or not self._of_whole or not _takes_part(first):
+            return answer
+        part = any(_takes_part(r) for _, judged in outside.not_so for r in judged.rows)
+        kinds = self._said(self._wanted)
+        text = no_other_sentence(self.judge.nouns, first, kinds, part)
+        return replace(answer, sentence=text)
 
     def _neither(self, own: _Found, outside: _Found) -> Answer:
         """None of them does it, and others may come as near."""

@@ -180,7 +180,25 @@ def not_whole_sentence(nouns: Nouns, kinds: str, count: int, first: Verdict) -> 
     """
     few = "none" if count == 1 else f"fewer than {count}"
     known = unsure(nouns.world, first)
-    return f"No: {few} of the {kinds} are known to take all of it: {known}."
+    is_ = "is" if count == 1 else "are"
+    return f"Not all of it: {known}; {few} of the {kinds} {is_} shown to take it all."
+
+
+def no_other_sentence(nouns: Nouns, own: Verdict, kinds: str, part: bool) -> str:
+    """That nothing else is shown to do it, and how much the best of its own takes.
+
+    Args:
+        nouns: names the things.
+        own: what the first of those that are named takes.
+        kinds: those that it is said of.
+        part: whether something else takes part.
+    """
+    film = nouns.world.base.label(own.film)
+    known = unsure(nouns.world, own).partition("; ")[0]
+    known = known.removesuffix(PERHAPS[Role.AT_LEAST_PARTLY])
+    head = f"As far as is known: but for {kinds} nothing here is shown to take "
+    amount = f"all of {film}" if part else f"even part of {film}"
+    return f"{head}{amount}; {known}. Whether anything takes all of it is not known."
 
 
 def neither_sentence(  # noqa: PLR0913, PLR0917 - two washes, and what they are of
