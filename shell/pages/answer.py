@@ -11,6 +11,7 @@ from abluent.engine.base.contract import (
     MILDER,
     STRONGER_ON,
 )
+from abluent.engine.base.contract import LISTED as ON_LABEL
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import (
@@ -418,7 +419,9 @@ def _left_by_one(rows: Sequence[Row], answer: Answer) -> bool:
 def _said_already(rows: Sequence[Row], answer: Answer) -> bool:
     """Whether the first line has said all that a list would say."""
     return all(
-        isinstance(row, Left) and row.how == LEAVING_UNKNOWN for row in rows
+        (isinstance(row, Left) and row.how == LEAVING_UNKNOWN)
+        or row.goal[0] == ON_LABEL
+        for row in rows
     ) and all(named(row, symbol_of(row)) in answer.sentence for row in rows)
 
 
@@ -494,8 +497,11 @@ def _disputed(page: _Page, row: Row) -> None:
         from abluent.engine.questions.about.dispute import parted
 
         page.text("Disputed, as sources of equal rank disagree:")
+        shown: set[str] = set()
         for each in parted(row):
-            page.finding(each, "  ")
+            if not each.items or not shown.issuperset(each.items):
+                page.finding(each, "  ")
+            shown.update(each.items)
 
 
 def _accounted(page: _Page, row: Verdict, whole: bool) -> None:

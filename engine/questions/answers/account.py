@@ -63,6 +63,8 @@ __all__ = [
 
 _CLAIMS = 2
 """So many claims are told for each end."""
+_IN_TRACES = ", where at most about 1 % is"
+"""Where what stands among the traces is on a label."""
 _REMARKS = 1
 """So many of what does no work in the wash, and of remarks, are told."""
 _LAST = 1000
@@ -380,8 +382,9 @@ class _Account(Parts):
         """
         found = Explained(self.case, goal)
         text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
-        if goal[0] == REMARK:
-            text = f"{text}{self._where(found.proof)}"
+        if goal[0] == REMARK and (where := self._where(found.proof)):
+            idle = where.endswith(_IN_TRACES) and self.row.role is Role.NOT_CLEARED
+            text = f"{where}, too little to count on." if idle else f"{text} {where}."
         works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
         yield Step(text, works, found.standing)
 
@@ -396,9 +399,10 @@ class _Account(Parts):
         for agent in sorted(spoken - {*self.at_work()}):
             place = self.as_printed(agent, self.places()[agent])
             late = self.case.model.holds(LATE, (self.wash, agent))
-            traces = ", where at most about 1 % is" * late
-            told.append(f"{self.base.label(agent)} is number {place} there{traces}")
-        return f" {as_sentence('; '.join(told))}" if len(told) == 1 else ""
+            traces = _IN_TRACES * late
+            where = f"number {place} of {self.row.wash}{traces}"
+            told.append(f"{self.base.label(agent)} is {where}")
+        return told[0] if len(told) == 1 else ""
 
 
 def _above(proof: Proof) -> Iterator[RuleNode]:

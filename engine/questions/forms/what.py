@@ -22,6 +22,9 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.query import tree as q
 
+_FILMS = 20
+"""So many films that a product leaves are named."""
+
 
 def what(judge: Judge, query: q.What, text: str) -> Answer:
     """Find what some things do, such as what they leave."""
@@ -117,7 +120,7 @@ def _left_words(nouns: Nouns, who: str, rows: Sequence[Row]) -> str:
         return f"{who} is not known to leave any film."
     verbs = {leave_verb(nouns.world, r.source) for r in sure if isinstance(r, Left)}
     verb = verbs.pop() if len(verbs) == 1 else "{} leaves"
-    told = f"{verb.format(who)} {listed(films)}"
+    told = f"{verb.format(who)} {listed(films, _FILMS)}"
     return f"{told}, and {may}." if may else f"{told}."
 
 
