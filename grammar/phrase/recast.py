@@ -201,9 +201,21 @@ _DOES_IT = phrases_in("does it")
 """What by itself, at the end of a line, only asks for a nod."""
 
 
+_HOW = ("ask:how_mild", "ask:how_strong")
+
+
+def _how_is_it(pieces: Sequence[Piece], at: int) -> Piece:
+    """`how harsh is it`: what was spoken of, and no nod asked for."""
+    piece = pieces[at]
+    how = at > 0 and pieces[at - 1].does(*_HOW)
+    if piece.words not in _DOES_IT or not how:
+        return piece
+    return replace(piece, entry=_PRONOUN, other=(_WHETHER,))
+
+
 def _that(pieces: Sequence[Piece]) -> list[Piece]:
     """`does that take it off`, `will that do waxes`: what was spoken of."""
-    found = list(pieces)
+    found = [_how_is_it(pieces, at) for at in range(len(pieces))]
     for at, piece in enumerate(pieces[:-1]):
         after = pieces[at + 1]
         verb = after.entry.section in ("verb", "heads", "turned")

@@ -120,7 +120,7 @@ def _best_of(
         carried = {n for n in crossed if pieces[n].role == "verb:be"}
         if crossed - carried or not each.used & own & telling:
             continue
-        if len(used) >= _OWN * len(matter) and used:
+        if len(used) >= _OWN * len(matter) and (used or not matter):
             return each
     return None
 

@@ -355,7 +355,7 @@ def stated(
         # What neither water nor air takes off builds up.
         predicate, denied = q.Stays(), False
     if denied:
-        predicate = _denied(predicate)
+        predicate = denying(predicate)
     asked = _asked_of(clause, subject, predicate, denied=denied)
     if asked is not None:
         return Said(asked=asked, used=used, slot="subject")
@@ -389,7 +389,7 @@ def _leads(clause: Clause, subject: Noun) -> bool:
     return first is not None and first.first == subject.first
 
 
-def _denied(said: q.Predicate) -> q.Predicate:
+def denying(said: q.Predicate) -> q.Predicate:
     """A denial; of what is done to some, one of what is done to any."""
     if isinstance(said, q.Clears | q.Leaves | q.Contains):
         some = said.object

@@ -13,13 +13,14 @@ from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.choosing import choosing
-from abluent.grammar.speech.clause import WASHES, Clause, Said
+from abluent.grammar.speech.clause import WASHES, Clause, Said, denying
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
 from abluent.grammar.speech.contents import free_of, holding, mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import levelled
 from abluent.grammar.speech.gathered import gathered
+from abluent.grammar.speech.likely import anywhere
 from abluent.grammar.speech.parting import (
     Earlier,
     Part,
@@ -241,7 +242,7 @@ def _as_which(each: Said) -> Said:
     if isinstance(subject, q.Quantified):
         if subject.quantity is not q.Quantity.NO:
             return each
-        subject, predicate = subject.term, q.Not(predicate)
+        subject, predicate = subject.term, denying(predicate)
     return replace(each, asked=q.Which(subject, predicate), predicate=None)
 
 
@@ -327,7 +328,9 @@ def _together(
     if stated[0][0].link in ("if", "because"):
         follows = True
     statements = tuple(_statement(each) for each in ordered)
-    if len(set(statements)) < 2 or _contradicted(statements) or _said_twice(statements):
+    twice = any(anywhere(e) in statements and anywhere(e) != e for e in statements)
+    twice = twice or len(set(statements)) < 2
+    if twice or _contradicted(statements) or _said_twice(statements):
         return
     used = frozenset().union(*(each.used for each in ordered))
     doubt = sum(each.doubt for each in ordered) / len(ordered)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from abluent.grammar.common.record import Record
+from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.book import near_words
 from abluent.grammar.phrase.pieces import Piece, Token
 from abluent.grammar.query import tree as q
@@ -75,6 +75,16 @@ def _loose(query: q.Argue) -> bool:
 
 def _bare(said: Any) -> Any:
     return _bare(said.part) if isinstance(said, q.Not) else said
+
+
+def anywhere(said: q.Statement) -> q.Statement:
+    """A statement without the conditions it is under, as a key."""
+    core = _bare(said.predicate)
+    if not isinstance(core, q.Clears | q.Leaves | q.Stays):
+        return said
+    bare: q.Predicate = replace(core, circumstances=())
+    denied = isinstance(said.predicate, q.Not)
+    return replace(said, predicate=q.Not(bare) if denied else bare)
 
 
 def _statements(query: q.Query) -> Iterator[tuple[q.Term, Any]]:

@@ -92,7 +92,9 @@ def parts(pieces: Sequence[Piece]) -> list[Part]:
 def _says_something(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
     """Whether a clause has matter of its own, or asks for those that do it."""
     matter = any(matters(pieces[each]) for each in places)
-    return matter or asks_for_those([pieces[at] for at in places])
+    how = any(pieces[at].does(*_HOW) for at in places)
+    of_it = how and any(pieces[at].does("small:pronoun") for at in places)
+    return matter or of_it or asks_for_those([pieces[at] for at in places])
 
 
 def asks_for_those(pieces: Sequence[Piece]) -> bool:
@@ -140,6 +142,8 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     asks = _has_verb(pieces, before) or _asks_what(pieces, before)
     if not asks or _in_what_they_leave(pieces, at):
         return False
+    if any(pieces[each].does(*_HOW) for each in after):
+        return True
     return _has_verb(pieces, after) or _is_denial(pieces, after)
 
 

@@ -16,7 +16,7 @@ from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import WASHES, Clause
 from abluent.grammar.speech.joining import Offer
-from abluent.grammar.speech.likely import Kinds
+from abluent.grammar.speech.likely import Kinds, anywhere
 from abluent.grammar.speech.parting import is_name
 
 _GROUNDS = (q.Is, q.Contains)
@@ -39,7 +39,7 @@ def plain_first(
     first is no ground: they are the `whole` of the text.
     """
     plain = {
-        _anywhere(each.statement): at
+        anywhere(each.statement): at
         for at, each in reversed([*enumerate(queries)])
         if isinstance(each, q.Claim | q.Whether)
     }
@@ -49,20 +49,10 @@ def plain_first(
         welded = isinstance(each, q.Argue) and not sure[at]
         apart = frozenset() if whole[at] else asked
         core = _core(each, apart) if welded else None
-        if core is not None and _anywhere(core) in plain:
-            order.append(plain[_anywhere(core)])
+        if core is not None and anywhere(core) in plain:
+            order.append(plain[anywhere(core)])
         order.append(at)
     return [*dict.fromkeys(order)]
-
-
-def _anywhere(said: q.Statement) -> q.Statement:
-    """A statement without the conditions it is under, as a key."""
-    core = _bare(said)
-    if not isinstance(core, q.Clears | q.Leaves | q.Stays):
-        return said
-    bare: q.Predicate = replace(core, circumstances=())
-    denied = isinstance(said.predicate, q.Not)
-    return replace(said, predicate=q.Not(bare) if denied else bare)
 
 
 def _core(argued: q.Query, asked: frozenset[q.Statement]) -> q.Statement | None:

@@ -72,6 +72,8 @@ _SAYING = {
     "quantity:share": set[str](),
     "small:itself": set[str](),
     "small:unless": {"not"},
+    "ask:how_mild": {"contrast", "order"},
+    "ask:how_strong": {"contrast", "order"},
     "ask:why": {"why"},
     "small:no": {"not", "no", "needs", "stays", "ease"},
 }

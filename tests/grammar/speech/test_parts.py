@@ -257,3 +257,19 @@ def test_no_offer_asks_which_one_product_is() -> None:
         'does "Quay Wash" clear "Tar"',
     ]
     assert not any('which "Quay' in each.question for each in found.readings)
+
+
+def test_how_mild_it_is_is_asked_as_well() -> None:
+    """And is never dropped in silence where it cannot be."""
+    found = heard("what does quay wash leave and how harsh is it")
+    assert [each.question for each in found.readings[: found.parts]] == [
+        'what does "Quay Wash" leave',
+        'how mild is "Quay Wash"',
+    ]
+
+
+def test_one_statement_is_not_judged_twice() -> None:
+    """With its condition and without, it is one."""
+    found = heard("does quay wash still take off tar if it is in hard water")
+    questions = [each.question for each in found.readings]
+    assert not any("and also that" in each for each in questions)
