@@ -55,6 +55,16 @@ def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
     most = [film for film in films if less[film]]
     every = f"the {len(washes)} washes at hand"
     names = listed([label(film) for film in films])
+    unknown = [
+        film
+        for film in films
+        if all(row.role is Role.OPEN for row in found[film].values())
+    ]
+    if not most and unknown:
+        names = listed([label(film) for film in unknown])
+        return (
+            f"Cannot tell which is harder to take off: what goes of {names} is unknown."
+        )
     if not most:
         return f"None is known to be harder to take off: {every} take as much of each."
     if len(most) == 1:
@@ -81,6 +91,8 @@ def _least(found: Found, films: Sequence[str], film: str, wash: str) -> bool:
     """Whether a wash counts for less of one film than of the others, or than of one
     and for no more than of any.
     """
+    if any(found[each][wash].role is Role.OPEN for each in films):
+        return False
     mine = ends(found[film][wash])
     others = [ends(found[each][wash]) for each in films if each != film]
     return all(mine[0] <= low and mine[1] <= high for low, high in others) and any(
@@ -147,7 +159,8 @@ def compare_left(
     made = Answer(text, "", members=items, compared=parts)
     if not every:
         none = "Neither is" if len(items) == 2 else "None of them is"
-        return replace(made, sentence=f"{none} known to leave a film of its own.")
+        bare = f"{none} known to leave a film of its own."
+        return replace(made, sentence=bare, compared=())
     shared = set.intersection(*left.values()) if len(items) > 1 else set()
 
     def said(films: set[str]) -> str:

@@ -67,7 +67,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         answer = named(judge.nouns, first, text)
         ease = EASE.get(query.order) if query.order else None
         apart = ease is not None and not judge.contrasts.by_ease(items, ease)[0]
-        if (not first or apart) and 1 < len(items) <= _SIDE_BY_SIDE:
+        films = [item for item in items if judge.removal.is_film(item)]
+        if (not first or apart) and 1 < len(films) == len(items) <= _SIDE_BY_SIDE:
             return compare_films(judge, items, text)
         if items and (not first or apart):
             told = "Cannot tell: nothing here compares these by how they come off."
