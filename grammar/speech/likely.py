@@ -173,6 +173,9 @@ def _clearing(subject: q.Term, said: q.Clears, kinds: Kinds) -> float:
         odd += _ODD
     elif any(each and not each & _CLEANSING for each in agents) and cleansing:
         odd += _ODD / 5
+    elif any("product" in each and "wash" not in each for each in agents):
+        # A conditioner can be rinsed out over something, and seldom is meant to.
+        odd += _ODD / 5
     if any(_get(kinds, e) >= {"wash", "product"} for e in _names(said.source)):
         odd += _ODD / 2
     films = [_get(kinds, each) for each in _names(said.object)]
