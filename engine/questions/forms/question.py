@@ -99,7 +99,12 @@ class _Asked:
     # answered in a fifth of a second, imports included.
 
     def _whether(self, query: q.Whether) -> Answer:
-        said = query.statement.predicate
+        subject, said = query.statement.subject, query.statement.predicate
+        if isinstance(subject, q.Quantified):
+            if subject.quantity is q.Quantity.SOME:
+                # `does any conditioner contain a silicone` asks which.
+                return which(self.judge, q.Which(subject.term, said), self._text)
+            return self._claim(q.Claim(query.statement))
         while isinstance(said, q.Not):
             said = said.part
         if isinstance(said, q.Needs | q.Stays):

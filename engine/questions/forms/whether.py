@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.wording import (
     kinds_of_grades,
     row_phrase,
     verdicts_sentence,
+    without_head,
 )
 from abluent.engine.questions.forms.looks_like import class_asked, only_sounds_like
 from abluent.engine.questions.forms.notes import (
@@ -61,6 +62,9 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     sentence = truth_sentence(judge.world, truth, rows) or _told(
         judge, said, truth, deciding, items
     )
+    if isinstance(said.predicate, q.Resists | q.Outdoes):
+        # How far each goes is no answer to which of them goes further.
+        sentence = f"{YES_OR_NO[truth]}: {without_head(sentence)}"
     if isinstance(said.predicate, q.Differs):
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
