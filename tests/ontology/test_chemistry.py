@@ -83,7 +83,7 @@ def test_oats_may_be_protein() -> None:
 _TIERS = (
     ("Sodium Laureth Sulfate", "Sodium Lauryl Sulfate", "Ammonium Lauryl Sulfate"),
     (TAURATE, "Sodium Cocoyl Isethionate", "Sodium Lauryl Sulfoacetate"),
-    (GLUTAMATE, "Sodium Cocoyl Glycinate"),
+    (GLUTAMATE, "Sodium Cocoyl Glycinate", "Sodium Cocoyl Amino Acids"),
     (BETAINE, GLUCOSIDE),
 )
 """Cleansers, the stronger before the milder."""
