@@ -112,7 +112,7 @@ def test_many_rows_fit_a_screen(question: str) -> None:
     """The classes are shown, each with why; the rows are one word away."""
     answer = asked(question)
     page = answer_page(answer, 80)
-    assert len(page.splitlines()) < 18
+    assert len(page.splitlines()) < 15
     assert any(why.words in " ".join(page.split()) for why in reasons(answer))
     whole = answer_page(answer, 80, whole=True)
     assert len(whole.splitlines()) > len(verdicts(question))
