@@ -129,7 +129,7 @@ def test_an_answer_is_of_the_shelf_as_it_is_now(visitor: Visitor, desk: Desk) ->
     assert "Dimethicone" in visitor.get("/question", q=asked).text
     Session.open(own=True).edit("One", text="Aqua, Glycerin")
     answer = visitor.get("/question", q=asked).text
-    assert "One leaves nothing" in answer
+    assert "One is not known to leave any film" in answer
 
 
 # -- the question ------------------------------------------------------------------
