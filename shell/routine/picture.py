@@ -307,8 +307,8 @@ def _counts_parts(overview: Overview) -> bool:
 
 
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
-    key = "Solid: film that is there. Dotted: it may be there. The thicker, the more."
-    sure = "How sure: worked out from the labels, not measured."
+    key = "Solid: film. Dotted: there may be film. The thicker, the more."
+    sure = "How sure: from the labels, not measured."
     if _counts_parts(overview):
         sure += " What a wash takes in part is counted as taken whole."
     by = " · ".join(filter(None, [frame.look.handle, name, f"Abluent {day}".strip()]))

@@ -25,7 +25,7 @@ from abluent.shell.told.long_names import shortened
 from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-_KINDS = 4
+_KINDS = 3
 """So many families are named; more are counted."""
 _KINDS_ALONE = 9
 _WASHES = 3

@@ -121,9 +121,9 @@ def groups_of(
 
 
 def by_the_worst(found: Sequence[Verdict]) -> bool:
-    """Whether so many washes meet so many films that each wash has one line."""
+    """Whether several washes meet several films, so that each wash has one line."""
     films = {film_key(row) for row in found}
-    return many(found) and len({row.wash for row in found}) > 1 and len(films) > 1
+    return len({row.wash for row in found}) > 1 and len(films) > 1
 
 
 def _judged(
@@ -224,7 +224,8 @@ def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
         mine = [wash for wash, ends in worst.items() if _BY_ENDS[ends] is role]
         if mine:
             word = plainly(base, values[role])
-            why = least_among(found, mine)
+            rows = [row for row in found if row.wash in mine and row.role is role]
+            why = least_among(found, mine) or why_of_group(rows)
             yield Group(strand_of(role), word, tuple(mine), len(mine), why)
 
 

@@ -15,7 +15,7 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.spoken_names import aloud
+from abluent.shell.told.spoken_names import aloud, spoken_alone
 
 LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
@@ -28,6 +28,8 @@ _COUNT = {3: "three"}
 _EXTENTS = (q.Extent.FULLY, q.Extent.SURELY, q.Extent.AT_LEAST_PARTLY)
 """What is asked of washes that a heading answers in words."""
 _LONG_TERM = 44
+_FEW = 3
+"""So few films are named in a heading."""
 _PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
 
 
@@ -155,6 +157,11 @@ def _answered(
         row = judged[0]
         whose = f" from {row.source}" if row.source else ""
         what = f"the {aloud(row.case.world.base, row.film)}{whose}"
+    elif len(films) <= _FEW and isinstance(said.object, q.And | q.Or):
+        names = [spoken_alone(aloud(r.case.world.base, r.film)) for r in judged]
+        named = list(dict.fromkeys(names))
+        between = " or " if isinstance(said.object, q.Or) else " and "
+        what = f"{', '.join(named[:-1])}{between}{named[-1]}"
     elif len(what) > _LONG_TERM and not _is_all(said.object):
         what = f"these {len(films)} films"
     each = "" if one or not part else "each of "
@@ -197,11 +204,21 @@ def heading_of_table(asking: Asking, found: Sequence[Verdict]) -> str:
                 said = f"{best} is a better bet than {others[0]}"
             return as_sentence(f"For {what}, {said.rstrip()}" if what else said)
     more = f" on {what}" if what else ""
+    if _alike(found):
+        return f"{listed(washes)} do the same{more}."
     return (
         f"Neither is ahead everywhere: {listed(washes)}{more}."
         if len(washes) == 2
         else f"None is ahead everywhere: {listed(washes)}{more}."
     )
+
+
+def _alike(found: Iterable[Verdict]) -> bool:
+    """Whether some washes do the same to each film."""
+    roles: dict[str, set[Role]] = {}
+    for row in found:
+        roles.setdefault(film_key(row), set()).add(row.role)
+    return all(len(each) == 1 for each in roles.values())
 
 
 def _ahead(found: Iterable[Verdict], one: str, other: str) -> str:

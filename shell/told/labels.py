@@ -19,7 +19,7 @@ from abluent.engine.reading.readings import Reading
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
-from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
     Asking,
     unread_in_brief,
@@ -256,10 +256,13 @@ def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
         (True, LEFT, "Listed, and stays after the rinse"),
         (False, MAY_BE_LEFT, "Listed, and may stay after the rinse"),
     ):
-        mine = [row for row in found if row.sure is sure]
-        if mine:
-            names = tuple(aloud(base, row.film) for row in mine)
-            yield Group(mark, word, names, len(names), deposit_of(mine[0]))
+        parts: dict[str, list[str]] = {}
+        for row in (each for each in found if each.sure is sure):
+            parts.setdefault(deposit_of(row), []).append(aloud(base, row.film))
+        shown: tuple[Strand | None, str] = (mark, word)
+        for why, names in parts.items():
+            yield Group(*shown, tuple(names), len(names), why)
+            shown = (None, "")
 
 
 def deposit_of(row: Explained) -> str:

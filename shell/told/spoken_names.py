@@ -55,6 +55,9 @@ def kind_aloud(base: Base, classes: Iterable[str]) -> str:
 def few(names: Sequence[str], most: int = 4) -> str:
     """Some names in a row, and how many others there are where they are many."""
     names = list(dict.fromkeys(names))
-    if len(names) <= most + 1:
-        return in_a_row(names) if names else ""
-    return in_a_row([*names[:most], f"{len(names) - most} others"])
+    if len(names) > most + 1:
+        names = [*names[:most], f"{len(names) - most} others"]
+    if len(names) > 1 and any(" and " in name for name in names):
+        # A name that holds an `and` is kept apart by commas.
+        return f"{', '.join(names[:-1])}, and {names[-1]}"
+    return in_a_row(names) if names else ""
