@@ -36,6 +36,7 @@ NAMES = {
 }
 SAMPLES = {
     "wash": ["Quay Wash", "Reed Wash"],
+    "cleaner": ["Quay Wash"],
     "product": ["Reed Cream", "Moss Oil"],
     "film": ["tar", "pitch"],
     "pair": ["Quay Wash and Reed Wash"],
