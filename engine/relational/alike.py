@@ -23,11 +23,13 @@ from collections.abc import (
     Sequence,
 )
 from math import inf, prod
+from typing import TypeAlias
 
 from abluent.engine.logic import clauses as c
 from abluent.engine.logic.program import Program
 from abluent.engine.logic.strata import components
 from abluent.engine.logic.symbols import infer_sorts
+from abluent.engine.logic.terms import Term
 from abluent.engine.relational._folded import folded
 from abluent.engine.relational._roles import Role, Roles
 from abluent.engine.relational.closed import Closed
@@ -181,6 +183,10 @@ _MUCH = 32
 """How many facts one fact may lead to in the first part."""
 
 
+_Asked: TypeAlias = tuple[str, tuple["Term | None", ...]]
+"""A predicate, and what is given of its terms."""
+
+
 class Spread:
     """How many facts rules conclude from one fact about a thing, as a rough measure.
 
@@ -191,7 +197,8 @@ class Spread:
 
     def __init__(self, closed: Closed, names: Collection[str]) -> None:
         self._closed, self._names = closed, names
-        self._found: dict[tuple[c.Atom, tuple[int, ...]], float] = {}
+        self._columns: dict[_Asked, list[tuple[Term, ...]]] = {}
+        self._different: dict[tuple[_Asked, tuple[int, ...]], int] = {}
 
     def of(self, rule: c.Rule, own: Mapping[str, int], thing: c.Argument) -> float:
         """How many; endless where neither the thing nor what is known says it.
@@ -223,23 +230,33 @@ class Spread:
     def _of(self, atom: c.Atom, bound: Collection[str]) -> float:
         """How many facts agree with an atom for values of what is bound, on average."""
         names = [a.name if isinstance(a, c.Variable) else "" for a in atom.args]
-        keys = tuple(at for at, name in enumerate(names) if name in bound)
+        keys = [at for at, name in enumerate(names) if name in bound]
         kept = tuple(at for at, name in enumerate(names) if name)
-        asked = (atom, keys)
-        if asked not in self._found:
-            pattern = tuple(
-                None if isinstance(a, c.Variable | c.Anything) else a for a in atom.args
-            )
-            columns = list(
-                zip(*self._closed.match(atom.predicate, pattern), strict=True)
-            )
-            found = (
-                set(zip(*(columns[at] for at in kept), strict=True)) if columns else ()
-            )
-            choices = [len(set(columns[at])) for at in keys] if columns else []
-            count = len(found) if kept else min(len(columns), 1)
-            self._found[asked] = count / max(prod(choices), 1)
-        return self._found[asked]
+        pattern = tuple(
+            None if isinstance(a, c.Variable | c.Anything) else a for a in atom.args
+        )
+        asked = atom.predicate, pattern
+        choices = prod(self._count(asked, (at,)) for at in keys)
+        return self._count(asked, kept) / max(choices, 1)
+
+    def _count(self, asked: _Asked, kept: tuple[int, ...]) -> int:
+        """How many different rows there are of some columns of what agrees."""
+        key = asked, kept
+        if key not in self._different:
+            if asked not in self._columns:
+                rows = self._closed.match(*asked)
+                self._columns[asked] = list(zip(*rows, strict=True))
+            columns, pattern = self._columns[asked], asked[1]
+            if not columns:
+                found = 0
+            elif all(at in kept or t is not None for at, t in enumerate(pattern)):
+                found = len(columns[0])  # no fact is there twice
+            elif len(kept) == 1:
+                found = len(set(columns[kept[0]]))
+            else:
+                found = len(set(zip(*(columns[at] for at in kept), strict=True)))
+            self._different[key] = found if kept else min(len(columns), 1)
+        return self._different[key]
 
 
 def alone(

@@ -1,12 +1,30 @@
-"""The demo shelf, judged once for all tests here."""
+"""The demo shelf and an invented catalogue, each judged once for all tests here."""
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
-from abluent.engine.sweep.sweep import sweep
+from abluent.engine.base.store import Base
+from abluent.engine.questions.world.labels import Product
+from abluent.engine.relational import portions
+from abluent.engine.sweep.sweep import Options, Swept, sweep
 from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+
+sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
+from catalogue import catalogue
+
+
+class Judged(NamedTuple):
+    """A catalogue that was judged: its labels, a session on them, and where it lies."""
+
+    labels: list[Product]
+    session: Session
+    place: Path
+    swept: Swept
 
 
 @pytest.fixture(scope="session")
@@ -21,3 +39,19 @@ def place(demo: Session, tmp_path_factory: pytest.TempPathFactory) -> Path:
     found = tmp_path_factory.mktemp("swept") / "judged.duckdb"
     sweep(demo.world, demo.world.products.values(), found)
     return found
+
+
+@pytest.fixture(scope="session")
+def invented(tmp_path_factory: pytest.TempPathFactory) -> Judged:
+    """Fifty labels of any kind, some of no market, read by two processes.
+
+    They are judged in portions that are put together.
+    """
+    labels = list(catalogue(Base.load(), 50, seed=3))
+    shelved = tuple(ShelfLabel(*each) for each in labels)
+    session = Session(Shelf("invented", shelved), taught=False)
+    found = tmp_path_factory.mktemp("invented") / "judged.duckdb"
+    with pytest.MonkeyPatch.context() as small:
+        small.setattr(portions, "PORTION", 20)
+        swept = sweep(session.world, labels, found, Options(processes=2))
+    return Judged(labels, session, found, swept)

@@ -4,20 +4,16 @@ from __future__ import annotations
 
 import json
 import random
-import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
-from abluent.engine.base.store import Base
 from abluent.engine.checking import checker
-from abluent.engine.relational import portions
-from abluent.engine.sweep.sweep import sweep
 from abluent.engine.sweep.written import opened
 from abluent.shell.session.session import Session
-from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 
-sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
-from catalogue import catalogue
+if TYPE_CHECKING:
+    from conftest import Judged
 
 pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
@@ -53,17 +49,10 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
 
 
 @pytest.mark.slow
-def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(invented: Judged) -> None:
     """Judged in portions, put together, and still the verdict of one question."""
-    monkeypatch.setattr(portions, "PORTION", 20)
-    labels = list(catalogue(Base.load(), 50, seed=3))
-    shelved = tuple(ShelfLabel(*each) for each in labels)
-    session = Session(Shelf("invented", shelved), taught=False)
-    place = tmp_path / "judged.duckdb"
-    sweep(session.world, labels, place)
-    database = opened(place)
+    session = invented.session
+    database = opened(invented.place)
     found = database.connection.execute(
         "SELECT verdict, at_least, at_most, wash, film, product FROM verdicts "
         "WHERE wash <> 'water' ORDER BY ALL"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 from abluent.engine.base import contract as c
@@ -15,9 +16,14 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
-from abluent.engine.sweep.sweep import Options, Watched, sweep
+from abluent.engine.sweep.sweep import Options, Watched, digest_of, sweep
 from abluent.engine.sweep.tables import TABLES
+from abluent.engine.sweep.written import opened, write
 from abluent.shell.shelf.demo import demo_shelf
+
+if TYPE_CHECKING:
+    from abluent.shell.session.session import Session
+    from conftest import Judged
 
 duckdb = pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
@@ -34,7 +40,7 @@ def base() -> Base:
 
 
 @pytest.fixture(scope="module")
-def demo() -> list[Product]:
+def shelf() -> list[Product]:
     return [Product(x.product, x.kind, x.market, x.text) for x in demo_shelf().labels]
 
 
@@ -82,38 +88,37 @@ def rows_of(source: str) -> int:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("stated", [(), ("hard",)])
 def test_the_demo_shelf_is_judged_as_by_the_reasoner(
-    base: Base, demo: list[Product], tmp_path: Path, stated: tuple[str, ...]
+    demo: Session, place: Path
 ) -> None:
-    """Each verdict with both ends and its disputes, whatever the water is."""
-    world = world_of(base, demo, *stated)
-    swept = sweep(world, demo, tmp_path / "out.duckdb")
-    found = list(rows_in(tmp_path / "out.duckdb"))
-    assert set(found) == reasoned(world)
+    """Each verdict with both ends and its disputes, in the water of the shelf."""
+    found = list(rows_in(place))
+    assert set(found) == reasoned(demo.world)
     assert len(found) == len(set(found))
+
+
+@pytest.mark.slow
+def test_it_is_judged_so_in_any_water(
+    base: Base, shelf: list[Product], tmp_path: Path
+) -> None:
+    """Where nobody says how hard it is; much is alike, and judged once."""
+    world = world_of(base, shelf)
+    swept = sweep(world, shelf, tmp_path / "out.duckdb")
+    assert set(rows_in(tmp_path / "out.duckdb")) == reasoned(world)
     assert swept.judged < swept.verdicts
 
 
 @pytest.mark.slow
-def test_random_labels_are_judged_as_by_the_reasoner(
-    base: Base, tmp_path: Path
-) -> None:
-    """Forty labels of any kind, read by two processes, some of no market."""
-    labels = list(catalogue(base, 40, seed=3))
-    world = world_of(base, labels)
-    sweep(world, labels, tmp_path / "out.duckdb", Options(processes=2))
-    assert set(rows_in(tmp_path / "out.duckdb")) == reasoned(world)
+def test_random_labels_are_judged_as_by_the_reasoner(invented: Judged) -> None:
+    """Fifty labels of any kind, read by two processes, some of no market."""
+    assert set(rows_in(invented.place)) == reasoned(invented.session.world)
 
 
 @pytest.mark.slow
-def test_unread_names_are_ranked_by_what_they_leave_open(
-    base: Base, tmp_path: Path
-) -> None:
+def test_unread_names_are_ranked_by_what_they_leave_open(invented: Judged) -> None:
     """As many as there are verdicts with ends apart on washes that list the name."""
-    labels = list(catalogue(base, 25, seed=5))
-    sweep(world_of(base, labels), labels, tmp_path / "out.duckdb")
-    with duckdb.connect(str(tmp_path / "out.duckdb"), read_only=True) as file:
+    labels = invented.labels
+    with duckdb.connect(str(invented.place), read_only=True) as file:
         told = dict(file.execute("SELECT name, not_settled FROM unread").fetchall())
         apart = dict(
             file.execute(
@@ -141,15 +146,13 @@ def test_a_thousand_labels_are_judged_as_by_the_reasoner(
 
 
 @pytest.mark.slow
-def test_every_form_holds_the_same_tables(
-    base: Base, demo: list[Product], tmp_path: Path
-) -> None:
+def test_every_form_holds_the_same_tables(place: Path, tmp_path: Path) -> None:
     """Parquet, CSV and DuckDB, with every verdict where that is asked for."""
-    world = world_of(base, demo)
-    sweep(world, demo, tmp_path / "one.duckdb")
-    sweep(world, demo, tmp_path / "parquet", Options(whole=True))
-    sweep(world, demo, tmp_path / "csv", Options(form="csv"))
-    with duckdb.connect(str(tmp_path / "one.duckdb"), read_only=True) as file:
+    database = opened(place)
+    write(database, tmp_path / "parquet", "parquet", whole=True)
+    write(database, tmp_path / "csv", "csv")
+    database.close()
+    with duckdb.connect(str(place), read_only=True) as file:
         counts = {
             name: file.execute(f"SELECT COUNT(*) FROM {name}").fetchone()[0]
             for name in TABLES
@@ -171,28 +174,39 @@ def test_every_form_holds_the_same_tables(
 
 @pytest.mark.slow
 def test_what_is_there_is_not_done_again(
-    base: Base, demo: list[Product], tmp_path: Path
+    base: Base, shelf: list[Product], tmp_path: Path
 ) -> None:
-    """The same labels are not judged twice, and one label more is judged."""
-    place = tmp_path / "out.duckdb"
-    few = demo[:6]
-    first = sweep(world_of(base, few), few, place)
-    again = sweep(world_of(base, few), few, place)
+    """The same labels are not judged twice, and one label more is judged.
+
+    The tables are written as is asked for.
+    """
+    place, options = tmp_path / "out", Options(form="csv", whole=True)
+    few = shelf[:3]
+    first = sweep(world_of(base, few), few, place, options)
+    assert rows_of(f"read_csv('{place}/verdicts.csv')") == first.verdicts > 0
+    again = sweep(world_of(base, few), few, place, options)
     assert first.done
     assert not again.done
     assert first._replace(done=False) == again
-    assert sweep(world_of(base, demo[:7]), demo[:7], place).done
-    assert sweep(world_of(base, few, "hard"), few, place).done
+    assert sweep(world_of(base, shelf[:4]), shelf[:4], place, options).done
+    digests = {
+        digest_of(world_of(base, few), few, options),
+        digest_of(world_of(base, few, "hard"), few, options),
+        digest_of(world_of(base, few), few, Options(form="csv")),
+        digest_of(world_of(base, shelf[:4]), shelf[:4], options),
+    }
+    assert len(digests) == 4
 
 
 @pytest.mark.slow
 def test_a_sweep_that_is_stopped_loses_nothing(
-    base: Base, demo: list[Product], tmp_path: Path
+    base: Base, demo: Session, place: Path, tmp_path: Path
 ) -> None:
-    """What stood there stays, and what was read is not read again."""
-    place = tmp_path / "out.duckdb"
-    sweep(world_of(base, demo[:5]), demo[:5], place)
-    before = place.read_bytes()
+    """What stood there stays whole."""
+    labels = list(demo.world.products.values())
+    there = tmp_path / "out.duckdb"
+    shutil.copy(place, there)
+    before = there.read_bytes()
     seen = 0
 
     def stop() -> None:
@@ -202,10 +216,10 @@ def test_a_sweep_that_is_stopped_loses_nothing(
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        sweep(world_of(base, demo), demo, place, watch=Watched(read=stop))
-    assert place.read_bytes() == before
+        sweep(world_of(base, labels), labels, there, watch=Watched(read=stop))
+    assert there.read_bytes() == before
     assert not list(tmp_path.glob(".*"))
-    assert sweep(world_of(base, demo), demo, place).labels == len(demo)
+    assert not sweep(demo.world, labels, there).done
 
 
 @pytest.mark.slow
