@@ -104,7 +104,10 @@ class _Asked:
             if subject.quantity is q.Quantity.SOME:
                 # `does any conditioner contain a silicone` asks which.
                 return which(self.judge, q.Which(subject.term, said), self._text)
-            return self._claim(q.Claim(query.statement))
+            every = subject.quantity is q.Quantity.EVERY
+            if not (every and isinstance(said, q.Clears)):
+                # The verdicts of every wash are shown, film by film.
+                return self._claim(q.Claim(query.statement))
         while isinstance(said, q.Not):
             said = said.part
         if isinstance(said, q.Needs | q.Stays):
