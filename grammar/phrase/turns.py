@@ -26,7 +26,7 @@ _VERBAL = ("verb", "turned", "heads")
 
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
-    found = _numbered(_nodding(pieces))
+    found = _numbered(_nodding(_how_many_washes(pieces)))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -98,6 +98,26 @@ def _counts(rest: Sequence[Piece]) -> bool:
 def _counts_washes(piece: Piece) -> bool:
     number = piece.words[0].isdigit() or piece.words[0] in NUMBER_WORDS
     return number and piece.words[1:] == ("washes",)
+
+
+_DONE = ("verb:leave", "verb:clear", "verb:contain", "heads:clear")
+
+
+def _how_many_washes(pieces: Sequence[Piece]) -> list[Piece]:
+    """`how many washes leave F`: how many there are, and not how often."""
+    found: list[Piece] = []
+    for at, piece in enumerate(pieces):
+        rest = pieces[at + 1 : at + 2]
+        # `how many washes does it take` counts rounds.
+        acts = bool(rest) and rest[0].does(*_DONE) and rest[0].sense is None
+        if piece.role == "ask:how_often" and piece.words[-1] == "washes" and acts:
+            count = replace(piece, entry=Entry("ask", "how_many"), other=())
+            found.append(replace(count, words=piece.words[:-1]))
+            washes = replace(piece, entry=NAME, sense=_WASHES, other=())
+            found.append(replace(washes, words=piece.words[-1:]))
+            continue
+        found.append(piece)
+    return found
 
 
 def _ends(piece: Piece) -> bool:

@@ -33,6 +33,9 @@ def _in_rounds(pieces: Sequence[Piece]) -> list[Taken]:
     if len({pieces[at].sense for at in washes}) != 2 or len(washes) != 2:
         return []
     counts = [_count(pieces, at, washes) for at in washes]
+    if counts.count(None) == 1 and any(_times(pieces[at - 1]) for at in washes if at):
+        # `2x A or B`: B once.
+        counts = [1 if each is None else each for each in counts]
     if None in counts or counts[0] == counts[1]:
         return []
     clause = Clause(pieces, range(len(pieces)))
@@ -68,6 +71,14 @@ def _telling(pieces: Sequence[Piece]) -> frozenset[int]:
     )
 
 
+def _times(piece: Piece) -> int:
+    """So many times, as `2x` or `x2` has it; 0 if it is another word."""
+    word = piece.words[0]
+    number = word.strip("x")
+    written = "x" in word and number.isdigit() and len(word) == len(number) + 1
+    return int(number) if written else 0
+
+
 def _count(pieces: Sequence[Piece], at: int, washes: Sequence[int]) -> int | None:
     """How often the wash at a place is taken, by the words about it."""
     others = [n for n in washes if n != at]
@@ -80,6 +91,8 @@ def _count(pieces: Sequence[Piece], at: int, washes: Sequence[int]) -> int | Non
             return rounds_of(piece)
         if piece.role == "time:once":
             return 1
+        if _times(piece):
+            return _times(piece)
         value = piece.value or NUMBER_WORDS.get(piece.words[0], "")
         if piece.sense is None and str(value).isdigit():
             return int(value)

@@ -216,6 +216,11 @@ TURNS = [
         'which of "Tar", "Pitch" and "Gum" build up',
     ),
     ("name two washes with lye", "which washes with lyes first 2"),
+    ("so how many washes leave tar", 'how many washes leave "Tar"'),
+    (
+        "which takes off more, 2x quay wash or reed wash",
+        'does "Quay Wash" clear everything after 2 rounds',
+    ),
     ("what is in position 4 of quay wash", 'what does "Quay Wash" contain at place 4'),
     (
         "is quay wash both lye free and resin free",
