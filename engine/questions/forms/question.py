@@ -105,8 +105,8 @@ class _Asked:
                 # `does any conditioner contain a silicone` asks which.
                 return which(self.judge, q.Which(subject.term, said), self._text)
             every = subject.quantity is q.Quantity.EVERY
-            if not every or isinstance(said, q.Leaves | q.Contains):
-                # Where each is looked at, what each is or takes off is shown.
+            if not every or isinstance(said, q.Leaves | q.Contains | q.Is):
+                # What each takes off is shown of all; of the rest a claim tells it.
                 return self._claim(q.Claim(query.statement))
         while isinstance(said, q.Not):
             said = said.part
