@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from itertools import product
 from typing import NamedTuple
 
@@ -132,7 +133,7 @@ class Tries:
         """
         few, _ = self._some(uses, strong=True)
         slots = slots_of(self.now)
-        for source in self._seldom_left():
+        for source in self._seldom_left:
             after = self._after_each(source)
             some = [use for use in after if use in uses]
             step = max(1, -(-len(some) // len(few)))
@@ -140,12 +141,13 @@ class Tries:
                 return some[::step], source
         return few, ""
 
+    @cached_property
     def _seldom_left(self) -> list[str]:
         """What is left in, and once a week or less."""
         days, world = self.now, self.case.world
-        uses = [u for u in days.uses if not u.wash and left_in(world, u.product)]
-        often = Counter(use.product for use in uses)
-        return [name for name, n in often.items() if n * WEEK <= days.days]
+        often = Counter(use.product for use in days.uses if not use.wash)
+        few = [name for name, n in often.items() if n * WEEK <= days.days]
+        return [name for name in few if left_in(world, name)]
 
     def _after_each(self, source: str) -> list[Use]:
         """The wash right after each use of a product."""
@@ -164,7 +166,7 @@ class Tries:
         days, slots = self.now, slots_of(self.now)
         world = self.case.world
         bad = sorted(name for name in self.bad if left_in(world, name))
-        for source in dict.fromkeys([*bad, *self._seldom_left()]):
+        for source in dict.fromkeys([*bad, *self._seldom_left]):
             after = some = self._after_each(source)
             some = some[:: max(1, -(-len(some) // most))]
             seldom = len(after) * WEEK <= days.days and len(after) < len(slots)

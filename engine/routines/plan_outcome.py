@@ -161,7 +161,8 @@ def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:
 
     Beside them whether they surely do.
     """
-    some = [w for w in washes_of(world) if w not in planned.problem.washes]
+    hand, case = {*planned.problem.washes}, planned.case
+    some = [w for w in washes_of(world) if w not in hand and not unadvised(case, w)]
     films = [film for film in planned.stuck if film not in planned.effects.level]
     if not (some and films):
         return [], False
