@@ -52,5 +52,7 @@ def every_sort(base: Base, used: Collection[str]) -> list[Sort]:
 
 def _sort(symbol: str, base: Base, used: Collection[str]) -> Sort | None:
     record = base.record(symbol)
-    ends = record.text("sortShownBy"), record.text("sortRuledOutBy")
-    return Sort(symbol, *ends) if all(end in used for end in ends) else None
+    shown, ruled_out = record.text("sortShownBy"), record.text("sortRuledOutBy")
+    if not shown or not ruled_out or not {shown, ruled_out} <= {*used}:
+        return None
+    return Sort(symbol, shown, ruled_out)
