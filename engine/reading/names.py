@@ -142,8 +142,8 @@ class Names:
         official = self._official_name(forms(printed))
         if official is not None:
             return self._in_inventory(printed, official)
-        for told in (self.heard, self.mended):
-            symbol = identify(printed, _Telling(self, told))
+        for kept in (self.heard, self.mended):
+            symbol = identify(printed, _Telling(self, kept))
             if symbol is not None:
                 return self._repaired(printed, symbol)
         found = self._read(printed)
