@@ -1,4 +1,4 @@
-"""The ways of asking, as `forms.toml` has them, read into patterns.
+"""The ways of asking, as `parts.toml` and `asks_*.toml` have them, read into patterns.
 
 A way is `what is typed -> what is asked`. In a pattern stand words, `[what may be
 left out]`, `(one|or another)`, `~verb:clear` for any phrase that the book of speech
@@ -77,7 +77,7 @@ class Sort(NamedTuple):
 
 
 class Forms(NamedTuple):
-    """All that `forms.toml` holds."""
+    """All that these files hold."""
 
     parts: dict[str, tuple[Way, ...]]
     sorts: dict[str, Sort]
@@ -87,6 +87,8 @@ class Forms(NamedTuple):
 
 ASKS = "asks"
 """The part that a whole line is."""
+_ASKS = ("asks_which.toml", "asks_wash.toml", "asks_product.toml", "asks_more.toml")
+"""Where its ways stand, in the order in which they are tried."""
 _TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")
 _FIGURES = "0123456789"
 
@@ -94,8 +96,8 @@ _FIGURES = "0123456789"
 @lru_cache(maxsize=1)
 def forms() -> Forms:
     """The ways of asking, with the sorts of nouns and the words that say nothing."""
-    page = packaged_text(abluent.grammar.plain, "forms.toml")
-    rows: dict[str, Any] = tomllib.loads(page)
+    rows = _rows("parts.toml")
+    rows["part"][ASKS] = [way for name in _ASKS for way in _rows(name)["part"][ASKS]]
     parts = {
         name: tuple(way(line) for line in lines) for name, lines in rows["part"].items()
     }
@@ -104,6 +106,10 @@ def forms() -> Forms:
     for words in map(words_of, rows["filler"]["words"]):
         fillers.setdefault(words[0], []).append(words)
     return Forms(parts, sorts, {word: tuple(held) for word, held in fillers.items()})
+
+
+def _rows(name: str) -> dict[str, Any]:
+    return tomllib.loads(packaged_text(abluent.grammar.plain, name))
 
 
 def _sort(row: dict[str, Any]) -> Sort:
