@@ -213,7 +213,7 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
     )
     found = answer(text)
     assert found.sentence.startswith("Yes: ")
-    assert "(as it is now: Open: " in found.sentence
+    assert "(as it is now: " in found.sentence
     trace = _as_read(traces(found, text)[0])
     result = checker.check(trace, _as_read(base_for(trace, EMPTY)))
     assert result[:2] == (True, ())
@@ -227,7 +227,7 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
 def test_a_name_of_several_grades_may_be_what_is_asked_for() -> None:
     """One grade of dimethicone is a gum, so that whether a label has one is open."""
     found = answer('does "Fender Serum" contain a silicone gum')
-    assert found.sentence.startswith("Open: ")
+    assert found.truth == "open"
     (note,) = found.notes
     assert note.startswith("Dimethicone (Fender Serum) may be a silicone fluid or ")
     assert answer('does "Fender Serum" contain no silicone gum').truth == "open"
