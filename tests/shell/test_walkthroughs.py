@@ -82,7 +82,7 @@ def test_4_judge_a_claim_and_show_the_counterexample(demo: Session) -> None:
         "why\n",
         demo,
     )
-    assert "No, refuted by Sodium Benzoate" in page
+    assert "No: Sodium Benzoate is a preservative" in page
     assert "Behentrimonium Methosulfate is a monoalkyl quat" in page
 
 
