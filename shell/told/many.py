@@ -70,7 +70,7 @@ def listed(
     plain = _in_words(told, answer, asking, question)
     if plain is not None:
         return plain
-    if not groups or _are_sentences(groups):
+    if not groups or (not every and _are_sentences(groups)):
         world = asking.world
         unread = [unread_line(world, p) for p in asking.products] if world else []
         told = told._replace(beneath=tuple(filter(None, unread[:2])))
@@ -97,7 +97,8 @@ def listed(
     mark, caption = _leading(rows, groups)
     if mark is not None and len(groups) == 1:
         # The mark above is that of the one group.
-        told = told._replace(groups=(groups[0]._replace(mark=None, word=""),))
+        kept = groups[0]._replace(mark=None)
+        told = told._replace(groups=(kept if every else kept._replace(word=""),))
     return told._replace(mark=mark, caption=caption)
 
 

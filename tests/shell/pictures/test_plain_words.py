@@ -379,3 +379,10 @@ def test_what_is_hidden_is_told_by_reason() -> None:
 def test_what_to_do_is_told() -> None:
     assert told(ITSELF).advice.startswith("Of your washes, ")
     assert told('what is "Cera Alba"').advice.startswith("Look for ")
+
+
+def test_a_long_name_of_a_wash_is_no_sentence() -> None:
+    question = "which washes clear Dimethicone"
+    said = told_of(answered(question), question)
+    assert LONG in [name for group in said.groups for name in group.names]
+    assert not said.claim.endswith("?")
