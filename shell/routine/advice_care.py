@@ -41,12 +41,13 @@ def conditioned(
         world: the base and the shelf.
         told_of: the strong washes that are told of where nothing is lacking; else all.
     """
+    role = " as the conditioner" if care.by in washes_of(world) else ""
     back = {wash: films for wash, _, films in care.again}
     for wash, by in care.kept:
         if wash in back:
             yield (
-                f"{wash} is a strong wash: use {care.by} after it and not {by}, which "
-                f"leaves {kinds(back[wash], world)} again."
+                f"{wash} is a strong wash: use {care.by}{role} after it and not {by}, "
+                f"which leaves {kinds(back[wash], world)} again."
             )
         elif told_of is None or wash in told_of:
             yield f"{wash} is a strong wash: use {by} after it, as you do now."
@@ -67,7 +68,6 @@ def conditioned(
             "surely takes."
         )
     by = "it" if care.lost == (care.by,) and not care.strong else care.by
-    role = " as the conditioner" if care.by in washes_of(world) else ""
     yield f"{first}: add {by}{role} {_each_time(care, days)}.{left}"
 
 
