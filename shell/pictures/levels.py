@@ -114,7 +114,7 @@ def _at(per_cent: float) -> float:
 # -- for a phone held upright ------------------------------------------------------
 
 _LIST_SIZES = (1.25, 1.15, 1.05, 1.0, 0.95, 0.9)
-_TALL_TEXT, _LEAST_SMALL = 42.0, 34.0
+_TALL_TEXT, _LEAST_SMALL = 42.0, 36.0
 _ALL_LINES = 5
 _PALE = 0.5
 """How much of the colour of a film a bar has: what may be is no amount."""

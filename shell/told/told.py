@@ -203,6 +203,7 @@ def _shorter(told: Told) -> list[Told]:
 
 def _counted(group: Group) -> Group:
     """A group of which only the first name is told, and how many there are."""
+    group = group._replace(why="")
     if len(group.names) <= _FEW:
         return group
     first, rest = group.names[0], len(group.names) - 1
