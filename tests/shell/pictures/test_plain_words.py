@@ -239,7 +239,7 @@ def test_what_is_left_stands_by_family() -> None:
 
 
 def test_a_caution_that_belongs_to_the_claim_is_there_and_no_other() -> None:
-    assert told(ONE).caution.startswith("A strong wash leaves hair rough")
+    assert told(ONE).caution.startswith("A strong wash can leave hair rough")
     assert told(LEAVES).caution == ""
     assert told(ITSELF).caution == ""
     assert told(CLAIM).caution == ""
