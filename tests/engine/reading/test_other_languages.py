@@ -135,3 +135,22 @@ def test_two_of_one_sound() -> None:
 def test_folding_keeps_native_names_apart(base: Base) -> None:
     """No native name folds to nothing."""
     assert all(fold(name) for name, _ in native(base))
+
+
+@pytest.mark.parametrize(
+    ("printed", "expected"),
+    [
+        ("Weizenprotein (hydrolysiert)", "hydrolyzed-wheat-protein"),
+        ("protéines de blé (hydrolysées)", "hydrolyzed-wheat-protein"),
+        ("Extrait d'ortie", "urtica-dioica-extract"),
+        ("Brennnesselextrakt", "urtica-dioica-extract"),
+        ("Farbstoff CI 19140", "ci-19140"),
+        ("Colorant CI 19140", "ci-19140"),
+        ("Farbstoff Zirbelin", None),
+        ("Extrait de Zirbel", None),
+        ("Weizen (hydrolysiert)", None),
+    ],
+)
+def test_words_round_a_name(base: Base, printed: str, expected: str | None) -> None:
+    """A bracket, a word for extract or for colourant is read; no name is made up."""
+    assert read(base, f"Aqua, {printed}, Glycerin")[1][0] == expected
