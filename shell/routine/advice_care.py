@@ -78,7 +78,8 @@ def _lacking(care: Care) -> str:
     if not care.strong:
         return f"{listed(care.lost)} also conditioned"
     if others:
-        return f"{listed(others)} also conditioned, and {washes} is strong"
+        verb = "is" if len(care.strong) == 1 else "are"
+        return f"{listed(others)} also conditioned, and {washes} {verb} strong"
     return f"Condition after {washes}, as after any strong wash"
 
 

@@ -85,10 +85,9 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
         told.append(f"{source} leaves {some}, and this does without it")
     taken = _taken(found)
     if taken:
-        within = max((each.whole for each in found.kept if each.whole), key=_soon)
-        told.append(
-            f"within {long(within)} that takes at least a part of {kinds(taken, world)}"
-        )
+        told.append(_in_time(found, taken, world))
+    elif any(each.whole for each in found.kept) and not gone:
+        told.append("these days end before your wishes ask for anything to be cleared")
     elif not gone and not planned.stuck:
         told.append("then nothing that your wishes name is left to clear")
     if planned.met:
@@ -108,6 +107,25 @@ def _unread(found: PlannedWithReasons) -> Iterator[str]:
     for wash in dict.fromkeys(now):
         if wash in found.planned.problem.unread and wash not in found.beside[0].chosen:
             yield f"a line on the label of {wash} was not understood"
+
+
+def _in_time(found: PlannedWithReasons, taken: Sequence[Film], world: World) -> str:
+    """How soon some films are taken; apart, those that wait longer than is wished."""
+    late = {film for each in found.kept for film in each.late}
+    timely = [film for film in taken if film not in late]
+    rest = [film for film in taken if film in late]
+    waits = [each.whole for each in found.kept if each.whole and each.whole.days]
+    told = []
+    if timely:
+        within = f"within {long(max(waits, key=_soon))} " if waits else ""
+        told.append(f"{within}that takes at least a part of {kinds(timely, world)}")
+    if rest:
+        also = "it also takes" if timely else "that takes"
+        told.append(
+            f"{also} at least a part of {kinds(rest, world)}, though later than your "
+            "wishes ask"
+        )
+    return "; ".join(told)
 
 
 def _soon(wait: Wait) -> int:

@@ -113,6 +113,12 @@ def kept(found: Kept, world: World) -> str:
     if not found.late:
         if found.whole is None:
             return f"Kept: {want}; nothing of the kind is left."
+        if found.whole.washes is None:
+            name = name_of(found.whole.film, world)
+            return (
+                f"Kept as far as these days go: {want}; they end before a wash has to "
+                f"take {name}."
+            )
         if found.in_part:
             return (
                 f"Kept in part at least: {want}; the longest wait for that is "
@@ -136,7 +142,8 @@ def kept(found: Kept, world: World) -> str:
         )
     if found.whole is not None:
         some = "in part at least" if found.in_part else "is kept"
-        told.append(f"the rest {some}, within {long(found.whole)}")
+        within = f", within {long(found.whole)}" if found.whole.washes else ""
+        told.append(f"the rest {some}{within}")
     return f"{'; '.join(told)}."
 
 
