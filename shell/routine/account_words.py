@@ -24,6 +24,7 @@ from abluent.engine.routines.routine import Schedule
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.days import a_turn, counted
+from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import families, named, uses
 
 HEADS = {
@@ -97,7 +98,7 @@ def opening(overview: Overview, world: World) -> str:
             f"what a wash takes of {families(dark, world, every)} is not known."
         )
     if not told:
-        return "Nothing that this routine leaves needs a wash."
+        return as_sentence(well_of(overview.built, world))
     return " ".join(each[:1].upper() + each[1:] for each in told)
 
 

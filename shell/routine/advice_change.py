@@ -15,12 +15,14 @@ from abluent.engine.routines.overview import TROUBLE, State, no_reason, takers
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
+from abluent.engine.routines.uncounted import uncounted
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
 from abluent.shell.routine.days import ORDER, a_turn, counted, on_days, on_weekday
+from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import kinds, those, what_of
 
 
@@ -196,7 +198,10 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
     if found.overdone:
         yield from _overdone(found, world)
     elif not trouble and not late:
-        yield f"Nothing has to change: {_all_well(found, world)}."
+        if uncounted(days, found.built.effects, world):
+            yield f"For the rest, nothing has to change: {_all_well(found, world)}."
+        else:
+            yield f"Nothing has to change: {_all_well(found, world)}."
     elif not washed(days):
         yield from _first_wash(found, films, world)
     elif rinse := next((each for each in found.perhaps if each.rinse), None):
@@ -243,7 +248,7 @@ def _overdone(found: Accounted, world: World) -> Iterator[str]:
 def _all_well(found: Accounted, world: World) -> str:
     overview = found.overview
     if not overview.told:
-        return "nothing that this routine leaves needs a wash"
+        return well_of(overview.built, world)
     level = [film for each in overview.of(State.LEVELS) for film in each.films]
     if not overview.of(State.BOUNDED, State.CLEARED):
         return "what your products leave is expected to level off by itself"

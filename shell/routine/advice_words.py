@@ -15,6 +15,7 @@ from abluent.shell.routine.advice_left import (
     not_known,
     not_understood,
 )
+from abluent.shell.routine.uncounted import uncounted
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
@@ -23,7 +24,9 @@ _PRACTICE = (
 
 def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
-    told = [*first(found, world), *in_part(found.after, world)]
+    built = found.built
+    told = [*uncounted(built.schedule, built.effects, world)]
+    told += [*first(found, world), *in_part(found.after, world)]
     if not washed(found.built.schedule):
         return told
     told += left(found, world)

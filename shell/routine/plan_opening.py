@@ -30,6 +30,7 @@ from abluent.shell.routine.days import (
     once_in,
 )
 from abluent.shell.routine.plan_words import long
+from abluent.shell.routine.uncounted import uncounted
 from abluent.shell.routine.words import by_family, kinds, those
 
 SAID = 4
@@ -41,6 +42,7 @@ _LEVELS = "; it is expected to level off by itself"
 def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """What to wash with and why, then what no plan can do."""
     planned = found.planned
+    yield from uncounted(planned.schedule, planned.effects, world)
     if planned.shown.plans:
         told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
         if found.now is not None and found.now.chosen == found.beside[0].chosen:
@@ -89,7 +91,9 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
     elif any(each.whole for each in found.kept) and not gone:
         told.append("these days end before your wishes ask for anything to be cleared")
     elif not gone and not planned.stuck:
-        told.append("then nothing that your wishes name is left to clear")
+        dark = any(uncounted(planned.schedule, planned.effects, world))
+        known = "known to be left" if dark else "left"
+        told.append(f"then nothing that your wishes name is {known} to clear")
     if planned.met:
         by = list(dict.fromkeys(planned.shown.plans[0].chosen))
         shares = found.beside[0].overview.shares

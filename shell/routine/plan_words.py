@@ -111,21 +111,7 @@ def kept(found: Kept, world: World) -> str:
     if found.used is not None:
         return f"{word}: {want}; {_together(found)}."
     if not found.late:
-        if found.whole is None:
-            return f"Kept: {want}; nothing of the kind is left."
-        if found.whole.washes is None:
-            name = name_of(found.whole.film, world)
-            return (
-                f"Kept as far as these days go: {want}; they end before a wash has to "
-                f"take {name}."
-            )
-        if found.in_part:
-            return (
-                f"Kept in part at least: {want}; the longest wait for that is "
-                f"{_wait(found.whole, world)}, and that all of it comes off is not "
-                "known."
-            )
-        return f"Kept: {want}; the longest wait is {_wait(found.whole, world)}."
+        return _in_time(found, want, world)
     told = [f"Not surely kept: {want}, for {kinds(found.late, world)}"]
     if found.overdue is not None and found.overdue.washes is not None:
         told.append(f"some of it waits {long(found.overdue)}")
@@ -145,6 +131,23 @@ def kept(found: Kept, world: World) -> str:
         within = f", within {long(found.whole)}" if found.whole.washes else ""
         told.append(f"the rest {some}{within}")
     return f"{'; '.join(told)}."
+
+
+def _in_time(found: Kept, want: str, world: World) -> str:
+    """How long what is cleared as often as is asked waits at the most."""
+    if found.whole is None:
+        return f"Kept: {want}; nothing of the kind is left."
+    if found.whole.washes is None:
+        return (
+            f"Kept as far as these days go: {want}; they end before a wash has to take "
+            f"{name_of(found.whole.film, world)}."
+        )
+    if found.in_part:
+        return (
+            f"Kept in part at least: {want}; the longest wait for that is "
+            f"{_wait(found.whole, world)}, and that all of it comes off is not known."
+        )
+    return f"Kept: {want}; the longest wait is {_wait(found.whole, world)}."
 
 
 def _together(found: Kept) -> str:

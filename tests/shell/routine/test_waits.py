@@ -47,3 +47,18 @@ def test_days_that_end_before_a_wish_asks_are_told_so(page_of: Page) -> None:
     assert "these days end before your wishes ask for anything to be cleared" in told
     assert "they end before a wash has to take" in told
     assert "None" not in told
+
+
+def test_a_product_of_no_known_kind_is_told_as_not_counted(page_of: Page) -> None:
+    told = page_of(
+        SHELF.replace('"oil"', '"other"'),
+        "routine",
+        "water is soft",
+        'wash with "Ibis Deep" every 30 days',
+        'use "Ibis Oil" after every wash',
+    )
+    assert told.startswith(
+        "What Ibis Oil leaves is not counted: the shelf has it as `other`."
+    )
+    assert "Nothing has to change" not in told
+    assert "nothing that this routine leaves needs a wash" not in told

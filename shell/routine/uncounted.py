@@ -1,0 +1,32 @@
+"""That something is not counted, as nothing says what kind of product it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines import uncounted as engine
+from abluent.engine.routines.buildup import BuildUp, Effects
+from abluent.engine.routines.routine import Schedule
+
+
+def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
+    """Which products are not counted, and what would let them be."""
+    names = engine.uncounted(days, effects, world)
+    if names:
+        them, its = ("it", "its kind") if len(names) == 1 else ("them", "their kinds")
+        verb = "leaves" if len(names) == 1 else "leave"
+        yield (
+            f"What {listed(names)} {verb} is not counted: the shelf has {them} as "
+            f"`other`. Give {its} there, such as leave-in, oil or styler, and ask "
+            "again."
+        )
+
+
+def well_of(built: BuildUp, world: World) -> str:
+    """That nothing that is left needs a wash, but for what is not counted."""
+    dark = engine.uncounted(built.schedule, built.effects, world)
+    them = "nothing else" if dark else "nothing"
+    known = " is known to need" if dark else " needs"
+    return f"{them} that this routine leaves{known} a wash"
