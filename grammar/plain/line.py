@@ -15,6 +15,8 @@ from abluent.grammar.query import tree as q
 
 _SILENT = frozenset(",.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""
+_MANY = frozenset(("product", "class", "kind", "thing"))
+"""What is more than one ingredient."""
 
 
 class Taken(Record):
@@ -105,6 +107,15 @@ class Line:
                 words = self.text[self._starts[at] : self._ends[end + 1]]
                 return end + 2, f'"{words}"'
         return None
+
+    def called(self, at: int) -> Iterator[tuple[int, str]]:
+        """The end and the typed words of the name of one ingredient at a place."""
+        for end, noun in self.nouns(at):
+            typed = self.text[self._starts[at] : self._ends[end - 1]]
+            one = "ingredient" in noun.kinds and not noun.kinds & _MANY
+            if one and not noun.slip and not noun.loose and noun.quantity is None:
+                if '"' not in typed:
+                    yield end, f'"{typed}"'
 
     def number(self, at: int) -> tuple[int, str] | None:
         """The end and the figures of a whole number at a place."""

@@ -86,6 +86,9 @@ class Matcher:
             found = own[sort](at)
             yield from () if found is None else (found,)
             return
+        if sort == "called":
+            yield from line.called(at)
+            return
         for end, mark in self._line.fitting(at, self._forms.sorts[sort]):
             yield end, f'"{mark}"'
 

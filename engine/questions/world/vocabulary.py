@@ -20,6 +20,7 @@ from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
+from abluent.grammar.phrase.book import single_words
 from abluent.grammar.phrase.pieces import Sense
 
 _TRADE_WORDS = "names/trade_words.toml"
@@ -96,7 +97,31 @@ class Vocabulary:
             or self._ingredient(meant)
             or self._class(meant)
             or self._begun(meant)
+            or self._told_apart(meant)
         )
+
+    def _told_apart(self, name: str) -> Sense | None:
+        """The one product with a word in its name that means nothing else."""
+        product = self._single_words.get(name)
+        sense = None if product is None else self._product(fold(product))
+        return None if sense is None else replace(sense, loose=True)
+
+    @cached_property
+    def _single_words(self) -> dict[str, str]:
+        """Every product by a later word of its name that is of it alone."""
+        found: dict[str, list[str]] = {}
+        for name in self.nouns.world.products:
+            for word in fold(name).split()[1 : _MOST_WORDS + 1]:
+                found.setdefault(word, []).append(name)
+        known = _of_base(self._base)[0] | single_words()
+        return {
+            word: fits[0]
+            for word, fits in found.items()
+            if len(fits) == 1 and self._tells(word) and word not in known
+        }
+
+    def _tells(self, word: str) -> bool:
+        return len(word) >= _SHORTEST_START and word.isalpha()
 
     def _begun(self, name: str) -> Sense | None:
         """The one ingredient whose name begins with these words, the last cut off."""
@@ -205,6 +230,7 @@ class Vocabulary:
                         found[f"{phrase} {each}"] = condition
                         found[f"{each} is {phrase}"] = condition
                         found[f"{each} are {phrase}"] = condition
+                        found[fold(f"{each}'s {phrase}")] = condition
                     continue
                 found[phrase] = condition
                 if first in {"in", "on", "over"} and " " in rest:
@@ -320,8 +346,6 @@ def _in_order(base: Base) -> list[str]:
 @lru_cache(maxsize=2)
 def _of_base(base: Base) -> tuple[frozenset[str], dict[str, set[str]]]:
     """The words of all names of a base, and the slips of them and of speech."""
-    from abluent.grammar.phrase.book import single_words  # noqa: PLC0415
-
     names = (*base.names, *base.phrases, *map(fold, trade_words()["names"]))
     names = (*names, *map(fold, trade_words()["wider"]))
     words = frozenset(word for name in names for word in name.split())

@@ -41,6 +41,7 @@ SAMPLES = {
     "film": ["tar", "pitch"],
     "pair": ["Quay Wash and Reed Wash"],
     "duo": ["Reed Cream and Moss Oil"],
+    "called": ["lye"],
     "kindred": ["tar and lye"],
     "cleanser": ["lye"],
     "unwashed": ["Reed Cream and Moss Oil"],
@@ -76,6 +77,28 @@ def question(text: str) -> str:
 
 ASKED = [
     ("Do I need a lye salt to remove tar?", ""),
+    ("Is tar pitch?", 'is "tar" pitch'),
+    ("Is tar the same thing as pitch?", 'is "tar" pitch'),
+    ("Is tar resin?", ""),
+    ("What is hidden in the label of Moss Oil?", 'what does "Moss Oil" hide'),
+    (
+        "What happens when Quay Wash is used in hard water?",
+        'what does "Quay Wash" leave in hard water',
+    ),
+    (
+        "What can I use instead of a resin wash to remove tar?",
+        'which washes without resins clear "Tar"',
+    ),
+    (
+        "Does Quay Wash take its own tar off?",
+        'does "Quay Wash" clear "Tar" from "Quay Wash"',
+    ),
+    ("Does tar come off with plain water?", 'does water clear "Tar"'),
+    (
+        "Tar is fifth and pitch seventh in Moss Oil. Can I say there is more tar?",
+        'does "Moss Oil" contain "Tar" before "Pitch"',
+    ),
+    ("Tar goes with plain water, no?", 'does water clear "Tar"'),
     ("Do you need lyes to remove tar?", 'does "Tar" need lyes'),
     (
         "Do I need lyes to get the tar of Reed Cream out?",
