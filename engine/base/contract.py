@@ -60,6 +60,7 @@ AMOUNT_BEARS_ON = "amountBearsOn"
 REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
 # How washes compare, and whether one is mild or strong by itself
 MILDER, MILD, STRONG = "milderWash", "mildWash", "strongWash"
+TRADED_HARSH = "tradedHarsh"
 # How mild a wash is, test by test, and what decides it
 SHOWS, DECIDES, FIGURED = "shows", "decides", "figured"
 SOFTENED_BY, UNFIGURED, MAY_LEAD = "softenedBy", "unfigured", "mayLead"
@@ -160,6 +161,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     MILDER: ("wash", "wash"),
     MILD: ("wash",),
     STRONG: ("wash",),
+    TRADED_HARSH: ("agent",),
     SHOWS: ("wash", "test", "low", "high"),
     DECIDES: ("wash", "place", "agent"),
     FIGURED: ("thing", "test", "low", "high"),

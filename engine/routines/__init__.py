@@ -7,6 +7,7 @@ DOORS = (
     "buildup",
     "conditioning",
     "examples",
+    "gentler",
     "how_often",
     "noted",
     "outcome",
@@ -21,6 +22,7 @@ DOORS = (
     "plan_why",
     "routine",
     "unadvised",
+    "uncounted",
     "wishes",
 )
 """The modules that other packages may import."""

@@ -31,6 +31,7 @@ from abluent.engine.routines.conditioning import (
     care,
     conditioners,
 )
+from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.how_often import how_often
 from abluent.engine.routines.noted import for_whom, no_strong
 from abluent.engine.routines.overview import (
@@ -54,7 +55,6 @@ from abluent.engine.routines.plan_eased import counting_parts
 from abluent.engine.routines.plan_purchase import Remedy, remedies
 from abluent.engine.routines.plan_why import unconditioned
 from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
-from abluent.engine.routines.unadvised import purpose
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -83,6 +83,7 @@ class Accounted:
         conditioner: what at hand conditions best after a strong wash; may be none.
         overdone: strong washes that are used too often, and no change is known for.
         mild: surfactants of a mild wash to buy in the place of such a one.
+        gentler: a wash at hand that is gentler than one of those, and does as much.
     """
 
     routine: ast.Routine
@@ -101,6 +102,7 @@ class Accounted:
     conditioner: str = ""
     overdone: Sequence[str] = ()
     mild: Sequence[Remedy] = ()
+    gentler: Gentler | None = None
 
     @property
     def change(self) -> Change | None:
@@ -201,7 +203,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
-    overdone = [] if changes else _overdone(unrolled(days), done, world)
+    often = [] if changes else overdone(unrolled(days), done, world)
     if mild:
         harder, some = (), [each for each in some if not _strong(done, each.name)]
     return Accounted(
@@ -219,16 +221,10 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         never,
         () if mild else could_take(never, then),
         best_conditioner(after, built.schedule, done, shares),
-        overdone,
-        _mild_to_buy(then, world, routine.counting) if overdone else (),
+        often,
+        _mild_to_buy(then, world, routine.counting) if often else (),
+        gentler(often, hand, then),
     )
-
-
-def _overdone(after: Schedule, done: Effects, world: World) -> list[str]:
-    """The strong washes that a schedule uses more often than is advised."""
-    strong = [u.product for u in after.washes if _strong(done, u.product)]
-    often = how_often(world).too_often(len(strong), after.days)
-    return list(dict.fromkeys(w for w in strong if often and not purpose(world, w)))
 
 
 def _mild_to_buy(

@@ -18,6 +18,7 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.conditioning import Care, best_conditioner, care
+from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.noted import for_whom
 from abluent.engine.routines.overview import Overview, family_of, takers
 from abluent.engine.routines.plan import Planned, plan, wishes_of
@@ -26,6 +27,7 @@ from abluent.engine.routines.plan_eased import counting_parts
 from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, purchases
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows
+from abluent.engine.routines.routine import unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
@@ -76,6 +78,8 @@ class PlannedWithReasons:
         conditioner: what at hand conditions best after a strong wash; may be none.
         left_out: washes of the shelf that its wishes leave out and that take a part of
             what no wash of the plan surely takes, and whether they surely do.
+        overdone: strong washes that the plan to follow has more often than is advised.
+        gentler: a wash at hand that is gentler than one of those, and does as much.
     """
 
     planned: Planned
@@ -89,6 +93,8 @@ class PlannedWithReasons:
     first: Planned | None = None
     conditioner: str = ""
     left_out: tuple[Sequence[str], bool] = ((), False)
+    overdone: Sequence[str] = ()
+    gentler: Gentler | None = None
 
     @property
     def judged(self) -> Effects:
@@ -141,6 +147,10 @@ def plan_of(
         rows = [*stuck_rows(planned), *rows]
     wishes = wishes_of(planned.routine, planned.case.world, planned.effects)
     beside = [_beside(planned, p.chosen, wishes) for p in planned.shown.plans[:2]]
+    often = list[str]()
+    if beside:
+        schedule = unrolled(beside[0].overview.built.schedule)
+        often = overdone(schedule, planned.effects, world)
     return PlannedWithReasons(
         planned,
         purchases(first, world),
@@ -153,6 +163,8 @@ def plan_of(
         first,
         _conditioner(planned, beside[0]) if beside else "",
         _left_out(planned, world),
+        often,
+        gentler(often, planned.problem.washes, beside[0].overview) if often else None,
     )
 
 

@@ -21,7 +21,8 @@ from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
-from abluent.shell.routine.days import ORDER, a_turn, counted, on_days, on_weekday
+from abluent.shell.routine.days import ORDER, on_days, on_weekday
+from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import kinds, those, what_of
 
@@ -224,13 +225,10 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
 
 def _overdone(found: Accounted, world: World) -> Iterator[str]:
     """That a strong wash is used too often, where no wash at hand takes its place."""
-    names, days = found.overdone, unrolled(found.built.schedule)
-    uses = sum(use.product in names for use in days.washes)
-    verb = "is a strong wash" if len(names) == 1 else "are strong washes"
-    yield (
-        f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}: that is more "
-        "often than is advised, and no milder wash at hand does as much."
-    )
+    days = unrolled(found.built.schedule)
+    yield from too_often(found.overdone, days, found.gentler, world)
+    if found.gentler is not None:
+        return
     if found.mild:
         agents = found.mild[0].agents[:TO_BUY]
         names = [world.base.label(agent) for agent in agents]

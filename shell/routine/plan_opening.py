@@ -14,7 +14,7 @@ from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plan
 from abluent.engine.routines.plan_why import chosen_schedule
-from abluent.engine.routines.routine import WEEK, Use
+from abluent.engine.routines.routine import WEEK, Use, unrolled
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.account_words import said_of
@@ -29,6 +29,7 @@ from abluent.shell.routine.days import (
     on_weekday,
     once_in,
 )
+from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.uncounted import uncounted
 from abluent.shell.routine.words import by_family, kinds, those
@@ -45,7 +46,11 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     yield from uncounted(planned.schedule, planned.effects, world)
     if planned.shown.plans:
         told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
-        if found.now is not None and found.now.chosen == found.beside[0].chosen:
+        if found.overdone:
+            days = unrolled(found.beside[0].overview.built.schedule)
+            yield from too_often(found.overdone, days, found.gentler, world)
+            told = f"by your wishes alone the plan is this: {told}"
+        elif found.now is not None and found.now.chosen == found.beside[0].chosen:
             told = f"keep to it, and {told}"
         if found.swap is not None:
             told = f"use {found.swap.new} instead of {found.swap.old}, and {told}"

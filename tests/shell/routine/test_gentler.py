@@ -1,0 +1,35 @@
+"""A strong wash that is used too often, and a gentler one on the shelf."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+Page = Callable[..., str]
+
+SHELF = """\
+{"product": "Crake Deep", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+Laureth Sulfate, Sodium Lauryl Sulfate, Cocamidopropyl Betaine, Sodium Chloride"}
+{"product": "Crake Day", "kind": "wash", "market": "EU", "text": "Aqua, \
+Sodium Laureth Sulfate, Cocamidopropyl Betaine, Sodium Chloride, Glycerin"}
+"""
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", ["routine", "plan"])
+def test_a_gentler_strong_wash_is_named_and_fewer_washes_first(
+    page_of: Page, command: str
+) -> None:
+    told = page_of(
+        SHELF,
+        command,
+        "water is soft",
+        'wash with "Crake Deep" daily',
+        "clear everything every 14 days",
+    )
+    assert told.startswith("Crake Deep is a strong wash, used 7 times a week:")
+    assert "Wash less often, and with Crake Day instead of Crake Deep: " in told
+    assert "it has no Sodium Lauryl Sulfate" in told
+    assert "no milder wash at hand" not in told
+    assert "Keep to it" not in told
