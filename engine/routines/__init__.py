@@ -22,7 +22,6 @@ DOORS = (
     "plan_why",
     "routine",
     "unadvised",
-    "uncounted",
     "wishes",
 )
 """The modules that other packages may import."""

@@ -31,10 +31,12 @@ from abluent.engine.base.contract import (
 )
 from abluent.engine.base.kinds import cleaning_kinds, product_kind, taking_kinds
 from abluent.engine.base.roles import Role
+from abluent.engine.logic.facts import Basis, Fact
+from abluent.engine.logic.terms import Term
+from abluent.engine.proof.origins import QUESTION
 from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.asked import fact
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -139,6 +141,29 @@ def rinses_of(world: World) -> list[str]:
         for name, each in world.products.items()
         if product_kind(each.kind, world.base) in taking
     ]
+
+
+def uncounted(days: Schedule, done: Effects, world: World) -> list[str]:
+    """The products that are used and of no known kind, and so leave nothing known.
+
+    Args:
+        days: the schedule.
+        done: what its products leave.
+        world: the base and the shelf.
+    """
+    other = world.base.term(Role.OTHER_KIND)
+    return [
+        name
+        for name in days.products
+        if name in world.products
+        and product_kind(world.products[name].kind, world.base) == other
+        and not done.left.get(name)
+    ]
+
+
+def fact(predicate: str, *args: Term) -> Fact:
+    """A fact that only says what is asked, such as what is used when."""
+    return Fact(predicate, args, Basis(origin=QUESTION))
 
 
 def washed_as(routine: ast.Routine, world: World) -> World:

@@ -18,13 +18,13 @@ from abluent.engine.questions.answers.answer import Member
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.asked import fact
 from abluent.engine.routines.buildup import (
     Account,
     BuildUp,
     Film,
     Step,
     counted,
+    fact,
 )
 from abluent.engine.routines.routine import Schedule, Use
 from abluent.grammar.routine import tree as ast

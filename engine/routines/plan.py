@@ -127,7 +127,6 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         GrammarError: the routine contradicts itself, or asks for nothing.
         SolverError: the solver gave up.
     """
-    _wants_something(routine)
     world = washed_as(routine, world)
     days = unrolled(schedule(routine, washes_of(world)))
     if not problems.slots_of(days):
@@ -257,15 +256,6 @@ def _turns(routine: ast.Routine, turn: Schedule, days: Schedule) -> Iterator[Sch
 
 
 _LINE = "add a line such as: wash twice a week"
-
-
-def _wants_something(routine: ast.Routine) -> None:
-    if not any(not isinstance(want, ast.Only) for want in routine.wants):
-        raise _wrong(
-            routine,
-            "the routine does not say how often films are to be cleared",
-            "add a line such as: clear everything every 3 washes",
-        )
 
 
 def fixed_products(days: Schedule) -> list[str]:

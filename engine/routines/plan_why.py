@@ -15,8 +15,7 @@ from abluent.engine.questions.answers.verdicts import verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER, World
-from abluent.engine.routines.asked import fact
-from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.buildup import Film, fact
 from abluent.engine.routines.buildup_why import film_case, of, use_fact
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_problem import slots_of

@@ -9,13 +9,12 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
-from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.buildup import Film, uncounted, washes_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State, no_reason, takers
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
-from abluent.engine.routines.uncounted import uncounted
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_buy import TO_BUY

@@ -17,6 +17,7 @@ from abluent.engine.routines.plan_why import chosen_schedule
 from abluent.engine.routines.routine import WEEK, Use, unrolled
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
+from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
@@ -49,7 +50,7 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
         if found.overdone:
             days = unrolled(found.beside[0].overview.built.schedule)
             yield from too_often(found.overdone, days, found.gentler, world)
-            told = f"by your wishes alone the plan is this: {told}"
+            told = f"by your wishes alone you could still {told}"
         elif found.now is not None and found.now.chosen == found.beside[0].chosen:
             told = f"keep to it, and {told}"
         if found.swap is not None:
@@ -95,6 +96,11 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
         told.append(_in_time(found, taken, world))
     elif any(each.whole for each in found.kept) and not gone:
         told.append("these days end before your wishes ask for anything to be cleared")
+    elif not planned.problem.needs and not _asks(planned):
+        told.append(
+            "no line asks for anything to be cleared, and of the washes to choose from "
+            "none is known to be milder"
+        )
     elif not gone and not planned.stuck:
         dark = any(uncounted(planned.schedule, planned.effects, world))
         known = "known to be left" if dark else "left"
@@ -108,6 +114,11 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
             "wash to choose from surely does"
         )
     return "; ".join(told or ["no wash to choose from surely does more"])
+
+
+def _asks(planned: Planned) -> bool:
+    """Whether some wish of a routine is about films."""
+    return any(isinstance(want, ast.Clear) for want in planned.routine.wants)
 
 
 def _unread(found: PlannedWithReasons) -> Iterator[str]:
@@ -188,8 +199,9 @@ def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
         because = "no wash at hand surely takes any"
         if able:
             because = f"{listed(able)}, used more often, would take at least a part"
+        wishes = "Your wishes do not name" if _asks(planned) else "No wish names"
         yield (
-            f"Your wishes do not name {those(left, then.overview, world)}, which may "
+            f"{wishes} {those(left, then.overview, world)}, which may "
             f"build up: {because}."
         )
 

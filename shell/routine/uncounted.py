@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines import uncounted as engine
+from abluent.engine.routines import buildup
 from abluent.engine.routines.buildup import BuildUp, Effects
 from abluent.engine.routines.routine import Schedule
 
 
 def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
     """Which products are not counted, and what would let them be."""
-    names = engine.uncounted(days, effects, world)
+    names = buildup.uncounted(days, effects, world)
     if names:
         them, its = ("it", "its kind") if len(names) == 1 else ("them", "their kinds")
         verb = "leaves" if len(names) == 1 else "leave"
@@ -26,7 +26,7 @@ def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
 
 def well_of(built: BuildUp, world: World) -> str:
     """That nothing that is left needs a wash, but for what is not counted."""
-    dark = engine.uncounted(built.schedule, built.effects, world)
+    dark = buildup.uncounted(built.schedule, built.effects, world)
     them = "nothing else" if dark else "nothing"
     known = " is known to need" if dark else " needs"
     return f"{them} that this routine leaves{known} a wash"

@@ -283,7 +283,6 @@ def test_a_film_used_between_far_wash_days_is_late(world: World) -> None:
         ("only conditioners\nclear gums every wash", "no wash on the shelf is left"),
         ("clear frobs every wash", "`frobs` cannot be read here"),
         ("at most 1 frob a week\nclear gums every wash", "`frob` cannot be read"),
-        ("", "does not say how often films are to be cleared"),
     ],
 )
 def test_wants_that_cannot_be_met_are_pointed_at(

@@ -33,3 +33,14 @@ def test_a_gentler_strong_wash_is_named_and_fewer_washes_first(
     assert "it has no Sodium Lauryl Sulfate" in told
     assert "no milder wash at hand" not in told
     assert "Keep to it" not in told
+
+
+@pytest.mark.slow
+def test_a_plan_that_asks_for_nothing_takes_the_mildest(page_of: Page) -> None:
+    mild = (
+        '{"product": "Crake Mild", "kind": "wash", "market": "EU", "text": "Aqua, '
+        'Disodium Laureth Sulfosuccinate, Cocamidopropyl Betaine"}\n'
+    )
+    wash = 'wash with "Crake Day" on Sunday'
+    told = page_of(SHELF + mild, "plan", "water is soft", wash)
+    assert told.startswith("Wash with Crake Mild on Sunday: no line asks for anything")
