@@ -342,7 +342,7 @@ def told_apart(whys: Sequence[Why], limit: int | None) -> list[str]:
     if rest := whys[most:]:
         names = "; ".join(dict.fromkeys(each.names for each in rest))
         names = "The rest" if len(names) > _SHORT else names
-        told.append(f"{names}: each for its own reason, which `why` tells")
+        told.append(f"{names}: ask `why` of one")
     return told
 
 

@@ -7,7 +7,7 @@ again; none is guessed. Claims of degree turn no verdict, so they are only told.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from abluent.engine.base.conditions import aspect_of, laid_over
 from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT, READING
@@ -47,12 +47,33 @@ def turning_notes(rows: Sequence[Verdict]) -> Iterator[str]:
     """
     for row in rows:
         base, present = row.case.world.base, _present(row.case)
-        for supposed in _supposable(row):
+        found: dict[str, list[tuple[str, ...]]] = {}
+        for supposed in sorted(_supposable(row), key=len):
             if _unspoken(base, supposed, present):
                 other = _turned(row, supposed)
                 if other is not None:
-                    told = row_phrase(row.case.world, other)
-                    yield f"{_phrase(base, supposed)}: {told}."
+                    known = found.setdefault(row_phrase(row.case.world, other), [])
+                    if not any({*supposed} > {*each} for each in known):
+                        known.append(supposed)
+        if found:
+            yield _in_one(base, row, found)
+
+
+def _in_one(
+    base: Base, row: Verdict, found: Mapping[str, Sequence[tuple[str, ...]]]
+) -> str:
+    """On what a verdict depends, in a sentence."""
+    told = []
+    for verdict, every in found.items():
+        plain = [" ".join(map(base.label, each)) for each in every]
+        when = _capital(listed(plain).replace(" and ", " or "))
+        told.append(f"{when}: {verdict}")
+    first, *rest = told
+    rest = [
+        f"{each[:1].lower()}{each[1:].replace(f': {row.wash} ', ': it ', 1)}"
+        for each in rest
+    ]
+    return f"{'; '.join([first, *rest])}."
 
 
 def leaving_notes(case: Case, product: str) -> Iterator[str]:
@@ -118,5 +139,8 @@ def _unspoken(base: Base, conditions: Sequence[str], present: Sequence[str]) -> 
 
 
 def _phrase(base: Base, conditions: Sequence[str]) -> str:
-    told = " ".join(base.label(each) for each in conditions)
-    return told[:1].upper() + told[1:]
+    return _capital(" ".join(base.label(each) for each in conditions))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

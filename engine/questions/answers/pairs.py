@@ -37,15 +37,14 @@ def by_wash(lists: Lists) -> Iterator[Block]:
     if surely:
         yield told.of_every(surely, [row for key in surely for row in mine[key]])
     rest = [row for key in mine if key not in surely for row in mine[key]]
+    if goes := [row for row in rest if not telling_end(row)]:
+        who = "The others take" if surely else "Take"
+        yield told.of_some(f"{who} at least part of", goes, why=False)
     roles = {row.role for row in rest if telling_end(row)}
     for role in sorted(roles, key=VERDICTS.index, reverse=True):
         comma = "," if role in PERHAPS else ""
         amount = f"{TAKES[role]}{PERHAPS.get(role, '')}{comma}"
         yield told.of_some(f"Take {amount} of", [r for r in rest if r.role is role])
-    if goes := [row for row in rest if not telling_end(row)]:
-        yield Block(
-            "They take at least part of", ("the rest",), (goes[0],), tuple(goes), ()
-        )
 
 
 class _Pairs:

@@ -45,6 +45,8 @@ from abluent.engine.questions.answers.wording import leave_verb
 from abluent.grammar.common.text import in_words
 
 _SHORT = 78
+_FEW = 3
+"""Of so few the one that stands lowest tells how sure all are."""
 ABOUT_LEVELS = frozenset(
     {
         *(LEVEL, LEVEL_ABOVE, LEVEL_AT_LEAST, LEVEL_BELOW, LEVEL_AT_MOST),
@@ -252,6 +254,8 @@ def how_sure(rows: Sequence[Row]) -> str:
     groups.pop("", None)
     if not groups:
         return ""
+    if len(rows) <= _FEW:
+        return f"How sure: {_least_sure(rows)}."
     most = max(groups, key=lambda stands: len(groups[stands]))
     if len(groups) == 1:
         return f"How sure: {most}."
@@ -261,6 +265,16 @@ def how_sure(rows: Sequence[Row]) -> str:
         if stands != most
     )
     return f"How sure: {most}, but {rest}."
+
+
+def _least_sure(rows: Sequence[Row]) -> str:
+    """How the one of some rows stands that stands lowest."""
+    scale = list(rows[0].case.world.known.program.standings)
+
+    def rank(row: Row) -> tuple[int, bool]:
+        return -scale.index(str(row.standing)), not row.from_memory
+
+    return standing(min((row for row in rows if standing(row)), key=rank))
 
 
 def cited(row: Explained) -> list[str]:

@@ -305,11 +305,19 @@ def _groups(world: World, found: Sequence[Folding]) -> list[str]:
         (only,) = found
         count = len(only.films.keys)
         one = world.base.label(only.first.film)
-        return [_group(only, f"all {count} films" if count > 1 else one)]
+        return [_group(only, every_film(count) if count > 1 else one)]
     films = [said_films(world.base, each) for each in found]
     if len(found[-1].films.keys) > 1:
         films[-1] = "the rest"
     return [_group(each, told) for each, told in zip(found, films, strict=True)]
+
+
+_WORDS = {3: "three", 4: "four", 5: "five", 6: "six"}
+
+
+def every_film(count: int) -> str:
+    """All of several films, as one says it."""
+    return "both films" if count == 2 else f"all {_WORDS.get(count, count)} films"
 
 
 def _group(each: Folding, films: str) -> str:

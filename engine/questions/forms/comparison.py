@@ -27,7 +27,7 @@ from abluent.engine.questions.answers.verdicts import (
     Left,
     Verdict,
 )
-from abluent.engine.questions.answers.wording import puts_back, without_head
+from abluent.engine.questions.answers.wording import every_film, puts_back, without_head
 from abluent.engine.questions.forms.side_by_side import compare_films, compare_left
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
@@ -144,7 +144,7 @@ def _amounts(
     """Which takes more, and of what."""
     names, base = listed(list(of)), judge.world.base
     if not groups:
-        which = f"all {len(films)} films" if len(films) > 1 else "the one film"
+        which = every_film(len(films)) if len(films) > 1 else "the one film"
         return f"{names} take the same of {which} that this shelf leaves."
     told = []
     for name, rows in of.items():

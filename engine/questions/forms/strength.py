@@ -103,6 +103,10 @@ def _wanted(judge: Judge, case: Case, film: q.Term | None) -> list[str]:
     return wanted
 
 
+_MEASURED = (
+    "Measured of its cleansers, in tests of the surfactant, which is no figure of this "
+    "product"
+)
 _MUCH = 2
 """So many times as many stand on one side as on the other where it is on that side."""
 
@@ -224,7 +228,7 @@ class _Wash:
             rest = f"{who}Nothing compares it with {listed(names, len(names))}"
             yield Finding("apart", rest)
         if figures := self._figures():
-            yield Finding("measured", f"{who}Measured of its cleansers", tuple(figures))
+            yield Finding("measured", f"{who}{_MEASURED}", tuple(figures))
 
     def _told(self, family: str) -> Iterator[str]:
         """What it is set above, level with and below on a family."""

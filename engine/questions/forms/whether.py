@@ -52,10 +52,13 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     truths = [judged[item].truth for item in items]
     rows = tuple(row for item in items for row in judged[item].rows)
     truth = False if False in truths else None if None in truths else True
-    notes = [*unread(judge, items, said.predicate), *turning(rows)]
+    turned = [*turning(rows)]
+    notes = [*unread(judge, items, said.predicate), *turned]
     notes += beside(judge, items, said.predicate)
     others = offered_instead(judge, items, said.predicate, rows)
-    notes += instead(judge, said.predicate, rows, others)
+    if others or not turned:
+        # Where a condition turns it, that no wash does it would be too much said.
+        notes += instead(judge, said.predicate, rows, others)
     if not rows and isinstance(said.predicate, q.Clears):
         return nothing_left(judge, said.predicate, text, notes)
     deciding = [r for i in items if judged[i].truth is truth for r in judged[i].rows]
@@ -119,8 +122,16 @@ def _told(
     told = f"whether {print_statement(said)} is not known here"
     if truth is not None:
         told = print_statement(as_it_is)
+    if truth and isinstance(said.predicate, q.Is) and _on_shelf(judge, items):
+        # What kind a product is nobody reads off its names.
+        return f"{head}: on this shelf {told.replace(' is ', ' stands as ', 1)}."
     looked = _looked_at(judge, items, said.predicate, truth)
     return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
+
+
+def _on_shelf(judge: Judge, items: Sequence[Item]) -> bool:
+    """Whether one product is asked about, which the shelf says what it is."""
+    return len(items) == 1 and items[0].key in judge.world.products
 
 
 def _not_listed(

@@ -286,9 +286,33 @@ def _of_several(  # noqa: PLR0913, PLR0917 - what was found, and what was asked 
         if not told:
             every = asked.films(films)
             told.append(f"nothing here is shown to take part of {every}")
-        stay = _may_stay(asked.nouns, others, judged)
-        told.append(f"{who} may leave some whole, {stay}")
+        told.append(_next_best(asked, others, judged) if surely or kept else "")
+        if not told[-1]:
+            stay = _may_stay(asked.nouns, others, judged)
+            told[-1] = f"{who} may leave some whole, {stay}"
     return " ".join(f"{part[:1].upper()}{part[1:]}." for part in told)
+
+
+def _next_best(
+    asked: Asked, items: Sequence[Item], judged: Mapping[Item, Judged]
+) -> str:
+    """Those that may leave the fewest films, and what; empty where all are alike."""
+    stay = {
+        item: [row.film for row in _verdicts(judged[item]) if not _sure(row.role)]
+        for item in items
+    }
+    fewest = min(map(len, stay.values()))
+    near = [item for item in items if len(stay[item]) == fewest]
+    if len(near) in {len(items), 0} or len(near) > _NAMED or fewest > _NAMED:
+        return ""
+    label = asked.nouns.world.base.label
+    films = listed(list(dict.fromkeys(label(f) for i in near for f in stay[i])))
+    one, rest = len(near) == 1, len(items) - len(near)
+    other = "the other one" if rest == 1 else f"the other {rest}"
+    return (
+        f"next {'comes' if one else 'come'} {listed(asked.titles(near))}, which may "
+        f"leave {films} whole; {other} may leave more"
+    )
 
 
 def _alike(items: Sequence[Item], judged: Mapping[Item, Judged]) -> bool:

@@ -46,19 +46,20 @@ def test_a_disputed_answer_shows_both_sides_and_where_they_part(
 ) -> None:
     plain = answer_page(session.ask(DISPUTED), 80)
     assert "They disagree in:" in plain
-    assert "whether\nit takes all, sources of equal rank disagree" in plain
+    told = " ".join(plain.split())
+    assert "whether it takes all, sources of equal rank disagree" in told
     page = answer_page(session.ask(f"why {DISPUTED}"), 80)
-    one, other, part = (
-        page.index(t) for t in ("One side", "The other side", "disagree in")
+    part, one, other = (
+        page.index(t) for t in ("Disputed, as", "One side", "The other side")
     )
-    assert one < other < part
+    assert part < one < other
 
 
 def test_a_supposition_shows_how_it_differs_in_place_of_the_answer_as_it_is(
     session: Session,
 ) -> None:
     page = answer_page(session.ask(SUPPOSED), 80)
-    assert "Lost: Harbour Cream leaves Dimethicone:" in page
+    assert "Harbour Cream can leave Dimethicone:" in page
     assert page.count("Cetyl Esters") == 1
 
 
