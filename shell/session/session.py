@@ -279,11 +279,12 @@ class Session(OverBase):
         return shown
 
     def _is_heard(self, text: str) -> bool:
-        """Whether a line with no quotes is read surely, or nothing here settles it."""
+        """Whether a line with no quotes is read whole, or nothing here settles it."""
         if '"' in text:
             return False
         found = self.hear(text)
-        return bool(found.unsettled) or any(each.sure for each in found.readings[:1])
+        whole = (not each.unread and not each.mended for each in found.readings[:1])
+        return bool(found.unsettled) or any(whole)
 
     def _vocabulary(self) -> Vocabulary:
         """The names that free speech can mean, made anew for another shelf."""

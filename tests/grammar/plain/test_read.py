@@ -80,6 +80,11 @@ ASKED = [
     ("Is tar pitch?", 'is "tar" pitch'),
     ("Is tar the same thing as pitch?", 'is "tar" pitch'),
     ("Is tar resin?", ""),
+    (
+        "Tar has resin in the name, so it must be a resin.",
+        'is "Tar" resins',
+    ),
+    ("Tar has resin in its name, so it is mild.", ""),
     ("What is hidden in the label of Moss Oil?", 'what does "Moss Oil" hide'),
     (
         "What happens when Quay Wash is used in hard water?",
