@@ -8,8 +8,17 @@ from typing import NamedTuple
 
 from abluent.engine.base.store import Base
 
-SIGN, SIGN_OF = "sign", "signOf"
-"""The properties of a caution that say which words call for it, and of what."""
+SIGN, SIGN_OF, SIGN_ON = "sign", "signOf", "signOnlyOn"
+"""The properties of a caution that say which words call for it, and of what.
+
+Words of the last call for it but where a note says that they are not on that.
+"""
+
+COATED = "coatedSign"
+"""The property of a kind of product: words of a note that say hair feels coated."""
+
+_DENIED = r"(?<!\bno )(?<!\bnot )(?<!\bnever )(?<!\bwithout )"
+"""What stands before a word that is denied, and does not before one that is said."""
 
 
 class Sign(NamedTuple):
@@ -37,12 +46,29 @@ def nouns(base: Base, caution: str) -> Iterator[str]:
     yield from base.record(caution).texts(SIGN_OF)
 
 
+def word_of(base: Base, symbol: str, name: str, notes: Iterable[str]) -> str:
+    """The first of some words of the base that a note says; empty if none does."""
+    said = _said(base.record(symbol).texts(name))
+    found = (said.search(each) for each in notes) if said is not None else ()
+    return next((each.group() for each in found if each is not None), "")
+
+
+def _said(words: Iterable[str]) -> re.Pattern[str] | None:
+    """What finds some words where they are not denied; a star stands for any ending."""
+    told = "|".join(re.escape(word).replace(r"\*", r"\w*") for word in words)
+    return re.compile(rf"{_DENIED}\b(?:{told})\b", re.IGNORECASE) if told else None
+
+
 def _of(base: Base, caution: str, notes: list[str]) -> Sign | None:
     record = base.record(caution)
-    words = "|".join(re.escape(w).replace(r"\*", r"\w*") for w in record.texts(SIGN))
-    if not words:
+    words = [*record.texts(SIGN)]
+    where = "|".join(map(re.escape, nouns(base, caution)))
+    elsewhere = rf"\bnot on (?:\w+ )?(?:{where})\b"
+    if where and any(re.search(elsewhere, each, re.IGNORECASE) for each in notes):
+        words = [each for each in words if each not in record.texts(SIGN_ON)]
+    said = _said(words)
+    if said is None:
         return None
-    said = re.compile(rf"\b(?:{words})\b", re.IGNORECASE)
     note = next((each for each in notes if said.search(each)), None)
     text = record.text("statement") or base.label(caution)
     return None if note is None else Sign(caution, note, text)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from abluent.engine.base.conditions import is_note
 from abluent.engine.base.contract import STRONG
-from abluent.engine.base.signs import Sign, signs
+from abluent.engine.base.roles import Role
+from abluent.engine.base.signs import COATED, Sign, signs, word_of
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Labels
@@ -18,12 +19,22 @@ NO_STRONG_WASH = "noStrongWash"
 
 def noted(routine: ast.Routine, base: Base) -> list[Sign]:
     """The cautions that the notes and the name of a routine call for."""
+    return signs(base, _notes(routine, base))
+
+
+def coated(routine: ast.Routine, base: Base) -> str:
+    """In which word a note says that hair feels coated now; empty if none does."""
+    return word_of(base, base.term(Role.WASH), COATED, _notes(routine, base))
+
+
+def _notes(routine: ast.Routine, base: Base) -> list[str]:
+    """What a routine notes of somebody, part by part, and its name."""
     parts = [routine.name or ""]
     for said in routine.washing:
         if is_note(base, said.aspect):
             first, *rest = said.words.split(", ")
             parts += [f"{said.aspect} is {first}", *rest]
-    return signs(base, parts)
+    return parts
 
 
 def no_strong(routine: ast.Routine, base: Base) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import NamedTuple
 
-from abluent.engine.base.contract import COUNTS_STRONG, PRIMARY_CLEANSER
+from abluent.engine.base.contract import COUNTS_STRONG, LINE, PRIMARY_CLEANSER
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.mildness import mildness_ranks
@@ -22,7 +22,7 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.amounts import Shares
-from abluent.engine.routines.buildup import Film, effects, washed_as
+from abluent.engine.routines.buildup import Film, effects, washed_as, washes_of
 from abluent.engine.routines.plan import Planned, named_washes, set_up
 from abluent.engine.routines.plan_solver import feasible
 from abluent.engine.routines.unadvised import never_bought
@@ -157,6 +157,7 @@ def remedies(
     assert tried.case is not None
     shares = Shares(tried)
     left, found = list(films), list[Remedy]()
+    listed = _listed(world)  # a wash with one of these is at hand, and does not do
     order = _order(tried.case, agents)
     harsh = {name for name in order if _strong(tried.case, name)}
     strong = frozenset(agents[name] for name in harsh)
@@ -172,9 +173,16 @@ def remedies(
         if not widest:
             break
         best = [agents[name] for name, some in able.items() if some == widest]
+        best = [agent for agent in best if agent not in listed] or best
         found.append(Remedy(tuple(best), tuple(widest), strong))
         left = [film for film in left if film not in widest]
     return found, tuple(left)
+
+
+def _listed(world: World) -> set[str]:
+    """All that the labels of washes at hand list."""
+    facts = (fact for wash in washes_of(world) for fact in world.read(wash).facts)
+    return {str(fact.args[2]) for fact in facts if fact.predicate == LINE}
 
 
 def _order(case: Case, agents: Iterable[str]) -> list[str]:

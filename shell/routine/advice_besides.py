@@ -14,6 +14,7 @@ from abluent.engine.routines.perhaps import Perhaps, Stronger
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.days import once_in
+from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import from_products, kinds
 
 
@@ -49,10 +50,9 @@ def _if_coated(found: Accounted, each: Stronger, world: World) -> str:
     """A wash at hand that takes more, or may, on one condition."""
     films = from_products(each.films, world)
     does = f"takes more of {films}" if each.sure else f"may take a part of {films}"
-    return (
-        f"Only if hair comes to feel coated, wash once with {each.wash}: it {does}."
-        f"{_strong(found, each.wash)}"
-    )
+    when = if_coated(found.routine, world.base)
+    told = as_sentence(f"{when}, wash once with {each.wash}: it {does}")
+    return f"{told}{_strong(found, each.wash)}"
 
 
 def _strong(found: Accounted, wash: str) -> str:

@@ -12,6 +12,7 @@ from abluent.engine.routines.overview import State
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.days import once_in
+from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds
 
 TO_BUY = 3
@@ -29,26 +30,28 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
         )
     for remedy in found.buy:
         perhaps = all(_unsure(found, film) for film in remedy.films)
-        yield bought(remedy, world, "" if perhaps else often)
+        coated = if_coated(found.routine, world.base) if perhaps else ""
+        yield bought(remedy, world, "" if perhaps else often, coated)
     gap = found.care is not None and found.care.gap
     settled = found.changes and not found.changes[0].milder
     if settled and not (found.buy or found.never or gap):
         yield "Nothing has to be bought."
 
 
-def bought(remedy: Remedy, world: World, often: str) -> str:
+def bought(remedy: Remedy, world: World, often: str, coated: str) -> str:
     """A wash to buy, all that it takes, and what goes with it.
 
     Args:
         remedy: what to look for, and the films.
         world: the base and the shelf.
-        often: how often to use it; empty for only if hair comes to feel coated.
+        often: how often to use it; empty where that hangs on how hair feels.
+        coated: on what condition it is to be bought then.
     """
     label = world.base.label
     some = [label(agent) for agent in remedy.agents[:TO_BUY]]
     names = some[0] if len(some) == 1 else f"{', '.join(some[:-1])} or {some[-1]}"
     told = (
-        f"{'buy' if often else 'only if hair comes to feel coated, buy'} a wash with "
+        f"{'buy' if often else f'{coated}, buy'} a wash with "
         f"{names}: it takes at least a part of {by_family(remedy.films, world)}, and "
         "no wash at hand surely does."
     )

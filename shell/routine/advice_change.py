@@ -11,7 +11,13 @@ from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, uncounted, washes_of
 from abluent.engine.routines.outcome import Accounted
-from abluent.engine.routines.overview import TROUBLE, State, no_reason, takers
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    State,
+    family_of,
+    no_reason,
+    takers,
+)
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
@@ -118,7 +124,7 @@ def _because(change: Change, world: World) -> str:
         strong = f"{change.old} is a strong wash and {change.new} is not"
         return f"{_against(change) or strong}{more}"
     kept = [film for film in change.better if film in after]
-    gone = [film for film in change.better if film not in after]
+    gone = _gone(change, world) or [f for f in change.better if f not in after]
     unsure = [
         film
         for film, state in after.items()
@@ -130,7 +136,8 @@ def _because(change: Change, world: World) -> str:
     elif gone:
         ends = "" if kept else f", and no wash that you use {_fails(gone, states)}"
         none = f"{change.old} leaves {kinds(gone, world)}{ends}"
-        told.append(f"{none}; {change.new} leaves none")
+        less = f"; {change.new} leaves none" if _gone(change, world) else ""
+        told.append(f"{none}{less}")
     if kept:
         told.append(
             f"{'it' if not gone else change.new} takes at least a part of "
@@ -150,6 +157,15 @@ def _because(change: Change, world: World) -> str:
     if always and _strong(change, change.old) and not _strong(change, change.new):
         told.append(f"{change.old} is a strong wash and {change.new} is not")
     return "; ".join(told)
+
+
+def _gone(change: Change, world: World) -> list[Film]:
+    """What is left no longer, but for what the new product leaves of the same kind."""
+    after = {each.film for each in change.overview.told}
+    left = change.overview.built.effects.left.get(change.new, ())
+    again = {family_of(film, world) for film in left}
+    gone = [film for film in change.better if film not in after]
+    return [film for film in gone if family_of(film, world) not in again]
 
 
 def _strong(change: Change, wash: str) -> bool:
@@ -184,7 +200,7 @@ def _fails(films: Sequence[Film], states: Mapping[Film, State]) -> str:
 def _of_old(found: Accounted, world: World) -> Iterator[str]:
     """What becomes of what is on the hair already and is not left any more."""
     after = {each.film for each in found.after.told}
-    gone = [film for each in found.changes for film in each.better if film not in after]
+    gone = [f for e in found.changes for f in _gone(e, world) if f not in after]
     if gone:
         used = dict.fromkeys(use.product for use in found.after.built.schedule.washes)
         yield from of_old(gone, used, found.built.effects, world)

@@ -13,3 +13,11 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
     """The cautions that the notes and the name of a routine call for."""
     for sign in notes.noted(routine, base):
         yield f"Your note says `{sign.words}`. {sign.text}"
+
+
+def if_coated(routine: ast.Routine, base: Base) -> str:
+    """On what condition hair is washed harder: if it feels coated, or as it does."""
+    word = notes.coated(routine, base)
+    return (
+        f"as your note says `{word}`" if word else "only if hair comes to feel coated"
+    )

@@ -14,6 +14,7 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.days import once_in
+from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds, name_of
 
 SAID = 4
@@ -184,7 +185,10 @@ def to_buy(found: PlannedWithReasons, world: World) -> Iterator[str]:
     covers = dict.fromkeys(buy.films for buy in found.buy.found)
     told = by_family(next(iter(covers)), world) if len(covers) == 1 else ""
     coated = bool(covers) and all(f in level for films in covers for f in films)
-    if_so = "Only if hair comes to feel coated, the" if coated else "The"
+    if_so = "The"
+    if coated:
+        when = if_coated(found.planned.routine, world.base)
+        if_so = f"{when[:1].upper()}{when[1:]}, the"
     if found.swap is not None:
         if_so = f"If {found.swap.old} is to stay, the"
     if covers:

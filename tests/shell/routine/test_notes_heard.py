@@ -1,0 +1,51 @@
+"""What a note says of hair and scalp is heard, also where it denies a sign."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.engine.base.store import Base
+from abluent.engine.routines.noted import coated, noted
+from abluent.grammar.routine.parse import parse_routines
+from abluent.shell.session.session import Session
+
+
+@pytest.fixture(scope="module")
+def base() -> Base:
+    return Session.open().world.base
+
+
+def _routine(note: str) -> str:
+    return f'{note}\nwash with "Ibis Deep" on Sunday\n'
+
+
+@pytest.mark.parametrize(
+    ("note", "heard"),
+    [
+        ("hair is falling in round patches", True),
+        ("hair is fine, falling out in patches", True),
+        ("scalp is normal, little bumps", True),
+        ("hair is white flakes on it, flakes not on the scalp", False),
+        ("hair is not on the scalp, sore", True),
+        ("scalp is without flakes", False),
+        ("scalp is no itch", False),
+        ("scalp is itchy", True),
+    ],
+)
+def test_signs_are_heard_but_where_they_are_denied(
+    base: Base, note: str, heard: bool
+) -> None:
+    (routine,) = parse_routines(_routine(note))
+    assert bool(noted(routine, base)) == heard
+
+
+@pytest.mark.parametrize(
+    ("note", "word"),
+    [
+        ("hair is flat, coated", "coated"),
+        ("hair is not coated", ""),
+        ("hair is greasy", ""),
+    ],
+)
+def test_that_hair_feels_coated_is_heard(base: Base, note: str, word: str) -> None:
+    (routine,) = parse_routines(_routine(note))
+    assert coated(routine, base) == word
