@@ -15,7 +15,7 @@ from abluent.engine.questions.answers.nearest_advice import (
 from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import ENDS, GONE, Left, Verdict
 from abluent.grammar.query import tree as q
-from abluent.shell.told.asking import Asking
+from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.spoken_names import few
 
 _WASHES = 4
@@ -30,18 +30,32 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         one = len(rows) == 1
         names = few([each.key for each in answer.instead], _WASHES)
         s = "s" if len(answer.instead) == 1 else ""
-        what = "some of it" if one else "some of each"
+        what = "some of it" if one else "some of all of them"
         return f"Of your washes, {names} take{s} off {what}."
     if isinstance(asking.query, q.Claim | q.Define) or answer.claim:
         return _cue(rows[:1])
-    silent = isinstance(asking.act, q.Contains | q.Says | q.Hides)
-    if silent or isinstance(asking.query, q.Compare):
+    if isinstance(asking.act, q.Contains | q.Says | q.Hides):
+        return _on_label(asking)
+    if isinstance(asking.query, q.Compare):
         return ""
     if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
         return _cue_of_class(asking)
     stays = [row for row in rows if not (isinstance(row, Verdict) and row.role in GONE)]
     worst = [row for row in stays if isinstance(row, Verdict) and _not_all(row)]
     return _wash_day(worst or stays)
+
+
+def _on_label(asking: Asking) -> str:
+    """What to look for on a label, or to ask its maker."""
+    act = asking.act
+    if isinstance(act, q.Contains) and isinstance(asking.query, q.Which):
+        return _cue_of_class(asking)
+    if isinstance(act, q.Contains) and act.level is not None:
+        return "Ask the maker: only the formula tells the amount."
+    if isinstance(act, q.Hides) and asking.world is not None:
+        dark = [p for p in asking.products if unread_names(asking.world, p)]
+        return "Ask the maker for the INCI names." if dark else ""
+    return ""
 
 
 def _not_all(row: Verdict) -> bool:
@@ -51,7 +65,7 @@ def _not_all(row: Verdict) -> bool:
 def _cue_of_class(asking: Asking) -> str:
     """How to know by its name what was asked for."""
     act, world = asking.act, asking.world
-    if world is None or not isinstance(act, q.Leaves):
+    if world is None or not isinstance(act, q.Leaves | q.Contains):
         return ""
     for name in q.members(act.object):
         kind = world.base.find_class(name.text) if isinstance(name, q.Name) else None
@@ -85,4 +99,4 @@ def _wash_day(rows: Iterable[Row]) -> str:
         found = advice_on(base, WASH_DAY, film, side=Role.FILM)
         told.update([found.text] if found else [])
     ((text, times),) = told.most_common(1) or [("", 0)]
-    return text if times * 2 >= len(films) else ""
+    return text if times * 3 >= len(films) else ""

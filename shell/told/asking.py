@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import nullcontext
 from typing import NamedTuple
 
+from abluent.engine.base.conditions import speaking
+from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
-from abluent.shell.told.spoken_names import few
+from abluent.shell.told.spoken_names import few, nth
 
 _NAMED = 4
 
@@ -37,7 +41,8 @@ def asking_of(answer: Answer, world: World | None = None) -> Asking:
     """What the question of an answer asks; its rows know the world, if it has any."""
     rows = [*all_rows(answer), *answer.others]
     world = rows[0].case.world if rows else world
-    query = query_in(answer.query)
+    with speaking(world.base) if world is not None else nullcontext():
+        query = query_in(answer.query)
     inner: object = query
     if isinstance(inner, q.Suppose):
         inner = inner.question
@@ -68,6 +73,24 @@ def _names(node: object) -> Iterator[str]:
             yield from _names(each)
 
 
+def is_wash(world: World, product: str) -> bool:
+    """Whether a product of the shelf is one that cleans."""
+    kind = product_kind(world.products[product].kind, world.base)
+    return kind in cleaning_kinds(world.base)
+
+
+def looked_at(asking: Asking, world: World) -> tuple[list[str], str]:
+    """The products of the shelf that a question looks at, and what they are called."""
+    subject = getattr(asking.query, "subject", None) or getattr(
+        asking.query, "things", None
+    )
+    about_washes = any("wash" in fold(text) for text in _names(subject))
+    washes = [name for name in world.products if is_wash(world, name)]
+    if about_washes and washes:
+        return washes, "washes"
+    return list(world.products), "products"
+
+
 def unread_names(world: World, product: str) -> list[tuple[str, int]]:
     """The names of a label that were not understood, each with its place."""
     if product not in world.products:
@@ -85,7 +108,7 @@ def unread_line(world: World, product: str, *, alone: bool = False) -> str:
     label = "its label" if alone else f"the label of {product}"
     if len(names) == 1:
         ((name, place),) = names
-        return f"We do not know what {name} is (number {place} on {label})."
+        return f"We do not know what {name} is ({nth(place)} on {label})."
     if not names:
         return ""
     told = few([name for name, _ in names], _NAMED)

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base.fold import fold
 from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import charge_of
 from abluent.engine.questions.answers.answer import (
@@ -20,7 +21,7 @@ from abluent.engine.questions.answers.answer import (
     NotMember,
     Row,
 )
-from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
@@ -30,7 +31,7 @@ from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.headings import asked, claim_words, names_by_pattern
 from abluent.shell.told.plain import caption_of, claim_of, doubt_of
 from abluent.shell.told.reasons import reasons_of
-from abluent.shell.told.spoken_names import aloud, kind_aloud
+from abluent.shell.told.spoken_names import aloud, few, kind_aloud
 from abluent.shell.told.told import Told
 
 CLAIM_WORDS = {
@@ -63,8 +64,9 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     words = CLAIM_WORDS
     if isinstance(asking.query, q.Whether):
         words, claim = _YES_NO, asked(answer.query)
+    judged = REFUTED if _does_without(answer, first, asking) else answer.claim
     told = told._replace(
-        word=words.get(answer.claim, answer.claim.capitalize()),
+        word=words.get(judged, judged.capitalize()),
         mark=strand_of(first.role) if isinstance(first, Verdict) else None,
         caption=caption_of(first) if isinstance(first, Verdict) else "",
         claim=claim,
@@ -100,7 +102,10 @@ def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[st
     first = rows[0] if rows else None
     if isinstance(first, Verdict):
         yield _witness(first, answer, asking)
-        yield doubt_of(first) if answer.claim not in {PROVEN, REFUTED} else ""
+        settled = answer.claim in {PROVEN, REFUTED}
+        if not settled and not _does_without(answer, first, asking):
+            yield doubt_of(first)
+        yield _by_itself(rows)
         yield from (each.text for each in reasons_of(first))
         return
     if isinstance(first, NotMember):
@@ -128,13 +133,32 @@ def _witness(row: Verdict, answer: Answer, asking: Asking) -> str:
     lacks = _lacks(row, asking)
     if lacks:
         it = said.replace(row.wash, "It", 1)
-        return f"{row.wash} has no {lacks}. {it}"
+        return f"{row.wash} has no {lacks}, and yet {it[:1].lower()}{it[1:]}"
     if row.wash.casefold() in answer.query.casefold():
         film = aloud(row.case.world.base, row.film)
         whose = f" from {row.source}" if row.source else ""
         said = said.replace(f" of the {film}{whose}", "")
         return re.sub(f"^{re.escape(row.wash)}", "It", said, flags=re.IGNORECASE)
     return said
+
+
+def _does_without(answer: Answer, row: Row | None, asking: Asking) -> bool:
+    """Whether something lacks what only is said to do it, and does at least a part."""
+    if answer.claim != UNSUPPORTED or not isinstance(row, Verdict):
+        return False
+    least = ENDS[row.role][0]
+    return least is not Role.NONE_OF_IT and bool(_lacks(row, asking))
+
+
+def _by_itself(rows: Sequence[Row]) -> str:
+    """What of the films goes without any wash."""
+    found = [
+        row
+        for row in rows
+        if isinstance(row, Verdict) and row.role is Role.NO_WASH_NEEDED
+    ]
+    names = [aloud(row.case.world.base, row.film) for row in found]
+    return f"{few(names, 2)} needs no wash at all." if len(set(names)) == 1 else ""
 
 
 def _lacks(row: Verdict, asking: Asking) -> str:

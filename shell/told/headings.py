@@ -15,7 +15,8 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.spoken_names import aloud, spoken_alone
+from abluent.shell.told.groups import Group
+from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
@@ -28,6 +29,7 @@ _COUNT = {3: "three"}
 _EXTENTS = (q.Extent.FULLY, q.Extent.SURELY, q.Extent.AT_LEAST_PARTLY)
 """What is asked of washes that a heading answers in words."""
 _LONG_TERM = 44
+_NAMED = 4
 _FEW = 3
 """So few films are named in a heading."""
 _PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
@@ -80,6 +82,7 @@ def heading_of_list(answer: Answer, asking: Asking, rows: Sequence[Row]) -> str:
     washes = {row.wash for row in found}
     so = [row for row in rows if isinstance(row, Verdict)]
     answered = _answered(found, asking, so) if len(washes) > 1 else ""
+    answered = _mildest(found, asking, so) or answered
     if answered:
         return answered
     if len(films) == 1:
@@ -129,11 +132,11 @@ def _by_one_wash(found: Sequence[Verdict]) -> str:
     wash = found[0].wash
     counts = Counter(ENDS[row.role][0] is not Role.NONE_OF_IT for row in found)
     if counts[True] == len(found):
-        return f"{wash} takes off some or all of each of these {len(found)} films."
+        return f"{wash} takes off some or all of {_all_of(found)}."
     if not counts[True]:
-        return f"{wash} is not known to take off any of these {len(found)} films."
-    taken = f"{counts[True]} of these {len(found)} films"
-    return f"{wash} takes off some or all of {taken}."
+        return f"{wash} is not known to take off any of {_all_of(found)}."
+    taken = [row for row in found if ENDS[row.role][0] is not Role.NONE_OF_IT]
+    return f"{wash} takes off some or all of {_all_of(taken)}; the rest may stay."
 
 
 def _answered(
@@ -152,20 +155,12 @@ def _answered(
     least = _SOME if part else _ALL
     films = {film_key(row) for row in judged}
     one = len(films) == 1
-    what = what_is_taken(said)
-    if one:
-        row = judged[0]
-        whose = f" from {row.source}" if row.source else ""
-        what = f"the {aloud(row.case.world.base, row.film)}{whose}"
-    elif len(films) <= _FEW and isinstance(said.object, q.And | q.Or):
-        names = [spoken_alone(aloud(r.case.world.base, r.film)) for r in judged]
-        named = list(dict.fromkeys(names))
-        between = " or " if isinstance(said.object, q.Or) else " and "
-        what = f"{', '.join(named[:-1])}{between}{named[-1]}"
-    elif len(what) > _LONG_TERM and not _is_all(said.object):
-        what = f"these {len(films)} films"
-    each = "" if one or not part else "each of "
-    much = f"some or all of {each}{what}" if part else f"all of {what}"
+    what = _named_what(said, judged, len(films))
+    each = "" if one or not part else f"all {len(films)} "
+    if len(films) <= _FEW and isinstance(said.object, q.And | q.Or):
+        each = ""
+    much = f"some or all of {what}" if one else f"some of {each}{what}"
+    much = much if part else f"all of {what}"
     if _is_all(said.object):
         much = f"some of {what}" if part else what
     washes = list(dict.fromkeys(row.wash for row in judged))
@@ -180,12 +175,75 @@ def _answered(
     if part and not any(row.role in _WHOLE for row in so if row in judged):
         much = f"some, not all, of {each}{what}"
     s = "s" * (len(taking) == 1)
-    who = f"{len(taking)} of these {len(washes)} washes"
+    who = f"{len(taking)} of {len(washes)} washes"
     if len(taking) == len(washes):
         who = f"All {len(washes)} of these washes"
     if len(taking) == 1:
         who = f"Of these {len(washes)} washes, {taking[0]}"
+    if 1 < len(taking) <= _FEW and len(taking) < len(washes):
+        return f"{who} take off {much}: {listed(taking)}."
     return f"{who} take{s} off {much}."
+
+
+def _mildest(found: Sequence[Verdict], asking: Asking, so: Sequence[Verdict]) -> str:
+    """The mildest of the washes that take some of all that was asked about."""
+    query, said = asking.query, asking.act
+    if not isinstance(query, q.Which) or query.order is not q.Order.MILDEST:
+        return ""
+    judged = [row for row in so or found if row.role is not Role.NO_WASH_NEEDED]
+    least = {row.wash for row in judged if ENDS[row.role][0] is Role.NONE_OF_IT}
+    taking = [w for w in dict.fromkeys(r.wash for r in judged) if w not in least]
+    if not isinstance(said, q.Clears) or not taking:
+        return ""
+    what = what_is_taken(said)
+    if query.limit == 1:
+        whole = all(row.role in _WHOLE for row in judged)
+        some = "some or all" if whole else "some"
+        return f"Mildest that takes off {some} of {what}: {few(taking, _NAMED)}."
+    named = few(taking, _NAMED)
+    return f"Mildest first, these take off some of {what}: {named}."
+
+
+def _named_what(said: q.Clears, judged: Sequence[Verdict], films: int) -> str:
+    """What is asked to be taken off: one film by name, two or three too."""
+    what = what_is_taken(said)
+    if films == 1:
+        row = judged[0]
+        whose = f" from {row.source}" if row.source else ""
+        return f"the {aloud(row.case.world.base, row.film)}{whose}"
+    if films <= _FEW and isinstance(said.object, q.And | q.Or):
+        names = [spoken_alone(aloud(r.case.world.base, r.film)) for r in judged]
+        named = list(dict.fromkeys(names))
+        between = " or " if isinstance(said.object, q.Or) else " and "
+        return f"{', '.join(named[:-1])}{between}{named[-1]}"
+    if len(what) > _LONG_TERM and not _is_all(said.object):
+        return _all_of(judged)
+    return what
+
+
+def _all_of(found: Sequence[Verdict]) -> str:
+    """Some films by name where they are few, else by how many they are."""
+    base = found[0].case.world.base
+    names = dict.fromkeys(spoken_alone(aloud(base, row.film)) for row in found)
+    return few(list(names), _NAMED)
+
+
+def numbered(groups: Sequence[Group], answer: Answer, asking: Asking) -> list[Group]:
+    """Groups whose names are numbered where they stand in an order of mildness."""
+    order = getattr(asking.query, "order", None)
+    if order is not q.Order.MILDEST or not answer.in_order:
+        return list(groups)
+    first, *rest = groups
+    rows = [*answer.rows, *answer.others]
+    washes = {row.wash for row in rows if isinstance(row, Verdict)}
+    if len(first.names) < 2 or not washes.issuperset(first.names):
+        return list(groups)
+    names = tuple(f"{n}. {name}" for n, name in enumerate(first.names, 1))
+    word = f"{first.word}, mildest first"
+    return [
+        first._replace(names=names if len(names) > 1 else first.names, word=word),
+        *rest,
+    ]
 
 
 def heading_of_table(asking: Asking, found: Sequence[Verdict]) -> str:

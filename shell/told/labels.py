@@ -22,19 +22,24 @@ from abluent.grammar.query.printer import print_term
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
     Asking,
+    looked_at,
     unread_in_brief,
     unread_line,
     unread_names,
 )
 from abluent.shell.told.groups import Group
 from abluent.shell.told.headings import asked
-from abluent.shell.told.spoken_names import aloud, few, kind_aloud
+from abluent.shell.told.spoken_names import aloud, few, kind_aloud, nth
 from abluent.shell.told.told import Told
 
 YES_NO = {"yes": "Yes", "no": "No", "open": "Cannot tell"}
 """How a question was answered, in the word that stands first."""
 _NEAR = 2
 _HITS = 3
+_IN_HEADING = 4
+"""So many products are named in a heading."""
+_APART = 6
+"""Of so many products each is told with what it lists."""
 
 
 # -- whether a label lists something -----------------------------------------------
@@ -54,12 +59,13 @@ def of_label(
     unread = unread_line(world, product, alone=True)
     told = told._replace(beneath=(unread,) if unread else ())
     label = _Label(world, product)
+    amounts = list(label.amounts(asking, rows))
     return told.with_reasons(
         [
-            *label.hits(rows),
+            *(amounts or label.hits(rows)),
             *label.near(_lacked(asking)),
-            *label.cleans(rows),
-            label.looked(rows, _lacked(asking)) if not unread else "",
+            *(() if amounts else label.cleans(rows)),
+            label.looked(rows, _lacked(asking)) if not unread and not rows else "",
         ]
     )
 
@@ -104,20 +110,42 @@ class _Label:
         left = next((each for each in rows if isinstance(each, Left)), None)
         if left is not None:
             place = self._place(left.film)
-            yield f"{aloud(self.base, left.film)} is number {place} on the label."
+            yield f"{aloud(self.base, left.film)} is {nth(place)} on the list."
             yield deposit_of(left)
             return
         found = [row for row in rows if isinstance(row, Member)]
         for row in found[:_HITS]:
             place = self._place(row.item.key)
-            where = f"number {place} on the label" if place else "on the label"
+            where = f"{nth(place)} on the list" if place else "on the list"
             kind = _kind(self.base, row.item.key)
             yield f"{aloud(self.base, row.item.key)}, {where}, is {kind}."
         if len(found) > _HITS:
             rest = [self.base.label(row.item.key) for row in found[_HITS:]]
             yield f"So {'is' if len(rest) == 1 else 'are'} {few(rest)}."
 
-    def near(self, names: Sequence[q.Name]) -> Iterator[str]:
+    def amounts(self, asking: Asking, rows: Sequence[Row]) -> Iterator[str]:
+        """What a label tells of an amount: from where on the list all is little."""
+        said = asking.act
+        found = [row for row in rows if isinstance(row, Member)]
+        if not isinstance(said, q.Contains) or said.level is None or not found:
+            return
+        levels = list(self.world.amounts.stated(self.product).levels())
+        place = self._place(found[0].item.key)
+        if not 0 < place <= len(levels):
+            return
+        yield (
+            f"{aloud(self.base, found[0].item.key)} is {nth(place)} on the list, which "
+            "prints no amounts."
+        )
+        little = next((x for x in levels if x.high <= 1), None)
+        if little is not None and little.symbol and little.place > place:
+            name = self.base.label(little.symbol)
+            yield (
+                f"Only from {name} ({nth(little.place)}) down is it sure that each is "
+                "1 % or less, as the law caps it there."
+            )
+
+    def near(self, names: Sequence[q.Name], where: str = "") -> Iterator[str]:
         """What stands there and only looks like it."""
         on_label = {r.symbol for r in self.readings if r.symbol}
         listed = [i for i in self.nouns.all_ingredients if i.key in on_label]
@@ -128,15 +156,11 @@ class _Label:
             looks = self.nouns.named(pattern, listed) if pattern else []
             others = [i.key for i in looks if i.key not in inside]
             for each in others[:_NEAR]:
-                what = with_article(
-                    self.base.label(telling(self.base.classes_of(each), self.base)[0])
-                )
-                if self._cleans(each):
-                    what = _kind(self.base, each)
+                what = _kind(self.base, each)
                 looks_like = with_article(self._one(name))
                 yield (
-                    f"{self.base.label(each)} (number {self._place(each)}) only looks "
-                    f"like {looks_like}: it is {what}."
+                    f"{where}{self.base.label(each)} ({nth(self._place(each))} on the "
+                    f"list) only looks like {looks_like}: it is {what}."
                 )
 
     def _one(self, name: q.Name) -> str:
@@ -201,13 +225,43 @@ def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:
         return None
     what = print_term(asking.act.object).replace('"', "")
     s = "s" * (len(names) == 1)
-    claim = f"{len(names)} of these {len(world.products)} products list{s} {what}."
-    rest = [n for n in world.products if n not in names and unread_names(world, n)]
+    looked, kind = looked_at(asking, world)
+    claim = f"{len(names)} of {len(looked)} {kind} list{s} {what}."
+    short = len(names) <= _IN_HEADING
+    if short:
+        claim = f"{claim.rstrip('.')}: {few(names)}."
+    rest = [n for n in looked if n not in names and unread_names(world, n)]
     dark = few([unread_in_brief(world, each) for each in rest], 2)
-    return told._replace(
+    groups = [Group(None, n, _hits(world, n, asking.act.object), 1) for n in names]
+    every = len(names) <= _APART and all(g.names for g in groups)
+    one = Group(None, "", tuple(names), len(names))
+    looks = [
+        text
+        for each in looked
+        if each not in names
+        for text in _Label(world, each).near(_lacked(asking), f"In {each}, ")
+    ]
+    told = told._replace(
         claim=claim,
-        groups=(Group(None, "", tuple(names), len(names)),),
-        beneath=(f"We cannot tell for {dark}.",) if dark else (),
+        groups=tuple(groups) if every else (one,),
+        else_groups=(one,) if every else (),
+        note=f"We cannot tell for {dark}." if dark else "",
+    )
+    return told.with_reasons(looks[:_NEAR])
+
+
+def _hits(world: World, product: str, what: q.Term) -> tuple[str, ...]:
+    """What of a label is of the kind that was asked for, by name."""
+    kinds = {
+        world.base.find_class(each.text)
+        for each in q.members(what)
+        if isinstance(each, q.Name)
+    }
+    readings = world.read(product).readings
+    return tuple(
+        aloud(world.base, r.symbol)
+        for r in readings
+        if r.symbol and kinds & {*r.classes}
     )
 
 
@@ -234,20 +288,21 @@ def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> T
     claim = f"{what} easy to miss on the label of {product}."
     if unread:
         names = few([name for name, _ in unread], 2)
-        claim = f"Nobody can tell from its label what {names} in {product} is."
+        claim = f"One name on the label of {product} we cannot read: {names}."
         if len(unread) > 1:
             count = len(unread)
             claim = (
-                f"{count} names on the label of {product} tell nobody what they are."
+                f"{count} of {len(world.read(product).readings)} names on the label of "
+                f"{product} we cannot read."
             )
     return told._replace(claim=claim, groups=tuple(groups), caution="")
 
 
 def _unknown(unread: Sequence[tuple[str, int]]) -> Iterator[Group]:
     if unread:
-        names = tuple(f"{name} (number {place})" for name, place in unread)
-        why = "No list of ingredients explains such a name: it may be anything."
-        yield Group(None, "Hidden behind a name", names, len(names), why)
+        names = tuple(name for name, _ in unread)
+        why = "It may be a trade name, or a word of another language: ask the maker."
+        yield Group(None, "We do not know what this is", names, len(names), why)
 
 
 def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:

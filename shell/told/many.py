@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.contract import LEAVING_UNKNOWN
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import acting
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.answers.folded_words import MANY
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.answers.wording import left_itself, puts_back
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.printer import print_term
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
     Asking,
-    unread_in_brief,
     unread_line,
-    unread_names,
 )
+from abluent.shell.told.compared import clauses, compared
 from abluent.shell.told.groups import (
     Cell,
     Group,
@@ -38,14 +35,19 @@ from abluent.shell.told.headings import (
     heading_of_list,
     heading_of_table,
     headline,
+    numbered,
 )
 from abluent.shell.told.labels import YES_NO, deposit_of
-from abluent.shell.told.spoken_names import aloud, few, kind_aloud, spoken_alone
+from abluent.shell.told.spoken_names import (
+    aloud,
+    few,
+    kind_aloud,
+    nth,
+    spoken_alone,
+)
 from abluent.shell.told.told import Told
 
 _LONG_NAME = 60
-_PRODUCTS = 9
-"""So many products are listed with what each of them leaves."""
 _FILMS_NAMED = 8
 
 
@@ -76,6 +78,7 @@ def listed(
         told = told._replace(beneath=tuple(filter(None, unread[:2])))
         return _prose(told, answer, question, rows, bool(groups))
     heading = heading_of_list(answer, asking, rows)
+    groups = numbered(groups, answer, asking)
     told = told._replace(
         word=YES_NO.get(answer.truth, ""),
         claim=heading or (asked(question) if answer.truth else headline("", question)),
@@ -119,7 +122,10 @@ def _those_and_others(answer: Answer) -> tuple[Group, ...]:
     )
     if not so:
         return ()
-    told = (("These do", tuple(so)), ("Of these we cannot say so", tuple(rest)))
+    told = (
+        ("In part or whole", tuple(so)),
+        ("May leave one or more whole", tuple(rest)),
+    )
     found = verdicts_among([*answer.rows, *answer.others])
     return tuple(
         Group(None, word, names, len(names), least_among(found, names))
@@ -131,31 +137,25 @@ def _those_and_others(answer: Answer) -> tuple[Group, ...]:
 def _in_words(told: Told, answer: Answer, asking: Asking, question: str) -> Told | None:
     """What is best said in the sentence of an answer: a comparison, what a thing is."""
     if isinstance(asking.query, q.Compare):
-        return _compared(told, answer)
+        return compared(told, answer, asking)
     if isinstance(asking.query, q.Define):
         return told._replace(claim=headline(answer.sentence, question))
     return None
 
 
-def _compared(told: Told, answer: Answer) -> Told:
-    """Which of some washes takes more, what each is built on, and which is milder."""
-    first, *more = re.split(r"(?<=\.) ", answer.sentence)
-    besides = [f for f in answer.findings if f.kind == "besides"]
-    reasons = [c for text in reversed(more) for c in _clauses(text, "")]
-    reasons += [item for each in besides for item in each.items[:1]]
-    return told._replace(claim=first).with_reasons(reasons)
-
-
 def _note(found: Sequence[Verdict]) -> str:
     two = len({(row.film, row.source) for row in found}) == 2
-    which = "worse of its two results" if two else "worst of its results"
-    return f"Each wash is listed by the {which}."
+    return (
+        f"Each wash stands where the {'harder' if two else 'hardest'} of them puts it."
+    )
 
 
 def _films(found: Sequence[Verdict]) -> list[str]:
     """The films that were asked about, where there are few enough to name."""
     names = dict.fromkeys(
-        spoken_alone(aloud(row.case.world.base, row.film)) for row in found
+        spoken_alone(aloud(row.case.world.base, row.film))
+        for row in found
+        if row.role is not Role.NO_WASH_NEEDED
     )
     if not 2 < len(names) <= _FILMS_NAMED:
         return []
@@ -178,7 +178,9 @@ def _unread(asking: Asking, rows: Sequence[Row], answer: Answer) -> list[str]:
 def _besides(answer: Answer, rows: Sequence[Row]) -> list[str]:
     """What cleans, and what is not known, where one wash meets many films."""
     found = verdicts_among([*rows, *answer.others])
-    if not found or len({row.wash for row in found}) > 1:
+    if len({row.wash for row in found}) > 1:
+        return [*_put_on(found), *_by_themselves(found)]
+    if not found:
         return []
     told = []
     first = found[0]
@@ -186,12 +188,34 @@ def _besides(answer: Answer, rows: Sequence[Row]) -> list[str]:
     base = first.case.world.base
     if at_work:
         kind = kind_aloud(base, base.classes_of(at_work[0].symbol))
-        name = f"{base.label(at_work[0].symbol)} (number {at_work[0].place})"
+        name = f"{base.label(at_work[0].symbol)} ({nth(at_work[0].place)} on its list)"
         told.append(f"It cleans first of all with {name}{f', {kind}' if kind else ''}.")
     doubt = [row for row in found if ENDS[row.role][0] is not ENDS[row.role][1]]
     if doubt and answer.truth == "open":
         told.append("Some comes off; whether all of it does, nobody has tested.")
     return told
+
+
+def _put_on(found: Sequence[Verdict]) -> Iterator[str]:
+    """Which of several washes leave on hair what they are to take off."""
+    back: dict[str, list[str]] = {}
+    for row in found:
+        if row.role not in {Role.NO_WASH_NEEDED, Role.OPEN} and puts_back(row):
+            films = left_itself(row) or [row.film]
+            names = [spoken_alone(aloud(row.case.world.base, f)) for f in films]
+            back.setdefault(row.wash, []).extend(names)
+    for wash, films in list(back.items())[:2]:
+        yield f"{wash} puts {few(films, 2)} on hair itself."
+
+
+def _by_themselves(found: Sequence[Verdict]) -> Iterator[str]:
+    """What needs no wash, among what several washes are to take off."""
+    gone = [row for row in found if row.role is Role.NO_WASH_NEEDED]
+    names = list(
+        dict.fromkeys(spoken_alone(aloud(r.case.world.base, r.film)) for r in gone)
+    )
+    if names and len(gone) < len(found):
+        yield f"No wash is needed for {few(names, 2)}."
 
 
 def _prose(
@@ -210,17 +234,8 @@ def _prose(
         reasons = [decides]
     if not reasons and (claim == asked(question) or word):
         # A question is never left without an answer.
-        reasons = list(_clauses(answer.sentence, question))
+        reasons = list(clauses(answer.sentence, question))
     return told._replace(word=word, claim=claim).with_reasons(reasons)
-
-
-def _clauses(sentence: str, question: str) -> tuple[str, ...]:
-    """A long sentence as the short ones that it is made of."""
-    name, colon, rest = sentence.partition(": ")
-    if colon and (name in question or name in {"Yes", "No", "Open", "Cannot tell"}):
-        sentence = rest
-    parts = re.split(r"; |(?<=\.) ", sentence)
-    return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)
 
 
 def _are_sentences(groups: Sequence[Group]) -> bool:
@@ -254,105 +269,3 @@ def _leading(rows: Sequence[Row], groups: Sequence[Group]) -> tuple[Strand | Non
     if len(rows) == 1 and isinstance(rows[0], Left):
         return MAY_BE_LEFT, "may stay on hair"
     return None, ""
-
-
-# -- what products leave -----------------------------------------------------------
-
-
-def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Told:
-    """Return what one product leaves, by family, and what of it is not known."""
-    (product,) = asking.products
-    found = [row for row in rows if isinstance(row, Left)]
-    sure = [row for row in found if row.sure]
-    groups = groups_of(found, ())
-    world = found[0].case.world if found else asking.world
-    unread = unread_line(world, product, alone=True) if world is not None else ""
-    several = len(sure) > 1
-    claim = f"{product} leaves {len(sure)} of its ingredients on hair."
-    if unread and sure:
-        claim = f"{product} leaves these on hair, and perhaps more."
-    elif not several and sure:
-        claim = (
-            f"{product} leaves {aloud(sure[0].case.world.base, sure[0].film)} on hair."
-        )
-    elif not sure:
-        claim = f"{product} may leave some of these on hair."
-    mark, caption = _leading(rows, groups)
-    told = told._replace(
-        claim=claim,
-        beneath=(unread,) if unread else (),
-        groups=tuple(groups),
-        mark=mark,
-        caption=caption,
-    )
-    if not several and sure and len(found) == 1:
-        told = told._replace(groups=())
-        return told.with_reasons(found[0].reasons)
-    return told.with_reasons([*_why_left(sure or found), _not_known(answer)])
-
-
-def _why_left(found: Sequence[Left]) -> list[str]:
-    """Why most of it stays, as the claims on what a product leaves say."""
-    times = Counter(deposit_of(row) for row in found)
-    if not found or times[""] > len(found) / 2:
-        return ["What is not rinsed out stays until it is washed out."] * bool(found)
-    return [text for text, _ in times.most_common(3) if text][:2]
-
-
-def _not_known(answer: Answer) -> str:
-    """Of what nobody knows whether it stays."""
-    doubted = [
-        aloud(row.case.world.base, row.film)
-        for row in answer.others
-        if isinstance(row, Left) and row.how == LEAVING_UNKNOWN
-    ]
-    return f"Nobody has shown whether {few(doubted)} stays." if doubted else ""
-
-
-def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Told:
-    """Return which products leave something, each with what it leaves."""
-    found = [row for row in [*rows] if isinstance(row, Left)]
-    if not found or not isinstance(asking.act, q.Leaves):
-        return told._replace(claim=headline(answer.sentence, answer.query))
-    world = found[0].case.world
-    what = print_term(asking.act.object).replace('"', "")
-    groups = [*_by_product(found, True), *_by_product(found, False)]
-    sure = len({row.source for row in found if row.sure})
-    s = "s" * (sure == 1)
-    claim = f"{sure} of these {len(world.products)} products leave{s} {what} on hair."
-    if not sure:
-        claim = f"These products may leave {what} on hair."
-    open_ = _open(world, answer, {row.source for row in found})
-    return told._replace(
-        claim=claim,
-        groups=tuple(groups),
-        mark=LEFT if all(row.sure for row in found) else None,
-        beneath=(f"We cannot tell for {open_}.",) if open_ else (),
-        else_groups=(
-            *_by_product(found, True, apart=False),
-            *_by_product(found, False, apart=False),
-        ),
-    )
-
-
-def _by_product(
-    found: Sequence[Left], sure: bool, *, apart: bool = True
-) -> list[Group]:
-    mine = [row for row in found if row.sure is sure]
-    films: dict[str, list[str]] = {}
-    for row in mine:
-        films.setdefault(row.source, []).append(aloud(row.case.world.base, row.film))
-    word = "may leave" if not sure else "leaves"
-    mark = MAY_BE_LEFT if not sure else LEFT
-    if films and (not apart or len(films) > _PRODUCTS):
-        return [Group(mark, word, tuple(films), len(films))]
-    may = "" if sure else "perhaps "
-    return [
-        Group(None, name, (f"{may}{few(left, 3)}",), 1) for name, left in films.items()
-    ]
-
-
-def _open(world: World, answer: Answer, met: set[str]) -> str:
-    """The products of which nobody can tell, each with what of it is not known."""
-    names = [n for n in world.products if n not in met and unread_names(world, n)]
-    return few([unread_in_brief(world, name) for name in names], 2)

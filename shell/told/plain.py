@@ -18,7 +18,7 @@ from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import unread_names
-from abluent.shell.told.spoken_names import aloud
+from abluent.shell.told.spoken_names import aloud, nth
 
 RECALLED = "general knowledge of the trade"
 """How what was recalled, and not read again in its source, is said to stand."""
@@ -107,7 +107,7 @@ def _unread(row: Verdict) -> str:
     if len(names) == 1:
         ((name, place),) = names
         return (
-            f"{name}, number {place} on its label, is a name that tells nobody what it "
+            f"{name}, {nth(place)} on its list, is a name that tells nobody what it "
             "is. It may tip this either way."
         )
     if names:

@@ -29,7 +29,7 @@ from abluent.engine.questions.answers.wording import left_itself, puts_back
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.shell.told.plain import doubt_of, plainly
-from abluent.shell.told.spoken_names import aloud, kind_aloud
+from abluent.shell.told.spoken_names import aloud, kind_aloud, nth
 
 _MEASURED = 150
 """Letters of a measurement that is told as it stands in the base."""
@@ -298,7 +298,9 @@ class _Reasons:
         else:
             first = self.acting[0]
             name = self.base.label(first.symbol)
-            yield Reason(f"It works with {name} (number {first.place}), no cleanser.")
+            yield Reason(
+                f"It works with {name} ({nth(first.place)} on its list), no cleanser."
+            )
 
     def _kinds(self, symbol: str) -> Sequence[str]:
         return self.base.classes_of(symbol) if symbol in self.base else ()
@@ -343,11 +345,11 @@ class _Reasons:
             names = [self.base.label(each.symbol) for each in found[:_CLEANSERS]]
             return f"{in_a_row(names)} {does}."
         kind = kind_aloud(self.base, self.base.classes_of(first.symbol))
-        what = f"{name} (number {first.place} on the label)"
+        what = f"{name} ({nth(first.place)} on its list)"
         if does:
             return f"{what}, {kind}, {does}." if kind else f"{what} {does}."
         which = "only" if one else "first"
-        told = f"The {which} cleanser on the label is {name} (number {first.place})"
+        told = f"Its {which} cleanser is {name} ({nth(first.place)} on its list)"
         return f"{told}, {kind}." if kind else f"{told}."
 
     def _standing(self, claims: Iterable[str]) -> str:

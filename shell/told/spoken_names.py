@@ -12,6 +12,7 @@ from abluent.grammar.common.text import in_a_row
 _IN_BRACKETS = re.compile(r".*\(([^()]+)\)\s*(.*)")
 _BOTH = re.compile(r"([a-z][a-z ]+) \(([A-Z][^()]+)\)")
 _LONGEST = 28
+_FIRST = "first second third fourth fifth sixth seventh eighth ninth tenth".split()
 
 
 def common_name(base: Base, symbol: str) -> str:
@@ -50,6 +51,15 @@ def kind_aloud(base: Base, classes: Iterable[str]) -> str:
     """What the nearest class that is told plainly is called; else empty."""
     told = (base.record(each).text("plainly") for each in classes if each in base)
     return next(filter(None, told), "")
+
+
+def nth(place: int) -> str:
+    """A place on a list in words: `second`, and of the later ones `14th`."""
+    if 0 < place <= len(_FIRST):
+        return _FIRST[place - 1]
+    teens = place % 100 in {11, 12, 13}
+    ending = "th" if teens else {1: "st", 2: "nd", 3: "rd"}.get(place % 10, "th")
+    return f"{place}{ending}"
 
 
 def few(names: Sequence[str], most: int = 4) -> str:

@@ -18,8 +18,9 @@ from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
 from abluent.shell.told.claims import claimed
 from abluent.shell.told.labels import containing, hidden, of_label
+from abluent.shell.told.leaving import each_leaves, left, products
 from abluent.shell.told.long_names import long_ones
-from abluent.shell.told.many import left, listed, products
+from abluent.shell.told.many import listed
 from abluent.shell.told.plain import caption_of, claim_of, sure_of
 from abluent.shell.told.reasons import reasons_of
 from abluent.shell.told.told import Told
@@ -76,6 +77,8 @@ def _told(
     elif isinstance(asking.act, q.Leaves) and rows:
         if isinstance(asking.query, q.What) and len(asking.products) == 1:
             found = left(told, asking, answer, rows)
+        elif isinstance(asking.query, q.What):
+            found = each_leaves(told, asking, answer, rows)
         elif isinstance(asking.query, q.Which):
             found = products(told, asking, answer, rows)
     return found or listed(told, answer, question, asking, rows)

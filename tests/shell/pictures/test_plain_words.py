@@ -14,6 +14,7 @@ from abluent.shell.pictures.faces import flows_left
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import Sheet, contrast
 from abluent.shell.pictures.text import even_lines, lines_of, runs
+from abluent.shell.told.asking import is_wash
 from abluent.shell.told.groups import verdicts_among
 from abluent.shell.told.long_names import MOST, long_ones, shortened
 from abluent.shell.told.plain import claim_of
@@ -113,7 +114,7 @@ def test_names_that_were_not_understood_are_told() -> None:
     assert (
         told(LEAVES).beneath[0].startswith("We do not know what Merrowex Tidal Complex")
     )
-    assert "number" in told(LEAVES).beneath[0]
+    assert "on its label" in told(LEAVES).beneath[0]
     assert told('what does "Tarred Rope Pomade" leave').beneath == ()
 
 
@@ -185,7 +186,7 @@ def test_of_many_ways_to_stand_the_weakest_is_told() -> None:
 def test_many_washes_on_many_films_are_told_by_the_worst() -> None:
     said = told(EVERY)
     assert sum(group.many for group in said.groups) == 12
-    assert "worst" in said.note
+    assert "hardest" in said.note
     assert said.note in said.aloud()
 
 
@@ -233,7 +234,7 @@ def test_a_wash_made_up_for_a_claim_has_no_label() -> None:
 
 def test_what_is_left_stands_by_family() -> None:
     said = told(LEAVES)
-    assert said.claim.endswith("leaves these on hair, and perhaps more.")
+    assert said.claim.endswith("on hair; what we cannot read may add more.")
     assert sum(len(group.names) for group in said.groups) == 11
     assert "Fatty alcohols" in {group.word for group in said.groups}
 
@@ -386,3 +387,38 @@ def test_a_long_name_of_a_wash_is_no_sentence() -> None:
     said = told_of(answered(question), question)
     assert LONG in [name for group in said.groups for name in group.names]
     assert not said.claim.endswith("?")
+
+
+def test_each_wash_stands_once_with_what_it_leaves() -> None:
+    said = told("what do washes leave")
+    world = demo_session().world
+    washes = [name for name in world.products if is_wash(world, name)]
+    shown = [n for g in said.groups for n in (g.word, *g.names) if n in washes]
+    assert sorted(shown) == sorted(washes)
+
+
+def test_what_only_is_said_to_do_it_and_is_not_needed_is_false() -> None:
+    said = told("is it true that only sulfate surfactants clear silicones")
+    assert said.word == "False"
+    assert "and yet it takes off" in said.reasons[0]
+    assert not any("nobody has shown" in said.reasons[n] for n in said.chosen)
+
+
+def test_which_washes_list_a_thing_is_answered_by_name() -> None:
+    said = told("which washes contain sulfate surfactants")
+    assert re.match(r"\d+ of 12 washes? list", said.claim)
+    assert any("only looks like" in each for each in said.reasons)
+    assert said.advice
+
+
+def test_the_mildest_stand_first_and_numbered() -> None:
+    said = told('which washes clear everything from "Tarred Rope Pomade" mildest first')
+    assert said.claim.startswith("Mildest first, these take off some of everything")
+    assert said.groups[0].names[0].startswith("1. ")
+
+
+def test_one_film_is_compared_by_what_helps_against_it() -> None:
+    sides = 'compare "Tideline Wash" and "Shallows Wash" for "Hard-Water Minerals"'
+    said = told(sides)
+    assert len(set(said.reasons)) == len(said.reasons) > 1
+    assert "if any" not in said.claim

@@ -1,0 +1,108 @@
+"""What a picture says of washes set side by side in sentences, not in a table."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.world.world import World
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.told.asking import Asking
+from abluent.shell.told.headings import heading_of_table
+from abluent.shell.told.plain import claim_of
+from abluent.shell.told.spoken_names import aloud, few, nth
+from abluent.shell.told.told import Told
+
+_CLAIM = "Claim"
+_NAMED = 3
+"""So many of what helps in a wash are named."""
+
+
+def compared(told: Told, answer: Answer, asking: Asking) -> Told:
+    """Which of some washes takes more, what of each differs, and which is milder."""
+    sides = [side.rows[0] for side in answer.compared if len(side.rows) == 1]
+    found = [row for row in sides if isinstance(row, Verdict)]
+    if len(found) == len(answer.compared) > 1:
+        return _on_one_film(told, asking, found)
+    first, *more = re.split(r"(?<=\.) ", answer.sentence)
+    besides = [f for f in answer.findings if f.kind == "besides"]
+    reasons = [c for text in reversed(more) for c in clauses(text, "")]
+    reasons += [item for each in besides for item in each.items[:1]]
+    return told._replace(claim=first).with_reasons(reasons)
+
+
+def clauses(sentence: str, question: str) -> tuple[str, ...]:
+    """A long sentence as the short ones that it is made of."""
+    name, colon, rest = sentence.partition(": ")
+    if colon and (name in question or name in {"Yes", "No", "Open", "Cannot tell"}):
+        sentence = rest
+    parts = re.split(r"; |(?<=\.) ", sentence)
+    return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)
+
+
+def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
+    """What some washes do to one film, told apart by what of each helps against it."""
+    world, film = found[0].case.world, found[0].film
+    helps = {row.wash: list(_helping(world, row.wash, film)) for row in found}
+    what = aloud(world.base, film)
+    alike = len({row.role for row in found}) == 1
+    if not alike:
+        claim = heading_of_table(asking, found)
+        return told._replace(claim=claim).with_reasons(
+            [*map(claim_of, found), *_lists(world.base, helps)]
+        )
+    first = max(found, key=lambda row: _weight(helps[row.wash])).wash
+    rest = [row.wash for row in found if row.wash != first]
+    ahead = all(_ahead(helps[first], helps[other]) for other in rest)
+    claim = (
+        f"{few([row.wash for row in found])} do the same to {what}, as far as known."
+    )
+    if ahead:
+        claim = f"For {what}, {first} lists more that helps than {few(rest)}."
+    least = ENDS[found[0].role][0]
+    doubt = "Whether it is enough, no label tells." if least is Role.NONE_OF_IT else ""
+    return told._replace(claim=claim).with_reasons(
+        [*_lists(world.base, helps), doubt if any(helps.values()) else ""]
+    )
+
+
+def _helping(world: World, wash: str, film: str) -> Iterator[tuple[str, int]]:
+    """What on a label some claim says takes part of a film, each with its place."""
+    if wash not in world.products:
+        return
+    base = world.base
+    wide = base.term(Role.FILM)
+    kinds = {film, *base.classes_of(film)} - {wide, *base.ancestors(wide)}
+    agents = {
+        agent
+        for claim in base.instances(_CLAIM)
+        if kinds & {*base.record(claim).links("film")}
+        and base.record(claim).link("atLeast")
+        for agent in base.record(claim).links("agent")
+    }
+    water = world.known.water_symbol
+    for place, reading in enumerate(world.read(wash).readings, 1):
+        if reading.symbol and reading.symbol != water and agents & {*reading.classes}:
+            yield base.label(reading.symbol), place
+
+
+def _weight(helps: Sequence[tuple[str, int]]) -> tuple[int, int]:
+    return (len(helps), -min((place for _, place in helps), default=0))
+
+
+def _ahead(one: Sequence[tuple[str, int]], other: Sequence[tuple[str, int]]) -> bool:
+    """Whether one lists at least as much of what helps, and that further up."""
+    if not one or not other:
+        return bool(one)
+    places = [min(place for _, place in each) for each in (one, other)]
+    return len(one) >= len(other) and places[0] < places[1]
+
+
+def _lists(base: Base, helps: dict[str, list[tuple[str, int]]]) -> Iterator[str]:
+    for wash, found in helps.items():
+        named = [f"{name} ({nth(place)} on its list)" for name, place in found]
+        yield f"{wash}: {few(named, _NAMED) if named else 'nothing listed for that'}."

@@ -1,0 +1,268 @@
+"""What a picture says of what products leave: one of them, or each with its own."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.contract import ISA, LEAVES_NONE, LEAVING_UNKNOWN
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.answer import Answer, Row
+from abluent.engine.questions.answers.verdicts import Left
+from abluent.engine.questions.world.world import World
+from abluent.engine.routines.overview import family_among
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer import print_term
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, strand_of
+from abluent.shell.told.asking import (
+    Asking,
+    looked_at,
+    unread_in_brief,
+    unread_line,
+    unread_names,
+)
+from abluent.shell.told.groups import Group, groups_of
+from abluent.shell.told.headings import headline
+from abluent.shell.told.labels import deposit_of
+from abluent.shell.told.spoken_names import aloud, few, spoken_alone
+from abluent.shell.told.told import Told
+
+_PRODUCTS = 9
+"""So many products are listed with what each of them leaves."""
+_SOLUBLE = "SolubleFilm"
+_IN_HEADING = 3
+"""So many names of what is left a heading tells."""
+_TOGETHER = 16
+"""So many products are told together, each with what it leaves."""
+_EACH = 4
+"""So many names are told of what each of several products leaves."""
+
+
+# -- what one product leaves -------------------------------------------------------
+
+
+def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Told:
+    """Return what one product leaves: what stays, what rinses, what goes by itself."""
+    (product,) = asking.products
+    found = [row for row in rows if isinstance(row, Left)]
+    gone = [r for r in answer.others if isinstance(r, Left) and r.how == LEAVES_NONE]
+    sure = [row for row in found if row.sure]
+    rinses = [row for row in sure if _rinses(row)]
+    stays = [row for row in sure if row not in rinses]
+    may = [row for row in found if not row.sure]
+    world = found[0].case.world if found else asking.world
+    unread = unread_line(world, product, alone=True) if world is not None else ""
+    claim = _leaves(product, stays or rinses, may, more=bool(unread))
+    told = told._replace(
+        claim=f"{_when(answer)}{claim}",
+        beneath=(unread,) if unread else (),
+    )
+    if len(found) == 1 and sure and not gone:
+        told = told._replace(mark=LEFT, caption="stays on hair")
+        return told.with_reasons([*found[0].reasons, _not_known(answer)])
+    groups = [
+        *_stays(stays),
+        *_one(rinses, Group(None, "Rinses out, in part or whole", (), 0)),
+        *_one(may, Group(MAY_BE_LEFT, "May stay", (), 0)),
+        *_by_itself(gone),
+    ]
+    told = told._replace(groups=tuple(groups))
+    return told.with_reasons([*_why_left(stays or found), _not_known(answer)])
+
+
+def _leaves(
+    product: str,
+    stays: Sequence[Left],
+    may: Sequence[Left],
+    *,
+    more: bool,
+) -> str:
+    """What a product leaves, by name, in one sentence."""
+    found = stays or may
+    if not found:
+        return f"{product} leaves nothing on hair that we know of."
+    verb = "leaves" if stays else "may leave"
+    names = _short(_main_first(found))
+    left = few(names, _IN_HEADING).replace(" others", " more")
+    ending = "; what we cannot read may add more" if more else ""
+    return f"{product} {verb} {left} on hair{ending}."
+
+
+def _main_first(found: Sequence[Left]) -> list[Left]:
+    """What is left, that family first of which there is most."""
+    of = [family_among(row.case.world.base, row.film) for row in found]
+    times = Counter(of)
+    pairs = sorted(zip(of, found, strict=True), key=lambda pair: -times[pair[0]])
+    return [row for _, row in pairs]
+
+
+def _when(answer: Answer) -> str:
+    """Under which conditions that was asked, before a sentence; else empty."""
+    said = answer.query.rstrip("?. ").rpartition(" leave ")[2]
+    when = said if said != answer.query.rstrip("?. ") else ""
+    return f"{when[:1].upper()}{when[1:]} " if when.startswith("in ") else ""
+
+
+def _short(found: Sequence[Left]) -> list[str]:
+    return [spoken_alone(aloud(row.case.world.base, row.film)) for row in found]
+
+
+def _rinses(row: Left) -> bool:
+    """Whether water takes up a part of it, as of what nothing holds to hair."""
+    return row.case.model.holds(ISA, (row.film, _SOLUBLE))
+
+
+def _stays(stays: Sequence[Left]) -> Iterator[Group]:
+    """What stays: by family where it is much, under one mark."""
+    if not stays:
+        return
+    for group in groups_of(stays, ()):
+        word = group.word
+        if group.mark is not None or not word:
+            word = "Stays until it is washed out"
+        yield group._replace(mark=LEFT, word=word)
+
+
+def _one(found: Sequence[Left], like: Group) -> Iterator[Group]:
+    if found:
+        names = tuple(aloud(row.case.world.base, row.film) for row in found)
+        yield like._replace(names=names, many=len(names))
+
+
+def _by_itself(gone: Sequence[Left]) -> Iterator[Group]:
+    """What does not stay at all."""
+    mark = strand_of(Role.NO_WASH_NEEDED)
+    yield from _one(gone, Group(mark, "Does not stay: dries off or rinses out", (), 0))
+
+
+def _why_left(found: Sequence[Left]) -> list[str]:
+    """Why most of it stays, as the claims on what a product leaves say."""
+    times = Counter(deposit_of(row) for row in found)
+    if not found or times[""] > len(found) / 2:
+        return ["What is not rinsed out stays until it is washed out."] * bool(found)
+    return [text for text, _ in times.most_common(3) if text][:2]
+
+
+def _not_known(answer: Answer) -> str:
+    """Of what nobody knows whether it stays."""
+    doubted = [
+        aloud(row.case.world.base, row.film)
+        for row in answer.others
+        if isinstance(row, Left) and row.how == LEAVING_UNKNOWN
+    ]
+    return f"Nobody has shown whether {few(doubted)} stays." if doubted else ""
+
+
+# -- what each of several leaves ---------------------------------------------------
+
+
+def each_leaves(
+    told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]
+) -> Told | None:
+    """Return each of several products once, with what it leaves."""
+    world, found = asking.world, [row for row in rows if isinstance(row, Left)]
+    if world is None:
+        return None
+    every, kind = looked_at(asking, world)
+    names = [n for n in every if n in asking.products or not asking.products]
+    if not 1 < len(names) <= _TOGETHER:
+        return None
+    leaves: dict[str, list[str]] = {name: [] for name in names}
+    for row in sorted(found, key=lambda row: not row.sure):
+        film = spoken_alone(aloud(world.base, row.film))
+        leaves.setdefault(row.source, []).append(film if row.sure else f"{film}, maybe")
+    nothing = [n for n, left in leaves.items() if not left]
+    dark = [n for n in nothing if unread_names(world, n)]
+    groups = [
+        Group(None, name, (few(left, _EACH),), 1)
+        for name, left in leaves.items()
+        if left
+    ]
+    none = tuple(n for n in nothing if n not in dark)
+    if none:
+        groups.append(
+            Group(None, "Nothing on the list is known to stay", none, len(none))
+        )
+    if dark:
+        groups.append(Group(None, "We cannot tell", tuple(dark), len(dark)))
+    count = sum(map(bool, leaves.values()))
+    claim = f"{count} of {len(names)} {kind} leave something on hair themselves."
+    if none and len(none) <= _IN_HEADING:
+        s = "s" * (len(none) == 1)
+        claim = f"{few(none)} list{s} nothing known to stay; the other {count} do."
+    counted = [row for row in answer.others if isinstance(row, Left)]
+    doubt = [r for r in counted if r.how == LEAVING_UNKNOWN]
+    note = ""
+    if doubt:
+        note = f"Of {few(_short(doubt), 3)} nobody has shown whether they stay."
+    named = none and claim.startswith(none[0])
+    briefly = [*_by_family(found), *(groups[len(leaves) - len(nothing) :])]
+    return told._replace(
+        claim=claim,
+        groups=tuple(groups),
+        note=note,
+        else_groups=tuple(g for g in briefly if not (named and g.names == none)),
+    )
+
+
+def _by_family(found: Sequence[Left]) -> Iterator[Group]:
+    """Each product with the families of what it leaves."""
+    families: dict[str, dict[str, bool]] = {}
+    for row in found:
+        base = row.case.world.base
+        family = base.plural(family_among(base, row.film))
+        mine = families.setdefault(row.source, {})
+        mine[family] = mine.get(family, False) or row.sure
+    for name, mine in families.items():
+        told = [f if sure else f"{f}, maybe" for f, sure in mine.items()]
+        yield Group(None, name, (few(told, _EACH),), 1)
+
+
+def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Told:
+    """Return which products leave something, each with what it leaves."""
+    found = [row for row in [*rows] if isinstance(row, Left)]
+    if not found or not isinstance(asking.act, q.Leaves):
+        return told._replace(claim=headline(answer.sentence, answer.query))
+    world = found[0].case.world
+    what = print_term(asking.act.object).replace('"', "")
+    groups = [*_by_product(found, True), *_by_product(found, False)]
+    sure = len({row.source for row in found if row.sure})
+    s = "s" * (sure == 1)
+    looked, kind = looked_at(asking, world)
+    claim = f"{sure} of {len(looked)} {kind} leave{s} {what} on hair."
+    if not sure:
+        claim = f"These products may leave {what} on hair."
+    open_ = _open(world, answer, {row.source for row in found})
+    return told._replace(
+        claim=claim,
+        groups=tuple(groups),
+        mark=LEFT if all(row.sure for row in found) else None,
+        beneath=(f"We cannot tell for {open_}.",) if open_ else (),
+        else_groups=(
+            *_by_product(found, True, apart=False),
+            *_by_product(found, False, apart=False),
+        ),
+    )
+
+
+def _by_product(
+    found: Sequence[Left], sure: bool, *, apart: bool = True
+) -> list[Group]:
+    mine = [row for row in found if row.sure is sure]
+    films: dict[str, list[str]] = {}
+    for row in mine:
+        films.setdefault(row.source, []).append(aloud(row.case.world.base, row.film))
+    word = "may leave" if not sure else "leaves"
+    mark = MAY_BE_LEFT if not sure else LEFT
+    if films and (not apart or len(films) > _PRODUCTS):
+        return [Group(mark, word, tuple(films), len(films))]
+    may = "" if sure else "perhaps "
+    return [
+        Group(None, name, (f"{may}{few(left, 3)}",), 1) for name, left in films.items()
+    ]
+
+
+def _open(world: World, answer: Answer, met: set[str]) -> str:
+    """The products of which nobody can tell, each with what of it is not known."""
+    names = [n for n in world.products if n not in met and unread_names(world, n)]
+    return few([unread_in_brief(world, name) for name in names], 2)
