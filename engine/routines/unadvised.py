@@ -37,6 +37,13 @@ def unadvised(case: Case, wash: str) -> str:
     return against[0] if against and all(against) else ""
 
 
+NO_PURPOSE_BEHIND = "noPurposeBehind"
+"""The property of such a class that says as what one may stand there alone.
+
+One that is of that class too, and stands behind another of it, is taken for no more.
+"""
+
+
 class Purpose(NamedTuple):
     """What a wash is for, and what in it is."""
 
@@ -46,12 +53,14 @@ class Purpose(NamedTuple):
 
 def purpose(world: World, wash: str) -> Purpose | None:
     """What a wash is for by what its label lists; nothing where it only cleans."""
-    base = world.base
-    for fact in world.read(wash).facts:
-        if fact.predicate != LINE:
-            continue
+    base, before = world.base, set[str]()
+    lines = [f for f in world.read(wash).facts if f.predicate == LINE]
+    for fact in lines:
         symbol = str(fact.args[2])
-        for kind in base.classes_of(symbol) if symbol in base else ():
-            if text := base.record(kind).text(OWN_PURPOSE):
+        kinds = base.classes_of(symbol) if symbol in base else frozenset()
+        for kind in kinds:
+            behind = before & {*base.record(kind).links(NO_PURPOSE_BEHIND)} & {*kinds}
+            if (text := base.record(kind).text(OWN_PURPOSE)) and not behind:
                 return Purpose(base.label(symbol), text)
+        before |= {*kinds}
     return None

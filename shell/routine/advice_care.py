@@ -89,4 +89,4 @@ def _each_time(care: Care, days: Schedule) -> str:
         return f"after {listed(list(dict.fromkeys(use.product for use in care.at)))}"
     if len(care.at) == 1 and days.days == WEEK:
         return f"after it {on_days(days, care.at)}"
-    return "after it each time"
+    return "after it each time" if len(care.strong) == 1 else "after each of them"

@@ -26,7 +26,7 @@ from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
-from abluent.shell.routine.days import ORDER, on_days, on_weekday
+from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in
 from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import kinds, those, what_of
@@ -73,7 +73,10 @@ def _step(change: Change) -> str:
         return f"{told} {change.how}{f', {after}' if after else since}"
     if days.days != WEEK and change.every in ORDER:
         first = f"first {on_weekday(days, use)}"
-        return f"{told} at every {ORDER[change.every]} wash, {after or first}"
+        span = days.days // len(slots_of(days)) * change.every
+        even = days.turns and not days.days % len(slots_of(days))
+        in_days = f" ({once_in(span)})" if even else ""
+        return f"{told} at every {ORDER[change.every]} wash{in_days}, {after or first}"
     often = "once a week" if days.days == WEEK else f"once in {days.days} days"
     return f"{told} {often}, {on}{f', {after}' if after else ''}"
 

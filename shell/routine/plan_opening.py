@@ -96,7 +96,7 @@ def _reason(found: PlannedWithReasons, world: World) -> str:
         told.append(_in_time(found, taken, world))
     elif any(each.whole for each in found.kept) and not gone:
         told.append("these days end before your wishes ask for anything to be cleared")
-    elif not planned.problem.needs and not _asks(planned):
+    elif not planned.routine.wants:
         told.append(
             "no line asks for anything to be cleared, and of the washes to choose from "
             "none is known to be milder"
@@ -247,7 +247,10 @@ def _to_do(planned: Planned, plan: Plan) -> str:
     step = _every(slots, by[rest[0]]) if named and len(rest) == 1 else 0
     if step and (step in ORDER or step == len(slots)):
         first = day_of(days, by[rest[0]][0].day)
-        how = f"at every {ORDER[step]} wash" if step in ORDER else once_in(days.days)
+        how = once_in(days.days)
+        if step in ORDER:
+            often = f" ({how})" if step == len(slots) and days.turns else ""
+            how = f"at every {ORDER[step]} wash{often}"
         return (
             f"wash with {rest[0]} {how}, first on {first}, and with {common} the other "
             "times"

@@ -62,3 +62,19 @@ def test_a_product_of_no_known_kind_is_told_as_not_counted(page_of: Page) -> Non
     )
     assert "Nothing has to change" not in told
     assert "nothing that this routine leaves needs a wash" not in told
+
+
+@pytest.mark.slow
+def test_every_so_manieth_wash_is_told_in_days_too(page_of: Page) -> None:
+    mild = SHELF + (
+        '{"product": "Ibis Cream", "kind": "co-wash", "market": "EU", "text": "Aqua, '
+        'Cetearyl Alcohol, Behentrimonium Chloride"}\n'
+    )
+    told = page_of(
+        mild,
+        "routine",
+        "water is soft",
+        'wash with "Ibis Cream" every 30 days',
+        'use "Ibis Oil" after every wash',
+    )
+    assert "at every third wash (once in 90 days), first on day 1" in told
