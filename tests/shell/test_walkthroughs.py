@@ -83,7 +83,7 @@ def test_4_judge_a_claim_and_show_the_counterexample(demo: Session) -> None:
         demo,
     )
     assert "No: Sodium Benzoate is a preservative" in page
-    assert "Behentrimonium Methosulfate is a monoalkyl quat" in page
+    assert "Behentrimonium Methosulfate does not count here as an anionic" in page
 
 
 def test_5_plan_the_mildest_washes(demo: Session) -> None:

@@ -45,10 +45,10 @@ def asked(shop: World, question: str) -> Answer:
     [
         (
             'does "Gully Bath" clear "Linseed Gloss" from "Shore Gloss"',
-            "Gully Bath strips Linseed Gloss from Shore Gloss, ",
+            "Yes: Gully Bath strips Linseed Gloss from Shore Gloss, ",
         ),
-        ('does "Ash Bath" clear "Tung Gloss"', "Ash Bath softens Tung Gloss"),
-        ('does Turps clear "Tung Gloss"', "Turpentine alone strips Tung Gloss"),
+        ('does "Ash Bath" clear "Tung Gloss"', "No: Ash Bath softens Tung Gloss"),
+        ('does Turps clear "Tung Gloss"', "Yes: Turpentine alone strips Tung Gloss"),
         (
             'does "Ash Bath" clear everything from "Cove White"',
             "Slaked Lime from Cove White needs no wash",
@@ -120,4 +120,4 @@ def test_what_would_mend_it(shop: World) -> None:
 def test_suppositions(shop: World) -> None:
     """A label that is supposed is judged by the rules of that base."""
     change = 'suppose "Ash Bath" had Turpentine: does "Ash Bath" clear "Tung Gloss"'
-    assert asked(shop, change).sentence.startswith("Ash Bath strips Tung Gloss")
+    assert asked(shop, change).sentence.startswith("Yes: Ash Bath strips Tung Gloss")

@@ -34,6 +34,7 @@ def test_every_form_of_the_tables_can_be_read(cell: str) -> None:
     """`…` stands for a time or a way, and one-letter names for names."""
     line = re.sub(r"\bW\b", "washes", re.sub(r"\bF\b", "silicones", cell))
     opens = "wash use rinse cycle for from count clear only water hair".split()
+    opens += ["scalp", "skin"]
     if line.startswith("…"):
         line = f'use "P" on 2026-03-02 {line[2:]}'
     elif not line.startswith((*opens, "at most", "no ")):

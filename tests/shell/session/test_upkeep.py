@@ -87,8 +87,8 @@ def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> No
     """One object: both sentences, and for each change its edits."""
     assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["before"].startswith(PART)
-    assert told["after"].startswith(ALL)
+    assert told["before"].startswith(f"Yes, at least in part: {PART}")
+    assert told["after"].startswith(f"Yes: {ALL}")
     (change,) = told["changes"]
     assert change["lost"] != change["gained"]
     (edit,) = change["edits"]

@@ -61,7 +61,7 @@ def test_what_is_gained_and_what_is_lost() -> None:
     (lost,) = of_kind(found, "lost")
     assert gained.head == "Gained: Harbour Cream can leave Amodimethicone"
     assert any(text.startswith("Then: Amodimethicone is") for text in gained.items)
-    assert lost.head == "Lost: Harbour Cream leaves Dimethicone"
+    assert lost.head == "Lost: Harbour Cream can leave Dimethicone"
     assert (
         "As it is now: Dimethicone is number 3 on the label of Harbour Cream."
         in lost.items
