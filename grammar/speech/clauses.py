@@ -40,6 +40,7 @@ from abluent.grammar.speech.kinds import (
     defining,
     excluding,
     graded,
+    identical,
     milder_without,
     naming,
 )
@@ -214,6 +215,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     alike,
     clashing,
     comparing,
+    identical,
     clearing,
     remaining,
     withstanding,

@@ -45,6 +45,19 @@ def being(clause: Clause) -> Iterator[Said]:
                 yield replace(found, doubt=2.0)
 
 
+def identical(clause: Clause) -> Iterator[Said]:
+    """`A and B, same stuff?`: whether two names are of one ingredient."""
+    busy = clause.where("verb:clear", "verb:leave", "turned:clear", "turned:leave")
+    places = [] if busy else clause.where("contrast:identical")
+    for noun in clause.nouns if places else ():
+        named = q.members(noun.term)
+        if len(named) != 2 or not noun.has("ingredient") or noun.has("product"):
+            continue
+        used = clause.used(noun, verbs=[*places, *clause.verbs("be")])
+        one = replace(noun, term=named[0])
+        yield replace(stated(clause, one, q.Is(named[1]), used), doubt=-0.5)
+
+
 def _made_of(one: Noun, other: Noun) -> Noun:
     """`a sulfate cleanser`, said of an ingredient, is a sulfate."""
     term = other.term

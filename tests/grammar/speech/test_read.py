@@ -106,6 +106,7 @@ READ = [
         'does "Quay Wash" clear everything from "Reed Cream"',
     ),
     ("tar comes off with quay wash", 'is it true that "Quay Wash" clears "Tar"'),
+    ("tar and pitch, same stuff?", 'is "Tar" "Pitch"'),
     ("what takes tar out", 'which washes clear "Tar"'),
     ("shampoo never shifts tar", 'is it true that no washes clear "Tar"'),
     ("lye-free shampoo can't strip resins", None),
