@@ -54,12 +54,29 @@ def advised(answer: Answer) -> Line | None:
         lines = {each.film: _line(each, WASH_DAY, each.film) for each in staying}
         told = {line.advice.text if line else "" for line in lines.values()}
         return _line(row, WASH_DAY, row.film, named=len(told) > 1)
+    if answer.rows and all(isinstance(row, Left) for row in rows):
+        return _of_left(answer.rows)
+    return _of_things(rows)
+
+
+def _of_things(rows: Sequence[Row]) -> Line | None:
+    """What to look for on a label for the first of some things."""
     for first in rows[:1]:
         if isinstance(first, Member) and first.goal[0] not in {ISA, LISTED}:
             return None
         if isinstance(first, Member | NotMember):
             return _line(first, LABEL_CUE, first.item.key)
     return None
+
+
+def _of_left(rows: Sequence[Row]) -> Line | None:
+    """What to do on wash day about the first film that one product surely leaves."""
+    left = [row for row in rows if isinstance(row, Left) and row.sure]
+    if len({row.source for row in left}) != 1:
+        return None
+    several = len({row.film for row in left}) > 1
+    told = (_line(row, WASH_DAY, row.film, named=several) for row in left)
+    return next(filter(None, told), None)
 
 
 def not_on_labels(rows: Iterable[Row]) -> str:

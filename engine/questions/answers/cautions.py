@@ -62,7 +62,8 @@ def cautions_beside(answer: Answer) -> tuple[str, ...]:
     """
     if answer.aside:
         return ()
-    rows = list(all_rows(answer))
+    # What an answer is set against is not what is told.
+    rows = list(answer.rows) or list(all_rows(answer))
     if answer.compared:
         rows = [r for r in rows if not isinstance(r, Left) or r.how in _STAYS]
     if answer.claim:
@@ -91,11 +92,20 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     }
     ordered = cautions(found)
     near = [text for text in ordered if called[text] & asked][:2]
+    degrees = any(row.goal[0] in ABOUT_DEGREES for row in found)
+    aside = set() if degrees else _of_degrees(base)
     far = [text for text in ordered if called[text] & at_work][:1]
+    far = [text for text in far if text not in aside]
     return tuple(
         f"{text} ({_why(base, called[text] & (asked if near else at_work))})"
         for text in near or far
     )
+
+
+def _of_degrees(base: Base) -> set[str]:
+    """The cautions that are of how mild or strong a wash is, and of nothing else."""
+    records = map(base.record, base.instances("Caution"))
+    return {r.text("statement") or "" for r in records if r.truth("ofDegrees")}
 
 
 def plain_caution(answer: Answer) -> str:

@@ -124,7 +124,8 @@ def _told(
         told = print_statement(as_it_is)
     if truth and isinstance(said.predicate, q.Is) and _on_shelf(judge, items):
         # What kind a product is nobody reads off its names.
-        return f"{head}: on this shelf {told.replace(' is ', ' stands as ', 1)}."
+        stands = told.replace(" is ", " stands as ", 1)
+        return f"{head}: on this shelf {stands}.{_leader(judge, items[0])}"
     looked = _looked_at(judge, items, said.predicate, truth)
     return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
 
@@ -164,11 +165,16 @@ def _built_on(judge: Judge, item: Item, kind: str) -> str:
     base = judge.world.base
     if base.term(Role.CLEANSER) not in base.ancestors(kind):
         return ""
+    return _leader(judge, item).lstrip()
+
+
+def _leader(judge: Judge, item: Item) -> str:
+    """What a wash is built on; empty for what is no wash."""
     if not judge.nouns.cleans(item):
         return ""
     case = Case.of(judge.world, [item.key])
     main = led_by(case, case.world.symbol(item.key))
-    return f"It is built on {main}." if main else ""
+    return f" It is built on {main}." if main else ""
 
 
 def _by_grade(world: World, row: Row, told: str) -> str:

@@ -33,7 +33,7 @@ from abluent.engine.questions.forms.which_words import (
 )
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
-from abluent.engine.questions.verbs.mildness import not_compared
+from abluent.engine.questions.verbs.mildness import milder_than, not_compared
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
@@ -44,6 +44,8 @@ _FEW = 2
 _NAMED = 6
 """So many are named that do not fit."""
 
+_RANKED = 12
+"""Of so many washes it is told which are the stronger."""
 _SIDE_BY_SIDE = 4
 """So many films are set side by side where no wash tells which goes first."""
 
@@ -127,7 +129,13 @@ class _Which:
         notes = [*unread(judge, [*kept, *doubted], self.said)]
         if query.order is q.Order.MILDEST:
             # Those that may be as mild belong to what was asked.
-            sentence = " ".join([sentence, *self.mind])
+            beneath = [i for i in self.items if self._perhaps(i)] if self.best else []
+            perhaps = _perhaps_milder(judge, self.best, beneath)
+            mind = self.mind
+            if perhaps:
+                sure = "Of those that surely do none is"
+                mind = [each.replace("None is", sure, 1) for each in mind]
+            sentence = " ".join(filter(None, [sentence, *mind, perhaps]))
         else:
             notes += self.mind
         notes += _ordered_nothing([*kept, *self.best], query)
@@ -148,6 +156,12 @@ class _Which:
             shown=self.shown or None,
         )
 
+    def _perhaps(self, item: Item) -> bool:
+        """Whether a wash perhaps takes part of all that is asked, and not surely."""
+        rows = [row for row in self.judged[item].rows if isinstance(row, Verdict)]
+        none = any(ENDS[row.role][1] is Role.NONE_OF_IT for row in rows)
+        return bool(rows) and not none and item not in self.sure
+
     def _sentence(self, rows: Sequence[Row]) -> str:
         """The answer in a sentence or two."""
         if alone := _by_themselves(self.judge, rows):
@@ -164,6 +178,7 @@ class _Which:
             )
         elif self.about and any(judged[item].rows for item in (*kept, *rest)):
             told = taken_sentence(asked, kept, rest, judged, whole=_whole(self.said))
+            told += self._best_chance(kept or _surely(rest, judged))
         elif not kept and (both := _clearing(self.said)):
             told = self._both(both)
         elif kept and self.query.order:
@@ -172,6 +187,19 @@ class _Which:
             unsure = _unread_of(self.judge, self.undecided)
             told = members_sentence(asked, kept, self.undecided, unread=unsure)
         return told + (nearest_sentence(asked.nouns, rest, judged) if not kept else "")
+
+    def _best_chance(self, sure: Sequence[Item]) -> str:
+        """Which of some washes that take part of the one kind of film are stronger."""
+        film = _cleared(self.said)
+        if self.query.order or film is None or not _FEW < len(sure) <= _RANKED:
+            return ""
+        if isinstance(film, q.Quantified):
+            return ""
+        best = self.judge.strength.foremost(sure, film)
+        if not best or len(best) == len(sure):
+            return ""
+        names = listed([self.judge.nouns.title(item) for item in best])
+        return f" Best chance, as the stronger of these: {names}."
 
     def _asked(self, said: q.Predicate, items: Sequence[Item]) -> Asked:
         act, kind = q.asked_act(said), ""
@@ -342,6 +370,15 @@ def _mind(
         return []
     note = not_compared(judge.world, kept, rest)
     return [note] if note else []
+
+
+def _perhaps_milder(judge: Judge, best: Sequence[Item], items: Sequence[Item]) -> str:
+    """Milder washes than the first of which nothing is sure; empty if there is none."""
+    milder = milder_than(judge.world, best, items)
+    if not milder:
+        return ""
+    names = listed([judge.nouns.title(item) for item in milder], _NAMED)
+    return f"Milder, and perhaps some of it over several washes: {names}."
 
 
 def _ordered_nothing(kept: Sequence[Item], query: q.Which) -> list[str]:

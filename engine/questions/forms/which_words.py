@@ -229,10 +229,12 @@ def best_sentence(  # noqa: PLR0913 - what was found, and in which order
     label = asked.nouns.world.base.label
     of = f"of {label(*films) if len(films) == 1 else asked.films(len(films))}"
     names = listed(asked.titles(best))
-    far = "" if compared else ", as far as they can be compared"
     nobody = "nothing here is shown to take all"
+    if len(best) == 1 and not compared:
+        return f"{names} takes at least part {of}; {nobody}."
     if len(best) == 1:
-        return f"{names} is {how} that takes at least part {of}{far}; {nobody}."
+        return f"{names} is {how} that takes at least part {of}; {nobody}."
+    far = "" if compared else ", as far as they can be compared"
     told = f"{names} take at least part {of}: {how}{far}; {nobody}."
     parts = _parts(asked, _by_role(rest, judged), "", first=False) if rest else []
     return f"{told} {as_sentence('; '.join(parts))}" if parts else told

@@ -36,10 +36,12 @@ def hidden_sentence(nouns: Nouns, items: Sequence[Item], left: Sequence[Left]) -
     who = f"any of the {len(items)}" if many else who
     told = []
     if names := [*_unread(nouns, items)]:
-        are, they = ("are names", "they") if len(names) > 1 else ("is a name", "it")
+        one = len(names) == 1
+        are, they = ("is a name", "it") if one else ("are names", "they")
+        their, names_ = ("its", "name") if one else ("their", "names")
         told.append(
             f"{listed(names)} on the label of {who} {are} that nobody can read here, "
-            f"so {they} may be anything."
+            f"so {they} may be anything; ask the maker for {their} INCI {names_}."
         )
     else:
         told.append(
@@ -53,7 +55,7 @@ def hidden_sentence(nouns: Nouns, items: Sequence[Item], left: Sequence[Left]) -
     elif any(nouns.cleans(item) for item in items):
         told.append("Of what is read the wash leaves no film of its own.")
     elif names:
-        told.append("It is made to leave the rest, which its label names.")
+        told.append("Whatever else it leaves, its label names.")
     grades = [name for item in items for name in _of_several_kinds(nouns, item)]
     if grades and not many:
         told.append(f"A name does not tell which sort is meant: {'; '.join(grades)}.")

@@ -181,3 +181,21 @@ def not_compared(world: World, first: Sequence[Item], rest: Sequence[Item]) -> s
         for one, others in unlike.items()
     ]
     return f"None is known to be milder; {'; '.join(told)}."
+
+
+def milder_than(
+    world: World, first: Sequence[Item], others: Sequence[Item]
+) -> list[Item]:
+    """Those of some other washes that are known to be milder than all put first."""
+    washes = [item for item in (*first, *others) if item.kind == PRODUCT]
+    case = Case.of(world, dict.fromkeys(item.key for item in washes))
+    symbol = case.world.symbol
+    return [
+        other
+        for other in others
+        if other in washes
+        and all(
+            case.model.holds(MILDER, (symbol(other.key), symbol(one.key)))
+            for one in first
+        )
+    ]

@@ -102,6 +102,16 @@ class Strength:
         rank = {wash: step for step, each in enumerate(told) for wash in each}
         return sorted(items, key=lambda i: rank[over[i]] if i in over else len(items))
 
+    def foremost(self, items: Sequence[Item], film: q.Term) -> list[Item]:
+        """The washes to which some are weaker on a film, and none is stronger."""
+        wanted = self.families_of(film)
+        washes = [item for item in items if item.kind == PRODUCT]
+        case = Case.of(self._terms.world, [item.key for item in washes])
+        over = {item: case.world.symbol(item.key) for item in washes}
+        pairs = strength_steps(case, list(over.values()), wanted).pairs
+        above = {one for one, _ in pairs} - {other for _, other in pairs}
+        return [item for item in washes if over[item] in above] if wanted else []
+
     def not_compared(
         self, first: Sequence[Item], rest: Sequence[Item], film: q.Term | None
     ) -> str:
