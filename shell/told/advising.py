@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from abluent.engine.base.roles import Role
@@ -16,7 +15,7 @@ from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import ENDS, GONE, Left, Verdict
 from abluent.grammar.query import tree as q
 from abluent.shell.told.asking import Asking, unread_names
-from abluent.shell.told.spoken_names import few
+from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 _WASHES = 4
 _LISTED = 24
@@ -36,7 +35,7 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         return _cue(rows[:1])
     if isinstance(asking.act, q.Contains | q.Says | q.Hides):
         return _on_label(asking)
-    if isinstance(asking.query, q.Compare):
+    if isinstance(asking.query, q.Compare) and asking.query.film is None:
         return ""
     if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
         return _cue_of_class(asking)
@@ -94,9 +93,15 @@ def _wash_day(rows: Iterable[Row]) -> str:
     }
     if not 0 < len(films) <= _LISTED:
         return ""
-    told: Counter[str] = Counter()
+    told: dict[str, list[str]] = {}
     for film, base in films.items():
         found = advice_on(base, WASH_DAY, film, side=Role.FILM)
-        told.update([found.text] if found else [])
-    ((text, times),) = told.most_common(1) or [("", 0)]
-    return text if times * 3 >= len(films) else ""
+        if found is not None:
+            told.setdefault(found.text, []).append(spoken_alone(aloud(base, film)))
+    if not told:
+        return ""
+    text, names = max(told.items(), key=lambda each: len(each[1]))
+    if len(names) * 2 >= len(films):
+        return text
+    # Of many films it is told which of them the advice is on.
+    return f"For {few(names, 2)}: {text[:1].lower()}{text[1:]}"

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import Role
-from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.world.world import World
@@ -18,7 +17,7 @@ from abluent.shell.told.spoken_names import aloud, few, nth
 from abluent.shell.told.told import Told
 
 _CLAIM = "Claim"
-_NAMED = 3
+_NAMED = 2
 """So many of what helps in a wash are named."""
 
 
@@ -53,7 +52,7 @@ def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
     if not alike:
         claim = heading_of_table(asking, found)
         return told._replace(claim=claim).with_reasons(
-            [*map(claim_of, found), *_lists(world.base, helps)]
+            [*map(claim_of, found), *_lists(helps)]
         )
     first = max(found, key=lambda row: _weight(helps[row.wash])).wash
     rest = [row.wash for row in found if row.wash != first]
@@ -66,7 +65,7 @@ def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
     least = ENDS[found[0].role][0]
     doubt = "Whether it is enough, no label tells." if least is Role.NONE_OF_IT else ""
     return told._replace(claim=claim).with_reasons(
-        [*_lists(world.base, helps), doubt if any(helps.values()) else ""]
+        [*_lists(helps), doubt if any(helps.values()) else ""]
     )
 
 
@@ -102,7 +101,8 @@ def _ahead(one: Sequence[tuple[str, int]], other: Sequence[tuple[str, int]]) -> 
     return len(one) >= len(other) and places[0] < places[1]
 
 
-def _lists(base: Base, helps: dict[str, list[tuple[str, int]]]) -> Iterator[str]:
-    for wash, found in helps.items():
-        named = [f"{name} ({nth(place)} on its list)" for name, place in found]
-        yield f"{wash}: {few(named, _NAMED) if named else 'nothing listed for that'}."
+def _lists(helps: dict[str, list[tuple[str, int]]]) -> Iterator[str]:
+    """What helps in each wash and where it stands, most of it first."""
+    for wash, found in sorted(helps.items(), key=lambda each: -_weight(each[1])[0]):
+        named = [f"{name} {nth(place)}" for name, place in found]
+        yield f"{wash} lists {few(named, _NAMED) if named else 'nothing for that'}."

@@ -199,7 +199,8 @@ def _mildest(found: Sequence[Verdict], asking: Asking, so: Sequence[Verdict]) ->
     if query.limit == 1:
         whole = all(row.role in _WHOLE for row in judged)
         some = "some or all" if whole else "some"
-        return f"Mildest that takes off {some} of {what}: {few(taking, _NAMED)}."
+        those = what if _is_all(said.object) or not said.source else f"the {what}"
+        return f"Mildest that takes off {some} of {those}: {few(taking, _NAMED)}."
     named = few(taking, _NAMED)
     return f"Mildest first, these take off some of {what}: {named}."
 

@@ -289,7 +289,9 @@ def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> T
     if unread:
         names = few([name for name, _ in unread], 2)
         claim = f"One name on the label of {product} we cannot read: {names}."
-        if len(unread) > 1:
+        if len(unread) == _NEAR:
+            claim = f"Two names on the label of {product} we cannot read: {names}."
+        elif len(unread) > 1:
             count = len(unread)
             claim = (
                 f"{count} of {len(world.read(product).readings)} names on the label of "

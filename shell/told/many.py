@@ -92,7 +92,7 @@ def listed(
         told = told._replace(
             note=_note(every),
             beneath=(*films, *told.beneath),
-            else_groups=_those_and_others(answer),
+            else_groups=_those_and_others(answer, told.claim),
         )
     told = told.with_reasons(_besides(answer, rows))
     if told.word:
@@ -114,22 +114,25 @@ def _merged(
     return tuple(groups_of(rows, answer.others, apart=False))
 
 
-def _those_and_others(answer: Answer) -> tuple[Group, ...]:
-    """The washes that do what was asked, and those that are not known to."""
+def _those_and_others(answer: Answer, claim: str) -> tuple[Group, ...]:
+    """The washes that do what was asked, if the claim does not name them; and those
+    that are not known to, apart what they put on hair themselves.
+    """
+    found = verdicts_among([*answer.rows, *answer.others])
     so = dict.fromkeys(row.wash for row in verdicts_among(answer.rows))
-    rest = dict.fromkeys(
-        row.wash for row in verdicts_among(answer.others) if row.wash not in so
-    )
+    rest = [w for w in dict.fromkeys(row.wash for row in found) if w not in so]
     if not so:
         return ()
-    told = (
-        ("In part or whole", tuple(so)),
-        ("May leave one or more whole", tuple(rest)),
-    )
-    found = verdicts_among([*answer.rows, *answer.others])
+    back = {w: films for w, films in _put_on(found).items() if w in rest}
+    told = {
+        "In part or whole": [w for w in so if w not in claim],
+        "May leave one or more whole": [w for w in rest if w not in back],
+    }
+    for wash, films in back.items():
+        told.setdefault(f"Puts {few(films, 2)} on hair itself", []).append(wash)
     return tuple(
-        Group(None, word, names, len(names), least_among(found, names))
-        for word, names in told
+        Group(None, word, tuple(names), len(names), least_among(found, names))
+        for word, names in told.items()
         if names
     )
 
@@ -179,7 +182,11 @@ def _besides(answer: Answer, rows: Sequence[Row]) -> list[str]:
     """What cleans, and what is not known, where one wash meets many films."""
     found = verdicts_among([*rows, *answer.others])
     if len({row.wash for row in found}) > 1:
-        return [*_put_on(found), *_by_themselves(found)]
+        puts = [
+            f"{wash} puts {few(films, 2)} on hair itself."
+            for wash, films in _put_on(found).items()
+        ]
+        return [*puts[:2], *_by_themselves(found)]
     if not found:
         return []
     told = []
@@ -196,16 +203,17 @@ def _besides(answer: Answer, rows: Sequence[Row]) -> list[str]:
     return told
 
 
-def _put_on(found: Sequence[Verdict]) -> Iterator[str]:
-    """Which of several washes leave on hair what they are to take off."""
-    back: dict[str, list[str]] = {}
+def _put_on(found: Sequence[Verdict]) -> dict[str, list[str]]:
+    """What each of several washes leaves on hair of what it is to take off."""
+    back: dict[str, dict[str, None]] = {}
     for row in found:
         if row.role not in {Role.NO_WASH_NEEDED, Role.OPEN} and puts_back(row):
-            films = left_itself(row) or [row.film]
-            names = [spoken_alone(aloud(row.case.world.base, f)) for f in films]
-            back.setdefault(row.wash, []).extend(names)
-    for wash, films in list(back.items())[:2]:
-        yield f"{wash} puts {few(films, 2)} on hair itself."
+            base = row.case.world.base
+            names = (aloud(base, each) for each in left_itself(row) or [row.film])
+            back.setdefault(row.wash, {}).update(
+                dict.fromkeys(map(spoken_alone, names))
+            )
+    return {wash: list(films) for wash, films in back.items()}
 
 
 def _by_themselves(found: Sequence[Verdict]) -> Iterator[str]:
