@@ -173,3 +173,46 @@ def test_a_list_in_no_order_is_built_on_one_of_its_cleansers() -> None:
         assert symbol
         (row,) = verdicts(Case.of(world, ["it"], [symbol]))
         assert EFFECTS.index(ENDS[row.role][0]) == least, inactive
+
+
+CATIONIC_BASE = "Cetearyl Alcohol, Behentrimonium Chloride, Cocamidopropyl Betaine"
+
+
+@pytest.mark.parametrize(
+    ("label", "film", "least", "most"),
+    [
+        (CATIONIC_BASE, "Acrylates Copolymer", NONE, PART),
+        (CATIONIC_BASE, "PVP", PART, ALL),
+        ("Coco-Glucoside, Cocamidopropyl Betaine", "Acrylates Copolymer", PART, ALL),
+    ],
+)
+def test_cationics_bind_a_neutralised_acrylate(
+    label: str, film: str, least: int, most: int
+) -> None:
+    """A betaine beside them does not free it; a film without charge goes as it did."""
+    held = f"Aqua, {film}, Aminomethyl Propanol"
+    symbol = empty().base.lookup(film)
+    assert symbol
+    shelf = [
+        Product("it", "wash", "EU", f"Aqua, {label}"),
+        Product("gel", "styler", "EU", held),
+    ]
+    case = Case.of(empty().with_products(shelf), ["it"], [symbol], ["gel"])
+    (row,) = (row for row in verdicts(case) if row.source)
+    assert tuple(map(EFFECTS.index, ENDS[row.role])) == (least, most)
+
+
+@pytest.mark.parametrize(
+    ("label", "late"),
+    [
+        ("Tetrasodium EDTA, Panthenol, Carbomer", True),
+        ("Tetrasodium EDTA, Carbomer, Glycerin", False),
+        ("Parfum, Tetrasodium EDTA, Carbomer, Glycerin", True),
+    ],
+)
+def test_a_chelant_ahead_of_a_humectant_marks_no_line(label: str, late: bool) -> None:
+    """It may be there to chelate; behind a perfume it is a trace like the rest."""
+    text = f"Aqua, Sodium Laureth Sulfate, {label}"
+    world = empty().with_products([Product("it", "wash", "EU", text)])
+    model = Case.of(world, ["it"], [empty().base.lookup("Dimethicone") or ""]).model
+    assert model.holds("late", ("product/it", "carbomer")) == late
