@@ -14,7 +14,7 @@ from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.plan_solver import Plan
 from abluent.engine.routines.plan_why import chosen_schedule
-from abluent.engine.routines.routine import WEEK, Use, unrolled
+from abluent.engine.routines.routine import WEEK, Schedule, Use, unrolled
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine import tree as ast
@@ -37,6 +37,9 @@ from abluent.shell.routine.words import by_family, kinds, those
 
 SAID = 4
 """Washes of a plan that are told in its first sentence; more are listed."""
+
+LONG = 28
+"""After how many days nobody sees at a glance how often something is."""
 
 _LEVELS = "; it is expected to level off by itself"
 
@@ -260,8 +263,15 @@ def _to_do(planned: Planned, plan: Plan) -> str:
         return f"wash with {_row(each)}"
     few = [wash for wash in rest if len(by[wash]) <= SAID]
     told = [f"{wash} {on_days(days, by[wash])}" for wash in few]
-    told += [f"{w} {counted(len(by[w]))} {a_turn(days)}" for w in rest if w not in few]
+    told += [f"{w} {_spread(days, len(by[w]))}" for w in rest if w not in few]
     return f"wash with {_row(told)}, and with {common} the other times"
+
+
+def _spread(days: Schedule, count: int) -> str:
+    """How often something is used, over many weeks also about once in how long."""
+    told = f"{counted(count)} {a_turn(days)}"
+    often = once_in(round(days.days / count))
+    return f"{told} (about {often})" if days.days > LONG else told
 
 
 def _every(slots: Sequence[Use], some: Sequence[Use]) -> int:
