@@ -157,8 +157,8 @@ def _answered(
     one = len(films) == 1
     what = _named_what(said, judged, len(films))
     each = "" if one or not part else f"all {len(films)} "
-    if len(films) <= _FEW and isinstance(said.object, q.And | q.Or):
-        each = ""
+    if isinstance(said.object, q.And | q.Or):
+        each = "all " if part and what.startswith("these ") else ""
     much = f"some or all of {what}" if one else f"some of {each}{what}"
     much = much if part else f"all of {what}"
     if _is_all(said.object):
@@ -218,7 +218,7 @@ def _named_what(said: q.Clears, judged: Sequence[Verdict], films: int) -> str:
         between = " or " if isinstance(said.object, q.Or) else " and "
         return f"{', '.join(named[:-1])}{between}{named[-1]}"
     if len(what) > _LONG_TERM and not _is_all(said.object):
-        return _all_of(judged)
+        return f"these {films}"
     return what
 
 

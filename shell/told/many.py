@@ -124,6 +124,7 @@ def _those_and_others(answer: Answer, claim: str) -> tuple[Group, ...]:
     if not so:
         return ()
     back = {w: films for w, films in _put_on(found).items() if w in rest}
+    back = back if len(back) == 1 else {}
     told = {
         "In part or whole": [w for w in so if w not in claim],
         "May leave one or more whole": [w for w in rest if w not in back],
