@@ -42,20 +42,22 @@ def of_kind(found: Answer, kind: str) -> list[Finding]:
 @pytest.mark.slow
 def test_every_way_is_told_in_words_and_all_are_said_to_be_there() -> None:
     """The olefin sulfonate is an anionic surfactant in two ways; either would do."""
-    asked = 'in how many ways does "Tideline Wash" clear "Behentrimonium Chloride"'
-    found = answer(asked)
+    film = "Hydroxypropyltrimonium Hydrolyzed Wheat Protein"
+    found = answer(f'in how many ways does "Tideline Wash" clear "{film}"')
     (head,) = of_kind(found, "ways")
-    assert head.head == (
-        "Tideline Wash takes at least part of Behentrimonium Chloride: "
-        "2 ways (complete)"
+    assert (
+        head.head == f"Tideline Wash takes at least part of {film}: 8 ways (complete)"
     )
     assert head.complete
-    one, other = of_kind(found, "way")
-    assert "Every olefin sulfonate is a full-strength anionic surfactant." in one.items
-    assert "Every olefin sulfonate is a sulfonate surfactant." in other.items
-    assert not set(one.items) & set(other.items)
+    ways = [set(way.items) for way in of_kind(found, "way")]
+    assert len(ways) == 8
+    kinds = ("full-strength anionic surfactant", "sulfonate surfactant")
+    full, sulfonate = (f"Every olefin sulfonate is a {kind}." for kind in kinds)
+    assert any(full in way and sulfonate not in way for way in ways)
+    assert any(sulfonate in way and full not in way for way in ways)
+    assert not any(one < other for one in ways for other in ways)
     (shared,) = of_kind(found, "shared")
-    assert any("counted on to take at least part" in text for text in shared.items)
+    assert any("is a quaternised protein" in text for text in shared.items)
 
 
 def test_no_part_of_a_way_is_enough() -> None:
@@ -116,18 +118,14 @@ def test_who_says_it_is_told_apart_from_who_says_something_else() -> None:
 
 @pytest.mark.slow
 def test_each_of_what_must_be_so_is_in_every_way() -> None:
-    """Told of a wash whose ways were all found: of others some are not shown."""
-    asked = answer(
-        'what must be so that "Tideline Wash" clears "Behentrimonium Chloride"'
-    )
+    """Every way that was found holds all of it."""
+    asked = answer('what must be so that "Sandpiper Wash" clears "Polyquaternium-10"')
     (needed,) = of_kind(asked, "needed")
-    found = answer(
-        'in how many ways does "Tideline Wash" clear "Behentrimonium Chloride"'
-    )
-    assert of_kind(found, "ways")[0].complete
+    found = answer('in how many ways does "Sandpiper Wash" clear "Polyquaternium-10"')
+    assert len(of_kind(found, "way")) >= 2
     (shared,) = of_kind(found, "shared")
-    assert set(needed.items) < set(shared.items)
-    assert any("chain of 22 carbons" in text for text in needed.items)
+    assert needed.items
+    assert set(needed.items) <= set(shared.items)
 
 
 # --- where sources part ---------------------------------------------------------------
