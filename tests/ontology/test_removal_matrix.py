@@ -136,7 +136,7 @@ UNCITED = {
     "amino silicone": {_CONDITIONER, _WATER},
     "calcium / magnesium in hair": {"soap in hard water", "chelant"},
     "calcium soap scum": {_MILDER, "chelant"},
-    "cationic surfactant (quat)": {_MILDER, "amphoteric only", _WATER},
+    "cationic surfactant (quat)": {"amphoteric only", _WATER},
     "fixative, neutralised acrylate / PVP": {_WATER},
     "mineral oil / petrolatum / paraffin": {
         "anionic C12+ sulfate / ether sulfate",
