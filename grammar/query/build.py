@@ -358,7 +358,11 @@ class Sayings:
     def needs(self, parts: Parts) -> q.Needs:
         return at(q.Needs(_object(parts)), parts)
 
-    def is_(self, parts: Parts) -> q.Is:
+    def is_(self, parts: Parts) -> q.Predicate:
+        """To be of a kind; to be `X-free`, with no noun, is not to contain X."""
+        match parts[0]:
+            case q.Such(term=q.Thing(), conditions=(q.Not(part=q.Contains()) as only,)):
+                return only
         return at(q.Is(parts[0]), parts)
 
     def suffices(self, parts: Parts) -> q.Suffices:

@@ -183,3 +183,19 @@ def test_reading_a_question_needs_no_lark() -> None:
 def test_nothing_before_free_is_a_word_like_any_other() -> None:
     """`-free` says what a thing is without; by itself it says nothing."""
     assert parse_query("which -free washes") == q.Which(q.Name("-free washes"))
+
+
+@pytest.mark.parametrize(
+    ("free", "said"),
+    [
+        ('is "A" silicone-free', 'does "A" not contain silicone'),
+        ("which washes are sulfate-free", "which washes do not contain sulfate"),
+        (
+            "is it true that washes are sulfate-free",
+            "is it true that washes do not contain sulfate",
+        ),
+    ],
+)
+def test_to_be_free_of_a_thing_is_not_to_contain_it(free: str, said: str) -> None:
+    assert parse_query(free) == parse_query(said)
+    assert print_query(parse_query(free)) == said
