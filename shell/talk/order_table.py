@@ -41,6 +41,8 @@ def ask(shell: Sitting, question: str) -> None:
     if meant != question:
         shell.say(f'“it” is "{shell.added}".')
         question = meant
+    elif _IT.match(question):
+        shell.say("“it” is nothing yet: name what is meant, or paste its label.")
     try:
         answer = shell.session.ask(question)
     except Unexact as error:
