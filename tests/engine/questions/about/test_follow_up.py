@@ -116,16 +116,27 @@ def test_who_says_it_is_told_apart_from_who_says_something_else() -> None:
     assert "other things" in works.head
 
 
-@pytest.mark.slow
-def test_each_of_what_must_be_so_is_in_every_way() -> None:
-    """Every way that was found holds all of it."""
-    asked = answer('what must be so that "Sandpiper Wash" clears "Polyquaternium-10"')
-    (needed,) = of_kind(asked, "needed")
-    found = answer('in how many ways does "Sandpiper Wash" clear "Polyquaternium-10"')
+@pytest.mark.parametrize(
+    ("wash", "film", "in_words"),
+    [
+        ("Backwater Cream Cleanser", "Behentrimonium Chloride", "chain of 22 carbons"),
+        ("Shingle Soap Wash", "PEG-12 Dimethicone", "grade) is water-soluble"),
+    ],
+)
+def test_each_of_what_must_be_so_is_in_every_way(
+    wash: str, film: str, in_words: str
+) -> None:
+    """Told of washes whose ways were all found: of others some are not shown."""
+    found = answer(f'in how many ways does "{wash}" clear "{film}"')
+    (head,) = of_kind(found, "ways")
+    assert head.complete
     assert len(of_kind(found, "way")) >= 2
     (shared,) = of_kind(found, "shared")
-    assert needed.items
-    assert set(needed.items) <= set(shared.items)
+    (needed,) = of_kind(
+        answer(f'what must be so that "{wash}" clears "{film}"'), "needed"
+    )
+    assert set(needed.items) < set(shared.items)
+    assert any(in_words in text for text in needed.items)
 
 
 # --- where sources part ---------------------------------------------------------------
