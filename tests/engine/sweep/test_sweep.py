@@ -202,8 +202,9 @@ def test_what_is_there_is_not_done_again(
 def test_a_sweep_that_is_stopped_loses_nothing(
     base: Base, demo: Session, place: Path, tmp_path: Path
 ) -> None:
-    """What stood there stays whole."""
+    """What stood there stays whole, and what was stopped can be done after all."""
     labels = list(demo.world.products.values())
+    few, stopped_at = labels[:3], 2
     there = tmp_path / "out.duckdb"
     shutil.copy(place, there)
     before = there.read_bytes()
@@ -212,14 +213,20 @@ def test_a_sweep_that_is_stopped_loses_nothing(
     def stop() -> None:
         nonlocal seen
         seen += 1
-        if seen == 20:
+        if seen == stopped_at:
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        sweep(world_of(base, labels), labels, there, watch=Watched(read=stop))
+        sweep(world_of(base, few), few, there, watch=Watched(read=stop))
+    assert seen == stopped_at
     assert there.read_bytes() == before
     assert not list(tmp_path.glob(".*"))
     assert not sweep(demo.world, labels, there).done
+    after = sweep(world_of(base, few), few, there)
+    assert (after.done, after.labels) == (True, len(few))
+    found = set(rows_in(there))
+    assert found
+    assert found == reasoned(world_of(base, few))
 
 
 @pytest.mark.slow
