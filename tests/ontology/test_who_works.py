@@ -208,6 +208,9 @@ def test_cationics_bind_a_neutralised_acrylate(
         ("Tetrasodium EDTA, Panthenol, Carbomer", True),
         ("Tetrasodium EDTA, Carbomer, Glycerin", False),
         ("Parfum, Tetrasodium EDTA, Carbomer, Glycerin", True),
+        # Humectants too, and used at tenths of 1 %.
+        ("Tetrasodium EDTA, Sodium Hyaluronate, Carbomer", True),
+        ("Tetrasodium EDTA, Caprylyl Glycol, Carbomer", True),
     ],
 )
 def test_a_chelant_ahead_of_a_humectant_marks_no_line(label: str, late: bool) -> None:
