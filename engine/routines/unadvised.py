@@ -57,10 +57,12 @@ def purpose(world: World, wash: str) -> Purpose | None:
     lines = [f for f in world.read(wash).facts if f.predicate == LINE]
     for fact in lines:
         symbol = str(fact.args[2])
-        kinds = base.classes_of(symbol) if symbol in base else frozenset()
-        for kind in kinds:
-            behind = before & {*base.record(kind).links(NO_PURPOSE_BEHIND)} & {*kinds}
-            if (text := base.record(kind).text(OWN_PURPOSE)) and not behind:
-                return Purpose(base.label(symbol), text)
-        before |= {*kinds}
+        kinds = {*base.classes_of(symbol)} if symbol in base else set[str]()
+        behind = {
+            k for kind in kinds for k in base.record(kind).links(NO_PURPOSE_BEHIND)
+        }
+        texts = filter(None, (base.record(kind).text(OWN_PURPOSE) for kind in kinds))
+        if not behind & kinds & before and (text := next(texts, "")):
+            return Purpose(base.label(symbol), text)
+        before |= kinds
     return None

@@ -6,6 +6,7 @@ import re
 
 import pytest
 from abluent.engine.base.roles import Role
+from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.nearest_advice import (
     LABEL_CUE,
@@ -14,6 +15,8 @@ from abluent.engine.questions.answers.nearest_advice import (
     Advice,
     advice_on,
 )
+from abluent.engine.questions.world.world import Product, World
+from abluent.engine.routines.unadvised import purpose
 
 MATTERS = (LABEL_CUE, LABEL_SILENCE, WASH_DAY)
 LONGEST = 160
@@ -96,3 +99,21 @@ def test_how_often(base: Base) -> None:
         assert count >= 1
         assert basis is not None
         assert (basis.standing, basis.from_memory) == ("commonPractice", True)
+
+
+@pytest.mark.parametrize(
+    ("lines", "against"),
+    [
+        ("Salicylic Acid, Sodium Benzoate", "Salicylic Acid"),
+        ("Benzyl Alcohol, Salicylic Acid", ""),
+        # Seldom in a wash for anything else, wherever they are listed.
+        ("Phenoxyethanol, Piroctone Olamine", "Piroctone Olamine"),
+        ("Benzyl Alcohol, Salicylic Acid, Climbazole", "Climbazole"),
+    ],
+)
+def test_what_a_wash_is_for(base: Base, lines: str, against: str) -> None:
+    """Only salicylic acid is common as a preservative and no more."""
+    label = f"Aqua, Decyl Glucoside, {lines}"
+    world = World(base, load_rulebook(), [Product("it", "wash", "EU", label)])
+    found = purpose(world, "it")
+    assert (found.ingredient if found else "") == against
