@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import TypeAlias
 
 from abluent.engine.base.contract import LEAVES, MAY_LEAVE, MILDER
@@ -31,7 +31,7 @@ from abluent.engine.questions.answers.wording import every_film, puts_back, with
 from abluent.engine.questions.forms.side_by_side import compare_films, compare_left
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
-from abluent.engine.questions.verbs.contrasts import ends
+from abluent.engine.questions.verbs.contrasts import ends, sign
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.case import Case
@@ -48,6 +48,7 @@ _SIDE_BY_SIDE = 4
 """So many washes are compared film by film; more are only told one by one."""
 _APART = 4
 """So many ways in which they differ are told."""
+_UNSHOWN = "Where it is not shown that they differ"
 _REASONS = 2
 """For so many of these it is told why."""
 
@@ -100,12 +101,18 @@ def _washes(
     films = list(next(iter(of.values())))
     groups = _unlike(of, films)
     case = Case.of(judge.removal.world, list(of))
-    told = [_amounts(judge, of, groups, films), _built_on(case, list(of), washes)]
+    parted = {roles: mine for roles, mine in groups.items() if _parts(of, mine)}
+    unshown = {roles: mine for roles, mine in groups.items() if roles not in parted}
+    amounts = _amounts(judge, of, groups, films, shown=bool(parted))
+    told = [amounts, _built_on(case, list(of), washes)]
     besides = [*_milder(case, list(of)), *_left(judge, washes, parts)]
     besides += _sure(
         [rows[mine[0]] for mine in groups.values() for rows in of.values()]
     )
-    findings = [*_apart(judge, of, groups, films)]
+    findings = [
+        *_told_of(judge, of, parted, films, ("apart", "Where they differ")),
+        *_told_of(judge, of, unshown, films, ("unshown", _UNSHOWN)),
+    ]
     findings += [Finding("besides", "Besides", tuple(besides))]
     return " ".join(filter(None, told)), findings
 
@@ -140,13 +147,16 @@ def _amounts(
     of: Mapping[str, dict[str, Verdict]],
     groups: Groups,
     films: Sequence[str],
+    *,
+    shown: bool,
 ) -> str:
-    """Which takes more, and of what."""
+    """Which takes more, and of what; and where none is `shown` to, that none is."""
     names, base = listed(list(of)), judge.world.base
     if not groups:
         which = every_film(len(films)) if len(films) > 1 else "the one film"
-        return f"{names} take the same of {which} that this shelf leaves."
-    told = []
+        every = f"take the same of {which} that this shelf leaves"
+        return f"As far as is known {names} {every}."
+    told: list[str] = []
     for name, rows in of.items():
         rest = [other for each, other in of.items() if each != name]
         none = next(o for o in of if o != name) if len(of) == 2 else "any other"
@@ -160,11 +170,18 @@ def _amounts(
             some = in_brief(base, perhaps, films, _AHEAD)
             told.append(f"{name} may take more of {some} than {none}")
     same = len(films) - sum(map(len, groups.values()))
-    rest_ = f" They take the same of the other {same} films of this shelf."
-    if not told:
+    same = len(films) - sum(map(len, groups.values()))
+    if shown and not told:
         count = len(films) - same
         return f"{names} differ on {count} of the {len(films)} films of this shelf."
-    return f"{as_sentence('; '.join(told))}{rest_ if same > 1 else ''}"
+    parts = [as_sentence("; ".join(told))] if told else []
+    if not shown:
+        who = "either" if len(of) == 2 else "any of them"
+        parts.append(f"Of no film is {who} shown to take more.")
+    if same > 1:
+        rest_ = f"the other {same} films of this shelf"
+        parts.append(f"As far as is known they take the same of {rest_}.")
+    return " ".join(parts)
 
 
 def _more(
@@ -240,13 +257,23 @@ def _left(
         yield f"{names} {no} known to leave a film of its own."
 
 
-def _apart(
+def _parts(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> bool:
+    """Whether one wash surely takes more of some films than another.
+
+    Films of a group are alike in what each wash takes of them.
+    """
+    pairs = combinations([rows[films[0]] for rows in of.values()], 2)
+    return any(sign(one, other) for one, other in pairs)
+
+
+def _told_of(
     judge: Judge,
     of: Mapping[str, dict[str, Verdict]],
     groups: Groups,
     films: Sequence[str],
+    kind: tuple[str, str],
 ) -> Iterator[Finding]:
-    """Where they part, with the claim that decides it."""
+    """What each takes, group by group, with the claim that decides it."""
     told: list[str] = []
     said: set[str] = set()
     for mine in sorted(groups.values(), key=len, reverse=True)[:_APART]:
@@ -260,7 +287,7 @@ def _apart(
     if told:
         rest = len(groups) - len(told)
         told += [f"… and {rest} more group{'s' * (rest > 1)} of films."] * bool(rest)
-        yield Finding("apart", "Where they differ", tuple(told))
+        yield Finding(*kind, tuple(told))
 
 
 def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:

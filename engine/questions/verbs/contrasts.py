@@ -186,7 +186,7 @@ def _against(
         first, second = second, first
     pairs = [(first[key], second[key]) for key in first if key in second]
     tally = _tally(pairs)
-    telling = [(a, b) for a, b in pairs if _sign(a, b)] or pairs[:1]
+    telling = [(a, b) for a, b in pairs if sign(a, b)] or pairs[:1]
     rows = tuple(row for pair in telling[:3] for row in pair)
     if tally.less or (pairs and not tally.more and not tally.open):
         return Judged(False, rows)
@@ -194,7 +194,7 @@ def _against(
 
 
 def _tally(pairs: Sequence[tuple[Verdict, Verdict]]) -> _Tally:
-    signs = [_sign(*pair) for pair in pairs]
+    signs = [sign(*pair) for pair in pairs]
     unsure = sum(
         sign == 0 and any(low != high for low, high in map(ends, pair))
         for sign, pair in zip(signs, pairs, strict=True)
@@ -202,7 +202,7 @@ def _tally(pairs: Sequence[tuple[Verdict, Verdict]]) -> _Tally:
     return _Tally(signs.count(1), signs.count(-1), unsure)
 
 
-def _sign(a: Verdict, b: Verdict) -> int:
+def sign(a: Verdict, b: Verdict) -> int:
     """1 where the first surely takes more, -1 where it surely takes less, else 0."""
     (low_a, high_a), (low_b, high_b) = ends(a), ends(b)
     return (low_a > high_b) - (high_a < low_b)

@@ -44,13 +44,28 @@ def test_each_takes_more_of_something() -> None:
     first, _, second = told.sentence.partition("; ")
     assert first.startswith("Plover Mild Wash takes at least part of waxes")
     assert second.startswith("Sandpiper Wash takes at least part of hydrolysed protein")
-    assert any("as it can leave such a film itself" in t for t in found(told, "apart"))
+    own = "as it can leave such a film itself"
+    assert any(own in t for t in found(told, "unshown"))
 
 
 def test_a_difference_has_its_reason() -> None:
     """The claim that holds the one back, or that makes sure of the other."""
-    told = found(answer('compare "Tideline Wash" and "Breakwater Wash"'), "apart")
+    told = found(answer('compare "Tideline Wash" and "Breakwater Wash"'), "unshown")
     assert "is counted on to take at least part of most films" in told[0]
+
+
+def test_a_difference_is_told_only_where_it_is_shown() -> None:
+    """At most part and part may be the same; none and part are not."""
+    told = answer('compare "Tideline Wash" and "Breakwater Wash"')
+    assert found(told, "apart") == []
+    assert "Of no film is either shown to take more." in told.sentence
+    water = answer('compare "Tideline Wash" and water')
+    assert "shown to take more" not in water.sentence
+    parted, open_ = found(water, "apart"), found(water, "unshown")
+    assert all("water takes none" in each for each in parted)
+    assert parted
+    assert open_
+    assert not any("water takes none" in each for each in open_)
 
 
 def test_mildness_and_what_they_leave_stand_below() -> None:
