@@ -24,8 +24,13 @@ from abluent.engine.questions.answers.answer import (
     Answer,
     Row,
 )
-from abluent.engine.questions.answers.best_known import how_well_known
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.forms.claim_bearing import (
+    PLAIN,
+    Bearing,
+    takes_part,
+    water_leaves,
+)
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
@@ -36,8 +41,7 @@ from abluent.engine.questions.forms.sentences import (
     not_whole_sentence,
 )
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.verbs.judgement import Judged, any_true
-from abluent.engine.questions.verbs.removal import reaches
+from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -49,7 +53,6 @@ _OF_PRODUCTS = (
     *(q.Says, q.Resembles),
 )
 _OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
-_PLAIN = q.Clears(q.Thing()).extent
 _OUTSIDE = "which is none of them"
 _OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
 _IN_WATER = "Whether it builds up with washing hangs on the wash."
@@ -87,6 +90,7 @@ class _Claim:
     def __init__(self, judge: Judge, said: q.Statement, query: str) -> None:
         self.judge, self.query = judge, query
         self.predicate = said.predicate
+        self.bearing = Bearing(judge, said.predicate)
         subject = said.subject
         self.quantity = q.Quantity.EVERY
         self.count = 0
@@ -167,9 +171,9 @@ class _Claim:
     def _no_other(self, answer: Answer, outside: _Found) -> Answer:
         """Nothing else does it, and whether they do themselves nobody can tell."""
         first = next((r for r in answer.rows if isinstance(r, Verdict)), None)
-        if first is None or not self._of_whole or not _takes_part(first):
+        if first is None or not self._of_whole or not takes_part(first):
             return answer
-        part = any(_takes_part(r) for _, judged in outside.not_so for r in judged.rows)
+        part = any(takes_part(r) for _, judged in outside.not_so for r in judged.rows)
         kinds = self._said(self._wanted)
         text = no_other_sentence(self.judge.nouns, first, kinds, part)
         return replace(answer, sentence=text)
@@ -185,9 +189,9 @@ class _Claim:
         near = [
             (item, Judged(judged.truth, rows))
             for item, judged in (*outside.not_so, *outside.unknown)
-            if (rows := tuple(filter(_takes_part, judged.rows)))
+            if (rows := tuple(filter(takes_part, judged.rows)))
         ]
-        best = self._best_first(near)
+        best = self.bearing.best_first(near)
         others = [row for _, judged in best[:_NEAR] for row in judged.rows]
         other = next((row for row in others if isinstance(row, Verdict)), None)
         how = self._how_outside(best[0][0]) if best else ""
@@ -213,13 +217,15 @@ class _Claim:
     def _near(self, answer: Answer, found: _Found) -> Answer:
         """Where only what is not known may do it: what is known to come nearest."""
         rows = [row for row in answer.rows if isinstance(row, Verdict)]
-        if not self._of_whole or any(map(_takes_part, rows)):
+        if not self._of_whole or any(map(takes_part, rows)):
             return answer
-        near = [(i, j) for i, j in found.not_so if any(map(_takes_part, j.rows))]
+        near = [(i, j) for i, j in found.not_so if any(map(takes_part, j.rows))]
         if not near:
             return answer
         best = [
-            r for _, j in self._best_first(near) for r in filter(_takes_part, j.rows)
+            r
+            for _, j in self.bearing.best_first(near)
+            for r in filter(takes_part, j.rows)
         ]
         told = [row for row in best if isinstance(row, Verdict)]
         unknown = [self.judge.nouns.title(item) for item in answer.members]
@@ -304,13 +310,14 @@ class _Claim:
 
         With `washed` it counts for nothing that some of the films need no wash.
         """
-        found = _Found([], [], [])
+        found, bearing = _Found([], [], []), self.bearing
         size = _LOOKED_AT if isinstance(self.predicate, _ACTS_ON_FILMS) else len(items)
         for some in _portions(items, size):
             judged = self.judge.judge(some, self.predicate)
             for item in some:
-                verdict = self._for_some(judged[item]) if any_film else judged[item]
-                verdict = self._by_washing(verdict) if washed else verdict
+                verdict = judged[item]
+                verdict = bearing.for_some(verdict) if any_film else verdict
+                verdict = bearing.by_washing(verdict) if washed else verdict
                 sort = {True: found.so, False: found.not_so, None: found.unknown}
                 sort[verdict.truth].append((item, verdict))
             if until and getattr(found, until):
@@ -328,10 +335,10 @@ class _Claim:
     def _result(
         self, claim: str, found: Sequence[tuple[Item, Judged]], how: str = ""
     ) -> Answer:
-        disputed = [each for each in found if self._is_disputed(each[1])]
+        disputed = [each for each in found if self.bearing.disputed(each[1])]
         if claim == UNSUPPORTED and found and len(disputed) == len(found):
             claim = DISPUTED
-        ordered = self._best_first(found)
+        ordered = self.bearing.best_first(found)
         members = [item for item, _ in ordered]
         if isinstance(self.predicate, q.Differs) and ordered:
             said, some = self.predicate, self.quantity is q.Quantity.SOME
@@ -339,7 +346,7 @@ class _Claim:
         rows: list[Row] = [
             row
             for _, judged in self._shown(ordered)
-            for row in self._deciding_first(judged)
+            for row in self.bearing.deciding_first(judged)
         ]
         witness = self.judge.nouns.title(members[0]) if members else ""
         how = how or self._outside(rows)
@@ -348,6 +355,7 @@ class _Claim:
             wash = first.wash if isinstance(first, Verdict) else ""
             shelf = {item.key: item for item in self.judge.nouns.washes}
             how = self._how_outside(shelf.get(wash, members[0]))
+        under_water = isinstance(self.predicate, q.Stays) and water_leaves(rows)
         text = claim_sentence(
             self.judge.nouns,
             claim,
@@ -359,9 +367,10 @@ class _Claim:
             part=self.quantity is q.Quantity.EVERY and self._of_whole,
             denied=self.quantity is q.Quantity.NO and self._of_whole,
             verb=self._verb(claim),
+            under_water=under_water,
         )
-        if isinstance(self.predicate, q.Stays) and _water_leaves(rows):
-            text = f"{_under_water(text)} {_IN_WATER}"
+        if under_water:
+            text = f"{text} {_IN_WATER}"
         return Answer(
             self.query, text, rows, members=members, claim=claim, witness=witness
         )
@@ -393,7 +402,7 @@ class _Claim:
     def _of_whole(self) -> bool:
         """Whether it is claimed that all of a film goes."""
         said = self.predicate
-        return isinstance(said, q.Clears) and said.extent == _PLAIN
+        return isinstance(said, q.Clears) and said.extent == PLAIN
 
     def _films(self) -> str:
         """The class of films that is spoken of, by its plural; empty for a film."""
@@ -423,111 +432,6 @@ class _Claim:
         first = rows[0]
         outside = isinstance(first, Verdict) and first.wash not in names
         return _OUTSIDE if outside else ""
-
-    def _deciding_first(self, judged: Judged) -> list[Row]:
-        """The rows of a judgement, those first that make it what it is.
-
-        A film that needs no wash shows little of one, so it comes after the others.
-        """
-
-        def order(row: Row) -> tuple[bool, bool]:
-            if not isinstance(row, Verdict):
-                return False, False
-            decides = self._truth(row) is judged.truth
-            return not decides, row.role is Role.NO_WASH_NEEDED
-
-        return sorted(judged.rows, key=order)
-
-    def _truth(self, verdict: Verdict) -> bool | None:
-        """Whether one verdict is as the claim says."""
-        said, flipped = self.predicate, False
-        while isinstance(said, q.Not):
-            said, flipped = said.part, not flipped
-        extent = said.extent if isinstance(said, q.Clears) else _PLAIN
-        rounds = said.rounds if isinstance(said, q.Clears) else 1
-        truth = reaches(verdict, extent, rounds)
-        return truth if truth is None or not flipped else not truth
-
-    def _for_some(self, judged: Judged) -> Judged:
-        """A judgement by the rows that are so, where one film is enough.
-
-        What goes without a wash is no work of one.
-        """
-        found = [r for r in judged.rows if isinstance(r, Verdict)]
-        rows = [r for r in found if r.role is not Role.NO_WASH_NEEDED]
-        if not found:
-            return judged
-        so = tuple(row for row in rows if self._truth(row))
-        if so:
-            return Judged(True, so)
-        unsure = any(self._truth(row) is None for row in rows)
-        return Judged(None if unsure else False, judged.rows)
-
-    def _by_washing(self, judged: Judged) -> Judged:
-        """A judgement by the films that a wash must take off, where there are some.
-
-        That a film goes by itself is no work of a wash.
-        """
-        dry = [row for row in judged.rows if _needs_none(row)]
-        if not dry or len(dry) == len(judged.rows) or judged.truth is False:
-            return judged
-        rows = tuple(row for row in judged.rows if row not in dry)
-        act = q.asked_act(self.predicate)
-        films = act.object if isinstance(act, q.Clears) else None
-        if not isinstance(films, q.Quantified) or films.quantity is not q.Quantity.SOME:
-            return judged
-        truths = [self._truth(row) for row in rows if isinstance(row, Verdict)]
-        return Judged(any_true(truths), rows)
-
-    def _is_disputed(self, judged: Judged) -> bool:
-        """Whether all that leaves a judgement open is what sources part over."""
-        rows = [row for row in judged.rows if isinstance(row, Verdict)]
-        unsure = [row for row in rows if self._truth(row) is None]
-        return bool(unsure) and all(row.contested for row in unsure)
-
-    def _best_first(
-        self, found: Sequence[tuple[Item, Judged]]
-    ) -> list[tuple[Item, Judged]]:
-        """What decides beyond dispute first, then what a reader knows best.
-
-        That is a product, then what labels list; what needs no wash comes last.
-        """
-        seen = self.judge.nouns.seen
-
-        def order(each: tuple[Item, Judged]) -> tuple[bool, bool, bool, int, int]:
-            item, judged = each
-            found = [row for row in judged.rows if isinstance(row, Verdict)]
-            telling = [row for row in found if self._truth(row) is judged.truth]
-            doubted = bool(found) and all(row.contested for row in telling)
-            aside = bool(found) and all(r.role is Role.NO_WASH_NEEDED for r in telling)
-            known = how_well_known(self.judge.world.base, item.key)
-            return doubted, aside, item.kind != PRODUCT, -seen[item.key], -known
-
-        return sorted(found, key=order)
-
-
-def _takes_part(row: Row) -> bool:
-    """Whether a row is of something that surely goes in part, and by a wash."""
-    if not isinstance(row, Verdict) or row.role is Role.NO_WASH_NEEDED:
-        return False
-    return ENDS[row.role][0] is not Role.NONE_OF_IT
-
-
-def _needs_none(row: Row) -> bool:
-    return isinstance(row, Verdict) and row.role is Role.NO_WASH_NEEDED
-
-
-def _water_leaves(rows: Sequence[Row]) -> bool:
-    """Whether the first row is that water does not take a film off."""
-    first = rows[0] if rows else None
-    return isinstance(first, Verdict) and not first.gone
-
-
-def _under_water(text: str) -> str:
-    """A yes to what builds up, as what is shown of it: that water leaves it."""
-    head = "It stays under water alone"
-    told = text.replace("Yes, all ", f"{head}, as do all ", 1)
-    return told.replace("Yes:", f"{head}:", 1)
 
 
 def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:

@@ -31,6 +31,7 @@ def claim_sentence(  # noqa: PLR0913, PLR0911 - how it was judged, by what, and 
     part: bool = False,
     denied: bool = False,
     verb: str = "does so",
+    under_water: bool = False,
 ) -> str:
     """How a claim was judged, and by what.
 
@@ -47,6 +48,7 @@ def claim_sentence(  # noqa: PLR0913, PLR0911 - how it was judged, by what, and 
         part: whether it is claimed that something takes all of a film.
         denied: whether it is claimed that nothing does.
         verb: what a witness does, or does not, that no row tells of.
+        under_water: whether all that is shown is what water by itself does.
     """
     if not members:
         return f"{_NOTHING[claim]}."
@@ -71,12 +73,15 @@ def claim_sentence(  # noqa: PLR0913, PLR0911 - how it was judged, by what, and 
     if claim == PROVEN and every and not how and (others or phrase):
         shown = f"for one, {phrase}" if phrase else f"such as {title}"
         all_of = f"all {len(members)} looked at; {shown}" if others else phrase
+        if under_water:
+            return f"{_UNDER_WATER}{', as do ' if others else ': '}{all_of}."
         return f"Yes{', ' if others else ': '}{all_of}."
     told = phrase.replace(title, who, 1) if title in phrase else phrase
     told = told or f"{who.removesuffix(',')} {verb}"
     if told == phrase and how and not needed and title not in phrase:
         told = f"{phrase} ({title}, {how})"
-    return f"{_YES_NO[claim]}: {told}.{_more(others, 'The same holds for')}"
+    head = _UNDER_WATER if under_water and claim == PROVEN else _YES_NO[claim]
+    return f"{head}: {told}.{_more(others, 'The same holds for')}"
 
 
 _NOTHING = {
@@ -138,6 +143,7 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
 _NAMED = 6
 _FEW = 3
 """So many more are named."""
+_UNDER_WATER = "It stays under water alone"
 _YES_NO = {PROVEN: "Yes", REFUTED: "No"}
 
 
