@@ -25,12 +25,6 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.verdicts import Verdict
-from abluent.engine.questions.forms.claim_bearing import (
-    PLAIN,
-    Bearing,
-    takes_part,
-    water_leaves,
-)
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
@@ -39,6 +33,12 @@ from abluent.engine.questions.forms.sentences import (
     neither_sentence,
     no_other_sentence,
     not_whole_sentence,
+)
+from abluent.engine.questions.verbs.bearing import (
+    PLAIN,
+    Bearing,
+    takes_part,
+    water_leaves,
 )
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
