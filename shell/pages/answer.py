@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from abluent.engine.base.contract import (
     ISA,
@@ -34,8 +35,6 @@ from abluent.engine.questions.answers.answer import (
 )
 from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.degrees import steps_of_degree
-from abluent.engine.questions.answers.laid_out import laid_out
-from abluent.engine.questions.answers.lists import Block, Why
 from abluent.engine.questions.answers.rows import (
     how_sure,
     listing,
@@ -49,6 +48,9 @@ from abluent.engine.questions.answers.turns import Turning, turning_of
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.answers.wording import kinds_of_grades
 from abluent.grammar.common.text import wrapped
+
+if TYPE_CHECKING:
+    from abluent.engine.questions.answers.lists import Block, Why
 
 _BOLD, _NORMAL = "\x1b[1m", "\x1b[0m"
 LISTED = 8  # of rows, or twice as many; `rows` lists all
@@ -154,6 +156,8 @@ class _Page:
 
     def laid_out(self, rows: Sequence[Verdict], answer: Answer) -> list[Block]:
         """Rows as lists, which are made once however often they are printed."""
+        from abluent.engine.questions.answers.laid_out import laid_out
+
         key = tuple(map(id, rows))
         if key not in self._lists:
             self._lists[key] = laid_out(rows, by_film=answer.by_film)

@@ -10,9 +10,7 @@ from typing import Any
 
 from abluent.engine.base.conditions import speaking
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.forms.what import what
 from abluent.engine.questions.forms.whether import whether
-from abluent.engine.questions.forms.which import named, which
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -55,13 +53,13 @@ class _Asked:
 
     def answer(self, query: q.Query) -> Answer:
         """Answer a query by its form."""
-        judge, text = self.judge, self._text
+        text = self._text
         ways: dict[type[q.Node], Callable[[Any], Answer]] = {
             q.Whether: self._whether,
             q.Claim: self._claim,
             q.Argue: self._argue,
-            q.Which: lambda each: which(judge, each, text),
-            q.What: lambda each: what(judge, each, text),
+            q.Which: self._which,
+            q.What: self._what,
             q.HowMany: self._how_many,
             q.NotUnderstood: self._not_understood,
             q.HowMuch: self._how_much,
@@ -82,6 +80,8 @@ class _Asked:
         return way(query)
 
     def _let(self, query: q.Let) -> Answer:
+        from abluent.engine.questions.forms.which import named  # noqa: PLC0415
+
         items = self.judge.terms.items(query.term, PRODUCT)
         return named(self.judge.nouns, items, self._text)
 
@@ -98,12 +98,22 @@ class _Asked:
     # What only some forms need is imported for them: a plain question is to be
     # answered in a fifth of a second, imports included.
 
+    def _which(self, query: q.Which) -> Answer:
+        from abluent.engine.questions.forms.which import which  # noqa: PLC0415
+
+        return which(self.judge, query, self._text)
+
+    def _what(self, query: q.What) -> Answer:
+        from abluent.engine.questions.forms.what import what  # noqa: PLC0415
+
+        return what(self.judge, query, self._text)
+
     def _whether(self, query: q.Whether) -> Answer:
         subject, said = query.statement.subject, query.statement.predicate
         if isinstance(subject, q.Quantified):
             if subject.quantity is q.Quantity.SOME:
                 # `does any conditioner contain a silicone` asks which.
-                return which(self.judge, q.Which(subject.term, said), self._text)
+                return self._which(q.Which(subject.term, said))
             every = subject.quantity is q.Quantity.EVERY
             if not every or isinstance(said, q.Leaves | q.Contains | q.Is):
                 # What each takes off is shown of all; of the rest a claim tells it.
