@@ -237,10 +237,8 @@ def _preferred(problem: PlanProblem, caps: Caps) -> tuple[tuple[str, ...], bool]
     best: tuple[str, ...] | None = None
     left_out: list[Mapping[str, int]] = []
     for _ in range(MOST_WEIGHED):
-        chosen = _cheapest(problem, caps, left_out)
+        chosen = _cheapest(problem, caps, left_out, below=best)
         if chosen is None:
-            break
-        if best is not None and problem.worth(chosen) >= problem.worth(best):
             break
         milder = _mildest(problem, caps, [], than=chosen)
         assert milder is not None
@@ -279,8 +277,12 @@ def _cheapest(
     caps: Caps,
     left_out: Iterable[Mapping[str, int]],
     counts: Mapping[str, int] | None = None,
+    below: Sequence[str] | None = None,
 ) -> tuple[str, ...] | None:
-    """The plan of the least worth, some left out, or of those with some counts."""
+    """The plan of the least worth, some left out, or of those with some counts.
+
+    Where `below` is a plan, only those of less worth than it are looked at.
+    """
     model = PlanModel(problem, caps)
     for each in left_out:
         model.exclude(each)
@@ -298,6 +300,10 @@ def _cheapest(
         costs[column] = every + 1
     for column, often in model.ills(used):
         costs[column] = often * (every + 1.0) * (many + 1)
+    if below is not None:
+        *_, ill, different, changed = problem.worth(below)
+        cost = (ill * (many + 1) + different) * (every + 1) + changed
+        model.row(costs.items(), high=cost - 1)
     values = model.least(costs)
     return None if values is None else model.chosen(values)
 
