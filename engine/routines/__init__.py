@@ -6,7 +6,6 @@ DOORS = (
     "amounts",
     "buildup",
     "conditioning",
-    "examples",
     "gentler",
     "how_often",
     "noted",

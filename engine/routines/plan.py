@@ -11,18 +11,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
-from abluent.engine.base.contract import (
-    COUNTS_STRONG,
-    MILDER,
-    STRONG,
-    UNREAD_AT_WORK,
-)
-from abluent.engine.errors import EngineError
-from abluent.engine.questions.forms.question import ask
-from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.base.contract import COUNTS_STRONG, MILDER, UNREAD_AT_WORK
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
-from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.amounts import Shares
@@ -37,6 +27,7 @@ from abluent.engine.routines.buildup import (
 from abluent.engine.routines.conditioning import conditioners
 from abluent.engine.routines.plan_eased import eased
 from abluent.engine.routines.plan_ills import ills
+from abluent.engine.routines.plan_phrases import is_strong, named_films, named_washes
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import (
     Plans,
@@ -47,11 +38,8 @@ from abluent.engine.routines.plan_solver import (
 from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
-from abluent.grammar.common.errors import GrammarError, Span
-from abluent.grammar.query import tree as q
+from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
-
-_STRONG = {"strong wash", "strong washes"}
 
 
 @dataclass(frozen=True)
@@ -127,6 +115,16 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
         GrammarError: the routine contradicts itself, or asks for nothing.
         SolverError: the solver gave up.
     """
+    return pose(routine, world).solved(most)
+
+
+def pose(routine: ast.Routine, world: World) -> Posed:
+    """What is to be solved to plan a routine, over the days that do best.
+
+    Raises:
+        GrammarError: the routine contradicts itself, or asks for nothing.
+        SolverError: the solver gave up.
+    """
     world = washed_as(routine, world)
     days = unrolled(schedule(routine, washes_of(world)))
     if not problems.slots_of(days):
@@ -138,19 +136,18 @@ def plan(routine: ast.Routine, world: World, most: int = 5) -> Planned:
     done = effects(world, leaving, [*washes, *rinses], routine.counting, used=fixed)
     washes = _advised(routine, done, washes)
 
-    def posed(days: Schedule) -> _Posed:
-        return _posed(set_up(routine, world, days, done, washes), days, done)
+    def posed(days: Schedule) -> Posed:
+        return _posed(routine, set_up(routine, world, days, done, washes), days, done)
 
     best = posed(days)
     tried = [best]
-    if days.turns and not routine.cycle and (best.fewest != 0 or best.unmet(done)):
+    if days.turns and not routine.cycle and (best.fewest != 0 or best.unmet):
         turn = schedule(routine, washes_of(world))
         tried += [posed(each) for each in _turns(routine, turn, days)]
         other = min(tried, key=lambda each: (*each.marks, each.days.days))
         best = other if other.marks < best.marks else best
-    found = _planned(routine, best, done, most)
     lengths = sorted(each.days.days for each in tried)
-    return replace(found, tried=tuple(lengths if days.turns else ()))
+    return replace(best, tried=tuple(lengths if days.turns else ()))
 
 
 def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str]:
@@ -162,36 +159,43 @@ def _advised(routine: ast.Routine, done: Effects, washes: list[str]) -> list[str
 
 
 @dataclass(frozen=True)
-class _Posed:
+class Posed:
     """What is to be solved over some days.
 
     Args:
+        routine: see `Planned`.
         days: the days.
+        effects: see `Planned`.
         problem: what a plan must keep to.
         left: the same where what is stuck or late is left alone.
         stuck: see `Planned`.
         late: see `Planned`.
         met: see `Planned`.
+        tried: see `Planned`.
     """
 
+    routine: ast.Routine
     days: Schedule
+    effects: Effects
     problem: PlanProblem
     left: PlanProblem
     stuck: tuple[Film, ...]
     late: tuple[Need, ...]
     met: tuple[Film, ...]
+    tried: tuple[int, ...] = ()
 
     @cached_property
     def fewest(self) -> int | None:
         """How few strong washes a plan may have; nothing if there is no plan."""
         return fewest_strong(self.left)
 
-    def unmet(self, done: Effects) -> bool:
+    @property
+    def unmet(self) -> bool:
         """Whether something is stuck that some wash may take, and is not met with."""
-        shares = Shares(done)
+        shares = Shares(self.effects)
         return any(
             shares.of(wash, film).most
-            for film in {*self.stuck} - {*self.met} - done.level
+            for film in {*self.stuck} - {*self.met} - self.effects.level
             for wash in self.problem.washes
         )
 
@@ -202,8 +206,33 @@ class _Posed:
         often = Fraction(self.fewest or 0, self.days.days)
         return none, bool(self.stuck or self.late), -len(self.met), often
 
+    def solved(self, most: int) -> Planned:
+        """The plan, or that of what is left where something cannot be had.
 
-def _posed(problem: PlanProblem, days: Schedule, done: Effects) -> _Posed:
+        Raises:
+            SolverError: the solver gave up.
+        """
+        found = best_plans(self.left, most)
+        eased = bool(self.late or self.stuck)
+        clash = ([], []) if eased or found.plans else conflict(self.problem)
+        return Planned(
+            self.routine,
+            self.days,
+            self.effects,
+            self.problem,
+            Plans((), True, {}) if eased else found,
+            self.stuck,
+            self.late,
+            (tuple(clash[0]), tuple(clash[1])),
+            found if eased else None,
+            self.met,
+            self.tried,
+        )
+
+
+def _posed(
+    routine: ast.Routine, problem: PlanProblem, days: Schedule, done: Effects
+) -> Posed:
     """What is to be solved, with what cannot be had left alone."""
     late = tuple(need for need in problem.needs if not need.slots and not need.wash)
     stuck = problems.unclearable(problem)
@@ -211,20 +240,7 @@ def _posed(problem: PlanProblem, days: Schedule, done: Effects) -> _Posed:
     left, met = problem, tuple[Film, ...]()
     if late or stuck:
         left, met = eased(problem, stuck, [need.film for need in late], done)
-    return _Posed(days, problem, left, stuck, late, met)
-
-
-def _planned(routine: ast.Routine, posed: _Posed, done: Effects, most: int) -> Planned:
-    """The plan over some days, or of what is left where something cannot be had."""
-    days, problem = posed.days, posed.problem
-    found = best_plans(posed.left, most)
-    if not (posed.late or posed.stuck):
-        clash = conflict(problem) if not found.plans else ([], [])
-        ends = (tuple(clash[0]), tuple(clash[1]))
-        return Planned(routine, days, done, problem, found, clash=ends)
-    none = Plans((), True, {})
-    same = routine, days, done, problem, none, posed.stuck, posed.late
-    return Planned(*same, rest=found, met=posed.met)
+    return Posed(routine, days, done, problem, left, stuck, late, met)
 
 
 def _level_of_washes(problem: PlanProblem, done: Effects) -> set[Film]:
@@ -307,10 +323,10 @@ def set_up(
     limits: list[problems.Limit] = []
     for want in routine.wants:
         if isinstance(want, ast.Clear):
-            for film in _films(routine, world, want, films):
+            for film in named_films(routine, world, want, films):
                 within.setdefault(film, []).append(Within(want.every, want.days))
         elif isinstance(want, ast.AtMost | ast.Apart):
-            if want.phrase.casefold() in _STRONG:
+            if is_strong(want.phrase):
                 some = strong
             else:
                 some = named_washes(routine, world, want.phrase, want.span)
@@ -362,8 +378,8 @@ def wishes_of(routine: ast.Routine, world: World, done: Effects) -> Wishes:
     washes: dict[ast.Want, frozenset[str]] = {}
     for want in routine.wants:
         if isinstance(want, ast.Clear):
-            films[want] = frozenset(_films(routine, world, want, every))
-        elif want.phrase.casefold() in _STRONG:
+            films[want] = frozenset(named_films(routine, world, want, every))
+        elif is_strong(want.phrase):
             washes[want] = strong
         else:
             washes[want] = named_washes(routine, world, want.phrase, want.span)
@@ -372,114 +388,6 @@ def wishes_of(routine: ast.Routine, world: World, done: Effects) -> Wishes:
         return [*_limits(days, want, washes[want])]
 
     return Wishes(done, routine.wants, films, washes, limits)
-
-
-# --- phrases of the query language ------------------------------------------------
-
-
-def named_washes(
-    routine: ast.Routine, world: World, phrase: str, span: Span
-) -> frozenset[str]:
-    """The products of a shelf that a phrase stands for.
-
-    `strong washes` are those that `routine.rules` finds so; every other phrase is one
-    of the query language.
-
-    Raises:
-        GrammarError: the phrase cannot be read, or a name in it stands for nothing.
-    """
-    if phrase.casefold() in _STRONG:
-        found = Case.of(world, washes_of(world)).model.match(STRONG, (None,))
-        return frozenset(world.name(wash) for (wash,) in found)
-    query = _parsed(routine, f"which {phrase}", phrase, span)
-    try:
-        answer = ask(query, world)
-    except EngineError as error:
-        raise _unreadable(routine, phrase, span, str(error)) from None
-    return frozenset(item.key for item in answer.members if item.kind == PRODUCT)
-
-
-def _films(
-    routine: ast.Routine, world: World, want: ast.Clear, films: Iterable[Film]
-) -> list[Film]:
-    """The films that a want means, of those there are."""
-    query = _parsed(routine, f"which washes clear {want.films}", want.films, want.span)
-    said = next((each for each in _clears(query)), None)
-    if said is None:
-        raise _unreadable(routine, want.films, want.span, "it names no films")
-    judge = Judge(Nouns(world, {}))
-    try:
-        kept = _kept(judge, said.object)
-        sources = None
-        if said.source is not None:
-            named = judge.terms.items(said.source, PRODUCT)
-            sources = {item.key for item in named}
-    except EngineError as error:
-        raise _unreadable(routine, want.films, want.span, str(error)) from None
-    return [
-        film
-        for film in sorted(films)
-        if kept(film.former) and (sources is None or film.source in sources)
-    ]
-
-
-def _kept(judge: Judge, term: q.Term) -> _Test:
-    if isinstance(term, q.Quantified):
-        return _kept(judge, term.term)
-    if isinstance(term, q.Thing):
-        return _Test(frozenset(), True)
-    if isinstance(term, q.Except) and isinstance(term.term, q.Thing):
-        return _Test(_formers(judge, term.left_out), True)
-    return _Test(_formers(judge, term), False)
-
-
-@dataclass(frozen=True, slots=True)
-class _Test:
-    """Whether a film-former is one of some, or none of them."""
-
-    formers: frozenset[str]
-    denied: bool
-
-    def __call__(self, former: str) -> bool:
-        return (former in self.formers) != self.denied
-
-
-def _formers(judge: Judge, term: q.Term) -> frozenset[str]:
-    """The film-formers that a term means; one name may be a film's and its class's."""
-    found = {item.key for item in judge.terms.items(term, INGREDIENT)}
-    base = judge.nouns.world.base
-    if isinstance(term, q.Name) and (kind := base.find_class(term.text)):
-        found.update(base.instances(kind))
-    return frozenset(found)
-
-
-def _clears(query: q.Query) -> Iterator[q.Clears]:
-    predicate = getattr(query, "predicate", None)
-    if isinstance(predicate, q.Clears):
-        yield predicate
-
-
-def _parsed(routine: ast.Routine, text: str, phrase: str, span: Span) -> q.Query:
-    from abluent.grammar.query.parse import parse_query  # noqa: PLC0415 - needs lark
-
-    try:
-        return parse_query(text)
-    except GrammarError as error:
-        raise _unreadable(routine, phrase, span, error.message) from None
-
-
-def _unreadable(
-    routine: ast.Routine, phrase: str, span: Span, why: str
-) -> GrammarError:
-    start = routine.text.find(phrase, span.start, span.end)
-    place = Span(start, start + len(phrase)) if start >= 0 else span
-    return GrammarError(
-        f"`{phrase}` cannot be read here: {why}",
-        routine.text,
-        place,
-        hint="name it as in a question: `washes without sulfates`, `silicones`",
-        name=routine.place,
-    )
 
 
 def _wrong(routine: ast.Routine, message: str, hint: str) -> GrammarError:

@@ -21,7 +21,7 @@ from abluent.engine.routines.conditioning import Care, best_conditioner, care
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.noted import for_whom
 from abluent.engine.routines.overview import Overview, family_of, takers
-from abluent.engine.routines.plan import Planned, plan, wishes_of
+from abluent.engine.routines.plan import Planned, pose, wishes_of
 from abluent.engine.routines.plan_besides import Besides, Swap, beside_plan, swapped
 from abluent.engine.routines.plan_eased import counting_parts
 from abluent.engine.routines.plan_problem import Worth, slots_of
@@ -128,10 +128,10 @@ def plan_of(
     """
     world = for_whom(routine, world)
     try:
-        planned = plan(routine, world, most)
-        eased = counting_parts(routine)
-        if planned.stuck and eased is not None:
-            planned = plan(eased, world, most)
+        posed, eased = pose(routine, world), counting_parts(routine)
+        if posed.stuck and eased is not None:
+            posed = pose(eased, world)
+        planned = posed.solved(most)
     except GrammarError as error:
         raise as_data(error) from None
     except ImportError:

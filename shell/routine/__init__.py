@@ -4,6 +4,7 @@ DOORS = (
     "account_words",
     "advice_words",
     "data",
+    "examples",
     "found",
     "page",
     "plan_opening",

@@ -41,8 +41,8 @@ def account(shell: Sitting, words: Sequence[str]) -> None:
         CommandError: there is no such file.
         DataError: it cannot be read.
     """
-    from abluent.engine.routines.examples import account_lines
     from abluent.engine.routines.outcome import account_of
+    from abluent.shell.routine.examples import account_lines
     from abluent.shell.routine.page import account_page
     from abluent.shell.routine.written import write_account
 
@@ -61,8 +61,8 @@ def account(shell: Sitting, words: Sequence[str]) -> None:
 
 def plan(shell: Sitting, words: Sequence[str]) -> None:
     """Plan the washes for each routine; raises as `account` does."""
-    from abluent.engine.routines.examples import plan_lines
     from abluent.engine.routines.plan_outcome import plan_of
+    from abluent.shell.routine.examples import plan_lines
     from abluent.shell.routine.page import plan_page
     from abluent.shell.routine.written import write_plan
 

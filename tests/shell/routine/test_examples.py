@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 from abluent.engine.faults import DataError, ShellError
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.examples import account_lines, plan_lines
 from abluent.engine.routines.outcome import account_of
 from abluent.engine.routines.plan_outcome import plan_of
 from abluent.shell.command.cli import main
+from abluent.shell.routine.examples import account_lines, plan_lines
 from abluent.shell.routine.page import account_page
 from abluent.shell.routine.read import routines_of
 from abluent.shell.session.session import Session
