@@ -84,13 +84,13 @@ def stuck_rows(planned: Planned) -> list[Row]:
     films, world = planned.stuck, planned.case.world
     said = [fact(c.AT_HAND, world.symbol(wash)) for wash in planned.problem.washes]
     case = _case(planned, films, said, planned.problem.washes)
-    found: list[Row] = []
+    found, judged = list[Row](), verdicts(case)
     for film in films:
         item = Item(INGREDIENT, film.former)
         found.append(Member(case, item, (c.NOT_CLEARABLE, of(film, world))))
         found += [
             each
-            for each in verdicts(case)
+            for each in judged
             if each.film == film.former and (each.source or WATER) == film.source
         ]
     return found
