@@ -141,10 +141,8 @@ def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
         pattern = q.Named(values)
     spelt: q.Predicate = q.Not(pattern) if denied else pattern
     term = noun.term
-    if isinstance(term, q.Such):
-        made = q.Such(term.term, (*term.conditions, spelt))
-    elif isinstance(term, q.Name):
-        made = q.Such(term, (spelt,))
+    if isinstance(term, q.Such | q.Name):
+        made = q.narrowed(term, spelt)
     elif isinstance(term, q.Thing):
         # `anything ending in -cone`: every ingredient so named.
         made = q.Such(q.Name("ingredients"), (spelt,))

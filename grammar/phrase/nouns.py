@@ -231,11 +231,7 @@ def _held(pieces: Sequence[Piece], at: int, *, either: bool) -> Noun | None:
 
 
 def _such(noun: Noun, condition: q.Predicate, held: Noun) -> Noun:
-    term = noun.term
-    if isinstance(term, q.Such):
-        made = q.Such(term.term, (*term.conditions, condition))
-    else:
-        made = q.Such(term, (condition,))
+    made = q.narrowed(noun.term, condition)
     return replace(
         noun, term=made, last=held.last, slip=noun.slip or held.slip, general=True
     )

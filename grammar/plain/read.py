@@ -77,6 +77,9 @@ def _with_nouns(node: Any, nouns: Mapping[str, Noun]) -> Any:
         case q.Name(text=text, article=article) if text in nouns:
             noun = nouns[text]
             return noun.single_term or noun.term if article else noun.term
+        case q.Such(term=term, conditions=conditions):
+            held = _with_nouns(conditions, nouns)
+            return q.narrowed(_with_nouns(term, nouns), *held, span=node.span)
         case tuple():
             return tuple(_with_nouns(each, nouns) for each in node)
         case Record():

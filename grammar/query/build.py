@@ -95,9 +95,7 @@ def such(part: Any, conditions: Iterable[q.Predicate], parts: Parts) -> q.Term:
         return term
     if isinstance(term, q.Quantified) and not isinstance(part, Group):
         return replace(term, term=such(term.term, held, parts), span=span_of(parts))
-    if isinstance(term, q.Such):
-        return q.Such(term.term, term.conditions + held, span=span_of(parts))
-    return q.Such(term, held, span=span_of(parts))
+    return q.narrowed(term, *held, span=span_of(parts))
 
 
 def _list(parts: Parts) -> tuple[tuple[Any, ...], bool]:

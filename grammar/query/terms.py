@@ -136,6 +136,14 @@ class Such(Node):
 
 Term = Name | Thing | Those | Shelf | And | Or | Except | Quantified | Such
 
+
+def narrowed(term: Term, *conditions: "Predicate", span: Span = NOWHERE) -> Such:
+    """A term under conditions, together in one node with those that it has."""
+    if isinstance(term, Such):
+        return Such(term.term, term.conditions + conditions, span=span)
+    return Such(term, conditions, span=span)
+
+
 # --- predicates: what is said of a term ---------------------------------------
 
 

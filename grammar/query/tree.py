@@ -51,6 +51,7 @@ from abluent.grammar.query.terms import (
     Those,
     Undergoes,
     members,
+    narrowed,
 )
 
 __all__ = [
@@ -126,6 +127,7 @@ __all__ = [
     "Without",
     "asked_act",
     "members",
+    "narrowed",
 ]
 
 

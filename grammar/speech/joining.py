@@ -274,10 +274,7 @@ def _held(each: Said, last: Said | None) -> Said:
     own = each.subject.term if isinstance(each.subject, q.Quantified) else each.subject
     if own != last.subject:
         return each
-    if isinstance(own, q.Such):
-        narrow = q.Such(own.term, (*own.conditions, held))
-    else:
-        narrow = q.Such(own, (held,))
+    narrow = q.narrowed(own, held)
     subject: q.Term = narrow
     if isinstance(each.subject, q.Quantified):
         subject = replace(each.subject, term=narrow)

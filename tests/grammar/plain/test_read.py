@@ -148,6 +148,10 @@ ASKED = [
         'does "Reed Wash" clear "Tar" better than "Quay Wash"',
     ),
     (
+        "Do all my washes without resins remove tar?",
+        'is it true that all washes without resins on my shelf clear "Tar"',
+    ),
+    (
         "Is there anything in Reed Cream that Quay Wash leaves?",
         'what does "Quay Wash" not clear from "Reed Cream"',
     ),
