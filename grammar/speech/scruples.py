@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import rounds_of
@@ -37,7 +38,7 @@ def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
 
 def _unsupposed(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
     """`would it still be so without X` supposes another label."""
-    would = next((at for at, e in enumerate(pieces) if "would" in e.words), None)
+    would = next((at for at, e in enumerate(pieces) if _WOULD & {*e.words}), None)
     if would is None or isinstance(query, q.Suppose):
         return frozenset()
     later = range(would + 1, len(pieces))
@@ -78,15 +79,18 @@ _SAYING = {
     "small:no": {"not", "no", "needs", "stays", "ease"},
 }
 """Words, and what of a question says each; a share and `on itself` none does."""
+_WOULD = words_in("would")
 _STEPS = frozenset({"small:so", "small:because"})
-_MINE = frozenset({"my", "our", "her", "his", "their", "your"})
+_MINE = words_in("owners")
+_BOTH = frozenset((word,) for word in words_in("within"))
 
 
 def _is_weighty(piece: Piece) -> bool:
     """Whether a word carries the sense, though it is small."""
     known = piece.role in _SAYING or piece.role in _STEPS
     contrast = piece.entry.section == "contrast" or piece.role == "quantity:every"
-    single = piece.words == ("both",) or _MINE.issuperset(piece.words)
+    known = known or piece.role == "ask:which"
+    single = piece.words in _BOTH or _MINE.issuperset(piece.words)
     return known or contrast or rounds_of(piece) > 1 or single
 
 
@@ -94,12 +98,11 @@ def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
     piece = pieces[at]
     if rounds_of(piece) > 1:
         return f"rounds {rounds_of(piece)}" not in said
-    if piece.words == ("both",) or _MINE.issuperset(piece.words):
-        after = pieces[at + 1 : at + 3]
+    if piece.words in _BOTH:
         # `both are …` stands for two that were named before.
-        pair = any(map(_is_verbal, after[:1]))
-        mine = "stated" in said and _tells_of_one(after)
-        return pair if piece.words == ("both",) else mine
+        return any(map(_is_verbal, pieces[at + 1 : at + 2]))
+    if piece.role == "ask:which" or _MINE.issuperset(piece.words):
+        return "stated" in said and _is_narrower(pieces, at)
     if piece.role in _STEPS or piece.role == "quantity:every":
         step = piece.role in _STEPS
         told = "follows" in said if step else "stated" in said
@@ -108,9 +111,18 @@ def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
         # `B is not as mild as A` says that A is milder.
         alike = any(each.role == "contrast:same" for each in pieces[at:])
         return not alike and said.isdisjoint(_SAYING[piece.role])
-    if piece.role in _SAYING:
-        return said.isdisjoint(_SAYING[piece.role])
-    return _is_lost(piece, said)
+    said_by = _SAYING.get(piece.role)
+    return _is_lost(piece, said) if said_by is None else said.isdisjoint(said_by)
+
+
+def _is_narrower(pieces: Sequence[Piece], at: int) -> bool:
+    """Whether a claim of a whole kind is not what is spoken of.
+
+    It does not tell which of them do, nor of the one that somebody has.
+    """
+    if pieces[at].role == "ask:which":
+        return _opens(pieces, at)
+    return _tells_of_one(pieces[at + 1 : at + 3])
 
 
 def _tells_of_one(after: Sequence[Piece]) -> bool:

@@ -148,6 +148,14 @@ ASKED = [
         'does "Reed Wash" clear "Tar" better than "Quay Wash"',
     ),
     (
+        "Which of my creams come off with Quay Wash?",
+        'which creams does "Quay Wash" clear',
+    ),
+    (
+        "Which creams can't Quay Wash wash out?",
+        'which creams does "Quay Wash" not clear',
+    ),
+    (
         "Do all my washes without resins remove tar?",
         'is it true that all washes without resins on my shelf clear "Tar"',
     ),

@@ -60,6 +60,7 @@ def left(text: str) -> list[str]:
         ("what does reed cream never leave after 7 washes", "after 7 washes"),
         ("what can wash off the resins that I have", "that I have"),
         ("which of the resins on my shelf build up", "on my shelf"),
+        ("which of my creams come off with quay wash", "which of"),
     ],
 )
 def test_a_weighty_word_that_no_question_says_is_marked(text: str, word: str) -> None:
