@@ -34,6 +34,13 @@ def _idle(piece: Piece) -> Piece:
     return replace(piece, entry=IDLE, sense=None, other=())
 
 
+def _with_washes(piece: Piece, counting: Entry) -> tuple[Piece, Piece]:
+    """What counts washes, and the washes, which are the last word of a piece."""
+    count = replace(piece, entry=counting, words=piece.words[:-1], other=())
+    washes = replace(piece, entry=NAME, sense=_WASHES, words=piece.words[-1:], other=())
+    return count, washes
+
+
 def _greater(pieces: Sequence[Piece]) -> list[Piece]:
     """`A > B for F`: A is better at it."""
     found = list(pieces)
@@ -73,10 +80,8 @@ def _named_some(pieces: Sequence[Piece]) -> list[Piece]:
         if named and piece.entry.section == "time" and _counts_washes(piece):
             # `name two washes` counts washes, and not how often.
             value = str(NUMBER_WORDS.get(piece.words[0], piece.words[0]))
-            count = replace(piece, entry=NUMBER, other=(), value=value)
-            found.append(replace(count, words=piece.words[:1]))
-            washes = replace(piece, entry=NAME, sense=_WASHES, other=())
-            found.append(replace(washes, words=piece.words[1:]))
+            count, washes = _with_washes(piece, NUMBER)
+            found += replace(count, value=value), washes
             continue
         rest = pieces[at + 1 : at + 3]
         asks = {*piece.words} & words_in("names") and piece.sense is None
@@ -111,10 +116,7 @@ def _how_many_washes(pieces: Sequence[Piece]) -> list[Piece]:
         # `how many washes does it take` counts rounds.
         acts = bool(rest) and rest[0].does(*_DONE) and rest[0].sense is None
         if piece.role == "ask:how_often" and piece.words[-1] == "washes" and acts:
-            count = replace(piece, entry=Entry("ask", "how_many"), other=())
-            found.append(replace(count, words=piece.words[:-1]))
-            washes = replace(piece, entry=NAME, sense=_WASHES, other=())
-            found.append(replace(washes, words=piece.words[-1:]))
+            found += _with_washes(piece, Entry("ask", "how_many"))
             continue
         found.append(piece)
     return found
@@ -182,10 +184,7 @@ def _every_wash(pieces: Sequence[Piece]) -> list[Piece]:
             or (begins and after.entry.section in _VERBAL)
         )
         if whole and relative and piece.words[-1] in words_in("a wash"):
-            every = replace(piece, entry=Entry("quantity", "every"), other=())
-            found.append(replace(every, words=piece.words[:-1]))
-            named = replace(piece, entry=NAME, sense=_WASHES, other=())
-            found.append(replace(named, words=piece.words[-1:]))
+            found += _with_washes(piece, Entry("quantity", "every"))
             continue
         found.append(piece)
     return found
