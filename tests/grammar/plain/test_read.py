@@ -99,10 +99,11 @@ ASKED = [
         'does "Quay Wash" clear "Tar" from "Quay Wash"',
     ),
     ("Does tar come off with plain water?", 'does water clear "Tar"'),
-    (
-        "Tar is fifth and pitch seventh in Moss Oil. Can I say there is more tar?",
-        'does "Moss Oil" contain "Tar" before "Pitch"',
-    ),
+    ("Is there more tar than pitch in Moss Oil?", ""),
+    ("Does Moss Oil have more resins than lyes in it?", ""),
+    ("Which wash is the best for tar?", ""),
+    ("Which wash takes off the most tar?", ""),
+    ("Tar has resin in the name, so it must be lyes.", 'is "Tar" lyes'),
     ("Tar goes with plain water, no?", 'does water clear "Tar"'),
     ("Do you need lyes to remove tar?", 'does "Tar" need lyes'),
     (
