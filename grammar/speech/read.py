@@ -417,8 +417,17 @@ def _is_empty(query: q.Query) -> bool:
             return loose or bare == _EVERYTHING
         case q.Which(predicate=acts):
             return _leaves_washes(acts)
+        case q.Compare(things=things, film=film):
+            return isinstance(film, q.Thing) or not _are_sides(things)
         case _:
-            return isinstance(query, q.Compare) and isinstance(query.film, q.Thing)
+            return False
+
+
+def _are_sides(things: q.Term) -> bool:
+    """Whether things can be set side by side: no thing twice, and no list in one."""
+    sides = q.members(things)
+    lists = any(isinstance(each, q.And | q.Or) for each in sides)
+    return len(set(sides)) == len(sides) and not lists
 
 
 def _is_odd(subject: q.Term, said: q.Predicate) -> bool:
