@@ -22,7 +22,7 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
-from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.answers.wording import row_phrase, without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
@@ -41,6 +41,8 @@ CLAIM_WORDS = {
     UNSUPPORTED: "Unproven",
 }
 """How a claim was judged, in the word that stands first."""
+_NOT_AS_SAID = "Not as said"
+"""Of what was said to be needed for all, and a part goes without."""
 _YES_NO = {
     PROVEN: "Yes",
     REFUTED: "No",
@@ -64,9 +66,9 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     words = CLAIM_WORDS
     if isinstance(asking.query, q.Whether):
         words, claim = _YES_NO, asked(answer.query)
-    judged = REFUTED if _does_without(answer, first, asking) else answer.claim
+    word = words.get(answer.claim, answer.claim.capitalize())
     told = told._replace(
-        word=words.get(judged, judged.capitalize()),
+        word=_NOT_AS_SAID if _does_without(answer, first, asking) else word,
         mark=strand_of(first.role) if isinstance(first, Verdict) else None,
         caption=caption_of(first) if isinstance(first, Verdict) else "",
         claim=claim,
@@ -115,7 +117,7 @@ def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[st
     elif first is not None:
         yield as_sentence(row_phrase(first.case.world, first))
     elif answer.sentence:
-        yield answer.sentence.partition(": ")[2] or answer.sentence
+        yield without_head(answer.sentence)
     if answer.score is not None:
         yield from (names_by_pattern(note) for note in answer.notes[:1])
     elif len(answer.members) > 1 and answer.claim in {PROVEN, REFUTED}:
