@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.contract import ISA, LEAVES_NONE, LEAVING_UNKNOWN
+from abluent.engine.base.contract import LEAVES_NONE, LEAVING_UNKNOWN, RESISTS, YIELDS
+from abluent.engine.base.kinds import rinsed_off
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.verdicts import Left
+from abluent.engine.questions.answers.wording import leave_verb
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.overview import family_among
 from abluent.grammar.query import tree as q
@@ -29,7 +31,6 @@ from abluent.shell.told.told import Told
 
 _PRODUCTS = 9
 """So many products are listed with what each of them leaves."""
-_SOLUBLE = "SolubleFilm"
 _IN_HEADING = 3
 """So many names of what is left a heading tells."""
 _TOGETHER = 16
@@ -54,7 +55,7 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
     unread = unread_line(world, product, alone=True) if world is not None else ""
     claim = _leaves(product, stays or rinses, may, more=bool(unread))
     told = told._replace(
-        claim=f"{_when(answer)}{claim}",
+        claim=f"{_when(asking)}{claim}",
         beneath=(unread,) if unread else (),
     )
     if len(found) == 1 and sure and not gone:
@@ -81,11 +82,11 @@ def _leaves(
     found = stays or may
     if not found:
         return f"{product} leaves nothing on hair that we know of."
-    verb = "leaves" if stays else "may leave"
+    verb = leave_verb(found[0].case.world, product) if stays else "{} may leave"
     names = _short(_main_first(found))
     left = few(names, _IN_HEADING).replace(" others", " more")
     ending = "; what we cannot read may add more" if more else ""
-    return f"{product} {verb} {left} on hair{ending}."
+    return f"{verb.format(product)} {left} on hair{ending}."
 
 
 def _main_first(found: Sequence[Left]) -> list[Left]:
@@ -96,11 +97,11 @@ def _main_first(found: Sequence[Left]) -> list[Left]:
     return [row for _, row in pairs]
 
 
-def _when(answer: Answer) -> str:
+def _when(asking: Asking) -> str:
     """Under which conditions that was asked, before a sentence; else empty."""
-    said = answer.query.rstrip("?. ").rpartition(" leave ")[2]
-    when = said if said != answer.query.rstrip("?. ") else ""
-    return f"{when[:1].upper()}{when[1:]} " if when.startswith("in ") else ""
+    act = asking.act
+    when = " ".join(act.circumstances) if isinstance(act, q.Leaves) else ""
+    return f"{when[:1].upper()}{when[1:]} " if when else ""
 
 
 def _short(found: Sequence[Left]) -> list[str]:
@@ -108,8 +109,13 @@ def _short(found: Sequence[Left]) -> list[str]:
 
 
 def _rinses(row: Left) -> bool:
-    """Whether water takes up a part of it, as of what nothing holds to hair."""
-    return row.case.model.holds(ISA, (row.film, _SOLUBLE))
+    """Whether water alone is known to take a part of it, and perhaps all."""
+    world, match = row.case.world, row.case.model.match
+    water = world.known.water_symbol
+    part, whole = map(world.base.term, (Role.PART_OF_IT, Role.ALL_OF_IT))
+    if any(match(RESISTS, (water, row.film, None, whole))):
+        return False
+    return any(any(match(YIELDS, (water, row.film, None, x))) for x in (part, whole))
 
 
 def _stays(stays: Sequence[Left]) -> Iterator[Group]:
@@ -150,7 +156,8 @@ def _not_known(answer: Answer) -> str:
         for row in answer.others
         if isinstance(row, Left) and row.how == LEAVING_UNKNOWN
     ]
-    return f"Nobody has shown whether {few(doubted)} stays." if doubted else ""
+    stay = "stays" if len(set(doubted)) == 1 else "stay"
+    return f"Nobody has shown whether {few(doubted)} {stay}." if doubted else ""
 
 
 # -- what each of several leaves ---------------------------------------------------
@@ -186,7 +193,9 @@ def each_leaves(
     if dark:
         groups.append(Group(None, "We cannot tell", tuple(dark), len(dark)))
     count = sum(map(bool, leaves.values()))
-    claim = f"{count} of {len(names)} {kind} leave something on hair themselves."
+    kinds = {world.products[name].kind for name, left in leaves.items() if left}
+    can = "can " if all(rinsed_off(each, world.base) for each in kinds) else ""
+    claim = f"{count} of {len(names)} {kind} {can}leave something on hair themselves."
     if none and len(none) <= _IN_HEADING:
         s = "s" * (len(none) == 1)
         claim = f"{few(none)} list{s} nothing known to stay; the other {count} do."
@@ -232,7 +241,8 @@ def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) ->
     claim = f"{sure} of {len(looked)} {kind} leave{s} {what} on hair."
     if not sure:
         claim = f"These products may leave {what} on hair."
-    open_ = _open(world, answer, {row.source for row in found})
+    met = {row.source for row in found}
+    open_ = _open(world, [name for name in looked if name not in met])
     return told._replace(
         claim=claim,
         groups=tuple(groups),
@@ -262,7 +272,7 @@ def _by_product(
     ]
 
 
-def _open(world: World, answer: Answer, met: set[str]) -> str:
-    """The products of which nobody can tell, each with what of it is not known."""
-    names = [n for n in world.products if n not in met and unread_names(world, n)]
+def _open(world: World, rest: Sequence[str]) -> str:
+    """Those of some products of which nobody can tell, each with what is not known."""
+    names = [name for name in rest if unread_names(world, name)]
     return few([unread_in_brief(world, name) for name in names], 2)

@@ -425,3 +425,42 @@ def test_one_film_is_compared_by_what_helps_against_it() -> None:
     said = told(sides)
     assert len(set(said.reasons)) == len(said.reasons) > 1
     assert "if any" not in said.claim
+
+
+def test_what_water_takes_is_said_to_rinse_out_and_no_other() -> None:
+    """As the base has it: of a protein not all goes, of a silicone nobody knows."""
+    stays, rinses = told('what does "Foreshore Leave-in" leave').groups
+    assert "PEG-12 Dimethicone" in stays.names
+    assert "Hydrolyzed Rice Protein" in stays.names
+    assert "Inulin" in rinses.names
+
+
+def test_what_is_rinsed_off_can_leave_a_film() -> None:
+    """How much stays after rinsing no label tells; what is left in leaves it."""
+    leaves = told('what does "Gullwing Silk Wash" leave in hard water').claim
+    assert leaves.startswith("In hard water Gullwing Silk Wash can leave ")
+    assert told('what does "Foreshore Leave-in" leave').claim.startswith(
+        "Foreshore Leave-in leaves "
+    )
+    assert "12 washes can leave something" in told("what do washes leave").claim
+
+
+def test_a_list_of_washes_speaks_of_no_other_product() -> None:
+    assert told("which washes leave silicones").beneath == ()
+    assert "Kelp Line Curl Cream" in told("which products leave silicones").beneath[0]
+
+
+def test_the_level_that_a_label_proves_is_that_of_its_law() -> None:
+    said = told('does "Tideline Wash" contain "Cocamidopropyl Betaine" at 1 %')
+    assert said.reasons[0].endswith("on the list, which prints no amounts.")
+    assert (
+        "Potassium Sorbate (14th) down is it sure that each is 1 %" in (said.reasons[1])
+    )
+    assert said.reasons[1].endswith("as the law caps it there.")
+
+
+def test_water_is_a_name_only_at_the_head() -> None:
+    assert (
+        "whether water takes off"
+        in told('does water at least partly clear "PEG-12 Dimethicone"').claim
+    )
