@@ -7,7 +7,6 @@ from contextlib import nullcontext
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import speaking
-from abluent.engine.base.fold import fold
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.rows import all_rows
@@ -84,7 +83,10 @@ def looked_at(asking: Asking, world: World) -> tuple[list[str], str]:
     subject = getattr(asking.query, "subject", None) or getattr(
         asking.query, "things", None
     )
-    about_washes = any("wash" in fold(text) for text in _names(subject))
+    about_washes = any(
+        product_kind(text, world.base) in cleaning_kinds(world.base)
+        for text in _names(subject)
+    )
     washes = [name for name in world.products if is_wash(world, name)]
     if about_washes and washes:
         return washes, "washes"

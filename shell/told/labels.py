@@ -34,6 +34,7 @@ from abluent.shell.told.told import Told
 
 YES_NO = {"yes": "Yes", "no": "No", "open": "Cannot tell"}
 """How a question was answered, in the word that stands first."""
+_BY_LAW = ", as the law caps it there"
 _NEAR = 2
 _HITS = 3
 _IN_HEADING = 4
@@ -129,20 +130,20 @@ class _Label:
         found = [row for row in rows if isinstance(row, Member)]
         if not isinstance(said, q.Contains) or said.level is None or not found:
             return
-        levels = list(self.world.amounts.stated(self.product).levels())
+        levels = self.world.amounts.stated(self.product).levels()
         place = self._place(found[0].item.key)
         if not 0 < place <= len(levels):
             return
-        yield (
-            f"{aloud(self.base, found[0].item.key)} is {nth(place)} on the list, which "
-            "prints no amounts."
-        )
-        little = next((x for x in levels if x.high <= 1), None)
+        told = f"{aloud(self.base, found[0].item.key)} is {nth(place)} on the list"
+        figures = any(item.stated is not None for item in levels.items)
+        yield f"{told}." if figures else f"{told}, which prints no amounts."
+        little = next((x for x in levels if x.high <= levels.rule.threshold), None)
         if little is not None and little.symbol and little.place > place:
             name = self.base.label(little.symbol)
+            capped = any(little.symbol in dict(cap.shares) for cap in levels.caps)
             yield (
                 f"Only from {name} ({nth(little.place)}) down is it sure that each is "
-                "1 % or less, as the law caps it there."
+                f"{levels.rule.threshold} % or less{_BY_LAW if capped else ''}."
             )
 
     def near(self, names: Sequence[q.Name], where: str = "") -> Iterator[str]:
@@ -289,7 +290,7 @@ def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> T
     if unread:
         names = few([name for name, _ in unread], 2)
         claim = f"One name on the label of {product} we cannot read: {names}."
-        if len(unread) == _NEAR:
+        if len(unread) == 2:
             claim = f"Two names on the label of {product} we cannot read: {names}."
         elif len(unread) > 1:
             count = len(unread)

@@ -56,11 +56,11 @@ def claim_of(row: Verdict) -> str:
         how = base.record(row.value).text("spokenAs")
         told = f"{film}{whose} needs no wash"
         return as_sentence(f"{told}: {how}" if how else told)
-    wash = row.wash[:1].upper() + row.wash[1:] if row.wash == WATER else row.wash
     said = _CLAIMS[row.role]
     if row.contested:
         said = _DISPUTED.get(row.contested, _ANY_DISPUTED)
-    return as_sentence(said.format(wash, f"{film}{whose}"))
+    told = said.format(row.wash, f"{film}{whose}")
+    return as_sentence(told[:1].upper() + told[1:] if row.wash == WATER else told)
 
 
 def sure_of(rows: Iterable[Row]) -> str:
