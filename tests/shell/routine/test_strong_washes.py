@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from weeks import Week, by_name
 
 Page = Callable[..., str]
 
@@ -30,61 +31,10 @@ Cetearyl Alcohol, Cetrimonium Chloride, Glycerin"}
 """
 
 
-@pytest.fixture
-def page(page_of: Page) -> Page:
-    """The same, on the shelf of these tests where no other is given."""
-
-    def printed(command: str, *lines: str, shelf: str = SHELF) -> str:
-        return page_of(shelf, command, *lines)
-
-    return printed
-
-
 @pytest.mark.slow
-def test_the_strong_wash_comes_right_after_wax_and_a_co_wash_conditions(
-    page: Page,
-) -> None:
-    told = page(
-        "routine",
-        "water is soft",
-        'wash with "Heron Cleanser" every other day',
-        'use "Heron Wax" on Saturday',
-    )
-    assert told.startswith(
-        "Wash with Heron Deep instead of Heron Cleanser once a week, at the wash right "
-        "after Heron Wax:"
-    )
-    assert "washing again, or oil first, is the usual advice." in told
-    assert "add Heron Cleanser as the conditioner after it each time." in told
-    assert "buy" not in told
-
-
-@pytest.mark.slow
-def test_a_mask_without_what_was_just_cleared_is_named(page: Page) -> None:
-    told = page(
-        "plan",
-        "water is soft",
-        'wash with "Heron Cleanser" on Tuesday and Saturday',
-        'use "Heron Gloss" on Saturday',
-        "clear silicones every 3 washes",
-        shelf=SHELF + MASKS,
-    )
-    assert "Heron Deep at every fourth wash" in told
-    assert "add Heron Bare after it each time" in told
-    assert "in any turn that was tried, of 7 to 28 days: 1 in 14 days" in told
-
-
-@pytest.mark.slow
-def test_soap_goes_for_the_mild_wash_with_a_chelating_one_a_week(page: Page) -> None:
-    told = page("routine", "water is hard", 'wash with "Heron Soap" three times a week')
-    assert "Heron Deep instead of Heron Soap once a week" in told
-    assert "And wash with Heron Syndet instead of Heron Soap the other times" in told
-    assert "Not known, so it may build up" not in told
-
-
-@pytest.mark.slow
-def test_what_nothing_is_known_of_comes_last(page: Page) -> None:
-    told = page(
+def test_what_nothing_is_known_of_comes_last(page_of: Page) -> None:
+    told = page_of(
+        SHELF,
         "routine",
         "water is soft",
         'wash with "Heron Deep" daily',
@@ -94,23 +44,78 @@ def test_what_nothing_is_known_of_comes_last(page: Page) -> None:
     assert "that alone is no reason for a stronger wash" in told
 
 
-@pytest.mark.slow
-def test_a_strong_wash_twice_a_week_is_never_all_well(page: Page) -> None:
-    told = page(
+WEEKS = [
+    Week(
+        "the strong wash comes right after wax and a co wash conditions",
         "routine",
-        "water is soft",
-        'wash with "Heron Deep" on Wednesday and Sunday',
-        'use "Heron Bare" on Sunday',
-        shelf=SHELF + MASKS,
-    )
-    assert told.startswith("Wash with Heron Syndet instead of Heron Deep")
-    assert "Heron Deep is a strong wash and Heron Syndet is not" in " ".join(
-        told.split()
-    )
-    assert "Nothing has to change" not in told
+        """
+water is soft
+wash with "Heron Cleanser" every other day
+use "Heron Wax" on Saturday
+""",
+        says=(
+            "washing again, or oil first, is the usual advice.",
+            "add Heron Cleanser as the conditioner after it each time.",
+        ),
+        never=("buy",),
+        starts="Wash with Heron Deep instead of Heron Cleanser once a week, at the "
+        "wash right after Heron Wax:",
+    ),
+    Week(
+        "a mask without what was just cleared is named",
+        "plan",
+        """
+water is soft
+wash with "Heron Cleanser" on Tuesday and Saturday
+use "Heron Gloss" on Saturday
+clear silicones every 3 washes
+""",
+        says=(
+            "Heron Deep at every fourth wash",
+            "add Heron Bare after it each time",
+            "in any turn that was tried, of 7 to 28 days: 1 in 14 days",
+        ),
+        more=MASKS,
+    ),
+    Week(
+        "soap goes for the mild wash with a chelating one a week",
+        "routine",
+        """
+water is hard
+wash with "Heron Soap" three times a week
+""",
+        says=(
+            "Heron Deep instead of Heron Soap once a week",
+            "And wash with Heron Syndet instead of Heron Soap the other times",
+        ),
+        never=("Not known, so it may build up",),
+    ),
+    Week(
+        "a strong wash twice a week is never all well",
+        "routine",
+        """
+water is soft
+wash with "Heron Deep" on Wednesday and Sunday
+use "Heron Bare" on Sunday
+""",
+        says=("Heron Deep is a strong wash and Heron Syndet is not",),
+        never=("Nothing has to change",),
+        starts="Wash with Heron Syndet instead of Heron Deep",
+        more=MASKS,
+    ),
+    Week(
+        "a chelating wash that is used is named for minerals",
+        "routine",
+        """
+water is hard
+wash with "Heron Deep" on Sunday
+""",
+        says=("How much Heron Deep takes of hard-water minerals is not known here",),
+    ),
+]
 
 
 @pytest.mark.slow
-def test_a_chelating_wash_that_is_used_is_named_for_minerals(page: Page) -> None:
-    told = page("routine", "water is hard", 'wash with "Heron Deep" on Sunday')
-    assert "How much Heron Deep takes of hard-water minerals is not known here" in told
+@pytest.mark.parametrize("week", WEEKS, ids=by_name)
+def test_strong_washes_stand_where_they_are_needed(page_of: Page, week: Week) -> None:
+    week.holds(page_of, SHELF)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from weeks import Week, by_name
 
 Page = Callable[..., str]
 
@@ -16,37 +17,10 @@ Cetearyl Alcohol, Dimethicone"}
 {"product": "Ibis Oil", "kind": "oil", "market": "EU", "text": \
 "Caprylic/Capric Triglyceride"}
 """
-
-
-@pytest.mark.slow
-def test_a_wash_that_comes_later_than_is_wished_is_told_to(page_of: Page) -> None:
-    told = page_of(
-        SHELF,
-        "plan",
-        "water is soft",
-        'wash with "Ibis Deep" every 30 days',
-        'use "Ibis Rinse" after every wash',
-        "clear everything every 14 days",
-    )
-    assert "though later than your wishes ask" in told
-    assert "Not surely kept: `clear everything every 14 days`" in told
-    assert "None" not in told
-
-
-@pytest.mark.slow
-def test_days_that_end_before_a_wish_asks_are_told_so(page_of: Page) -> None:
-    told = page_of(
-        SHELF,
-        "plan",
-        "from 2026-03-07 for 14 days",
-        "water is soft",
-        'wash with "Ibis Deep" on 2026-03-07',
-        'use "Ibis Oil" on 2026-03-08',
-        "clear everything every 14 days",
-    )
-    assert "these days end before your wishes ask for anything to be cleared" in told
-    assert "they end before a wash has to take" in told
-    assert "None" not in told
+CREAM = """\
+{"product": "Ibis Cream", "kind": "co-wash", "market": "EU", "text": "Aqua, \
+Cetearyl Alcohol, Behentrimonium Chloride"}
+"""
 
 
 def test_a_product_of_no_known_kind_is_told_as_not_counted(page_of: Page) -> None:
@@ -64,17 +38,53 @@ def test_a_product_of_no_known_kind_is_told_as_not_counted(page_of: Page) -> Non
     assert "nothing that this routine leaves needs a wash" not in told
 
 
-@pytest.mark.slow
-def test_every_so_manieth_wash_is_told_in_days_too(page_of: Page) -> None:
-    mild = SHELF + (
-        '{"product": "Ibis Cream", "kind": "co-wash", "market": "EU", "text": "Aqua, '
-        'Cetearyl Alcohol, Behentrimonium Chloride"}\n'
-    )
-    told = page_of(
-        mild,
+WEEKS = [
+    Week(
+        "a wash that comes later than is wished is told to",
+        "plan",
+        """
+water is soft
+wash with "Ibis Deep" every 30 days
+use "Ibis Rinse" after every wash
+clear everything every 14 days
+""",
+        says=(
+            "though later than your wishes ask",
+            "Not surely kept: `clear everything every 14 days`",
+        ),
+        never=("None",),
+    ),
+    Week(
+        "days that end before a wish asks are told so",
+        "plan",
+        """
+from 2026-03-07 for 14 days
+water is soft
+wash with "Ibis Deep" on 2026-03-07
+use "Ibis Oil" on 2026-03-08
+clear everything every 14 days
+""",
+        says=(
+            "these days end before your wishes ask for anything to be cleared",
+            "they end before a wash has to take",
+        ),
+        never=("None",),
+    ),
+    Week(
+        "every so manieth wash is told in days too",
         "routine",
-        "water is soft",
-        'wash with "Ibis Cream" every 30 days',
-        'use "Ibis Oil" after every wash',
-    )
-    assert "at every third wash (once in 90 days), first on day 1" in told
+        """
+water is soft
+wash with "Ibis Cream" every 30 days
+use "Ibis Oil" after every wash
+""",
+        says=("at every third wash (once in 90 days), first on day 1",),
+        more=CREAM,
+    ),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("week", WEEKS, ids=by_name)
+def test_a_wish_that_no_wash_meets_in_time_is_told(page_of: Page, week: Week) -> None:
+    week.holds(page_of, SHELF)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 import pytest
+from weeks import Week, by_name
 
 Page = Callable[..., str]
 
@@ -27,130 +27,6 @@ Lanolin"}
 """
 
 
-@pytest.fixture
-def page(page_of: Page) -> Page:
-    """The same, on the shelf of these tests."""
-    return partial(page_of, SHELF)
-
-
-@pytest.mark.slow
-def test_damaged_hair_has_a_strong_wash_once_in_two_weeks(page: Page) -> None:
-    told = page(
-        "routine",
-        "water is soft",
-        "hair is bleached twice",
-        'wash with "Rill Deep" on Sunday',
-        'wash with "Rill Foam" on Wednesday',
-        'use "Rill Paste" on Saturday',
-    )
-    assert told.startswith("Wash with Rill Foam instead of Rill Deep every time")
-    assert "Nothing has to change" not in told
-
-
-@pytest.mark.slow
-def test_the_strong_wash_that_stays_comes_after_what_is_seldom_left_in(
-    page: Page,
-) -> None:
-    told = page(
-        "routine",
-        "water is hard",
-        'wash with "Rill Deep" on Tuesday and Saturday',
-        'use "Rill Paste" on Friday',
-    )
-    assert "first on Saturday, right after Rill Paste" in told
-    assert "add Rill Bare after it each time." in told
-
-
-@pytest.mark.slow
-def test_no_strong_wash_is_advised_for_a_baby(page: Page) -> None:
-    told = page(
-        "routine",
-        'routine "Baby Ivo"',
-        "water is hard",
-        'wash with "Rill Foam" twice a week',
-        'use "Rill Balm" daily',
-    )
-    assert "away from babies" in told
-    assert "Rill Deep" not in told
-    assert "Rill Balm after it" not in told
-
-
-@pytest.mark.slow
-def test_a_strong_wash_that_is_used_on_a_baby_goes(page: Page) -> None:
-    told = page(
-        "routine",
-        'routine "Toddler Ada"',
-        "water is hard",
-        'wash with "Rill Deep" on Saturday',
-        'wash with "Rill Foam" on Wednesday',
-    )
-    assert "Wash with Rill Foam instead of Rill Deep every time" in told
-    assert "nothing more builds up" not in told
-
-
-@pytest.mark.slow
-def test_what_leaves_again_what_was_taken_is_not_named_after_it(page: Page) -> None:
-    told = page(
-        "routine",
-        "water is hard",
-        'wash with "Rill Foam" three times a week',
-        'use "Rill Gloss" after every wash',
-    )
-    assert "use Rill Bare after it and not Rill Gloss" in told
-
-
-@pytest.mark.slow
-def test_a_line_that_was_not_understood_is_named(page: Page) -> None:
-    told = page(
-        "routine",
-        "water is soft",
-        'wash with "Rill Foam" on Sunday',
-        'use "Rill Bare" after every wash',
-    )
-    assert "`Quorvane Blend` on the label of Rill Bare was not understood" in told
-
-
-@pytest.mark.slow
-def test_water_alone_is_no_wash(page: Page) -> None:
-    told = page("routine", "rinse with water daily", 'use "Rill Paste" daily')
-    assert told.startswith("Wash with Rill Foam once a week, in the place of a rinse")
-
-
-@pytest.mark.slow
-def test_a_plan_names_what_helps_with_what_no_wish_names(page: Page) -> None:
-    told = page(
-        "plan",
-        "water is hard",
-        "wash on Monday and Friday",
-        'use "Rill Bare" on Friday',
-        'use "Rill Paste" on Thursday',
-        "clear waxes every 7 days",
-        "at most 1 strong wash in 14 days",
-    )
-    assert "Once in two weeks wash with Rill Deep instead of Rill Foam" in told
-    assert "use Rill Bare after it, as you do on that day." in told
-    assert "Kept in part at least: `clear waxes every 7 days`" in told
-
-
-@pytest.mark.slow
-def test_a_plan_tries_longer_turns_for_what_may_go(page: Page) -> None:
-    told = page(
-        "plan",
-        "water is hard",
-        "wash on Monday, Wednesday and Friday",
-        "clear hard-water minerals every 14 days",
-        "at most 1 strong wash in 14 days",
-    )
-    assert told.startswith("Wash with Rill Deep once in two weeks, first on Monday")
-
-
-@pytest.mark.slow
-def test_a_wash_with_a_purpose_of_its_own_stays(page: Page) -> None:
-    told = page("routine", "water is soft", 'wash with "Rill Scalp" twice a week')
-    assert "Rill Scalp holds Piroctone Olamine, against dandruff" in told
-    assert "instead of Rill Scalp" not in told
-
-
 @pytest.mark.slow
 def test_a_shelf_of_strong_washes_is_not_well(page_of: Page) -> None:
     shelf = """\
@@ -165,6 +41,140 @@ Alcohol, Behentrimonium Chloride"}
     assert "buy a mild wash for most days" in told
 
 
-def test_limits_alone_make_a_plan(page: Page) -> None:
-    told = page("plan", "wash on Sunday", "at most 1 strong wash a week")
-    assert "nothing that your wishes name is left to clear" in told
+WEEKS = [
+    Week(
+        "damaged hair has a strong wash once in two weeks",
+        "routine",
+        """
+water is soft
+hair is bleached twice
+wash with "Rill Deep" on Sunday
+wash with "Rill Foam" on Wednesday
+use "Rill Paste" on Saturday
+""",
+        never=("Nothing has to change",),
+        starts="Wash with Rill Foam instead of Rill Deep every time",
+    ),
+    Week(
+        "the strong wash that stays comes after what is seldom left in",
+        "routine",
+        """
+water is hard
+wash with "Rill Deep" on Tuesday and Saturday
+use "Rill Paste" on Friday
+""",
+        says=(
+            "first on Saturday, right after Rill Paste",
+            "add Rill Bare after it each time.",
+        ),
+    ),
+    Week(
+        "no strong wash is advised for a baby",
+        "routine",
+        """
+routine "Baby Ivo"
+water is hard
+wash with "Rill Foam" twice a week
+use "Rill Balm" daily
+""",
+        says=("away from babies",),
+        never=(
+            "Rill Deep",
+            "Rill Balm after it",
+        ),
+    ),
+    Week(
+        "a strong wash that is used on a baby goes",
+        "routine",
+        """
+routine "Toddler Ada"
+water is hard
+wash with "Rill Deep" on Saturday
+wash with "Rill Foam" on Wednesday
+""",
+        says=("Wash with Rill Foam instead of Rill Deep every time",),
+        never=("nothing more builds up",),
+    ),
+    Week(
+        "what leaves again what was taken is not named after it",
+        "routine",
+        """
+water is hard
+wash with "Rill Foam" three times a week
+use "Rill Gloss" after every wash
+""",
+        says=("use Rill Bare after it and not Rill Gloss",),
+    ),
+    Week(
+        "a line that was not understood is named",
+        "routine",
+        """
+water is soft
+wash with "Rill Foam" on Sunday
+use "Rill Bare" after every wash
+""",
+        says=("`Quorvane Blend` on the label of Rill Bare was not understood",),
+    ),
+    Week(
+        "water alone is no wash",
+        "routine",
+        """
+rinse with water daily
+use "Rill Paste" daily
+""",
+        starts="Wash with Rill Foam once a week, in the place of a rinse",
+    ),
+    Week(
+        "a plan names what helps with what no wish names",
+        "plan",
+        """
+water is hard
+wash on Monday and Friday
+use "Rill Bare" on Friday
+use "Rill Paste" on Thursday
+clear waxes every 7 days
+at most 1 strong wash in 14 days
+""",
+        says=(
+            "Once in two weeks wash with Rill Deep instead of Rill Foam",
+            "use Rill Bare after it, as you do on that day.",
+            "Kept in part at least: `clear waxes every 7 days`",
+        ),
+    ),
+    Week(
+        "a plan tries longer turns for what may go",
+        "plan",
+        """
+water is hard
+wash on Monday, Wednesday and Friday
+clear hard-water minerals every 14 days
+at most 1 strong wash in 14 days
+""",
+        starts="Wash with Rill Deep once in two weeks, first on Monday",
+    ),
+    Week(
+        "a wash with a purpose of its own stays",
+        "routine",
+        """
+water is soft
+wash with "Rill Scalp" twice a week
+""",
+        says=("Rill Scalp holds Piroctone Olamine, against dandruff",),
+        never=("instead of Rill Scalp",),
+    ),
+    Week(
+        "limits alone make a plan",
+        "plan",
+        """
+wash on Sunday
+at most 1 strong wash a week
+""",
+        says=("nothing that your wishes name is left to clear",),
+    ),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("week", WEEKS, ids=by_name)
+def test_what_goes_with_a_wash_is_told(page_of: Page, week: Week) -> None:
+    week.holds(page_of, SHELF)
