@@ -12,8 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
-from typing import ClassVar, TypeAlias
-from weakref import WeakKeyDictionary
+from typing import TypeAlias
 
 from abluent.engine.amounts._rows import WHOLE, Cap, LineRule
 from abluent.engine.base.record import Record
@@ -192,8 +191,6 @@ def _lifting(named: Sequence[_Figure], kind: str) -> list[_Figure]:
 class _Figures:
     """The limits and use levels of a base, gathered once."""
 
-    _known: ClassVar[WeakKeyDictionary[Base, _Figures]] = WeakKeyDictionary()
-
     def __init__(self, base: Base) -> None:
         self._base = base
         self._kept: dict[tuple[object, ...], Sequence[_Figure]] = {}
@@ -201,9 +198,7 @@ class _Figures:
     @classmethod
     def of(cls, base: Base) -> _Figures:
         """Those of a base."""
-        if base not in cls._known:
-            cls._known[base] = cls(base)
-        return cls._known[base]
+        return base.once(cls)
 
     def in_force(self, market: str | None, on: str) -> Sequence[_Figure]:
         """The limits of a market on a day."""

@@ -11,8 +11,6 @@ import marshal
 import time
 from collections.abc import Callable, Iterable, Sequence
 from hashlib import blake2b
-from typing import ClassVar
-from weakref import WeakKeyDictionary
 
 from abluent.engine.base import cache
 from abluent.engine.base.store import Base
@@ -32,8 +30,6 @@ class RememberedBalances:
     may change from one day to the next, so none is older than a day.
     """
 
-    _made: ClassVar[WeakKeyDictionary[Base, RememberedBalances]] = WeakKeyDictionary()
-
     def __init__(self, base: Base) -> None:
         self._cached = None
         if base.cached is not None:
@@ -47,9 +43,7 @@ class RememberedBalances:
     @classmethod
     def of(cls, base: Base) -> RememberedBalances:
         """The balances of a base; looked for once for each base."""
-        if base not in cls._made:
-            cls._made[base] = cls(base)
-        return cls._made[base]
+        return base.once(cls)
 
     def facts(
         self,

@@ -18,10 +18,10 @@ from __future__ import annotations
 
 import marshal
 import os
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from abluent.engine.base import cache
 from abluent.engine.base import files as _files
@@ -36,6 +36,8 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 __all__ = ["NAME", "Base", "BaseError", "BaseProblem"]
+
+_Made = TypeVar("_Made")
 
 NAME = "name/"
 """What the symbol of an ingredient name starts with that was read from its parts."""
@@ -62,6 +64,7 @@ class Base:
         self._above: dict[str, frozenset[str]] = {}
         self.cached: cache.Cached | None = None
         """Where it is kept, and so may be what is worked out from it alone."""
+        self._made: dict[Callable[[Base], Any], Any] = {}
 
     @classmethod
     def load(
@@ -97,6 +100,12 @@ class Base:
         base = cls(plain)
         base.cached = cached
         return base
+
+    def once(self, make: Callable[[Base], _Made]) -> _Made:
+        """What is made of the base, made once and kept as long as the base is."""
+        if make not in self._made:
+            self._made[make] = make(self)
+        return cast("_Made", self._made[make])
 
     # -- facts ----------------------------------------------------------------
 

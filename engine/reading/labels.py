@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from typing import TypeAlias
 
 from abluent.engine.base import contract as c
 from abluent.engine.base.kinds import market as known_market
@@ -116,9 +116,15 @@ def _is_wider(kind: str, kinds: tuple[str, ...], base: Base) -> bool:
     return any(kind in base.ancestors(each) for each in kinds if each != kind)
 
 
-@lru_cache(maxsize=4)
-def forming(base: Base) -> tuple[tuple[str, frozenset[str | None]], ...]:
+_Forming: TypeAlias = tuple[tuple[str, frozenset[str | None]], ...]
+
+
+def forming(base: Base) -> _Forming:
     """What may form in products, each with the kinds of ingredient that it takes."""
+    return base.once(_forming)
+
+
+def _forming(base: Base) -> _Forming:
     made = map(base.record, base.instances("FormedInProduct"))
     return tuple(
         (r.symbol, frozenset({r.link("madeFrom"), r.link("madeWith")})) for r in made

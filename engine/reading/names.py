@@ -13,8 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING, ClassVar
-from weakref import WeakKeyDictionary
+from typing import TYPE_CHECKING
 
 from abluent.engine.base.fold import fold
 from abluent.engine.base.record import Record
@@ -62,8 +61,6 @@ class Names:
     It is a `Namer`: a reader of labels asks it where a text may be cut in two ways.
     """
 
-    _made: ClassVar[WeakKeyDictionary[Base, Names]] = WeakKeyDictionary()
-
     def __init__(self, base: Base) -> None:
         self._base = base
         self._readings: dict[str, Reading] = {}
@@ -74,9 +71,7 @@ class Names:
     @classmethod
     def of(cls, base: Base) -> Names:
         """The names of a base; made once for each base."""
-        if base not in cls._made:
-            cls._made[base] = cls(base)
-        return cls._made[base]
+        return base.once(cls)
 
     # -- what a reader of labels asks -----------------------------------------
 

@@ -20,8 +20,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from typing import ClassVar, NamedTuple
-from weakref import WeakKeyDictionary
+from typing import NamedTuple
 
 from abluent.engine.base import contract as c
 from abluent.engine.base.kinds import market as known_market
@@ -102,8 +101,6 @@ class PlainLabel(NamedTuple):
 class PlainReader:
     """Reads plain labels against one base."""
 
-    _made: ClassVar[WeakKeyDictionary[Base, PlainReader]] = WeakKeyDictionary()
-
     def __init__(self, base: Base) -> None:
         self._base = base
         self._names = Names.of(base)
@@ -122,9 +119,7 @@ class PlainReader:
     @classmethod
     def of(cls, base: Base) -> PlainReader:
         """The reader of a base; made once for each base."""
-        if base not in cls._made:
-            cls._made[base] = cls(base)
-        return cls._made[base]
+        return base.once(cls)
 
     def read(self, kind: str, market: str, text: str) -> PlainLabel | None:
         """What a label says, or nothing if it is not plain."""

@@ -9,8 +9,7 @@ from __future__ import annotations
 
 import marshal
 import os
-from typing import Any, ClassVar
-from weakref import WeakKeyDictionary
+from typing import Any
 
 from abluent.engine.base import cache, files
 from abluent.engine.base.store import Base
@@ -30,8 +29,6 @@ class RememberedLabels:
     Without a file for the base there is none for its labels either.
     """
 
-    _made: ClassVar[WeakKeyDictionary[Base, RememberedLabels]] = WeakKeyDictionary()
-
     def __init__(self, base: Base) -> None:
         self._base = base
         self._cached = None
@@ -45,9 +42,7 @@ class RememberedLabels:
     @classmethod
     def of(cls, base: Base) -> RememberedLabels:
         """The labels of a base; looked for once for each base."""
-        if base not in cls._made:
-            cls._made[base] = cls(base)
-        return cls._made[base]
+        return base.once(cls)
 
     def read(self, product: str, kind: str, market: str, text: str) -> ReadLabel:
         """The label, read now or before; see `labels.label_facts`."""

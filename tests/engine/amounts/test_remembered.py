@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Sequence
 from pathlib import Path
+from weakref import ref
 
 import pytest
 from abluent.engine.amounts import remembered
@@ -26,7 +28,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def amounts(folder: Path, label: str = LABEL, *, practice: bool = True) -> Amounts:
     """The amounts of a label, in what could be another run."""
-    RememberedBalances._made.clear()
     base = Base.load(cache_folder=folder)
     world = World(base, load_rulebook(), [Product("A", "wash", "EU", label)])
     world.amounts.practice = practice
@@ -74,3 +75,15 @@ def test_what_is_supposed_of_a_class_is_not_remembered(folder: Path) -> None:
     labels = made._labels.with_type("cetrimonium-chloride", fact)
     Amounts(made._known, labels).balance("A")
     assert {*known._known} == kept
+
+
+@pytest.mark.slow
+def test_a_base_that_was_read_with_is_let_go(folder: Path) -> None:
+    """Whoever reads the base anew, as when something is taught, holds one of them."""
+    made = amounts(folder, "Aqua, Cetrimonium Chlorid, Sodium Laureth Sulfate, Zork")
+    assert made.balance("A")
+    made.levels("A", ["cetrimonium-chloride"])
+    base = ref(made._known.base)
+    del made
+    gc.collect()
+    assert base() is None

@@ -234,6 +234,7 @@ def test_a_user_can_add_a_part_without_code(tmp_path: Path) -> None:
 def _lacking(base: Base, gone: set[str], more: dict[str, str] | None = None) -> Base:
     """The base without the names of some ingredients, and with other names for some."""
     lacking = copy.copy(base)
+    lacking._made = {}
     kept = {n: v for n, v in base.names.items() if v[0] not in gone}
     names = {**kept, **{n: (s, "listed") for n, s in (more or {}).items()}}
     lacking.names = names
