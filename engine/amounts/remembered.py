@@ -34,8 +34,7 @@ class RememberedBalances:
         self._cached = None
         if base.cached is not None:
             code = cache.code_stamp("engine/amounts")
-            day = time.strftime("%Y-%m-%d")
-            self._cached = base.cached.beside("balances", [code, day])
+            self._cached = base.cached.beside("balances", [code])
         found = self._cached.recall() if self._cached else None
         self._known: dict[bytes, bytes] = found or {}
         self._news = 0
@@ -77,5 +76,9 @@ class RememberedBalances:
 
 
 def _key(label: Iterable[Fact], practice: bool) -> bytes:
-    said = [(fact.predicate, to_plain(fact.args)) for fact in label]
-    return blake2b(marshal.dumps((said, practice)), digest_size=20).digest()
+    """What a balance is found by: all that was read, and the day."""
+    said = [(f.predicate, to_plain(f.args), tuple(f.basis)) for f in label]
+    day = time.strftime("%Y-%m-%d")
+    # What is alike is written alike here; of marshal that is not promised.
+    plain = repr((said, practice, day)).encode("utf-8", "surrogatepass")
+    return blake2b(plain, digest_size=20).digest()

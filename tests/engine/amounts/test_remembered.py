@@ -12,7 +12,7 @@ from abluent.engine.amounts import remembered
 from abluent.engine.amounts.remembered import RememberedBalances
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
-from abluent.engine.logic.facts import Fact
+from abluent.engine.logic.facts import Basis, Fact
 from abluent.engine.questions.world.amounts import Amounts
 from abluent.engine.questions.world.world import Product, World
 
@@ -63,6 +63,26 @@ def test_a_balance_is_worked_out_once(
     monkeypatch.setattr(remembered.time, "strftime", lambda form: "2000-01-01")
     assert list(amounts(folder).balance("A")) == facts
     assert worked == ["A"] * 4
+
+
+@pytest.mark.slow
+def test_it_is_found_by_all_that_was_read_and_the_day(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also what it rests on, and the day on which it is asked in one long run."""
+    known = RememberedBalances(Base.load(cache_folder=folder))
+    read = Fact("line", ("A", 1, "cetrimonium-chloride"))
+    excess = [Fact("ionicExcess", ("A", 1), Basis("inferred"))]
+
+    def fail() -> Sequence[Fact]:
+        raise AssertionError("it was worked out anew")
+
+    known.facts([read], True, lambda: excess)
+    assert known.facts([read], True, fail) == excess
+    repaired = Fact(*read[:2], Basis("inferred"))
+    assert known.facts([repaired], True, list) == []
+    monkeypatch.setattr(remembered.time, "strftime", lambda form: "2000-01-01")
+    assert known.facts([read], True, list) == []
 
 
 @pytest.mark.slow
