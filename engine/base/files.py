@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import abluent.ontology
 
@@ -80,6 +80,17 @@ def starter_folder() -> Path:
     from pathlib import Path  # noqa: PLC0415 - a question has no use for it
 
     return Path(__file__).parent / "starter"
+
+
+def shipped_table(name: str) -> dict[str, Any]:
+    """What a table of the shipped base says, such as `names/label_words.toml`."""
+    import tomllib  # noqa: PLC0415 - most questions read no table
+
+    with (
+        shipped_folder() as folder,
+        open(os.path.join(folder, *name.split("/")), "rb") as stream,
+    ):
+        return tomllib.load(stream)
 
 
 def _walk(folder: str) -> Iterator[str]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -34,13 +33,7 @@ class Alike:
 @cache
 def alike() -> Alike:
     """What the base says of slips, read once."""
-    import tomllib  # noqa: PLC0415 - only needed where a name is not listed
-
-    with (
-        files.shipped_folder() as folder,
-        open(os.path.join(folder, _SLIPS), "rb") as stream,
-    ):
-        slips = tomllib.load(stream)
+    slips = files.shipped_table(_SLIPS)
     table = {ord(c): group[-1] for group in slips["alike"] for c in group}
     first = {
         c: next(letter for letter in group if letter.isalpha())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from functools import cache
 
 from abluent.engine.base import files
@@ -14,10 +13,4 @@ _WORDS = "names/label_words.toml"
 @cache
 def label_words() -> LabelWords:
     """The words of labels, read once."""
-    import tomllib  # noqa: PLC0415 - only needed once a label is read
-
-    with (
-        files.shipped_folder() as folder,
-        open(os.path.join(folder, _WORDS), "rb") as stream,
-    ):
-        return LabelWords.compile(tomllib.load(stream))
+    return LabelWords.compile(files.shipped_table(_WORDS))

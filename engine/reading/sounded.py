@@ -8,7 +8,6 @@ ingredient that sounds the same, or for none. Letters and words are data; see
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -108,13 +107,7 @@ def in_another_alphabet(name: str) -> bool:
 @cache
 def sounds() -> Sounds:
     """How names sound, read once."""
-    import tomllib  # noqa: PLC0415 - only needed where another alphabet is met
-
-    with (
-        files.shipped_folder() as folder,
-        open(os.path.join(folder, _SCRIPTS), "rb") as stream,
-    ):
-        table = tomllib.load(stream)
+    table = files.shipped_table(_SCRIPTS)
     return Sounds(
         table["shortest"],
         frozenset(map(fold, table["apart"])),

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
+from abluent.engine.base import files
 from abluent.engine.base.fold import fold
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
@@ -21,12 +22,7 @@ _FREE = re.compile(
 
 @cache
 def _rows() -> Mapping[str, dict[str, Any]]:
-    import tomllib  # noqa: PLC0415 - only needed where a pack is asked about
-    from importlib.resources import files  # noqa: PLC0415
-
-    page = files("abluent.ontology").joinpath(*_PAGE.split("/"))
-    with page.open("rb") as stream:
-        return tomllib.load(stream)
+    return files.shipped_table(_PAGE)
 
 
 def meant(text: str) -> q.Predicate | None:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache, cached_property, lru_cache
 from itertools import combinations
 
-from abluent.engine.base import conditions
+from abluent.engine.base import conditions, files
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
@@ -36,13 +36,7 @@ _PRODUCTS = frozenset({"product", "products"})
 @cache
 def trade_words() -> Mapping[str, dict[str, str]]:
     """What people of the trade write for names, as the ontology lists it."""
-    import tomllib  # noqa: PLC0415 - only needed where speech is read
-    from importlib.resources import files  # noqa: PLC0415
-
-    page = files("abluent.ontology").joinpath(*_TRADE_WORDS.split("/"))
-    with page.open("rb") as stream:
-        rows: dict[str, dict[str, str]] = tomllib.load(stream)
-    return rows
+    return files.shipped_table(_TRADE_WORDS)
 
 
 class Vocabulary:
