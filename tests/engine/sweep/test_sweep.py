@@ -16,6 +16,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
+from abluent.engine.sights import reader
 from abluent.engine.sweep.sweep import Options, Watched, digest_of, sweep
 from abluent.engine.sweep.tables import TABLES
 from abluent.engine.sweep.written import opened, write
@@ -79,6 +80,19 @@ def rows_in(place: Path) -> Iterator[tuple[Any, ...]]:
             "SELECT wash, film, product, verdict, at_least, at_most, disputed "
             "FROM verdicts WHERE wash != 'water'"
         ).fetchall()
+
+
+def stopped_after(count: int) -> Watched:
+    """Stops a sweep when so many labels were read."""
+    seen = 0
+
+    def stop() -> None:
+        nonlocal seen
+        seen += 1
+        if seen == count:
+            raise KeyboardInterrupt
+
+    return Watched(read=stop)
 
 
 def rows_of(source: str) -> int:
@@ -200,29 +214,37 @@ def test_what_is_there_is_not_done_again(
 
 @pytest.mark.slow
 def test_a_sweep_that_is_stopped_loses_nothing(
-    base: Base, demo: Session, place: Path, tmp_path: Path
+    base: Base,
+    demo: Session,
+    place: Path,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    """What stood there stays whole, and what was stopped can be done after all."""
+    """What stood there stays whole, and what was read is not read again.
+
+    What was stopped can be done after all.
+    """
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     labels = list(demo.world.products.values())
-    few, stopped_at = labels[:3], 2
-    there = tmp_path / "out.duckdb"
+    few, there = labels[:3], tmp_path / "out.duckdb"
     shutil.copy(place, there)
     before = there.read_bytes()
-    seen = 0
+    look, looked_at = reader._looked_at, 0
 
-    def stop() -> None:
-        nonlocal seen
-        seen += 1
-        if seen == stopped_at:
-            raise KeyboardInterrupt
+    def looking(jobs: Sequence[Any], *how: Any) -> Any:
+        nonlocal looked_at
+        looked_at += len(jobs)
+        return look(jobs, *how)
 
+    monkeypatch.setattr(reader, "_looked_at", looking)
     with pytest.raises(KeyboardInterrupt):
-        sweep(world_of(base, few), few, there, watch=Watched(read=stop))
-    assert seen == stopped_at
+        sweep(world_of(base, few), few, there, watch=stopped_after(2))
+    assert looked_at == len(few)
     assert there.read_bytes() == before
     assert not list(tmp_path.glob(".*"))
     assert not sweep(demo.world, labels, there).done
     after = sweep(world_of(base, few), few, there)
+    assert looked_at == len(few)
     assert (after.done, after.labels) == (True, len(few))
     found = set(rows_in(there))
     assert found
