@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.fold import fold
-from abluent.engine.base.kinds import telling
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
@@ -31,7 +30,7 @@ from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.headings import asked, claim_words, names_by_pattern
 from abluent.shell.told.plain import caption_of, claim_of, doubt_of
 from abluent.shell.told.reasons import reasons_of
-from abluent.shell.told.spoken_names import aloud, few, kind_aloud
+from abluent.shell.told.spoken_names import aloud, few, what_it_is
 from abluent.shell.told.told import Told
 
 CLAIM_WORDS = {
@@ -202,7 +201,7 @@ def _is_not(row: NotMember) -> str:
     wanted = _class_of(base, row.goal[1])
     if name not in base:
         return as_sentence(row_phrase(row.case.world, row))
-    kind = kind_aloud(base, base.classes_of(name)) or _kind(base, name)
+    kind = what_it_is(base, name)
     told = f"{base.label(name)} is {kind}"
     if not wanted:
         return as_sentence(told)
@@ -216,17 +215,12 @@ def _is(row: Member) -> Iterator[str]:
     if name not in base:
         yield as_sentence(row_phrase(row.case.world, row))
         return
-    kind = kind_aloud(base, base.classes_of(name)) or _kind(base, name)
+    kind = what_it_is(base, name)
     yield f"{base.label(name)} is {kind}."
     charge = charge_of(base, name)
     plain = base.record(charge).text("plainly") if charge else None
     if plain and len({*plain.split()} & {*kind.split()}) < 2:
         yield f"It carries {plain}."
-
-
-def _kind(base: Base, symbol: str) -> str:
-    kinds = telling(base.classes_of(symbol), base)
-    return with_article(base.label(kinds[0])) if kinds else "an ingredient"
 
 
 def _class_of(base: Base, args: Sequence[object]) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
@@ -36,8 +37,9 @@ def compared(told: Told, answer: Answer, asking: Asking) -> Told:
 
 def clauses(sentence: str, question: str) -> tuple[str, ...]:
     """A long sentence as the short ones that it is made of."""
+    sentence = without_head(sentence)
     name, colon, rest = sentence.partition(": ")
-    if colon and (name in question or name in {"Yes", "No", "Open", "Cannot tell"}):
+    if colon and name in question:
         sentence = rest
     parts = re.split(r"; |(?<=\.) ", sentence)
     return tuple(as_sentence(part[:1].upper() + part[1:]) for part in parts if part)

@@ -97,11 +97,9 @@ def side_by_side(found: Sequence[Verdict]) -> Table | None:
 def _cell(row: Verdict | None) -> Cell | None:
     if row is None:
         return None
-    said = caption_of(row).removeprefix("takes off ")
-    said = said.replace(" (sources disagree)", ", disputed")
-    return Cell(
-        strand_of(row.role), said.replace("may take off some, not all", "maybe some")
-    )
+    said = plainly(row.case.world.base, row.value).removeprefix("takes off ")
+    said = said.replace("may take off some, not all", "maybe some")
+    return Cell(strand_of(row.role), f"{said}, disputed" if row.disputed else said)
 
 
 def groups_of(

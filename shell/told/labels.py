@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.engine.base.kinds import cleaning_kinds, product_kind, telling
+from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
@@ -29,7 +29,7 @@ from abluent.shell.told.asking import (
 )
 from abluent.shell.told.groups import Group
 from abluent.shell.told.headings import asked
-from abluent.shell.told.spoken_names import aloud, few, kind_aloud, nth
+from abluent.shell.told.spoken_names import aloud, few, nth, what_it_is
 from abluent.shell.told.told import Told
 
 YES_NO = {"yes": "Yes", "no": "No", "open": "Cannot tell"}
@@ -118,7 +118,7 @@ class _Label:
         for row in found[:_HITS]:
             place = self._place(row.item.key)
             where = f"{nth(place)} on the list" if place else "on the list"
-            kind = _kind(self.base, row.item.key)
+            kind = what_it_is(self.base, row.item.key)
             yield f"{aloud(self.base, row.item.key)}, {where}, is {kind}."
         if len(found) > _HITS:
             rest = [self.base.label(row.item.key) for row in found[_HITS:]]
@@ -157,7 +157,7 @@ class _Label:
             looks = self.nouns.named(pattern, listed) if pattern else []
             others = [i.key for i in looks if i.key not in inside]
             for each in others[:_NEAR]:
-                what = _kind(self.base, each)
+                what = what_it_is(self.base, each)
                 looks_like = with_article(self._one(name))
                 yield (
                     f"{where}{self.base.label(each)} ({nth(self._place(each))} on the "
@@ -178,7 +178,7 @@ class _Label:
         for reading in self.readings:
             if reading.symbol and self._cleans(reading.symbol):
                 if reading.symbol not in told:
-                    kind = _kind(self.base, reading.symbol)
+                    kind = what_it_is(self.base, reading.symbol)
                     name = self.base.label(reading.symbol)
                     yield f"It cleans first of all with {name}, {kind}."
                 return
@@ -209,13 +209,6 @@ class _Label:
     def _place(self, symbol: str) -> int:
         found = (n for n, r in enumerate(self.readings, 1) if r.symbol == symbol)
         return next(found, 0)
-
-
-def _kind(base: Base, symbol: str) -> str:
-    """What a thing is, plainly, else by its class."""
-    kinds = telling(base.classes_of(symbol), base) if symbol in base else []
-    plain = kind_aloud(base, kinds)
-    return plain or (with_article(base.label(kinds[0])) if kinds else "an ingredient")
 
 
 def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:

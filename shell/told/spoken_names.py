@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 
 from abluent.engine.base.fold import fold
+from abluent.engine.base.kinds import telling
+from abluent.engine.base.phrases import with_article
 from abluent.engine.base.store import Base
 from abluent.grammar.common.text import in_a_row
 
@@ -51,6 +53,13 @@ def kind_aloud(base: Base, classes: Iterable[str]) -> str:
     """What the nearest class that is told plainly is called; else empty."""
     told = (base.record(each).text("plainly") for each in classes if each in base)
     return next(filter(None, told), "")
+
+
+def what_it_is(base: Base, symbol: str) -> str:
+    """What a thing is: its nearest class told plainly, else by its name."""
+    kinds = telling(base.classes_of(symbol), base) if symbol in base else []
+    plain = kind_aloud(base, kinds)
+    return plain or (with_article(base.label(kinds[0])) if kinds else "an ingredient")
 
 
 def nth(place: int) -> str:
