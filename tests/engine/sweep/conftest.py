@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import pytest
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.relational import portions
 from abluent.engine.sweep.sweep import Options, Swept, sweep
+from abluent.engine.sweep.written import opened
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "bench"))
 from catalogue import catalogue
+
+if TYPE_CHECKING:
+    from abluent.engine.relational.duck import Duck
 
 
 class Judged(NamedTuple):
@@ -39,6 +44,14 @@ def place(demo: Session, tmp_path_factory: pytest.TempPathFactory) -> Path:
     found = tmp_path_factory.mktemp("swept") / "judged.duckdb"
     sweep(demo.world, demo.world.products.values(), found)
     return found
+
+
+@pytest.fixture(scope="module")
+def database(place: Path) -> Iterator[Duck]:
+    """A judged catalogue, opened to be asked: that of `place`."""
+    found = opened(place)
+    yield found
+    found.close()
 
 
 @pytest.fixture(scope="session")

@@ -13,18 +13,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from abluent.engine.sweep.over import Count, Over
 from abluent.engine.sweep.sweep import sweep
-from abluent.engine.sweep.written import opened
-from abluent.grammar.query.parse import parse_query
 from abluent.shell.command.cli import main
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+from swept import over
 
 if TYPE_CHECKING:
     from abluent.engine.relational.duck import Duck
@@ -55,19 +52,6 @@ def place(asked: Session, tmp_path_factory: pytest.TempPathFactory) -> Path:
     found = tmp_path_factory.mktemp("six") / "six.duckdb"
     sweep(asked.world, asked.world.products.values(), found)
     return found
-
-
-@pytest.fixture(scope="module")
-def database(place: Path) -> Iterator[Duck]:
-    found = opened(place)
-    yield found
-    found.close()
-
-
-def over(database: Duck, question: str) -> Count:
-    session = Session(Shelf("none", ()), taught=False)
-    with session.speaking():
-        return Over(database, session.world).answer(parse_query(question))
 
 
 def told(capsys: pytest.CaptureFixture[str], place: Path, question: str) -> Any:

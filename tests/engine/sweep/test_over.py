@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from abluent.engine.checking import checker
 from abluent.engine.questions.verbs.judgement import Unanswerable
-from abluent.engine.sweep.over import Count, Over, about_one
+from abluent.engine.sweep.over import Over, about_one
 from abluent.engine.sweep.written import opened, write
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
@@ -18,26 +17,13 @@ from abluent.shell.command.cli import main
 from abluent.shell.pages.catalogue import catalogue_page
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf
+from swept import over
 
 if TYPE_CHECKING:
     from abluent.engine.relational.duck import Duck
 
 pytest.importorskip("duckdb", reason="a sweep needs DuckDB")
 pytest.importorskip("numpy", reason="a sweep needs numpy")
-
-
-@pytest.fixture(scope="module")
-def database(place: Path) -> Iterator[Duck]:
-    found = opened(place)
-    yield found
-    found.close()
-
-
-def over(database: Duck, question: str) -> Count:
-    """What the tables come to, asked by a session without a shelf."""
-    session = Session(Shelf("none", ()), taught=False)
-    with session.speaking():
-        return Over(database, session.world).answer(parse_query(question))
 
 
 def members(demo: Session, question: str) -> list[str]:
