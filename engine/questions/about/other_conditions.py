@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from abluent.engine.base.conditions import aspect_of, laid_over
-from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT, READING
+from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.listing import listed
@@ -95,13 +95,12 @@ def leaving_notes(case: Case, product: str) -> Iterator[str]:
 def _supposable(row: Verdict) -> dict[tuple[str, ...], list[str]]:
     """The conditions that claims about a wash and a film ask for and nobody stated."""
     model, base = row.case.model, row.case.world.base
-    _, (wash, film, product, _) = row.goal
+    wash = row.goal[1][0]
     present = _present(row.case)
     found: dict[tuple[str, ...], list[str]] = {}
-    grades = {grade for _, _, grade in model.match(READING, (film, product, None))}
     hinging = {
         str(claim)
-        for grade in grades
+        for grade in row.grades
         for _, _, claim in model.match(HINGES, (wash, grade, None))
     }
     for claim in sorted(hinging):

@@ -17,7 +17,6 @@ from abluent.engine.base.contract import (
     ISA,
     LEAVES,
     LINE,
-    READING,
     RESISTS,
     SET_ASIDE,
     YIELDS,
@@ -83,8 +82,7 @@ class Trial(NamedTuple):
 def obstacles(row: Verdict) -> list[Obstacle]:
     """What stands between each agent that acts in a wash and the whole of a film."""
     model, term = row.case.model, row.case.world.base.term
-    _, (wash, film, product, _) = row.goal
-    grades = [str(g) for *_, g in model.match(READING, (film, product, None))]
+    wash, grades = row.goal[1][0], row.grades
     whole = term(Role.ALL_OF_IT)
     found = []
     for _, agent in sorted(model.match(ACTS, (wash, None))):

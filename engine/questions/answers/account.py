@@ -20,7 +20,6 @@ from abluent.engine.base.contract import (
     LINE,
     MAY_ACT,
     PUTS_BACK,
-    READING,
     REMARK,
     SET_ASIDE,
     TRIED,
@@ -31,6 +30,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
 from abluent.engine.proof.proofs import Proof
 from abluent.engine.questions.answers.account_parts import (
+    AT_THE_END,
     OF_AGENT,
     Parts,
     Step,
@@ -67,8 +67,6 @@ _IN_TRACES = ", where at most about 1 % is"
 """Where what stands among the traces is on a label."""
 _REMARKS = 1
 """So many of what does no work in the wash, and of remarks, are told."""
-_LAST = 1000
-"""After every place of a label."""
 _EVERY = 1000
 """More claims or remarks than a verdict has."""
 _BELOW = frozenset({ACTS, MAY_ACT, ISA})
@@ -159,9 +157,7 @@ def places(row: Verdict) -> dict[str, int]:
 def grades(row: Verdict) -> tuple[str, ...]:
     """The kinds of thing that the name of a film can mean, by symbol, each once."""
     told = _Account(row)
-    _, (_, film, product, _) = row.goal
-    found = sorted(row.case.model.match(READING, (film, product, None)))
-    facts = [told.typed(str(grade)) for *_, grade in found]
+    facts = [told.typed(grade) for grade in row.grades]
     return tuple(dict.fromkeys(str(fact.args[1]) for fact in facts if fact))
 
 
@@ -234,12 +230,10 @@ class _Account(Parts):
 
     def _gross(self) -> Iterator[Step]:
         """What the wash takes before it leaves such a film itself."""
-        _, (_, film, product, _) = self.row.goal
         match = self.case.model.match
-        grades = [str(g) for *_, g in sorted(match(READING, (film, product, None)))]
         part = self.base.term(Role.PART_OF_IT)
         for agent in self.at_work():
-            for grade in grades:
+            for grade in self.row.grades:
                 for goal in sorted(match(YIELDS, (agent, grade, None, part)), key=str):
                     proof = self.case.prover.prove(YIELDS, goal)
                     claims = [*self._claims_under(proof, proof.root, "")]
@@ -335,13 +329,13 @@ class _Account(Parts):
         found: dict[str, int] = {}
         for node in proof.nodes.values():
             if isinstance(node, RuleNode) and node.rule.head.predicate in OF_AGENT:
-                place = places.get(str(node.args[0]), _LAST)
+                place = places.get(str(node.args[0]), AT_THE_END)
                 if node.args[0] == water:
                     continue
                 for claim in self._claims_under(proof, node, water):
                     found[claim] = min(place, found.get(claim, place))
         for claim in self._claims_under(proof, proof.root, water):
-            found.setdefault(claim, _LAST)
+            found.setdefault(claim, AT_THE_END)
         return sorted(found, key=lambda claim: found[claim])
 
     def _claims_under(self, proof: Proof, root: Node, water: str) -> Iterator[str]:
@@ -364,9 +358,8 @@ class _Account(Parts):
 
     def against(self) -> Iterator[Step]:
         """What the wash leaves itself, then remarks and what it cannot count on."""
-        _, (_, film, product, _) = self.row.goal
         model = self.case.model
-        for *_, grade in sorted(model.match(READING, (film, product, None)), key=str):
+        for grade in self.row.grades:
             if model.holds(PUTS_BACK, (self.wash, grade)):
                 yield from self._concluded((PUTS_BACK, (self.wash, grade)))
         beside = [goal for goal in self.row.beside if goal[0] != TRIED]

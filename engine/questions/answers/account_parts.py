@@ -10,7 +10,6 @@ from abluent.engine.base.contract import (
     ACTS,
     CLEANSER,
     LINE,
-    READING,
     RESISTS,
     TYPE,
     YIELDS,
@@ -28,6 +27,8 @@ from abluent.grammar.common.text import as_sentence
 
 _APIECE = 3
 """So many ingredients get a line each; more that only bound from above share one."""
+AT_THE_END = 1000
+"""After every place of a label."""
 OF_AGENT = frozenset({YIELDS, RESISTS})
 """Conclusions on what one agent takes."""
 
@@ -79,16 +80,10 @@ class Parts:
 
     def film(self) -> Iterator[Step]:
         """What the film is, and what its name leaves open."""
-        _, (_, film, product, _) = self.row.goal
-        grades = [
-            str(grade)
-            for *_, grade in sorted(
-                self.case.model.match(READING, (film, product, None))
-            )
-        ]
+        grades = self.row.grades
         name = self.base.label(self.row.film)
         whose = self._whose()
-        symbols = [self._kind_of_film(each) for each in grades or [str(film)]]
+        symbols = [self._kind_of_film(each) for each in grades or [self.row.film]]
         kinds = list(dict.fromkeys(self.base.label(each) for each in symbols if each))
         told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
         stays = self.row.role is not Role.NO_WASH_NEEDED

@@ -18,7 +18,6 @@ from abluent.engine.base.contract import (
     ISA,
     MAY_ACT,
     PUTS_BACK,
-    READING,
     UNREAD_LINE,
     YIELDS,
 )
@@ -30,6 +29,7 @@ from abluent.engine.questions.answers.account import (
     claims_by_agent,
     places,
 )
+from abluent.engine.questions.answers.account_parts import AT_THE_END
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import left_itself, puts_back
@@ -38,8 +38,6 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence
 
-_AT_THE_END = 1000
-"""After every place of a label."""
 _AGENT, _FILM = "agent", "film"
 _CARRIED = {
     (_AGENT, True): "Stronger cleansers do no better",
@@ -83,16 +81,15 @@ def shape(row: Verdict) -> tuple[object, ...]:
 
     Washes of one ingredient are alike where they are judged as the same classes.
     """
-    case, (_, (wash, film, product, _)) = row.case, row.goal
+    case, (_, (wash, film, *_)) = row.case, row.goal
     agent = agent_of(case.world, row.wash)
     who: object = wash
     if agent and row.wash != WATER:
         who = frozenset(case.model.match(BEHAVES_AS, (agent, None)))
         who = frozenset(kind for _, kind in who) or wash
-    grades = [grade for *_, grade in case.model.match(READING, (film, product, None))]
     kinds = frozenset(
         (str(kind), case.model.holds(PUTS_BACK, (wash, grade)))
-        for grade in grades
+        for grade in row.grades
         for _, kind in case.model.match(FILM_AS, (grade, None))
     )
     return who, kinds or film, row.role, row.contested
@@ -175,7 +172,7 @@ def _by_work(row: Verdict, agents: Sequence[str]) -> list[str]:
 
     def order(agent: str) -> tuple[bool, int]:
         weak = charge_of(base, agent) != negative
-        return weak, found.get(agent, _AT_THE_END)
+        return weak, found.get(agent, AT_THE_END)
 
     return sorted(dict.fromkeys(agents), key=order)
 
@@ -230,10 +227,8 @@ def _because(row: Verdict, claim: str, agents: Sequence[str]) -> Because:
     record, case = row.case.world.base.record(claim), row.case
     wanted = record.links("agent")
     mine = all(any(_is(case, agent, kind) for kind in wanted) for agent in agents)
-    _, (_, film, product, _) = row.goal
-    grades = [str(g) for *_, g in case.model.match(READING, (film, product, None))]
     films = record.links("film")
-    here = any(_is(case, grade, kind) for grade in grades for kind in films)
+    here = any(_is(case, grade, kind) for grade in row.grades for kind in films)
     mine = mine or bool(record.link("ofWash"))
     over = [*([] if mine else [_AGENT]), *([] if here else [_FILM])]
     return Because(claim, " and ".join(over))

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from abluent.engine.base.contract import ISA, LISTED, READING
+from abluent.engine.base.contract import ISA, LISTED
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import EFFECTS, Role
@@ -105,9 +105,7 @@ def bears_how(row: Verdict, claim: str, agents: Iterable[str], *, upper: bool) -
 def _on_this_film(row: Verdict, films: Iterable[str]) -> bool:
     """Whether a claim on some films speaks of the film of a verdict."""
     match = row.case.model.match
-    _, (_, film, product, _) = row.goal
-    grades = [str(grade) for *_, grade in match(READING, (film, product, None))]
-    names = {film, *grades}
+    names = {row.film, *row.grades}
     names |= {str(kind) for each in [*names] for _, kind in match(ISA, (each, None))}
     wanted = set(films)
     return not wanted or bool(wanted & names)

@@ -236,15 +236,11 @@ def _belongs(row: Verdict, key: str, kind: str) -> bool:
 
 def doubted(row: Verdict) -> str:
     """That it is disputed, and what, in brackets."""
-    return f" ({_contested(row)} is disputed)" if row.contested else ""
-
-
-def _contested(row: Verdict) -> str:
-    effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
-    return f"whether {' and '.join(effects[each] for each in row.contested)}"
+    told = row.contested_words
+    return f" (whether {told} is disputed)" if told else ""
 
 
 def dispute(row: Verdict) -> str:
     """That it is disputed, and what."""
-    parts = _contested(row) if row.contested else ""
-    return f", and sources disagree on {parts}" if parts else ""
+    told = row.contested_words
+    return f", and sources disagree on whether {told}" if told else ""

@@ -24,7 +24,7 @@ from abluent.engine.questions.answers.lists import (
     Lists,
     Why,
 )
-from abluent.engine.questions.answers.verdicts import PERHAPS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import Verdict, amount_of
 
 
 def by_wash(lists: Lists) -> Iterator[Block]:
@@ -42,9 +42,9 @@ def by_wash(lists: Lists) -> Iterator[Block]:
         yield told.of_some(f"{who} at least part of", goes, why=False)
     roles = {row.role for row in rest if telling_end(row)}
     for role in sorted(roles, key=VERDICTS.index, reverse=True):
-        comma = "," if role in PERHAPS else ""
-        amount = f"{TAKES[role]}{PERHAPS.get(role, '')}{comma}"
-        yield told.of_some(f"Take {amount} of", [r for r in rest if r.role is role])
+        yield told.of_some(
+            f"Take {amount_of(role)} of", [r for r in rest if r.role is role]
+        )
 
 
 class _Pairs:

@@ -54,6 +54,14 @@ PERHAPS: Mapping[Role, str] = {
 """What an end that is not known leaves possible."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
+_DISPUTED = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
+"""Of how much of a film it is disputed that it goes, in a word."""
+
+
+def amount_of(role: Role) -> str:
+    """How much a verdict says is taken, and what it leaves possible, before `of`."""
+    perhaps = PERHAPS.get(role, "")
+    return f"{TAKES[role]}{perhaps}{',' * bool(perhaps)}"
 
 
 class Verdict(Explained):
@@ -84,6 +92,13 @@ class Verdict(Explained):
         return self.role in GONE
 
     @cached_property
+    def grades(self) -> tuple[str, ...]:
+        """The kinds of thing, as grades, that the name of its film may stand for."""
+        _, (_, film, product, _) = self.goal
+        found = self.case.model.match(READING, (film, product, None))
+        return tuple(sorted(str(grade) for *_, grade in found))
+
+    @cached_property
     def at_least(self) -> End | None:
         """What the wash surely takes; nothing where no wash is needed."""
         return self._end(LOWER)
@@ -105,6 +120,11 @@ class Verdict(Explained):
         about, term = self.goal[1][:3], self.case.world.base.term
         holds = self.case.model.holds
         return tuple(e for e in EFFECTS if holds(CONTESTED, (*about, term(e))))
+
+    @property
+    def contested_words(self) -> str:
+        """Of how much it is disputed whether it goes, in words."""
+        return " and ".join(_DISPUTED[each] for each in self.contested)
 
     @property
     def disputed(self) -> bool:

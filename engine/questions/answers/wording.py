@@ -12,7 +12,6 @@ from abluent.engine.base.contract import (
     LEAVING_UNKNOWN,
     MAY_LEAVE,
     PUTS_BACK,
-    READING,
     UNREAD_LINE,
 )
 from abluent.engine.base.kinds import cleaning_kinds, product_kind, rinsed_off
@@ -164,9 +163,8 @@ def _doubt(world: World, row: Verdict) -> str:
     """What is not known, and why."""
     least, _ = ENDS[row.role]
     what = "it takes all" if least is Role.PART_OF_IT else "it takes even part"
-    effects = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
     if row.contested:
-        parts = " and ".join(effects[each] for each in row.contested)
+        parts = row.contested_words
         return f"; whether it takes {parts}, sources of equal rank disagree"
     symbol = row.goal[1][0]
     if any(row.case.model.match(UNREAD_LINE, (symbol, None))):
@@ -188,9 +186,9 @@ def left_itself(row: Verdict) -> list[str]:
 
     Empty where that is the film itself.
     """
-    _, (wash, film, product, _) = row.goal
+    _, (wash, film, *_) = row.goal
     found = dict[str, None]()
-    for *_, grade in row.case.model.match(READING, (film, product, None)):
+    for grade in row.grades:
         if row.case.model.holds(PUTS_BACK, (wash, grade)):
             proof = Explained(row.case, (PUTS_BACK, (wash, grade))).proof
             steps = (n for n in proof.nodes.values() if isinstance(n, RuleNode))
@@ -210,9 +208,8 @@ def _itself(row: Verdict) -> str:
 
 def puts_back(row: Verdict) -> bool:
     """Whether a wash leaves itself what it is asked to take."""
-    _, (wash, film, product, _) = row.goal
-    grades = row.case.model.match(READING, (film, product, None))
-    return any(row.case.model.holds(PUTS_BACK, (wash, grade)) for *_, grade in grades)
+    wash, holds = row.goal[1][0], row.case.model.holds
+    return any(holds(PUTS_BACK, (wash, grade)) for grade in row.grades)
 
 
 def kinds_of_grades(base: Base, symbol: str) -> str:

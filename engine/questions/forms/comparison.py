@@ -14,7 +14,7 @@ from typing import TypeAlias
 
 from abluent.engine.base.contract import LEAVES, MAY_LEAVE, MILDER
 from abluent.engine.base.phrases import with_article
-from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.base.roles import VERDICTS
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.folded_words import by_class, in_brief
@@ -22,13 +22,16 @@ from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.rows import standing
 from abluent.engine.questions.answers.verdicts import (
-    PERHAPS,
     TAKES,
     Left,
     Verdict,
 )
 from abluent.engine.questions.answers.wording import every_film, puts_back, without_head
-from abluent.engine.questions.forms.side_by_side import compare_films, compare_left
+from abluent.engine.questions.forms.side_by_side import (
+    compare_films,
+    compare_left,
+    taken,
+)
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
 from abluent.engine.questions.verbs.contrasts import ends, sign
@@ -294,8 +297,7 @@ def _takes(name: str, rows: Mapping[str, Verdict], film: str) -> str:
     row = rows[film]
     if puts_back(row):
         return f"{name} takes {TAKES[row.role]}, as it can leave such a film itself"
-    maybe = row.role is Role.AT_MOST_PARTLY and not row.contested
-    return f"{name} takes {TAKES[row.role]}{PERHAPS[row.role] if maybe else ''}"
+    return f"{name} takes {taken(row)}"
 
 
 def _reason(of: Mapping[str, dict[str, Verdict]], films: Sequence[str]) -> str:

@@ -13,7 +13,13 @@ from abluent.engine.questions.answers.answer import (
     Row,
 )
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, PERHAPS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    PERHAPS,
+    TAKES,
+    Verdict,
+    amount_of,
+)
 from abluent.engine.questions.answers.wording import row_phrase, unsure
 from abluent.engine.questions.world.items import Item
 from abluent.engine.questions.world.nouns import Nouns
@@ -107,9 +113,7 @@ def _no_whole(nouns: Nouns, row: Verdict, others: Sequence[str]) -> str:
     if row.role is Role.PARTLY_CLEARED:
         head = "True of all of it, not of a part"
         return f"{head}: {row.wash} takes part of {film}{none}."
-    amount = f"{TAKES[row.role]}{PERHAPS.get(row.role, '')}"
-    comma = "," if row.role in PERHAPS else ""
-    return f"Yes: {row.wash} takes {amount}{comma} of {film}{none}."
+    return f"Yes: {row.wash} takes {amount_of(row.role)} of {film}{none}."
 
 
 def near_sentence(nouns: Nouns, near: Verdict, unknown: Sequence[str]) -> str:
@@ -135,9 +139,7 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
     nor = nor if others else ""
     if row.role is Role.PARTLY_CLEARED:
         return f"False as said: {wash} takes part of {film}, not all{nor}."
-    amount = f"{TAKES[row.role]}{PERHAPS.get(row.role, '')}"
-    comma = "," if row.role in PERHAPS else ""
-    return f"False: {wash} takes {amount}{comma} of {film}{nor}."
+    return f"False: {wash} takes {amount_of(row.role)} of {film}{nor}."
 
 
 _NAMED = 6

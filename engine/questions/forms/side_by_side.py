@@ -105,7 +105,7 @@ def _by_wash(judge: Judge, found: Found, films: Sequence[str]) -> Iterator[Findi
     label = judge.world.base.label
     alike: dict[tuple[str, ...], list[str]] = {}
     for wash in found[films[0]]:
-        takes = tuple(_takes(found[film][wash]) for film in films)
+        takes = tuple(taken(found[film][wash]) for film in films)
         alike.setdefault(takes, []).append(wash)
     said: set[str] = set()
     items = []
@@ -126,7 +126,8 @@ def _by_wash(judge: Judge, found: Found, films: Sequence[str]) -> Iterator[Findi
     yield Finding("washes", "Wash by wash", tuple(items))
 
 
-def _takes(row: Verdict) -> str:
+def taken(row: Verdict) -> str:
+    """How much of a film a wash takes, beside what others do."""
     perhaps = "" if row.contested else PERHAPS.get(row.role, "")
     return f"{TAKES[row.role]}{perhaps if row.role is Role.AT_MOST_PARTLY else ''}"
 
