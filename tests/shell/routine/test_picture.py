@@ -7,10 +7,12 @@ from functools import cache
 
 import pytest
 from abluent.engine.routines.outcome import Accounted, account_of
+from abluent.engine.routines.overview import State
 from abluent.shell.pictures.shapes import SHAPES
+from abluent.shell.routine import week_words
 from abluent.shell.routine.picture import WIDE, films_over_days
 from abluent.shell.routine.read import routines_of
-from abluent.shell.routine.week_words import WeekWords
+from abluent.shell.routine.week_words import Fate, WeekWords
 from abluent.shell.session.session import Session
 
 WEEK = """\
@@ -47,8 +49,10 @@ def test_families_of_one_fate_share_a_strip(session: Session) -> None:
     svg = drawn(WEEK, session)
     words = " ".join(re.findall(r"<text[^>]*>([^<]*)", svg)).casefold()
     found = WeekWords(account(WEEK, session).overview, session.world)
-    for fate in found.fates[:2]:
+    for fate in found.fates:
         assert found.line(fate).casefold() in words
+    told = [family for fate in found.fates for family in fate.families]
+    assert sorted(map(id, told)) == sorted(map(id, found.overview.families))
     # Each strip has three strands, and on these what is known to stay.
     strips = words.count("week 1")
     assert strips == min(2, len(found.fates))
@@ -70,11 +74,19 @@ def test_the_heading_says_what_builds_up_and_the_strip_which_wash(
     assert "Of your washes, " in found.advice()
 
 
-def test_words_agree_with_the_strands(session: Session) -> None:
+def test_words_agree_with_the_strands(
+    session: Session, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Nothing is said not to build up where a later strand is thicker."""
-    for text in (WEEK, POMADE):
-        found = WeekWords(account(text, session).overview, session.world)
-        assert found.heading(rises=True) != "Nothing builds up from week to week."
+    overview = account(POMADE, session).overview
+    cleared = [Fate(State.CLEARED, overview.families)]
+    monkeypatch.setattr(week_words, "fates_of", lambda _: cleared)
+    words = WeekWords(overview, session.world)
+    assert words.heading() == "Nothing builds up from week to week."
+    svg = films_over_days("Quay", overview, session.world).svg()
+    drawn = " ".join(re.findall(r"<text[^>]*>([^<]*)", svg))
+    assert "What builds up for a while comes off again." in drawn
+    assert "Nothing builds up from week to week" not in drawn
 
 
 def test_it_is_as_high_as_a_phone_shows_and_nothing_runs_out(session: Session) -> None:
