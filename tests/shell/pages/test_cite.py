@@ -95,3 +95,5 @@ def test_a_caption_says_how_sure_it_is_and_what_to_mind() -> None:
     assert "no safety or medical assessment" in text
     assert "2026-01-31" in text
     assert WASH in caption(answered(WHICH), "2026-01-31")
+    gone = caption(answered(GONE), "2026-01-31")
+    assert gone.startswith("Cyclopentasiloxane needs no wash, for it evaporates;")

@@ -59,7 +59,7 @@ def test_a_supposition_shows_how_it_differs_in_place_of_the_answer_as_it_is(
     session: Session,
 ) -> None:
     page = answer_page(session.ask(SUPPOSED), 80)
-    assert "Harbour Cream can leave Dimethicone:" in page
+    assert "Lost: Harbour Cream can leave Dimethicone:" in page
     assert page.count("Cetyl Esters") == 1
 
 

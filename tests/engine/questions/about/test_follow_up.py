@@ -317,7 +317,9 @@ def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
         'does "Fog Bank Wash" clear "Dimethicone"'
     )
     assert reached == "takes part of Dimethicone (tried)."
-    assert found.sentence.startswith("Yes, in part: Fog Bank Wash takes part of")
+    assert found.sentence.startswith(
+        "Yes, in part: Fog Bank Wash takes part of Dimethicone"
+    )
 
 
 @pytest.mark.slow

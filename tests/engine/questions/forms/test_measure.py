@@ -232,10 +232,13 @@ def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
 def test_strength_is_told_by_family() -> None:
     """Those that the wash takes as much as, on each family; no sum over them."""
     told = answer('how strong is "Plover Mild Wash" for silicones')
-    assert told.sentence.startswith(
+    assert told.sentence == (
         "Plover Mild Wash stands in the middle by strength among the 11 other washes "
         "at hand, on silicones: it is built on Sodium Methyl Cocoyl Taurate, a "
-        "taurate. Of the films here it takes at least part of Dimethicone"
+        "taurate. Of the films here it takes at least part of Dimethicone, "
+        "Dimethiconol, PEG-10 Dimethicone, PEG-12 Dimethicone and some others. It "
+        "takes at most part, if any, of Amodimethicone. Volatile silicones need no "
+        "wash."
     )
     items = found(told, "family")
     assert items[0] == (
@@ -244,7 +247,10 @@ def test_strength_is_told_by_family() -> None:
         "Clarifying Wash and Tideline Wash."
     )
     (apart,) = (f.head for f in told.findings if f.kind == "apart")
-    assert apart.startswith("Nothing compares it with Ferryman Dandruff Wash")
+    assert apart == (
+        "Nothing compares it with Ferryman Dandruff Wash, Fog Bank Wash and Shingle "
+        "Soap Wash"
+    )
 
 
 @pytest.mark.parametrize(
