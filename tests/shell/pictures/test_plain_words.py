@@ -234,7 +234,10 @@ def test_a_wash_made_up_for_a_claim_has_no_label() -> None:
 
 def test_what_is_left_stands_by_family() -> None:
     said = told(LEAVES)
-    assert said.claim.endswith("on hair; what we cannot read may add more.")
+    assert said.claim == (
+        "Kelp Line Curl Cream leaves shea butter, coconut oil, avocado oil and 4 more "
+        "on hair; what we cannot read may add more."
+    )
     assert sum(len(group.names) for group in said.groups) == 11
     assert "Fatty alcohols" in {group.word for group in said.groups}
 
