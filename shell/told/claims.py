@@ -12,8 +12,11 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.account import charge_of
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
+    FALSE_AS_SAID,
+    NOT_AS_SAID,
     PROVEN,
     REFUTED,
+    TRUE_OF_ALL,
     UNSUPPORTED,
     Answer,
     Member,
@@ -40,8 +43,12 @@ CLAIM_WORDS = {
     UNSUPPORTED: "Unproven",
 }
 """How a claim was judged, in the word that stands first."""
-_NOT_AS_SAID = "Not as said"
-"""Of what was said to be needed for all, and a part goes without."""
+_AS_SAID = {
+    TRUE_OF_ALL: "True of all of it",
+    FALSE_AS_SAID: FALSE_AS_SAID,
+    NOT_AS_SAID: NOT_AS_SAID,
+}
+"""The word where a part of a film bears a claim on all of it out, or belies it."""
 _YES_NO = {
     PROVEN: "Yes",
     REFUTED: "No",
@@ -67,7 +74,7 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
         words, claim = _YES_NO, asked(answer.query)
     word = words.get(answer.claim, answer.claim.capitalize())
     told = told._replace(
-        word=_NOT_AS_SAID if _does_without(answer, first, asking) else word,
+        word=_AS_SAID.get(answer.sentence.partition(": ")[0], word),
         mark=strand_of(first.role) if isinstance(first, Verdict) else None,
         caption=caption_of(first) if isinstance(first, Verdict) else "",
         claim=claim,

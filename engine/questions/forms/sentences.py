@@ -7,8 +7,11 @@ from collections.abc import Sequence
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
+    FALSE_AS_SAID,
+    NOT_AS_SAID,
     PROVEN,
     REFUTED,
+    TRUE_OF_ALL,
     UNSUPPORTED,
     Row,
 )
@@ -111,8 +114,7 @@ def _no_whole(nouns: Nouns, row: Verdict, others: Sequence[str]) -> str:
     film = nouns.world.base.label(row.film)
     none = f"; none of the {len(others) + 1} looked at takes it all" if others else ""
     if row.role is Role.PARTLY_CLEARED:
-        head = "True of all of it, not of a part"
-        return f"{head}: {row.wash} takes part of {film}{none}."
+        return f"{TRUE_OF_ALL}: {row.wash} takes part of {film}{none}."
     return f"Yes: {row.wash} takes {amount_of(row.role)} of {film}{none}."
 
 
@@ -138,7 +140,7 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
     nor = f"; nor {'do' if len(others) > 1 else 'does'} {few} take it all"
     nor = nor if others else ""
     if row.role is Role.PARTLY_CLEARED:
-        return f"False as said: {wash} takes part of {film}, not all{nor}."
+        return f"{FALSE_AS_SAID}: {wash} takes part of {film}, not all{nor}."
     return f"False: {wash} takes {amount_of(row.role)} of {film}{nor}."
 
 
@@ -166,7 +168,7 @@ def _unsettled(  # noqa: PLR0913 - what is known, and how it stands to the claim
         if how:
             surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
         surely = surely.removesuffix(PERHAPS[Role.AT_LEAST_PARTLY])
-        verdict = "No, for taking part none is needed" if needed else "Not as said"
+        verdict = "No, for taking part none is needed" if needed else NOT_AS_SAID
         return f"{verdict}: {surely}. Whether anything takes all of it is not known."
     if how and needed:
         surely = known.replace(row.wash, f"{row.wash}, {how},", 1)

@@ -473,3 +473,17 @@ def test_water_is_a_name_only_at_the_head() -> None:
         "whether water takes off"
         in told('does water at least partly clear "PEG-12 Dimethicone"').claim
     )
+
+
+@pytest.mark.parametrize(
+    ("claim", "word"),
+    [
+        ("no wash clears waxes", "True of all of it"),
+        ("sulfates clear silicones", "False as said"),
+        ('nothing without sulfates clears "Dimethicone"', "Not as said"),
+    ],
+)
+def test_a_claim_that_a_part_bears_out_or_belies_says_so(claim: str, word: str) -> None:
+    question = f"is it true that {claim}"
+    assert told(question).word == word
+    assert demo(question).sentence.startswith(word)
