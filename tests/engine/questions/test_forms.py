@@ -100,14 +100,17 @@ def _lines(session: Session, product: str) -> list[str]:
 def test_does_any_asks_which(session: Session) -> None:
     """One that is so is enough: it is named, and is no `no` because of the others."""
     answer = session.ask("does any conditioner contain a silicone")
-    assert "Harbour Cream" in answer.sentence
-    assert not answer.sentence.startswith("No")
-    assert (
-        session.ask("does every conditioner contain a silicone").sentence[:3] == "No:"
+    assert answer.sentence == (
+        "Harbour Cream, Mooring Mask and Old Chart Conditioner contain a silicone."
+    )
+    assert session.ask("does every conditioner contain a silicone").sentence == (
+        "No: Cockle Protein Mask does not contain a silicone."
     )
 
 
 def test_how_far_each_goes_tells_not_which_is_harder(session: Session) -> None:
     """That both go at least in part does not make one of them harder."""
     told = session.ask('is "Phenyl Trimethicone" harder to clear than "Dimethicone"')
-    assert told.sentence.split(":")[0] in ("Yes", "No", "Cannot tell")
+    assert told.sentence == (
+        "Cannot tell: Tideline Wash takes at least part of both films."
+    )
