@@ -21,7 +21,7 @@ def too_often(
     more = "" if found else ", and no milder wash at hand does as much"
     yield (
         f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}: that is more "
-        f"often than is advised{more}."
+        f"often than common practice advises{more}."
     )
     if found is None:
         return
