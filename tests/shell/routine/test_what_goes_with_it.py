@@ -77,7 +77,10 @@ water is hard
 wash with "Rill Foam" twice a week
 use "Rill Balm" daily
 """,
-        says=("away from babies",),
+        says=(
+            "clarifying products away from babies.",
+            "Salicylic acid is not for children under three.",
+        ),
         never=(
             "Rill Deep",
             "Rill Balm after it",
