@@ -49,6 +49,11 @@ def print_statement(node: q.Statement) -> str:
     )
 
 
+def print_predicate(node: q.Predicate, *, many: bool = False) -> str:
+    """What one thing is said to do, or several: `clears silicones`."""
+    return said(node, Form.PLURAL if many else Form.SINGULAR)
+
+
 def _plain(node: q.Plain) -> str:
     return _FORMS[type(node)](node)
 

@@ -45,7 +45,7 @@ from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.printer import print_statement, print_term
+from abluent.grammar.query.printer import print_predicate, print_term
 
 _ACTS_ON_FILMS = (q.Clears, q.Suffices)
 _OF_PRODUCTS = (
@@ -237,9 +237,7 @@ class _Claim:
         said = self.predicate
         opposite = said.part if isinstance(said, q.Not) else q.Not(said)
         truth = (claim == PROVEN) is (self.quantity is not q.Quantity.NO)
-        shown = said if truth else opposite
-        told = print_statement(q.Statement(q.Name("one"), shown))
-        return told.partition(" ")[2].replace('"', "")
+        return print_predicate(said if truth else opposite).replace('"', "")
 
     def _at_most(self, count: int) -> Answer:
         found = self._look(self._subjects())

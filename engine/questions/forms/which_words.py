@@ -19,7 +19,7 @@ from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.printer import print_statement, print_term
+from abluent.grammar.query.printer import print_predicate, print_term
 
 _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
@@ -47,9 +47,7 @@ class Asked(NamedTuple):
 
     def verb(self, many: bool) -> str:
         """What is asked of them, as what several do or one does."""
-        one = q.Name("one") if not many else q.Name("washes")
-        words = print_statement(q.Statement(one, self.said)).replace('"', "")
-        return words.partition(" ")[2]
+        return print_predicate(self.said, many=many).replace('"', "")
 
     @property
     def noun(self) -> str:
