@@ -10,12 +10,11 @@ from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Lexicon, Piece
+from abluent.grammar.phrase.reading import LONGEST, Reading, printed
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.match import Matcher
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
-from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.read import LONGEST, Reading
 
 
 def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
@@ -62,7 +61,7 @@ def _reading(line: Line, meaning: str, *, sole: bool) -> Reading | None:
         return None
     nouns = {mark: each.noun for mark, each in line.taken.items() if mark in meaning}
     query = _with_nouns(made, nouns)
-    question = _printed(query)
+    question = printed(query)
     if not question:
         return None
     mended = tuple(_slips(line.pieces, nouns.values()))
@@ -86,15 +85,6 @@ def _with_nouns(node: Any, nouns: Mapping[str, Noun]) -> Any:
             fields = zip(node._fields, node._values(), strict=True)
             return replace(node, **{key: _with_nouns(e, nouns) for key, e in fields})
     return node
-
-
-def _printed(query: q.Query) -> str:
-    """A question as text; empty if it would not be read as the same again."""
-    try:
-        text = print_query(query)
-    except ValueError:
-        return ""
-    return text if query_in(text) == query else ""
 
 
 def _within(pieces: Sequence[Piece], noun: Noun) -> Sequence[Piece]:

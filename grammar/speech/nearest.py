@@ -10,11 +10,12 @@ from __future__ import annotations
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import nothing_known
 from abluent.grammar.phrase.pieces import Lexicon, cut, tokens
+from abluent.grammar.phrase.reading import LONGEST, Heard, Reading
 from abluent.grammar.phrase.recast import recast
 from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.likely import GENERAL, weight
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.read import LONGEST, MOST, Heard, Reading, ranked
+from abluent.grammar.speech.read import MOST, ranked
 from abluent.grammar.speech.unsettled import instead, matters_of, told
 
 FEWEST = 4

@@ -9,15 +9,14 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from abluent.grammar.common.errors import Span
-from abluent.grammar.common.record import Record, replace
+from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Lexicon, Piece, cut, tokens
+from abluent.grammar.phrase.reading import LONGEST, Heard, Reading, printed
 from abluent.grammar.phrase.recast import recast
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.parse import query_in
-from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.apart import Taken, in_parts
-from abluent.grammar.speech.clause import WASHES
+from abluent.grammar.speech.empty import is_empty
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import Offer, guesses, offers
 from abluent.grammar.speech.likely import (
@@ -41,8 +40,6 @@ from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
 """How many questions are offered at most."""
-LONGEST = 1_500
-"""How many letters are read of one saying."""
 _LEAST = 0.3
 """The share of what matters that must be read for anything to be offered."""
 _MOST_OF_IT = 0.85
@@ -64,41 +61,6 @@ _NAMED = 0.06
 """What speaks against a reading for each thing named that it leaves aside."""
 _SILENT = 0.02
 """What speaks against a reading for each weighty word that it does not say."""
-
-
-class Reading(Record):
-    """One exact question that a saying can mean.
-
-    `unread` are the stretches of the text that it leaves aside, `mended` those that
-    were read as slips or as something wider; `share` is how much
-    of what matters it takes, from 0 to 1; `sure` tells that nothing speaks against it.
-    `taken` are words that stand for what a label shows, each with that.
-    """
-
-    query: q.Query
-    question: str
-    unread: tuple[Span, ...]
-    mended: tuple[Span, ...]
-    share: float
-    sure: bool
-    taken: tuple[tuple[str, str], ...] = ()
-    used: frozenset[int] = frozenset()
-    doubt: float = 0.0
-
-
-class Heard(Record):
-    """What a saying comes to: readings, best first, or why there is none.
-
-    `unsettled` is what is to be said of a matter that nothing here settles. The first
-    `parts` of the readings are asked one after the other, and make up the text
-    together; there are none where one question is all that is asked. `aside` are
-    the names that no reading speaks of.
-    """
-
-    readings: tuple[Reading, ...]
-    unsettled: str = ""
-    parts: int = 0
-    aside: tuple[Span, ...] = ()
 
 
 def read_speech(text: str, lexicon: Lexicon) -> Heard:
@@ -275,7 +237,7 @@ def _whether(reading: Reading) -> Reading:
     single = all(
         isinstance(e, q.Name) and e.text[:1].isupper() for e in q.members(subject)
     )
-    question = _printed(whole) if single else ""
+    question = printed(whole) if single else ""
     return replace(reading, query=whole, question=question) if question else reading
 
 
@@ -327,8 +289,8 @@ def ranked(
     told = asked_first(pieces, evidence_first(pieces, offered))
     kinds = kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
-        senseless = _is_empty(offer.query) or is_impossible(offer.query, kinds)
-        question = "" if senseless else _printed(offer.query)
+        senseless = is_empty(offer.query) or is_impossible(offer.query, kinds)
+        question = "" if senseless else printed(offer.query)
         if not question:
             continue
         taken = [at for at in matter if at in offer.used]
@@ -396,70 +358,6 @@ def _sorts(
         shown = sense.text.replace("without ", "with ").split("with ")
         if all(each.strip() in question for each in shown):
             yield " ".join(pieces[at].words), sense.text
-
-
-_EVERYTHING = q.Name("ingredients")
-
-
-def _is_empty(query: q.Query) -> bool:
-    """Whether a question asks of all ingredients, or of nothing in particular."""
-    match query:
-        case q.Which(predicate=q.Clears(object=term)) | q.Define(term=term):
-            return term == _EVERYTHING
-        case q.Claim(statement=said_) | q.Whether(statement=said_):
-            bare = said_.subject
-            bare = bare.term if isinstance(bare, q.Quantified) else bare
-            core = said_.predicate
-            core = core.part if isinstance(core, q.Not) else core
-            if _is_odd(bare, core) or _of_itself(bare, core):
-                return True
-            loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
-            return loose or bare == _EVERYTHING
-        case q.Which(predicate=acts):
-            return _leaves_washes(acts)
-        case q.Compare(things=things, film=film):
-            return isinstance(film, q.Thing) or not _are_sides(things)
-        case _:
-            return False
-
-
-def _are_sides(things: q.Term) -> bool:
-    """Whether things can be set side by side: no thing twice, and no list in one."""
-    sides = q.members(things)
-    lists = any(isinstance(each, q.And | q.Or) for each in sides)
-    return len(set(sides)) == len(sides) and not lists
-
-
-def _is_odd(subject: q.Term, said: q.Predicate) -> bool:
-    """Whether nobody says so: that things are resins, or that washes are left."""
-    return (subject == q.Thing() and isinstance(said, q.Is)) or _leaves_washes(said)
-
-
-def _leaves_washes(acts: q.Predicate | None) -> bool:
-    """Whether washes are said to be what is left behind."""
-    if not isinstance(acts, q.Leaves):
-        return False
-    base = acts.object.term if isinstance(acts.object, q.Such) else acts.object
-    return base == WASHES
-
-
-def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
-    """Whether something is set against itself: `X is harder to clear than X`."""
-    if not isinstance(said, q.Resists | q.Differs | q.Outdoes | q.Clears | q.Is):
-        return False
-    other = getattr(said, "than", None) or getattr(said, "object", None)
-    other = other.term if isinstance(other, q.Quantified) else other
-    within = q.members(other) if other else ()
-    return subject in within
-
-
-def _printed(query: q.Query) -> str:
-    """A question as text; empty if it would not be read as the same again."""
-    try:
-        text = print_query(query)
-    except ValueError:
-        return ""
-    return text if query_in(text) == query else ""
 
 
 def _spans(pieces: Sequence[Piece], places: Sequence[int]) -> Iterator[Span]:

@@ -22,7 +22,7 @@ from abluent.shell.session.unexact import (
 
 if TYPE_CHECKING:
     from abluent.engine.questions.world.vocabulary import Vocabulary
-    from abluent.grammar.speech.read import Heard
+    from abluent.grammar.phrase.reading import Heard
 
 
 def sole_question(text: str, error: Exception, known: Vocabulary) -> str:

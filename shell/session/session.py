@@ -33,8 +33,8 @@ if TYPE_CHECKING:
     from abluent.engine.questions.world.vocabulary import Vocabulary
     from abluent.engine.questions.world.world import World
     from abluent.engine.reading.readings import Reading, ReadLabel
+    from abluent.grammar.phrase.reading import Heard
     from abluent.grammar.query.tree import Query
-    from abluent.grammar.speech.read import Heard
     from abluent.shell.session.unexact import Choices
 
 

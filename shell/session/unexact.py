@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from abluent.grammar.common.errors import Span
-    from abluent.grammar.speech.read import Heard, Reading
+    from abluent.grammar.phrase.reading import Heard, Reading
 
 WIDEST = 160
 """The longest line that is shown again with its marks."""
@@ -134,8 +134,8 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
 def nearest_reading(question: str, error: Exception) -> Reading:
     """Return the nearest question to a line as a reading of it."""
     from abluent.grammar.common.errors import GrammarError
+    from abluent.grammar.phrase.reading import Reading
     from abluent.grammar.query.parse import parse_query
-    from abluent.grammar.speech.read import Reading
 
     place = (error.span,) if isinstance(error, GrammarError) else ()
     return Reading(parse_query(question), question, (), place, 1.0, False)

@@ -15,7 +15,7 @@ from abluent.shell.talk.output_orders import target
 
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
-    from abluent.grammar.speech.read import Reading
+    from abluent.grammar.phrase.reading import Reading
     from abluent.shell.talk.sitting import Sitting
 
 

@@ -8,10 +8,11 @@ from typing import Any
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.reading import Heard
 from abluent.grammar.plain.read import read_plain
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.nearest import read_nearest
-from abluent.grammar.speech.read import MOST, Heard, read_speech
+from abluent.grammar.speech.read import MOST, read_speech
 
 
 def heard(text: str, vocabulary: Vocabulary) -> Heard:

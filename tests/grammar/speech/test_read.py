@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 from abluent.grammar.phrase.book import general_asks, topics
 from abluent.grammar.phrase.pieces import Sense
+from abluent.grammar.phrase.reading import Heard
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.read import Heard, read_speech
+from abluent.grammar.speech.read import read_speech
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 from abluent.grammar.phrase.pieces import Sense
-from abluent.grammar.speech.read import Heard, Reading, read_speech
+from abluent.grammar.phrase.reading import Heard, Reading
+from abluent.grammar.speech.read import read_speech
 
 _WASH = frozenset({"kind", "wash", "agent"})
 NAMES = {
