@@ -290,7 +290,7 @@ def kind(node: q.Predicate) -> str:
         case q.Suffices(object=object_):
             return f"enough for {term(object_)}"
         case q.Differs(strength=strength, object=object_):
-            return f"{strength.value} than {term(object_)}"
+            return f"{strength.value} than {_weighed(object_)}"
         case q.Resists(way=way, object=object_):
             return f"{way.value} to clear than {term(object_)}"
         case q.Shifts(way=way, here=here, there=there):
@@ -299,6 +299,16 @@ def kind(node: q.Predicate) -> str:
             return _said_of_name(node)
         case _:
             raise ValueError(f"not said with `is`: {node}")
+
+
+def _weighed(node: q.Term) -> str:
+    """What something is milder than: read as a subject, whose clauses go on."""
+    last = node.left_out if isinstance(node, q.Except) else node
+    last = last.terms[-1] if isinstance(last, q.And | q.Or) else last
+    last = last.term if isinstance(last, q.Quantified) else last
+    text = term(node)
+    goes_on = isinstance(last, q.Such) and not text.endswith(_brackets(last))
+    return _brackets(node) if goes_on else text
 
 
 def _said_of_name(node: q.Named | q.Among | q.Undergoes) -> str:

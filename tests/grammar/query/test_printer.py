@@ -6,11 +6,15 @@ import pytest
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.query.tree import (
+    Both,
     Clears,
+    Differs,
     Ease,
+    Hides,
     Query,
     Shifts,
     Statement,
+    Strength,
     Such,
     Thing,
     Whether,
@@ -28,11 +32,15 @@ HARD = ("in hard water",)
 HARDER = Such(Thing(), (Shifts(Ease.HARDER, HARD, HARD),))
 TWICE = Whether(Statement(Thing(), Clears(Thing(), HARDER, circumstances=HARD)))
 """A clause that ends in a condition, before a condition of what stands around it."""
+MILDER = Differs(Strength.MILDER, Such(Thing(), (Clears(Thing(), rounds=3),)))
+MILDER_AND = Whether(Statement(Thing(), Both((MILDER, Hides(Thing())))))
+"""A clause at the end of what something is milder than, before a second verb."""
 
 
 @pytest.mark.slow
 @given(tree=queries)
 @example(tree=TWICE)
+@example(tree=MILDER_AND)
 @settings(max_examples=200, deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_tree_reads_back_as_itself(tree: Query) -> None:
     """Whatever the tree, its text is read as that tree again."""
