@@ -12,6 +12,7 @@ from abluent.grammar.plain.read import read_plain
 from abluent.grammar.plain.ways import ASKS, Choice, Role, Slot, Sub, Word, forms, way
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
+from few_names import FewNames
 
 _WASH = frozenset({"kind", "wash", "agent"})
 NAMES = {
@@ -57,21 +58,12 @@ SAMPLES = {
     "number": ["3"],
     "promise": ["resin-free"],
 }
-
-
-class Lexicon:
-    """A few names, and one slip."""
-
-    def find(self, words: tuple[str, ...]) -> Sense | None:
-        return NAMES.get(" ".join(words))
-
-    def repair(self, word: str) -> str:
-        return "resins" if word == "resinns" else ""
+LEXICON = FewNames(NAMES, {"resinns": "resins"})
 
 
 def question(text: str) -> str:
     """What a line asks, if it can be answered without asking."""
-    found = read_plain(text, Lexicon())
+    found = read_plain(text, LEXICON)
     return found[0].question if len(found) == 1 and found[0].sure else ""
 
 
@@ -174,7 +166,7 @@ def test_a_plain_question_asks_what_it_says(typed: str, asked: str) -> None:
 
 def test_what_can_mean_several_things_is_offered() -> None:
     """A changed wash may take off less, or leave more: both are offered."""
-    found = read_plain("What would change if Quay Wash had no resin?", Lexicon())
+    found = read_plain("What would change if Quay Wash had no resin?", LEXICON)
     assert [each.question for each in found] == [
         'suppose "Quay Wash" had no resins: what does "Quay Wash" clear',
         'suppose "Quay Wash" had no resins: what does "Quay Wash" leave',
@@ -184,17 +176,15 @@ def test_what_can_mean_several_things_is_offered() -> None:
 
 def test_what_was_spoken_of_before_is_not_guessed() -> None:
     """`it` stands for nothing in one line: what can be asked is offered."""
-    found = read_plain(
-        "Would Quay Wash still take it off if it had no resin?", Lexicon()
-    )
+    found = read_plain("Would Quay Wash still take it off if it had no resin?", LEXICON)
     assert [(each.question, each.sure) for each in found] == [
         ('suppose "Quay Wash" had no resins: what does "Quay Wash" clear', False)
     ]
 
 
 def test_a_slip_or_a_word_for_what_a_label_shows_is_asked_about() -> None:
-    slip = read_plain("Which washes remove resinns?", Lexicon())
-    sort = read_plain("Which keen washes remove tar?", Lexicon())
+    slip = read_plain("Which washes remove resinns?", LEXICON)
+    sort = read_plain("Which keen washes remove tar?", LEXICON)
     assert [(each.sure, bool(each.mended)) for each in slip] == [(False, True)]
     assert [(each.sure, each.taken) for each in sort] == [
         (False, (("keen", "with lyes without resins"),))
@@ -203,7 +193,7 @@ def test_a_slip_or_a_word_for_what_a_label_shows_is_asked_about() -> None:
 
 @pytest.mark.parametrize("typed", ["", "?", "\u2603 \u05d0", "which", "a" * 4000])
 def test_what_is_no_plain_question_is_left_alone(typed: str) -> None:
-    assert read_plain(typed, Lexicon()) == ()
+    assert read_plain(typed, LEXICON) == ()
 
 
 @pytest.mark.parametrize(("typed", "asked"), ASKED)
@@ -212,7 +202,7 @@ def test_no_word_is_dropped(typed: str, asked: str) -> None:
     words = typed.split()
     for at in range(0, len(words) + 1, 3):
         longer = " ".join([*words[:at], "zebra", *words[at:]])
-        assert read_plain(longer, Lexicon()) == (), longer
+        assert read_plain(longer, LEXICON) == (), longer
 
 
 @cache
@@ -253,7 +243,7 @@ def test_every_way_asks_something(at: int) -> None:
     pick = random.Random(at)
     for _ in range(2):
         typed = " ".join(_spelt(forms().parts[ASKS][at].pattern, pick))
-        found = read_plain(typed, Lexicon())
+        found = read_plain(typed, LEXICON)
         assert found, typed
         for each in found:
             assert print_query(parse_query(each.question)) == each.question

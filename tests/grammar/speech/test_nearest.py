@@ -7,6 +7,7 @@ from abluent.grammar.phrase.book import nothing_known
 from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.speech.nearest import is_speech, read_nearest
 from abluent.grammar.speech.read import read_speech
+from few_names import FewNames
 
 _NAMES = {
     "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
@@ -15,18 +16,7 @@ _NAMES = {
     "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "wash": Sense("washes", frozenset({"kind", "wash", "agent"}), "wash"),
 }
-
-
-class Lexicon:
-    """A few names and a kind."""
-
-    def find(self, words: tuple[str, ...]) -> Sense | None:
-        """What a name stands for."""
-        return _NAMES.get(" ".join(words))
-
-    def repair(self, word: str) -> str:
-        """Nothing is mended."""
-        return ""
+_LEXICON = FewNames(_NAMES)
 
 
 @pytest.mark.parametrize(
@@ -38,7 +28,7 @@ class Lexicon:
 )
 def test_what_is_named_is_asked_of(text: str, offered: str) -> None:
     """As a guess, which is never answered at once."""
-    found = read_nearest(text, Lexicon())
+    found = read_nearest(text, _LEXICON)
     assert any(offered in each.question for each in found.readings)
     assert not any(each.sure for each in found.readings)
 
@@ -53,20 +43,20 @@ def test_what_is_named_is_asked_of(text: str, offered: str) -> None:
 )
 def test_a_senseless_line_gets_one_sentence(text: str) -> None:
     """With a name in it or without: what is known here, and no question."""
-    found = read_nearest(text, Lexicon())
+    found = read_nearest(text, _LEXICON)
     assert not found.readings
     assert found.unsettled == nothing_known()
 
 
 def test_the_matter_that_most_words_tell_is_said_first() -> None:
     """`company` may stand anywhere, a press office is no matter of a label."""
-    found = read_nearest("which company has the friendliest press office", Lexicon())
+    found = read_nearest("which company has the friendliest press office", _LEXICON)
     assert found.unsettled.startswith("What people like, trust")
 
 
 def test_a_chance_word_does_not_hide_what_is_asked() -> None:
     """`daily`, by itself, is no plan."""
-    found = read_speech("daily i ask: does quay wash get tar off", Lexicon())
+    found = read_speech("daily i ask: does quay wash get tar off", _LEXICON)
     assert not found.unsettled
     assert found.readings[0].question == 'does "Quay Wash" clear "Tar"'
 
@@ -91,12 +81,12 @@ def test_a_few_words_are_no_speech(text: str, said: bool) -> None:
 )
 def test_the_plain_question_is_offered_first(text: str, first: str) -> None:
     """A claim before its ground, what is compared, and the form for evidence."""
-    found = read_speech(text, Lexicon()).readings
+    found = read_speech(text, _LEXICON).readings
     assert first in found[0].question
 
 
 def test_no_film_is_set_against_a_wash() -> None:
     """Nor against itself."""
     for text in ("is tar harder to shift than a wash", "tar is worse than tar"):
-        found = read_speech(text, Lexicon()).readings
+        found = read_speech(text, _LEXICON).readings
         assert not any("harder to clear" in each.question for each in found)

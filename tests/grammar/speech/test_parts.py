@@ -6,6 +6,7 @@ import pytest
 from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.phrase.reading import Heard
 from abluent.grammar.speech.read import read_speech
+from few_names import FewNames
 
 _WASH = frozenset({"kind", "wash", "agent"})
 _PRODUCT = frozenset({"product", "wash", "agent"})
@@ -29,23 +30,12 @@ NAMES = {
     "in soft water": Sense("in soft water", _WATER, "in hard water"),
     "lye": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
 }
-
-
-class Lexicon:
-    """A few names, and one slip."""
-
-    def find(self, words: tuple[str, ...]) -> Sense | None:
-        """What a name stands for."""
-        return NAMES.get(" ".join(words))
-
-    def repair(self, word: str) -> str:
-        """Nothing is mended here."""
-        return "" if word else word
+LEXICON = FewNames(NAMES)
 
 
 def heard(text: str) -> Heard:
     """What a saying comes to."""
-    return read_speech(text, Lexicon())
+    return read_speech(text, LEXICON)
 
 
 READ = [

@@ -9,6 +9,7 @@ from abluent.grammar.phrase.reading import Heard
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
 from abluent.grammar.speech.read import read_speech
+from few_names import FewNames
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -35,23 +36,12 @@ NAMES = {
     "shampoos": Sense("washes", _WASH, "wash"),
     "keen": Sense("with lyes without resins", frozenset({"sort"})),
 }
-
-
-class Lexicon:
-    """A few names, and one slip."""
-
-    def find(self, words: tuple[str, ...]) -> Sense | None:
-        """What a name stands for."""
-        return NAMES.get(" ".join(words))
-
-    def repair(self, word: str) -> str:
-        """The word that a slip was meant for."""
-        return {"resinz": "resins"}.get(word, "")
+LEXICON = FewNames(NAMES, {"resinz": "resins"})
 
 
 def heard(text: str) -> Heard:
     """What a saying comes to."""
-    return read_speech(text, Lexicon())
+    return read_speech(text, LEXICON)
 
 
 READ = [

@@ -6,6 +6,7 @@ import pytest
 from abluent.grammar.phrase.pieces import Sense
 from abluent.grammar.phrase.reading import Heard, Reading
 from abluent.grammar.speech.read import read_speech
+from few_names import FewNames
 
 _WASH = frozenset({"kind", "wash", "agent"})
 NAMES = {
@@ -24,23 +25,12 @@ NAMES = {
     "lye": Sense("Lye", frozenset({"ingredient", "agent"})),
     "keen": Sense("with lyes without resins", frozenset({"sort"})),
 }
-
-
-class Lexicon:
-    """A few names."""
-
-    def find(self, words: tuple[str, ...]) -> Sense | None:
-        """What a name stands for."""
-        return NAMES.get(" ".join(words))
-
-    def repair(self, word: str) -> str:
-        """Nothing is mended here."""
-        return "" if word else word
+LEXICON = FewNames(NAMES)
 
 
 def heard(text: str) -> Heard:
     """What a saying comes to."""
-    return read_speech(text, Lexicon())
+    return read_speech(text, LEXICON)
 
 
 def first(text: str) -> Reading:
