@@ -18,6 +18,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.only_one import the_only
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import single_words
@@ -88,11 +89,22 @@ class Vocabulary:
             self._product(meant)
             or self._condition(meant)
             or self._kind(meant)
+            or self._of_sort(meant)
             or self._ingredient(meant)
             or self._class(meant)
             or self._begun(meant)
             or self._told_apart(meant)
+            or self._the_one(meant)
         )
+
+    def _the_one(self, name: str) -> Sense | None:
+        """`the mask`: the one product of its sort that is at hand."""
+        before, _, sort = name.partition(" ")
+        if not sort or before not in trade_words()["one"]:
+            return None
+        product = the_only(sort, self.nouns)
+        sense = self._product(fold(product)) if product else None
+        return None if sense is None else replace(sense, loose=True)
 
     def _told_apart(self, name: str) -> Sense | None:
         """The one product with a word in its name that means nothing else."""
@@ -149,6 +161,10 @@ class Vocabulary:
     @cached_property
     def _sorts(self) -> dict[str, str]:
         return {fold(each): text for each, text in trade_words()["sorts"].items()}
+
+    @cached_property
+    def _strengths(self) -> dict[str, str]:
+        return trade_words()["strengths"]
 
     @cached_property
     def _never(self) -> frozenset[str]:
@@ -263,6 +279,19 @@ class Vocabulary:
                 return replace(ingredient, kinds=ingredient.kinds | {"kind"})
             return Sense(base.plural(kind), frozenset(kinds), base.label(kind), loose)
         return None
+
+    def _of_sort(self, name: str) -> Sense | None:
+        """Washes told apart by how they clean: `gentle shampoos`."""
+        first, _, rest = name.rpartition(" ")
+        kind = self._kind(rest) if first else None
+        wash = self._base.term(Role.WASH)
+        if kind is None or kind.text != self._base.plural(wash):
+            return None
+        sort = self.nouns.sort(f"{self._strengths.get(first, first)} {kind.text}")
+        if sort is None:
+            return None
+        one, many = self._base.label(sort.symbol), self._base.plural(sort.symbol)
+        return replace(kind, text=many, one=one)
 
     def _kind_of(self, name: str) -> str | None:
         kind = self._base.term(Role.PRODUCT_KIND)

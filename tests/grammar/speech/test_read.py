@@ -60,8 +60,7 @@ READ = [
     ("mild wash for tar, does it come off", 'which washes clear "Tar" mildest first'),
     (
         "resin free means gentle",
-        "is it true that washes without resins are milder than washes that contain "
-        "resins",
+        "is it true that washes without resins are milder than (washes with resins)",
     ),
     (
         "quay removes 100 % of buildup",
