@@ -108,6 +108,9 @@ def test_a_missing_kind_is_read_from_the_name_and_said() -> None:
 @pytest.mark.parametrize(
     ("word", "kind"),
     [
+        ("mask", "conditioner"),
+        ("Hair Spray", "styler"),
+        ("soap", "wash"),
         ("Leave in", "leave-in"),
         ("CO-WASH", "co-wash"),
         ("cowash", "co-wash"),
