@@ -83,4 +83,4 @@ def moved(world: World, shelf: Shelf) -> World:
 
 def products(shelf: Shelf) -> list[Product]:
     """Return the labels of a shelf as the engine takes them."""
-    return [Product(x.product, x.kind, x.market, x.text) for x in shelf.labels]
+    return [Product(x.product, x.kind, x.market, x.text, x.said) for x in shelf.labels]

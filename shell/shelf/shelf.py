@@ -36,8 +36,8 @@ LONGEST = 100_000
 class ShelfLabel(Record):
     """One product and its label, word for word.
 
-    `kind` is a word that the base has for a kind; `market` is empty where nobody
-    named it.
+    `kind` is a word that the base has for a kind, and `said` what the file has in its
+    place; `market` is empty where nobody named it.
     `place` is the file and line, and `start` the place in that file's text where
     the label begins; neither is part of what the product is. `extra` holds keys of
     the file that mean nothing here, so that writing the shelf loses none.
@@ -50,6 +50,7 @@ class ShelfLabel(Record):
     extra: Mapping[str, object] = _NOTHING
     place: str = aside(default="", kw_only=True)
     start: int = aside(default=0, kw_only=True)
+    said: str = aside(default="", kw_only=True)
 
 
 class Shelf(Record):
@@ -144,9 +145,11 @@ class ShelfBuilder:
             return
         kind = self._kind(texts["kind"], product, place)
         market = self._market(texts["market"].strip(), product, place)
-        self._labels[same_name(product)] = ShelfLabel(
+        label = ShelfLabel(
             product, kind, market, texts["text"], extra, place=place, start=start
         )
+        said = texts["kind"].strip()
+        self._labels[same_name(product)] = replace(label, said=said)
         self.conditions(folded, place)
 
     def _refuse(self, product: str, text: str, place: str) -> bool:

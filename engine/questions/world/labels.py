@@ -14,12 +14,16 @@ from abluent.engine.reading.remembered import RememberedLabels
 
 
 class Product(NamedTuple):
-    """One product of a shelf, with its label word for word."""
+    """One product of a shelf, with its label word for word.
+
+    `said` is the word that the shelf has for its kind: a `mask` is a conditioner.
+    """
 
     name: str
     kind: str
     market: str
     text: str
+    said: str = ""
 
 
 class Labels:

@@ -16,9 +16,10 @@ _MOST = 60
 def the_only(name: str, nouns: Nouns) -> str:
     """The product that a sort of product means on a shelf; empty if it is not one.
 
-    It is the only one of that kind, or the only wash that is made of that class of
-    cleansers. A word that is no name of a kind and only counts as one, such as `mask`,
-    is the only product of no known kind where there is one.
+    It is the only one that the shelf calls so or that is of that kind, or the only wash
+    that is made of that class of cleansers. A word that is no name of a kind and only
+    counts as one, such as `mask`, is the only product of no known kind where there is
+    one.
 
     Args:
         name: the sort, in lower case.
@@ -26,11 +27,21 @@ def the_only(name: str, nouns: Nouns) -> str:
     """
     if len(nouns.world.products) > _MOST:
         return ""
-    for found in (_of_kind(name, nouns), _made_of(name, nouns)):
+    for found in (_said(name, nouns), _of_kind(name, nouns), _made_of(name, nouns)):
         items = [*found]
         if items:
             return items[0].key if len(items) == 1 else ""
     return ""
+
+
+def _said(name: str, nouns: Nouns) -> list[Item]:
+    """The products that the shelf calls so: a `mask` among conditioners."""
+    products, wanted = nouns.world.products, {*singulars(name)}
+    found = [each for each in nouns.all_products if each.key in products]
+    said = {each: products[each.key] for each in found}
+    return [
+        e for e in found if said[e].kind not in wanted and fold(said[e].said) in wanted
+    ]
 
 
 def _of_kind(name: str, nouns: Nouns) -> list[Item]:

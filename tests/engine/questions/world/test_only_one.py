@@ -16,6 +16,7 @@ _SHELF = (
     Product("Reed Loaf", "wash", "EU", "Sodium Olivate, Sodium Cocoate, Aqua"),
     Product("Tern Cream", "leave-in", "EU", "Aqua, Dimethicone"),
     Product("Sedge Balm", "conditioner", "EU", "Aqua, Cetearyl Alcohol"),
+    Product("Fen Silk", "conditioner", "EU", "Aqua, Cera Alba", "treatment"),
     Product("Moor Honey", "other", "EU", "Aqua, Cera Alba"),
 )
 
@@ -30,7 +31,8 @@ def nouns() -> Nouns:
     ("sort", "meant"),
     [
         ("leave-in", "Tern Cream"),
-        ("conditioner", "Sedge Balm"),
+        ("conditioner", ""),
+        ("treatment", "Fen Silk"),
         ("mask", "Moor Honey"),
         ("soap", "Reed Loaf"),
         ("wash", ""),
