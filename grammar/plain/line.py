@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from abluent.grammar.common.record import Record
+from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.book import longest, phrases
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import nouns_from
@@ -88,8 +88,9 @@ class Line:
         """The nouns of a sort at a place: the end of each, and its mark."""
         for end, noun in self.nouns(at):
             if noun.quantity is None and not noun.loose and _fits(noun, sort):
-                mark = f"\u00a7{noun.first}.{noun.last}.{end}"
-                self.taken[mark] = Taken(noun, mark)
+                taken = _together(noun) if sort.many else noun
+                mark = f"\u00a7{noun.first}.{noun.last}.{end}{'&' * sort.many}"
+                self.taken[mark] = Taken(taken, mark)
                 yield end, mark
 
     def condition(self, at: int) -> tuple[int, str] | None:
@@ -124,6 +125,12 @@ class Line:
         if piece is None or not value.isdigit():
             return None
         return self._end[piece], value
+
+
+def _together(noun: Noun) -> Noun:
+    """A list of which each is set beside the others, whatever joins it."""
+    joined = isinstance(noun.term, q.Or)
+    return replace(noun, term=q.And(noun.term.terms)) if joined else noun
 
 
 def _fits(noun: Noun, sort: Sort) -> bool:

@@ -87,7 +87,10 @@ class Forms(NamedTuple):
 
 ASKS = "asks"
 """The part that a whole line is."""
-_ASKS = ("asks_which.toml", "asks_wash.toml", "asks_product.toml", "asks_more.toml")
+_ASKS = tuple(
+    f"asks_{each}.toml"
+    for each in ("which", "wash", "product", "more", "between", "since")
+)
 """Where its ways stand, in the order in which they are tried."""
 _TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")
 _FIGURES = "0123456789"

@@ -31,6 +31,7 @@ NAMES = {
     "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "in hard water": Sense("in hard water", frozenset({"condition"})),
     "on damaged hair": Sense("on damaged hair", frozenset({"condition"})),
+    "damaged hair": Sense("on damaged hair", frozenset({"condition"})),
     "hard water": Sense("in hard water", frozenset({"condition"})),
     "anionic": Sense("anionic", frozenset({"value", "class", "film", "agent"})),
     "keen": Sense("with lyes without resins", frozenset({"sort"})),
@@ -54,7 +55,7 @@ SAMPLES = {
     "class": ["resins"],
     "ingredient": ["tar"],
     "value": ["anionic"],
-    "when": ["hard water", "on damaged hair"],
+    "when": ["hard water", "damaged hair"],
     "number": ["3"],
     "promise": ["resin-free"],
 }
@@ -151,6 +152,37 @@ ASKED = [
     (
         "Do all my washes without resins remove tar?",
         'is it true that all washes without resins on my shelf clear "Tar"',
+    ),
+    (
+        "My hair feels coated since Reed Cream, what do I wash it with?",
+        'which washes clear everything from "Reed Cream" mildest first',
+    ),
+    (
+        "I only have Quay Wash. Does it get Reed Cream out?",
+        'does "Quay Wash" clear everything from "Reed Cream"',
+    ),
+    ("I use Reed Cream every day, what should I wash with?", ""),
+    (
+        "Is there anything in Reed Cream that needs lyes?",
+        'is it true that only washes with lyes clear everything from "Reed Cream"',
+    ),
+    (
+        "Which of these is mildest for Reed Cream: Quay Wash or Reed Wash?",
+        'which of "Quay Wash" and "Reed Wash" clear everything from "Reed Cream" '
+        "first 1 mildest first",
+    ),
+    (
+        "Is Quay Wash or Reed Wash better for tar?",
+        'compare "Quay Wash" and "Reed Wash" for "Tar"',
+    ),
+    (
+        "Does damaged hair hold more tar than hard water?",
+        'is "Tar" harder to clear on damaged hair than in hard water',
+    ),
+    ("What on my shelf contains resins?", "which products contain resins"),
+    (
+        "What would have to be shown for you to say that Quay Wash removes tar?",
+        'what would change whether "Quay Wash" clears "Tar"',
     ),
     (
         "Is there anything in Reed Cream that Quay Wash leaves?",
