@@ -56,7 +56,7 @@ def test_a_doubt_brings_nothing_down() -> None:
 
 @pytest.mark.slow
 def test_without_the_wrong_step_another_verdict_follows() -> None:
-    claim = said("sulfonates take at least part of a silicone fluid” says that")
+    claim = said("so at least part of it goes” says that")
     world = demo(QUESTION).rows[0].case.world
     verdict, least, most, *disputes = without(trace(), [claim], world)
     film = "Dimethicone from Harbour Cream"

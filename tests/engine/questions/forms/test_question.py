@@ -280,7 +280,8 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     assert told.sentence.startswith("Not very sure: some of it is the experience")
     (turns,) = told.findings
     assert turns.items == (
-        "At a working level sulfonates take at least part of a silicone fluid.",
+        "Water cannot dissolve a silicone fluid; sulfonates at a working level break "
+        "it into droplets that rinse off, so at least part of it goes.",
     )
 
 
