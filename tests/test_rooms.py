@@ -24,7 +24,7 @@ ENGINE = [
     *("amounts", "sights"),
     *("questions", "routines", "trace", "owl", "teach", "sweep"),
 ]
-QUESTIONS = ["world", "answers", "verbs", "about", "forms"]
+QUESTIONS = ["world", "answers", "verbs", "sides", "about", "forms"]
 SHELL = [
     *("ground", "shelf", "pages", "told", "pictures", "routine", "session", "talk"),
     *("desk", "command"),

@@ -179,6 +179,9 @@ class Matters:
             matter, negative = matter.value, not negative
         return at(q.About(q.Aspect.WHY, matter, negative), parts)
 
+    def unlike(self, parts: Parts) -> q.Unlike:
+        return at(q.Unlike(*nodes(parts)), parts)
+
     def sure(self, parts: Parts) -> q.About:
         return self._about(q.Aspect.SURE, parts)
 

@@ -196,6 +196,10 @@ def _about(node: q.About) -> str:
     return f"{_JOINTS[node.aspect]} {true}{print_statement(matter.statement)}"
 
 
+def _unlike(node: q.Unlike) -> str:
+    return f"why {_plain(node.matter)} unlike {term(node.others)}"
+
+
 _JOINTS = {
     q.Aspect.SURE: "how sure is it that",
     q.Aspect.SOURCES: "who says that",
@@ -242,6 +246,7 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.Define: _define,
     q.Compare: _compare,
     q.About: _about,
+    q.Unlike: _unlike,
     q.Unlawful: _unlawful,
     q.Conflicts: _conflicts,
 }

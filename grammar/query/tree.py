@@ -120,6 +120,7 @@ __all__ = [
     "Those",
     "Undergoes",
     "Unlawful",
+    "Unlike",
     "What",
     "Whether",
     "Which",
@@ -278,6 +279,16 @@ class Compare(Node):
             raise ValueError("labels are compared line by line for no film")
 
 
+class Unlike(Node):
+    """Why something is so of one thing and not of others.
+
+    The others are such as its subject is, or such as its object is.
+    """
+
+    matter: Whether
+    others: Term
+
+
 class Unlawful(Node):
     """What law says against the lines of a label."""
 
@@ -368,6 +379,7 @@ Plain = (
     | Define
     | Compare
     | About
+    | Unlike
     | Unlawful
     | Conflicts
 )

@@ -2,6 +2,7 @@
 
 DOORS = (
     "account",
+    "account_parts",
     "advised",
     "answer",
     "because",
@@ -15,7 +16,6 @@ DOORS = (
     "group",
     "laid_out",
     "listing",
-    "lists",
     "lists",
     "nearest_advice",
     "rows",

@@ -43,7 +43,9 @@ from abluent.engine.questions.answers.wording import puts_back
 from abluent.grammar.common.text import as_sentence
 
 __all__ = [
+    "IN_TRACES",
     "Acting",
+    "Helper",
     "Step",
     "account",
     "acting",
@@ -55,6 +57,7 @@ __all__ = [
     "deciding",
     "film_step",
     "grades",
+    "helpers",
     "number_of",
     "numbered_sources",
     "places",
@@ -63,7 +66,7 @@ __all__ = [
 
 _CLAIMS = 2
 """So many claims are told for each end."""
-_IN_TRACES = ", where at most about 1 % is"
+IN_TRACES = ", where at most about 1 % is"
 """Where what stands among the traces is on a label."""
 _REMARKS = 1
 """So many of what does no work in the wash, and of remarks, are told."""
@@ -107,6 +110,32 @@ class Acting(NamedTuple):
 
     symbol: str
     place: int
+
+
+class Helper(NamedTuple):
+    """What a label lists that helps against a film where there is enough of it.
+
+    Args:
+        symbol: the ingredient.
+        place: where the label lists it.
+        late: whether it stands among the traces.
+    """
+
+    symbol: str
+    place: int
+    late: bool
+
+
+def helpers(row: Verdict) -> list[Helper]:
+    """What a wash lists of which a verdict is told beside it that it may help.
+
+    In the order of the label.
+    """
+    told = _Account(row)
+    goals = [goal for goal in row.beside if goal[0] == REMARK]
+    found = (told.spoken_of(Explained(row.case, goal).proof) for goal in goals)
+    every = {one.symbol: one for each in found if len(each) == 1 for one in each}
+    return sorted(every.values(), key=lambda each: each.place)
 
 
 def acting(row: Verdict) -> tuple[tuple[Acting, ...], tuple[Acting, ...]]:
@@ -376,26 +405,36 @@ class _Account(Parts):
         found = Explained(self.case, goal)
         text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
         if goal[0] == REMARK and (where := self._where(found.proof)):
-            idle = where.endswith(_IN_TRACES) and self.row.role is Role.NOT_CLEARED
+            idle = where.endswith(IN_TRACES) and self.row.role is Role.NOT_CLEARED
             text = f"{where}, too little to count on." if idle else f"{text} {where}."
         works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
         yield Step(text, works, found.standing)
 
     def _where(self, proof: Proof) -> str:
         """Where on the label stands what a remark speaks of and does not act."""
+        told = self.spoken_of(proof)
+        if len(told) != 1:
+            return ""
+        (one,) = told
+        where = f"number {one.place} of {self.row.wash}{IN_TRACES * one.late}"
+        return f"{self.base.label(one.symbol)} is {where}"
+
+    def spoken_of(self, proof: Proof) -> list[Helper]:
+        """What a remark speaks of that the label lists and that does not act."""
         spoken = {
             str(fact.args[2])
             for fact in proof.facts
             if fact.predicate == LINE and fact.args[0] == self.wash
         }
-        told = []
-        for agent in sorted(spoken - {*self.at_work()}):
-            place = self.as_printed(agent, self.places()[agent])
-            late = self.case.model.holds(LATE, (self.wash, agent))
-            traces = _IN_TRACES * late
-            where = f"number {place} of {self.row.wash}{traces}"
-            told.append(f"{self.base.label(agent)} is {where}")
-        return told[0] if len(told) == 1 else ""
+        places, late = self.places(), self.case.model.holds
+        return [
+            Helper(
+                each,
+                self.as_printed(each, places[each]),
+                late(LATE, (self.wash, each)),
+            )
+            for each in sorted(spoken - {*self.at_work()})
+        ]
 
 
 def _above(proof: Proof) -> Iterator[RuleNode]:

@@ -150,7 +150,7 @@ class Parts:
         if first and not self.whole:
             rest = []
         elif not self.whole:
-            rest = self._cleansers(rest)
+            rest = self.cleansers(rest)
         if not first and len(rest) == 1:
             first, rest = rest, []
         for agent in first:
@@ -158,7 +158,7 @@ class Parts:
             where = f"number {self.as_printed(agent, place)} of {self.row.wash}"
             told = f"{self._printed(agent, place)}, {where}"
             yield Step(
-                f"{told}: {self._told_plainly(agent)}.",
+                f"{told}: {self.told_plainly(agent)}.",
                 self.works([self.typed(agent)]),
             )
         if rest:
@@ -181,7 +181,7 @@ class Parts:
         """Whether water alone sets the lower end, so that no cleanser is the reason."""
         return False
 
-    def _cleansers(self, agents: Sequence[str]) -> list[str]:
+    def cleansers(self, agents: Sequence[str]) -> list[str]:
         """Those of some agents that clean in such a wash, or all if none does.
 
         What carries the positive charge conditions where something else cleans, and
@@ -193,7 +193,7 @@ class Parts:
         plain = [a for a in told if charge_of(self.base, a) != positive]
         return plain or told or list(agents)
 
-    def _told_plainly(self, agent: str) -> str:
+    def told_plainly(self, agent: str) -> str:
         """The class of an ingredient, and how that is told plainly, or its charge."""
         kind = self.class_of(agent)
         symbol = self._symbol_of_class(agent)

@@ -159,10 +159,16 @@ def _of_any_wash(row: Verdict, proof: Proof, *, upper: bool) -> Iterator[Because
 
 def _bounds(row: Verdict, claim: str, *, upper: bool) -> bool:
     """Whether a claim sets an end itself, and does not carry what another set."""
-    record = row.case.world.base.record(claim)
+    base = row.case.world.base
+    record = base.record(claim)
     if record.number("shareLow") is not None:
         return True
-    return bool(record.link("atMost" if upper else "atLeast"))
+    said = record.link("atMost" if upper else "atLeast")
+    end = row.at_most
+    if upper and said and end is not None:
+        # What says of one agent that it takes less is no reason why the rest stops.
+        return said == base.term(end.effect)
+    return bool(said)
 
 
 def _by_work(row: Verdict, agents: Sequence[str]) -> list[str]:

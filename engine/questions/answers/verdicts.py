@@ -64,6 +64,11 @@ def amount_of(role: Role) -> str:
     return f"{TAKES[role]}{perhaps}{',' * bool(perhaps)}"
 
 
+def bare_amount(role: Role) -> str:
+    """The same with nothing behind it."""
+    return f"{TAKES[role]}{PERHAPS.get(role, '')}"
+
+
 class Verdict(Explained):
     """What one wash does to one film.
 

@@ -27,13 +27,13 @@ from abluent.engine.questions.answers.verdicts import (
     Verdict,
 )
 from abluent.engine.questions.answers.wording import every_film, puts_back, without_head
-from abluent.engine.questions.forms.side_by_side import (
+from abluent.engine.questions.forms.what import leaves_sentence
+from abluent.engine.questions.forms.whether import truth_sentence
+from abluent.engine.questions.sides.side_by_side import (
     compare_films,
     compare_left,
     taken,
 )
-from abluent.engine.questions.forms.what import leaves_sentence
-from abluent.engine.questions.forms.whether import truth_sentence
 from abluent.engine.questions.verbs.contrasts import ends, sign
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged

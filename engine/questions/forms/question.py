@@ -66,6 +66,7 @@ class _Asked:
             q.Rank: self._rank,
             q.Define: self._define,
             q.About: self._about,
+            q.Unlike: self._unlike,
             q.Compare: self._compare,
             q.Unlawful: self._unlawful,
             q.Conflicts: self._conflicts,
@@ -184,6 +185,11 @@ class _Asked:
         from abluent.engine.questions.forms.conflicts import conflicts  # noqa: PLC0415
 
         return conflicts(self.judge, query, self._text)
+
+    def _unlike(self, query: q.Unlike) -> Answer:
+        from abluent.engine.questions.forms.unlike import unlike  # noqa: PLC0415
+
+        return unlike(self.judge, query, self._text)
 
     def _about(self, query: q.About) -> Answer:
         from abluent.engine.questions.about.follow_up import About  # noqa: PLC0415

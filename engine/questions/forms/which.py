@@ -21,7 +21,6 @@ from abluent.engine.questions.forms.notes import (
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
-from abluent.engine.questions.forms.side_by_side import compare_films
 from abluent.engine.questions.forms.whether import place_of
 from abluent.engine.questions.forms.which_words import (
     Asked,
@@ -31,6 +30,7 @@ from abluent.engine.questions.forms.which_words import (
     nearest_sentence,
     taken_sentence,
 )
+from abluent.engine.questions.sides.side_by_side import compare_films
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.verbs.mildness import milder_than, not_compared

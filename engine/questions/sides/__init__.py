@@ -1,0 +1,8 @@
+"""Verdicts side by side: which tells of more, and what makes the difference."""
+
+DOORS = (
+    "better",
+    "contrasted",
+    "side_by_side",
+)
+"""The modules that other packages may import."""

@@ -1,0 +1,127 @@
+"""`why does A clear F unlike B`, on a small shelf of its own."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import permutations
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.sides.better import By, better
+from abluent.engine.questions.verbs.contrasts import ends
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.world.labels import Product
+from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.world.world import World
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import parse_query
+
+_LABELS = {
+    "Strong": "Aqua, Sodium C14-16 Olefin Sulfonate, Glycerin, Parfum",
+    "Mild": "Aqua, Coco-Glucoside, Cocamidopropyl Betaine, Glycerin, Parfum",
+    "Chelating": (
+        "Aqua, Sodium Lauroyl Methyl Isethionate, Tetrasodium EDTA, Glycerin, "
+        "Phenoxyethanol, Parfum"
+    ),
+    "Trace": (
+        "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine, Glycerin, "
+        "Phenoxyethanol, Parfum, Disodium EDTA"
+    ),
+    "Guar": (
+        "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine, Glycerin, "
+        "Guar Hydroxypropyltrimonium Chloride, Phenoxyethanol, Parfum"
+    ),
+}
+_FILMS = ("Amodimethicone", "Dimethicone", "Cera Alba", "Hard-Water Minerals")
+
+
+@cache
+def world() -> World:
+    made = [Product("Balm", "leave-in", "EU", "Aqua, Cocos Nucifera Oil, PVP")]
+    made += [Product(name, "wash", "EU", text) for name, text in _LABELS.items()]
+    return World(Base.load(), load_rulebook(), made)
+
+
+@cache
+def answer(text: str) -> Answer:
+    return ask(parse_query(text), world())
+
+
+def under(told: Answer, head: str) -> str:
+    """What is told under a heading."""
+    return " ".join(" ".join(f.items) for f in told.findings if f.head == head)
+
+
+def test_what_does_it_and_what_the_other_lacks() -> None:
+    """The cleanser with its place, the rule, and that the other has none such."""
+    told = answer('why does "Strong" clear "Amodimethicone" unlike "Mild"')
+    assert told.sentence.startswith("Strong takes part of Amodimethicone")
+    assert "Sodium C14-16 Olefin Sulfonate (number 2 of 4)" in under(told, "In Strong")
+    assert "It lists no anionic surfactant (5 names read)." in under(told, "In Mild")
+    assert any(f.kind == "takes" and "Mild does take" in f.head for f in told.findings)
+    assert any(f.kind == "advice" for f in told.findings)
+
+
+def test_the_evidence_ends_where_nothing_is_shown() -> None:
+    """At most part is not none, and the answer says that it may be some."""
+    told = answer('why does "Strong" clear "Amodimethicone" unlike "Mild"')
+    (gap,) = [f.head for f in told.findings if f.kind == "gap"]
+    assert gap.startswith("Where the evidence stops: Mild may take some")
+
+
+def test_the_other_way_about() -> None:
+    """What is asked may be the wrong way round, or not be so at all."""
+    told = answer('why does "Mild" clear "Amodimethicone" unlike "Strong"')
+    assert told.sentence.startswith("It is the other way about: Strong takes part")
+    same = answer('why does "Guar" clear "Dimethicone" unlike "Trace"')
+    assert same.sentence.startswith("It is not shown to be so: nothing here sets")
+
+
+def test_a_chelant_high_on_the_list_is_the_better_chance() -> None:
+    """Both bounds are alike; the place of what binds minerals is not."""
+    told = answer('why does "Chelating" clear "Hard-Water Minerals" unlike "Trace"')
+    assert told.sentence.startswith("Chelating has the better chance")
+    assert "Tetrasodium EDTA (number 3)" in told.sentence
+    assert "Trace only Disodium EDTA (number 7, where" in told.sentence
+
+
+def test_what_the_wash_leaves_itself_is_the_reason() -> None:
+    """Then it lacks nothing, and there is no gap in the evidence."""
+    told = answer('why does "Trace" clear "Polyquaternium-10" unlike "Guar"')
+    assert "Guar Hydroxypropyltrimonium Chloride" in under(told, "In Guar")
+    assert "lists no" not in under(told, "In Guar")
+    assert not any(f.kind == "gap" for f in told.findings)
+
+
+def test_two_films_under_one_wash() -> None:
+    """What is asked beside the one film may be another."""
+    told = answer('why does "Mild" clear "PVP" unlike "Amodimethicone"')
+    assert "of PVP" in told.sentence
+    assert "of Amodimethicone" in told.sentence
+    assert "charge" in under(told, "Amodimethicone")
+
+
+def test_what_is_no_removal_is_told_of_each() -> None:
+    told = answer('why does "Guar" contain "Glycerin" unlike "Strong"')
+    assert told.sentence.count("Glycerin") == 2
+
+
+@pytest.mark.parametrize("film", _FILMS)
+def test_the_one_that_does_more_is_never_below(film: str) -> None:
+    """By the bounds, whichever is asked about first."""
+    judge = Judge(Nouns(world(), {}))
+    found = judge.removal.verdicts(list(_LABELS), q.Clears(q.Name(film)))
+    rows: list[Verdict] = [row for name in _LABELS for row in found[name]]
+    assert len(rows) == len(_LABELS)
+    for one, other in permutations(rows, 2):
+        told, back = better(one, other), better(other, one)
+        assert told.by is back.by
+        if told.by is not By.NOTHING:
+            assert (told.more, told.less) == (back.more, back.less)
+        assert ends(told.more)[0] >= ends(told.less)[0]
+        if told.by is By.SHOWN:
+            assert ends(told.more)[0] > ends(told.less)[1]
