@@ -32,6 +32,7 @@ from abluent.grammar.speech.contents import (
 )
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.speech.ease import resisting
+from abluent.grammar.speech.exchanged import exchanging
 from abluent.grammar.speech.gathered import outweighing, positioned
 from abluent.grammar.speech.kinds import (
     added,
@@ -152,22 +153,35 @@ def _named(term: q.Term) -> Iterator[str]:
                     yield from _named(core.object)
 
 
-def like(pieces: Sequence[Piece], places: Sequence[int], last: Said) -> list[Said]:
+def like(
+    pieces: Sequence[Piece],
+    places: Sequence[int],
+    last: Said,
+    *,
+    against: bool = False,
+) -> list[Said]:
     """A clause without a verb, which says of another thing what the last one said.
 
     `… but not beeswax` is said of what is done, `… plain dimethicone does not` of
-    what does it.
+    what does it; `unless the water is hard` is `against` what was said.
     """
     clause = Clause(pieces, places)
     nouns = clause.nouns
     verbless = not any(
-        p.entry.section in VERBAL and not p.does("small:no") for p in clause.pieces
+        p.entry.section in VERBAL
+        and not p.does("small:no")
+        and not (against and p.does("verb:be"))
+        for p in clause.pieces
     )
     denied = any(piece.does("small:no") for piece in clause.pieces)
     if not nouns and verbless:
-        return _elsewhere(clause, last, denied=denied)
+        if against and isinstance(last.predicate, q.Not):
+            return _elsewhere(clause, replace(last, predicate=last.predicate.part))
+        return _elsewhere(clause, last, denied=denied or against)
     if len(nouns) != 1 or not verbless or last.predicate is None:
         return []
+    if nouns[0].quantity is q.Quantity.NO and nouns[0].has("film"):
+        return _left_none(clause, nouns[0], last)
     if not denied and not any({*piece.words} & _AS_WELL for piece in clause.pieces):
         return []
     noun, said_ = nouns[0], last.predicate
@@ -192,7 +206,17 @@ def _of_another(clause: Clause, noun: Noun, made: Said, *, denied: bool) -> Said
     return replace(made, predicate=q.Not(made.predicate))
 
 
-def _elsewhere(clause: Clause, last: Said, *, denied: bool) -> list[Said]:
+def _left_none(clause: Clause, film: Noun, last: Said) -> list[Said]:
+    """`…, so no scum`: what was spoken of leaves none."""
+    subject = last.subject
+    if subject is None or last.general or film.has("thing"):
+        return []
+    leaves = q.Leaves(film.whole, clause.circumstances())
+    used = clause.used(film) | clause.stating()
+    return [Said(subject, leaves, single=last.single, used=used)]
+
+
+def _elsewhere(clause: Clause, last: Said, *, denied: bool = False) -> list[Said]:
     """The same under another condition: `… but not in soft water`."""
     wanted, said_ = clause.circumstances(), last.predicate
     core = said_.part if isinstance(said_, q.Not) else said_
@@ -208,6 +232,7 @@ _AS_WELL = words_in("as well")
 
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
+    exchanging,
     contrasting,
     resisting,
     between,

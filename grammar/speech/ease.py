@@ -90,11 +90,22 @@ def _shifted(clause: Clause, film: Noun) -> Iterator[Said]:
     here = next((p.sense for p in clause.pieces if states(clause.pieces, p)), None)
     if here is None or not here.one:
         return
-    for key, way in (*_WAYS, ("worse", q.Ease.HARDER)):
+    # What stays more goes less well.
+    stays = clause.verbs("stay", "leave")
+    better = ("better", q.Ease.HARDER if stays else q.Ease.EASIER)
+    for key, way in (*_WAYS, ("worse", q.Ease.HARDER), better):
         for at in clause.where(f"contrast:{key}"):
             used = clause.used(film, verbs=_verbs(clause, at)) | clause.stating()
             shifts = q.Shifts(way, (here.text,), (here.one,))
             yield replace(stated(clause, film, shifts, used), doubt=0.2)
+
+
+def elsewhere(clause: Clause) -> Iterator[Said]:
+    """`my hair is bleached. does F stick more then`: the same over the whole text."""
+    phrases = clause.conditions()
+    films = [n for n in clause.nouns if n.has("film") and not n.has("thing")]
+    if len(phrases) == 1 and len(films) == 1 and not clause.led_by("than"):
+        yield from _shifted(clause, films[0])
 
 
 def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:

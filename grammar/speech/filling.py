@@ -111,6 +111,9 @@ def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:
 def _argued(clause: Clause, offer: Offer, query: q.Argue) -> Offer | None:
     """Several statements, each under the conditions that the text states."""
     wanted = clause.circumstances()
+    if any(piece.does("small:unless") for piece in clause.pieces):
+        # The one holds elsewhere than the other.
+        return None
     made = tuple(_under(each, wanted) for each in query.statements)
     if made == query.statements:
         return None

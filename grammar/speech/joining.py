@@ -18,7 +18,7 @@ from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
 from abluent.grammar.speech.contents import free_of, holding, mislabelled
 from abluent.grammar.speech.contrasts import rivals
-from abluent.grammar.speech.ease import levelled
+from abluent.grammar.speech.ease import elsewhere, levelled
 from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.likely import anywhere
 from abluent.grammar.speech.parting import (
@@ -55,13 +55,14 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     for clause in parts(pieces):
         places = completed(pieces, clause, earlier)
         own = [pieces[at] for at in places]
-        read = like(own, places, last) if last is not None else []
+        unless = clause.link == "unless"
+        read = like(own, places, last, against=unless) if last is not None else []
         same = those_that_do([pieces[at] for at in clause.places], last)
         if same is not None:
             used = same.used | frozenset(places)
             read = [replace(same, used=used), *read]
         read = read or said(own, places)
-        read = [_held(each, last) for each in read]
+        read = [_of_the_film(_held(each, last), last) for each in read]
         own_asks = _asking([pieces[at] for at in clause.places])
         read = [_of_the_list(each, found) for each in read]
         if "which" in asked_before and places != clause.places:
@@ -102,9 +103,22 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         for each in mislabelled(Clause(pieces, whole)):
             yield Offer(_as_query(each, asks), each.used, each.doubt - 0.6)
     if len(found) != 1:
-        crossed = _ACROSS if any(map(_ends, pieces[:-1])) else 0.6
+        apart = any(map(_ends, pieces[:-1])) or _is_denied_once(pieces, found)
+        crossed = _ACROSS if apart else 0.6
         for each in said(pieces, whole)[:2]:
             yield Offer(_as_query(each, asks), each.used, each.doubt + crossed)
+
+
+def _is_denied_once(
+    pieces: Sequence[Piece], found: Sequence[tuple[Part, list[Said]]]
+) -> bool:
+    """Whether one step of a conclusion is denied, and another is not."""
+    if not any(clause.link in ("so", "because") for clause, _ in found):
+        return False
+    denied = [
+        any(pieces[at].does("small:no") for at in clause.places) for clause, _ in found
+    ]
+    return any(denied) and not all(denied)
 
 
 def _linked(pieces: Sequence[Piece], clause: Part) -> str:
@@ -226,6 +240,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
 
 def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
+    yield from elsewhere(clause)
     yield from choosing(clause)
     yield from rivals(clause)
     yield from mislabelled(clause)
@@ -279,6 +294,17 @@ def _held(each: Said, last: Said | None) -> Said:
     if isinstance(each.subject, q.Quantified):
         subject = replace(each.subject, term=narrow)
     return replace(each, subject=subject, used=each.used | last.used, folded=True)
+
+
+def _of_the_film(each: Said, last: Said | None) -> Said:
+    """`P has F in it. Do I need W?`: whether F does."""
+    needs = isinstance(each.predicate, q.Needs) and each.subject is not None
+    if last is None or not needs or each.subject != last.subject:
+        return each
+    held = last.predicate
+    if not isinstance(held, q.Contains) or isinstance(held.object, q.Quantified):
+        return each
+    return replace(each, subject=held.object)
 
 
 def _contents(said_: q.Predicate) -> q.Predicate | None:

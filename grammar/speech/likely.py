@@ -48,6 +48,9 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
 
 def _uneven(query: q.Argue) -> bool:
     """Whether one statement is under conditions that another may be under too."""
+    if len({(e.subject, _bare(anywhere(e).predicate)) for e in query.statements}) == 1:
+        # `… unless the water is hard`
+        return False
     held = {
         core.circumstances
         for each in query.statements
@@ -281,7 +284,18 @@ def _is_senseless(node: Record, kinds: Kinds) -> bool:
         case q.Precedes(object=one, other=other) if one == other:
             return True
         case _:
-            return _lists_no_ingredient(node, kinds) or _contradicts(node)
+            return (
+                _lists_no_ingredient(node, kinds)
+                or _contradicts(node)
+                or _takes_a_trait(node, kinds)
+            )
+
+
+def _takes_a_trait(node: Record, kinds: Kinds) -> bool:
+    """`clears "X" and water soluble`: what is no film, and only what one is like."""
+    if not isinstance(node, q.Clears) or not isinstance(node.object, q.And | q.Or):
+        return False
+    return any("value" in _get(kinds, each) for each in _names(node.object))
 
 
 def _leaves_as_no_product(node: q.What, kinds: Kinds) -> bool:

@@ -24,7 +24,7 @@ _LINKS = {
     "small:because": "because",
     "small:but": "and",
     "small:if": "if",
-    "small:unless": "and",
+    "small:unless": "unless",
 }
 
 
@@ -83,6 +83,8 @@ def parts(pieces: Sequence[Piece]) -> list[Part]:
             found.append(Part(tuple(places), link))
             link = ""
         places = []
+        # `So does W …`: nothing goes before that it could follow from.
+        linked = linked if found or linked != "so" else ""
         link = linked or link or ("and" if found else "")
     if _says_something(pieces, places):
         found.append(Part(tuple(places), link))

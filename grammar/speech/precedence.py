@@ -30,13 +30,17 @@ _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 
 
 def plain_first(
-    queries: Sequence[q.Query], sure: Sequence[bool], whole: Sequence[bool]
+    queries: Sequence[q.Query],
+    sure: Sequence[bool],
+    whole: Sequence[bool],
+    lost: Sequence[int],
 ) -> list[int]:
     """The order of some questions in which a claim stands before it with its ground.
 
     What a question leaves aside stays marked: only the order is another. One that is
     `sure` keeps its place, and so do two statements that leave nothing aside, if the
-    first is no ground: they are the `whole` of the text.
+    first is no ground: they are the `whole` of the text. So does a step whose ground
+    names what the claim alone leaves aside; `lost` is how many names each does.
     """
     plain = {
         anywhere(each.statement): at
@@ -49,8 +53,11 @@ def plain_first(
         welded = isinstance(each, q.Argue) and not sure[at]
         apart = frozenset() if whole[at] else asked
         core = _core(each, apart) if welded else None
-        if core is not None and anywhere(core) in plain:
-            order.append(plain[anywhere(core)])
+        first = plain.get(anywhere(core)) if core is not None else None
+        if first is not None and not (
+            isinstance(each, q.Argue) and each.follows and lost[first] > lost[at]
+        ):
+            order.append(first)
         order.append(at)
     return [*dict.fromkeys(order)]
 

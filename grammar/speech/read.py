@@ -34,6 +34,7 @@ from abluent.grammar.speech.precedence import (
     otherwise,
     plain_first,
 )
+from abluent.grammar.speech.provided import limited
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.sides import sides
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
@@ -82,6 +83,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         return Heard(tuple(asks[:MOST]), told(spoken))
     strong = [each for each in spoken if not each.weak]
     read = [*counted(pieces, [*filled(pieces, [*offers(pieces)])])]
+    read = [*limited(pieces, read)]
     found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0
     if best < _MOST_OF_IT or found[0].doubt > _DOUBTED:
@@ -325,7 +327,8 @@ def ranked(
     ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
     certain = [each.sure for each in ordered]
     whole = [not each.unread for each in ordered]
-    order = plain_first([each.query for each in ordered], certain, whole)
+    lacking = [_names_aside(pieces, each.used) for each in ordered]
+    order = plain_first([each.query for each in ordered], certain, whole, lacking)
     return [ordered[at] for at in order]
 
 

@@ -16,6 +16,7 @@ from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.clause import rounds_of
+from abluent.grammar.speech.likely import anywhere
 
 _CONTRASTS = (
     *(q.Outdoes, q.Differs, q.Resists, q.Shifts, q.Compare, q.Rank, q.HowMuch),
@@ -171,6 +172,16 @@ def _said(node: Any) -> Iterator[str]:
             waiting += each._values()
 
 
+def _are_opposite(one: q.Statement, other: q.Statement) -> bool:
+    """Whether the same is said and denied, each under its own condition."""
+    first, second = anywhere(one), anywhere(other)
+    denials = (
+        {q.Not(first.predicate), second.predicate},
+        {first.predicate, q.Not(second.predicate)},
+    )
+    return one.subject == other.subject and any(len(each) == 1 for each in denials)
+
+
 def _said_by(node: Record) -> Iterator[str]:
     yield from (word for kinds, word in _SORTS if isinstance(node, kinds))
     match node:
@@ -178,6 +189,9 @@ def _said_by(node: Record) -> Iterator[str]:
             yield "counted" if quantity in q.COUNTED else quantity.value
         case q.Argue(follows=True) | q.Suppose():
             yield "follows"
+        case q.Argue(statements=(one, other)) if _are_opposite(one, other):
+            # `only in warm water`: and not in cold water.
+            yield "only"
         case q.About(aspect=q.Aspect.WHY, negative=negative):
             yield from ("why", "not") if negative else ("why",)
         case q.Not() | q.About(negative=True) | q.Except() | q.Without():
