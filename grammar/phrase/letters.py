@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.book import phrases_in, words_in
 from abluent.grammar.phrase.noun import LEADING, Noun, is_joint, past_idle, verb_after
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
@@ -46,6 +46,33 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
     return None
 
 
+def ended(pieces: Sequence[Piece], at: int) -> Noun | None:
+    """`it says cone at the end`, `anything with cone on the end`: by how it ends."""
+    start, quantity = at, None
+    while at < len(pieces) and (pieces[at].does(*_SAYING) or _names(pieces[at])):
+        if pieces[at].does("small:anything", "quantity:every"):
+            quantity = q.Quantity.EVERY
+        at += 1
+    if at >= len(pieces) or len(pieces[at].words) != 1:
+        return None
+    last, words = at, tuple[str, ...]()
+    while last + 1 < len(pieces) and len(words) < _END:
+        last += 1
+        words = (*words, *pieces[last].words)
+        if words in phrases_in("at the end"):
+            letters = pieces[at].value.strip("*") or pieces[at].words[0]
+            term = q.Such(q.Name("ingredients"), (q.Named(f"*{letters}"),))
+            kinds = frozenset({"ingredient", "class", "film", "agent"})
+            return Noun(term, kinds, start, last, quantity, general=True)
+    return None
+
+
+_SAYING = (
+    *("small:pronoun", "small:naming", "verb:contain", "small:article", "small:with"),
+    *("small:anything", "quantity:every", "small:that"),
+)
+_END = 5
+"""How many words tell that letters stand at the end of a name."""
 _WORD = words_in("word")
 
 

@@ -7,7 +7,8 @@ from functools import lru_cache
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import words_in
-from abluent.grammar.phrase.letters import by_letters, lettered
+from abluent.grammar.phrase.counts import THINGS, counts_things, number_of
+from abluent.grammar.phrase.letters import by_letters, ended, lettered
 from abluent.grammar.phrase.noun import (
     JOINTS,
     LEADING,
@@ -136,6 +137,9 @@ def _noun(pieces: Sequence[Piece], at: int) -> Noun | None:
 
 def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
     """A noun with the conditions that follow it."""
+    ending = ended(pieces, at)
+    if ending is not None:
+        return ending
     noun = _all_but(pieces, at) or _headed(pieces, at)
     if noun is None:
         noun = by_letters(pieces, at) or _another(pieces, at)
@@ -270,7 +274,7 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
                 at,
                 quantity=_PRONOUNS[pronoun],
             )
-        if count is not None and piece.words[0] in _THINGS:
+        if count is not None and piece.words[0] in THINGS:
             kinds = frozenset({"film", "thing", "ingredient"})
             return Noun(q.Thing(), kinds, start, at, quantity, count)
         if leading is not None:
@@ -278,9 +282,9 @@ def _headed(pieces: Sequence[Piece], at: int) -> Noun | None:
             is_any = leading == "quantity:any"
             fewer = int(leading == "quantity:fewer")
             said_at = at
-        elif (number := _number(pieces, at, quantity)) is not None:
+        elif (number := number_of(pieces, at, quantity)) is not None:
             count = max(0, number - fewer)
-        elif piece.entry.section == "number" and _counts_things(pieces, at):
+        elif piece.entry.section == "number" and counts_things(pieces, at):
             quantity, count = q.Quantity.EXACTLY, int(piece.value)
         elif piece.does("contrast:mild", "contrast:harsh"):
             unread.append(at)
@@ -307,46 +311,12 @@ _FREE = 3
 """A joint, a name and `free`."""
 
 
-def _number(
-    pieces: Sequence[Piece], at: int, quantity: q.Quantity | None
-) -> int | None:
-    """The number after a quantity that is counted."""
-    if quantity not in q.COUNTED:
-        return None
-    if pieces[at].words == ("one",):
-        return 1
-    counts = pieces[at].entry.section == "number" and _is_count(pieces, at, quantity)
-    return int(pieces[at].value) if counts else None
-
-
 @lru_cache(maxsize=64)
 def _shown(text: str) -> tuple[q.Predicate, ...]:
     """What the label of a kind of wash shows: `chelating` is `with chelants`."""
     query = query_in(f"which washes {text}")
     held = isinstance(query, q.Which) and isinstance(query.subject, q.Such)
     return query.subject.conditions if held else ()  # type: ignore[union-attr]
-
-
-_THINGS = words_in("things")
-
-
-def _counts_things(pieces: Sequence[Piece], at: int) -> bool:
-    """`three things`, `three silicones`: so many, and no more."""
-    if at + 1 >= len(pieces) or not pieces[at].value.isdigit():
-        return False
-    after = pieces[at + 1]
-    if after.words[0] in _THINGS:
-        return True
-    sense = after.sense
-    if sense is None or not sense.one or not after.words[-1].endswith("s"):
-        return False
-    return "class" in sense.kinds and "kind" not in sense.kinds
-
-
-def _is_count(pieces: Sequence[Piece], at: int, quantity: q.Quantity | None) -> bool:
-    if quantity not in q.COUNTED or not pieces[at].value.isdigit():
-        return False
-    return at + 1 < len(pieces) and not pieces[at + 1].does("small:percent")
 
 
 def _is_kind(piece: Piece) -> bool:

@@ -131,9 +131,33 @@ def cut(text: str, lexicon: Lexicon) -> list[Piece]:
     found: list[Piece] = []
     at = 0
     while at < len(read):
-        piece, at = _next(read, words, at, lexicon)
+        other = _the_other(read, found, at, lexicon)
+        piece, at = other or _next(read, words, at, lexicon)
         found.append(piece)
     return found
+
+
+def _the_other(
+    read: Sequence[Token], found: Sequence[Piece], at: int, lexicon: Lexicon
+) -> tuple[Piece, int] | None:
+    """`…, or the sodium one`: the last name, with another first word."""
+    if at + 2 >= len(read) or read[at].text != "the":
+        return None
+    if read[at + 2].text not in words_in("that one of two"):
+        return None
+    before = [e for e in found if e.sense and "ingredient" in e.sense.kinds]
+    if not before:
+        return None
+    last = before[-1].sense
+    rest = (
+        tuple(e.text for e in tokens(last.text)[1:] if e.sort != "mark") if last else ()
+    )
+    sense = lexicon.find((read[at + 1].text, *rest)) if rest else None
+    if sense is None or sense == last:
+        return None
+    words = tuple(token.text for token in read[at : at + 3])
+    start, end = read[at].start, read[at + 2].end
+    return Piece(NAME, words, start, end, sense, slip=True), at + 3
 
 
 def mended(read: Sequence[Token], lexicon: Lexicon) -> list[Token]:

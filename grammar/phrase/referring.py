@@ -60,6 +60,20 @@ def _opposed(pieces: Sequence[Piece]) -> list[Piece]:
         if len(piece.words) == 1 and piece.words[0] in sense.one.split():
             other = Sense(sense.one, sense.kinds, sense.text)
             found[at] = replace(piece, entry=NAME, sense=other, other=())
+    return _not_there(found)
+
+
+def _not_there(pieces: Sequence[Piece]) -> list[Piece]:
+    """`in hard water but not soft`: nor in soft water."""
+    found = list(pieces)
+    stated = [e.sense for e in pieces if e.sense and e.sense.kinds == {"condition"}]
+    for at, piece in enumerate(pieces[1:], 1):
+        if piece.sense is not None or not pieces[at - 1].does("small:no"):
+            continue
+        against = [each for each in stated if piece.words[0] in each.one.split()]
+        if against and len(piece.words) == 1:
+            other = Sense(against[0].one, against[0].kinds, against[0].text)
+            found[at] = replace(piece, entry=NAME, sense=other, other=())
     return found
 
 
@@ -101,9 +115,8 @@ def _put_back(pieces: Sequence[Piece]) -> list[Piece]:
         if piece.sense is not None or piece.words[0] not in words_in("puts"):
             continue
         rest = pieces[at + 1 : at + 5]
-        if any(_is_named(each) for each in rest) and any(
-            each.words[0] in words_in("back") for each in rest
-        ):
+        named = any(_is_named(e) or e.does("small:pronoun") for e in rest)
+        if named and any(each.words[0] in words_in("back") for each in rest):
             found[at] = replace(piece, entry=_LEAVE, other=())
     return found
 

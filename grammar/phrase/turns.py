@@ -26,7 +26,7 @@ _VERBAL = ("verb", "turned", "heads")
 
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
-    found = _numbered(_nodding(_how_many_washes(pieces)))
+    found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -143,6 +143,22 @@ def _nodding(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
+def _doubting(pieces: Sequence[Piece]) -> list[Piece]:
+    """`doesn't W take F off?`: whether it does is asked, and nothing denied."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-1]):
+        before = [e for e in pieces[:at] if e.role != "idle:words"]
+        begins = not before or before[-1].words[0] in _BEGINNING
+        rest = next((e for e in pieces[at + 1 :] if e.role == "small:question"), None)
+        asks = piece.words in phrases_in("negative asks") and rest is not None
+        if begins and asks and piece.sense is None:
+            be = any(e.section == "verb" for e in (piece.entry, *piece.other))
+            entry = Entry("verb", "be") if be else Entry("ask", "whether")
+            found[at] = replace(piece, entry=entry, other=())
+    return found
+
+
+_BEGINNING = frozenset({",", ".", "?", "!", ";", "-", "so", "and", "but"})
 _LONGEST = 2
 """How many words a nod has."""
 

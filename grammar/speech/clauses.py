@@ -24,11 +24,7 @@ from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
 from abluent.grammar.speech.contents import (
     containing,
     counting,
-    holding,
-    mislabelled,
-    needing,
     placed,
-    promised,
 )
 from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.speech.ease import resisting
@@ -46,6 +42,8 @@ from abluent.grammar.speech.kinds import (
     naming,
 )
 from abluent.grammar.speech.likely import GENERAL
+from abluent.grammar.speech.needs import needing
+from abluent.grammar.speech.promises import holding, mislabelled, promised
 from abluent.grammar.speech.removal import clearing
 from abluent.grammar.speech.residue import leaving, remaining, staying, withstanding
 
@@ -175,14 +173,14 @@ def like(
     )
     denied = any(piece.does("small:no") for piece in clause.pieces)
     if not nouns and verbless:
-        if against and isinstance(last.predicate, q.Not):
-            return _elsewhere(clause, replace(last, predicate=last.predicate.part))
-        return _elsewhere(clause, last, denied=denied or against)
+        return _elsewhere(clause, last, denied=denied, against=against)
     if len(nouns) != 1 or not verbless or last.predicate is None:
         return []
     if nouns[0].quantity is q.Quantity.NO and nouns[0].has("film"):
         return _left_none(clause, nouns[0], last)
-    if not denied and not any({*piece.words} & _AS_WELL for piece in clause.pieces):
+    does = clause.pieces[-1].words[-1] in _DOES
+    well = any({*piece.words} & _AS_WELL for piece in clause.pieces)
+    if not (denied or well or does):
         return []
     noun, said_ = nouns[0], last.predicate
     core = said_.part if isinstance(said_, q.Not) else said_
@@ -216,19 +214,24 @@ def _left_none(clause: Clause, film: Noun, last: Said) -> list[Said]:
     return [Said(subject, leaves, single=last.single, used=used)]
 
 
-def _elsewhere(clause: Clause, last: Said, *, denied: bool = False) -> list[Said]:
+def _elsewhere(
+    clause: Clause, last: Said, *, denied: bool, against: bool
+) -> list[Said]:
     """The same under another condition: `… but not in soft water`."""
     wanted, said_ = clause.circumstances(), last.predicate
     core = said_.part if isinstance(said_, q.Not) else said_
     if not wanted or not isinstance(core, q.Clears | q.Leaves | q.Stays):
         return []
     acts: q.Predicate = replace(core, circumstances=wanted)
-    turned = denied or isinstance(said_, q.Not)
+    was = isinstance(said_, q.Not)
+    turned = not was if against else denied or was
     used = clause.used() | clause.stating()
     return [replace(last, predicate=q.Not(acts) if turned else acts, used=used)]
 
 
 _AS_WELL = words_in("as well")
+_DOES = frozenset({"do", "does", "will", "can", "is", "are"})
+"""At the end of a clause with one name: it does, where the last one does not."""
 
 
 _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (

@@ -21,7 +21,7 @@ def conjoined(read: Sequence[tuple[str, Said]]) -> Iterator[Said]:
         read: the best reading of each clause, with how it is linked to the one before.
     """
     for (_, one), (link, other) in pairwise(read):
-        if link not in ("and", "") or one.doubt > 1 or other.doubt > 1:
+        if link not in ("and", "but", "") or one.doubt > 1 or other.doubt > 1:
             continue
         used, doubt = one.used | other.used, max(one.doubt, other.doubt, 0.0) + _SURE
         match one.asked, other.asked:

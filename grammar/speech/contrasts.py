@@ -214,6 +214,8 @@ def rivals(clause: Clause) -> Iterator[Said]:
     films = [n for n in films if not n.has("product")]
     sources = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
     places = clause.where("small:or", "ask:compare", "contrast:better", "small:than")
+    # `A, then B`: the one after the other.
+    places = [at for at in places if not _comes_after(clause.parts[at])]
     if len({n.term for n in washes}) < 2 or not (films or sources) or not places:
         return
     pair = q.And((washes[0].term, washes[1].term))
@@ -227,6 +229,10 @@ def rivals(clause: Clause) -> Iterator[Said]:
     used = clause.used(*washes[:2], films[0], verbs=takes)
     asked = q.Compare(pair, films[0].term)
     yield Said(asked=asked, used=used, slot="subject", doubt=0.5)
+
+
+def _comes_after(part: Piece | Noun) -> bool:
+    return isinstance(part, Piece) and part.words == ("then",)
 
 
 def _is_unlike(sides: Sequence[Noun]) -> bool:

@@ -16,6 +16,7 @@ from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.asking import Offer
 from abluent.grammar.speech.clause import (
     REPEATED,
     WASHES,
@@ -24,7 +25,6 @@ from abluent.grammar.speech.clause import (
     rounds_of,
     without,
 )
-from abluent.grammar.speech.joining import Offer
 
 _DOUBT = 0.05
 """What speaks against a filled reading: that it was put together."""

@@ -38,6 +38,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     proof = clause.asks("evidence", "sure")
     asked = proof or clause.asks(*_ASKING)
     every = any(n.quantity is q.Quantity.EVERY for n in clause.nouns if n.has("thing"))
+    if clause.circumstances() and not (cast.films or cast.sources or cast.lacking):
+        yield from _left_there(clause, cast)
     named = cast.films or cast.sources or (every and takes and cast.wash is not None)
     of_wash = cast.wash is not None and cast.wash.has("product")
     if not named or not (takes or stays or asked or of_wash):
@@ -76,6 +78,16 @@ def gathered(clause: Clause) -> Iterator[Said]:
             stated(clause, cast.films[0], q.Stays(clause.circumstances()), used),
             doubt=_DOUBT + 0.5,
         )
+
+
+def _left_there(clause: Clause, cast: _Cast) -> Iterator[Said]:
+    """A product and how hair is washed: `can I use soft water with W`."""
+    if cast.wash is None or not cast.wash.has("product"):
+        return
+    leaves = q.Leaves(q.Thing(), clause.circumstances())
+    used = clause.used(cast.wash) | clause.stating()
+    asked = q.What(cast.wash.term, leaves)
+    yield Said(asked=asked, used=used, slot="object", doubt=_DOUBT)
 
 
 _ASKING = ("which", "what", "advise", "how_often", "enough", "plan")

@@ -7,16 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from abluent.grammar.common.record import Record, replace
-from abluent.grammar.phrase.book import words_in
+from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.advice import planning
+from abluent.grammar.speech.asking import Offer, as_query, statement_of
 from abluent.grammar.speech.choosing import choosing
 from abluent.grammar.speech.clause import WASHES, Clause, Said, denying
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
-from abluent.grammar.speech.contents import free_of, holding, mislabelled
 from abluent.grammar.speech.contrasts import rivals
 from abluent.grammar.speech.ease import elsewhere, levelled
 from abluent.grammar.speech.gathered import gathered
@@ -29,21 +28,11 @@ from abluent.grammar.speech.parting import (
     nouns_at,
     parts,
 )
+from abluent.grammar.speech.promises import free_of, holding, mislabelled
+from abluent.grammar.speech.supposing import supposing
 
 _GROUND = 0.5
 """What speaks against a ground as what is meant: the conclusion is."""
-
-
-class Offer(Record):
-    """A question, the places it is read from, and what speaks against it.
-
-    `guess` tells that no verb of the text says so much.
-    """
-
-    query: q.Query
-    used: frozenset[int]
-    doubt: float
-    guess: bool = False
 
 
 def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
@@ -85,11 +74,11 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         for at, (clause, each) in enumerate(best)
         if at + 1 == len(best) or not best[at + 1][1].folded
     ]
-    yield from _supposing(pieces, found)
+    yield from supposing(pieces, found)
     yield from _together(best, asks)
     linked = [(_linked(pieces, clause), each) for clause, each in best]
     for each in conjoined(linked):
-        yield Offer(_as_query(each, asks), each.used, each.doubt)
+        yield Offer(as_query(each, asks), each.used, each.doubt)
     concluded = [at for at, (clause, _) in enumerate(found) if clause.link == "so"]
     for at, (clause, read) in enumerate(found):
         ground = clause.link == "because" or any(at < later for later in concluded)
@@ -98,15 +87,15 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
                 asks & {"evidence", "sure", "question"}
             )
             doubt = each.doubt + rank * 0.2 + _GROUND * ground
-            yield Offer(_as_query(each, local), each.used, doubt)
+            yield Offer(as_query(each, local), each.used, doubt)
     if len(found) > 1:
         for each in mislabelled(Clause(pieces, whole)):
-            yield Offer(_as_query(each, asks), each.used, each.doubt - 0.6)
+            yield Offer(as_query(each, asks), each.used, each.doubt - 0.6)
     if len(found) != 1:
         apart = any(map(_ends, pieces[:-1])) or _is_denied_once(pieces, found)
         crossed = _ACROSS if apart else 0.6
         for each in said(pieces, whole)[:2]:
-            yield Offer(_as_query(each, asks), each.used, each.doubt + crossed)
+            yield Offer(as_query(each, asks), each.used, each.doubt + crossed)
 
 
 def _is_denied_once(
@@ -149,93 +138,14 @@ def _doubted(each: Said) -> Said:
     return replace(each, doubt=max(each.doubt, 0.0) + 0.1)
 
 
-def _supposing(
-    pieces: Sequence[Piece], found: Sequence[tuple[Part, list[Said]]]
-) -> Iterator[Offer]:
-    """`what would happen if P had no I`, `suppose P had I, would it …`."""
-    for _, read in found:
-        yield from _lacking(pieces, read)
-    plain = any(map(_supposes, pieces))
-    for at, (part, read) in enumerate(found):
-        supposed = part.link == "if" or plain
-        changes = [each for each in map(_change, read) if each is not None]
-        if not changes or not supposed:
-            continue
-        change = changes[0]
-        rest = [each for n, (_, said_) in enumerate(found) if n != at for each in said_]
-        asked: q.Query | None = None
-        used = read[0].used
-        for each in rest[:1]:
-            local = frozenset({"question"}) if each.single else frozenset()
-            asked, used = _as_query(each, local), used | each.used
-        if asked is None:
-            asked = q.What(change.product, q.Leaves(q.Thing()))
-        if isinstance(asked, q.Whether | q.Claim | q.Which | q.What | q.HowMany):
-            doubt = max(each.doubt for each in (read[0], *rest[:1]))
-            yield Offer(q.Suppose((change,), asked), used, doubt - 0.8 * plain + 0.2)
-
-
-def _lacking(pieces: Sequence[Piece], read: Sequence[Said]) -> Iterator[Offer]:
-    """`without X, does P …`: as if P had no X."""
-    products = {e.sense.text for e in pieces if e.sense and "product" in e.sense.kinds}
-    lacks = [
-        at + 1
-        for at, piece in enumerate(pieces[:-1])
-        if piece.role == "small:without" and _is_held(pieces[at + 1])
-    ]
-    for each in read[:1]:
-        subject = each.subject
-        if not lacks or not isinstance(subject, q.Name) or each.predicate is None:
-            continue
-        sense = pieces[lacks[0]].sense
-        if subject.text not in products or sense is None or lacks[0] in each.used:
-            continue
-        change = q.Without(subject, q.Name(sense.text))
-        asked = q.Whether(_statement(each))
-        used = each.used | {lacks[0] - 1, lacks[0]}
-        yield Offer(q.Suppose((change,), asked), used, each.doubt + 0.1)
-
-
-def _is_held(piece: Piece) -> bool:
-    """Whether a piece names what may stand on a label."""
-    kinds = piece.sense.kinds if piece.sense is not None else frozenset[str]()
-    return bool(kinds & {"ingredient", "class"}) and "kind" not in kinds
-
-
-def _supposes(piece: Piece) -> bool:
-    """Whether a piece is `suppose`, or `what would happen`."""
-    what = piece.words[0] == "what" and piece.entry.section == "idle"
-    return piece.words[0] in _SUPPOSE or (what and len(piece.words) > 1)
-
-
-_SUPPOSE = words_in("suppose")
-
-
-def _change(each: Said) -> q.With | q.Without | None:
-    """What a statement about a label would change of it."""
-    if not isinstance(each.subject, q.Name) or each.predicate is None or each.general:
-        return None
-    denied = isinstance(each.predicate, q.Not)
-    core = each.predicate.part if isinstance(each.predicate, q.Not) else each.predicate
-    if not isinstance(core, q.Contains):
-        return None
-    thing = core.object
-    if isinstance(thing, q.Quantified):
-        denied = denied or thing.quantity is q.Quantity.NO
-        thing = thing.term
-    if denied:
-        return q.Without(each.subject, thing)
-    return q.With(each.subject, thing, core.level, core.place)
-
-
 def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
     """What a text can be asked as, by the kinds of its names alone."""
     asks = _asking(pieces)
     clause = Clause(pieces, range(len(pieces)))
     for each in planning(clause):
-        yield Offer(_as_query(each, asks), each.used, -0.5)
+        yield Offer(as_query(each, asks), each.used, -0.5)
     for each in _guessed(clause):
-        yield Offer(_as_query(each, asks), each.used, each.doubt, guess=True)
+        yield Offer(as_query(each, asks), each.used, each.doubt, guess=True)
 
 
 def _guessed(clause: Clause) -> Iterator[Said]:
@@ -346,11 +256,15 @@ def _together(
             ordered.insert(len(ordered) - 1, each)
             follows = True
             continue
+        if clause.link == "but" and follows:
+            # `A, so B, but C`: B is what follows.
+            ordered.insert(0, each)
+            continue
         follows = follows or clause.link == "so"
         ordered.append(each)
     if stated[0][0].link in ("if", "because"):
         follows = True
-    statements = tuple(_statement(each) for each in ordered)
+    statements = tuple(statement_of(each) for each in ordered)
     twice = any(anywhere(e) in statements and anywhere(e) != e for e in statements)
     twice = twice or len(set(statements)) < 2
     if twice or _contradicted(statements) or _said_twice(statements):
@@ -373,47 +287,3 @@ def _said_twice(statements: Sequence[q.Statement]) -> bool:
     some = q.Quantified(q.Quantity.SOME, q.Name("washes"))
     said_ = [each.predicate for each in statements if each.subject != some]
     return any(e.subject == some and e.predicate in said_ for e in statements)
-
-
-def _statement(each: Said) -> q.Statement:
-    assert each.subject is not None
-    assert each.predicate is not None
-    return q.Statement(each.subject, each.predicate)
-
-
-_ASPECTS = (
-    ("sure", q.Aspect.SURE),
-    ("change", q.Aspect.CHANGE),
-    ("evidence", q.Aspect.SOURCES),
-)
-
-
-def _as_query(each: Said, asks: frozenset[str]) -> q.Query:
-    """A question for what one clause says."""
-    if each.asked is not None:
-        return each.asked
-    statement = _statement(each)
-    about = next((aspect for key, aspect in _ASPECTS if key in asks), None)
-    if about is not None:
-        return q.About(about, _claim(statement))
-    if "why" in asks:
-        return _why(each, statement)
-    asking = bool(asks & {"whether", "question"})
-    if asking and each.single:
-        return q.Whether(statement)
-    return _claim(statement)
-
-
-def _claim(statement: q.Statement) -> q.Claim:
-    return q.Claim(statement)
-
-
-def _why(each: Said, statement: q.Statement) -> q.Query:
-    negative = isinstance(each.predicate, q.Not)
-    if negative and isinstance(each.predicate, q.Not):
-        statement = replace(statement, predicate=each.predicate.part)
-    return q.About(q.Aspect.WHY, _matter(each, statement), negative)
-
-
-def _matter(each: Said, statement: q.Statement) -> q.Whether | q.Claim:
-    return q.Whether(statement) if each.single else q.Claim(statement)

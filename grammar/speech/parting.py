@@ -22,7 +22,7 @@ _WEAK = frozenset(":\u2014\u2013")
 _LINKS = {
     "small:so": "so",
     "small:because": "because",
-    "small:but": "and",
+    "small:but": "but",
     "small:if": "if",
     "small:unless": "unless",
 }
@@ -225,12 +225,10 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
             replaced = True
         else:
             places.append(at)
-    if any(pieces[at].does("ask:enough") for at in places) and not _has_film(
-        pieces, places
-    ):
+    if any(_is_enough(pieces[at]) for at in places) and not _has_film(pieces, places):
         # `so soap is enough`: for what was spoken of.
         return (*places, *(earlier.film or subject))
-    if replaced or not subject:
+    if (replaced and not _of_object(pieces, clause.places)) or not subject:
         return tuple(places)
     first = next((at for at in places if matters(pieces[at])), None)
     sections = (*_VERBS, "contrast")
@@ -241,6 +239,18 @@ def completed(pieces: Sequence[Piece], clause: Part, earlier: Earlier) -> Places
         if not asked:
             return (*subject, *places)
     return tuple(places)
+
+
+def _of_object(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """`… and puts it back`: whether the pronoun is what is acted on, by what was."""
+    real = [at for at in places if pieces[at].role != "idle:words"]
+    led = len(real) > 1 and pieces[real[0]].entry.section in _VERBS
+    return led and pieces[real[1]].does("small:pronoun")
+
+
+def _is_enough(piece: Piece) -> bool:
+    """Whether something is said to be enough, or to be needed, for something."""
+    return piece.does("ask:enough") or piece.words[-1] in words_in("needed")
 
 
 def _is_all_of_it(piece: Piece) -> bool:

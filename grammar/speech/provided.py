@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.pieces import Piece, Sense
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.asking import Offer
 from abluent.grammar.speech.clause import WASHES, states
-from abluent.grammar.speech.joining import Offer
 
 _BETWEEN = (
     *("small:if", "small:article", "small:in", "small:with", "idle:words"),

@@ -16,9 +16,10 @@ from abluent.grammar.phrase.reading import LONGEST, Heard, Reading, printed
 from abluent.grammar.phrase.recast import recast
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.apart import Taken, in_parts
+from abluent.grammar.speech.asking import Offer
 from abluent.grammar.speech.empty import is_empty
 from abluent.grammar.speech.filling import filled
-from abluent.grammar.speech.joining import Offer, guesses, offers
+from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.likely import (
     GENERAL,
     is_impossible,
@@ -327,9 +328,18 @@ def ranked(
     ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
     certain = [each.sure for each in ordered]
     whole = [not each.unread for each in ordered]
-    lacking = [_names_aside(pieces, each.used) for each in ordered]
+    lacking = [
+        0 if _asks_after_all(pieces) else _names_aside(pieces, each.used)
+        for each in ordered
+    ]
     order = plain_first([each.query for each in ordered], certain, whole, lacking)
     return [ordered[at] for at in order]
+
+
+def _asks_after_all(pieces: Sequence[Piece]) -> bool:
+    """`…, so does it take it off`: what goes before only leads to the question."""
+    pairs = zip(pieces, pieces[1:], strict=False)
+    return any(e.role == "small:so" and after.does("ask:whether") for e, after in pairs)
 
 
 def _names_aside(pieces: Sequence[Piece], used: frozenset[int]) -> int:

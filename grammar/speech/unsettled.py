@@ -18,7 +18,7 @@ from abluent.grammar.phrase.pieces import (
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.joining import Offer
+from abluent.grammar.speech.asking import Offer
 from abluent.grammar.speech.parting import is_name
 
 _SAID = 2

@@ -102,13 +102,13 @@ class Vocabulary:
         before, _, sort = name.partition(" ")
         if not sort or before not in trade_words()["one"]:
             return None
-        product = the_only(sort, self.nouns)
+        product = self._single_words.get(sort) or the_only(sort, self.nouns)
         sense = self._product(fold(product)) if product else None
         return None if sense is None else replace(sense, loose=True)
 
     def _told_apart(self, name: str) -> Sense | None:
         """The one product with a word in its name that means nothing else."""
-        product = self._single_words.get(name)
+        product = self._single_words.get(name) if self._tells(name) else None
         sense = None if product is None else self._product(fold(product))
         return None if sense is None else replace(sense, loose=True)
 
@@ -119,15 +119,14 @@ class Vocabulary:
         for name in self.nouns.world.products:
             for word in fold(name).split()[1 : _MOST_WORDS + 1]:
                 found.setdefault(word, []).append(name)
-        known = _of_base(self._base)[0] | single_words()
         return {
             word: fits[0]
             for word, fits in found.items()
-            if len(fits) == 1 and self._tells(word) and word not in known
+            if len(fits) == 1 and word.isalpha() and word not in single_words()
         }
 
     def _tells(self, word: str) -> bool:
-        return len(word) >= _SHORTEST_START and word.isalpha()
+        return len(word) >= _SHORTEST_START
 
     def _begun(self, name: str) -> Sense | None:
         """The one ingredient whose name begins with these words, the last cut off."""

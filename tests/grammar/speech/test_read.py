@@ -30,8 +30,9 @@ NAMES = {
     "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
     "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
     "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
-    "hard water": Sense("in hard water", frozenset({"condition"})),
-    "soft water": Sense("in soft water", frozenset({"condition"})),
+    "hard water": Sense("in hard water", frozenset({"condition"}), "in soft water"),
+    "water is hard": Sense("in hard water", frozenset({"condition"}), "in soft water"),
+    "soft water": Sense("in soft water", frozenset({"condition"}), "in hard water"),
     "products": Sense("products", frozenset({"kind"}), "product"),
     "shampoos": Sense("washes", _WASH, "wash"),
     "keen": Sense("with lyes without resins", frozenset({"sort"})),
@@ -47,6 +48,59 @@ def heard(text: str) -> Heard:
 READ = [
     ("do i need lyes for tar", 'is it true that "Tar" needs lyes'),
     ("you need shampoo to get tar off", 'is it true that "Tar" needs washes'),
+    (
+        "quay takes tar off only in hard water",
+        'is it true that "Quay Wash" clears "Tar" in hard water, and also that '
+        '"Quay Wash" does not clear "Tar" in soft water',
+    ),
+    (
+        "does quay take tar off unless the water is hard",
+        'is it true that "Quay Wash" clears "Tar", and also that "Quay Wash" does not '
+        'clear "Tar" in hard water',
+    ),
+    (
+        "only if there is lye in it will a wash take tar off",
+        'is it true that only washes with "Lye" clear "Tar"',
+    ),
+    (
+        "reed cream has tar in it. do i need lyes",
+        'is it true that "Reed Cream" contains "Tar", and also that "Tar" needs lyes',
+    ),
+    ("tar: lyes needed?", 'does "Tar" need lyes'),
+    (
+        "i swap quay wash for reed wash, what stops coming off",
+        'what is cleared by "Quay Wash" and is not cleared by "Reed Wash"',
+    ),
+    (
+        "quay wash takes tar off and puts it back",
+        'is it true that "Quay Wash" clears "Tar", and also that "Quay Wash" leaves '
+        '"Tar"',
+    ),
+    ("doesn't quay take tar off?", 'does "Quay Wash" clear "Tar"'),
+    ("reed cream in hard water", 'what does "Reed Cream" leave in hard water'),
+    (
+        "quay has no tar so no resin",
+        'is it true that "Quay Wash" contains no "Tar", so that "Quay Wash" leaves no '
+        "resins",
+    ),
+    (
+        "tar evaporates so it cant build up, but pitch does",
+        'is it true that "Pitch" builds up, and also that "Tar" needs no wash, so that '
+        '"Tar" does not build up',
+    ),
+    (
+        "if it says tar at the end it builds up",
+        'is it true that ingredients named "*tar" build up',
+    ),
+    (
+        "i count 2 resins in reed cream, who is right",
+        'how many resins does "Reed Cream" contain',
+    ),
+    (
+        "quay is milder than reed wash since it has no lyes",
+        'is it true that "Quay Wash" contains no lyes, so that "Quay Wash" is milder '
+        'than "Reed Wash"',
+    ),
     ("quay gets tar off", 'is it true that "Quay Wash" clears "Tar"'),
     ("does quay wash get tar off ?", 'does "Quay Wash" clear "Tar"'),
     (
