@@ -31,7 +31,7 @@ SHELL = [
 ]
 ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),
-    *("grammar.phrase", "grammar.speech", "grammar.plain"),
+    *("grammar.phrase", "grammar.frames", "grammar.speech", "grammar.plain"),
     *("grammar.rules", "grammar.routine", "grammar", "engine"),
     *(f"engine.{name}" for name in ENGINE[:9]),
     *(f"engine.questions.{name}" for name in QUESTIONS),

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.frames.clause import Said
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Said
 
 
 class Offer(Record):

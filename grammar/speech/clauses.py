@@ -6,11 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from typing import Any
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.phrase.book import words_in
-from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece
-from abluent.grammar.query import tree as q
-from abluent.grammar.speech.advice import (
+from abluent.grammar.frames.advice import (
     advising,
     bare,
     how_often,
@@ -18,19 +14,19 @@ from abluent.grammar.speech.advice import (
     planning,
     sufficing,
 )
-from abluent.grammar.speech.between import between
-from abluent.grammar.speech.choosing import gathering
-from abluent.grammar.speech.clause import REPEATED, VERBAL, Clause, Said, stated
-from abluent.grammar.speech.contents import (
+from abluent.grammar.frames.between import between
+from abluent.grammar.frames.choosing import gathering
+from abluent.grammar.frames.clause import REPEATED, VERBAL, Clause, Said
+from abluent.grammar.frames.contents import (
     containing,
     counting,
     placed,
 )
-from abluent.grammar.speech.contrasts import alike, comparing, contrasting, ranking
-from abluent.grammar.speech.ease import resisting
-from abluent.grammar.speech.exchanged import exchanging
-from abluent.grammar.speech.gathered import outweighing, positioned
-from abluent.grammar.speech.kinds import (
+from abluent.grammar.frames.contrasts import alike, comparing, contrasting, ranking
+from abluent.grammar.frames.ease import resisting
+from abluent.grammar.frames.exchanged import exchanging
+from abluent.grammar.frames.gathered import outweighing, positioned
+from abluent.grammar.frames.kinds import (
     added,
     being,
     clashing,
@@ -41,11 +37,16 @@ from abluent.grammar.speech.kinds import (
     milder_without,
     naming,
 )
+from abluent.grammar.frames.needs import needing
+from abluent.grammar.frames.promises import holding, mislabelled, promised
+from abluent.grammar.frames.removal import clearing
+from abluent.grammar.frames.residue import leaving, remaining, staying, withstanding
+from abluent.grammar.frames.statement import stated
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.query import tree as q
 from abluent.grammar.speech.likely import GENERAL
-from abluent.grammar.speech.needs import needing
-from abluent.grammar.speech.promises import holding, mislabelled, promised
-from abluent.grammar.speech.removal import clearing
-from abluent.grammar.speech.residue import leaving, remaining, staying, withstanding
 
 
 def said(pieces: Sequence[Piece], places: Sequence[int]) -> list[Said]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from abluent.grammar.frames.clause import Said
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Said
 from abluent.grammar.speech.parting import asks_for_those
 
 _SURE = -0.4

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from abluent.grammar.frames.clause import WASHES
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import WASHES
 
 _EVERYTHING = q.Name("ingredients")
 

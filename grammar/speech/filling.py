@@ -13,11 +13,7 @@ from functools import partial
 from typing import Any
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece
-from abluent.grammar.query import tree as q
-from abluent.grammar.speech.asking import Offer
-from abluent.grammar.speech.clause import (
+from abluent.grammar.frames.clause import (
     REPEATED,
     WASHES,
     Clause,
@@ -25,6 +21,10 @@ from abluent.grammar.speech.clause import (
     rounds_of,
     without,
 )
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.asking import Offer
 
 _DOUBT = 0.05
 """What speaks against a filled reading: that it was put together."""

@@ -8,17 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.advice import planning
+from abluent.grammar.frames.choosing import choosing
+from abluent.grammar.frames.clause import WASHES, Clause, Said
+from abluent.grammar.frames.contrasts import rivals
+from abluent.grammar.frames.ease import elsewhere, levelled
+from abluent.grammar.frames.gathered import gathered
+from abluent.grammar.frames.promises import free_of, holding, mislabelled
+from abluent.grammar.frames.statement import denying
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.advice import planning
 from abluent.grammar.speech.asking import Offer, as_query, statement_of
-from abluent.grammar.speech.choosing import choosing
-from abluent.grammar.speech.clause import WASHES, Clause, Said, denying
 from abluent.grammar.speech.clauses import like, said
 from abluent.grammar.speech.conjoined import conjoined, those_that_do
-from abluent.grammar.speech.contrasts import rivals
-from abluent.grammar.speech.ease import elsewhere, levelled
-from abluent.grammar.speech.gathered import gathered
 from abluent.grammar.speech.likely import anywhere
 from abluent.grammar.speech.parting import (
     Earlier,
@@ -28,7 +30,6 @@ from abluent.grammar.speech.parting import (
     nouns_at,
     parts,
 )
-from abluent.grammar.speech.promises import free_of, holding, mislabelled
 from abluent.grammar.speech.supposing import supposing
 
 _GROUND = 0.5

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.frames.clause import is_carried
 from abluent.grammar.phrase.book import phrases_in, words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import noun_phrases
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import is_carried
 
 _HARD = frozenset(".?!;:\u2014\u2013")
 

@@ -12,10 +12,10 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import WASHES, Clause
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.asking import Offer
-from abluent.grammar.speech.clause import WASHES, Clause
 from abluent.grammar.speech.likely import Kinds, anywhere
 from abluent.grammar.speech.parting import is_name
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import WASHES, states
 from abluent.grammar.phrase.pieces import Piece, Sense
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.asking import Offer
-from abluent.grammar.speech.clause import WASHES, states
 
 _BETWEEN = (
     *("small:if", "small:article", "small:in", "small:with", "idle:words"),

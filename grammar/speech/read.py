@@ -6,6 +6,7 @@ What is offered is a question of the language, printed and read again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.errors import Span
@@ -338,8 +339,10 @@ def ranked(
 
 def _asks_after_all(pieces: Sequence[Piece]) -> bool:
     """`…, so does it take it off`: what goes before only leads to the question."""
-    pairs = zip(pieces, pieces[1:], strict=False)
-    return any(e.role == "small:so" and after.does("ask:whether") for e, after in pairs)
+    return any(
+        each.role == "small:so" and after.does("ask:whether")
+        for each, after in pairwise(pieces)
+    )
 
 
 def _names_aside(pieces: Sequence[Piece], used: frozenset[int]) -> int:

@@ -12,10 +12,10 @@ from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.frames.clause import rounds_of
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import rounds_of
 from abluent.grammar.speech.likely import anywhere
 
 _CONTRASTS = (

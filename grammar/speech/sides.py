@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import Clause, rounds_of, states
 from abluent.grammar.phrase.book import Entry, words_in
 from abluent.grammar.phrase.pieces import IDLE, NUMBER_WORDS, Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.apart import Taken
-from abluent.grammar.speech.clause import Clause, rounds_of, states
 from abluent.grammar.speech.clauses import said
 
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.grammar.frames.clause import Said
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.asking import Offer, as_query, statement_of
-from abluent.grammar.speech.clause import Said
 from abluent.grammar.speech.parting import Part
 
 

@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.phrase.book import words_in
-from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece
-from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import (
+from abluent.grammar.frames.clause import (
     NO_WASH,
     WASHES,
     Clause,
     Said,
     asked_noun,
     bans,
-    stated,
     without,
 )
+from abluent.grammar.frames.statement import stated
+from abluent.grammar.phrase.book import words_in
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.query import tree as q
 
 
 def clearing(clause: Clause) -> Iterator[Said]:

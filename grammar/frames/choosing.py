@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import Clause, Said, bans
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said, bans, stated
 
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.grammar.frames.clause import Clause, Said
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said
 
 _TELLING = ("verb:clear", "verb:stay", "verb:leave", "turned:clear", "heads:turned")
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import WASHES, Clause, Said, bans, without
+from abluent.grammar.frames.ease import FILMS
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
-from abluent.grammar.speech.ease import FILMS
 
 
 def contrasting(clause: Clause) -> Iterator[Said]:

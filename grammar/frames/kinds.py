@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import WASHES, Clause, Said
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.letters import SAID_OF
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import WASHES, Clause, Said, stated
 
 
 def being(clause: Clause) -> Iterator[Said]:

@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
+from abluent.grammar.frames.choosing import spread
+from abluent.grammar.frames.clause import WASHES, Clause, Said, bans, without
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.choosing import spread
-from abluent.grammar.speech.clause import WASHES, Clause, Said, bans, stated, without
 
 _DOUBT = 3.0
 _EVERYTHING = q.Quantified(q.Quantity.EVERY, q.Thing())

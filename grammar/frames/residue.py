@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import (
+from abluent.grammar.frames.clause import (
     NO_WASH,
     WASHES,
     Clause,
@@ -15,9 +13,11 @@ from abluent.grammar.speech.clause import (
     asked_noun,
     bans,
     narrowed,
-    stated,
     without,
 )
+from abluent.grammar.frames.statement import stated
+from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.query import tree as q
 
 
 def leaving(clause: Clause) -> Iterator[Said]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.frames.clause import Clause, Said
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said
 
 _TAKES = ("verb:clear", "turned:clear", "heads:clear")
 _LEAVES = ("verb:leave", "verb:stay")

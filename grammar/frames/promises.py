@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
+from abluent.grammar.frames.clause import VERBAL, Clause, Said, bans
+from abluent.grammar.frames.contents import products_of
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import single
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import VERBAL, Clause, Said, bans, stated
-from abluent.grammar.speech.contents import products_of
 
 _SAYING = words_in("saying")
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.grammar.frames.clause import Clause, Said
+from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.clause import Clause, Said, stated
 
 
 def needing(clause: Clause) -> Iterator[Said]:

@@ -1,0 +1,8 @@
+"""What verbs and small words of a clause say: a frame for each, to trees of `query`."""
+
+DOORS = (
+    *("advice", "between", "choosing", "clause", "contents", "contrasts", "ease"),
+    *("exchanged", "gathered", "kinds", "needs", "promises", "removal", "residue"),
+    "statement",
+)
+"""The modules that other packages may import."""
