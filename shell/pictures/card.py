@@ -7,7 +7,7 @@ left out whole, and of what is listed every group says how many it holds.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from abluent.engine.questions.answers.answer import Answer
@@ -82,13 +82,28 @@ def answer_card(answer: Answer, question: str, wish: Wish) -> Sheet:
     for each in told.plainer():
         # A list has a line for each name rather than larger letters.
         for apart in (True, False) if each.groups else (False,):
-            for larger, share in sizes:
-                sheet, left_out, free = _drawn(each, wish, (larger, share), apart)
+            for how in sizes:
+                sheet, left_out, _ = _drawn(each, wish, how, apart)
                 if not left_out:
-                    air = min(free * _SPREAD / 4, larger * _MOST_AIR)
-                    how = _drawn(each, wish, (larger, share), apart, air)
-                    return sheet if how[1] else how[0]
+                    return _aired(
+                        each.filled(told, _fits(wish, how, apart)), wish, how, apart
+                    )
     return sheet
+
+
+def _fits(
+    wish: Wish, sizes: tuple[float, float], apart: bool
+) -> Callable[[Told], bool]:
+    """Whether all of what a card is to say has room at a size."""
+    return lambda told: not _drawn(told, wish, sizes, apart)[1]
+
+
+def _aired(told: Told, wish: Wish, sizes: tuple[float, float], apart: bool) -> Sheet:
+    """Draw a card that has room, some of what is left over between its parts."""
+    sheet, _, free = _drawn(told, wish, sizes, apart)
+    air = min(free * _SPREAD / 4, sizes[0] * _MOST_AIR)
+    aired, left_out, _ = _drawn(told, wish, sizes, apart, air)
+    return sheet if left_out else aired
 
 
 def _drawn(

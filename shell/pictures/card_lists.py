@@ -9,7 +9,7 @@ from abluent.shell.ground.strand import HIGH, WIDE
 from abluent.shell.pictures.faces import flows_left
 from abluent.shell.pictures.framed import Frame
 from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
-from abluent.shell.told.groups import Cell, Group, Table
+from abluent.shell.told.group import Cell, Group, Table
 
 DASH = "\N{EN DASH}"
 _SPACE = 0.24
@@ -76,7 +76,7 @@ def draw_groups(
     top, foot = place
     size = frame.shape.body
     step = size * LEADING
-    marked = any(group.mark for group in groups)
+    marked = 2 * sum(group.mark is not None for group in groups) >= len(groups)
     indent = size * (_MARK + 0.5) if marked else 0.0
     room = frame.room - indent
     gap = size * 0.4
@@ -92,7 +92,7 @@ def draw_groups(
     for group, (names, _), why in zip(groups, told, whys, strict=True):
         lines = [*((line, size) for line in names)]
         lines += [(line, less) for line in why if names]
-        if group.mark is not None and lines:
+        if marked and group.mark is not None and lines:
             place = (frame.left, top + size * 0.08)
             frame.sheet.strand(place, size * _MARK, group.mark, frame.look)
         if not lines:

@@ -29,8 +29,9 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         one = len(rows) == 1
         names = few([each.key for each in answer.instead], _WASHES)
         s = "s" if len(answer.instead) == 1 else ""
-        what = "some of it" if one else "some of all of them"
-        return f"Of your washes, {names} take{s} off {what}."
+        what = "it" if one else "all of them"
+        told = f"Of your washes, {names} take{s} off {what}, or part of it."
+        return f"{told} {_wash_day(rows)}" if one else told.replace("it.", "each.")
     if isinstance(asking.query, q.Claim | q.Define) or answer.claim:
         return _cue(rows[:1])
     if isinstance(asking.act, q.Contains | q.Says | q.Hides):

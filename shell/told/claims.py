@@ -49,6 +49,10 @@ _AS_SAID = {
     NOT_AS_SAID: NOT_AS_SAID,
 }
 """The word where a part of a film bears a claim on all of it out, or belies it."""
+_NOT_ONLY = "No, not only"
+"""The word where what lacks what only is said to do it does a part of it."""
+_FEW = 2
+"""So many films are named that need no wash."""
 _YES_NO = {
     PROVEN: "Yes",
     REFUTED: "No",
@@ -74,7 +78,7 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
         words, claim = _YES_NO, asked(answer.query)
     word = words.get(answer.claim, answer.claim.capitalize())
     told = told._replace(
-        word=_AS_SAID.get(answer.sentence.partition(": ")[0], word),
+        word=_word(answer, asking, first, word),
         mark=strand_of(first.role) if isinstance(first, Verdict) else None,
         caption=caption_of(first) if isinstance(first, Verdict) else "",
         claim=claim,
@@ -82,6 +86,12 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     if isinstance(first, Left) and first.sure:
         told = told._replace(mark=LEFT)
     return told.with_reasons(reasons)
+
+
+def _word(answer: Answer, asking: Asking, first: Row | None, word: str) -> str:
+    """How a claim was judged, in the word that stands first."""
+    said = _AS_SAID.get(answer.sentence.partition(": ")[0], word)
+    return _NOT_ONLY if _does_without(answer, first, asking) else said
 
 
 def _nearest_first(rows: Sequence[Row], asking: Asking) -> list[Row]:
@@ -140,12 +150,12 @@ def _witness(row: Verdict, answer: Answer, asking: Asking) -> str:
     said = claim_of(row)
     lacks = _lacks(row, asking)
     if lacks:
-        it = said.replace(row.wash, "It", 1)
-        return f"{row.wash} has no {lacks}, and yet {it[:1].lower()}{it[1:]}"
+        it = said.replace(f"{row.wash} ", "", 1)
+        return f"{row.wash} has no {lacks} and yet {it}"
     if row.wash.casefold() in answer.query.casefold():
         film = aloud(row.case.world.base, row.film)
         whose = f" from {row.source}" if row.source else ""
-        said = said.replace(f" of the {film}{whose}", "")
+        said = said.replace(f" {film}{whose}", " it", 1)
         return re.sub(f"^{re.escape(row.wash)}", "It", said, flags=re.IGNORECASE)
     return said
 
@@ -159,14 +169,20 @@ def _does_without(answer: Answer, row: Row | None, asking: Asking) -> bool:
 
 
 def _by_itself(rows: Sequence[Row]) -> str:
-    """What of the films goes without any wash."""
+    """What of the films goes without any wash, and how."""
     found = [
         row
         for row in rows
         if isinstance(row, Verdict) and row.role is Role.NO_WASH_NEEDED
     ]
-    names = [aloud(row.case.world.base, row.film) for row in found]
-    return f"{few(names, 2)} needs no wash at all." if len(set(names)) == 1 else ""
+    names = list(dict.fromkeys(aloud(r.case.world.base, r.film) for r in found))
+    if not 0 < len(names) <= _FEW:
+        return ""
+    s = "s" * (len(names) == 1)
+    how = found[0].case.world.base.record(found[0].value).text("spokenAs")
+    return (
+        f"{few(names, _FEW)} need{s} no wash at all{f': {how}' if how and s else ''}."
+    )
 
 
 def _lacks(row: Verdict, asking: Asking) -> str:
@@ -187,7 +203,8 @@ def _lacks(row: Verdict, asking: Asking) -> str:
     if not kind or _holds(world, row.wash, kind):
         return ""
     doubt = " that we know of" if unread_names(world, row.wash) else ""
-    return f"{world.base.plural(kind)}{doubt}"
+    plain = world.base.record(kind).text("plainly") or world.base.label(kind)
+    return f"{plain.removeprefix('a ').removeprefix('an ')}{doubt}"
 
 
 def _holds(world: World, wash: str, kind: str) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
@@ -12,13 +12,16 @@ from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
+from abluent.shell.told.group import Group
 from abluent.shell.told.headings import heading_of_table
 from abluent.shell.told.plain import claim_of
-from abluent.shell.told.spoken_names import aloud, few, nth
+from abluent.shell.told.spoken_names import aloud, few, nth, what_it_is
 from abluent.shell.told.told import Told
 
 _CLAIM = "Claim"
-_NAMED = 2
+_Helps = tuple[str, int]
+"""What helps against a film, and its place on a label."""
+_NAMED = 4
 """So many of what helps in a wash are named."""
 
 
@@ -53,25 +56,37 @@ def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
     alike = len({row.role for row in found}) == 1
     if not alike:
         claim = heading_of_table(asking, found)
-        return told._replace(claim=claim).with_reasons(
-            [*map(claim_of, found), *_lists(helps)]
-        )
+        groups = [_listing(world, wash, each) for wash, each in _most_first(helps)]
+        told = told._replace(claim=claim, groups=tuple(groups))
+        return told.with_reasons([claim_of(row) for row in found])
     first = max(found, key=lambda row: _weight(helps[row.wash])).wash
     rest = [row.wash for row in found if row.wash != first]
     ahead = all(_ahead(helps[first], helps[other]) for other in rest)
-    claim = (
-        f"{few([row.wash for row in found])} do the same to {what}, as far as known."
-    )
+    names = few([row.wash for row in found])
+    claim = f"{names} do the same to {what}, as far as known."
     if ahead:
-        claim = f"For {what}, {first} lists more that helps than {few(rest)}."
+        claim = f"For {what}: {first} rather than {few(rest)}."
     least = ENDS[found[0].role][0]
     doubt = "Whether it is enough, no label tells." if least is Role.NONE_OF_IT else ""
-    return told._replace(claim=claim).with_reasons(
-        [*_lists(helps), doubt if any(helps.values()) else ""]
-    )
+    groups = [_listing(world, wash, each) for wash, each in _most_first(helps)]
+    told = told._replace(claim=claim, groups=tuple(groups))
+    works = [each for _, pairs in _most_first(helps) for each, _ in pairs]
+    kind = what_it_is(world.base, works[0]) if works else ""
+    reasons = [f"What helps is {kind}." if kind else "", doubt if works else ""]
+    return told.with_reasons(reasons)
 
 
-def _helping(world: World, wash: str, film: str) -> Iterator[tuple[str, int]]:
+def _listing(world: World, wash: str, helps: Sequence[_Helps]) -> Group:
+    """What helps in one wash, each with its place; how late, where all is late."""
+    names = tuple(f"{world.base.label(each)} ({nth(n)})" for each, n in helps[:_NAMED])
+    if len(helps) > _NAMED:
+        names = (*names, f"{len(helps) - _NAMED} more")
+    if not names:
+        return Group(None, wash, ("nothing on its list helps",), 1)
+    return Group(None, wash, names, len(helps))
+
+
+def _helping(world: World, wash: str, film: str) -> Iterator[_Helps]:
     """What on a label some claim says takes part of a film, each with its place."""
     if wash not in world.products:
         return
@@ -88,14 +103,14 @@ def _helping(world: World, wash: str, film: str) -> Iterator[tuple[str, int]]:
     water = world.known.water_symbol
     for place, reading in enumerate(world.read(wash).readings, 1):
         if reading.symbol and reading.symbol != water and agents & {*reading.classes}:
-            yield base.label(reading.symbol), place
+            yield reading.symbol, place
 
 
-def _weight(helps: Sequence[tuple[str, int]]) -> tuple[int, int]:
+def _weight(helps: Sequence[_Helps]) -> tuple[int, int]:
     return (len(helps), -min((place for _, place in helps), default=0))
 
 
-def _ahead(one: Sequence[tuple[str, int]], other: Sequence[tuple[str, int]]) -> bool:
+def _ahead(one: Sequence[_Helps], other: Sequence[_Helps]) -> bool:
     """Whether one lists at least as much of what helps, and that further up."""
     if not one or not other:
         return bool(one)
@@ -103,8 +118,8 @@ def _ahead(one: Sequence[tuple[str, int]], other: Sequence[tuple[str, int]]) -> 
     return len(one) >= len(other) and places[0] < places[1]
 
 
-def _lists(helps: dict[str, list[tuple[str, int]]]) -> Iterator[str]:
-    """What helps in each wash and where it stands, most of it first."""
-    for wash, found in sorted(helps.items(), key=lambda each: -_weight(each[1])[0]):
-        named = [f"{name} {nth(place)}" for name, place in found]
-        yield f"{wash} lists {few(named, _NAMED) if named else 'nothing for that'}."
+def _most_first(
+    helps: Mapping[str, Sequence[_Helps]],
+) -> list[tuple[str, Sequence[_Helps]]]:
+    """The washes by how much of what helps each lists, the most first."""
+    return sorted(helps.items(), key=lambda each: _weight(each[1]), reverse=True)

@@ -1,13 +1,11 @@
-"""What a picture lists: names by what is so of them, or a small table.
+"""What a picture lists, put together: by verdict, by family, or side by side.
 
 Every thing is counted: a group says how many it holds where it cannot name them all.
 """
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Row
@@ -19,59 +17,20 @@ from abluent.engine.questions.answers.folded_words import (
 )
 from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.rows import title
-from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
-from abluent.engine.routines.overview import family_among
-from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand, strand_of
+from abluent.engine.questions.answers.verdicts import Left, Verdict
+from abluent.engine.routines.overview import called, family_among
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, strand_of
 from abluent.shell.told.asking import unread_names
-from abluent.shell.told.plain import caption_of, plainly
+from abluent.shell.told.group import Cell, Group, Table
+from abluent.shell.told.plain import caption_in_a_word, in_a_word, plainly
 from abluent.shell.told.reasons import why_of_group, why_of_row
 from abluent.shell.told.spoken_names import aloud, few, spoken_alone
+from abluent.shell.told.washes import Washes
 
 _MANY_NAMES = 4
 """Of so many names those that have a common name are told by it alone."""
-_TOLD_APART, _REASONS = 12, 4
-"""So few washes are told apart by why something is so of them, for so few reasons."""
 COLUMNS = 3
 """So many washes stand side by side."""
-_ORDER = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
-_BY_ENDS = {
-    ends: role for role, ends in ENDS.items() if role is not Role.NO_WASH_NEEDED
-}
-
-
-_Ends = tuple[Role, Role]
-
-
-class Group(NamedTuple):
-    """Names of which the same is so.
-
-    Args:
-        mark: the strand; None where no verdict is told.
-        word: what is so; may be empty.
-        names: the names.
-        many: how many things they stand for.
-        why: why that is so, in a sentence; may be empty.
-    """
-
-    mark: Strand | None
-    word: str
-    names: tuple[str, ...]
-    many: int
-    why: str = ""
-
-
-class Cell(NamedTuple):
-    """One verdict in a table."""
-
-    mark: Strand
-    word: str
-
-
-class Table(NamedTuple):
-    """Washes side by side, over what they are to take off."""
-
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, tuple[Cell | None, ...]], ...]
 
 
 def verdicts_among(rows: Sequence[Row]) -> list[Verdict]:
@@ -97,70 +56,47 @@ def side_by_side(found: Sequence[Verdict]) -> Table | None:
 def _cell(row: Verdict | None) -> Cell | None:
     if row is None:
         return None
-    said = plainly(row.case.world.base, row.value).removeprefix("takes off ")
-    said = said.replace("may take off some, not all", "maybe some")
+    said = in_a_word(row.case.world.base, row.value)
     return Cell(strand_of(row.role), f"{said}, disputed" if row.disputed else said)
 
 
 def groups_of(
-    rows: Sequence[Row], others: Sequence[Row], *, apart: bool = True
+    rows: Sequence[Row], others: Sequence[Row], *, worst: bool = True
 ) -> list[Group]:
-    """Return rows by what is so of them, those first that were asked for.
+    """Return rows by what is so of them.
 
-    `apart` if what is so for several reasons is told apart.
+    `worst` if each wash stands where the film puts it of which it takes least.
     """
     found = verdicts_among([*rows, *others])
     films = {film_key(row) for row in found}
-    if by_the_worst(found):
-        return list(_by_the_worst(found))
+    if len({row.wash for row in found}) > 1 and not _need_none(found):
+        return Washes(found, worst=worst).groups()
     if many(found) and len(films) > 1:
         return list(_folded(found))
-    return [*_left(rows), *_judged(rows, found, apart=apart), *_plain(rows)]
+    return [*_left(rows), *_judged(found), *_plain(rows)]
 
 
-def by_the_worst(found: Sequence[Verdict]) -> bool:
-    """Whether several washes meet several films, so that each wash has one line."""
+def _need_none(found: Sequence[Verdict]) -> bool:
+    return all(row.role is Role.NO_WASH_NEEDED for row in found)
+
+
+def several_of_each(found: Sequence[Verdict]) -> bool:
+    """Whether several washes meet several films."""
     films = {film_key(row) for row in found}
     return len({row.wash for row in found}) > 1 and len(films) > 1
 
 
-def _judged(
-    rows: Sequence[Row], found: Sequence[Verdict], *, apart: bool
-) -> Iterator[Group]:
-    asked = {row.role for row in rows if isinstance(row, Verdict)}
-    for role in sorted(VERDICTS, key=lambda r: (r not in asked, -VERDICTS.index(r))):
+def _judged(found: Sequence[Verdict]) -> Iterator[Group]:
+    """What one wash does, by how much of what it takes, the most first."""
+    for role in sorted(VERDICTS, key=lambda each: -VERDICTS.index(each)):
         mine = [row for row in found if row.role is role]
         if mine and role is Role.NO_WASH_NEEDED:
             yield _no_wash(mine)
         elif mine:
-            yield from _by_reason(mine, found, apart=apart)
-
-
-def _by_reason(
-    mine: Sequence[Verdict], found: Sequence[Verdict], *, apart: bool
-) -> Iterator[Group]:
-    """Verdicts that are alike, those together that are so for the same reason."""
-    word = plainly(mine[0].case.world.base, mine[0].value)
-    mark: Strand | None = strand_of(mine[0].role)
-    parts: dict[str, list[Verdict]] = {}
-    washes = len({row.wash for row in mine})
-    if apart and 1 < washes == len(mine) <= _TOLD_APART:
-        for row in mine:
-            parts.setdefault(_why([row]) or why_of_row(row), []).append(row)
-    if not 1 < len(parts) <= _REASONS:
-        parts = {_why(mine) or _of_some(parts): list(mine)}
-    for why, rows in sorted(parts.items(), key=lambda part: -len(part[1])):
-        yield Group(mark, word, _spoken(_names(rows, found)), len(rows), why)
-        mark, word = None, ""
-
-
-def _of_some(parts: Mapping[str, Sequence[Verdict]]) -> str:
-    """Why something is so of those of whom it is so for the same reason most often."""
-    often = {why: len(rows) for why, rows in parts.items() if why and len(rows) > 1}
-    if not often:
-        return ""
-    why = max(often, key=lambda each: often[each])
-    return f"{often[why]} of them: {why[:1].lower()}{why[1:]}"
+            word = caption_in_a_word(mine[0])
+            names = _spoken(_names(mine, found))
+            why = _why(mine)
+            yield Group(strand_of(mine[0].role), word, names, len(mine), why)
 
 
 def _spoken(names: Iterable[str]) -> tuple[str, ...]:
@@ -204,52 +140,6 @@ def _names(mine: Sequence[Verdict], found: Sequence[Verdict]) -> Iterator[str]:
         yield f"{told} (sources disagree)" if row.disputed else told
 
 
-def _by_the_worst(found: Sequence[Verdict]) -> Iterator[Group]:
-    """Washes by the film that each does worst on; what needs no wash is passed by."""
-    worst: dict[str, _Ends] = {}
-    for row in found:
-        if row.role is Role.NO_WASH_NEEDED:
-            continue
-        ends = ENDS[row.role]
-        before = worst.get(row.wash, ends)
-        least, most = (
-            min(pair, key=_ORDER.index) for pair in zip(ends, before, strict=True)
-        )
-        worst[row.wash] = (least, most)
-    values = {role: value for value, role in _values(found).items()}
-    base = found[0].case.world.base
-    for role in sorted(VERDICTS, key=lambda r: -VERDICTS.index(r)):
-        mine = [wash for wash, ends in worst.items() if _BY_ENDS[ends] is role]
-        if mine:
-            word = plainly(base, values[role])
-            rows = [row for row in found if row.wash in mine and row.role is role]
-            why = least_among(found, mine) or why_of_group(rows)
-            yield Group(strand_of(role), word, tuple(mine), len(mine), why)
-
-
-def least_among(found: Sequence[Verdict], washes: Sequence[str]) -> str:
-    """Of which films least goes in some washes, those first of which it is so most."""
-    times: Counter[str] = Counter()
-    least: dict[str, Role] = {}
-    for row in found:
-        if row.wash in washes and row.role is not Role.NO_WASH_NEEDED:
-            pair = (ENDS[row.role][0], least.get(row.wash, Role.ALL_OF_IT))
-            least[row.wash] = min(pair, key=_ORDER.index)
-    for row in found:
-        if row.wash in least and row.role is not Role.NO_WASH_NEEDED:
-            if ENDS[row.role][0] is least[row.wash]:
-                times[aloud(row.case.world.base, row.film)] += 1
-    films = {row.film for row in found if row.role is not Role.NO_WASH_NEEDED}
-    if not times or len(times) == len(films):
-        return ""
-    names = [spoken_alone(name) for name, _ in times.most_common()]
-    return f"Least goes of {few(names, 2)}."
-
-
-def _values(found: Sequence[Verdict]) -> Mapping[str, Role]:
-    return found[0].case.world.known.verdict_roles
-
-
 def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
     """Many films of one wash by their classes; all but the others come last."""
     folds = foldings(found)
@@ -258,7 +148,7 @@ def _folded(found: Sequence[Verdict]) -> Iterator[Group]:
     last: list[Group] = []
     for fold, text in zip(folds, phrases(folds), strict=True):
         _, _, names = text.partition(": ")
-        word = caption_of(fold.first)
+        word = caption_in_a_word(fold.first)
         mark, count = strand_of(fold.first.role), len(fold.members)
         terms = fold.films.terms
         rest = one and not last and len(terms) == 1 and terms[0].but and len(folds) > 1
@@ -303,7 +193,7 @@ def _families(mine: Sequence[Left]) -> Iterator[Group]:
     families: dict[str, list[str]] = {}
     for row in mine:
         base = row.case.world.base
-        family = base.plural(family_among(base, row.film))
+        family = called(base, family_among(base, row.film))
         families.setdefault(family, []).append(aloud(base, row.film))
     for family, told in sorted(families.items(), key=lambda f: -len(f[1])):
         names = told if len(mine) < _MANY_NAMES else list(map(spoken_alone, told))

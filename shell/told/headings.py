@@ -15,23 +15,16 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.groups import Group
+from abluent.shell.told.group import Group
 from abluent.shell.told.spoken_names import aloud, few, spoken_alone
+from abluent.shell.told.wash_claims import by_grade, what_is_taken
 
 LONGEST = 150
 """Letters of a sentence that can be a claim; a longer one is told by its question."""
 _ASKING = frozenset("does do is are which what how why can will".split())
 _EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
-_SOME = (Role.PART_OF_IT, Role.ALL_OF_IT)
-_ALL = (Role.ALL_OF_IT,)
-_WHOLE = (Role.AT_LEAST_PARTLY, Role.CLEARED)
 _COUNT = {3: "three"}
-_EXTENTS = (q.Extent.FULLY, q.Extent.SURELY, q.Extent.AT_LEAST_PARTLY)
-"""What is asked of washes that a heading answers in words."""
-_LONG_TERM = 44
 _NAMED = 4
-_FEW = 3
-"""So few films are named in a heading."""
 _PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
 
 
@@ -81,8 +74,7 @@ def heading_of_list(answer: Answer, asking: Asking, rows: Sequence[Row]) -> str:
     films = {(row.film, row.source) for row in found}
     washes = {row.wash for row in found}
     so = [row for row in rows if isinstance(row, Verdict)]
-    answered = _answered(found, asking, so) if len(washes) > 1 else ""
-    answered = _mildest(found, asking, so) or answered
+    answered = by_grade(found, asking, so)
     if answered:
         return answered
     if len(films) == 1:
@@ -92,22 +84,6 @@ def heading_of_list(answer: Answer, asking: Asking, rows: Sequence[Row]) -> str:
     if len(washes) == 1:
         return _by_one_wash(found)
     return ""
-
-
-def what_is_taken(said: q.Clears) -> str:
-    """What is asked to be taken off, in everyday words."""
-    source = print_term(said.source).replace('"', "") if said.source else ""
-    if _is_all(said.object):
-        return f"everything that {source} leaves" if source else "everything"
-    told = print_term(said.object).replace('"', "")
-    return f"{told} that {source} leaves" if source else told
-
-
-def _is_all(term: q.Term) -> bool:
-    """Whether all things are meant, whatever they are."""
-    every = isinstance(term, q.Quantified) and term.quantity is q.Quantity.EVERY
-    inner = term.term if isinstance(term, q.Quantified) and every else term
-    return isinstance(inner, q.Thing)
 
 
 def _whether(found: Sequence[Verdict], truth: str, asking: Asking) -> str:
@@ -132,94 +108,12 @@ def _by_one_wash(found: Sequence[Verdict]) -> str:
     wash = found[0].wash
     counts = Counter(ENDS[row.role][0] is not Role.NONE_OF_IT for row in found)
     if counts[True] == len(found):
-        return f"{wash} takes off some or all of {_all_of(found)}."
+        whole = all(ENDS[row.role][1] is Role.ALL_OF_IT for row in found)
+        return f"{wash} takes off {'' if whole else 'part of '}{_all_of(found)}."
     if not counts[True]:
-        return f"{wash} is not known to take off any of {_all_of(found)}."
+        return f"{wash} does little or nothing for {_all_of(found)}."
     taken = [row for row in found if ENDS[row.role][0] is not Role.NONE_OF_IT]
-    return f"{wash} takes off some or all of {_all_of(taken)}; the rest may stay."
-
-
-def _answered(
-    found: Sequence[Verdict], asking: Asking, so: Sequence[Verdict] = ()
-) -> str:
-    """Which of several washes take a film off, in words; empty where that is asked
-    otherwise, or cannot be said in one sentence. `so` are those of what was asked for.
-    """
-    said = asking.act
-    judged = [row for row in found if row.role is not Role.NO_WASH_NEEDED]
-    if not isinstance(said, q.Clears) or not judged:
-        return ""
-    if said.extent not in _EXTENTS or not isinstance(asking.query, q.Which):
-        return ""
-    part = said.extent is q.Extent.AT_LEAST_PARTLY
-    least = _SOME if part else _ALL
-    films = {film_key(row) for row in judged}
-    one = len(films) == 1
-    what = _named_what(said, judged, len(films))
-    each = "" if one or not part else f"all {len(films)} "
-    if isinstance(said.object, q.And | q.Or):
-        each = "all " if part and what.startswith("these ") else ""
-    much = f"some or all of {what}" if one else f"some of {each}{what}"
-    much = much if part else f"all of {what}"
-    if _is_all(said.object):
-        much = f"some of {what}" if part else what
-    washes = list(dict.fromkeys(row.wash for row in judged))
-    taking = list(dict.fromkeys(row.wash for row in so if row in judged))
-    may = [row for row in judged if ENDS[row.role][1] in least]
-    if not taking:
-        much = f"any of {what}" if part and one else much
-        known = "is known to take" if may else "takes"
-        none = f"None of these {len(washes)} washes"
-        none = "Neither of these washes" if len(washes) == 2 else none
-        return f"{none} {known} off {much}."
-    if part and not any(row.role in _WHOLE for row in so if row in judged):
-        much = f"some, not all, of {each}{what}"
-    s = "s" * (len(taking) == 1)
-    who = f"{len(taking)} of {len(washes)} washes"
-    if len(taking) == len(washes):
-        who = f"All {len(washes)} of these washes"
-    if len(taking) == 1:
-        who = f"Of these {len(washes)} washes, {taking[0]}"
-    if 1 < len(taking) <= _FEW and len(taking) < len(washes):
-        return f"{who} take off {much}: {listed(taking)}."
-    return f"{who} take{s} off {much}."
-
-
-def _mildest(found: Sequence[Verdict], asking: Asking, so: Sequence[Verdict]) -> str:
-    """The mildest of the washes that take some of all that was asked about."""
-    query, said = asking.query, asking.act
-    if not isinstance(query, q.Which) or query.order is not q.Order.MILDEST:
-        return ""
-    judged = [row for row in so or found if row.role is not Role.NO_WASH_NEEDED]
-    least = {row.wash for row in judged if ENDS[row.role][0] is Role.NONE_OF_IT}
-    taking = [w for w in dict.fromkeys(r.wash for r in judged) if w not in least]
-    if not isinstance(said, q.Clears) or not taking:
-        return ""
-    what = what_is_taken(said)
-    if query.limit == 1:
-        whole = all(row.role in _WHOLE for row in judged)
-        some = "some or all" if whole else "some"
-        those = what if _is_all(said.object) or not said.source else f"the {what}"
-        return f"Mildest that takes off {some} of {those}: {few(taking, _NAMED)}."
-    named = few(taking, _NAMED)
-    return f"Mildest first, these take off some of {what}: {named}."
-
-
-def _named_what(said: q.Clears, judged: Sequence[Verdict], films: int) -> str:
-    """What is asked to be taken off: one film by name, two or three too."""
-    what = what_is_taken(said)
-    if films == 1:
-        row = judged[0]
-        whose = f" from {row.source}" if row.source else ""
-        return f"the {aloud(row.case.world.base, row.film)}{whose}"
-    if films <= _FEW and isinstance(said.object, q.And | q.Or):
-        names = [spoken_alone(aloud(r.case.world.base, r.film)) for r in judged]
-        named = list(dict.fromkeys(names))
-        between = " or " if isinstance(said.object, q.Or) else " and "
-        return f"{', '.join(named[:-1])}{between}{named[-1]}"
-    if len(what) > _LONG_TERM and not _is_all(said.object):
-        return f"these {films}"
-    return what
+    return f"{wash} works on {_all_of(taken)}; the rest may stay."
 
 
 def _all_of(found: Sequence[Verdict]) -> str:
@@ -237,7 +131,8 @@ def numbered(groups: Sequence[Group], answer: Answer, asking: Asking) -> list[Gr
     first, *rest = groups
     rows = [*answer.rows, *answer.others]
     washes = {row.wash for row in rows if isinstance(row, Verdict)}
-    if len(first.names) < 2 or not washes.issuperset(first.names):
+    known = (any(n == w or n.startswith(f"{w} (") for w in washes) for n in first.names)
+    if len(first.names) < 2 or not all(known):
         return list(groups)
     names = tuple(f"{n}. {name}" for n, name in enumerate(first.names, 1))
     word = f"{first.word}, mildest first"
@@ -249,7 +144,7 @@ def numbered(groups: Sequence[Group], answer: Answer, asking: Asking) -> list[Gr
 
 def heading_of_table(asking: Asking, found: Sequence[Verdict]) -> str:
     """Which of some washes is surer to do more, or what is compared."""
-    answered = _answered(found, asking, found)
+    answered = by_grade(found, asking, found)
     if answered:
         return answered
     washes = list(dict.fromkeys(row.wash for row in found))

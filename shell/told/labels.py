@@ -19,7 +19,6 @@ from abluent.engine.reading.readings import Reading
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
-from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
     Asking,
     looked_at,
@@ -27,14 +26,19 @@ from abluent.shell.told.asking import (
     unread_line,
     unread_names,
 )
-from abluent.shell.told.groups import Group
+from abluent.shell.told.group import Group
 from abluent.shell.told.headings import asked
 from abluent.shell.told.spoken_names import aloud, few, nth, what_it_is
 from abluent.shell.told.told import Told
 
 YES_NO = {"yes": "Yes", "no": "No", "open": "Cannot tell"}
 """How a question was answered, in the word that stands first."""
+_READ = "Read off the labels, all names known."
 _BY_LAW = ", as the law caps it there"
+_LISTING = (
+    ("contain", "contains", "does not contain"),
+    ("leave", "leaves", "does not leave"),
+)
 _NEAR = 2
 _HITS = 3
 _IN_HEADING = 4
@@ -84,7 +88,22 @@ def _claim(answer: Answer, asking: Asking, question: str) -> str:
             "open": f"Whether {product} may say “{said.text}”, nobody can tell.",
         }
         return may.get(answer.truth, asked(question))
-    return asked(question)
+    return _stated(asked(question), product, answer.truth)
+
+
+def _stated(question: str, product: str, truth: str) -> str:
+    """A question of what a label lists, as the answer that it has."""
+    for verb, one, not_one in _LISTING:
+        head = f"Does {product} {verb} "
+        if question.startswith(head):
+            rest = question.removeprefix(head).rstrip("?")
+            told = {
+                "yes": f"{product} {one} {rest}.",
+                "no": f"{product} {not_one} {rest}.",
+                "open": f"Whether {product} {one} {rest}, its label does not say.",
+            }
+            return told.get(truth, question)
+    return question
 
 
 def _lacked(asking: Asking) -> list[q.Name]:
@@ -158,16 +177,19 @@ class _Label:
             others = [i.key for i in looks if i.key not in inside]
             for each in others[:_NEAR]:
                 what = what_it_is(self.base, each)
-                looks_like = with_article(self._one(name))
+                place = nth(self._place(each))
                 yield (
-                    f"{where}{self.base.label(each)} ({nth(self._place(each))} on the "
-                    f"list) only looks like {looks_like}: it is {what}."
+                    f"{where}{self.base.label(each)} ({place} on the list) is no "
+                    f"{self._one(name)}: it is {what}."
                 )
 
     def _one(self, name: q.Name) -> str:
         """What was asked for, one of it."""
         kind = self.base.find_class(name.text)
-        return self.base.label(kind) if kind else name.text
+        if not kind:
+            return name.text
+        plain = self.base.record(kind).text("plainly") or ""
+        return plain.removeprefix("a ").removeprefix("an ") or self.base.label(kind)
 
     def cleans(self, rows: Sequence[Row]) -> Iterator[str]:
         """What a wash cleans with, where that is not what was found."""
@@ -217,10 +239,10 @@ def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:
     names = [each.key for each in answer.members if each.kind == PRODUCT]
     if world is None or not names or not isinstance(asking.act, q.Contains):
         return None
-    what = print_term(asking.act.object).replace('"', "")
+    what = _plainly(world.base, asking.act.object)
     s = "s" * (len(names) == 1)
     looked, kind = looked_at(asking, world)
-    claim = f"{len(names)} of {len(looked)} {kind} list{s} {what}."
+    claim = f"{len(names)} of {len(looked)} {kind} contain{s} {what}."
     short = len(names) <= _IN_HEADING
     if short:
         claim = f"{claim.rstrip('.')}: {few(names)}."
@@ -240,8 +262,16 @@ def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:
         groups=tuple(groups) if every else (one,),
         else_groups=(one,) if every else (),
         note=f"We cannot tell for {dark}." if dark else "",
+        sure=_READ if not dark else told.sure,
     )
     return told.with_reasons(looks[:_NEAR])
+
+
+def _plainly(base: Base, term: q.Term) -> str:
+    """What is asked for, in everyday words where it is a class that has them."""
+    kind = base.find_class(term.text) if isinstance(term, q.Name) else None
+    plain = base.record(kind).text("plainly") if kind else ""
+    return plain or print_term(term).replace('"', "")
 
 
 def _hits(world: World, product: str, what: q.Term) -> tuple[str, ...]:
@@ -259,63 +289,6 @@ def _hits(world: World, product: str, what: q.Term) -> tuple[str, ...]:
     )
 
 
-# -- what a label hides ------------------------------------------------------------
-
-
-def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> Told:
-    """Return what is easy to miss on a label, each with why, in everyday words."""
-    world = asking.world
-    if world is None or len(asking.products) != 1:
-        return told._replace(claim=answer.sentence)
-    (product,) = asking.products
-    unread = unread_names(world, product)
-    groups = [*_unknown(unread), *_stays(world.base, rows), *_idle(world.base, rows)]
-    many = sum(group.many for group in groups)
-    if not groups:
-        claim = f"Nothing is hidden on the label of {product}."
-        looked = (
-            "We looked for a film that the wash leaves itself, and for a cleanser that "
-            "is too little to count on."
-        )
-        return told._replace(claim=claim).with_reasons([looked])
-    what = "One thing is" if many == 1 else f"{many} things are"
-    claim = f"{what} easy to miss on the label of {product}."
-    if unread:
-        names = few([name for name, _ in unread], 2)
-        claim = f"One name on the label of {product} we cannot read: {names}."
-        if len(unread) == 2:
-            claim = f"Two names on the label of {product} we cannot read: {names}."
-        elif len(unread) > 1:
-            count = len(unread)
-            claim = (
-                f"{count} of {len(world.read(product).readings)} names on the label of "
-                f"{product} we cannot read."
-            )
-    return told._replace(claim=claim, groups=tuple(groups), caution="")
-
-
-def _unknown(unread: Sequence[tuple[str, int]]) -> Iterator[Group]:
-    if unread:
-        names = tuple(name for name, _ in unread)
-        why = "It may be a trade name, or a word of another language: ask the maker."
-        yield Group(None, "We do not know what this is", names, len(names), why)
-
-
-def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
-    found = [row for row in rows if isinstance(row, Left)]
-    for sure, mark, word in (
-        (True, LEFT, "Listed, and stays after the rinse"),
-        (False, MAY_BE_LEFT, "Listed, and may stay after the rinse"),
-    ):
-        parts: dict[str, list[str]] = {}
-        for row in (each for each in found if each.sure is sure):
-            parts.setdefault(deposit_of(row), []).append(aloud(base, row.film))
-        shown: tuple[Strand | None, str] = (mark, word)
-        for why, names in parts.items():
-            yield Group(*shown, tuple(names), len(names), why)
-            shown = (None, "")
-
-
 def deposit_of(row: Explained) -> str:
     """Why a thing stays, or is so, by the claim that says so; empty if none does."""
     base = row.case.world.base
@@ -326,11 +299,3 @@ def deposit_of(row: Explained) -> str:
             if text:
                 return as_sentence(text)
     return ""
-
-
-def _idle(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
-    found = [row for row in rows if isinstance(row, Member)]
-    if found:
-        names = tuple(aloud(base, row.item.key) for row in found)
-        why = "So little of it is there that it cannot be counted on to clean."
-        yield Group(None, "Listed, but does no work", names, len(names), why)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import LEAVES_NONE, LEAVING_UNKNOWN, RESISTS, YIELDS
 from abluent.engine.base.kinds import rinsed_off
@@ -12,7 +12,7 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.verdicts import Left
 from abluent.engine.questions.answers.wording import leave_verb
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.overview import family_among
+from abluent.engine.routines.overview import called, family_among
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, strand_of
@@ -23,10 +23,11 @@ from abluent.shell.told.asking import (
     unread_line,
     unread_names,
 )
-from abluent.shell.told.groups import Group, groups_of
+from abluent.shell.told.group import Group
+from abluent.shell.told.groups import groups_of
 from abluent.shell.told.headings import headline
 from abluent.shell.told.labels import deposit_of
-from abluent.shell.told.spoken_names import aloud, few, spoken_alone
+from abluent.shell.told.spoken_names import aloud, few, in_letters, spoken_alone
 from abluent.shell.told.told import Told
 
 _PRODUCTS = 9
@@ -50,10 +51,13 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
     sure = [row for row in found if row.sure]
     rinses = [row for row in sure if _rinses(row)]
     stays = [row for row in sure if row not in rinses]
+    otherwise = {row.film: word for row in stays if (word := _stays_as(row))}
+    stays = [row for row in stays if row.film not in otherwise] or stays
+    otherwise = {} if stays[:1] and stays[0].film in otherwise else otherwise
     may = [row for row in found if not row.sure]
     world = found[0].case.world if found else asking.world
     unread = unread_line(world, product, alone=True) if world is not None else ""
-    claim = _leaves(product, stays or rinses, may, more=bool(unread))
+    claim = _leaves(product, stays or rinses, may, gone, more=bool(unread))
     told = told._replace(
         claim=f"{_when(asking)}{claim}",
         beneath=(unread,) if unread else (),
@@ -63,18 +67,35 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
         return told.with_reasons([*found[0].reasons, _not_known(answer)])
     groups = [
         *_stays(stays),
+        *_others(sure, otherwise),
         *_one(rinses, Group(None, "Rinses out, in part or whole", (), 0)),
         *_one(may, Group(MAY_BE_LEFT, "May stay", (), 0)),
         *_by_itself(gone),
     ]
     told = told._replace(groups=tuple(groups))
-    return told.with_reasons([*_why_left(stays or found), _not_known(answer)])
+    told = told._replace(note=_not_known(answer))
+    return told.with_reasons(_why_left(stays or found))
+
+
+def _stays_as(row: Left) -> str:
+    """What a film is told under that stays otherwise than most; else empty."""
+    base = row.case.world.base
+    kinds = base.classes_of(row.film) if row.film in base else ()
+    told = (base.record(kind).text("staysAs") for kind in kinds)
+    return next(filter(None, told), "")
+
+
+def _others(sure: Sequence[Left], words: Mapping[str, str]) -> Iterator[Group]:
+    for word in dict.fromkeys(words.values()):
+        found = [row for row in sure if words.get(row.film) == word]
+        yield from _one(found, Group(None, word, (), 0))
 
 
 def _leaves(
     product: str,
     stays: Sequence[Left],
     may: Sequence[Left],
+    gone: Sequence[Left],
     *,
     more: bool,
 ) -> str:
@@ -83,18 +104,28 @@ def _leaves(
     if not found:
         return f"{product} leaves nothing on hair that we know of."
     verb = leave_verb(found[0].case.world, product) if stays else "{} may leave"
-    names = _short(_main_first(found))
-    left = few(names, _IN_HEADING).replace(" others", " more")
     ending = "; what we cannot read may add more" if more else ""
-    return f"{verb.format(product)} {left} on hair{ending}."
+    if gone and not more:
+        names = _short(gone)
+        stay = "does" if len(set(names)) == 1 else "do"
+        ending = f"; {few(names, 2)} {stay} not stay"
+    return f"{verb.format(product)} {_much(found)} on hair{ending}."
 
 
-def _main_first(found: Sequence[Left]) -> list[Left]:
-    """What is left, that family first of which there is most."""
-    of = [family_among(row.case.world.base, row.film) for row in found]
-    times = Counter(of)
-    pairs = sorted(zip(of, found, strict=True), key=lambda pair: -times[pair[0]])
-    return [row for _, row in pairs]
+def _much(found: Sequence[Left]) -> str:
+    """What is left: by name where it is little, else how much of the main family."""
+    if len(found) <= _IN_HEADING:
+        return few(_short(found), _IN_HEADING)
+    base = found[0].case.world.base
+    of = [family_among(base, row.film) for row in found]
+    ((family, many),) = Counter(of).most_common(1)
+    rest = len(found) - many
+    if many == 1:
+        return f"{in_letters(len(found))} films"
+    told = f"{in_letters(many)} {called(base, family)}"
+    if not rest:
+        return told
+    return f"{told} and {in_letters(rest)} other film{'s' * (rest > 1)}"
 
 
 def _when(asking: Asking) -> str:
@@ -123,10 +154,9 @@ def _stays(stays: Sequence[Left]) -> Iterator[Group]:
     if not stays:
         return
     for group in groups_of(stays, ()):
-        word = group.word
-        if group.mark is not None or not word:
-            word = "Stays until it is washed out"
-        yield group._replace(mark=LEFT, word=word)
+        named = group.word and group.mark is None
+        like = {} if named else {"mark": LEFT, "word": "Stays until it is washed out"}
+        yield group._replace(**like)
 
 
 def _one(found: Sequence[Left], like: Group) -> Iterator[Group]:
@@ -145,7 +175,7 @@ def _why_left(found: Sequence[Left]) -> list[str]:
     """Why most of it stays, as the claims on what a product leaves say."""
     times = Counter(deposit_of(row) for row in found)
     if not found or times[""] > len(found) / 2:
-        return ["What is not rinsed out stays until it is washed out."] * bool(found)
+        return []
     return [text for text, _ in times.most_common(3) if text][:2]
 
 
@@ -177,7 +207,7 @@ def each_leaves(
     leaves: dict[str, list[str]] = {name: [] for name in names}
     for row in sorted(found, key=lambda row: not row.sure):
         film = spoken_alone(aloud(world.base, row.film))
-        leaves.setdefault(row.source, []).append(film if row.sure else f"{film}, maybe")
+        leaves.setdefault(row.source, []).append(film if row.sure else f"maybe {film}")
     nothing = [n for n, left in leaves.items() if not left]
     dark = [n for n in nothing if unread_names(world, n)]
     groups = [
@@ -197,14 +227,13 @@ def each_leaves(
     can = "can " if all(rinsed_off(each, world.base) for each in kinds) else ""
     claim = f"{count} of {len(names)} {kind} {can}leave something on hair themselves."
     if none and len(none) <= _IN_HEADING:
-        s = "s" * (len(none) == 1)
-        claim = f"{few(none)} list{s} nothing known to stay; the other {count} do."
+        claim = f"All {kind} but {few(none)} {can}leave something on hair themselves."
     counted = [row for row in answer.others if isinstance(row, Left)]
     doubt = [r for r in counted if r.how == LEAVING_UNKNOWN]
     note = ""
     if doubt:
         note = f"Of {few(_short(doubt), 3)} nobody has shown whether they stay."
-    named = none and claim.startswith(none[0])
+    named = none and none[0] in claim
     briefly = [*_by_family(found), *(groups[len(leaves) - len(nothing) :])]
     return told._replace(
         claim=claim,
@@ -219,11 +248,11 @@ def _by_family(found: Sequence[Left]) -> Iterator[Group]:
     families: dict[str, dict[str, bool]] = {}
     for row in found:
         base = row.case.world.base
-        family = base.plural(family_among(base, row.film))
+        family = called(base, family_among(base, row.film))
         mine = families.setdefault(row.source, {})
         mine[family] = mine.get(family, False) or row.sure
     for name, mine in families.items():
-        told = [f if sure else f"{f}, maybe" for f, sure in mine.items()]
+        told = [f if sure else f"maybe {f}" for f, sure in mine.items()]
         yield Group(None, name, (few(told, _EACH),), 1)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import acting
@@ -11,7 +11,6 @@ from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.answers.folded_words import MANY
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import left_itself, puts_back
-from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
@@ -19,13 +18,9 @@ from abluent.shell.told.asking import (
     unread_line,
 )
 from abluent.shell.told.compared import clauses, compared
+from abluent.shell.told.group import Cell, Group, Table
 from abluent.shell.told.groups import (
-    Cell,
-    Group,
-    Table,
-    by_the_worst,
     groups_of,
-    least_among,
     side_by_side,
     verdicts_among,
 )
@@ -46,9 +41,12 @@ from abluent.shell.told.spoken_names import (
     spoken_alone,
 )
 from abluent.shell.told.told import Told
+from abluent.shell.told.wash_claims import each_is_asked
+from abluent.shell.told.washes import Washes
 
 _LONG_NAME = 60
-_FILMS_NAMED = 8
+_MILDNESS = "How mild a wash is, is judged by its kind of cleanser."
+_WHOLE = (q.Extent.FULLY, q.Extent.SURELY)
 
 
 def listed(
@@ -65,7 +63,10 @@ def listed(
             return told._replace(groups=_of_one_row(table))
         return told._replace(table=table, else_groups=tuple(groups_of(found, ())))
     alone = len(rows) + len(answer.others) == 1
-    groups: Sequence[Group] = () if alone else groups_of(rows, answer.others)
+    worst = each_is_asked(asking)
+    groups: Sequence[Group] = ()
+    if not alone:
+        groups = groups_of(rows, answer.others, worst=worst)
     if answer.truth == "no" and every and len(every) == len(rows) <= MANY:
         # What decides comes first: the film of which least goes.
         groups = list(reversed(groups))
@@ -83,18 +84,14 @@ def listed(
         word=YES_NO.get(answer.truth, ""),
         claim=heading or (asked(question) if answer.truth else headline("", question)),
         groups=tuple(groups),
+        else_groups=_bare(every, worst=worst),
         beneath=tuple(_unread(asking, rows, answer)),
-        else_groups=_merged(groups, rows, answer),
     )
-    if by_the_worst(every):
-        named = isinstance(asking.act, q.Clears) and asking.act.source is None
-        films = _films(every) if named else []
-        told = told._replace(
-            note=_note(every),
-            beneath=(*films, *told.beneath),
-            else_groups=_those_and_others(answer, told.claim),
-        )
-    told = told.with_reasons(_besides(answer, rows))
+    told = told.with_reasons(
+        [_all_of_it(answer, asking), *_besides(answer, rows, worst=worst)]
+    )
+    if getattr(asking.query, "order", None) is q.Order.MILDEST and answer.in_order:
+        told = told._replace(note=_MILDNESS)
     if told.word:
         return told
     mark, caption = _leading(rows, groups)
@@ -105,37 +102,26 @@ def listed(
     return told._replace(mark=mark, caption=caption)
 
 
-def _merged(
-    groups: Sequence[Group], rows: Sequence[Row], answer: Answer
-) -> tuple[Group, ...]:
-    """The same groups, each told once, where some were told apart by why."""
-    if all(group.word for group in groups):
-        return ()
-    return tuple(groups_of(rows, answer.others, apart=False))
-
-
-def _those_and_others(answer: Answer, claim: str) -> tuple[Group, ...]:
-    """The washes that do what was asked, if the claim does not name them; and those
-    that are not known to, apart what they put on hair themselves.
-    """
+def _all_of_it(answer: Answer, asking: Asking) -> str:
+    """That none was shown to take all, where it was asked which do."""
+    said = asking.act
+    if not isinstance(said, q.Clears) or not isinstance(asking.query, q.Which):
+        return ""
+    if said.extent not in _WHOLE or isinstance(asking.query.predicate, q.Not):
+        return ""
     found = verdicts_among([*answer.rows, *answer.others])
-    so = dict.fromkeys(row.wash for row in verdicts_among(answer.rows))
-    rest = [w for w in dict.fromkeys(row.wash for row in found) if w not in so]
-    if not so:
+    every = len({row.wash for row in found}) > 1
+    sure = any(row.role is Role.CLEARED for row in found)
+    none = not verdicts_among(answer.rows) and not sure
+    return "None is known to take all of it off in one wash." if none and every else ""
+
+
+def _bare(found: Sequence[Verdict], *, worst: bool) -> tuple[Group, ...]:
+    """Several washes by bare names, for where there is less room."""
+    judged = [row for row in found if row.role is not Role.NO_WASH_NEEDED]
+    if len({row.wash for row in judged}) < 2:
         return ()
-    back = {w: films for w, films in _put_on(found).items() if w in rest}
-    back = back if len(back) == 1 else {}
-    told = {
-        "In part or whole": [w for w in so if w not in claim],
-        "May leave one or more whole": [w for w in rest if w not in back],
-    }
-    for wash, films in back.items():
-        told.setdefault(f"Puts {few(films, 2)} on hair itself", []).append(wash)
-    return tuple(
-        Group(None, word, tuple(names), len(names), least_among(found, names))
-        for word, names in told.items()
-        if names
-    )
+    return tuple(Washes(found, worst=worst).groups(kinds=False))
 
 
 def _in_words(told: Told, answer: Answer, asking: Asking, question: str) -> Told | None:
@@ -145,25 +131,6 @@ def _in_words(told: Told, answer: Answer, asking: Asking, question: str) -> Told
     if isinstance(asking.query, q.Define):
         return told._replace(claim=headline(answer.sentence, question))
     return None
-
-
-def _note(found: Sequence[Verdict]) -> str:
-    two = len({(row.film, row.source) for row in found}) == 2
-    return (
-        f"Each wash stands where the {'harder' if two else 'hardest'} of them puts it."
-    )
-
-
-def _films(found: Sequence[Verdict]) -> list[str]:
-    """The films that were asked about, where there are few enough to name."""
-    names = dict.fromkeys(
-        spoken_alone(aloud(row.case.world.base, row.film))
-        for row in found
-        if row.role is not Role.NO_WASH_NEEDED
-    )
-    if not 2 < len(names) <= _FILMS_NAMED:
-        return []
-    return [as_sentence(few(list(names), _FILMS_NAMED))]
 
 
 def _unread(asking: Asking, rows: Sequence[Row], answer: Answer) -> list[str]:
@@ -179,15 +146,17 @@ def _unread(asking: Asking, rows: Sequence[Row], answer: Answer) -> list[str]:
     return [line for line in lines if line]
 
 
-def _besides(answer: Answer, rows: Sequence[Row]) -> list[str]:
+def _besides(answer: Answer, rows: Sequence[Row], *, worst: bool) -> list[str]:
     """What cleans, and what is not known, where one wash meets many films."""
     found = verdicts_among([*rows, *answer.others])
     if len({row.wash for row in found}) > 1:
+        washes = Washes(found, worst=worst)
         puts = [
             f"{wash} puts {few(films, 2)} on hair itself."
             for wash, films in _put_on(found).items()
+            if wash not in washes.apart
         ]
-        return [*puts[:2], *_by_themselves(found)]
+        return [*washes.besides(), *puts[:2]]
     if not found:
         return []
     told = []
@@ -215,16 +184,6 @@ def _put_on(found: Sequence[Verdict]) -> dict[str, list[str]]:
                 dict.fromkeys(map(spoken_alone, names))
             )
     return {wash: list(films) for wash, films in back.items()}
-
-
-def _by_themselves(found: Sequence[Verdict]) -> Iterator[str]:
-    """What needs no wash, among what several washes are to take off."""
-    gone = [row for row in found if row.role is Role.NO_WASH_NEEDED]
-    names = list(
-        dict.fromkeys(spoken_alone(aloud(r.case.world.base, r.film)) for r in gone)
-    )
-    if names and len(gone) < len(found):
-        yield f"No wash is needed for {few(names, 2)}."
 
 
 def _prose(

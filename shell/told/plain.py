@@ -20,25 +20,37 @@ from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import unread_names
 from abluent.shell.told.spoken_names import aloud, nth
 
-RECALLED = "general knowledge of the trade"
+RECALLED = "common knowledge in the trade"
 """How what was recalled, and not read again in its source, is said to stand."""
 _CLAIMS = {
-    Role.NOT_CLEARED: "{} takes off none of the {}",
-    Role.AT_MOST_PARTLY: "{} may take off some of the {}, but not all",
-    Role.PARTLY_CLEARED: "{} takes off some of the {}, but not all",
-    Role.AT_LEAST_PARTLY: "{} takes off some or all of the {}",
-    Role.CLEARED: "{} takes off all of the {}",
-    Role.OPEN: "We cannot tell whether {} takes off any of the {}",
+    Role.NOT_CLEARED: "{} does not take off {}",
+    Role.AT_MOST_PARTLY: "{} hardly takes off {}",
+    Role.PARTLY_CLEARED: "{} takes off {} in part",
+    Role.AT_LEAST_PARTLY: "{} takes off {} well",
+    Role.CLEARED: "{} takes off all of {}",
+    Role.OPEN: "We cannot tell whether {} takes off {}",
 }
 _DISPUTED: dict[tuple[Role, ...], str] = {
-    (Role.ALL_OF_IT,): "{} takes off some of the {}. All of it? Sources disagree",
+    (Role.ALL_OF_IT,): "{} takes off {} in part. All of it? Sources disagree",
 }
-_ANY_DISPUTED = "Sources disagree whether {} takes off any of the {}"
+_ANY_DISPUTED = "Sources disagree whether {} takes off {}"
 
 
 def plainly(base: Base, symbol: str) -> str:
     """What the base calls a thing in everyday words; else its label."""
     return base.record(symbol).text("plainly") or base.label(symbol)
+
+
+def in_a_word(base: Base, symbol: str) -> str:
+    """How much a verdict says goes, in a word: `well`, `in part`, `hardly`."""
+    return base.record(symbol).text("inAWord") or plainly(base, symbol)
+
+
+def caption_in_a_word(row: Verdict) -> str:
+    """The same as a heading of what is listed."""
+    told = in_a_word(row.case.world.base, row.value)
+    told = f"{told[:1].upper()}{told[1:]}"
+    return f"{told} (sources disagree)" if row.disputed else told
 
 
 def caption_of(row: Verdict) -> str:
@@ -72,7 +84,7 @@ def sure_of(rows: Iterable[Row]) -> str:
     ways = dict.fromkeys(map(_stands, found))
     if len(ways) < 2:
         return "".join(ways)
-    return f"in part {_stands(min(found, key=_rank))}"
+    return f"partly {_stands(min(found, key=_rank))}"
 
 
 def _rank(row: Explained) -> tuple[object, bool]:

@@ -92,7 +92,7 @@ def reasons_of(row: Verdict) -> list[Reason]:
 
 
 def why_of_group(rows: Sequence[Row]) -> str:
-    """What decides most of some verdicts that are alike, in one plain sentence."""
+    """What decides each of some verdicts, in one plain sentence; empty if they part."""
     found = [row for row in rows if isinstance(row, Verdict)][:_ASKED]
     times: Counter[str] = Counter()
     for row in found:
@@ -102,9 +102,7 @@ def why_of_group(rows: Sequence[Row]) -> str:
         plain = next(_told_plainly(row, claims), "")
         times.update([plain] if plain else [])
     ((text, often),) = times.most_common(1) or [("", 0)]
-    if 2 * often <= len(found):
-        return ""
-    return text if often == len(found) else f"Mostly: {text[:1].lower()}{text[1:]}"
+    return text if often == len(found) else ""
 
 
 def why_of_row(row: Verdict) -> str:

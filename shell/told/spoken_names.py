@@ -14,6 +14,7 @@ from abluent.grammar.common.text import in_a_row
 _IN_BRACKETS = re.compile(r".*\(([^()]+)\)\s*(.*)")
 _BOTH = re.compile(r"([a-z][a-z ]+) \(([A-Z][^()]+)\)")
 _LONGEST = 28
+_NUMBERS = "no one two three four five six seven eight nine".split()
 _FIRST = "first second third fourth fifth sixth seventh eighth ninth tenth".split()
 
 
@@ -39,6 +40,8 @@ def common_name(base: Base, symbol: str) -> str:
 
 def aloud(base: Base, symbol: str) -> str:
     """The name of the label, with the common one where there is another."""
+    if symbol in base and (spoken := base.record(symbol).text("spokenAs")):
+        return spoken
     name, common = base.label(symbol), common_name(base, symbol)
     return f"{common} ({name})" if common else name
 
@@ -60,6 +63,11 @@ def what_it_is(base: Base, symbol: str) -> str:
     kinds = telling(base.classes_of(symbol), base) if symbol in base else []
     plain = kind_aloud(base, kinds)
     return plain or (with_article(base.label(kinds[0])) if kinds else "an ingredient")
+
+
+def in_letters(count: int) -> str:
+    """A small number in letters."""
+    return _NUMBERS[count] if count < len(_NUMBERS) else str(count)
 
 
 def nth(place: int) -> str:

@@ -17,7 +17,8 @@ from abluent.shell.told.advising import advice_of
 from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
 from abluent.shell.told.claims import claimed
-from abluent.shell.told.labels import containing, hidden, of_label
+from abluent.shell.told.hiding import hidden
+from abluent.shell.told.labels import containing, of_label
 from abluent.shell.told.leaving import each_leaves, left, products
 from abluent.shell.told.long_names import long_ones
 from abluent.shell.told.many import listed

@@ -7,12 +7,13 @@ told by a module of its own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import NamedTuple
 
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.shell.ground.strand import Strand
-from abluent.shell.told.groups import Group, Table
+from abluent.shell.told.group import Group, Table
 
 REASONS = 3
 """So many reasons are shown if nobody chooses."""
@@ -119,6 +120,7 @@ class Told(NamedTuple):
             {"reasons": (), "chosen": ()},
             {"note": ""},
             {"word": "", "claim": last.in_one, "mark": None},
+            {"groups": tuple(g._replace(why="", mark=None) for g in instead)},
             {"groups": counted},
             {"beneath": ()},
         ):
@@ -126,6 +128,23 @@ class Told(NamedTuple):
             if fewer != found[-1]:
                 found.append(fewer)
         return found
+
+    def filled(self, whole: Told, fits: Callable[[Told], bool]) -> Told:
+        """Return the same with what it lacks of a whole put back, as far as it fits."""
+        told = self
+        for change in self._pieces(whole):
+            found = told._replace(**change(told))
+            if found != told and fits(found):
+                told = found
+        return told
+
+    def _pieces(self, whole: Told) -> Iterator[Callable[[Told], dict[str, object]]]:
+        """What turns one that says less into one that says one thing more."""
+        if list(self.groups) == [group._replace(why="") for group in whole.groups]:
+            yield from (partial(_with_why, whole, n) for n in range(len(whole.groups)))
+        yield from (partial(_with_reason, whole, n) for n in whole.chosen)
+        for name in ("advice", "note"):
+            yield partial(_with_text, whole, name)
 
     def _without_risen(self) -> list[Told]:
         """Return the same with what needs no wash told beside its table."""
@@ -188,6 +207,19 @@ class Told(NamedTuple):
         for name, short in self.names.items():
             text = text.replace(name, short)
         return text
+
+
+def _with_why(whole: Told, n: int, told: Told) -> dict[str, object]:
+    return {"groups": (*told.groups[:n], whole.groups[n], *told.groups[n + 1 :])}
+
+
+def _with_reason(whole: Told, n: int, told: Told) -> dict[str, object]:
+    chosen = tuple(sorted({*told.chosen, n}))
+    return {"reasons": whole.reasons, "chosen": chosen}
+
+
+def _with_text(whole: Told, name: str, told: Told) -> dict[str, object]:
+    return {name: getattr(told, name) or getattr(whole, name)}
 
 
 def _shorter(told: Told) -> list[Told]:
