@@ -42,7 +42,8 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         return _cue_of_class(asking)
     stays = [row for row in rows if not (isinstance(row, Verdict) and row.role in GONE)]
     worst = [row for row in stays if isinstance(row, Verdict) and _not_all(row)]
-    return _wash_day(worst or stays)
+    every = {row.film for row in rows if isinstance(row, Verdict | Left)}
+    return _wash_day(worst or stays, len(every))
 
 
 def _on_label(asking: Asking) -> str:
@@ -87,8 +88,11 @@ def _cue(rows: Sequence[Row]) -> str:
     return ""
 
 
-def _wash_day(rows: Iterable[Row]) -> str:
-    """What to do about the films of some rows: what is said of most of them."""
+def _wash_day(rows: Iterable[Row], every: int = 0) -> str:
+    """What to do about the films of some rows: what is said of most of them.
+
+    `every` is how many films were asked about; 0 if these are all.
+    """
     films = {
         row.film: row.case.world.base for row in rows if isinstance(row, Verdict | Left)
     }
@@ -102,7 +106,7 @@ def _wash_day(rows: Iterable[Row]) -> str:
     if not told:
         return ""
     text, names = max(told.items(), key=lambda each: len(each[1]))
-    if len(names) * 2 >= len(films):
+    if len(names) * 2 >= max(len(films), every):
         return text
     # Of many films it is told which of them the advice is on.
     return f"For {few(names, 2)}: {text[:1].lower()}{text[1:]}"

@@ -123,8 +123,10 @@ def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[st
         settled = answer.claim in {PROVEN, REFUTED}
         if not settled and not _does_without(answer, first, asking):
             yield doubt_of(first)
-        yield _by_itself(rows)
+        by_itself = _by_itself(rows)
+        yield by_itself if _lacks(first, asking) else ""
         yield from (each.text for each in reasons_of(first))
+        yield by_itself
         return
     if isinstance(first, NotMember):
         yield _is_not(first)

@@ -7,15 +7,16 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
 from abluent.shell.told.group import Group
 from abluent.shell.told.headings import heading_of_table
+from abluent.shell.told.labels import cleans_with
 from abluent.shell.told.plain import claim_of
-from abluent.shell.told.spoken_names import aloud, few, nth, what_it_is
+from abluent.shell.told.spoken_names import aloud, few, nth, spoken_alone, what_it_is
 from abluent.shell.told.told import Told
 
 _CLAIM = "Claim"
@@ -31,11 +32,57 @@ def compared(told: Told, answer: Answer, asking: Asking) -> Told:
     found = [row for row in sides if isinstance(row, Verdict)]
     if len(found) == len(answer.compared) > 1:
         return _on_one_film(told, asking, found)
+    if asking.world is not None and getattr(asking.query, "film", None) is None:
+        return _in_all(told, answer, asking.world)
     first, *more = re.split(r"(?<=\.) ", answer.sentence)
     besides = [f for f in answer.findings if f.kind == "besides"]
     reasons = [c for text in reversed(more) for c in clauses(text, "")]
     reasons += [item for each in besides for item in each.items[:1]]
     return told._replace(claim=first).with_reasons(reasons)
+
+
+def _in_all(told: Told, answer: Answer, world: World) -> Told:
+    """Some washes in all: what each cleans with, and what it leaves itself."""
+    leaves = {
+        side.query: [
+            spoken_alone(aloud(world.base, row.film))
+            for row in side.rows
+            if isinstance(row, Left)
+        ]
+        for side in answer.compared
+    }
+    leaving = [wash for wash, films in leaves.items() if films]
+    bare = [wash for wash, films in leaves.items() if not films]
+    first = re.split(r"(?<=\.) ", answer.sentence)[0]
+    if leaving and bare:
+        verb = "leave" if len(leaving) > 1 else "leaves"
+        not_so = "do not" if len(bare) > 1 else "does not"
+        first = (
+            f"{few(leaving)} {verb} films on hair; "
+            f"{few(bare)} {not_so}, as far as known."
+        )
+    cleans = {wash: cleans_with(world, wash) for wash in leaves}
+    alike = len(leaves) > 1 and len({*cleans.values()}) == 1
+    groups = []
+    for wash, films in leaves.items():
+        first_of = "" if alike else cleans[wash].removeprefix("It ").removesuffix(".")
+        said = f"leaves {few(films)}" if films else "leaves nothing that we know of"
+        names = tuple(filter(None, [first_of, said]))
+        groups.append(Group(None, wash, names, 1))
+    told = told._replace(claim=first, groups=tuple(groups))
+    both = next(iter(cleans.values())).replace("It cleans", "All clean", 1)
+    both = both.replace("All", "Both") if len(leaves) == 2 else both
+    return told.with_reasons([both if alike else "", *_milder(answer)])
+
+
+def _milder(answer: Answer) -> Iterator[str]:
+    """Which of some washes is milder, as far as that is known."""
+    for each in answer.findings:
+        for item in each.items if each.kind == "besides" else ():
+            if item.startswith("Nothing here decides"):
+                yield "Which of them is milder to skin, no label tells."
+            elif "milder" in item:
+                yield item
 
 
 def clauses(sentence: str, question: str) -> tuple[str, ...]:

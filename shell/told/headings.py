@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from abluent.engine.base.roles import Role
@@ -11,6 +10,7 @@ from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_term
@@ -106,14 +106,14 @@ def _whether(found: Sequence[Verdict], truth: str, asking: Asking) -> str:
 def _by_one_wash(found: Sequence[Verdict]) -> str:
     """What one wash does to many films, by what it does to most."""
     wash = found[0].wash
-    counts = Counter(ENDS[row.role][0] is not Role.NONE_OF_IT for row in found)
-    if counts[True] == len(found):
-        whole = all(ENDS[row.role][1] is Role.ALL_OF_IT for row in found)
-        return f"{wash} takes off {'' if whole else 'part of '}{_all_of(found)}."
-    if not counts[True]:
-        return f"{wash} does little or nothing for {_all_of(found)}."
+    wash = wash.capitalize() if wash == WATER else wash
     taken = [row for row in found if ENDS[row.role][0] is not Role.NONE_OF_IT]
-    return f"{wash} works on {_all_of(taken)}; the rest may stay."
+    if not taken:
+        return f"{wash} does little or nothing for {_all_of(found)}."
+    whole = all(ENDS[row.role][1] is Role.ALL_OF_IT for row in taken)
+    part = "" if whole else "part of "
+    rest = "; the rest may stay" if len(taken) < len(found) else ""
+    return f"{wash} takes off {part}{_all_of(taken)}{rest}."
 
 
 def _all_of(found: Sequence[Verdict]) -> str:

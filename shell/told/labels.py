@@ -233,6 +233,11 @@ class _Label:
         return next(found, 0)
 
 
+def cleans_with(world: World, product: str) -> str:
+    """What a wash cleans with first of all, in a sentence; empty if it is no wash."""
+    return next(_Label(world, product).cleans(()), "")
+
+
 def containing(told: Told, answer: Answer, asking: Asking) -> Told | None:
     """Return which products list something, and of which nobody can tell."""
     world = asking.world

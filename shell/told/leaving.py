@@ -154,9 +154,10 @@ def _stays(stays: Sequence[Left]) -> Iterator[Group]:
     if not stays:
         return
     for group in groups_of(stays, ()):
-        named = group.word and group.mark is None
-        like = {} if named else {"mark": LEFT, "word": "Stays until it is washed out"}
-        yield group._replace(**like)
+        if group.word and group.mark is None:
+            yield group
+        else:
+            yield group._replace(mark=LEFT, word="Stays until it is washed out")
 
 
 def _one(found: Sequence[Left], like: Group) -> Iterator[Group]:
@@ -271,7 +272,11 @@ def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) ->
     if not sure:
         claim = f"These products may leave {what} on hair."
     met = {row.source for row in found}
-    open_ = _open(world, [name for name in looked if name not in met])
+    rest = [name for name in looked if name not in met]
+    open_ = _open(world, rest)
+    none = [name for name in rest if not unread_names(world, name)]
+    if none:
+        groups.append(Group(None, f"No {what} known", tuple(none), len(none)))
     return told._replace(
         claim=claim,
         groups=tuple(groups),
@@ -280,6 +285,7 @@ def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) ->
         else_groups=(
             *_by_product(found, True, apart=False),
             *_by_product(found, False, apart=False),
+            *groups[len(groups) - bool(none) :],
         ),
     )
 

@@ -245,7 +245,8 @@ class _Reasons:
         if most is Role.ALL_OF_IT or self.row.role is Role.NO_WASH_NEEDED:
             return
         bounds = self.claims[1]
-        if self.row.wash == WATER and self.row.at_most is not None:
+        alone = self.row.wash == WATER or not bounds
+        if alone and self.row.at_most is not None:
             bounds = tuple(c for c in _claims_of(self.row.at_most) if c in self.base)
         claims = [c for c in bounds if self.base.record(c).links("atMost")]
         whole = [c for c in claims if _speaks_of(self.row, c)]

@@ -133,18 +133,18 @@ class Told(NamedTuple):
         """Return the same with what it lacks of a whole put back, as far as it fits."""
         told = self
         for change in self._pieces(whole):
-            found = told._replace(**change(told))
+            found = change(told)
             if found != told and fits(found):
                 told = found
         return told
 
-    def _pieces(self, whole: Told) -> Iterator[Callable[[Told], dict[str, object]]]:
+    def _pieces(self, whole: Told) -> Iterator[Callable[[Told], Told]]:
         """What turns one that says less into one that says one thing more."""
         if list(self.groups) == [group._replace(why="") for group in whole.groups]:
             yield from (partial(_with_why, whole, n) for n in range(len(whole.groups)))
         yield from (partial(_with_reason, whole, n) for n in whole.chosen)
-        for name in ("advice", "note"):
-            yield partial(_with_text, whole, name)
+        yield partial(_with_advice, whole)
+        yield partial(_with_note, whole)
 
     def _without_risen(self) -> list[Told]:
         """Return the same with what needs no wash told beside its table."""
@@ -209,17 +209,22 @@ class Told(NamedTuple):
         return text
 
 
-def _with_why(whole: Told, n: int, told: Told) -> dict[str, object]:
-    return {"groups": (*told.groups[:n], whole.groups[n], *told.groups[n + 1 :])}
+def _with_why(whole: Told, n: int, told: Told) -> Told:
+    groups = (*told.groups[:n], whole.groups[n], *told.groups[n + 1 :])
+    return told._replace(groups=groups)
 
 
-def _with_reason(whole: Told, n: int, told: Told) -> dict[str, object]:
+def _with_reason(whole: Told, n: int, told: Told) -> Told:
     chosen = tuple(sorted({*told.chosen, n}))
-    return {"reasons": whole.reasons, "chosen": chosen}
+    return told._replace(reasons=whole.reasons, chosen=chosen)
 
 
-def _with_text(whole: Told, name: str, told: Told) -> dict[str, object]:
-    return {name: getattr(told, name) or getattr(whole, name)}
+def _with_advice(whole: Told, told: Told) -> Told:
+    return told._replace(advice=told.advice or whole.advice)
+
+
+def _with_note(whole: Told, told: Told) -> Told:
+    return told._replace(note=told.note or whole.note)
 
 
 def _shorter(told: Told) -> list[Told]:

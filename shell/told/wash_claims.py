@@ -27,7 +27,8 @@ def what_is_taken(said: q.Clears) -> str:
     if is_all(said.object):
         return f"everything that {source} leaves" if source else "everything"
     told = print_term(said.object).replace('"', "")
-    return f"{told} that {source} leaves" if source else told
+    the = "the " if source and not isinstance(said.object, q.Quantified) else ""
+    return f"{the}{told} that {source} leaves" if source else told
 
 
 def is_all(term: q.Term) -> bool:
@@ -116,8 +117,7 @@ def _mildest(asking: Asking, judged: Sequence[Verdict], what: str) -> str:
     first, *rest = taking
     mine = [row for row in rows if row.wash == first]
     whole = all(ENDS[row.role][1] is Role.ALL_OF_IT for row in mine)
-    those = f"the {what}" if " that " in what and not what.startswith("every") else what
-    much = those if whole else f"part of {those}"
+    much = what if whole else f"part of {what}"
     if not rest or query.limit == 1:
         return f"{first} is the mildest that takes off {much}."
     return f"{first}, then {rest[0]}: the mildest that take off {much}."

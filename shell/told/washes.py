@@ -53,7 +53,7 @@ class Washes:
             self.by_wash.setdefault(row.wash, []).append(row)
         self.worst = worst
         self.films = dict.fromkeys(map(film_key, self.rows))
-        self.apart = {} if worst and len(self.films) > 1 else _laying(self.by_wash)
+        self.apart = _laying(self.by_wash)
         grade = _least if worst else _middling
         self.grades: Mapping[str, Role] = {
             wash: grade(rows) for wash, rows in self.by_wash.items()
@@ -78,6 +78,8 @@ class Washes:
         """
         grades = self.by_grade()
         told = [self._group(role, mine, kinds) for role, mine in grades.items()]
+        if self._shared(told):
+            told = [group._replace(why="") for group in told]
         if self.apart:
             films = list(dict.fromkeys(f for each in self.apart.values() for f in each))
             why = f"{'Each leaves' if len(self.apart) > 1 else 'Leaves'} {few(films)} "
@@ -85,6 +87,12 @@ class Washes:
             word = "Takes off and puts on"
             told.append(Group(None, word, names, len(names), f"{why}on hair itself."))
         return told
+
+    @staticmethod
+    def _shared(told: Sequence[Group]) -> str:
+        """Why something is so of each of several groups, if that is the same."""
+        whys = {group.why for group in told}
+        return whys.pop() if len(told) > 1 == len(whys) else ""
 
     def _group(self, role: Role, mine: Sequence[str], kinds: bool) -> Group:
         word = in_a_word(self.base, self._value(role))
@@ -174,6 +182,8 @@ class Washes:
 
     def besides(self) -> Iterator[str]:
         """What goes otherwise than the rest, whatever the wash."""
+        grades = self.by_grade()
+        yield self._shared([self._group(r, mine, True) for r, mine in grades.items()])
         hardest = self.hardest()
         if hardest:
             why = why_of_group(hardest)

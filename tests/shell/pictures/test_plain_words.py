@@ -506,3 +506,24 @@ def test_a_claim_that_a_part_bears_out_or_belies_says_so(claim: str, word: str) 
     question = f"is it true that {claim}"
     assert told(question).word == word
     assert demo(question).sentence.startswith(word)
+
+
+def test_two_washes_in_all_are_told_by_what_each_leaves() -> None:
+    said = told('compare "Tideline Wash" and "Gullwing Silk Wash"')
+    assert said.claim.startswith("Gullwing Silk Wash leaves films on hair; Tideline")
+    assert [g.word for g in said.groups] == ["Tideline Wash", "Gullwing Silk Wash"]
+    assert all("cleans first of all with" in g.names[0] for g in said.groups)
+
+
+def test_of_products_that_leave_a_thing_the_others_are_named_too() -> None:
+    said = told("which washes leave silicones")
+    *_, rest = said.groups
+    assert rest.word == "No silicones known"
+    assert sum(group.many for group in said.groups) == 12
+
+
+def test_why_all_is_so_is_told_once() -> None:
+    said = told('which washes clear "Cera Alba"')
+    whys = [group.why for group in said.groups if group.why]
+    wax = "Wax is stubborn: one ordinary wash does not take all of it."
+    assert (*whys, *said.reasons).count(wax) == 1
