@@ -43,6 +43,7 @@ def leaving(clause: Clause) -> Iterator[Said]:
             )
             continue
         if subject.has("film") and not subject.has("product", "kind"):
+            yield from _held(clause, subject, at)
             yield from _left(clause, subject, object_, used)
             continue
         if clause.asks("which") and asked_noun(clause) is subject:
@@ -105,6 +106,19 @@ def _turned(said: Said) -> Said:
         none = q.Quantified(q.Quantity.NO, subject.term)
         return replace(said, subject=none)
     return replace(said, predicate=q.Not(predicate))
+
+
+def _held(clause: Clause, film: Noun, at: int) -> Iterator[Said]:
+    """`F in a shampoo, will it leave a film`: whether such washes leave it."""
+    holders = [n for n in clause.led_by("in") if n.has("kind") and not n.has("film")]
+    if not holders or not film.has("ingredient", "class"):
+        return
+    made = narrowed(holders[0].term, q.Contains(film.term))
+    holder = replace(holders[0], term=made, general=True, quantity=None)
+    rest = [n for n in clause.after(at) if n.has("kind", "thing")]
+    used = clause.used(film, holders[0], *rest[:1], verbs=[at])
+    leaves = q.Leaves(film.term, clause.circumstances())
+    yield replace(stated(clause, holder, leaves, used), doubt=-0.1)
 
 
 def _left(

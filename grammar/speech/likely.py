@@ -283,6 +283,10 @@ def _is_senseless(node: Record, kinds: Kinds) -> bool:
             return True
         case q.Precedes(object=one, other=other) if one == other:
             return True
+        case q.Statement(subject=q.Name(text="water"), predicate=q.Stays()):
+            return True
+        case q.Leaves(object=object_) if "water" in _names(object_):
+            return True
         case _:
             return (
                 _lists_no_ingredient(node, kinds)

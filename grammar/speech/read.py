@@ -187,7 +187,7 @@ def _least(pieces: Sequence[Piece], reading: Reading, *, apart: bool) -> float:
 
 _WASHING = (
     *("verb:clear", "verb:stay", "verb:leave", "turned:clear", "turned:rinse"),
-    *("heads:clear", "ask:enough"),
+    *("heads:clear", "ask:enough", "ask:how_strong", "ask:how_mild", "verb:need"),
 )
 
 

@@ -27,6 +27,7 @@ from abluent.grammar.phrase.pieces import Sense
 _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
 _SHORTEST_START = 4
+_SHORTEST_WORD = 3
 _SHORTEST_BEGUN = 12
 _MOST_WORDS = 5
 """How many words of a name after its first one are told apart."""
@@ -102,13 +103,15 @@ class Vocabulary:
         before, _, sort = name.partition(" ")
         if not sort or before not in trade_words()["one"]:
             return None
-        product = self._single_words.get(sort) or the_only(sort, self.nouns)
+        named = "" if self._kind(sort) else self._single_words.get(sort, "")
+        product = named or the_only(sort, self.nouns)
         sense = self._product(fold(product)) if product else None
         return None if sense is None else replace(sense, loose=True)
 
     def _told_apart(self, name: str) -> Sense | None:
         """The one product with a word in its name that means nothing else."""
-        product = self._single_words.get(name) if self._tells(name) else None
+        tells = self._tells(name) and name not in single_words()
+        product = self._single_words.get(name) if tells else None
         sense = None if product is None else self._product(fold(product))
         return None if sense is None else replace(sense, loose=True)
 
@@ -122,11 +125,11 @@ class Vocabulary:
         return {
             word: fits[0]
             for word, fits in found.items()
-            if len(fits) == 1 and word.isalpha() and word not in single_words()
+            if len(fits) == 1 and word.isalpha()
         }
 
     def _tells(self, word: str) -> bool:
-        return len(word) >= _SHORTEST_START
+        return len(word) >= _SHORTEST_WORD
 
     def _begun(self, name: str) -> Sense | None:
         """The one ingredient whose name begins with these words, the last cut off."""
@@ -136,6 +139,11 @@ class Vocabulary:
         first = bisect_left(ordered, name)
         last = bisect_left(ordered, name + "\uffff")
         found = {names[each][0] for each in ordered[first:last]}
+        if len(found) != 1:
+            # `va crotonates`: the one with a word more.
+            words = name.count(" ") + 1
+            near = (e for e in ordered[first:last] if e.count(" ") == words)
+            found = {names[each][0] for each in near}
         if len(found) != 1:
             return None
         sense = self._ingredient(fold(self._base.label(found.pop())))
