@@ -104,7 +104,7 @@ def _classed(clause: Clause, cast: _Cast) -> Iterator[Said]:
     kinds = [n for n in nouns if n.has("class") and n.general]
     kinds = [n for n in kinds if n.term != q.Name("ingredients")]
     busy = clause.verbs("clear", "stay", "leave", "need") or clause.where(*_TURNED)
-    busy = busy or clause.asks("advise")
+    busy = busy or clause.where("ask:advise")
     if not one or len(kinds) != 1 or busy or cast.lacking:
         return
     term = kinds[0].single_term or kinds[0].term

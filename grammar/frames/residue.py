@@ -157,6 +157,7 @@ def staying(clause: Clause) -> Iterator[Said]:
             yield stated(clause, holder, leaves, used)
             continue
         circumstances = clause.circumstances()
+        yield from _stays_without(clause, subject, at)
         if clause.asks("which", "what") and subject.general:
             acts: q.Predicate = q.Stays(circumstances)
             acts = q.Not(acts) if clause.denied else acts
@@ -168,6 +169,18 @@ def staying(clause: Clause) -> Iterator[Said]:
         for subject in [_told_of(clause, dry)] if dry else []:
             used = clause.used(subject, verbs=[at])
             yield stated(clause, subject, NO_WASH, used)
+
+
+def _stays_without(clause: Clause, film: Noun, at: int) -> Iterator[Said]:
+    """`without chelants F stays`: no wash without them takes it off."""
+    lacking = bans(clause, film)
+    if not lacking or not film.has("film") or film.has("product", "wash", "thing"):
+        return
+    washes = without(WASHES, lacking)
+    acts = q.Clears(film.term, circumstances=clause.circumstances())
+    subject = washes if clause.denied else q.Quantified(q.Quantity.NO, washes)
+    used = clause.used(film, *lacking, verbs=[at, *clause.where("small:without")])
+    yield Said(subject, acts, used=used, doubt=-0.1, general=True)
 
 
 def _told_of(clause: Clause, before: Sequence[Noun]) -> Noun:
@@ -222,6 +235,7 @@ def withstanding(clause: Clause) -> Iterator[Said]:
 
 def remaining(clause: Clause) -> Iterator[Said]:
     """`what remains of P after W`: what W does not take off."""
+    yield from _left_by_both(clause)
     verbs = clause.verbs("stay", "leave")
     washes = [n for n in clause.nouns if n.has("wash") and n.before != "in"]
     products = [n for n in clause.nouns if n.has("product") and not n.has("wash")]
@@ -242,3 +256,21 @@ def remaining(clause: Clause) -> Iterator[Said]:
         acts = q.Not(q.Clears(q.Thing(), source))
         used = clause.used(wash, *products, verbs=verbs)
         yield Said(asked=q.What(wash.term, acts), used=used, slot="object", doubt=-0.5)
+
+
+def _left_by_both(clause: Clause) -> Iterator[Said]:
+    """`does P leave anything that W can't take off`: what that is."""
+    leaves, clears = clause.verbs("leave"), clause.verbs("clear")
+    clears += clause.where("heads:clear")
+    things = [n for n in clause.nouns if n.has("thing")]
+    if not leaves or not clears or not things or not clause.denied:
+        return
+    before = [n for n in clause.before(leaves[0]) if n.has("product")]
+    after = [n for n in clause.after(leaves[0]) if n.has("wash", "product")]
+    if not before or not after or leaves[0] > clears[0]:
+        return
+    left = q.Undergoes(q.Passive.LEFT, before[-1].term)
+    kept = q.Not(q.Undergoes(q.Passive.CLEARED, after[-1].term))
+    used = clause.used(before[-1], things[0], after[-1], verbs=[leaves[0], clears[0]])
+    asked = q.Which(q.Thing(), q.Both((left, kept)))
+    yield Said(asked=asked, used=used, slot="object", doubt=-0.6)

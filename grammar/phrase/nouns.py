@@ -145,6 +145,8 @@ def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
         noun = by_letters(pieces, at) or _another(pieces, at)
     if noun is not None:
         noun = lettered(pieces, noun)
+    if noun is not None and noun.has("cleanser") and not noun.has("wash", "product"):
+        return _with_another(pieces, noun)
     if noun is None or not noun.has(*_HOLDERS) or noun.has("product"):
         return noun
     while True:
@@ -152,6 +154,20 @@ def _conditioned(pieces: Sequence[Piece], at: int) -> Noun | None:
         if held is None:
             return noun
         noun = _such(noun, *held)
+
+
+def _with_another(pieces: Sequence[Piece], noun: Noun) -> Noun:
+    """`SLES with betaine`: washes with both cleansers."""
+    at = past_idle(pieces, noun.last + 1)
+    if at + 1 >= len(pieces) or not pieces[at].does("small:with"):
+        return noun
+    other = _headed(pieces, at + 1)
+    if other is None or not other.has("cleanser") or other.has("wash", "product"):
+        return noun
+    both = q.Contains(q.And((noun.term, other.term)))
+    kinds = frozenset({"wash", "kind", "agent"})
+    made = q.Such(q.Name("washes"), (both,))
+    return Noun(made, kinds, noun.first, other.last, noun.quantity, general=True)
 
 
 def _condition(pieces: Sequence[Piece], at: int) -> tuple[q.Predicate, Noun] | None:

@@ -27,6 +27,7 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
+    found = _equal(_gone(_but_with(found)))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -39,6 +40,57 @@ def _with_washes(piece: Piece, counting: Entry) -> tuple[Piece, Piece]:
     count = replace(piece, entry=counting, words=piece.words[:-1], other=())
     washes = replace(piece, entry=NAME, sense=_WASHES, words=piece.words[-1:], other=())
     return count, washes
+
+
+def _but_with(pieces: Sequence[Piece]) -> list[Piece]:
+    """`no A but with B`: both of them; `which wash …, but not a K`: except such."""
+    found = list(pieces)
+    asks = any(each.does("ask:which") for each in pieces)
+    for at, piece in enumerate(pieces[:-2]):
+        if not piece.does("small:but"):
+            continue
+        after, rest = pieces[at + 1], [e for e in pieces[at + 2 :] if e.sense]
+        if after.does("small:with", "small:without") and rest:
+            found[at] = _idle(piece)
+        ends = len(rest) == 1 and rest[0] is pieces[-1] and rest[0].sense
+        if asks and after.does("small:no") and ends and "kind" in ends.kinds:
+            found[at] = replace(piece, entry=Entry("small", "except"), other=())
+            found[at + 1] = _idle(after)
+    return found
+
+
+def _gone(pieces: Sequence[Piece]) -> list[Piece]:
+    """`will my F ever leave`: whether it comes off."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        last = at + 1 == len(pieces) or _ends(pieces[at + 1])
+        if piece.words not in (("leave",), ("leaves",)) or not last:
+            continue
+        named = [each.sense.kinds for each in pieces[:at] if each.sense]
+        if named and "film" in named[-1] and not named[-1] & {"product", "kind"}:
+            found[at] = replace(piece, entry=Entry("turned", "clear"), other=())
+    return found
+
+
+def _equal(pieces: Sequence[Piece]) -> list[Piece]:
+    """`hard water + W = F`: what is left there."""
+    found = list(pieces)
+    begun = 0
+    for at, piece in enumerate(pieces):
+        if piece.does("small:so") or _ends(piece):
+            begun = at + 1
+        if piece.words != ("=",):
+            continue
+        before = [each.sense.kinds for each in pieces[begun:at] if each.sense]
+        after = next((e.sense.kinds for e in pieces[at + 1 :] if e.sense), None)
+        stated = any(kinds == {"condition"} for kinds in before)
+        acts = any("agent" in kinds for kinds in before)
+        if stated and acts and after is not None and "film" in after:
+            found[at] = replace(piece, entry=Entry("verb", "leave"), other=())
+            for n in range(begun, at):
+                if pieces[n].words == ("+",):
+                    found[n] = _idle(pieces[n])
+    return found
 
 
 def _greater(pieces: Sequence[Piece]) -> list[Piece]:

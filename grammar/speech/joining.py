@@ -197,6 +197,13 @@ def _held(each: Said, last: Said | None) -> Said:
         return each
     if each.subject is None or each.predicate is None:
         return each
+    if isinstance(each.predicate, q.Stays) and each.subject in _held_in(held):
+        # `if a shampoo has X, does X stay`: such washes leave it.
+        left = q.Leaves(each.subject, each.predicate.circumstances)
+        washes, used = q.narrowed(base, held), each.used | last.used
+        return replace(
+            each, subject=washes, predicate=left, used=used, single=False, folded=True
+        )
     own = each.subject.term if isinstance(each.subject, q.Quantified) else each.subject
     if own != last.subject:
         return each
@@ -205,6 +212,11 @@ def _held(each: Said, last: Said | None) -> Said:
     if isinstance(each.subject, q.Quantified):
         subject = replace(each.subject, term=narrow)
     return replace(each, subject=subject, used=each.used | last.used, folded=True)
+
+
+def _held_in(said_: q.Predicate) -> tuple[q.Term, ...]:
+    """What a label has by a condition on it."""
+    return q.members(said_.object) if isinstance(said_, q.Contains) else ()
 
 
 def _of_the_film(each: Said, last: Said | None) -> Said:

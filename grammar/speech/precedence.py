@@ -111,12 +111,22 @@ def asked_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer
     cores = {(_plain(e.subject), e.predicate) for e in asked}
     if not which or not cores:
         return [*offered]
+    of_wash = any(isinstance(each.predicate, q.Clears) for each in asked)
     return [
         replace(each, doubt=max(each.doubt, 0.0) + _CLAIMED * (1 + advised))
-        if _is_claimed(each.query, cores) or (advised and _is_of_washes(each.query))
+        if _is_claimed(each.query, cores)
+        or (advised and _is_of_washes(each.query))
+        or (of_wash and _is_ground(each.query))
         else each
         for each in offered
     ]
+
+
+def _is_ground(query: q.Query) -> bool:
+    """Whether a statement only tells what is on a label: `P has F, which wash …`."""
+    if not isinstance(query, q.Claim | q.Whether):
+        return False
+    return isinstance(_bare(query.statement), q.Contains)
 
 
 _CLAIMED = 1.5

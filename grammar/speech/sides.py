@@ -94,6 +94,9 @@ def _count(pieces: Sequence[Piece], at: int, washes: Sequence[int]) -> int | Non
         if _times(piece):
             return _times(piece)
         value = piece.value or NUMBER_WORDS.get(piece.words[0], "")
+        after = pieces[n + 1].words[0] if n + 1 < len(pieces) else ""
+        if after in words_in("spans of time"):
+            continue
         if piece.sense is None and str(value).isdigit():
             return int(value)
     return None
@@ -102,7 +105,9 @@ def _count(pieces: Sequence[Piece], at: int, washes: Sequence[int]) -> int | Non
 def _under_conditions(pieces: Sequence[Piece]) -> list[Taken]:
     """One thing under a condition and under its opposite, as two questions."""
     places = [at for at, each in enumerate(pieces) if states(pieces, each)]
-    if len(places) != 2 or any(e.entry.section == "contrast" for e in pieces):
+    # Here it is so and there it is not: that is two statements, and no question.
+    apart = any(e.entry.section == "contrast" or e.does("small:no") for e in pieces)
+    if len(places) != 2 or apart:
         return []
     one, other = (pieces[at].sense for at in places)
     if one is None or other is None or one.one != other.text:

@@ -66,6 +66,28 @@ READ = [
         "reed cream has tar in it. do i need lyes",
         'is it true that "Reed Cream" contains "Tar", and also that "Tar" needs lyes',
     ),
+    (
+        "does reed cream leave anything that quay cant get out",
+        'what is left by "Reed Cream" and is not cleared by "Quay Wash"',
+    ),
+    (
+        "if a shampoo has tar in it, does the tar stay",
+        'is it true that washes with "Tar" leave "Tar"',
+    ),
+    (
+        "hard water + quay wash = tar, so soft water + quay wash = no tar",
+        'is it true that "Quay Wash" leaves "Tar" in hard water, so that "Quay Wash" '
+        'leaves no "Tar" in soft water',
+    ),
+    (
+        "which resin in reed cream is the worst to get off",
+        'which resins that are left by "Reed Cream" first 1 hardest first',
+    ),
+    (
+        "without lyes tar stays",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
+    ("quay. will tar ever leave", 'does "Quay Wash" clear "Tar"'),
     ("tar: lyes needed?", 'does "Tar" need lyes'),
     (
         "i swap quay wash for reed wash, what stops coming off",
