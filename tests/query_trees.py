@@ -68,6 +68,9 @@ query_levels = st.one_of(
 )
 
 
+_places = st.integers(1, 40) | st.just(tree.LAST_PLACE)
+
+
 def query_acts(
     terms: st.SearchStrategy[tree.Term],
 ) -> st.SearchStrategy[tree.Act]:
@@ -88,7 +91,7 @@ def query_acts(
             tree.Contains,
             terms,
             st.none() | query_levels,
-            st.none() | st.integers(1, 40),
+            st.none() | _places,
         ),
         st.builds(tree.Hides, terms),
         st.builds(tree.Needs, terms),
@@ -206,7 +209,13 @@ _plain_questions = st.one_of(
     ),
     st.builds(tree.Rank, query_terms, st.none() | query_terms),
     st.builds(tree.Define, query_terms),
-    st.builds(tree.Compare, query_terms, st.none() | query_terms),
+    st.builds(
+        tree.Compare,
+        query_terms,
+        st.none() | query_terms,
+        circumstances=st.just(()) | _stated,
+    ),
+    st.builds(tree.Amount, query_terms, query_terms),
     st.builds(tree.Compare, query_terms, lines=st.just(value=True)),
     st.builds(tree.Unlike, _whether, query_terms),
     st.builds(tree.Unlawful, query_terms),
@@ -219,7 +228,7 @@ _changes = st.one_of(
         query_terms,
         query_terms,
         st.none() | query_levels,
-        st.none() | st.integers(1, 40),
+        st.none() | _places,
     ),
     st.builds(tree.Without, query_terms, query_terms),
     st.builds(tree.Become, query_terms, query_terms),

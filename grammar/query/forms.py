@@ -15,6 +15,7 @@ from abluent.grammar.query.build import (
     Nouns,
     Parts,
     Sayings,
+    Stated,
     at,
     has,
     kind_of,
@@ -134,6 +135,12 @@ class Questions:
     def number(self, parts: Parts) -> Loose:
         return Loose(whole(parts[1]), span_of(parts))
 
+    def last(self, parts: Parts) -> Loose:
+        return Loose(q.LAST_PLACE, span_of(parts))
+
+    def amount(self, parts: Parts) -> q.Amount:
+        return at(q.Amount(*nodes(parts)), parts)
+
     def scope(self, parts: Parts) -> Loose:
         return Loose(parts[0], span_of(parts))
 
@@ -150,7 +157,10 @@ class Questions:
         return at(q.Define(parts[1]), parts)
 
     def compare(self, parts: Parts) -> q.Compare:
-        return at(q.Compare(*nodes(parts)), parts)
+        said = parts[-1].phrases if isinstance(parts[-1], Stated) else ()
+        things, *film = (part for part in nodes(parts) if not isinstance(part, Stated))
+        made = q.Compare(things, film[0] if film else None, circumstances=said)
+        return at(made, parts)
 
     def compare_lines(self, parts: Parts) -> q.Compare:
         (things,) = nodes(parts)

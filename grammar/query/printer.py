@@ -11,6 +11,7 @@ from abluent.grammar.query.printer_terms import (
     KINDS,
     Form,
     act,
+    at_place,
     bare,
     form_after,
     kind,
@@ -75,7 +76,14 @@ def _define(node: q.Define) -> str:
 def _compare(node: q.Compare) -> str:
     film = f" for {term(node.film)}" if node.film else ""
     lines = " line by line" if node.lines else ""
-    return f"compare {term(node.things)}{film}{lines}"
+    said = "".join(f" {each}" for each in node.circumstances)
+    return f"compare {term(node.things)}{film}{said}{lines}"
+
+
+def _amount(node: q.Amount) -> str:
+    does = _verb(node.products, "does", "do")
+    what = term(node.ingredient)
+    return f"how much {what} {does} {print_term(node.products)} contain"
 
 
 def _unlawful(node: q.Unlawful) -> str:
@@ -229,7 +237,7 @@ def _change(node: q.Change) -> str:
             return f"{_verb(node.subject, 'was', 'were')} {one(node.kind)}"
         case q.With():
             size = f" {level(node.level)}" if node.level else ""
-            place = f" at place {node.place}" if node.place is not None else ""
+            place = f" {at_place(node.place)}" if node.place is not None else ""
             return f"had {bare(node.ingredient)}{size}{place}"
 
 
@@ -242,6 +250,7 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.HowMany: _how_many,
     q.NotUnderstood: _not_understood,
     q.HowMuch: _how_much,
+    q.Amount: _amount,
     q.Rank: _rank,
     q.Define: _define,
     q.Compare: _compare,

@@ -346,13 +346,18 @@ def act(node: q.Act, form: Form) -> tuple[str, str]:
         case q.Leaves():
             return f"leave{ending}", " ".join(node.circumstances)
         case q.Contains():
-            place = "" if node.place is None else f"at place {node.place}"
+            place = "" if node.place is None else at_place(node.place)
             size = level(node.level) if node.level else ""
             return f"contain{ending}", " ".join(filter(None, (size, place)))
         case q.Hides():
             return f"hide{ending}", ""
         case q.Needs():
             return f"need{ending}", ""
+
+
+def at_place(place: int) -> str:
+    """Where on a label."""
+    return "at the last place" if place == q.LAST_PLACE else f"at place {place}"
 
 
 def _relative(node: q.Predicate, plural: bool) -> str:

@@ -209,6 +209,10 @@ class Leaves(Node):
     circumstances: tuple[str, ...] = ()
 
 
+LAST_PLACE = -1
+"""The place at the end of a label, wherever that is."""
+
+
 class Contains(Node):
     """What stands on a product's label, perhaps at a level or at a place."""
 

@@ -10,6 +10,7 @@ from enum import Enum
 
 from abluent.grammar.query.terms import (
     COUNTED,
+    LAST_PLACE,
     Act,
     Among,
     And,
@@ -56,9 +57,11 @@ from abluent.grammar.query.terms import (
 
 __all__ = [
     "COUNTED",
+    "LAST_PLACE",
     "About",
     "Act",
     "Among",
+    "Amount",
     "And",
     "Argue",
     "Aspect",
@@ -254,6 +257,13 @@ class HowMuch(Node):
             raise ValueError("how mild a wash is does not turn on a film")
 
 
+class Amount(Node):
+    """How much of an ingredient the labels of products allow, in per cent."""
+
+    ingredient: Term
+    products: Term
+
+
 class Rank(Node):
     """Washes in order: by mildness, or by strength on films where these are named."""
 
@@ -264,18 +274,20 @@ class Rank(Node):
 class Compare(Node):
     """Products side by side, for one film or for all they leave and clear.
 
-    `lines` sets two labels side by side, line by line.
+    `circumstances` are phrases of the language: `in hard water`. `lines` sets two
+    labels side by side, line by line.
 
     Raises:
-        ValueError: lines are compared for a film.
+        ValueError: lines are compared for a film, or under conditions.
     """
 
     things: Term
     film: Term | None = None
     lines: bool = False
+    circumstances: tuple[str, ...] = ()
 
     def check(self) -> None:
-        if self.lines and self.film is not None:
+        if self.lines and (self.film is not None or self.circumstances):
             raise ValueError("labels are compared line by line for no film")
 
 
@@ -375,6 +387,7 @@ Plain = (
     | HowMany
     | NotUnderstood
     | HowMuch
+    | Amount
     | Rank
     | Define
     | Compare

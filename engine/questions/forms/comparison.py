@@ -43,6 +43,7 @@ from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.query import tree as q
 
+Phrases: TypeAlias = tuple[str, ...]
 Groups: TypeAlias = dict[tuple[int, ...], list[str]]
 _STAYS = frozenset({LEAVES, MAY_LEAVE})
 _AHEAD = 3
@@ -59,9 +60,10 @@ _REASONS = 2
 def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
     """Set some things side by side: what is known, or what each does to a film."""
     items = judge.terms.items(query.things, PRODUCT)
-    said: q.Predicate = (
-        q.Leaves(q.Thing()) if query.film is None else q.Clears(query.film)
-    )
+    when = query.circumstances
+    said: q.Predicate = q.Leaves(q.Thing(), when)
+    if query.film is not None:
+        said = q.Clears(query.film, circumstances=when)
     washes = [item for item in items if _is_wash(judge, item)]
     if query.film is None and len(items) > 1 and not washes:
         if all(i.kind == INGREDIENT and judge.removal.is_film(i) for i in items):
@@ -76,7 +78,7 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
     if query.film is not None:
         return Answer(text, told, members=items, compared=parts)
     if 1 < len(washes) <= _SIDE_BY_SIDE:
-        told, findings = _washes(judge, washes, parts)
+        told, findings = _washes(judge, washes, parts, when)
         return Answer(text, told, members=items, compared=parts, findings=findings)
     return compare_left(judge, items, parts, text)
 
@@ -97,13 +99,13 @@ def _side(judge: Judge, item: Item, judged: Judged) -> str:
 
 
 def _washes(
-    judge: Judge, washes: Sequence[Item], parts: Sequence[Answer]
+    judge: Judge, washes: Sequence[Item], parts: Sequence[Answer], when: Phrases
 ) -> tuple[str, list[Finding]]:
     """How some washes stand to each other, and where they part."""
-    of = _verdicts(judge, washes)
+    of = _verdicts(judge, washes, when)
     films = list(next(iter(of.values())))
     groups = _unlike(of, films)
-    case = Case.of(judge.removal.world, list(of))
+    case = Case.of(judge.removal.world, list(of), stated=when)
     parted = {roles: mine for roles, mine in groups.items() if _parts(of, mine)}
     unshown = {roles: mine for roles, mine in groups.items() if roles not in parted}
     amounts = _amounts(judge, of, groups, films, shown=bool(parted))
@@ -128,10 +130,13 @@ def _sure(rows: Sequence[Verdict]) -> Iterator[str]:
         yield f"How sure: {told}; how much of a cleanser is in it no label tells."
 
 
-def _verdicts(judge: Judge, washes: Sequence[Item]) -> Mapping[str, dict[str, Verdict]]:
+def _verdicts(
+    judge: Judge, washes: Sequence[Item], when: Phrases
+) -> Mapping[str, dict[str, Verdict]]:
     """What each wash does to every film that the shelf leaves."""
     names = [judge.removal.as_wash(each) for each in washes]
-    found = judge.removal.verdicts(names, q.Clears(q.Thing()))
+    asked = q.Clears(q.Thing(), circumstances=when)
+    found = judge.removal.verdicts(names, asked)
     return {name: {row.film: row for row in found[name]} for name in names}
 
 

@@ -63,6 +63,7 @@ class _Asked:
             q.HowMany: self._how_many,
             q.NotUnderstood: self._not_understood,
             q.HowMuch: self._how_much,
+            q.Amount: self._amount,
             q.Rank: self._rank,
             q.Define: self._define,
             q.About: self._about,
@@ -149,6 +150,11 @@ class _Asked:
 
         mild = query.measure is q.Measure.MILD
         return (how_mild if mild else how_strong)(self.judge, query, self._text)
+
+    def _amount(self, query: q.Amount) -> Answer:
+        from abluent.engine.questions.forms.amount import amount  # noqa: PLC0415
+
+        return amount(self.judge, query, self._text)
 
     def _rank(self, query: q.Rank) -> Answer:
         from abluent.engine.questions.forms.measure import ranked  # noqa: PLC0415

@@ -29,6 +29,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.reading.label_order import lines, places, renumbered
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer_terms import at_place
 
 SUPPOSED = Basis(origin=SUPPOSITION)
 
@@ -123,7 +124,8 @@ def _moved(
     product, old = product_symbol(name), [n for n, s in lines(facts) if s == symbol]
     told = f"{judge.world.base.label(symbol)} cannot make so much of {name}"
     if change.place is not None:
-        what = f"{told} at place {change.place}: the lines around it leave less or more"
+        where = at_place(change.place)
+        what = f"{told} {where}: the lines around it leave less or more"
         raise Unanswerable(what, change.span)
     start = old[0] if old else len(places(facts)) + 1
     for place in sorted(range(1, len(places(facts)) + 2), key=lambda n: abs(n - start)):
@@ -148,7 +150,8 @@ def _placed(
         made, at = list(facts), old[0]
     else:
         order: list[int | None] = [each for each in every if each not in old]
-        order.insert((change.place or len(order) + 1) - 1, None)
+        last = change.place in (None, q.LAST_PLACE)
+        order.insert(len(order) if last else (change.place or 1) - 1, None)
         numbers = {each: n for n, each in enumerate(order, 1) if each is not None}
         made, at = renumbered(facts, numbers), order.index(None) + 1
         made.append(Fact(LINE, (product, at, symbol), SUPPOSED))

@@ -174,11 +174,11 @@ def _weighed(case: Case, item: Item, symbol: str, level: q.Level) -> Judged:
     levels = [
         row for n in places for row in case.model.match(LEVEL, (product, n, None))
     ]
-    rows = sorted(levels, key=lambda row: _width(row[-1]))[:1]
+    rows = sorted(levels, key=lambda row: width(row[-1]))[:1]
     return Judged(None, tuple(Member(case, thing, (LEVEL, row)) for row in rows))
 
 
-def _width(term: Term) -> Fraction:
+def width(term: Term) -> Fraction:
     """How much an interval of per cents leaves open."""
     level: Quantity = term if not isinstance(term, str) else 0
     if not isinstance(level, Interval):

@@ -31,7 +31,10 @@ class Places:
         found = {}
         for item in items:
             lines = self._lines(case, item, wanted)
-            here = [line for line in lines if str(line[1][1]) == str(place)]
+            at = place
+            if place == q.LAST_PLACE:
+                at = max(map(_place, self._lines(case, item, None)), default=0)
+            here = [line for line in lines if _place(line) == at]
             found[item] = Judged(bool(here), _rows(case, here or lines))
         return found
 

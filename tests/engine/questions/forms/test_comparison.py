@@ -38,6 +38,22 @@ def test_the_wash_that_takes_more_comes_first() -> None:
     assert "Breakwater Wash is built on Sodium Laureth Sulfate" in said
 
 
+def test_a_condition_holds_for_both_sides() -> None:
+    """In hard water a soap leaves what it does not in soft water."""
+    hard, soft = (
+        found(
+            answer(
+                f'compare "Shingle Soap Wash" and "Breakwater Wash" in {water} water'
+            ),
+            k,
+        )
+        for water, k in (("hard", "besides"), ("soft", "besides"))
+    )
+    lime = "Shingle Soap Wash can leave Lime Soap"
+    assert any(each.startswith(lime) for each in hard)
+    assert not any(each.startswith(lime) for each in soft)
+
+
 def test_each_takes_more_of_something() -> None:
     """Where it goes both ways both are told, and what a wash leaves is the reason."""
     told = answer('compare "Plover Mild Wash" and "Sandpiper Wash"')

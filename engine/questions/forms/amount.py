@@ -1,0 +1,101 @@
+"""How much of an ingredient a label allows: `how much "A" does "P" contain`.
+
+A label gives an order and no amounts. What follows from the order, from law and from
+what the trade usually puts in is an interval, with the place that it follows from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.engine.base.contract import LEVEL, LINE
+from abluent.engine.base.phrases import product_symbol
+from abluent.engine.questions.answers.answer import Answer, Finding, Member
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.wording import row_phrase
+from abluent.engine.questions.verbs.contents import width
+from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
+from abluent.engine.questions.world.world import WATER
+from abluent.grammar.query import tree as q
+
+_BY_PLACE = (
+    "The order of a list goes by amount down to 1 %, and as one likes below that; no "
+    "label tells more."
+)
+
+
+def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
+    """How much of what is asked about can be in some products.
+
+    Raises:
+        Unanswerable: none of them is a product with a label.
+    """
+    items = judge.terms.items(query.products, PRODUCT)
+    products = [i for i in items if i.kind == PRODUCT and i.key != WATER]
+    if not products:
+        raise Unanswerable("only the label of a product tells of amounts", query.span)
+    wanted = judge.terms.wanted(query.ingredient)
+    rows = [row for item in products for row in _levels(judge, item, wanted)]
+    without = [i for i in products if not _listed(judge, i, wanted)]
+    told = [f"{_capital(_phrase(judge, row))}." for row in rows[:1]]
+    if len(rows) > 1:
+        told = [f"{len(rows)} lines are of what is asked about."]
+    told += [_none(judge, query, without)] if without else []
+    lines = tuple(f"{_capital(_phrase(judge, row))}." for row in rows)
+    findings = (
+        [Finding("levels", "How much, by weight", lines)] if len(rows) > 1 else []
+    )
+    notes = [_BY_PLACE] if rows else []
+    return Answer(
+        text, " ".join(told), rows, members=products, notes=notes, findings=findings
+    )
+
+
+def _listed(judge: Judge, item: Item, wanted: set[str] | None) -> list[str]:
+    """What is asked about and stands on the label of a product."""
+    there = judge.nouns.on_label(item)
+    return sorted(there if wanted is None else there & wanted)
+
+
+def _levels(judge: Judge, item: Item, wanted: set[str] | None) -> Iterator[Member]:
+    """The narrowest level that follows for each line meant, in the order of lines."""
+    symbols = _listed(judge, item, wanted)
+    facts = judge.world.amounts.levels(item.key, symbols) if symbols else ()
+    case = Case.of(judge.world, sources=[item.key], more=facts)
+    product = product_symbol(item.key)
+    lines = list(case.model.match(LINE, (product, None, None)))
+    for _, place, symbol in sorted(lines, key=lambda row: int(str(row[1]))):
+        if str(symbol) not in symbols:
+            continue
+        found = case.model.match(LEVEL, (product, place, None))
+        for row in sorted(found, key=lambda row: width(row[-1]))[:1]:
+            yield Member(case, Item(INGREDIENT, str(symbol)), (LEVEL, row))
+
+
+def _phrase(judge: Judge, row: Member) -> str:
+    """One level, with the name of what has it."""
+    return f"{judge.world.base.label(row.item.key)}: {row_phrase(judge.world, row)}"
+
+
+def _capital(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def _none(judge: Judge, query: q.Amount, items: Sequence[Item]) -> str:
+    """That labels do not list it, and how many of their names were not read."""
+    from abluent.grammar.query.printer import print_term  # noqa: PLC0415
+
+    names = listed([judge.nouns.title(item) for item in items])
+    unread = sum(
+        reading.symbol is None
+        for item in items
+        if item.key in judge.world.products
+        for reading in judge.world.read(item.key).readings
+    )
+    what = print_term(query.ingredient).replace('"', "")
+    told = f"None: the label of {names} lists no {what}."
+    were = "1 name on it was" if unread == 1 else f"{unread} names on it were"
+    return f"{told} {were} not understood." if unread else told

@@ -1,0 +1,67 @@
+"""`how much I does P contain`: the level that a label allows, line by line."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.rulebook import load_rulebook
+from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.forms.question import Unanswerable, ask
+from abluent.engine.questions.world.labels import Product
+from abluent.engine.questions.world.world import World
+from abluent.grammar.query.parse import parse_query
+
+_LABEL = "Aqua, Cetearyl Alcohol, Dimethicone, Amodimethicone (0.3%), Zzyzx"
+
+
+@cache
+def world() -> World:
+    shelf = Product("Reed Cream", "conditioner", "EU", _LABEL)
+    bare = Product("Moor Cream", "conditioner", "EU", "Aqua, Glycerin")
+    return World(Base.load(), load_rulebook(), [shelf, bare])
+
+
+def answer(text: str) -> Answer:
+    return ask(parse_query(text), world())
+
+
+def test_one_line_is_told_with_its_place_and_proved() -> None:
+    told = answer('how much "Dimethicone" does "Reed Cream" contain')
+    assert told.sentence.startswith("Dimethicone: number 3 on the label of Reed Cream")
+    assert "% of its weight" in told.sentence
+    assert len(told.rows) == 1
+    assert any("down to 1 %" in note for note in told.notes)
+
+
+def test_every_line_of_a_class_is_told_in_order() -> None:
+    told = answer('how much silicones does "Reed Cream" contain')
+    (levels,) = told.findings
+    assert [each.partition(":")[0] for each in levels.items] == [
+        "Dimethicone",
+        "Amodimethicone",
+    ]
+    assert "0.3 %" in levels.items[1]
+
+
+def test_what_is_not_listed_is_none_but_for_what_was_not_read() -> None:
+    bare = answer('how much "Dimethicone" does "Moor Cream" contain')
+    assert bare.sentence == "None: the label of Moor Cream lists no Dimethicone."
+    unread = answer('how much beeswax does "Reed Cream" contain')
+    assert unread.sentence.endswith("1 name on it was not understood.")
+
+
+def test_the_last_place_is_that_of_the_label() -> None:
+    assert (
+        "Glycerin"
+        in answer('what does "Moor Cream" contain at the last place').sentence
+    )
+    moved = 'suppose "Reed Cream" had "Cetearyl Alcohol" at the last place: '
+    told = answer(f'{moved}does "Reed Cream" contain "Cetearyl Alcohol" at place 5')
+    assert told.truth == "yes"
+
+
+def test_water_has_no_label() -> None:
+    with pytest.raises(Unanswerable):
+        answer('how much "Dimethicone" does water contain')
