@@ -129,8 +129,9 @@ class Line:
 
 def _together(noun: Noun) -> Noun:
     """A list of which each is set beside the others, whatever joins it."""
-    joined = isinstance(noun.term, q.Or)
-    return replace(noun, term=q.And(noun.term.terms)) if joined else noun
+    if not isinstance(noun.term, q.Or):
+        return noun
+    return replace(noun, term=q.And(noun.term.terms))
 
 
 def _fits(noun: Noun, sort: Sort) -> bool:

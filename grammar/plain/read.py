@@ -25,20 +25,72 @@ def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
         lexicon: the names that can be meant.
 
     Returns:
-        The one reading, or all that are to be offered; empty if there is none.
+        The one reading, or all that are to be offered, or those that are asked
+        together, which are sure; empty if there is none.
     """
     if len(text) > LONGEST:
         return ()
+    whole = _read_whole(text, lexicon)
+    return whole or _read_in_turn(text, lexicon)
+
+
+def _read_whole(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
+    """What a text asks by one way of asking."""
     for spelt in _spellings(text):
         line = Line(spelt, lexicon)
         asked = Matcher(line).asked()
         if asked is None:
             continue
-        made = (_reading(line, each, sole=not asked.open) for each in asked.meanings)
+        made = [_reading(line, each, sole=not asked.open) for each in asked.meanings]
         readings = tuple(each for each in made if each is not None)
-        if readings:
+        if readings and (asked.open or len(readings) == len(made)):
             return readings
     return ()
+
+
+def _read_in_turn(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
+    """What each of several questions asks, where all are read and none is in doubt."""
+    parts = questions_in(text)
+    if len(parts) < 2:
+        return ()
+    found: list[Reading] = []
+    for part in parts:
+        readings = _read_whole(part, lexicon) or _exact(part)
+        if not readings or not all(each.sure for each in readings):
+            return ()
+        found += readings
+    return tuple({each.question: each for each in found}.values())
+
+
+def _exact(text: str) -> tuple[Reading, ...]:
+    """A question that the language takes as it stands."""
+    query = query_in(text)
+    question = "" if query is None else printed(query)
+    if query is None or not question:
+        return ()
+    return (Reading(query, question, (), (), 1.0, sure=True),)
+
+
+_ENDS = re.compile(
+    r"(?<=[?!])\s+(?=\S)|,?\s+and\s+(?=(?:which|what|why|how|who|where|does|do|is|are|can|"
+    r"will)\b)",
+    re.IGNORECASE,
+)
+
+
+def questions_in(text: str) -> list[str]:
+    """The questions that follow on each other in a text, if none speaks of another.
+
+    One with a word such as `it` is none by itself, so that then there is none at all.
+    """
+    parts = [each.strip() for each in _ENDS.split(text) if each.strip()]
+    after = (set(re.findall(r"\w+", part.casefold())) for part in parts[1:])
+    return [] if any(words & _POINTING for words in after) else parts
+
+
+_POINTING = frozenset(
+    "it its they them their that this these those one ones he she".split()
+)
 
 
 _OWNING = re.compile(r"(?<=\w)['\u2019]s\b")

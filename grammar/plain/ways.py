@@ -4,8 +4,9 @@ A way is `what is typed -> what is asked`. In a pattern stand words, `[what may 
 left out]`, `(one|or another)`, `~verb:clear` for any phrase that the book of speech
 has under it, `{film}` for a noun of that sort, and `<takes>` for any of the ways
 listed under `takes`. What is asked has the same nouns and parts, in the words of the
-question language; `||` parts what can be meant, where it is to be asked which, and `?`
-stands before the one meaning that is only offered.
+question language; `||` parts what can be meant, where it is to be asked which, `&&`
+parts what is asked together, and `?` stands before the one meaning that is only
+offered.
 """
 
 from __future__ import annotations
@@ -133,8 +134,8 @@ def way(line: str) -> Way:
     pattern = tuple(_sequence(waiting, line))
     if not arrow or waiting:
         raise ValueError(f"`{line}` is no way of asking: `typed -> asked`")
-    meanings = tuple(each.strip(" ?") for each in asked.split("||"))
-    return Way(pattern, meanings, "?" in asked or len(meanings) > 1)
+    meanings = tuple(each.strip(" ?") for each in re.split(r"\|\||&&", asked))
+    return Way(pattern, meanings, "?" in asked or "||" in asked)
 
 
 def _sequence(waiting: list[str], line: str) -> Iterator[Node]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -76,6 +76,8 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
     try:
         answer = session.ask(query)
     except Unexact as error:
+        if error.together and not args.json:
+            return _ask_in_turn(session, [e.question for e in error.together], args)
         if args.json:
             print_json(readings_json(query, error.heard))
             return error.exit_code
@@ -105,6 +107,17 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
         else:
             print(answer_page(answer, width, styled, whole=args.rows))
     return reports.ANSWERED
+
+
+def _ask_in_turn(
+    session: Session, questions: Sequence[str], args: argparse.Namespace
+) -> int:
+    """Answer the questions that one line asks, each under its own wording."""
+    worst = reports.ANSWERED
+    for number, question in enumerate(questions):
+        print(f"{chr(10) * bool(number)}{question}")
+        worst = max(worst, _ask(session, question, args))
+    return worst
 
 
 def run_name(args: argparse.Namespace) -> int:

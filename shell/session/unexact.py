@@ -39,6 +39,16 @@ class Unexact(CommandError):
         self.text, self.heard = text, heard
         super().__init__(Problem(offer(text, heard)))
 
+    @property
+    def together(self) -> Sequence[Reading]:
+        """The questions that the line asks, where it is nothing but these."""
+        parts = self.heard.readings[: self.heard.parts]
+        whole = all(
+            each.sure and not (each.unread or each.mended or each.taken)
+            for each in parts
+        )
+        return parts if whole and not self.heard.unsettled else ()
+
 
 def keeps_error(text: str, error: Exception) -> bool:
     """Whether an error tells more of a line than what could be asked instead.

@@ -46,7 +46,11 @@ def ask(shell: Sitting, question: str) -> None:
     try:
         answer = shell.session.ask(question)
     except Unexact as error:
-        shell.offer(error)
+        if not error.together:
+            shell.offer(error)
+        for reading in error.together:
+            shell.say(reading.question)
+            take(shell, question, reading, one_of_several=True)
         return
     _shown(shell, answer)
 

@@ -19,11 +19,15 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
     """Read a saying; what is offered has names that stand for something here.
 
     One that is worded as questions plainly are is read so, and only so; where a name
-    in it was mended, what else it can be read as stands after that.
+    in it was mended, what else it can be read as stands after that. Several questions
+    in one line are its parts.
     """
-    plain = _resolved(Heard(read_plain(text, vocabulary)), vocabulary).readings
+    read = read_plain(text, vocabulary)
+    together = len(read) if len(read) > 1 and all(each.sure for each in read) else 0
+    asked = _resolved(Heard(read, parts=together), vocabulary)
+    plain = asked.readings if asked.parts == together else ()
     if any(each.sure for each in plain) or len(plain) > 1:
-        return Heard(plain)
+        return Heard(plain, parts=together)
     found = _resolved(read_speech(text, vocabulary), vocabulary)
     known = {each.question for each in plain}
     others = (each for each in found.readings if each.question not in known)

@@ -196,14 +196,41 @@ def test_a_plain_question_asks_what_it_says(typed: str, asked: str) -> None:
     assert question(typed) == asked
 
 
-def test_what_can_mean_several_things_is_offered() -> None:
-    """A changed wash may take off less, or leave more: both are offered."""
+def test_what_asks_several_things_asks_all_of_them() -> None:
+    """A changed wash may take off less, or leave more: both are asked."""
     found = read_plain("What would change if Quay Wash had no resin?", LEXICON)
     assert [each.question for each in found] == [
         'suppose "Quay Wash" had no resins: what does "Quay Wash" clear',
         'suppose "Quay Wash" had no resins: what does "Quay Wash" leave',
     ]
-    assert not any(each.sure for each in found)
+    assert all(each.sure for each in found)
+
+
+def test_what_can_mean_several_things_is_offered() -> None:
+    """The best wash may be the mildest or the strongest: which, is to be said."""
+    found = read_plain("Which wash is the best for tar?", LEXICON)
+    assert [each.sure for each in found] == [False, False]
+
+
+def test_questions_that_follow_on_each_other_are_all_asked() -> None:
+    found = read_plain("Is tar pitch? Does Quay Wash remove tar?", LEXICON)
+    assert [(each.question, each.sure) for each in found] == [
+        ('is "tar" pitch', True),
+        ('does "Quay Wash" clear "Tar"', True),
+    ]
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "Is tar pitch? Does Quay Wash remove it?",
+        "Is tar pitch? Does Quay Wash zebra tar?",
+        "Is tar pitch? Which wash is the best for tar?",
+    ],
+)
+def test_one_that_is_not_read_whole_leaves_all_unread(typed: str) -> None:
+    """Nothing is answered in silence about the rest of a line."""
+    assert read_plain(typed, LEXICON) == ()
 
 
 def test_what_was_spoken_of_before_is_not_guessed() -> None:

@@ -134,6 +134,24 @@ def test_the_shell_takes_a_number_or_enter(session: Session) -> None:
     assert "Enter takes" in said
 
 
+BOTH = "Is beeswax a wax? Is Breakwater Wash mild?"
+
+
+def test_all_that_a_line_asks_is_answered(
+    session: Session, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Each question under its own wording, in the shell and at once."""
+    out = StringIO()
+    lines = PlainReader(StringIO(f"{BOTH}\n"), out, spoken=False)
+    InteractiveShell(session, lines, out).run()
+    assert main(["ask", BOTH]) == 0
+    for said in (out.getvalue(), capsys.readouterr().out):
+        first, _, second = said.partition('is "Breakwater Wash" mild\n')
+        assert first.startswith("is beeswax a wax\n")
+        assert "Yes" in first
+        assert "Breakwater Wash is" in second
+
+
 def test_json_has_the_readings(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
