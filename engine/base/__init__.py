@@ -1,7 +1,16 @@
 """The ontology as facts, names and rules: read, checked and cached."""
 
 DOORS = (
-    *("cache", "conditions", "contract", "countries", "files", "fold", "kinds"),
+    *(
+        "cache",
+        "common_names",
+        "conditions",
+        "contract",
+        "countries",
+        "files",
+        "fold",
+        "kinds",
+    ),
     *("matters", "phrases"),
     *("record", "roles", "rulebook", "signs", "spaces", "store", "turtle"),
 )

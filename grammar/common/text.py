@@ -110,7 +110,7 @@ def as_sentence(text: str) -> str:
     return shown if shown.endswith((".", "?", "!")) else f"{shown}."
 
 
-def in_a_row(texts: Iterable[str]) -> str:
+def in_a_row(texts: Iterable[str], joined: str = "and") -> str:
     """Return one text or more as a list in words: `a, b and c`."""
     *first, last = texts
-    return f"{', '.join(first)} and {last}" if first else last
+    return f"{', '.join(first)} {joined} {last}" if first else last

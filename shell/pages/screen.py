@@ -33,6 +33,8 @@ LIMITS = (None, 8, 5, 3, 2, 1)
 """How many of each list are shown, the first with which all fits a screen."""
 _LONGEST = 3
 """Lines that one of very many lists takes at most where it names them all."""
+WHYS = 2
+"""So many reasons of a list of washes are told; `why` tells all."""
 REASONS = 3
 """So many reasons of a list are told, or one more; `why` tells all."""
 _SHORT = 100
@@ -69,7 +71,9 @@ class Page:
 
         key = tuple(map(id, rows))
         if key not in self._lists:
-            self._lists[key] = laid_out(rows, by_film=answer.by_film)
+            self._lists[key] = laid_out(
+                rows, by_film=answer.by_film, order=answer.order
+            )
         return self._lists[key]
 
     def has_room(self, rows: Sequence[Row]) -> bool:
@@ -118,7 +122,8 @@ class Page:
         verdicts = [row for row in rows if isinstance(row, Verdict)]
         washes = {row.wash for row in verdicts}
         in_order = answer.in_order and len(washes) == len(verdicts)
-        if self.whole or len(verdicts) < len(rows) or (in_order and not many(rows)):
+        in_order = in_order and answer.order is None and not many(rows)
+        if self.whole or len(verdicts) < len(rows) or in_order:
             if self.whole and len(rows) == len(verdicts) > VERY_MANY:
                 self.blocks(self.laid_out(verdicts, answer), None)
             alike = len(rows) > 1 and len({standing(row) for row in rows}) == 1
@@ -200,8 +205,10 @@ class Page:
             ]
         else:
             self.items(block, limit)
-            told = told_apart(reasons, limit) if block.apart else []
-            told = told if len(reasons) > 1 else [each.words for each in reasons]
+            told = [each.words for each in reasons]
+            if block.apart:
+                few = [each for each in reasons if each.words][:WHYS]
+                told = [f"{each.names}: {each.words}".lstrip(": ") for each in few]
             for text in told:
                 self.lines.append(wrapped(f"Why: {text}", self.width, "      "))
         if limit != LIMITS[-1]:
@@ -212,6 +219,12 @@ class Page:
         one = f"{block.head}: {block.items[0]}"
         if len(block.items) > 2 and limit == 1:
             one += "; `rows` lists the others"
+        if block.numbered:
+            self.text(f"{block.head}:")
+            self.lines += [
+                wrapped(text, self.width, "    ", "       ") for text in block.items
+            ]
+            return
         if len(block.items) == 1 or one.endswith("the others"):
             self.lines.append(wrapped(one, self.width, "  ", "      "))
             return

@@ -13,6 +13,8 @@ DOORS = (
     "explained",
     "folded_words",
     "folding",
+    "graded",
+    "graded_words",
     "group",
     "laid_out",
     "listing",

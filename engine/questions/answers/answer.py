@@ -80,6 +80,20 @@ class Finding(NamedTuple):
         return f"{self.head}: {' '.join(self.items)}" if self.items else self.head
 
 
+class Order(NamedTuple):
+    """Washes in an order that does not compare them all.
+
+    Args:
+        how: the order in words, such as `mildest first`.
+        steps: the washes, the first first; those of one step are not compared.
+        apart: those that nothing compares with any of these.
+    """
+
+    how: str
+    steps: tuple[tuple[str, ...], ...]
+    apart: tuple[str, ...] = ()
+
+
 class Answer(Record):
     """The answer to one question.
 
@@ -101,6 +115,7 @@ class Answer(Record):
         by_film: the question asks which films, so that rows are told by the film.
         shown: the rows that a screen lists, where these are not all.
         in_order: the rows stand in an order that was asked for.
+        order: that order by its steps, where it is one of washes.
         truth: whether what was asked is so: `yes`, `no` or `open`; empty where it was
             not asked whether something is so.
         instead: the washes at hand that take part of what the one that was asked about
@@ -125,6 +140,7 @@ class Answer(Record):
     heard: str = ""
     by_film: bool = False
     in_order: bool = False
+    order: Order | None = None
     shown: Sequence[Row] | None = None
     truth: str = ""
     instead: Sequence[Item] = ()

@@ -13,8 +13,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
+from abluent.engine.questions.answers.answer import Order
 from abluent.engine.questions.answers.folded_words import described, foldings
 from abluent.engine.questions.answers.folding import film_key, wash_key
+from abluent.engine.questions.answers.graded_words import by_grade
 from abluent.engine.questions.answers.group import parted
 from abluent.engine.questions.answers.lists import (
     AS_TOLD,
@@ -25,26 +27,40 @@ from abluent.engine.questions.answers.lists import (
     doubted,
     told_as,
 )
-from abluent.engine.questions.answers.pairs import by_wash
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
+from abluent.engine.questions.world.alone import agent_of
+from abluent.engine.questions.world.world import WATER
 
-_APIECE = 16
+APIECE = 16
 """So many washes are told of one by one; more, by what becomes of the films."""
 
 
-def laid_out(rows: Sequence[Verdict], *, by_film: bool = False) -> list[Block]:
+def laid_out(
+    rows: Sequence[Verdict], *, by_film: bool = False, order: Order | None = None
+) -> list[Block]:
     """Verdicts as lists, those that take most first.
 
     Args:
         rows: the verdicts, at least one.
         by_film: whether films were asked for, and not washes.
+        order: the order in which washes that take part were asked for.
     """
     found = _Layout(rows)
+    if not by_film and of_products(rows):
+        return [*by_grade(found, order)]
     if len(found.washes) == 1 or len(found.films) == 1:
         return [*found.by_verdict()]
-    if by_film or len(found.washes) > _APIECE:
+    if by_film or len(found.washes) > APIECE:
         return [*found.by_film()]
-    return [*by_wash(found)]
+    return [*by_grade(found, order)]
+
+
+def of_products(rows: Sequence[Verdict]) -> bool:
+    """Whether verdicts are of several products, few enough to be told one by one."""
+    washes = {row.wash: row for row in rows}
+    if not 1 < len(washes) <= APIECE or WATER in washes:
+        return False
+    return not any(agent_of(r.case.world, wash) for wash, r in washes.items())
 
 
 class _Layout(Lists):

@@ -40,12 +40,14 @@ class Why(NamedTuple):
         words: the reason; empty where nothing is known that bounds them.
         rows: the verdicts that it is the reason of.
         because: what it is; None where there is none.
+        also: what else is told alike, on other agents.
     """
 
     names: str
     words: str
     rows: tuple[Verdict, ...]
     because: Because | None
+    also: tuple[Because, ...] = ()
 
 
 class Block(NamedTuple):
@@ -59,6 +61,7 @@ class Block(NamedTuple):
         whys: the reasons, that of the most first.
         beside: what is told of some of it besides, each in a sentence.
         apart: whether the reasons are of other things than the lines name.
+        numbered: whether the lines stand in an order, and begin with its numbers.
     """
 
     head: str
@@ -68,6 +71,7 @@ class Block(NamedTuple):
     whys: tuple[Why, ...]
     beside: tuple[str, ...] = ()
     apart: bool = False
+    numbered: bool = False
 
 
 class Lists:

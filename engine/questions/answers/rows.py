@@ -259,12 +259,13 @@ def how_sure(rows: Sequence[Row]) -> str:
     most = max(groups, key=lambda stands: len(groups[stands]))
     if len(groups) == 1:
         return f"How sure: {most}."
-    rest = "; ".join(
-        f"{stands} for {listed(names, 4)}"
-        for stands, names in groups.items()
-        if stands != most
-    )
-    return f"How sure: {most}, but {rest}."
+    found = groups.pop(most)
+    recalled = groups.pop(most + memory, None)
+    told = f"{most} (from memory for {listed(recalled, 4)})" if recalled else most
+    if not groups and not found:
+        return f"How sure: {told}."
+    rest = "; ".join(f"{s} for {listed(names, 4)}" for s, names in groups.items())
+    return f"How sure: {told}, but {rest}."
 
 
 def _least_sure(rows: Sequence[Row]) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import Role
-from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, films_left
@@ -21,7 +20,9 @@ from abluent.grammar.query import tree as q
 _FILMS = 20
 """Of so many films it is looked for a wash that takes part of them all."""
 _LOOKED_OVER = 20
-"""Of so many washes it is told which leave such a film themselves."""
+"""Of so many washes it is told which leave films themselves."""
+_OWN = 3
+"""So many films of its own are named of each."""
 _OFFERED = 4
 """So few washes are all offered."""
 _OF_MORE = 3
@@ -163,40 +164,27 @@ def instead(
     )
 
 
-def own_of_the_kind(
+def own_films(
     judge: Judge, items: Sequence[Item], rows: Sequence[Row]
 ) -> Iterator[str]:
-    """What washes that are offered leave of their own, of the kind asked about."""
+    """What washes that are offered surely leave on hair themselves."""
     world = judge.world
     names = [item.key for item in items if item.key in world.products]
+    names = list(dict.fromkeys(names))
     found = [row for row in rows if isinstance(row, Verdict)]
-    films = {row.film for row in found}
-    if not names or not films or len(names) > _LOOKED_OVER:
+    if not names or len(names) > _LOOKED_OVER or not found:
         return
     if any(row.case.at_a_glance for row in found):
         return
-    base = world.base
-    families = {kind for film in films for kind in _families(base, film)}
     case = Case.of(world, sources=names)
     told = []
-    for name in dict.fromkeys(names):
-        own = [
-            base.label(left.film)
-            for left in films_left(case, name)
-            if left.sure and families & _families(base, left.film)
-        ]
-        told += [f"{name} ({listed(own)})"] if own else []
+    for name in names:
+        own = [world.base.label(e.film) for e in films_left(case, name) if e.sure]
+        told += [f"{name} ({listed(own, _OWN)})"] if own else []
     if told:
-        one = len(told) == 1
-        leave = "leaves a film" if one else "leave films"
-        they = "itself" if one else "themselves"
-        yield f"{listed(told, _OFFERED)} {leave} of the same kind on hair {they}."
-
-
-def _families(base: Base, film: str) -> set[str]:
-    """The families of films that a film belongs to."""
-    kinds = set(base.classes_of(film)) if film in base else set()
-    return kinds & set(base.terms(Role.FILM_FAMILY))
+        leave = "leaves a film" if len(told) == 1 else "leave films"
+        own_ = "its" if len(told) == 1 else "their"
+        yield f"{listed(told, _OFFERED)} {leave} of {own_} own on hair."
 
 
 def _asking(said: q.Clears) -> str:

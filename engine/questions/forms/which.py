@@ -8,8 +8,12 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     Answer,
     Finding,
+    Order,
     Row,
 )
+from abluent.engine.questions.answers.graded import foremost
+from abluent.engine.questions.answers.graded_words import said_aloud, said_in_order
+from abluent.engine.questions.answers.laid_out import of_products
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
@@ -17,7 +21,7 @@ from abluent.engine.questions.answers.verdicts import (
 )
 from abluent.engine.questions.forms.notes import (
     beside,
-    own_of_the_kind,
+    own_films,
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
@@ -34,7 +38,7 @@ from abluent.engine.questions.sides.side_by_side import compare_films
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.verbs.mildness import milder_than, not_compared
-from abluent.engine.questions.world.items import INGREDIENT, Item
+from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -44,8 +48,6 @@ _FEW = 2
 _NAMED = 6
 """So many are named that do not fit."""
 
-_RANKED = 12
-"""Of so many washes it is told which are the stronger."""
 _SIDE_BY_SIDE = 4
 """So many films are set side by side where no wash tells which goes first."""
 
@@ -113,13 +115,40 @@ class _Which:
         self.undecided = [item for item in rest if judged[item].truth is None]
         self.about = _about_films(said)
         self.shown: tuple[Row, ...] = ()
+        self.graded = self._graded()
+        self.order = self._in_order() if self.graded else None
         first = [*self.kept, *self.best]
         self.mind = _mind(judge, first, [*self.true, *self.sure], query)
+
+    def _graded(self) -> list[Verdict]:
+        """The verdicts of several products, told by how far each goes."""
+        first = [*self.kept, *self.best, *self.rest] if self.about else []
+        # Of an order it is told who stands outside; of the first few only these.
+        more = self.items if first and self.query.order else []
+        items = dict.fromkeys([*first, *more])
+        every = [row for item in items for row in self.judged[item].rows]
+        rows = [row for row in every if isinstance(row, Verdict)]
+        return rows if of_products(rows) else []
+
+    def _in_order(self) -> Order | None:
+        """The steps in which the washes stand that surely take part."""
+        query = self.query
+        items = [i for i in self.items if i in self.true or i in self.sure]
+        if query.order is q.Order.MILDEST:
+            steps, apart = self.judge.mildness.in_steps(items)
+        elif query.order is q.Order.STRONGEST:
+            film = _cleared(self.said)
+            steps, apart = self.judge.strength.in_steps(items, film)
+        else:
+            return None
+        return Order(query.order.value, steps, apart)
 
     def answer(self, text: str) -> Answer:
         judge, kept, query = self.judge, self.kept, self.query
         rows = tuple(row for item in kept for row in self.judged[item].rows)
         others = tuple(row for item in self.rest for row in self.judged[item].rows)
+        if self.graded:
+            self.shown = tuple(self.graded)
         sentence = self._sentence(rows)
         findings = []
         if len(kept) > _NAMED and not rows:
@@ -130,8 +159,8 @@ class _Which:
         if query.order is q.Order.MILDEST:
             # Those that may be as mild belong to what was asked.
             beneath = [i for i in self.items if self._perhaps(i)] if self.best else []
-            perhaps = _perhaps_milder(judge, self.best, beneath)
-            mind = self.mind
+            perhaps = self._milder(beneath)
+            mind = [] if "nothing here tells which" in sentence else self.mind
             if perhaps:
                 sure = "Of those that surely do none is"
                 mind = [each.replace("None is", sure, 1) for each in mind]
@@ -142,7 +171,7 @@ class _Which:
         notes += beside(judge, kept, self.said)
         if self.about or self.best or self.shown:
             helping = self.best or kept or _surely(self.rest, self.judged)
-            notes += own_of_the_kind(judge, helping, self.shown or (*rows, *others))
+            notes += own_films(judge, helping, self.shown or (*rows, *others))
         in_order = bool(rows or self.best) and query.order is not None
         return Answer(
             text,
@@ -154,7 +183,22 @@ class _Which:
             findings=findings,
             in_order=in_order,
             shown=self.shown or None,
+            order=self.order,
         )
+
+    def _milder(self, beneath: Sequence[Item]) -> str:
+        """Milder washes than the first that perhaps take some; the stronger first."""
+        milder = milder_than(self.judge.world, self.best, beneath)
+        if not milder:
+            return ""
+        rows = [row for item in milder for row in self.judged[item].rows]
+        best, _ = foremost([row for row in rows if isinstance(row, Verdict)])
+        first = [item.key for item in milder if item.key in best]
+        rest = [item.key for item in milder if item.key not in best]
+        told = "Milder, and perhaps some of it over several washes:"
+        if first and rest:
+            return f"{told} {listed(first, _NAMED)}, before {listed(rest, _NAMED)}."
+        return f"{told} {listed([*first, *rest], _NAMED)}."
 
     def _perhaps(self, item: Item) -> bool:
         """Whether a wash perhaps takes part of all that is asked, and not surely."""
@@ -168,7 +212,9 @@ class _Which:
             return alone
         asked = self._asked(self.said, self.items)
         kept, rest, judged = self.kept, self.rest, self.judged
-        if self.best:
+        if self.graded:
+            told = self._by_grade(asked)
+        elif self.best:
             whole = not self.query.limit
             others = [i for i in rest if whole and i not in self.best]
             how = in_order(self.query, len(self.best))
@@ -178,7 +224,6 @@ class _Which:
             )
         elif self.about and any(judged[item].rows for item in (*kept, *rest)):
             told = taken_sentence(asked, kept, rest, judged, whole=_whole(self.said))
-            told += self._best_chance(kept or _surely(rest, judged))
         elif not kept and (both := _clearing(self.said)):
             told = self._both(both)
         elif kept and self.query.order:
@@ -188,18 +233,27 @@ class _Which:
             told = members_sentence(asked, kept, self.undecided, unread=unsure)
         return told + (nearest_sentence(asked.nouns, rest, judged) if not kept else "")
 
-    def _best_chance(self, sure: Sequence[Item]) -> str:
-        """Which of some washes that take part of the one kind of film are stronger."""
-        film = _cleared(self.said)
-        if self.query.order or film is None or not _FEW < len(sure) <= _RANKED:
+    def _by_grade(self, asked: Asked) -> str:
+        """How far each of several products goes, in the order that was asked for."""
+        films = {row.film for row in self.graded if row.role is not Role.NO_WASH_NEEDED}
+        words, whole = asked.films(len(films)), _whole(self.said)
+        if self.order is None or not (self.kept or self.best):
+            told = said_aloud(self.graded, words, whole=whole)
+            return f"{told}{self._not_looked_at()}"
+        first = [item.key for item in (*self.kept, *self.best)]
+        limit = len(first) if self.query.limit else 0
+        return said_in_order(self.graded, words, self.order, first[:limit])
+
+    def _not_looked_at(self) -> str:
+        """Which products were not looked at for what they hold, where they are few."""
+        subject = self.query.subject
+        if not isinstance(subject, q.Such) or len(subject.conditions) != 1:
             return ""
-        if isinstance(film, q.Quantified):
+        every = self.judge.terms.items(subject.term, PRODUCT)
+        out = [item for item in every if item not in self.items]
+        if not 0 < len(out) <= _NAMED:
             return ""
-        best = self.judge.strength.foremost(sure, film)
-        if not best or len(best) == len(sure):
-            return ""
-        names = listed([self.judge.nouns.title(item) for item in best])
-        return f" Best chance, as the stronger of these: {names}."
+        return f" Left out: {self._left_out(out, subject.conditions[0])}."
 
     def _asked(self, said: q.Predicate, items: Sequence[Item]) -> Asked:
         act, kind = q.asked_act(said), ""
@@ -220,12 +274,16 @@ class _Which:
             return members_sentence(asked, [], unsure, unread=unread_lines)
         judged = self.judge.judge(fitting, clears)
         of_these = self._asked(clears, fitting)
-        told = taken_sentence(of_these, [], fitting, judged, whole=_whole(clears))
+        rows = [r for i in fitting for r in judged[i].rows if isinstance(r, Verdict)]
+        if of_products(rows):
+            words = of_these.films(len({row.film for row in rows}))
+            told = said_aloud(rows, words, whole=_whole(clears))
+        else:
+            told = taken_sentence(of_these, [], fitting, judged, whole=_whole(clears))
         out = [item for item in self.items if fits[item].truth is False]
         if out:
             told += f" Left out: {self._left_out(out, besides)}."
         self.shown = tuple(row for item in fitting for row in judged[item].rows)
-        self.shown += tuple(row for item in out for row in fits[item].rows)
         return told + cannot_tell(asked, unsure, unread=unread_lines)
 
     def _left_out(self, out: Sequence[Item], besides: q.Predicate) -> str:
@@ -370,15 +428,6 @@ def _mind(
         return []
     note = not_compared(judge.world, kept, rest)
     return [note] if note else []
-
-
-def _perhaps_milder(judge: Judge, best: Sequence[Item], items: Sequence[Item]) -> str:
-    """Milder washes than the first of which nothing is sure; empty if there is none."""
-    milder = milder_than(judge.world, best, items)
-    if not milder:
-        return ""
-    names = listed([judge.nouns.title(item) for item in milder], _NAMED)
-    return f"Milder, and perhaps some of it over several washes: {names}."
 
 
 def _ordered_nothing(kept: Sequence[Item], query: q.Which) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import MILDER
 from abluent.engine.questions.answers.answer import Member, Row
@@ -31,6 +31,10 @@ def of_pairs(said: q.Differs, pairs: Sequence[Judged]) -> Judged:
     truth = any_true(truths) if some else all_true(truths)
     telling = [pair for pair in pairs if pair.truth is truth] if some else pairs
     return Judged(truth, tuple(row for pair in telling for row in pair.rows))
+
+
+InSteps: TypeAlias = tuple[tuple[tuple[str, ...], ...], tuple[str, ...]]
+"""Steps of washes by name, and those that stand apart."""
 
 
 class Mildness:
@@ -108,6 +112,19 @@ class Mildness:
         over = {item: case.world.symbol(item.key) for item in washes}
         ranks = mildness_ranks(case, list(over.values()))
         return sorted(items, key=lambda i: ranks[over[i]] if i in over else len(items))
+
+    def in_steps(self, items: Sequence[Item]) -> InSteps:
+        """Washes by steps of mildness, and those that nothing compares."""
+        washes = [item.key for item in items if item.kind == PRODUCT]
+        case = Case.of(self._terms.world, washes)
+        return named_steps(case, steps(case, list(map(case.world.symbol, washes))))
+
+
+def named_steps(case: Case, laid: Steps) -> InSteps:
+    """The steps of an order and what stands apart, by the names of the washes."""
+    name = case.world.name
+    steps = tuple(tuple(map(name, step)) for step in laid.steps if step)
+    return steps, tuple(map(name, laid.apart))
 
 
 def mildness_ranks(case: Case, washes: Sequence[str]) -> dict[str, int]:

@@ -10,8 +10,10 @@ from abluent.engine.questions.answers.degrees import widest
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.mildness import (
+    InSteps,
     Steps,
     laid_in_steps,
+    named_steps,
     of_pairs,
 )
 from abluent.engine.questions.verbs.removal import Removal
@@ -102,15 +104,13 @@ class Strength:
         rank = {wash: step for step, each in enumerate(told) for wash in each}
         return sorted(items, key=lambda i: rank[over[i]] if i in over else len(items))
 
-    def foremost(self, items: Sequence[Item], film: q.Term) -> list[Item]:
-        """The washes to which some are weaker on a film, and none is stronger."""
-        wanted = self.families_of(film)
-        washes = [item for item in items if item.kind == PRODUCT]
-        case = Case.of(self._terms.world, [item.key for item in washes])
-        over = {item: case.world.symbol(item.key) for item in washes}
-        pairs = strength_steps(case, list(over.values()), wanted).pairs
-        above = {one for one, _ in pairs} - {other for _, other in pairs}
-        return [item for item in washes if over[item] in above] if wanted else []
+    def in_steps(self, items: Sequence[Item], film: q.Term | None) -> InSteps:
+        """Washes by steps of strength on some films, and those nothing compares."""
+        washes = [item.key for item in items if item.kind == PRODUCT]
+        case = Case.of(self._terms.world, washes)
+        wanted = self.families_of(film) if film is not None else families(case)
+        symbols = list(map(case.world.symbol, washes))
+        return named_steps(case, strength_steps(case, symbols, wanted))
 
     def not_compared(
         self, first: Sequence[Item], rest: Sequence[Item], film: q.Term | None

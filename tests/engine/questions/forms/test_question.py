@@ -47,20 +47,16 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     found = answer('which washes at least partly clear "Dimethicone"')
     assert "Tideline Wash" in names(found)
     assert "Backwater Cream Cleanser" not in names(found)
-    who = (
-        "Tideline Wash, Breakwater Wash, Lamp Room Clarifying Wash and Plover Mild Wash"
+    told = (
+        "Best for Dimethicone: Tideline Wash and Breakwater Wash. Lamp Room Clarifying "
+        "Wash and Plover Mild Wash take some too, as weaker cleansers. Gullwing Silk "
+        "Wash and Ferryman Dandruff Wash put Dimethicone on hair themselves, whatever "
+        "they take off; the other 6 take little or none."
     )
-    rest = (
-        "The other 8 take at most part, if any. Best chance, as the stronger of these: "
-        "Tideline Wash and Breakwater Wash."
-    )
-    assert found.sentence == f"{who} take at least part of Dimethicone. {rest}"
+    assert found.sentence == told
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none == (
-        f"{who} take at least part of Dimethicone; nothing here is shown to take all "
-        f"of it. {rest}"
-    )
+    assert none == (f"{told} None is shown to take all in one wash.")
 
 
 @pytest.mark.slow
@@ -106,12 +102,12 @@ def test_which(question: str, inside: str, outside: str) -> None:
 def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
     found = answer("which washes clear silicones")
     assert not found.members
-    assert found.sentence == (
-        "Tideline Wash and Breakwater Wash take at least part of each of the 9 "
-        "silicones; nothing here is shown to take all. Next come Lamp Room Clarifying "
-        "Wash and Plover Mild Wash, which may leave Amodimethicone whole; the other 8 "
-        "may leave more."
+    assert found.sentence.startswith(
+        "Tideline Wash and Breakwater Wash take some of each of the 6 silicones. Lamp "
+        "Room Clarifying Wash and Plover Mild Wash take some, but little or none of "
+        "Amodimethicone; "
     )
+    assert found.sentence.endswith("None is shown to take all in one wash.")
 
 
 def test_a_limit_and_an_order_by_mildness() -> None:
@@ -467,7 +463,10 @@ def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
             'which washes clear "Petrolatum" and do not leave silicones',
             "Left out: Gullwing Silk Wash and Ferryman Dandruff Wash, which leave",
         ),
-        ("which washes clear minerals", "Nothing here is shown to take even part of "),
+        (
+            "which washes clear minerals",
+            "Nothing here is sure to take some of each of ",
+        ),
         ("which products leave silicones", "9 of the 25 products leave silicones, "),
         (
             'which of "Amodimethicone" and "Dimethicone" hardest first',
@@ -475,7 +474,7 @@ def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
         ),
         (
             'which washes clear "Dimethicone" first 1 mildest first',
-            "Of those that surely do none is known to be milder; Plover Mild Wash ",
+            "Lamp Room Clarifying Wash or Plover Mild Wash; nothing here tells which ",
         ),
         (
             "is it true that every anionic surfactant clears lanolin",
@@ -495,8 +494,8 @@ def test_a_list_begins_with_a_sentence_that_answers(question: str, said: str) ->
 
 def test_washes_that_are_offered_say_what_they_leave_themselves() -> None:
     found = answer("which washes clear Polyquaternium-11")
-    (note,) = [each for each in found.notes if "of the same kind" in each]
-    assert "Gullwing Silk Wash (Guar Hydroxypropyltrimonium Chloride)" in note
+    (note,) = [each for each in found.notes if "of their own" in each]
+    assert "Gullwing Silk Wash (" in note
     assert "Tideline" not in note
 
 

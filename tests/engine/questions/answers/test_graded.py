@@ -1,0 +1,137 @@
+"""Washes by how far each goes: every wash once, by its bounds and no further."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.engine.base.contract import PUTS_BACK, STRONGER_ON
+from abluent.engine.base.roles import Role
+from abluent.engine.questions.answers.because import telling_end
+from abluent.engine.questions.answers.folding import wash_key
+from abluent.engine.questions.answers.graded import (
+    SURELY,
+    Grade,
+    Kind,
+    families,
+    foremost,
+    graded,
+    reasons,
+)
+from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.shell.pages.answer import answer_page
+from abluent.shell.session.answer_face import ShownAnswer
+from abluent.shell.session.session import Session
+
+QUESTIONS = (
+    'which washes clear "Dimethicone"',
+    "which washes clear amodimethicone",
+    "which washes clear minerals",
+    "which washes clear waxes",
+    'which washes clear everything from "Harbour Cream" mildest first',
+    'which washes clear "Amodimethicone" first 1 mildest first',
+)
+
+
+@cache
+def session() -> Session:
+    return Session.open()
+
+
+@cache
+def asked(question: str) -> ShownAnswer:
+    return session().ask(question)
+
+
+@cache
+def grades(question: str) -> list[Grade]:
+    return graded(verdicts(question))
+
+
+def verdicts(question: str) -> list[Verdict]:
+    shown = asked(question).shown
+    assert shown
+    return [row for row in shown if isinstance(row, Verdict)]
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_every_wash_stands_in_one_group(question: str) -> None:
+    """And what its group says of it is what its bounds say."""
+    washes = [wash for each in grades(question) for wash in each.washes]
+    assert len(washes) == len(set(washes))
+    assert set(washes) == set(map(wash_key, verdicts(question)))
+    for each in grades(question):
+        for row in each.rows:
+            if row.role is Role.NO_WASH_NEEDED:
+                continue
+            least, most = ENDS[row.role]
+            if each.kind in SURELY:
+                assert least is not Role.NONE_OF_IT
+            if each.kind is Kind.ALL:
+                assert least is Role.ALL_OF_IT
+            if each.kind in {Kind.HARDLY, Kind.UNKNOWN}:
+                assert least is Role.NONE_OF_IT
+            if each.kind is Kind.NONE:
+                assert most is Role.NONE_OF_IT
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_every_wash_at_hand_is_told_of(question: str) -> None:
+    """On the screen each stands once in the lists, or is left out by name."""
+    page = answer_page(asked(question), 80)
+    for name, product in session().world.products.items():
+        if product.kind == "wash":
+            assert name in " ".join(page.split()), name
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_none_is_called_best_that_another_of_the_group_is_stronger_than(
+    question: str,
+) -> None:
+    for each in grades(question):
+        if each.kind is not Kind.BEST:
+            continue
+        case = each.rows[0].case
+        symbols = {row.wash: row.goal[1][0] for row in verdicts(question)}
+        best, weaker = foremost(verdicts(question))
+        assert not best & weaker
+        kinds = {kind for row in each.rows for kind in families(case, row)}
+        for one in each.washes:
+            for other in weaker:
+                pair = symbols[other], symbols[one]
+                assert not all(
+                    case.model.holds(STRONGER_ON, (*pair, kind)) for kind in kinds
+                )
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_who_puts_such_a_film_on_hair_stands_apart(question: str) -> None:
+    for each in grades(question):
+        if each.kind is not Kind.BACK:
+            continue
+        assert len(each.own) == len(each.washes)
+        for row in filter(telling_end, each.rows):
+            holds, wash = row.case.model.holds, row.goal[1][0]
+            assert any(holds(PUTS_BACK, (wash, grade)) for grade in row.grades)
+
+
+@pytest.mark.parametrize("question", QUESTIONS)
+def test_no_reason_for_less_holds_of_any_wash_whatever(question: str) -> None:
+    """It would stop the best as well as the worst."""
+    told, base = grades(question), session().base
+    for each in told:
+        if each.kind in SURELY:
+            continue
+        for why in [b for found in reasons(each, told) for b in found.because]:
+            if why.what in base and (kind := base.record(why.what).link("ofWash")):
+                assert base.record(kind).links("actsOnlyBy"), why.what
+
+
+def test_an_order_shows_its_steps() -> None:
+    """And what stands outside it."""
+    answer = asked('which washes clear "Dimethicone" mildest first')
+    page = " ".join(answer_page(answer, 80).split())
+    assert answer.order
+    for number, step in enumerate(answer.order.steps, 1):
+        assert f"{number}. {step[0]}" in page
+    assert answer.order.how in page
