@@ -45,10 +45,15 @@ def fan(
     return (size if size < wide else wide) / known
 
 
-def counted_fan(relation: Relation, keys: Sequence[int]) -> float:
-    """How many rows agree with one binding of `keys` that some row agrees with."""
+def counted_fan(
+    relation: Relation, keys: Sequence[int], payload: Sequence[int]
+) -> float:
+    """How many rows, cut to `payload`, agree with one binding that some agree with."""
+    wanted = tuple(dict.fromkeys((*keys, *payload)))
+    whole = len(wanted) >= relation.arity
+    rows = len(relation) if whole else len(relation.part(wanted))
     found = len(relation.part(tuple(keys))) if keys else 1
-    return len(relation) / (found or 1)
+    return rows / (found or 1)
 
 
 def join_cost(batch: float, results: float) -> float:

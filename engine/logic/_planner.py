@@ -80,9 +80,12 @@ def _recipe(question: Question, source: PlanSource) -> Recipe:
     return known
 
 
-def _best_sweep(question: Question, source: PlanSource) -> Recipe | None:
+def _best_sweep(
+    question: Question, source: PlanSource, *, counted: bool = False
+) -> Recipe | None:
     recipes = [
-        Planner(question, source, name).recipe() for name in _swept_variables(question)
+        Planner(question, source, name, counted=counted).recipe()
+        for name in _swept_variables(question)
     ]
     best = min(recipes, key=lambda recipe: recipe.cost, default=None)
     return best if best is not None and best.cost < float("inf") else None
@@ -90,8 +93,10 @@ def _best_sweep(question: Question, source: PlanSource) -> Recipe | None:
 
 def _other(question: Question, source: PlanSource, *, swept: bool) -> Plan:
     """Another plan where one made far more bindings than was expected."""
-    best = _best_sweep(question, source) if swept else None
-    best = best or Planner(question, source, counted=True).recipe()
+    best = Planner(question, source, counted=True).recipe()
+    sweep = _best_sweep(question, source, counted=True) if swept else None
+    if sweep is not None and sweep.cost < best.cost:
+        best = sweep
     return bind(best, question, source, make_plan)
 
 
@@ -273,7 +278,7 @@ class Planner:
     ) -> float:
         """How many rows agree with what is bound."""
         if self._counted and len(keys) < len(part.columns):
-            return costs.counted_fan(part.relation, keys)
+            return costs.counted_fan(part.relation, keys, payload)
         return costs.fan(part.relation, part.columns, keys, payload)
 
     def _read(self, part: _Part) -> _Reading:
