@@ -11,7 +11,6 @@ from abluent.grammar.query.printer_terms import (
     KINDS,
     Form,
     act,
-    at_place,
     bare,
     form_after,
     kind,
@@ -20,7 +19,7 @@ from abluent.grammar.query.printer_terms import (
     term,
     topic,
 )
-from abluent.grammar.query.wording import level, name
+from abluent.grammar.query.wording import at_place, level, name
 
 
 def print_query(node: q.Query) -> str:

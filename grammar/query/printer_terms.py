@@ -11,7 +11,7 @@ from enum import Enum
 from typing import NamedTuple, TypeAlias
 
 from abluent.grammar.query import terms as q
-from abluent.grammar.query.wording import is_plural, level, name, quoted
+from abluent.grammar.query.wording import at_place, is_plural, level, name, quoted
 
 _PRONOUNS = {
     q.Quantity.EVERY: "everything",
@@ -353,11 +353,6 @@ def act(node: q.Act, form: Form) -> tuple[str, str]:
             return f"hide{ending}", ""
         case q.Needs():
             return f"need{ending}", ""
-
-
-def at_place(place: int) -> str:
-    """Where on a label."""
-    return "at the last place" if place == q.LAST_PLACE else f"at place {place}"
 
 
 def _relative(node: q.Predicate, plural: bool) -> str:

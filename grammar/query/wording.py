@@ -75,3 +75,8 @@ def _is_thing(term: q.Term) -> bool:
     while isinstance(term, q.Such | q.Except):
         term = term.term
     return isinstance(term, q.Thing)
+
+
+def at_place(place: int) -> str:
+    """Where on a label."""
+    return "at the last place" if place == q.LAST_PLACE else f"at place {place}"

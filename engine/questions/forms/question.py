@@ -152,7 +152,7 @@ class _Asked:
         return (how_mild if mild else how_strong)(self.judge, query, self._text)
 
     def _amount(self, query: q.Amount) -> Answer:
-        from abluent.engine.questions.forms.amount import amount  # noqa: PLC0415
+        from abluent.engine.questions.verbs.levels import amount  # noqa: PLC0415
 
         return amount(self.judge, query, self._text)
 

@@ -29,7 +29,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.reading.label_order import lines, places, renumbered
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
-from abluent.grammar.query.printer_terms import at_place
+from abluent.grammar.query.wording import at_place
 
 SUPPOSED = Basis(origin=SUPPOSITION)
 

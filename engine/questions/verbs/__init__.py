@@ -6,6 +6,7 @@ DOORS = (
     "hidden_words",
     "judge",
     "judgement",
+    "levels",
     "mildness",
     "strength",
 )
