@@ -170,7 +170,7 @@ def rules(row: Verdict) -> set[str]:
             "Hydrolyzed Keratin",
             (),
             "atLeastPartlyClears",
-            "sorbed",
+            "bound to hair",
             "surely-part",
         ),
         # A name of several grades, one an acid (E27): nothing bounds all of them
@@ -393,7 +393,7 @@ def test_a_wide_level_gives_a_wide_bound() -> None:
 
 def test_a_chelant_in_traces_falls_short_of_lime_soap() -> None:
     """Enough of it takes the calcium (E31); a trace takes about 1 mg (E30)."""
-    much = judged("Aqua, Tetrasodium EDTA, Glycerin", "lime soap", "hard")
+    much = judged("Aqua, Tetrasodium EDTA, Panthenol", "lime soap", "hard")
     trace = "Aqua, Cetearyl Alcohol, Phenoxyethanol, Disodium EDTA"
     little = judged(trace, "lime soap", "hard", kind="conditioner")
     assert much.value == "open"

@@ -96,6 +96,29 @@ def test_a_trace_of_edta_is_no_chelating_wash() -> None:
     assert soap[0] == NONE
 
 
+@pytest.mark.parametrize(
+    ("label", "least", "most"),
+    [
+        # Ahead of a humectant or a cleanser: made to chelate.
+        ("Sodium Laureth Sulfate, Tetrasodium EDTA, Glycerin, Parfum", PART, PART),
+        ("Decyl Glucoside, Sodium Phytate, Lauryl Glucoside", PART, PART),
+        # How much there is cannot be told.
+        ("Sodium Laureth Sulfate, Tetrasodium EDTA, Parfum", NONE, PART),
+        # A weak one, that is mostly a buffer.
+        ("Sodium Laureth Sulfate, Sodium Gluconate, Glycerin, Parfum", NONE, PART),
+        # Behind a perfume it guards the product.
+        ("Sodium Laureth Sulfate, Parfum, Tetrasodium EDTA, Glycerin", NONE, NONE),
+        ("Decyl Glucoside, Sodium Benzoate, Sodium Phytate", NONE, NONE),
+        # Soap spends it.
+        ("Sodium Palmate, Tetrasodium EDTA, Glycerin", NONE, PART),
+    ],
+)
+def test_a_chelant_counts_by_where_it_stands(label: str, least: int, most: int) -> None:
+    """High on the list it takes part of the minerals, as the trade counts on."""
+    film, hard = "hard-water minerals", "in hard water"
+    assert ends(label, film, "wash", hard) == (least, most)
+
+
 OIL = "Argania Spinosa Kernel Oil"
 
 

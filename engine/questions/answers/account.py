@@ -406,7 +406,9 @@ class _Account(Parts):
         text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
         if goal[0] == REMARK and (where := self._where(found.proof)):
             idle = where.endswith(IN_TRACES) and self.row.role is Role.NOT_CLEARED
-            text = f"{where}, too little to count on." if idle else f"{text} {where}."
+            text = f"{text} {where}."
+            if idle:
+                text = f"{where}, too little to count on{self._meant(found.proof)}."
         works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
         yield Step(text, works, found.standing)
 
@@ -418,6 +420,13 @@ class _Account(Parts):
         (one,) = told
         where = f"number {one.place} of {self.row.wash}{IN_TRACES * one.late}"
         return f"{self.base.label(one.symbol)} is {where}"
+
+    def _meant(self, proof: Proof) -> str:
+        """What that is there for among the traces, as its class tells; else empty."""
+        spoken = [each.symbol for each in self.spoken_of(proof)]
+        kinds = [kind for each in spoken for kind in self.base.classes_of(each)]
+        told = (self.base.record(kind).text("inTraces") for kind in kinds)
+        return next((f": {text}" for text in told if text), "")
 
     def spoken_of(self, proof: Proof) -> list[Helper]:
         """What a remark speaks of that the label lists and that does not act."""
