@@ -18,13 +18,13 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film, Found
-from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_problem import (
     Limit,
     PlanProblem,
     Within,
     apart,
     at_most,
+    ills,
     needs,
     slots_of,
 )
@@ -57,6 +57,7 @@ class Small:
     milder: frozenset[tuple[str, str]]
     strong: frozenset[str]
     unread: frozenset[str]
+    harsh: Mapping[str, int]
 
     @property
     def problem(self) -> PlanProblem:
@@ -80,6 +81,7 @@ class Small:
             self.unread,
             tuple(use.product for use in slots_of(self.schedule)),
             ills(self.schedule, self.effects, self.washes, shares),
+            self.harsh,
         )
 
 
@@ -113,9 +115,11 @@ def small(random: Random) -> Small:
         _order(random, washes),
         strong,
         frozenset(w for w in strong if random.random() < 0.3),
+        {},
     )
     level = frozenset(film for film in films if random.random() < 0.2)
-    return replace(case, effects=replace(case.effects, level=level))
+    harsh = {wash: random.choice([0, 0, 1, 2]) for wash in washes}
+    return replace(case, effects=replace(case.effects, level=level), harsh=harsh)
 
 
 def _found(random: Random, role: Role, goes: bool) -> Found:
@@ -257,12 +261,13 @@ def milder(case: Small, one: Sequence[str], other: Sequence[str]) -> bool:
 
 def count_of_wishes(
     case: Small, chosen: Sequence[str]
-) -> tuple[int, int, int, int, int]:
-    """Strong, unread, what builds up or may, different and changed, counted plainly."""
+) -> tuple[int, int, int, int, int, int]:
+    """What a plan comes to, wish by wish, counted plainly."""
     now = [use.product for use in case.schedule.uses if use.wash]
     return (
         sum(1 for wash in chosen if wash in case.strong),
         sum(1 for wash in chosen if wash in case.unread),
+        sum(case.harsh[wash] for wash in chosen),
         _left_growing(case, chosen),
         len(set(chosen)),
         sum(1 for a, b in zip(chosen, now, strict=True) if b and a != b),

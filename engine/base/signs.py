@@ -1,11 +1,12 @@
-"""Words of a note that call for a caution of the base, such as a sore scalp."""
+"""Words of a note that call for a caution or an advice of the base."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 
 SIGN, SIGN_OF, SIGN_ON = "sign", "signOf", "signOnlyOn"
@@ -14,15 +15,24 @@ SIGN, SIGN_OF, SIGN_ON = "sign", "signOf", "signOnlyOn"
 Words of the last call for it but where a note says that they are not on that.
 """
 
-COATED = "coatedSign"
-"""The property of a kind of product: words of a note that say hair feels coated."""
+COATED, HARM, WELL = "coatedSign", "harmSign", "wellSign"
+"""The properties of a kind of product: words of a note that say how hair fares.
+
+They say that it feels coated, is washed too harshly, or is well as it is.
+"""
+
+FILM_SIGN = "filmSign"
+"""The property of a family of films: words of a note that say it lies on hair."""
+
+SIGN_WITH = "signWith"
+"""The property of an advice: a class of films without which no word calls for it."""
 
 _DENIED = r"(?<!\bno )(?<!\bnot )(?<!\bnever )(?<!\bwithout )"
 """What stands before a word that is denied, and does not before one that is said."""
 
 
 class Sign(NamedTuple):
-    """A caution that some words call for.
+    """A caution or an advice that some words call for.
 
     Args:
         caution: its symbol.
@@ -37,8 +47,25 @@ class Sign(NamedTuple):
 
 def signs(base: Base, notes: Iterable[str]) -> list[Sign]:
     """The cautions that some notes call for, each once with the first such note."""
+    return _called(base, "Caution", list(notes))
+
+
+def advice_to(base: Base, notes: Iterable[str], kinds: Collection[str]) -> list[Sign]:
+    """What is advised to some notes, where the films are of some classes."""
+    found = _called(base, "NoteAdvice", list(notes))
+    return [e for e in found if {*kinds} >= {*base.record(e.caution).links(SIGN_WITH)}]
+
+
+def film_signs(base: Base, notes: Iterable[str]) -> Iterator[tuple[str, str]]:
+    """The families of films that some notes speak of, each with the word."""
     notes = list(notes)
-    return [found for c in base.instances("Caution") if (found := _of(base, c, notes))]
+    for family in base.terms(Role.FILM_FAMILY):
+        if word := word_of(base, family, FILM_SIGN, notes):
+            yield family, word
+
+
+def _called(base: Base, kind: str, notes: list[str]) -> list[Sign]:
+    return [found for e in base.instances(kind) if (found := _of(base, e, notes))]
 
 
 def nouns(base: Base, caution: str) -> Iterator[str]:

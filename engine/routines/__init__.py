@@ -9,6 +9,7 @@ DOORS = (
     "gentler",
     "how_often",
     "noted",
+    "oftener",
     "outcome",
     "overview",
     "perhaps",

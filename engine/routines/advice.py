@@ -248,7 +248,8 @@ class Adviser:
         found: dict[str, State] = {}
         for film, state in self._states(days):
             kind = family_of(film, self._case.world)
-            found[kind] = min(state, found.get(kind, state))
+            counted = self._counted(film, state)
+            found[kind] = min(counted, found.get(kind, counted))
         return found
 
     def _states(self, days: Schedule) -> list[tuple[Film, State]]:

@@ -14,9 +14,11 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.noted import harmed, well
 from abluent.engine.routines.overview import Overview, State, takers
 from abluent.engine.routines.routine import Schedule
 from abluent.engine.routines.unadvised import purpose, unadvised
+from abluent.grammar.routine import tree as ast
 
 
 class Gentler(NamedTuple):
@@ -39,10 +41,22 @@ class Gentler(NamedTuple):
     leaves: tuple[Film, ...]
 
 
-def overdone(days: Schedule, done: Effects, world: World) -> list[str]:
-    """The strong washes that a schedule uses more often than is advised."""
+def overdone(
+    routine: ast.Routine, days: Schedule, done: Effects, world: World
+) -> list[str]:
+    """The strong washes that a schedule uses more often than is advised.
+
+    Args:
+        routine: whose notes say how hair fares.
+        days: the schedule.
+        done: what its products do.
+        world: the base and the shelf.
+    """
+    if well(routine, world.base):
+        return []
     strong = [use.product for use in days.washes if _strong(done.case, use.product)]
-    often = how_often(world).too_often(len(strong), days.days)
+    harm = bool(harmed(routine, world.base))
+    often = how_often(world).far_too_often(len(strong), days.days, harmed=harm)
     return list(dict.fromkeys(w for w in strong if often and not purpose(world, w)))
 
 

@@ -22,8 +22,20 @@ STRONG_APART = "strongWashApart"
 NOT_WASHED_FOR = "notWashedFor"
 """The property of a family of films that is no reason for a stronger wash."""
 
+STRONG_TOO_MANY = "strongWashTooMany"
+"""The property that says from how many strong washes a week on that is too often."""
+
 TAKEN_APART = "takenApart"
 """The property of a family of films that is washed for no more often than that."""
+
+TAKEN_WITHIN = "takenWithin"
+"""The property of a family of films that is washed for no more seldom than that."""
+
+USES_BETWEEN, USES_BETWEEN_COATED = "usesBetween", "usesBetweenCoated"
+"""The properties of a family: uses between two washes, also where hair is coated."""
+
+TAKEN_BY_STRONGEST = "takenByStrongest"
+"""The property of a family against which only the strongest washes are counted on."""
 
 
 class HowOften(NamedTuple):
@@ -31,6 +43,7 @@ class HowOften(NamedTuple):
 
     Args:
         most: from how many a week on a milder one comes first.
+        many: from how many a week on that is said to be too often.
         one_of: of how many washes a week one may be strong; of fewer, one in two weeks.
         apart: how many days there are from one to the next.
     """
@@ -38,6 +51,7 @@ class HowOften(NamedTuple):
     most: int
     one_of: int
     apart: int
+    many: int = 0
 
     @property
     def span(self) -> int:
@@ -54,6 +68,18 @@ class HowOften(NamedTuple):
         many = bool(self.most) and uses * WEEK >= self.most * days
         return many or (self.apart > WEEK and uses * self.apart > days)
 
+    def far_too_often(self, uses: int, days: int, *, harmed: bool) -> bool:
+        """Whether so many are too often to go without a word.
+
+        Args:
+            uses: how many strong washes there are.
+            days: in how many days.
+            harmed: whether a note says that hair or skin is washed too harshly.
+        """
+        few = self.many and uses * WEEK < self.many * days
+        spared = few and not harmed and self.apart <= WEEK
+        return self.too_often(uses, days) and not spared
+
     def may_be(self, uses: int, days: int) -> bool:
         """Whether so many in so many days are no more than one may have."""
         few = not self.most or uses * WEEK <= self.most * days
@@ -66,13 +92,33 @@ def how_often(world: World) -> HowOften:
     wash = base.term(Role.WASH)
     said = [wash, *(up for each in world.stated for up in implied(base, each))]
     apart = max(_number(base, each, STRONG_APART) for each in said)
-    most, one_of = (_number(base, wash, n) for n in (STRONG_AT_MOST, STRONG_ONE_OF))
-    return HowOften(most, one_of, apart)
+    names = STRONG_AT_MOST, STRONG_ONE_OF, STRONG_TOO_MANY
+    most, one_of, many = (_number(base, wash, name) for name in names)
+    return HowOften(most, one_of, apart, many)
 
 
 def taken_apart(base: Base, family: str) -> int:
     """How many days apart washes for the sake of a family need be; 0 for any."""
     return _number(base, family, TAKEN_APART)
+
+
+def taken_within(base: Base, family: str) -> int:
+    """In how many days a wash for the sake of a family is advised; 0 for any."""
+    return _number(base, family, TAKEN_WITHIN)
+
+
+def uses_between(base: Base, former: str, *, coated: bool) -> tuple[int, bool]:
+    """How many uses of a film-former may lie between two washes that take it.
+
+    Beside it whether only the strongest washes are counted on.
+    """
+    kinds = [k for k in base.classes_of(former) if _number(base, k, USES_BETWEEN)]
+    if not kinds:
+        return 0, False
+    kind = max(kinds, key=lambda each: (len(base.ancestors(each)), each))
+    fewer = _number(base, kind, USES_BETWEEN_COATED) if coated else 0
+    strongest = base.record(kind).truth(TAKEN_BY_STRONGEST)
+    return fewer or _number(base, kind, USES_BETWEEN), strongest
 
 
 def washed_for(base: Base, family: str) -> bool:

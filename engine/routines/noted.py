@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from abluent.engine.base.conditions import is_note
 from abluent.engine.base.contract import STRONG
 from abluent.engine.base.roles import Role
-from abluent.engine.base.signs import COATED, Sign, signs, word_of
+from abluent.engine.base.signs import (
+    COATED,
+    HARM,
+    WELL,
+    Sign,
+    advice_to,
+    film_signs,
+    signs,
+    word_of,
+)
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Labels
@@ -22,9 +33,34 @@ def noted(routine: ast.Routine, base: Base) -> list[Sign]:
     return signs(base, _notes(routine, base))
 
 
+def advised_to(routine: ast.Routine, base: Base, films: Iterable[str]) -> list[Sign]:
+    """What is advised to its notes and its name, of what leaves some film-formers."""
+    kinds = {kind for film in films for kind in base.classes_of(film)}
+    return advice_to(base, _notes(routine, base), kinds)
+
+
 def coated(routine: ast.Routine, base: Base) -> str:
     """In which word a note says that hair feels coated now; empty if none does."""
-    return word_of(base, base.term(Role.WASH), COATED, _notes(routine, base))
+    return _says(routine, base, COATED)
+
+
+def harmed(routine: ast.Routine, base: Base) -> str:
+    """In which word a note says that it is washed too harshly; empty if none does."""
+    return _says(routine, base, HARM)
+
+
+def well(routine: ast.Routine, base: Base) -> bool:
+    """Whether a note says that hair is well as it is, and none that it is harmed."""
+    return bool(_says(routine, base, WELL)) and not harmed(routine, base)
+
+
+def films_noted(routine: ast.Routine, base: Base) -> dict[str, str]:
+    """The families of films that its notes speak of, each with the word."""
+    return dict(film_signs(base, _notes(routine, base)))
+
+
+def _says(routine: ast.Routine, base: Base, name: str) -> str:
+    return word_of(base, base.term(Role.WASH), name, _notes(routine, base))
 
 
 def _notes(routine: ast.Routine, base: Base) -> list[str]:

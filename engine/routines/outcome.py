@@ -33,7 +33,8 @@ from abluent.engine.routines.conditioning import (
 )
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.noted import for_whom, no_strong
+from abluent.engine.routines.noted import coated, for_whom, no_strong, well
+from abluent.engine.routines.oftener import Oftener, noted_film, oftener
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -55,6 +56,7 @@ from abluent.engine.routines.plan_eased import counting_parts
 from abluent.engine.routines.plan_purchase import Remedy, remedies
 from abluent.engine.routines.plan_why import unconditioned
 from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
+from abluent.engine.routines.unadvised import purpose
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast
@@ -84,6 +86,8 @@ class Accounted:
         overdone: strong washes that are used too often, and no change is known for.
         mild: surfactants of a mild wash to buy in the place of such a one.
         gentler: a wash at hand that is gentler than one of those, and does as much.
+        oftener: washes that come too seldom, for a film that a note tells of, and for
+            what is left in or the water brings.
     """
 
     routine: ast.Routine
@@ -103,6 +107,7 @@ class Accounted:
     overdone: Sequence[str] = ()
     mild: Sequence[Remedy] = ()
     gentler: Gentler | None = None
+    oftener: Sequence[Oftener] = ()
 
     @property
     def change(self) -> Change | None:
@@ -193,6 +198,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     mild = no_strong(routine, world.base)
     changes = advised(built, done, kinds, wishes, never=mild)
     shares = Shares(done)
+    if changes and changes[-1].milder and _better_not(changes[-1], routine, world):
+        changes = changes[:-1]
     then = changes[-1].overview if changes else Overview(built, shares)
     after = then.built.schedule
     lacking = _lacking(then, hand)
@@ -203,8 +210,10 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
-    often = [] if changes else overdone(unrolled(days), done, world)
+    often = [] if changes else overdone(routine, unrolled(days), done, world)
+    more = _oftener(routine, then, world)
     if mild:
+        more = [each for each in more if not _strong(done, each.wash)]
         harder, some = (), [each for each in some if not _strong(done, each.name)]
     return Accounted(
         routine,
@@ -224,7 +233,30 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         often,
         _mild_to_buy(then, world, routine.counting) if often else (),
         gentler(often, hand, then),
+        more,
     )
+
+
+def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
+    """Whether a milder wash is not advised: all is well, or the other comes too seldom.
+
+    The latter is said of what would be left in between with the milder one.
+    """
+    if well(routine, world.base):
+        return True
+    seldom = oftener(change.overview, world, coated(routine, world.base))
+    return seldom is not None and seldom.wash == change.old
+
+
+def _oftener(routine: ast.Routine, then: Overview, world: World) -> list[Oftener]:
+    """The washes that come too seldom: for what a note tells of, and for what is left.
+
+    Of one wash one thing is said.
+    """
+    told = noted_film(routine, then, world)
+    seldom = oftener(then, world, coated(routine, world.base))
+    found = [each for each in (told, seldom) if each is not None]
+    return found[:1] if len({each.wash for each in found}) == 1 else found
 
 
 def _mild_to_buy(
@@ -275,10 +307,14 @@ def _wishes(
 def _lacking(overview: Overview, hand: Sequence[str]) -> tuple[Film, ...]:
     """Films that build up, or may, of which no wash at hand surely takes a part.
 
-    Those that are no reason for a stronger wash are left out.
+    Those that are no reason for a stronger wash are left out, and what a wash that is
+    for more than cleaning leaves itself.
     """
+    case = overview.built.effects.case
+    assert case is not None
+    more = {wash for wash in hand if purpose(case.world, wash)}
     families = [e for e in overview.of(*TROUBLE) if not no_reason(overview, e)]
-    bad = (film for each in families for film in each.films)
+    bad = (f for each in families for f in each.films if f.source not in more)
     shares = overview.shares
     return tuple(f for f in bad if not any(shares.of(w, f).least for w in hand))
 

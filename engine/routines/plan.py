@@ -25,8 +25,8 @@ from abluent.engine.routines.buildup import (
     washes_of,
 )
 from abluent.engine.routines.conditioning import conditioners
+from abluent.engine.routines.gentler import harsh
 from abluent.engine.routines.plan_eased import eased
-from abluent.engine.routines.plan_ills import ills
 from abluent.engine.routines.plan_phrases import is_strong, named_films, named_washes
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
 from abluent.engine.routines.plan_solver import (
@@ -345,7 +345,8 @@ def set_up(
         strong,
         _which(done.case, UNREAD_AT_WORK, washes),
         tuple(use.product for use in slots),
-        ills(days, done, washes, Shares(done)),
+        problems.ills(days, done, washes, Shares(done)),
+        {wash: len(harsh(done.case, wash)) for wash in washes},
     )
 
 

@@ -18,8 +18,8 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects
 from abluent.engine.routines.conditioning import interchangeable
-from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.overview import TROUBLE, State, state_of
+from abluent.engine.routines.how_often import how_often, washed_for
+from abluent.engine.routines.overview import TROUBLE, State, family_of, state_of
 from abluent.engine.routines.plan import Planned, plan, set_up, wishes_of
 from abluent.engine.routines.plan_problem import PlanProblem, slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
@@ -147,6 +147,7 @@ class _Tried:
         times = -(-every // days.days) if days.turns else 1
         self.days = repeated(days, times) if times > 1 else days
         self.chosen = [*chosen] * times
+        self._world = world
         self.done = planned.effects
         self._shares = Shares(planned.effects)
         washes = planned.problem.washes
@@ -168,6 +169,11 @@ class _Tried:
             ]
             if found:
                 yield found
+
+    def counts(self, film: Film) -> bool:
+        """Whether a film is a reason for another wash."""
+        world = self._world
+        return washed_for(world.base, family_of(film, world))
 
     def states(self, chosen: Sequence[str]) -> dict[Film, State]:
         """What becomes of each film that is left then."""
@@ -204,7 +210,7 @@ def beside_plan(planned: Planned, chosen: Sequence[str]) -> Besides | None:
 def _one_more(tried: _Tried, new: str, every: int) -> Besides | None:
     """A wash beside a plan, where that spoils nothing and helps."""
     before = tried.states(tried.chosen)
-    bad = [film for film, state in before.items() if state in TROUBLE]
+    bad = [f for f, state in before.items() if state in TROUBLE and tried.counts(f)]
     if not bad:
         return None
     for places in tried.places(every):

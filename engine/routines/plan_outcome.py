@@ -19,8 +19,10 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.conditioning import Care, best_conditioner, care
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.noted import for_whom
-from abluent.engine.routines.overview import Overview, family_of, takers
+from abluent.engine.routines.outcome import Accounted, account_of
+from abluent.engine.routines.overview import TROUBLE, Overview, family_of, takers
 from abluent.engine.routines.plan import Planned, pose, wishes_of
 from abluent.engine.routines.plan_besides import Besides, Swap, beside_plan, swapped
 from abluent.engine.routines.plan_eased import counting_parts
@@ -80,6 +82,9 @@ class PlannedWithReasons:
             what no wash of the plan surely takes, and whether they surely do.
         overdone: strong washes that the plan to follow has more often than is advised.
         gentler: a wash at hand that is gentler than one of those, and does as much.
+        account: the account of the routine, where the wishes alone do not say what
+            is best: not all of them can be kept, or a wash would come too often, or
+            more seldom than is advised.
     """
 
     planned: Planned
@@ -95,6 +100,7 @@ class PlannedWithReasons:
     left_out: tuple[Sequence[str], bool] = ((), False)
     overdone: Sequence[str] = ()
     gentler: Gentler | None = None
+    account: Accounted | None = None
 
     @property
     def judged(self) -> Effects:
@@ -150,7 +156,8 @@ def plan_of(
     often = list[str]()
     if beside:
         schedule = unrolled(beside[0].overview.built.schedule)
-        often = overdone(schedule, planned.effects, world)
+        often = overdone(routine, schedule, planned.effects, world)
+    account = _account(routine, world, planned, beside, overdone=bool(often))
     return PlannedWithReasons(
         planned,
         purchases(first, world),
@@ -165,7 +172,33 @@ def plan_of(
         _left_out(planned, world),
         often,
         gentler(often, planned.problem.washes, beside[0].overview) if often else None,
+        account,
     )
+
+
+def _account(
+    routine: ast.Routine,
+    world: World,
+    planned: Planned,
+    beside: Sequence[Beside],
+    *,
+    overdone: bool,
+) -> Accounted | None:
+    """The account, where the wishes alone do not say what is best."""
+    if not all(use.product for use in routine.uses if use.wash):
+        return None
+    found = account_of(routine, world)
+    level = planned.effects.level
+    lacking = not beside or bool({*planned.stuck} - level) or bool(planned.late)
+    if beside and found.changes and not found.changes[0].milder:
+        lacking = _trouble(found.after, world) < _trouble(beside[0].overview, world)
+    return found if lacking or overdone or found.oftener else None
+
+
+def _trouble(overview: Overview, world: World) -> int:
+    """How many families build up, or may, that one washes harder for."""
+    some = (family_of(e.film, world) for e in overview.told if e.state in TROUBLE)
+    return len({kind for kind in some if washed_for(world.base, kind)})
 
 
 def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:

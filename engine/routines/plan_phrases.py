@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from abluent.engine.base.contract import STRONG
+from abluent.engine.base.roles import Role
 from abluent.engine.errors import EngineError
 from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.verbs.judge import Judge
@@ -17,6 +18,8 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.how_often import washed_for
+from abluent.engine.routines.overview import family_among
 from abluent.grammar.common.errors import GrammarError, Span
 from abluent.grammar.query import tree as q
 from abluent.grammar.routine import tree as ast
@@ -54,7 +57,10 @@ def named_washes(
 def named_films(
     routine: ast.Routine, world: World, want: ast.Clear, films: Iterable[Film]
 ) -> list[Film]:
-    """The films that a want means, of those there are."""
+    """The films that a want means, of those there are.
+
+    `everything` leaves out what nobody need wash harder for, such as what conditions.
+    """
     query = _parsed(routine, f"which washes clear {want.films}", want.films, want.span)
     said = next((each for each in _clears(query)), None)
     if said is None:
@@ -79,10 +85,19 @@ def _kept(judge: Judge, term: q.Term) -> _Test:
     if isinstance(term, q.Quantified):
         return _kept(judge, term.term)
     if isinstance(term, q.Thing):
-        return _Test(frozenset(), True)
+        return _Test(_not_washed_for(judge), True)
     if isinstance(term, q.Except) and isinstance(term.term, q.Thing):
-        return _Test(_formers(judge, term.left_out), True)
+        out = _formers(judge, term.left_out) | _not_washed_for(judge)
+        return _Test(out, True)
     return _Test(_formers(judge, term), False)
+
+
+def _not_washed_for(judge: Judge) -> frozenset[str]:
+    """The film-formers of families that are no reason for a stronger wash."""
+    base = judge.nouns.world.base
+    families = [f for f in base.terms(Role.FILM_FAMILY) if not washed_for(base, f)]
+    found = (former for family in families for former in base.instances(family))
+    return frozenset(f for f in found if not washed_for(base, family_among(base, f)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,15 @@
 Every wash of a routine but a rinse with water is a slot that some wash at hand is to
 fill. A film that a use leaves must meet a wash that surely clears it within the next
 so many washes, or days; where a calendar ends before that, nothing is asked.
+
+A film builds up where no wash of a plan can take any of it, and may where none surely
+takes any. Either counts one against a plan; so does each of a wash that leaves a film
+itself, where it is used.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -14,6 +19,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from abluent.engine.questions.world.world import WATER
+from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film
 from abluent.engine.routines.routine import Schedule, Use
 
@@ -96,6 +102,7 @@ class Worth(NamedTuple):
     Args:
         strong: washes that count as strong.
         unread: washes with lines that nobody understood.
+        harsh: of the harshest that cleans, how many its washes hold.
         ill: how many films build up, and how many may.
         different: how many different washes.
         changed: washes that are another one than now.
@@ -103,6 +110,7 @@ class Worth(NamedTuple):
 
     strong: int
     unread: int
+    harsh: int
     ill: int
     different: int
     changed: int
@@ -123,6 +131,7 @@ class PlanProblem:
         unread: those of them with lines that nobody understood.
         now: what stands in each slot before anything is planned; empty for nothing.
         ills: what counts against a plan, and how often.
+        harsh: how many of the harshest that clean each wash holds; none where unsaid.
     """
 
     slots: tuple[Use, ...]
@@ -135,6 +144,7 @@ class PlanProblem:
     unread: frozenset[str] = frozenset()
     now: tuple[str, ...] = ()
     ills: Mapping[Ill, int] = field(default_factory=dict)
+    harsh: Mapping[str, int] = field(default_factory=dict)
 
     @cached_property
     def demands(self) -> list[Demand]:
@@ -189,6 +199,7 @@ class PlanProblem:
         return Worth(
             sum(wash in self.strong for wash in chosen),
             sum(wash in self.unread for wash in chosen),
+            sum(self.harsh.get(wash, 0) for wash in chosen),
             sum(often for ill, often in self.ills.items() if not ill.met(chosen)),
             len(set(chosen)),
             sum(a != b for a, b in zip(chosen, self.now, strict=False) if b),
@@ -324,3 +335,64 @@ def unclearable(problem: PlanProblem) -> tuple[Film, ...]:
     known = set(chain.from_iterable(problem.clears[w] for w in problem.washes))
     fixed = dict.fromkeys(need.film for need in problem.needs if not need.wash)
     return tuple(film for film in fixed if film not in known)
+
+
+# --- what counts against a plan -------------------------------------------------------
+
+
+def ills(
+    days: Schedule, effects: Effects, washes: Sequence[str], shares: Shares
+) -> Mapping[Ill, int]:
+    """What counts against a plan, and how often.
+
+    Args:
+        days: the uses; what its washes are is open.
+        effects: what the products leave and the washes do.
+        washes: what may stand in a slot.
+        shares: what the washes take.
+    """
+    return Counter(_each_ill(days, effects, washes, shares))
+
+
+def _each_ill(
+    days: Schedule, effects: Effects, washes: Sequence[str], shares: Shares
+) -> Iterator[Ill]:
+    slots = slots_of(days)
+    every = frozenset(range(len(slots)))
+    chosen = {use.place for use in slots}
+    fixed = [use for use in days.uses if use.place not in chosen]
+    first: dict[Film, int] = {}
+    for use in days.uses:
+        own = effects.left.get(WATER, ()) if use.place in chosen else None
+        for film in effects.leaves(use) if own is None else own:
+            first.setdefault(film, use.place)
+    for film, place in first.items():
+        after = [u for u in fixed if days.turns or u.place > place]
+        takers = [u.product for u in after if effects.takes(u, film)]
+        later = (n for n in every if days.turns or slots[n].place > place)
+        known = effects, washes, shares
+        yield from _ills_of(film, "", frozenset(later), takers, known)
+    others = [use for use in fixed if use.wash]
+    for wash in washes:
+        for film in effects.left.get(wash, ()):
+            takers = [use.product for use in others]
+            yield from _ills_of(film, wash, every, takers, (effects, washes, shares))
+
+
+def _ills_of(
+    film: Film,
+    wash: str,
+    slots: frozenset[int],
+    takers: Sequence[str],
+    known: tuple[Effects, Sequence[str], Shares],
+) -> Iterator[Ill]:
+    """The two that one film may be, but for what a use that is no slot meets."""
+    effects, washes, shares = known
+    if film in effects.level or effects.goes(film):
+        return
+    if not any(shares.of(each, film).most for each in takers):
+        able = (w for w in washes if shares.of(w, film).most)
+        yield Ill(wash, slots, frozenset(able))
+    if not any(shares.of(each, film).least for each in takers):
+        able = (w for w in washes if shares.of(w, film).least)
+        yield Ill(wash, slots, frozenset(able))

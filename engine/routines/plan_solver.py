@@ -184,6 +184,7 @@ def _interchangeable(
             problem.clears[wash] & needed,
             wash if wash in problem.now else "",
             _marks(problem, wash),
+            problem.harsh.get(wash, 0),
             _limits_on(problem.limits, wash),
             frozenset(ill for ill in problem.ills if wash in ill.able),
             frozenset(w for w in washes if (w, wash) in problem.milder),
@@ -300,9 +301,12 @@ def _cheapest(
         costs[column] = every + 1
     for column, often in model.ills(used):
         costs[column] = often * (every + 1.0) * (many + 1)
+    most = (sum(problem.ills.values()) + 1) * (every + 1.0) * (many + 1)
+    for (_, wash), column in model.x.items():
+        costs[column] += most * problem.harsh.get(wash, 0)
     if below is not None:
-        *_, ill, different, changed = problem.worth(below)
-        cost = (ill * (many + 1) + different) * (every + 1) + changed
+        *_, harsh, ill, different, changed = problem.worth(below)
+        cost = (ill * (many + 1) + different) * (every + 1) + changed + most * harsh
         model.row(costs.items(), high=cost - 1)
     values = model.least(costs)
     return None if values is None else model.chosen(values)

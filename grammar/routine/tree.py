@@ -162,6 +162,7 @@ class Routine:
         washing: how it is washed, as far as the shelf is not to say.
         wants: what a plan is to keep to.
         counting: what doubtful verdicts are counted as.
+        unlisted: products of its lines that have no list, and are left out.
         text: the text it was read from.
         place: the file of that text, or other origin.
     """
@@ -174,5 +175,6 @@ class Routine:
     washing: tuple[Said, ...] = ()
     wants: tuple[Want, ...] = ()
     counting: Counting = AS_TOLD
+    unlisted: tuple[str, ...] = ()
     text: str = field(default="", compare=False)
     place: str = field(default="", compare=False)

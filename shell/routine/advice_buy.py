@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import State
 from abluent.engine.routines.plan_purchase import Remedy
@@ -30,28 +31,29 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
         )
     for remedy in found.buy:
         perhaps = all(_unsure(found, film) for film in remedy.films)
-        coated = if_coated(found.routine, world.base) if perhaps else ""
-        yield bought(remedy, world, "" if perhaps else often, coated)
+        felt = bool(coated(found.routine, world.base))
+        when = if_coated(found.routine, world.base) if perhaps else ""
+        yield bought(remedy, world, often if felt or not perhaps else "", when)
     gap = found.care is not None and found.care.gap
     settled = found.changes and not found.changes[0].milder
     if settled and not (found.buy or found.never or gap):
         yield "Nothing has to be bought."
 
 
-def bought(remedy: Remedy, world: World, often: str, coated: str) -> str:
+def bought(remedy: Remedy, world: World, often: str, when: str) -> str:
     """A wash to buy, all that it takes, and what goes with it.
 
     Args:
         remedy: what to look for, and the films.
         world: the base and the shelf.
         often: how often to use it; empty where that hangs on how hair feels.
-        coated: on what condition it is to be bought then.
+        when: on what condition it is to be bought; empty for none.
     """
     label = world.base.label
     some = [label(agent) for agent in remedy.agents[:TO_BUY]]
     names = some[0] if len(some) == 1 else f"{', '.join(some[:-1])} or {some[-1]}"
     told = (
-        f"{'buy' if often else f'{coated}, buy'} a wash with "
+        f"{f'{when}, buy' if when else 'buy'} a wash with "
         f"{names}: it takes at least a part of {by_family(remedy.films, world)}, and "
         "no wash at hand surely does."
     )

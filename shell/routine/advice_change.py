@@ -10,6 +10,7 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, uncounted, washes_of
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -23,6 +24,7 @@ from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine import advice_often
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
@@ -36,22 +38,39 @@ def first(found: Accounted, world: World) -> Iterator[str]:
     """The changes and why, or that nothing has to change."""
     change = found.change
     if change is None:
-        yield from _unchanged(found, world)
+        if not any(each.wash for each in found.oftener):
+            yield from _unchanged(found, world)
     elif change.milder and not (change.often or _unread(change)):
-        yield f"Nothing has to change: {_all_well(found, world)}."
-        yield as_sentence(
-            f"Milder would be this: {_step(change)}: {_because(change, world)}"
-        )
+        yield from _milder(found, change, world)
     else:
+        often = {e.wash: e for e in found.oftener if e.films[0].source != WATER}
         for number, each in enumerate(found.changes):
             step = _step(each) if not number else _next_step(change, each)
-            yield as_sentence(f"{step}: {_because(each, world)}")
+            why = _because(each, world)
+            if each.new in often and each.use.wash:
+                more = often[each.new]
+                step = advice_often.step(more)
+                why = f"{why}; more seldom, {advice_often.between(more)}"
+            yield as_sentence(f"{step}: {why}")
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
         for wish in found.then:
             if wish.kept and wish.want not in now:
                 yield f"`{print_want(wish.want)}` is kept then."
+
+
+def _milder(found: Accounted, change: Change, world: World) -> Iterator[str]:
+    """A change that nothing but mildness asks for."""
+    if found.oftener:
+        return
+    keep = ""
+    if change.how is How.ALWAYS and change.use.wash:
+        keep = f", and keep {change.old} for when hair feels coated"
+    yield as_sentence(
+        f"{_step(change)}{keep}: {_because(change, world)}; nothing else has to "
+        f"change, as {_all_well(found, world)}"
+    )
 
 
 def _step(change: Change) -> str:
@@ -126,8 +145,9 @@ def _because(change: Change, world: World) -> str:
         more = "" if any(after[film] in TROUBLE for film in worse) else more
         strong = f"{change.old} is a strong wash and {change.new} is not"
         return f"{_against(change) or strong}{more}"
-    kept = [film for film in change.better if film in after]
-    gone = _gone(change, world) or [f for f in change.better if f not in after]
+    better = _minded(change.better, world)
+    kept = [film for film in better if film in after]
+    gone = _minded(_gone(change, world), world) or [f for f in better if f not in after]
     unsure = [
         film
         for film, state in after.items()
@@ -160,6 +180,11 @@ def _because(change: Change, world: World) -> str:
     if always and _strong(change, change.old) and not _strong(change, change.new):
         told.append(f"{change.old} is a strong wash and {change.new} is not")
     return "; ".join(told)
+
+
+def _minded(films: Sequence[Film], world: World) -> list[Film]:
+    """Those of some films that one washes harder for."""
+    return [f for f in films if washed_for(world.base, family_of(f, world))]
 
 
 def _gone(change: Change, world: World) -> list[Film]:

@@ -136,8 +136,8 @@ def for_more(found: Accounted, world: World) -> Iterator[str]:
     for wash in dict.fromkeys(use.product for use in found.built.schedule.washes):
         if wash != WATER and (it := purpose(world, wash)):
             yield (
-                f"{wash} holds {it.ingredient}, {it.text}: use it as often as its own "
-                "label says; no other takes its place here."
+                f"{wash} holds {it.ingredient}, {it.text}: use it as often, and leave "
+                "it on as long, as its own label says; no other takes its place here."
             )
 
 
@@ -156,8 +156,9 @@ def not_understood(found: Accounted, world: World) -> Iterator[str]:
             names = listed([f"`{' '.join(e.printed.split())}`" for e in items], NAMED)
             verb = "was" if len(items) == 1 else "were"
             yield (
-                f"{names} on the label of {name} {verb} not understood, so what that "
-                "leaves is not counted."
+                f"{names} on the label of {name} {verb} not understood and may be "
+                "anything, so what that leaves is not counted: ask its maker for the "
+                "INCI names."
             )
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.shell.routine.advice_besides import besides
 from abluent.shell.routine.advice_buy import to_buy
@@ -15,7 +16,9 @@ from abluent.shell.routine.advice_left import (
     not_known,
     not_understood,
 )
-from abluent.shell.routine.uncounted import uncounted
+from abluent.shell.routine.advice_often import less_of, more_often, use_less
+from abluent.shell.routine.noted import to_notes
+from abluent.shell.routine.uncounted import uncounted, unlisted
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
@@ -24,20 +27,43 @@ _PRACTICE = (
 
 def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
-    built = found.built
-    told = [*uncounted(built.schedule, built.effects, world)]
-    told += [*first(found, world), *in_part(found.after, world)]
+    told = [*to_do(found, world), *in_part(found.after, world), *less_of(found)]
     if not washed(found.built.schedule):
         return told
     told += left(found, world)
     told += not_known(found, world)
-    told += not_understood(found, world)
-    told += for_more(found, world)
     told += besides(found, world)
-    if found.care is not None:
+    if found.care is not None and not found.overdone:
         strong = [e.new for e in found.changes if found.strong_to_skin(e.new)]
         said = list(conditioned(found.care, found.after.built.schedule, world, strong))
         practice = found.care.strong or found.care.kept
         told += [*said, *[_PRACTICE] * bool(said and practice)]
-    told += to_buy(found, world)
+    if not bought_first(found, world):
+        told += () if found.changes else use_less(found, world)
+        told += to_buy(found, world)
+    told += to_notes(found, world)
     return told
+
+
+def to_do(found: Accounted, world: World) -> list[str]:
+    """What to do next and why, after what is not counted at all."""
+    built = found.built
+    told = [*unlisted(found.routine)]
+    told += uncounted(built.schedule, built.effects, world)
+    told += not_understood(found, world)
+    told += for_more(found, world)
+    told += more_often(found, world)
+    if bought_first(found, world):
+        return [*told, *use_less(found, world), *to_buy(found, world)]
+    return [*told, *first(found, world)]
+
+
+def bought_first(found: Accounted, world: World) -> bool:
+    """Whether what helps most is less of a product, or a wash to buy.
+
+    That is so where hair feels coated and nothing at hand helps against what is left.
+    """
+    felt = coated(found.routine, world.base)
+    helped = found.changes or found.overdone or any(e.wash for e in found.oftener)
+    some = any(film.source != WATER for each in found.buy for film in each.films)
+    return bool(felt and some and not helped)

@@ -51,6 +51,22 @@ def once_in(days: int) -> str:
     return few.get(days, f"once in {days} days")
 
 
+_RHYTHMS = {
+    1: "every day",
+    2: "every second day",
+    3: "every third day",
+    4: "twice a week",
+    10: "once in ten days",
+    21: "once in three weeks",
+    28: "once in four weeks",
+}
+
+
+def rhythm(days: int) -> str:
+    """About how often something is, as somebody would say it: `twice a week`."""
+    return _RHYTHMS.get(days) or once_in(days)
+
+
 def counted(number: int) -> str:
     """So many times: `once`, `twice`, `3 times`."""
     return {1: "once", 2: "twice"}.get(number, f"{number} times")

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.engine.base.store import Base
+from abluent.engine.questions.world.world import World
 from abluent.engine.routines import noted as notes
+from abluent.engine.routines.outcome import Accounted
 from abluent.grammar.routine import tree as ast
 
 
@@ -13,6 +15,13 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
     """The cautions that the notes and the name of a routine call for."""
     for sign in notes.noted(routine, base):
         yield f"Your note says `{sign.words}`. {sign.text}"
+
+
+def to_notes(found: Accounted, world: World) -> Iterator[str]:
+    """What is advised to the notes and the name of a routine."""
+    films = {each.film.former for each in found.overview.told}
+    for sign in notes.advised_to(found.routine, world.base, films):
+        yield sign.text
 
 
 def if_coated(routine: ast.Routine, base: Base) -> str:

@@ -8,6 +8,7 @@ from itertools import pairwise
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.overview import TROUBLE, family_of, takers, why
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_outcome import PlannedWithReasons
@@ -21,6 +22,7 @@ from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
+from abluent.shell.routine.advice_words import to_do
 from abluent.shell.routine.days import (
     ORDER,
     a_turn,
@@ -32,7 +34,7 @@ from abluent.shell.routine.days import (
 )
 from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.plan_words import long
-from abluent.shell.routine.uncounted import uncounted
+from abluent.shell.routine.uncounted import uncounted, unlisted
 from abluent.shell.routine.words import by_family, kinds, those
 
 SAID = 4
@@ -47,20 +49,13 @@ _LEVELS = "; it is expected to level off by itself"
 def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """What to wash with and why, then what no plan can do."""
     planned = found.planned
-    yield from uncounted(planned.schedule, planned.effects, world)
+    if found.account is not None:
+        yield from to_do(found.account, world)
+    else:
+        yield from unlisted(planned.routine)
+        yield from uncounted(planned.schedule, planned.effects, world)
     if planned.shown.plans:
-        told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
-        if found.overdone:
-            days = unrolled(found.beside[0].overview.built.schedule)
-            yield from too_often(found.overdone, days, found.gentler, world)
-            told = f"by your wishes alone you could still {told}"
-        elif found.now is not None and found.now.chosen == found.beside[0].chosen:
-            told = f"keep to it, and {told}"
-        if found.swap is not None:
-            told = f"use {found.swap.new} instead of {found.swap.old}, and {told}"
-        yield as_sentence(told)
-        yield from in_part(found.beside[0].overview, world)
-        yield from _left(found, world)
+        yield from _planned(found, world)
     elif not planned.stuck:
         yield "There is no plan that keeps to everything."
     level = planned.effects.level
@@ -79,6 +74,26 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
             f"{kinds(stuck, world)}."
         )
     yield from _why_stuck(planned, stuck)
+
+
+def _planned(found: PlannedWithReasons, world: World) -> Iterator[str]:
+    """What the plan to follow is, and what goes with it."""
+    planned, first, account = found.planned, found.beside[0], found.account
+    told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
+    if found.overdone and not (account and account.overdone):
+        days = unrolled(first.overview.built.schedule)
+        yield from too_often(found.overdone, days, found.gentler, world)
+    if account is not None:
+        told = f"by your wishes alone this would do: {told}"
+    elif found.now is not None and found.now.chosen == first.chosen:
+        told = f"keep to it, and {told}"
+    if found.swap is not None:
+        told = f"use {found.swap.new} instead of {found.swap.old}, and {told}"
+    nothing = account is not None and not (_taken(found) or _gone(found))
+    if not (nothing or {*first.chosen} <= {*found.overdone}):
+        yield as_sentence(told)
+    yield from in_part(first.overview, world)
+    yield from _left(found, world)
 
 
 def _reason(found: PlannedWithReasons, world: World) -> str:
@@ -197,6 +212,7 @@ def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
     met = found.besides.films if found.besides else ()
     told = (e for e in then.overview.told if e.film not in asked and e.film not in met)
     left = [each.film for each in told if each.state in TROUBLE]
+    left = [f for f in left if washed_for(world.base, family_of(f, world))]
     if left:
         able = takers(planned.effects, planned.problem.washes, left)
         because = "no wash at hand surely takes any"
@@ -212,7 +228,8 @@ def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
 def besides(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """A wash that does what the plan cannot do, and need not."""
     each = found.besides
-    if each is None:
+    advised = found.account.changes if found.account else ()
+    if each is None or each.new in {change.new for change in advised}:
         return
     planned = found.planned
     strong = ""

@@ -49,7 +49,9 @@ def by_the_wishes(planned: Planned, plan: Plan) -> str:
     if worth.unread:
         parts.append(f"{worth.unread} have a label not understood to the end")
     parts.append("of such plans none is known to be milder")
-    parts.append("then the fewest films build up, or may")
+    harsh = any(planned.problem.harsh.values())
+    also = "the least that is harsh in them, and " if harsh else ""
+    parts.append(f"then {also}the fewest films build up, or may")
     many = "one wash does for all" if worth.different == 1 else f"{worth.different}"
     one = worth.different == 1
     parts.append(many if one else f"it takes {many} different washes, the fewest then")

@@ -21,7 +21,7 @@ from abluent.grammar.common.errors import GrammarError, GrammarProblems, Span
 from abluent.grammar.routine import tree as ast
 from abluent.shell.routine.found import Found
 from abluent.shell.shelf.label_files import standard_input
-from abluent.shell.shelf.shelf import Shelf
+from abluent.shell.shelf.shelf import Shelf, same_name
 from abluent.shell.shelf.words import shelf_words
 
 _COLUMNS = ("routine", "line", "how", "product", "when", "date")
@@ -122,13 +122,23 @@ def _washing(routine: ast.Routine, more: ast.Routine) -> tuple[ast.Said, ...]:
 def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
     """A routine with every product called as on the shelf.
 
+    Lines of a product that came there without a list are left out, and told; what
+    stands beside such a line stands where it stood.
+
     Raises:
         GrammarProblems: some are not there.
     """
     uses: list[ast.UseLine] = []
     problems: list[GrammarError] = []
+    bare = {same_name(each): each for each in shelf.unlisted if not shelf.find(each)}
+    out: dict[str, ast.When] = {}
     for use in routine.uses:
         when = use.when
+        if isinstance(when, ast.Beside) and same_name(when.anchor) in out:
+            when = out[same_name(when.anchor)]
+        if same_name(use.product) in bare:
+            out.setdefault(same_name(use.product), when)
+            continue
         try:
             product = _on_shelf(use.product, use.span, routine, shelf)
             if isinstance(when, ast.Beside) and when.anchor:
@@ -139,7 +149,8 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
             problems.append(problem)
     if problems:
         raise GrammarProblems(problems)
-    return replace(routine, uses=tuple(uses))
+    unlisted = tuple(bare[each] for each in out)
+    return replace(routine, uses=tuple(uses), unlisted=unlisted)
 
 
 def _on_shelf(name: str, span: Span, routine: ast.Routine, shelf: Shelf) -> str:

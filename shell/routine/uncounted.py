@@ -9,6 +9,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.routines import buildup
 from abluent.engine.routines.buildup import BuildUp, Effects
 from abluent.engine.routines.routine import Schedule
+from abluent.grammar.routine import tree as ast
 
 
 def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
@@ -21,6 +22,17 @@ def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
             f"What {listed(names)} {verb} is not counted: the shelf has {them} as "
             f"`other`. Give {its} there, such as leave-in, oil or styler, and ask "
             "again."
+        )
+
+
+def unlisted(routine: ast.Routine) -> Iterator[str]:
+    """Which products came without a list, so that nothing can be said of them."""
+    if names := list(routine.unlisted):
+        its = "its" if len(names) == 1 else "their"
+        yield (
+            f"Nothing can be said of {listed(names)} without {its} list of "
+            f"ingredients, and what is said here is said of the rest: ask {its} maker "
+            "for it."
         )
 
 

@@ -57,7 +57,8 @@ class Shelf(Record):
     """Products in the order they were found, and what was wrong on the way.
 
     `conditions` say how hair is washed, by aspect: `{"water": "hard"}`. `problems`
-    are faults; `notes` say what was assumed where a file left something out.
+    are faults; `notes` say what was assumed where a file left something out;
+    `unlisted` are the products that came without a list.
     """
 
     name: str
@@ -65,6 +66,7 @@ class Shelf(Record):
     conditions: Mapping[str, str] = _NOTHING
     problems: tuple[Problem, ...] = ()
     notes: tuple[Problem, ...] = ()
+    unlisted: tuple[str, ...] = ()
 
     @property
     def water(self) -> str:
@@ -94,6 +96,7 @@ class ShelfBuilder:
         self._said_at: dict[str, str] = {}
         self._problems: list[Problem] = []
         self._notes: list[Problem] = []
+        self._unlisted: list[str] = []
 
     def fault(self, problem: Problem) -> None:
         """Record a fault."""
@@ -161,6 +164,7 @@ class ShelfBuilder:
         elif not text.strip():
             what = f'the label of "{product}" is empty'
             hint = "paste its ingredient list, or take the product out"
+            self._unlisted.append(product)
         elif len(text) > LONGEST:
             what, hint = _too_long(product, text)
         elif earlier is not None:
@@ -209,6 +213,7 @@ class ShelfBuilder:
             self._conditions,
             tuple(self._problems),
             tuple(self._notes),
+            tuple(self._unlisted),
         )
 
 

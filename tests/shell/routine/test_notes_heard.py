@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import pytest
 from abluent.engine.base.store import Base
-from abluent.engine.routines.noted import coated, noted
+from abluent.engine.routines.noted import (
+    advised_to,
+    coated,
+    films_noted,
+    harmed,
+    noted,
+    well,
+)
 from abluent.grammar.routine.parse import parse_routines
 from abluent.shell.session.session import Session
 
@@ -41,7 +48,8 @@ def test_signs_are_heard_but_where_they_are_denied(
 @pytest.mark.parametrize(
     ("note", "word"),
     [
-        ("hair is flat, coated", "coated"),
+        ("hair is flat, coated", "flat"),
+        ("hair is fine, coated", "coated"),
         ("hair is not coated", ""),
         ("hair is greasy", ""),
     ],
@@ -49,3 +57,31 @@ def test_signs_are_heard_but_where_they_are_denied(
 def test_that_hair_feels_coated_is_heard(base: Base, note: str, word: str) -> None:
     (routine,) = parse_routines(_routine(note))
     assert coated(routine, base) == word
+
+
+@pytest.mark.parametrize(
+    ("note", "hurt", "fine"),
+    [
+        ("hair is long, healthy", "", True),
+        ("hair is healthy, scalp tight", "tight", False),
+        ("hair is not healthy", "", False),
+        ("hair is like straw", "straw", False),
+    ],
+)
+def test_that_hair_is_harmed_or_well_is_heard(
+    base: Base, note: str, hurt: str, fine: bool
+) -> None:
+    (routine,) = parse_routines(_routine(note))
+    assert (harmed(routine, base), well(routine, base)) == (hurt, fine)
+
+
+def test_green_hair_speaks_of_metal(base: Base) -> None:
+    (routine,) = parse_routines(_routine("hair is blond, greenish"))
+    assert films_noted(routine, base) == {"HardWaterMineral": "greenish"}
+
+
+def test_protein_is_advised_on_where_some_is_used(base: Base) -> None:
+    (routine,) = parse_routines(_routine("hair is stiff"))
+    some = advised_to(routine, base, ["hydrolyzed-wheat-protein"])
+    assert [each.caution for each in some] == ["note-protein"]
+    assert advised_to(routine, base, ["dimethicone"]) == []

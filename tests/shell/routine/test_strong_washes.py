@@ -46,7 +46,7 @@ def test_what_nothing_is_known_of_comes_last(page_of: Page) -> None:
 
 WEEKS = [
     Week(
-        "the strong wash comes right after wax and a co wash conditions",
+        "a wash comes right after wax and a co wash conditions",
         "routine",
         """
 water is soft
@@ -55,10 +55,10 @@ use "Heron Wax" on Saturday
 """,
         says=(
             "washing again, or oil first, is the usual advice.",
-            "add Heron Cleanser as the conditioner after it each time.",
+            "add it as the conditioner after Heron Syndet.",
         ),
-        never=("buy",),
-        starts="Wash with Heron Deep instead of Heron Cleanser once a week, at the "
+        never=("buy", "Heron Deep instead"),
+        starts="Wash with Heron Syndet instead of Heron Cleanser once a week, at the "
         "wash right after Heron Wax:",
     ),
     Week(

@@ -1,0 +1,131 @@
+"""A wash that is to come more often, and a product that is to come less often."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from abluent.engine.base.phrases import with_article
+from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.noted import coated
+from abluent.engine.routines.oftener import Oftener, speaks_of
+from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.routine import WEEK
+from abluent.grammar.common.text import as_sentence
+from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.days import rhythm
+from abluent.shell.routine.noted import if_coated
+from abluent.shell.routine.words import kinds
+
+HEAVY = 7
+"""Uses between two washes from which on a lighter hand is advised as well."""
+
+
+def more_often(found: Accounted, world: World) -> Iterator[str]:
+    """Each wash that comes too seldom and that no change tells of."""
+    told = {change.new for change in found.changes if not change.milder}
+    for each in found.oftener:
+        if not each.wash:
+            yield from _to_buy(each, found, world)
+        elif each.wash not in told:
+            yield as_sentence(f"{step(each)}: {because(each, world)}")
+            used = each.wash in found.after.built.schedule.products
+            if found.strong_to_skin(each.wash) and not used:
+                after = after_it(found.conditioner, found.after.built.schedule)
+                yield f"{each.wash} is a strong wash: {after}."
+
+
+def step(each: Oftener) -> str:
+    """What to do, in the words of somebody who is to do it."""
+    if each.all_days:
+        told = (
+            f"wash {rhythm(each.all_days)}, not {rhythm(each.slots)}, with {each.wash}"
+        )
+        if each.instead and each.every > each.all_days:
+            return (
+                f"{told} {rhythm(each.every)} and with {each.instead} the other times"
+            )
+        return told
+    told = f"wash with {each.wash} {rhythm(each.every)}"
+    if each.instead:
+        told += f" instead of {each.instead}"
+    if each.now:
+        told += f", and not only {rhythm(each.now)}"
+    return told
+
+
+def because(each: Oftener, world: World) -> str:
+    """Why a wash is to come so often."""
+    takes = "takes at least" if each.sure else "may take"
+    if each.word:
+        of = speaks_of(world.base, each.films[0], world)
+        return (
+            f"your note says `{each.word}`, which speaks of {of}, and it {takes} a "
+            "part of that; a wash without a chelant leaves it"
+        )
+    them = kinds(each.films, world)
+    if each.films[0].source == WATER:
+        return f"it {takes} a part of {them}, which gather in between"
+    return f"{between(each)} now, and it {takes} a part of {them}"
+
+
+def between(each: Oftener) -> str:
+    """How much of what is left in lies between two washes that take it."""
+    source = each.films[0].source
+    return f"{each.uses} uses of {source} lie between two such washes"
+
+
+def less_of(found: Accounted) -> Iterator[str]:
+    """A lighter hand with what comes so often between two washes."""
+    for each in found.oftener:
+        source = each.films[0].source
+        if each.uses > HEAVY and source != WATER:
+            yield f"A lighter hand with {source} helps as well."
+
+
+def _to_buy(each: Oftener, found: Accounted, world: World) -> Iterator[str]:
+    """What to buy against films that a note tells of and nothing at hand takes."""
+    of = speaks_of(world.base, each.films[0], world)
+    agents = next((with_article(world.base.label(e.agents)) for e in found.could), "")
+    if not agents:
+        yield (
+            f"Your note says `{each.word}`, which speaks of {of}: no wash at hand is "
+            "known to take any of that, so a wash with a chelant among its first "
+            f"places is the thing to buy, to use {rhythm(each.every)}."
+        )
+
+
+def use_less(found: Accounted, world: World) -> Iterator[str]:
+    """The product to use less often: what leaves most of what nothing at hand takes."""
+    told = _most(found, world)
+    if told is None:
+        return
+    source, films = told
+    days = found.after.built.schedule
+    uses = sum(use.product == source for use in days.uses)
+    washes = sum(use.product != WATER for use in days.washes)
+    how = "and less of it each time"
+    if uses * WEEK >= (WEEK - 2) * days.days and uses > washes:
+        how = "on wash days alone or every second day, and less of it"
+    elif uses == washes:
+        how = "after every second wash alone"
+    felt = coated(found.routine, world.base)
+    when = "" if felt else f"{if_coated(found.routine, world.base)}, "
+    yield as_sentence(
+        f"{when}use {source} less often, {how}: it leaves {kinds(films, world)}, and "
+        "no wash at hand surely takes any"
+    )
+
+
+def _most(found: Accounted, world: World) -> tuple[str, list[Film]] | None:
+    """The product that leaves most of it, and oftenest; no wash and no water."""
+    never = {*found.never, *(film for each in found.buy for film in each.films)}
+    by: dict[str, list[Film]] = {}
+    for film in sorted(never):
+        if film.source != WATER and film.source not in washes_of(world):
+            by.setdefault(film.source, []).append(film)
+    uses = [use.product for use in found.after.built.schedule.uses]
+    best = max(
+        by, key=lambda name: (len(by[name]) * uses.count(name), name), default=""
+    )
+    return (best, by[best]) if best else None

@@ -1,0 +1,122 @@
+"""A wash that comes too seldom is advised more often, for films and for notes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from abluent.shell.command.cli import main
+from weeks import Week, by_name
+
+Page = Callable[..., str]
+
+SHELF = """\
+{"product": "Teasel Day", "kind": "wash", "market": "EU", "text": "Aqua, Decyl \
+Glucoside, Cocamidopropyl Betaine, Glycerin, Sodium Lauroyl Sarcosinate"}
+{"product": "Teasel Deep", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+Laureth Sulfate, Cocamidopropyl Betaine, Sodium Chloride"}
+{"product": "Teasel Chelate", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+C14-16 Olefin Sulfonate, Cocamidopropyl Betaine, Tetrasodium EDTA, Sodium Gluconate"}
+{"product": "Teasel Pomade", "kind": "styler", "market": "EU", "text": "Petrolatum, \
+Cera Alba, Lanolin"}
+{"product": "Teasel Spray", "kind": "styler", "market": "EU", "text": "Alcohol \
+Denat., VP/VA Copolymer"}
+"""
+WEEKS = [
+    Week(
+        "a daily pomade wants the strong wash that is used once a week",
+        "routine",
+        """
+wash with "Teasel Day" on Monday and Thursday
+wash with "Teasel Deep" every 20 days
+use "Teasel Pomade" every day
+""",
+        says=("20 uses of Teasel Pomade", "A lighter hand with Teasel Pomade"),
+        never=("Nothing has to change", "Teasel Day instead"),
+        starts="Wash with Teasel Deep once a week instead of Teasel Day, and not only "
+        "once in 20 days:",
+    ),
+    Week(
+        "one weekly use of it does not",
+        "routine",
+        """
+wash with "Teasel Day" on Monday and Thursday
+use "Teasel Pomade" on Sunday
+""",
+        starts="Nothing has to change",
+        never=("lie between",),
+    ),
+    Week(
+        "where hair feels coated and washes are few, more are advised",
+        "routine",
+        """
+hair is stiff, white flakes
+wash with "Teasel Day" on Sunday
+use "Teasel Spray" on weekdays
+""",
+        says=("styling resin",),
+        starts="Wash twice a week, not once a week, with Teasel Day: 5 uses of "
+        "Teasel Spray lie between two such washes now",
+    ),
+    Week(
+        "green hair speaks of metal in soft water too",
+        "routine",
+        """
+water is soft
+hair is blond, greenish
+wash with "Teasel Day" daily
+""",
+        says=("a wash without a chelant leaves it",),
+        starts="Wash with Teasel Chelate once a week instead of Teasel Day: your note "
+        "says `greenish`",
+    ),
+    Week(
+        "healthy hair is left as it is",
+        "routine",
+        """
+water is soft
+hair is long, healthy
+wash with "Teasel Deep" three times a week
+""",
+        starts="Nothing has to change",
+        never=("too often", "more often than"),
+    ),
+    Week(
+        "a plan begins with what the account says where the wishes would undo it",
+        "plan",
+        """
+wash with "Teasel Day" on Monday and Thursday
+wash with "Teasel Deep" every 20 days
+use "Teasel Pomade" every day
+clear everything every 14 days
+""",
+        says=("By your wishes alone this would do:",),
+        starts="Wash with Teasel Deep once a week instead of Teasel Day",
+    ),
+]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("week", WEEKS, ids=by_name)
+def test_what_comes_too_seldom_is_told(page_of: Page, week: Week) -> None:
+    week.holds(page_of, SHELF)
+
+
+@pytest.mark.slow
+def test_a_product_without_a_list_stops_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, routine = tmp_path / "shelf.jsonl", tmp_path / "week.txt"
+    bare = '{"product": "Teasel Balm", "kind": "styler", "market": "EU", "text": ""}\n'
+    file.write_text(SHELF + bare, "utf-8")
+    lines = (
+        'wash with "Teasel Day" on Sunday',
+        'use "Teasel Balm" on Friday',
+        'use "Teasel Spray" after "Teasel Balm"',
+    )
+    routine.write_text("\n".join(lines) + "\n", "utf-8")
+    assert main(["routine", "--shelf", str(file), str(routine)]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    assert told.startswith("Nothing can be said of Teasel Balm without its list")
+    assert "from Teasel Spray" in told
