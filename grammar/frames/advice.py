@@ -76,7 +76,8 @@ def sufficing(clause: Clause) -> Iterator[Said]:
         acts = q.Clears(object_, products[0].term, circumstances=clause.circumstances())
     else:
         acts = q.Clears(films[0].term, circumstances=clause.circumstances())
-    yield replace(stated(clause, wash, acts, used), doubt=0.6)
+    useless = any(e.does("ask:enough") and e.does("small:no") for e in clause.pieces)
+    yield replace(stated(clause, wash, acts, used), doubt=-0.5 if useless else 0.6)
 
 
 def planning(clause: Clause) -> Iterator[Said]:

@@ -62,6 +62,7 @@ def _inside(clause: Clause) -> Iterator[Said]:
     """`list all silicones in P`: what P has of them."""
     products = [n for n in clause.led_by("in") if n.has("product")]
     things = [n for n in clause.nouns if n.has("class", "value") and n not in products]
+    yield from _in_alone(clause, products)
     every = [n for n in things if n.term == q.Name("ingredients")]
     if every and len(things) > 1:
         # `which ingredients in P are surfactants`
@@ -76,9 +77,26 @@ def _inside(clause: Clause) -> Iterator[Said]:
     yield Said(asked=asked, used=used, slot="object", doubt=-0.2)
 
 
+def _in_alone(clause: Clause, products: list[Noun]) -> Iterator[Said]:
+    """`I is only in P`: nothing else has it."""
+    for noun in products[:1]:
+        only = clause.pieces[max(0, noun.first - 3) : noun.first + 1]
+        alone = noun.quantity is q.Quantity.ONLY or any(
+            each.does("quantity:only") for each in only
+        )
+        held = [n for n in clause.nouns if n.has("ingredient", "class")]
+        held = [n for n in held if n.last < noun.first and not n.has("product")]
+        if alone and held and not clause.is_busy():
+            verbs = [*clause.verbs("be"), *clause.where("quantity:only")]
+            used = clause.used(noun, held[-1], verbs=verbs)
+            subject = q.Quantified(q.Quantity.ONLY, noun.term)
+            yield Said(subject, q.Contains(held[-1].term), used=used, doubt=-0.4)
+
+
 def _are_in(clause: Clause) -> Iterator[Said]:
     """`which quats are in P`: what P has of them; `X is in P`: that it has it."""
-    none = [n for n in clause.nouns if n.quantity is q.Quantity.NO and n.has("class")]
+    none = [n for n in clause.nouns if n.quantity is q.Quantity.NO]
+    none = [n for n in none if n.has("class", "ingredient") and not n.has("thing")]
     inside = [n for n in clause.led_by("in") if n.has("product")]
     if none and inside and not clause.is_busy() and len(clause.nouns) == 2:
         # `no silicones in P`

@@ -73,6 +73,7 @@ def gathered(clause: Clause) -> Iterator[Said]:
         yield Said(asked=which, used=used, slot="subject", doubt=_DOUBT + 0.5)
     elif cast.sources:
         asked_left = q.What(cast.sources[0].term, q.Leaves(q.Thing()))
+        used = clause.used(*cast.sources, verbs=verbs)
         yield Said(asked=asked_left, used=used, slot="object", doubt=_DOUBT + 0.5)
     elif stays or proof:
         yield replace(

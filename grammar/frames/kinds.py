@@ -9,6 +9,7 @@ from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.letters import SAID_OF
 from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 
 
@@ -125,8 +126,34 @@ def graded(clause: Clause) -> Iterator[Said]:
             used |= clause.used(verbs=clause.where("ask:compare"))
             yield Said(asked=q.Rank(both), used=used, slot="subject", doubt=-0.3)
         used = clause.used(noun, verbs=[at, *clause.verbs("be")])
+        yield from _claimed(clause, noun, at, used)
         asked = q.HowMuch(q.Measure.MILD, noun.term)
         yield Said(asked=asked, used=used, slot="subject", doubt=0.4)
+
+
+def _claimed(
+    clause: Clause, noun: Noun, at: int, used: frozenset[int]
+) -> Iterator[Said]:
+    """`X is mild`, as a statement: of a wash, or of washes with a cleanser."""
+    part = clause.parts[at]
+    verbs = clause.verbs("be")
+    asked = clause.asks("whether", "how_mild", "how_strong", "which", "what")
+    begins = verbs and not any(isinstance(e, Noun) for e in clause.parts[: verbs[0]])
+    if asked or not verbs or begins or not isinstance(part, Piece):
+        return
+    if part.does("small:question") or at < verbs[0]:
+        return
+    subject = noun
+    if not noun.has("wash"):
+        if not noun.has("cleanser"):
+            return
+        made = q.Such(WASHES, (q.Contains(noun.term),))
+        kinds = frozenset({"wash", "kind", "agent"})
+        subject = replace(noun, term=made, kinds=kinds, general=True, single_term=None)
+    word = "strong" if part.does("contrast:harsh") else "mild"
+    # Of a cleanser it is asked rather how mild it is.
+    doubt = 0.1 if noun.has("wash") else 0.5
+    yield replace(stated(clause, subject, q.Is(q.Name(word)), used), doubt=doubt)
 
 
 def milder_without(clause: Clause) -> Iterator[Said]:
@@ -309,7 +336,7 @@ def clashing(clause: Clause) -> Iterator[Said]:
     named = [n for n in products if n.has("product")]
     things: q.Term = q.Shelf()
     terms = tuple(dict.fromkeys(each for n in named for each in q.members(n.term)))
-    if len(terms) > 1:
-        things = q.And(terms)
+    if terms:
+        things = q.And(terms) if len(terms) > 1 else terms[0]
     used = clause.used(*products, verbs=[*places, *clause.verbs("be")])
     yield Said(asked=q.Conflicts(things), used=used, slot="subject", doubt=-0.2)

@@ -23,6 +23,7 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
         if at < len(pieces) and pieces[at].does(role) and meant not in q.COUNTED:
             quantity, at = meant, at + 1
             break
+    led = pieces[at - 1].words[-1] == "with" if start < at < len(pieces) else False
     while at < len(pieces) and _names(pieces[at]):
         at += 1
     kinds = frozenset({"ingredient", "class", "film", "agent"})
@@ -31,6 +32,12 @@ def by_letters(pieces: Sequence[Piece], at: int) -> Noun | None:
         values, last = _patterns(pieces, at)
         pattern = q.Named(values)
         return replace(noun, term=q.Such(noun.term, (pattern,)), last=last)
+    if led and pieces[at].words[0] in words_in("name parts"):
+        # `anything with PEG`
+        part = q.Named(f"*{pieces[at].words[0]}*")
+        return replace(
+            noun, term=q.Such(noun.term, (part,)), last=at, quantity=q.Quantity.EVERY
+        )
     held = _letters_within(pieces, at) if at > start else None
     if held is not None:
         pattern, last = held
@@ -145,10 +152,27 @@ def _holding_word(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:
     )
 
 
+def _with_part(pieces: Sequence[Piece], noun: Noun, at: int) -> Noun | None:
+    """`anything with PEG`: what has that part in its name."""
+    if at + 1 >= len(pieces) or not pieces[at].does("small:with", "verb:contain"):
+        return None
+    part = pieces[at + 1]
+    if part.words[0] not in words_in("name parts") or part.sense is not None:
+        return None
+    base = q.Name("ingredients") if isinstance(noun.term, q.Thing) else noun.term
+    if not isinstance(base, q.Name) or not (noun.general or noun.has("thing")):
+        return None
+    term = q.Such(base, (q.Named(f"*{part.words[0]}*"),))
+    kinds = noun.kinds | {"class", "agent"} - {"thing"}
+    return replace(
+        noun, term=term, last=at + 1, general=True, single_term=None, kinds=kinds
+    )
+
+
 def lettered(pieces: Sequence[Piece], noun: Noun) -> Noun:
     """A noun with the letters that its name ends in or starts with."""
     at = past_idle(pieces, noun.last + 1)
-    held = _holding_word(pieces, noun, at)
+    held = _holding_word(pieces, noun, at) or _with_part(pieces, noun, at)
     if held is not None:
         return held
     denied = at + 2 < len(pieces) and pieces[at].does("small:no")

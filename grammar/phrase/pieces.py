@@ -260,7 +260,7 @@ def _name(
             for word, t in zip(mended[at:end], read[at:end], strict=True)
             if t.sort != "mark"
         )
-        sense = lexicon.find(words)
+        sense = _led(read, at, words, lexicon) or lexicon.find(words)
         slip = sense is None and slipped != words
         if slip:
             sense = lexicon.find(slipped)
@@ -273,6 +273,16 @@ def _name(
             slip = slip or sense.loose
             return Piece(NAME, words, start, stop, sense, slip=slip), end
     return None
+
+
+def _led(
+    read: Sequence[Token], at: int, words: tuple[str, ...], lexicon: Lexicon
+) -> Sense | None:
+    """`all of the honey`: a product, where `the` belongs to the phrase before."""
+    if not at or read[at - 1].text != "the":
+        return None
+    sense = lexicon.find(("the", *words))
+    return sense if sense is not None and "product" in sense.kinds else None
 
 
 def _is_shortened(word: str, meant: str) -> bool:

@@ -27,7 +27,7 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
-    found = _equal(_gone(_but_with(found)))
+    found = _it_is(_equal(_gone(_but_with(found))))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -40,6 +40,19 @@ def _with_washes(piece: Piece, counting: Entry) -> tuple[Piece, Piece]:
     count = replace(piece, entry=counting, words=piece.words[:-1], other=())
     washes = replace(piece, entry=NAME, sense=_WASHES, words=piece.words[-1:], other=())
     return count, washes
+
+
+def _it_is(pieces: Sequence[Piece]) -> list[Piece]:
+    """`so its gentle`: it is."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-1]):
+        after = pieces[at + 1]
+        kinds = after.sense.kinds if after.sense else frozenset[str]()
+        told = after.does("contrast:mild", "contrast:harsh") or "value" in kinds
+        if piece.words == ("its",) and told:
+            both = (Entry("small", "pronoun"),)
+            found[at] = replace(piece, entry=Entry("verb", "be"), other=both)
+    return found
 
 
 def _but_with(pieces: Sequence[Piece]) -> list[Piece]:
@@ -268,4 +281,31 @@ def _unless_it_has(pieces: Sequence[Piece]) -> list[Piece]:
         if piece.does("small:unless") and it and has:
             found[at] = replace(piece, entry=Entry("small", "without"), other=())
             found[at + 1], found[at + 2] = _idle(who), _idle(verb)
+    return _unless_used(found)
+
+
+def _unless_used(pieces: Sequence[Piece]) -> list[Piece]:
+    """`unless you wash with X`: without X."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces):
+        if not piece.does("small:unless"):
+            continue
+        rest = range(at + 1, min(len(pieces), at + _USING + 2))
+        name = next((n for n in rest if _is_no_wash(pieces[n])), None)
+        between = [pieces[n] for n in rest if name is not None and n < name]
+        uses = any({*e.words} & words_in("uses") for e in between)
+        kinds = pieces[name].sense.kinds if name is not None else frozenset()  # type: ignore[union-attr]
+        if uses and "agent" in kinds and name is not None:
+            found[at] = replace(piece, entry=Entry("small", "without"), other=())
+            for n in range(at + 1, name):
+                found[n] = _idle(pieces[n])
     return found
+
+
+def _is_no_wash(piece: Piece) -> bool:
+    """Whether a piece names something, and is not the verb `wash`."""
+    return piece.sense is not None and "wash" not in piece.sense.kinds
+
+
+_USING = 4
+"""How many words may stand between `unless` and what is used."""

@@ -69,7 +69,7 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
     if sum(_asks_of_name(pieces, clause) for clause, _ in found) > 1:
         # Of several questions one leaves another aside.
         found = [(clause, [*map(_doubted, read)]) for clause, read in found]
-    best = [(clause, read[0]) for clause, read in found if read]
+    best = [(clause, _concluding(clause, read)) for clause, read in found if read]
     best = [
         (clause, each)
         for at, (clause, each) in enumerate(best)
@@ -109,6 +109,14 @@ def _is_denied_once(
         any(pieces[at].does("small:no") for at in clause.places) for clause, _ in found
     ]
     return any(denied) and not all(denied)
+
+
+def _concluding(clause: Part, read: Sequence[Said]) -> Said:
+    """The best reading; of `…, so it is mild` the statement, and not how mild it is."""
+    first = read[0]
+    if clause.link == "so" and isinstance(first.asked, q.HowMuch):
+        return next((each for each in read if each.predicate is not None), first)
+    return first
 
 
 def _linked(pieces: Sequence[Piece], clause: Part) -> str:

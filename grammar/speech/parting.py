@@ -297,12 +297,17 @@ def nouns_at(
         return tuple(places[noun.first : noun.last + 1])
 
     first, last = nouns[0], nouns[-1]
-    if any(piece.does("verb:contain", "verb:lack") for piece in own):
+    inside = [n for n in nouns if n.has("product") and _is_inside(own, n)]
+    if inside and not any(piece.entry.section in _VERBS for piece in own):
+        # `there is no I in P, so it is …`: it is the product.
+        first = last = inside[0]
+    elif any(piece.does("verb:contain", "verb:lack") for piece in own):
         # `P has no I, so W takes it off`: it is the product.
         last = first
     washes = [n for n in nouns if n.has("wash") or (n.has("agent") and _pure(n))]
     named = [n for n in washes if n.has("product")] or washes
     films = [n for n in nouns if _stays(n)]
+    films = [n for n in films if n not in inside] or films
     if all(piece.does("verb:be") for piece in own if piece.entry.section in _VERBS):
         # `F is a resin, so W takes it off`: it is F.
         films = films[:1]
@@ -312,6 +317,11 @@ def nouns_at(
         where(named[-1]) if named else earlier.wash,
         where(films[-1]) if films else earlier.film,
     )
+
+
+def _is_inside(own: Sequence[Piece], noun: Noun) -> bool:
+    """Whether a noun follows `in`."""
+    return noun.first > 0 and own[noun.first - 1].does("small:in")
 
 
 def _pure(noun: Noun) -> bool:

@@ -69,6 +69,7 @@ def _is_substance(piece: Piece) -> bool:
 
 _SAYING = {
     "quantity:only": {"only", "needs", "count"},
+    "small:everything": {"every", "which", "not", "no"},
     "quantity:some": {"some", "which", "counted"},
     "quantity:not_every": {"some", "every", "counted"},
     "quantity:share": set[str](),

@@ -248,9 +248,10 @@ def test_more_than_is_a_mark_of_comparison_between_what_cleans() -> None:
 def test_no_offer_asks_which_one_product_is() -> None:
     """`which "Quay Wash" clears F` asks nothing."""
     found = heard("quay wash is gentle right? but does it do tar")
-    assert [each.question for each in found.readings[: found.parts]] == [
-        'how mild is "Quay Wash"',
+    assert [each.question for each in found.readings] == [
+        'is it true that "Quay Wash" is mild, and also that "Quay Wash" clears "Tar"',
         'does "Quay Wash" clear "Tar"',
+        'is "Quay Wash" mild',
     ]
     assert not any('which "Quay' in each.question for each in found.readings)
 

@@ -88,6 +88,19 @@ READ = [
         'is it true that no washes without lyes clear "Tar"',
     ),
     ("quay. will tar ever leave", 'does "Quay Wash" clear "Tar"'),
+    (
+        "there is no lye in quay so its gentle",
+        'is it true that "Quay Wash" contains no "Lye", so that "Quay Wash" is mild',
+    ),
+    ("tar is only in reed cream", 'is it true that only "Reed Cream" contains "Tar"'),
+    (
+        "anything with peg washes out with water",
+        'is it true that water clears all ingredients named "*peg*"',
+    ),
+    (
+        "tar stays unless you wash with lyes",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
     ("tar: lyes needed?", 'does "Tar" need lyes'),
     (
         "i swap quay wash for reed wash, what stops coming off",
