@@ -210,7 +210,9 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
-    often = [] if changes else overdone(routine, unrolled(days), done, world)
+    often = overdone(routine, after if changes else unrolled(days), done, world)
+    mild_buy = _mild_to_buy(then, world, routine.counting) if often else ()
+    often = [] if changes else often
     more = _oftener(routine, then, world)
     if mild:
         more = [each for each in more if not _strong(done, each.wash)]
@@ -231,7 +233,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         () if mild else could_take(never, then),
         best_conditioner(after, built.schedule, done, shares),
         often,
-        _mild_to_buy(then, world, routine.counting) if often else (),
+        mild_buy,
         gentler(often, hand, then),
         more,
     )

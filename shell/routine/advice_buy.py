@@ -9,7 +9,7 @@ from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
-from abluent.engine.routines.overview import State
+from abluent.engine.routines.overview import State, family_of
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.days import once_in
@@ -23,47 +23,73 @@ TO_BUY = 3
 def to_buy(found: Accounted, world: World) -> Iterator[str]:
     """What to buy where no wash at hand surely takes a part."""
     often = once_in(found.seldom())
+    noted = {family_of(e.films[0], world) for e in found.oftener if not e.wash}
+    told = set[tuple[Film, ...]]()
     for each in found.could:
-        kind = with_article(world.base.label(each.agents))
-        yield (
-            f"For {kinds(each.films, world)} the thing to buy is a wash that lists "
-            f"{kind} among its first places, to use {often}. {as_sentence(each.said)}"
-        )
+        same = each.films in told or {family_of(f, world) for f in each.films} <= noted
+        if not same:
+            told.add(each.films)
+            kind = with_article(world.base.label(each.agents))
+            yield (
+                f"For {kinds(each.films, world)} the thing to buy is a wash that lists "
+                f"{kind} among its first places, to use {often}. "
+                f"{as_sentence(each.said)}"
+            )
+    mild = {agent for each in found.mild for agent in each.agents[:TO_BUY]}
     for remedy in found.buy:
-        perhaps = all(_unsure(found, film) for film in remedy.films)
-        felt = bool(coated(found.routine, world.base))
-        when = if_coated(found.routine, world.base) if perhaps else ""
-        yield bought(remedy, world, often if felt or not perhaps else "", when)
+        if not mild.issuperset(remedy.agents[:TO_BUY]):
+            yield _bought(remedy, found, world)
     gap = found.care is not None and found.care.gap
     settled = found.changes and not found.changes[0].milder
-    if settled and not (found.buy or found.never or gap):
+    if settled and not (found.buy or found.never or found.mild or gap):
         yield "Nothing has to be bought."
 
 
-def bought(remedy: Remedy, world: World, often: str, when: str) -> str:
+def _bought(remedy: Remedy, found: Accounted, world: World) -> str:
+    """A wash to buy, on its condition, and how often it is used."""
+    perhaps = all(_unsure(found, film) for film in remedy.films)
+    if not perhaps:
+        return bought(remedy, world, f"use it {once_in(found.seldom())}", "")
+    if found.changes:
+        return bought(remedy, world, "use it once", _STILL)
+    felt = bool(coated(found.routine, world.base))
+    return bought(
+        remedy,
+        world,
+        _TRIED if felt else "use it once",
+        if_coated(found.routine, world.base),
+    )
+
+
+_TRIED = (
+    "lather twice with it once, and if hair feels better then, use it so every three "
+    "to four weeks"
+)
+_STILL = "only if hair feels coated still after some weeks"
+
+
+def bought(remedy: Remedy, world: World, how: str, when: str) -> str:
     """A wash to buy, all that it takes, and what goes with it.
 
     Args:
         remedy: what to look for, and the films.
         world: the base and the shelf.
-        often: how often to use it; empty where that hangs on how hair feels.
+        how: how to use it.
         when: on what condition it is to be bought; empty for none.
     """
     label = world.base.label
     some = [label(agent) for agent in remedy.agents[:TO_BUY]]
     names = some[0] if len(some) == 1 else f"{', '.join(some[:-1])} or {some[-1]}"
     told = (
-        f"{f'{when}, buy' if when else 'buy'} a wash with "
-        f"{names}: it takes at least a part of {by_family(remedy.films, world)}, and "
-        "no wash at hand surely does."
+        f"{f'{when}, buy' if when else 'buy'} a wash with {names}: it takes at least "
+        f"a part of {by_family(remedy.films, world)}, and no wash at hand surely does."
     )
     strong = [label(each) for each in remedy.agents[:TO_BUY] if each in remedy.strong]
     if strong:
         which = "It" if len(strong) == len(some) else f"One with {' or '.join(strong)}"
-        told += f" {which} is a strong wash: use it {often or 'once'}, and condition"
-        told += " after it."
-    elif often:
-        told += f" Use it {often}."
+        told += f" {which} is a strong wash: {how}, and condition after it."
+    else:
+        told += f" {as_sentence(how)}"
     return told[:1].upper() + told[1:]
 
 

@@ -52,6 +52,7 @@ def first(found: Accounted, world: World) -> Iterator[str]:
                 step = advice_often.step(more)
                 why = f"{why}; more seldom, {advice_often.between(more)}"
             yield as_sentence(f"{step}: {why}")
+        yield from _for_most_days(found, world)
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
@@ -273,17 +274,30 @@ def _overdone(found: Accounted, world: World) -> Iterator[str]:
     if found.gentler is not None:
         return
     if found.mild:
-        agents = found.mild[0].agents[:TO_BUY]
-        names = [world.base.label(agent) for agent in agents]
-        some = (
-            names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
-        )
         yield (
             f"Wash less often, or buy a mild wash for most days, such as one with "
-            f"{some}: it takes at least a part of {kinds(found.mild[0].films, world)}."
+            f"{_mild(found, world)}: it takes at least a part of "
+            f"{kinds(found.mild[0].films, world)}."
         )
     else:
         yield "Wash less often, or buy a mild wash for most days."
+
+
+def _mild(found: Accounted, world: World) -> str:
+    """What a mild wash to buy may rest on."""
+    names = [world.base.label(agent) for agent in found.mild[0].agents[:TO_BUY]]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+
+
+def _for_most_days(found: Accounted, world: World) -> Iterator[str]:
+    """A mild wash to buy, where a change makes strong washes come too often."""
+    new = found.changes[0].new
+    if found.mild and _strong(found.changes[0], new):
+        yield (
+            f"{new} is a strong wash, so better still buy a mild one for most days, "
+            f"such as one with {_mild(found, world)}, and use {new} "
+            f"{once_in(found.seldom(new))} then."
+        )
 
 
 def _all_well(found: Accounted, world: World) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.noted import coated
@@ -26,7 +25,7 @@ def more_often(found: Accounted, world: World) -> Iterator[str]:
     told = {change.new for change in found.changes if not change.milder}
     for each in found.oftener:
         if not each.wash:
-            yield from _to_buy(each, found, world)
+            yield _to_buy(each, world)
         elif each.wash not in told:
             yield as_sentence(f"{step(each)}: {because(each, world)}")
             used = each.wash in found.after.built.schedule.products
@@ -83,16 +82,15 @@ def less_of(found: Accounted) -> Iterator[str]:
             yield f"A lighter hand with {source} helps as well."
 
 
-def _to_buy(each: Oftener, found: Accounted, world: World) -> Iterator[str]:
+def _to_buy(each: Oftener, world: World) -> str:
     """What to buy against films that a note tells of and nothing at hand takes."""
     of = speaks_of(world.base, each.films[0], world)
-    agents = next((with_article(world.base.label(e.agents)) for e in found.could), "")
-    if not agents:
-        yield (
-            f"Your note says `{each.word}`, which speaks of {of}: no wash at hand is "
-            "known to take any of that, so a wash with a chelant among its first "
-            f"places is the thing to buy, to use {rhythm(each.every)}."
-        )
+    return (
+        f"Your note says `{each.word}`, which speaks of {of}: no wash at hand is known "
+        "to take any of that, so a wash with a chelant among its first places is the "
+        f"thing to buy, to use {rhythm(each.every)}, and before hair is toned or "
+        "coloured."
+    )
 
 
 def use_less(found: Accounted, world: World) -> Iterator[str]:

@@ -51,7 +51,7 @@ use "Teasel Pomade" on Sunday
         "where hair feels coated and washes are few, more are advised",
         "routine",
         """
-hair is stiff, white flakes
+hair is stiff, white flakes on it, not on the scalp
 wash with "Teasel Day" on Sunday
 use "Teasel Spray" on weekdays
 """,
