@@ -27,7 +27,7 @@ from abluent.grammar.common.record import Record
 PROVEN, REFUTED = "proven", "refuted"
 DISPUTED, UNSUPPORTED = "disputed", "unsupported"
 TRUE_OF_ALL = "True of all of it, not of a part"
-FALSE_AS_SAID, NOT_AS_SAID = "False as said", "Not as said"
+FALSE_AS_SAID, NOT_AS_SAID = "False as said", "Not so as said"
 """How a sentence begins on a claim that a part of a film bears out, or belies."""
 
 

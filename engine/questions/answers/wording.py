@@ -265,7 +265,7 @@ _ONE: Mapping[Role, str] = {
     Role.CLEARED: YES_OR_NO[True],
 }
 """With what the answer begins to whether a wash takes a film, by the verdict."""
-_HEAD = re.compile(r"^(?:(?:Yes|No)(?:, [a-z ]+)?|Cannot tell): ")
+_HEAD = re.compile(r"^(?:(?:Yes|No|True|False)(?:, [a-z ]+)?|Cannot tell): ")
 
 
 def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:

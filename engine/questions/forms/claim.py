@@ -18,22 +18,27 @@ from typing import NamedTuple
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
     DISPUTED,
+    NOT_AS_SAID,
     PROVEN,
     REFUTED,
     UNSUPPORTED,
     Answer,
     Row,
 )
+from abluent.engine.questions.answers.degrees import led_by
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
 from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
+    as_claim,
     claim_sentence,
     near_sentence,
     neither_sentence,
     no_other_sentence,
     not_whole_sentence,
 )
+from abluent.engine.questions.verbs.as_meant import as_meant, by_washes
 from abluent.engine.questions.verbs.bearing import (
     PLAIN,
     Bearing,
@@ -42,6 +47,7 @@ from abluent.engine.questions.verbs.bearing import (
 )
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
@@ -56,8 +62,13 @@ _OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _OUTSIDE = "which is none of them"
 _OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
 _IN_WATER = "Whether it builds up with washing hangs on the wash."
+_AS_FAR = "True as far as some of it goes"
+_CLAIMED = "is it true"
+"""How a claim begins, and no plain question."""
 _SHOWN, _PRODUCTS = 5, 12
 """So many things that decide are shown, and so many products."""
+_NAMED = 6
+"""So many things are named of which a claim holds."""
 _NEAR = 3
 """So many things are told that come as near as those that a claim names."""
 _LOOKED_AT = 40
@@ -79,7 +90,10 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     Raises:
         UnknownName: a name in it stands for nothing.
     """
-    answer = _Claim(judge, said, query).answer()
+    claim = _Claim(judge, said, query)
+    answer = claim.as_meant(claim.answer())
+    if query.startswith(_CLAIMED):
+        answer = replace(answer, sentence=as_claim(answer.sentence))
     score = scored(judge, said)
     if score is None:
         return answer
@@ -112,16 +126,63 @@ class _Claim:
         }
         return ways[self.quantity]()
 
+    def as_meant(self, answer: Answer) -> Answer:
+        """The same in a sentence in which a part counts, where the claim is of that."""
+        needs = isinstance(self.predicate, q.Needs)
+        denied = self.quantity is q.Quantity.NO
+        if needs and self.quantity not in {q.Quantity.EVERY, q.Quantity.NO}:
+            return answer
+        if not needs and not (self._of_whole and (denied or self._is_only)):
+            return answer
+        without = needs or not denied
+        clears = q.Clears(self.subject) if needs else self.predicate
+        told, shown, too = by_washes(
+            self.judge, clears, self._wanted, self._films(clears), without=without
+        )
+        if told is None:
+            return answer
+        lacking = f"without {self._said(self._wanted)}" if without else ""
+        head = _AS_FAR if needs and denied else self._head(answer.claim)
+        text = as_meant(head, told, lacking, too=too)
+        return replace(answer, sentence=text, shown=shown)
+
+    @property
+    def _is_only(self) -> bool:
+        return self.quantity is q.Quantity.ONLY
+
+    def _head(self, claim: str) -> str:
+        """How the claim was judged, in a word or a few."""
+        if not self.query.startswith(_CLAIMED):
+            return "No"
+        return "False" if claim == REFUTED else NOT_AS_SAID
+
     # -- quantities ---------------------------------------------------------------
 
     def _every(self) -> Answer:
         found = self._look(self._subjects(), until="not_so")
         if found.not_so:
-            return self._result(REFUTED, found.not_so)
+            answer = self._result(REFUTED, found.not_so)
+            told = f"{answer.sentence}{self._holds_for(found)}"
+            return replace(answer, sentence=told)
         unknown = [*found.unknown, *self._perhaps_subjects(found)]
         if unknown:
             return self._result(UNSUPPORTED, unknown)
         return self._proven(found)
+
+    def _holds_for(self, found: _Found) -> str:
+        """What leads the first product that is not so, and of which others it is so."""
+        if not isinstance(self.predicate, q.Is):
+            return ""
+        products = self.judge.world.products
+        washes = [i.key for i, _ in found.not_so if i.key in products]
+        if not washes:
+            return ""
+        (first, *_) = washes
+        case = Case.of(self.judge.world, [first])
+        main = led_by(case, case.world.symbol(first))
+        told = f" {first} is built on {main}." if main else ""
+        so = [self.judge.nouns.title(item) for item, _ in found.so]
+        return f"{told} It holds for {listed(so, _NAMED)}." if so else told
 
     def _perhaps_subjects(self, found: _Found) -> Iterator[tuple[Item, Judged]]:
         """What may be one of the subjects, and is not as the claim says if it is.
@@ -402,9 +463,9 @@ class _Claim:
         said = self.predicate
         return isinstance(said, q.Clears) and said.extent == PLAIN
 
-    def _films(self) -> str:
+    def _films(self, said: q.Predicate | None = None) -> str:
         """The class of films that is spoken of, by its plural; empty for a film."""
-        act = q.asked_act(self.predicate)
+        act = q.asked_act(said or self.predicate)
         films = act.object if isinstance(act, q.Clears) else None
         if not isinstance(films, q.Name):
             return ""

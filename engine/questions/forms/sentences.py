@@ -118,6 +118,15 @@ def _no_whole(nouns: Nouns, row: Verdict, others: Sequence[str]) -> str:
     return f"Yes: {row.wash} takes {amount_of(row.role)} of {film}{none}."
 
 
+def as_claim(sentence: str) -> str:
+    """What begins with yes or no, as true or false of a claim."""
+    for plain, said in (("Yes", "True"), ("No", "False")):
+        rest = sentence.removeprefix(plain)
+        if rest != sentence and rest[:1] in {":", ",", ""}:
+            return f"{said}{rest}"
+    return sentence
+
+
 def near_sentence(nouns: Nouns, near: Verdict, unknown: Sequence[str]) -> str:
     """That none of some things is shown to take all, and the one that comes nearest.
 
@@ -141,7 +150,9 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
     nor = nor if others else ""
     if row.role is Role.PARTLY_CLEARED:
         return f"{FALSE_AS_SAID}: {wash} takes part of {film}, not all{nor}."
-    return f"False: {wash} takes {amount_of(row.role)} of {film}{nor}."
+    amount = amount_of(row.role)
+    amount = "little or none" if row.role is Role.AT_MOST_PARTLY else amount
+    return f"False: {wash} takes {amount} of {film}{nor}."
 
 
 _NAMED = 6

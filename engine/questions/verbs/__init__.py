@@ -1,6 +1,7 @@
 """What is judged of one thing: a module for each group of verbs."""
 
 DOORS = (
+    "as_meant",
     "bearing",
     "contrasts",
     "hidden_words",

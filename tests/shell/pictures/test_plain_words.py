@@ -424,7 +424,7 @@ def test_what_only_is_said_to_do_it_and_takes_a_part_is_not_as_said() -> None:
     question = "is it true that only sulfate surfactants clear silicones"
     said = told(question)
     assert said.word == "No, not only"
-    assert demo(question).sentence.startswith("Not as said: ")
+    assert demo(question).sentence.startswith("Not so as said: ")
     assert "has no sulfate cleanser and yet takes off" in said.reasons[0]
     assert not any("nobody has shown" in said.reasons[n] for n in said.chosen)
 
@@ -497,9 +497,9 @@ def test_water_is_a_name_only_at_the_head() -> None:
 @pytest.mark.parametrize(
     ("claim", "word"),
     [
-        ("no wash clears waxes", "True of all of it"),
+        ("no wash clears waxes", "Not so as said"),
         ("sulfates clear silicones", "False as said"),
-        ('nothing without sulfates clears "Dimethicone"', "Not as said"),
+        ('nothing without sulfates clears "Dimethicone"', "Not so as said"),
     ],
 )
 def test_a_claim_that_a_part_bears_out_or_belies_says_so(claim: str, word: str) -> None:
