@@ -39,6 +39,7 @@ from abluent.engine.routines.overview import (
     State,
     family_of,
     state_of,
+    stays_on,
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import Schedule, Use, unrolled
@@ -271,7 +272,21 @@ class Adviser:
         return State.LEVELS if minor else state
 
     def _tried(self, swap: Swap) -> Worth:
-        return self._worth(self._with(swap), len(swap.uses), swap.new)
+        changed = 1 if self._instead(swap) else len(swap.uses)
+        return self._worth(self._with(swap), changed, swap.new)
+
+    def _instead(self, swap: Swap) -> bool:
+        """Whether a wash takes the place of one that leaves films in trouble itself.
+
+        To do without that one counts as one change, however often it is used.
+        """
+        first = swap.uses[0]
+        if swap.how is not How.ALWAYS or not first.wash:
+            return False
+        bad = {film.source for film, s in self._states(self._now) if s in TROUBLE}
+        as_strong = self.strong(swap.new) <= self.strong(first.product)
+        stays = stays_on(self._effects, swap.new)
+        return first.product in bad and as_strong and not stays
 
     def _with(self, swap: Swap) -> Schedule:
         return self._now.with_washes({use.place: swap.new for use in swap.uses})

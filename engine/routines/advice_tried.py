@@ -96,7 +96,9 @@ class Tries:
                 yield Swap(new, how, some)
             seldom = not part or len(some) == len(uses)
             seldom = seldom or (not against and self._seldom(uses))
-            if not self.strong(new) or (self.strong(old) and seldom):
+            if not self.strong(new) or (
+                self.strong(old) and (seldom or (old in self.bad and not against))
+            ):
                 yield Swap(new, How.ALWAYS, uses)
                 few, follows = self._kept(uses)
                 rest = [use for use in uses if use not in few]

@@ -149,7 +149,8 @@ class _Seldom:
         gap, uses = self._gap(film, used)
         left = sum(film in self._done.leaves(use) for use in self._days.uses)
         few = not used and left * self._often.seldom <= most * self._days.days
-        if uses <= most or few:
+        harsh = self._strong((used or able)[0]) and not (strongest or self._coated)
+        if uses <= most or few or harsh:
             return None
         every = _rhythm(most * self._days.days / left)
         return self._told((used or able)[0], film, every, gap if used else 0, uses)

@@ -270,17 +270,10 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
 def _overdone(found: Accounted, world: World) -> Iterator[str]:
     """That a strong wash is used too often, where no wash at hand takes its place."""
     days = unrolled(found.built.schedule)
-    yield from too_often(found.overdone, days, found.gentler, world)
-    if found.gentler is not None:
-        return
-    if found.mild:
-        yield (
-            f"Wash less often, or buy a mild wash for most days, such as one with "
-            f"{_mild(found, world)}: it takes at least a part of "
-            f"{kinds(found.mild[0].films, world)}."
-        )
-    else:
-        yield "Wash less often, or buy a mild wash for most days."
+    keep = f"keep {listed(found.overdone)} for {once_in(found.seldom())}"
+    such = f", such as one with {_mild(found, world)}," if found.mild else ""
+    instead = f"Buy a mild wash for most days{such} and {keep}, or wash less often"
+    yield from too_often(found.overdone, days, found.gentler, world, instead)
 
 
 def _mild(found: Accounted, world: World) -> str:

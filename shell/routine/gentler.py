@@ -13,25 +13,39 @@ from abluent.shell.routine.words import kinds
 
 
 def too_often(
-    names: Sequence[str], days: Schedule, found: Gentler | None, world: World
+    names: Sequence[str],
+    days: Schedule,
+    found: Gentler | None,
+    world: World,
+    instead: str = "Wash less often",
 ) -> Iterator[str]:
-    """How often a strong wash is used, then what is gentler, where something is."""
+    """What to do where a strong wash is used too often, and why.
+
+    Args:
+        names: the strong washes.
+        days: the schedule.
+        found: what at hand is gentler, if something is.
+        world: the base and the shelf.
+        instead: what to do where nothing is.
+    """
     uses = sum(use.product in names for use in days.washes)
     verb = "is a strong wash" if len(names) == 1 else "are strong washes"
-    more = "" if found else ", and no milder wash at hand does as much"
-    yield (
-        f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}: that is more "
-        f"often than common practice advises{more}."
+    over = (
+        f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}, which is more "
+        "often than common practice advises"
     )
     if found is None:
+        yield f"{instead}: {over}, and no milder wash at hand does as much."
         return
     lacks = listed([world.base.label(each) for each in found.lacks])
-    why = "it is the milder of the two" if found.milder else ""
+    why = f"{found.wash} is the milder of the two" if found.milder else ""
     if lacks:
-        has = f"it has no {lacks}"
-        why = f"{why}, as {has}" if why else f"{has}, and nothing harsher"
-    less = "Wash less often, and" if found.strong else "Wash"
-    told = f"{less} with {found.wash} instead of {found.old}: {why}"
+        has = f"has no {lacks}"
+        why = (
+            f"{why}, as it {has}" if why else f"{found.wash} {has}, and nothing harsher"
+        )
+    first = "Wash less often, and" if found.strong else "Wash"
+    told = f"{first} with {found.wash} instead of {found.old}: {over}; {why}"
     if found.strong:
         told += "; it counts as a strong wash too, so fewer washes come first"
     yield f"{told}."

@@ -28,9 +28,11 @@ def test_a_gentler_strong_wash_is_named_and_fewer_washes_first(
         'wash with "Crake Deep" daily',
         "clear everything every 14 days",
     )
-    assert told.startswith("Crake Deep is a strong wash, used 7 times a week:")
-    assert "Wash less often, and with Crake Day instead of Crake Deep: " in told
-    assert "it has no Sodium Lauryl Sulfate" in told
+    assert told.startswith(
+        "Wash less often, and with Crake Day instead of Crake Deep: Crake Deep is a "
+        "strong wash, used 7 times a week"
+    )
+    assert "has no Sodium Lauryl Sulfate" in told
     assert "no milder wash at hand" not in told
     assert "Keep to it" not in told
 

@@ -37,8 +37,8 @@ Alcohol, Behentrimonium Chloride"}
 """
     lines = ('wash with "Scar One" daily', 'use "Scar Cream" on Sunday')
     told = page_of(shelf, "routine", "water is soft", *lines)
-    assert told.startswith("Scar One is a strong wash, used 7 times a week")
-    assert "buy a mild wash for most days" in told
+    assert told.startswith("Buy a mild wash for most days")
+    assert "Scar One is a strong wash, used 7 times a week" in told
 
 
 WEEKS = [
