@@ -14,9 +14,11 @@ from abluent.shell.shelf.presets import (
     Suggestion,
     default_name,
     suggested_kind,
+    suggested_name,
     summary_of,
     usual_market,
 )
+from abluent.shell.shelf.shelf import same_name
 from abluent.shell.shelf.words import shelf_words
 from flask import Blueprint, redirect, request, url_for
 
@@ -105,7 +107,9 @@ def _added(draft: Draft) -> str | AnyResponse:
         found = _read(session, draft)
         market = "" if found.market == NOT_SAID else found.market
         taken = [each.product for each in session.shelf.labels]
-        name = draft.fields["name"].strip() or default_name(found.kind, taken)
+        offered = suggested_name(draft.fields["text"])
+        free = "" if any(same_name(offered) == same_name(x) for x in taken) else offered
+        name = draft.fields["name"].strip() or free or default_name(found.kind, taken)
         session.add_label(name, found.kind, draft.fields["text"], market)
     except (CommandError, DataError) as error:
         return _page(draft, fault=str(error))
@@ -149,6 +153,7 @@ def _page(draft: Draft, fault: str = "", told: str = "") -> str:
         draft=draft,
         fields=fields,
         found=_read(session, draft),
+        offered=suggested_name(fields["text"]),
         kinds=[*shelf_words().kinds, shelf_words().other],
         markets=MARKETS,
         not_said=NOT_SAID,

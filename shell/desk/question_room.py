@@ -20,8 +20,10 @@ from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import replace
 from abluent.shell.desk.page import LARGE, SMALL, desk, filled, marked, row_mark
+from abluent.shell.ground.strand import strand_svg
 from abluent.shell.session.unexact import Unexact, lead, unread
 from abluent.shell.shelf.words import shelf_words
+from abluent.shell.talk.help import examples
 from flask import Blueprint, Response, request
 from markupsafe import Markup
 
@@ -61,6 +63,15 @@ class Group(NamedTuple):
     members: Sequence[Shown]
 
 
+class Graded(NamedTuple):
+    """Washes that take as much, or what one wash takes as well, with why."""
+
+    mark: Markup
+    word: str
+    names: Sequence[str]
+    why: str
+
+
 class Change(NamedTuple):
     """What becomes of a verdict under another switch."""
 
@@ -84,6 +95,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
     labels = session.shelf.labels
     told: dict[str, object] = {
         "q": asked,
+        "examples": [] if asked else examples(session.shelf),
         "under": under,
         "switches": shelf_words().aspects,
         "conditions": session.shelf.conditions,
@@ -96,6 +108,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         "answer": None,
         "fault": "",
         "readings": [],
+        "unsettled": "",
         "changes": None,
     }
     if not asked:
@@ -106,12 +119,14 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         readings = error.heard.readings
         told["readings"] = [(each.question, unread(asked, each)) for each in readings]
         told["unsettled"] = error.heard.unsettled
-        told["lead"] = lead(error.heard)
+        told["lead"] = lead(error.heard) if readings else ""
+        told["examples"] = [] if readings else examples(session.shelf)
         return told
     except (ShellError, GrammarError) as error:
         from abluent.shell.ground.reports import said
 
-        return {**told, "fault": said(error)}
+        others = examples(session.shelf)
+        return {**told, "fault": said(error), "examples": others}
     told |= {"answer": answer, **_shown(answer)}
     if under:
         told["changes"] = _changes(answer, asked, under)
@@ -161,6 +176,7 @@ def _shown(answer: Answer) -> dict[str, object]:
             members = [_brief(place[id(row)], row) for row in fold.members]
             groups.append(Group(marked(fold.first.role), text, members))
     return {
+        "graded": _graded(answer) if groups else [],
         "groups": groups,
         "rows": [] if groups else _wholes(rows),
         "others": []
@@ -168,6 +184,23 @@ def _shown(answer: Answer) -> dict[str, object]:
         else [_brief(n, row) for n, row in enumerate(answer.others, start=len(rows))],
         "cautions": cautions_beside(answer),
     }
+
+
+def _graded(answer: Answer) -> list[Graded]:
+    """What many verdicts come to, as a picture of them tells it."""
+    from abluent.shell.told.telling import told_of
+
+    told = told_of(answer, answer.query, desk().session.world)
+    return [
+        Graded(
+            Markup(strand_svg(group.mark, SMALL) if group.mark else ""),
+            group.word,
+            group.names,
+            group.why,
+        )
+        for group in told.groups
+        if group.word
+    ]
 
 
 def _brief(number: int, row: Row) -> Shown:

@@ -19,6 +19,7 @@ from abluent.shell.shelf.by_name import DEMO, find_shelf
 from abluent.shell.shelf.presets import summary_of
 from abluent.shell.shelf.save import printed
 from abluent.shell.shelf.words import shelf_words
+from abluent.shell.told.plain import caption_in_a_word
 from flask import Blueprint, Response, redirect, request, send_file, url_for
 from markupsafe import Markup
 
@@ -237,8 +238,14 @@ def _clears(session: Session, label: ShelfLabel) -> list[Said]:
     except ShellError as error:
         return [Said(Markup(""), str(error))]
     folds = foldings(found)
-    marks = (marked(each.first.role, _SMALL) for each in folds)
-    return [Said(m, t) for m, t in zip(marks, phrases(folds), strict=True)]
+    told = []
+    for fold, text in zip(folds, phrases(folds), strict=True):
+        _, _, films = text.partition(": ")
+        films = films.removesuffix(f" ({len(fold.members)})")
+        films = "all of it" if films == label.product else films
+        said = f"{caption_in_a_word(fold.first)}: {films}"
+        told.append(Said(marked(fold.first.role, _SMALL), said))
+    return told
 
 
 def _verdicts(answer: Answer) -> list[Verdict]:

@@ -220,7 +220,9 @@ def picture() -> Response:
 
 
 def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
+    from abluent.engine.routines.overview import called
     from abluent.shell.routine.account_words import amount
+    from abluent.shell.told.spoken_names import aloud, spoken_alone
 
     built, world = found.built, session.world
     alike: dict[tuple[str, str, str, tuple[Point, ...]], list[Told]] = {}
@@ -231,16 +233,16 @@ def _films(session: Session, found: Accounted) -> Iterator[FilmShown]:
             key = (family.kind, each.film.source, told, points)
             alike.setdefault(key, []).append(each)
     for (kind, source, told, _), films in alike.items():
-        names = [world.base.label(each.film.former) for each in films]
+        names = [aloud(world.base, each.film.former) for each in films]
         name = f"{names[0]} from {source}"
         if len(films) > 1:
-            plural = world.base.plural(kind)
+            plural = called(world.base, kind)
             name = f"{plural[:1].upper()}{plural[1:]} from {source}"
         drawn = growth_svg(films[0].amounts, built.schedule, f"{name}: {told}")
         more = ", ".join(names) if len(films) > 1 else ""
         yield FilmShown(name, more, told, Markup(drawn))
     for film in built.gone:
-        name = f"{world.base.label(film.former)} from {film.source}"
+        name = f"{spoken_alone(aloud(world.base, film.former))} from {film.source}"
         yield FilmShown(name, "", "needs no wash", Markup(""))
 
 

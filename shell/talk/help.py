@@ -48,21 +48,24 @@ def _how(shelf: Shelf) -> list[str]:
 
 
 def examples(shelf: Shelf) -> list[str]:
-    """Return a question of each kind, about products on the shelf where it can."""
+    """Return a question of each kind, about products that are on the shelf alone."""
     words = shelf_words()
-    wash = _first(shelf, words.cleaning, "Tideline Wash")
-    other = _first(shelf, {*words.kinds} - words.cleaning, "Harbour Cream")
-    return [
-        f'what does "{other}" leave',
-        f'does "{wash}" clear everything from "{other}"',
-        f'which washes clear "{_FILM}"',
-        f'why does "{wash}" clear "{_FILM}" from "{other}"',
-        "is it true that only sulfates clear water-insoluble silicones",
-        f'does "{wash}" rightly say "silicone-free"',
-        f'what may not stand in "{other}"',
+    wash = _first(shelf, words.cleaning)
+    other = _first(shelf, {*words.kinds} - words.cleaning)
+    every = [
+        (f'what does "{other}" leave', bool(other)),
+        (f'does "{wash}" clear everything from "{other}"', bool(wash and other)),
+        (f'which washes clear "{_FILM}"', True),
+        (f'why does "{wash}" clear "{_FILM}" from "{other}"', bool(wash and other)),
+        (f'does "{wash}" clear "{_FILM}"', bool(wash and not other)),
+        (f'what does "{wash}" hide', bool(wash and not other)),
+        ("is it true that only sulfates clear water-insoluble silicones", True),
+        (f'does "{wash}" rightly say "silicone-free"', bool(wash)),
+        (f'what may not stand in "{other}"', bool(other)),
     ]
+    return [question for question, names_what_is_there in every if names_what_is_there]
 
 
-def _first(shelf: Shelf, kinds: Set[str], otherwise: str) -> str:
+def _first(shelf: Shelf, kinds: Set[str]) -> str:
     found = (label.product for label in shelf.labels if label.kind in kinds)
-    return next(found, otherwise)
+    return next(found, "")

@@ -60,7 +60,8 @@ def _told(
 ) -> Told:
     if answer.claim:
         return claimed(told, answer, asking, rows)
-    single = rows[0] if len(rows) == 1 and not answer.others else None
+    every = [*rows, *answer.others]
+    single = every[0] if len(every) == 1 else None
     if isinstance(single, Verdict):
         return _judged(told, single)
     first = rows[0] if rows else None

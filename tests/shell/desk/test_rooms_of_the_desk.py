@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+import re
 from urllib.parse import quote
 
 import pytest
 from abluent.shell.desk.state import Desk
 from abluent.shell.session.session import Session
+from abluent.shell.talk.help import examples
 from desks import BASE, LABEL, ONE, Visitor, found
 
 PART = {"X-Desk-Part": "1"}
@@ -54,9 +56,14 @@ def test_a_label_goes_on_the_shelf_without_a_name(visitor: Visitor, desk: Desk) 
     visitor.type_label()
     answer = visitor.type_label(do="add", kind="wash", kind_preset="wash")
     assert answer.status_code == 302
-    label = desk.session.shelf.find("Wash 1")
+    # Its first line is its name; a second of that name is numbered.
+    label = desk.session.shelf.find("Quayside Shampoo")
     assert label is not None
     assert (label.kind, label.market, label.text) == ("wash", "EU", LABEL)
+    visitor.key = ""
+    visitor.type_label()
+    visitor.type_label(do="add", kind="wash", kind_preset="wash")
+    assert desk.session.shelf.find("Wash 1") is not None
 
 
 def test_an_empty_label_is_refused_and_said(visitor: Visitor) -> None:
@@ -88,7 +95,8 @@ def test_a_product_shows_what_it_leaves_and_clears(visitor: Visitor) -> None:
     assert "not known whether it leaves" in cream
     assert "strand-film" in cream
     wash = visitor.get(f"/shelf/product/{quote('Tideline Wash')}").text
-    assert "at least partly clears" in wash
+    assert "how well it takes off" in wash
+    assert "Well: " in wash
 
 
 def test_what_is_left_out_is_told_with_its_reason(visitor: Visitor, desk: Desk) -> None:
@@ -170,6 +178,31 @@ def test_free_speech_is_offered_as_questions(visitor: Visitor) -> None:
 
 def test_what_cannot_be_read_says_why(visitor: Visitor) -> None:
     assert 'class="fault"' in visitor.get("/question", q="does xyzzy").text
+
+
+def test_many_verdicts_begin_with_a_graded_word(visitor: Visitor) -> None:
+    page = visitor.get("/question", q="which washes clear silicones").text
+    graded, every = page.split("Every verdict with its reasons")
+    assert "<strong>Well</strong>: Tideline Wash" in graded
+    assert "<strong>Takes off and puts on</strong>: Gullwing Silk Wash" in graded
+    assert "at most partly clears" not in graded
+    assert "at most partly clears" in every
+
+
+def test_no_question_ends_without_another_to_ask(visitor: Visitor, desk: Desk) -> None:
+    """What is offered names only what is on the shelf, and is answered."""
+    for asked in ("", "my hair is sad", "does xyzzy"):
+        page = visitor.get("/question", q=asked).text
+        assert re.search("[Ff]or example", page), asked
+    assert "no label tells" in visitor.get("/question", q="my hair is sad").text
+    for each in examples(desk.fresh().shelf):
+        assert desk.answer(each).sentence
+
+
+def test_a_label_is_called_by_its_first_line(visitor: Visitor) -> None:
+    visitor.type_label()
+    page = visitor.get(f"/label/{visitor.key}").text
+    assert "It is called “Quayside Shampoo” if you name it nothing else." in page
 
 
 def test_a_line_is_completed(visitor: Visitor) -> None:
