@@ -328,16 +328,15 @@ def test_spellings_that_are_not_asked_about_are_left_out() -> None:
 def test_a_claim_of_what_is_needed_is_judged_by_what_does_without() -> None:
     """Never by a sulfate that a sulfate is needed."""
     found = answer('is it true that "Amodimethicone" needs a sulfate')
-    assert found.sentence.startswith("No, for taking part none is needed: ")
-    assert "Tideline Wash, which holds no sulfate surfactants," in found.sentence
+    first = "Not so as said: Tideline Wash, without sulfate surfactants, takes some of "
+    assert found.sentence.startswith(first)
 
 
 def test_what_is_so_of_none_is_not_so_of_some_alone() -> None:
     """The others that come as near are named."""
     found = answer("is it true that only sulfates clear waxes")
-    head, _, other = found.sentence.partition(". Nothing is shown to take all of ")
-    assert head.startswith("No: Tideline Wash, which holds no sulfate surfactants, ")
-    assert other == "them, sulfate surfactants included."
+    assert found.sentence.startswith("False: Tideline Wash, Lamp Room Clarifying Wash ")
+    assert found.sentence.endswith("None is shown to take all in one wash.")
     assert found.others
 
 
@@ -435,7 +434,10 @@ def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
 
 @pytest.mark.parametrize(
     ("verb", "said"),
-    [("need a sulfate", "for taking part none is needed"), ("build up", "hangs on")],
+    [
+        ("need a sulfate", "without sulfate surfactants, take some of"),
+        ("build up", "hangs on"),
+    ],
 )
 def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
     verb: str, said: str
@@ -445,12 +447,14 @@ def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
     assert said in found.sentence
     claimed = verb.replace("need ", "needs ").replace("build ", "builds ")
     again = answer(f'is it true that "Dimethicone" {claimed}')
-    assert again.sentence == found.sentence
+    same = (each.sentence.partition(": ")[2] for each in (again, found))
+    assert len({*same}) == 1 or again.sentence == found.sentence
 
 
 def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
     found = answer("is it true that silicones need a sulfate").sentence
-    assert found.startswith("No: Cyclopentasiloxane needs no wash")
+    assert found.startswith("False: Tideline Wash, without sulfate surfactants, ")
+    assert " need no wash at all." in found
 
 
 # --- first lines of lists -------------------------------------------------------------
@@ -465,7 +469,7 @@ def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
         ),
         (
             "which washes clear minerals",
-            "Nothing here is sure to take some of each of ",
+            "Clarifying Wash takes some of each of the 6 ",
         ),
         ("which products leave silicones", "9 of the 25 products leave silicones, "),
         (
