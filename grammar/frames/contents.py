@@ -14,6 +14,7 @@ from abluent.grammar.query import tree as q
 
 
 def containing(clause: Clause) -> Iterator[Said]:
+    yield from _only_there(clause)
     for at in clause.verbs("contain", "lack"):
         before, after = clause.before(at), clause.after(at, "", "of")
         holders = [n for n in before if n.has("product", "kind", "wash")]
@@ -56,6 +57,19 @@ def containing(clause: Clause) -> Iterator[Said]:
                     used=used,
                     slot="object",
                 )
+
+
+def _only_there(clause: Clause) -> Iterator[Said]:
+    """`what does P have that Q has not`: the two labels line by line."""
+    products = [n for n in clause.nouns if n.has("product")]
+    terms = tuple(dict.fromkeys(t for n in products for t in q.members(n.term)))
+    things = [n for n in clause.nouns if n not in products]
+    has = clause.verbs("contain")
+    lacks = clause.denied or len(has) > 1
+    if len(terms) == 2 and has and lacks and clause.asks("what") and not things:
+        used = clause.used(*products, verbs=has)
+        lines = q.Compare(q.And(terms), lines=True)
+        yield Said(asked=lines, used=used, slot="subject", doubt=-0.6)
 
 
 def _inside(clause: Clause) -> Iterator[Said]:

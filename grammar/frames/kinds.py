@@ -17,6 +17,7 @@ def being(clause: Clause) -> Iterator[Said]:
     places = [] if clause.asks("enough") else clause.verbs("be")
     for at in places:
         before, after = clause.before(at), clause.after(at, "", "as")
+        after = [n for n in after if not _past_comma(clause, at, n)]
         inside = [n for n in clause.after(at, "in") if n.has("product", "kind")]
         if before and inside and before[-1].has("ingredient", "class", "value"):
             used = clause.used(before[-1], inside[0], verbs=[at])
@@ -45,6 +46,19 @@ def being(clause: Clause) -> Iterator[Said]:
         if not clause.is_busy() and other.has("class", "value") and not one.has("kind"):
             for found in is_(clause, one, other, []):
                 yield replace(found, doubt=2.0)
+
+
+def _past_comma(clause: Clause, at: int, noun: Noun) -> bool:
+    """`X is bad, Y is bad`: whether something is said before the comma already."""
+    place = clause.parts.index(noun)
+    between = clause.parts[at + 1 : place]
+    commas = [
+        n
+        for n, e in enumerate(between)
+        if not isinstance(e, Noun) and e.words == (",",)
+    ]
+    told = between[: commas[-1]] if commas else []
+    return any(isinstance(e, Piece) and e.entry.section == "unknown" for e in told)
 
 
 def identical(clause: Clause) -> Iterator[Said]:

@@ -147,6 +147,10 @@ def staying(clause: Clause) -> Iterator[Said]:
         if subject.has("thing") and inside:
             yield stated(clause, inside[0], q.Leaves(subject.whole), used)
             continue
+        if inside and subject.has("film", "ingredient") and not subject.has("product"):
+            # `F in P stays on hair`: P leaves it.
+            left = q.Leaves(subject.whole, clause.circumstances())
+            yield replace(stated(clause, inside[0], left, used), doubt=-0.1)
         holders = [n for n in clause.led_by("in") if n.has("kind")]
         if holders and subject.has("ingredient") and not subject.general:
             # `F in a shampoo stays on hair`: such shampoos leave it.

@@ -225,7 +225,9 @@ def _elsewhere(
         return []
     acts: q.Predicate = replace(core, circumstances=wanted)
     was = isinstance(said_, q.Not)
-    turned = not was if against else denied or was
+    # `… but will on virgin hair`: there it does.
+    does = any({*piece.words} <= _DOES for piece in clause.pieces)
+    turned = not was if against else denied or (was and not does)
     used = clause.used() | clause.stating()
     return [replace(last, predicate=q.Not(acts) if turned else acts, used=used)]
 

@@ -112,6 +112,9 @@ class Vocabulary:
         """The one product with a word in its name that means nothing else."""
         tells = self._tells(name) and name not in single_words()
         product = self._single_words.get(name) if tells else None
+        if product is None and tells and name.endswith("s"):
+            # `on plums list`: of the one product called so.
+            product = self._single_words.get(name[:-1])
         sense = None if product is None else self._product(fold(product))
         return None if sense is None else replace(sense, loose=True)
 
