@@ -170,6 +170,8 @@ def staying(clause: Clause) -> Iterator[Said]:
         yield stated(clause, subject, q.Stays(circumstances), used)
     for at in clause.verbs("go"):
         dry = [n for n in clause.before(at) if not n.has("water")]
+        # `no wash needed for F`
+        dry = dry or [n for n in clause.led_by("for") if n.has("film", "product")]
         for subject in [_told_of(clause, dry)] if dry else []:
             used = clause.used(subject, verbs=[at])
             yield stated(clause, subject, NO_WASH, used)

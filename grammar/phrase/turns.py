@@ -27,7 +27,7 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
-    found = _it_is(_equal(_gone(_but_with(found))))
+    found = _meaning(_it_is(_equal(_gone(_but_with(found)))))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -40,6 +40,31 @@ def _with_washes(piece: Piece, counting: Entry) -> tuple[Piece, Piece]:
     count = replace(piece, entry=counting, words=piece.words[:-1], other=())
     washes = replace(piece, entry=NAME, sense=_WASHES, words=piece.words[-1:], other=())
     return count, washes
+
+
+def _meaning(pieces: Sequence[Piece]) -> list[Piece]:
+    """`mild means no sulfates`: of washes that are so."""
+    real = [at for at, each in enumerate(pieces) if each.role != "idle:words"]
+    if len(real) < _MEANT or pieces[real[1]].words[0] not in words_in("means"):
+        return list(pieces)
+    first, joint, rest = pieces[real[0]], pieces[real[1]], pieces[real[2] :]
+    held = any(
+        "class" in e.sense.kinds or "ingredient" in e.sense.kinds
+        for e in rest
+        if e.sense
+    )
+    word = "strong" if first.does("contrast:harsh") else "mild"
+    if not first.does("contrast:mild", "contrast:harsh") or not held:
+        return list(pieces)
+    found = list(pieces)
+    sense = Sense(f"{word} washes", _WASHES.kinds, f"{word} wash")
+    found[real[0]] = replace(first, entry=NAME, sense=sense, other=())
+    found[real[1]] = replace(joint, entry=Entry("verb", "contain"), other=())
+    return found
+
+
+_MEANT = 3
+"""A word, `means`, and what is meant."""
 
 
 def _it_is(pieces: Sequence[Piece]) -> list[Piece]:

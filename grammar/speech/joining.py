@@ -287,7 +287,11 @@ def _together(
         follows = True
     statements = tuple(statement_of(each) for each in ordered)
     twice = any(anywhere(e) in statements and anywhere(e) != e for e in statements)
-    twice = twice or len(set(statements)) < 2
+    if len(set(statements)) == 1:
+        # `no wash needed for P, it evaporates`: one thing, said twice.
+        same = frozenset[int]().union(*(each.used for each in ordered))
+        yield Offer(as_query(ordered[0], asks), same, ordered[0].doubt)
+        return
     if twice or _contradicted(statements) or _said_twice(statements):
         return
     used = frozenset().union(*(each.used for each in ordered))

@@ -262,10 +262,16 @@ class Session(OverBase):
         try:
             answer = ask(query, self.world, self._sets, self.last)
         except UnknownName as error:
-            from abluent.shell.shelf.unknown_name import is_loose, unknown_name
+            from abluent.shell.shelf.unknown_name import (
+                is_loose,
+                place_of,
+                unknown_name,
+            )
 
             told = unknown_name(error, text, self._shelf)
-            loose = not heard and (is_loose(error, text) or self._is_heard(text))
+            loose = not heard and (
+                is_loose(error, text) or self._is_heard(text, place_of(error))
+            )
             if loose:
                 return self._ask_heard(text, told)
             raise told from error
@@ -278,13 +284,27 @@ class Session(OverBase):
         self._typed = text
         return shown
 
-    def _is_heard(self, text: str) -> bool:
-        """Whether a line with no quotes is read whole, or nothing here settles it."""
+    def _is_heard(self, text: str, place: tuple[int, int]) -> bool:
+        """Whether what is no name is read in a line, or nothing here settles it.
+
+        Args:
+            text: the line; one with a name in quotes is exact.
+            place: where the name stands that is none.
+        """
         if '"' in text:
             return False
-        found = self.hear(text)
-        whole = (not each.unread and not each.mended for each in found.readings[:1])
-        return bool(found.unsettled) or any(whole)
+        found, (start, end) = self.hear(text), place
+        # What is only spelt wrong has a help of its own.
+        words = text[start:end].casefold().split()
+        slip = any(self._vocabulary().repair(each) not in ("", each) for each in words)
+        read = (
+            not any(
+                span.start < end and start < span.end
+                for span in (*each.unread, *(each.mended if slip else ()))
+            )
+            for each in found.readings[:1]
+        )
+        return bool(found.unsettled) or any(read)
 
     def _vocabulary(self) -> Vocabulary:
         """The names that free speech can mean, made anew for another shelf."""

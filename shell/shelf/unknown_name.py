@@ -41,6 +41,11 @@ def is_loose(error: UnknownName, query: str) -> bool:
     return bool(error.name) and not quoted and (many or not error.near)
 
 
+def place_of(error: UnknownName) -> tuple[int, int]:
+    """Return where an unknown name stands in its question."""
+    return _caret(error)
+
+
 def unknown_product(product: str, shelf: Shelf) -> CommandError:
     """Return the error to report for a product that is not on a shelf."""
     fault = _fault_with(product, shelf)

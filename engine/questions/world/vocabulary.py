@@ -101,6 +101,11 @@ class Vocabulary:
     def _the_one(self, name: str) -> Sense | None:
         """`the mask`: the one product of its sort that is at hand."""
         before, _, sort = name.partition(" ")
+        own = "" if self._kind(before) else self._single_words.get(before, "")
+        if own and self._kind(sort):
+            # `honey mask`, of the mask that has the word in its name.
+            sense = self._product(fold(own))
+            return None if sense is None else replace(sense, loose=True)
         if not sort or before not in trade_words()["one"]:
             return None
         named = "" if self._kind(sort) else self._single_words.get(sort, "")

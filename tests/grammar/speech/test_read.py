@@ -101,6 +101,18 @@ READ = [
         "tar stays unless you wash with lyes",
         'is it true that no washes without lyes clear "Tar"',
     ),
+    (
+        "quay wont shift tar in hard water but will in soft water",
+        'is it true that "Quay Wash" does not clear "Tar" in hard water, and also that '
+        '"Quay Wash" clears "Tar" in soft water',
+    ),
+    ("tar in reed cream stays", 'is it true that "Reed Cream" leaves "Tar"'),
+    (
+        "what does quay have that reed wash hasnt",
+        'compare "Quay Wash" and "Reed Wash" line by line',
+    ),
+    ("mild means no lyes", "is it true that mild washes contain no lyes"),
+    ("which products are to blame for tar", 'which products leave "Tar"'),
     ("tar: lyes needed?", 'does "Tar" need lyes'),
     (
         "i swap quay wash for reed wash, what stops coming off",

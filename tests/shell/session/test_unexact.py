@@ -115,6 +115,14 @@ def test_a_line_that_looks_exact_is_told_what_settles_nothing(
         session.ask('why not "Breakwater Quux"')
 
 
+def test_a_line_that_looks_exact_is_read_as_a_saying(session: Session) -> None:
+    """Where it has a wide word, or a small word before a short name."""
+    with pytest.raises(Unexact, match="which washes leave fixative polymers"):
+        session.ask("which washes leave a polymer")
+    answer = session.ask("why cant shallows take off beeswax")
+    assert answer.query == 'why not does "Shallows Wash" clear "Cera Alba"'
+
+
 def test_nothing_is_offered_for_a_senseless_line(session: Session) -> None:
     """It is an error of the language, as before."""
     assert not session.hear("purple the under of because gravel").readings

@@ -56,6 +56,17 @@ def test_an_article_tells_that_one_is_meant(nouns: Nouns) -> None:
     assert "class" in every.kinds
 
 
+@pytest.mark.parametrize(
+    ("words", "meant"),
+    [("honey mask", "Moor Honey"), ("the honey", "Moor Honey"), ("loafs", "Reed Loaf")],
+)
+def test_a_product_by_a_word_of_its_own(nouns: Nouns, words: str, meant: str) -> None:
+    """Also where the word means an ingredient by itself, or stands in the genitive."""
+    found = Vocabulary(nouns).find(tuple(words.split()))
+    assert found is not None
+    assert (found.text, found.loose) == (meant, True)
+
+
 @pytest.mark.parametrize("words", ["gentle shampoos", "mild wash", "soft washes"])
 def test_washes_by_how_they_clean(nouns: Nouns, words: str) -> None:
     """Washes with such a word are a sort of wash of the language."""
