@@ -6,6 +6,7 @@ ingredient alone.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
@@ -154,26 +155,36 @@ class Removal:
         every = nouns.all_products if PRODUCT in kinds else nouns.cleansers
         outside = [each for each in every if each not in inside]
         outside.sort(key=lambda each: -nouns.seen[each.key])
-        return {item: self._needed(item, sorted(inside), outside) for item in items}
-
-    def _needed(
-        self, film: Item, inside: Sequence[Item], outside: Sequence[Item]
-    ) -> Judged:
-        said = q.Clears(q.Name(self._terms.nouns.title(film)))
         # A product of the shelf shows it better than an ingredient alone.
         bare = [] if outside and outside[0].kind == PRODUCT else self._bare_of(inside)
-        without = self.clears([*bare, *self._terms.alike(outside)], said)
-        found = [judged for judged in without.values() if judged.truth]
-        if found:
-            return Judged(False, found[0].rows)
-        within = self.clears(self._terms.alike(inside), said)
-        hits = [judged for judged in within.values() if judged.truth]
-        unknown = [judged for judged in without.values() if judged.truth is None]
-        if hits and not unknown:
-            return Judged(True, hits[0].rows)
-        # Nothing inside tells that it can be done without: the nearest outside does.
-        near = max(without.values(), key=_amount, default=None)
-        return Judged(None, near.rows if near else ())
+        without = self._on_each([*bare, *self._terms.alike(outside)], items)
+        doubted = [item for item in items if not _shown(without[item])]
+        within = self._on_each(self._terms.alike(sorted(inside)), doubted)
+        return {item: _needed(without[item], within.get(item, {})) for item in items}
+
+    def _on_each(
+        self, agents: Sequence[Item], items: Sequence[Item]
+    ) -> Mapping[Item, Judgements]:
+        """Whether some washes clear each of some films, all judged at once."""
+        if not items:
+            return {}
+        titles = {item: q.Name(self._terms.nouns.title(item)) for item in items}
+        films = {item: self.films(titles[item], []) or [] for item in items}
+        names = {agent: self.as_wash(agent) for agent in agents}
+        asked = {film.key for each in films.values() for film in each}
+        said = q.Clears(titles[items[0]])
+        found: dict[tuple[str, str], list[Verdict]] = defaultdict(list)
+        for each in verdicts(self._judged([*names.values()], sorted(asked), [], said)):
+            found[each.wash, each.film].append(each)
+
+        def judged(name: str, item: Item) -> Judged:
+            mine = [v for film in films[item] for v in found[name, film.key]]
+            return _cleared(mine, said)
+
+        return {
+            item: {agent: judged(name, item) for agent, name in names.items()}
+            for item in items
+        }
 
     def _bare_of(self, inside: Sequence[Item]) -> list[Item]:
         """The washes of the shelf that list none of some ingredients."""
@@ -212,6 +223,24 @@ class Removal:
             else Judged(False)
             for item in items
         }
+
+
+def _shown(found: Judgements) -> list[Judged]:
+    return [judged for judged in found.values() if judged.truth]
+
+
+def _needed(without: Judgements, within: Judgements) -> Judged:
+    """Whether it takes what clears it within, by what clears it without."""
+    found = _shown(without)
+    if found:
+        return Judged(False, found[0].rows)
+    hits = _shown(within)
+    unknown = [judged for judged in without.values() if judged.truth is None]
+    if hits and not unknown:
+        return Judged(True, hits[0].rows)
+    # Nothing inside tells that it can be done without: the nearest outside does.
+    near = max(without.values(), key=_amount, default=None)
+    return Judged(None, near.rows if near else ())
 
 
 def _amount(judged: Judged) -> int:
