@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from abluent.engine.base.contract import LEAVING_UNKNOWN, LEVEL
+from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.contract import LISTED as ON_LABEL
 from abluent.engine.questions.answers.account import film_step
 from abluent.engine.questions.answers.advised import advised
@@ -141,9 +141,7 @@ def _of_one_pair(rows: Sequence[Row]) -> bool:
 def _said_already(rows: Sequence[Row], answer: Answer) -> bool:
     """Whether the first line has said all that a list would say."""
     return all(
-        (isinstance(row, Left) and row.how == LEAVING_UNKNOWN)
-        or row.goal[0] == ON_LABEL
-        for row in rows
+        isinstance(row, Left) or row.goal[0] == ON_LABEL for row in rows
     ) and all(named(row, symbol_of(row)) in answer.sentence for row in rows)
 
 

@@ -17,6 +17,12 @@ from abluent.engine.questions.forms.which_words import in_common
 from abluent.engine.questions.verbs.hidden_words import hidden_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.staying import (
+    at_hand,
+    names_read,
+    told_besides,
+    why_it_stays,
+)
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
@@ -149,6 +155,13 @@ def _what_left(judge: Judge, query: q.What, said: q.Leaves, text: str) -> Answer
         sentence = f"{sentence.removesuffix('.')} ({how})."
     more = left_else(judge.world, items, said, rows)
     notes = [*unread(judge, items, said), *more]
+    plain = films is None and not (query.order or query.limit)
+    if len(items) == 1 and plain:
+        left = [row for row in rows if isinstance(row, Left)]
+        sentence += told_besides(left, others)
+        if not left:
+            sentence += names_read(judge.world, items[0].key)
+        notes += [*why_it_stays(left), *at_hand(judge, items[0].key, left)]
     members = [Item(INGREDIENT, symbol_of(row)) for row in rows]
     return Answer(text, sentence, rows, others, members, notes)
 

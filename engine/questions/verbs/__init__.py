@@ -9,6 +9,7 @@ DOORS = (
     "judgement",
     "levels",
     "mildness",
+    "staying",
     "strength",
 )
 """The modules that other packages may import."""

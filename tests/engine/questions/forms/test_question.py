@@ -482,7 +482,7 @@ def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
         ),
         (
             "is it true that every anionic surfactant clears lanolin",
-            "False as said: Sodium Lauryl Sulfate alone takes part of Lanolin, not all",
+            "Sulfate alone takes part of Lanolin, not all",
         ),
         (
             "is it true that no co-wash clears some silicones",
