@@ -101,8 +101,8 @@ class Vocabulary:
     def _the_one(self, name: str) -> Sense | None:
         """`the mask`: the one product of its sort that is at hand."""
         before, _, sort = name.partition(" ")
-        own = "" if self._kind(before) else self._single_words.get(before, "")
-        if own and self._kind(sort):
+        own = self._single_words.get(before, "")
+        if own and self._kind(sort) and self._is_own(before):
             # `honey mask`, of the mask that has the word in its name.
             sense = self._product(fold(own))
             return None if sense is None else replace(sense, loose=True)
@@ -112,6 +112,12 @@ class Vocabulary:
         product = named or the_only(sort, self.nouns)
         sense = self._product(fold(product)) if product else None
         return None if sense is None else replace(sense, loose=True)
+
+    def _is_own(self, word: str) -> bool:
+        """Whether a word of a product's name tells no sort of product by itself."""
+        if word in self._sorts or word in self._strengths or self._kind(word):
+            return False
+        return word not in single_words() or self._ingredient(word) is not None
 
     def _told_apart(self, name: str) -> Sense | None:
         """The one product with a word in its name that means nothing else."""
