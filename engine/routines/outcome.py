@@ -33,7 +33,7 @@ from abluent.engine.routines.conditioning import (
 )
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.noted import coated, for_whom, no_strong, well
+from abluent.engine.routines.noted import coated, for_whom, harmed, no_strong, well
 from abluent.engine.routines.oftener import Oftener, noted_film, oftener
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -207,13 +207,19 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     never = lacking
     if any(film.source != WATER for film in lacking):
         fixed = fixed_products(days)
-        buy, never = remedies(lacking, world, routine.counting, fixed, mild=mild)
+        gently = bool(harmed(routine, world.base)) or how_often(world).apart > WEEK
+        told = world, routine.counting, fixed
+        buy, never = remedies(lacking, *told, mild=mild or gently)
+        if gently and not mild and never:
+            grow = {e.film for e in then.told if e.state is State.GROWS}
+            harsher, never = remedies(never, *told)
+            buy = [*buy, *(e for e in harsher if not buy or grow & {*e.films})]
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
     often = overdone(routine, after if changes else unrolled(days), done, world)
     mild_buy = _mild_to_buy(then, world, routine.counting) if often else ()
     often = [] if changes else often
-    more = _oftener(routine, then, world)
+    more = _oftener(routine, then, world, lacking)
     if mild:
         more = [each for each in more if not _strong(done, each.wash)]
         harder, some = (), [each for each in some if not _strong(done, each.name)]
@@ -240,23 +246,31 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
 
 
 def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
-    """Whether a milder wash is not advised: all is well, or the other comes too seldom.
+    """Whether a milder wash is not advised.
 
-    The latter is said of what would be left in between with the milder one.
+    All is well, or hair feels coated, or the other would come too seldom for what
+    would be left in between with the milder one.
     """
-    if well(routine, world.base):
+    felt = coated(routine, world.base)
+    if well(routine, world.base) or (felt and not change.often):
         return True
-    seldom = oftener(change.overview, world, coated(routine, world.base))
+    seldom = oftener(change.overview, world, felt)
     return seldom is not None and seldom.wash == change.old
 
 
-def _oftener(routine: ast.Routine, then: Overview, world: World) -> list[Oftener]:
+def _oftener(
+    routine: ast.Routine, then: Overview, world: World, lacking: Sequence[Film]
+) -> list[Oftener]:
     """The washes that come too seldom: for what a note tells of, and for what is left.
 
-    Of one wash one thing is said.
+    Of one wash one thing is said; and none where the product leaves films as well of
+    which no wash at hand surely takes a part.
     """
     told = noted_film(routine, then, world)
     seldom = oftener(then, world, coated(routine, world.base))
+    brings = {film.source for film in lacking} - {WATER}
+    if seldom is not None and brings & {film.source for film in seldom.films}:
+        seldom = None
     found = [each for each in (told, seldom) if each is not None]
     return found[:1] if len({each.wash for each in found}) == 1 else found
 

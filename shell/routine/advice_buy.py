@@ -52,19 +52,16 @@ def _bought(remedy: Remedy, found: Accounted, world: World) -> str:
         return bought(remedy, world, f"use it {once_in(found.seldom())}", "")
     if found.changes:
         return bought(remedy, world, "use it once", _STILL)
-    felt = bool(coated(found.routine, world.base))
-    return bought(
-        remedy,
-        world,
-        _TRIED if felt else "use it once",
-        if_coated(found.routine, world.base),
-    )
+    how = "use it once"
+    if coated(found.routine, world.base):
+        agents = {*remedy.agents[:TO_BUY]}
+        seldom = "every three to four weeks"
+        often = seldom if agents & remedy.strong else "at every third or fourth wash"
+        how = f"{_TRIED} {often}"
+    return bought(remedy, world, how, if_coated(found.routine, world.base))
 
 
-_TRIED = (
-    "lather twice with it once, and if hair feels better then, use it so every three "
-    "to four weeks"
-)
+_TRIED = "lather twice with it once, and if hair feels better then, use it so"
 _STILL = "only if hair feels coated still after some weeks"
 
 

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, washes_of
+from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.oftener import Oftener, speaks_of
 from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.overview import TROUBLE, State
 from abluent.engine.routines.routine import WEEK
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
@@ -127,3 +129,28 @@ def _most(found: Accounted, world: World) -> tuple[str, list[Film]] | None:
         by, key=lambda name: (len(by[name]) * uses.count(name), name), default=""
     )
     return (best, by[best]) if best else None
+
+
+def lathered_twice(found: Accounted, world: World) -> list[str]:
+    """Two lathers and less of a product, where hair feels coated and washes take part.
+
+    Nothing where a change helps, or where nothing that is left in is taken in part.
+    """
+    word = coated(found.routine, world.base)
+    helped = found.changes or found.overdone or any(e.wash for e in found.oftener)
+    if not word or helped or found.after.of(*TROUBLE[:1]):
+        return []
+    by: dict[str, list[Film]] = {}
+    for each in found.after.told:
+        if each.state is State.BOUNDED and left_in(world, each.film.source):
+            by.setdefault(each.film.source, []).append(each.film)
+    uses = [use.product for use in found.after.built.schedule.uses]
+    much = {name: len(films) * uses.count(name) for name, films in by.items()}
+    source = max(sorted(much), key=lambda name: much[name], default="")
+    if not source:
+        return []
+    return [
+        f"Lather twice at each wash, and use less of {source}: your note says "
+        f"`{word}`, and a wash takes a part of {kinds(by[source], world)} and not "
+        "surely all."
+    ]

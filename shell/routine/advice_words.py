@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.shell.routine.advice_besides import besides
@@ -16,7 +17,12 @@ from abluent.shell.routine.advice_left import (
     not_known,
     not_understood,
 )
-from abluent.shell.routine.advice_often import less_of, more_often, use_less
+from abluent.shell.routine.advice_often import (
+    lathered_twice,
+    less_of,
+    more_often,
+    use_less,
+)
 from abluent.shell.routine.noted import to_notes
 from abluent.shell.routine.uncounted import uncounted, unlisted
 
@@ -54,16 +60,21 @@ def to_do(found: Accounted, world: World) -> list[str]:
     told += for_more(found, world)
     told += more_often(found, world)
     if bought_first(found, world):
-        return [*told, *use_less(found, world), *to_buy(found, world)]
-    return [*told, *first(found, world)]
+        told += [*use_less(found, world), *to_buy(found, world)]
+        felt = coated(found.routine, world.base)
+        return told if felt else [*told, *first(found, world)]
+    return [*told, *(lathered_twice(found, world) or first(found, world))]
 
 
 def bought_first(found: Accounted, world: World) -> bool:
     """Whether what helps most is less of a product, or a wash to buy.
 
-    That is so where hair feels coated and nothing at hand helps against what is left.
+    That is so where nothing at hand helps and hair feels coated, or what is left in
+    may coat it.
     """
     felt = coated(found.routine, world.base)
     helped = found.changes or found.overdone or any(e.wash for e in found.oftener)
-    some = any(film.source != WATER for each in found.buy for film in each.films)
-    return bool(felt and some and not helped)
+    films = [film for each in found.buy for film in each.films]
+    own = {f.source for f in films if f.source != WATER}
+    some = any(felt or left_in(world, source) for source in own)
+    return bool(some and not helped)

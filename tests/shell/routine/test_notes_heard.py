@@ -51,7 +51,7 @@ def test_signs_are_heard_but_where_they_are_denied(
         ("hair is flat, coated", "flat"),
         ("hair is fine, coated", "coated"),
         ("hair is not coated", ""),
-        ("hair is greasy", ""),
+        ("hair is greasy", "greasy"),
     ],
 )
 def test_that_hair_feels_coated_is_heard(base: Base, note: str, word: str) -> None:

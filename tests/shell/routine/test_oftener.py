@@ -83,6 +83,20 @@ wash with "Teasel Deep" three times a week
         never=("too often", "more often than"),
     ),
     Week(
+        "where hair feels coated and washes take a part, one lathers twice",
+        "routine",
+        """
+water is soft
+hair is long, sticky
+wash with "Teasel Deep" on Tuesday and Saturday
+use "Teasel Oil" before every wash
+""",
+        starts="Lather twice at each wash, and use less of Teasel Oil",
+        never=("Nothing has to change",),
+        more='{"product": "Teasel Oil", "kind": "oil", "market": "EU", "text": '
+        '"Ricinus Communis Seed Oil"}\n',
+    ),
+    Week(
         "a plan begins with what the account says where the wishes would undo it",
         "plan",
         """
@@ -101,6 +115,25 @@ clear everything every 14 days
 @pytest.mark.parametrize("week", WEEKS, ids=by_name)
 def test_what_comes_too_seldom_is_told(page_of: Page, week: Week) -> None:
     week.holds(page_of, SHELF)
+
+
+@pytest.mark.slow
+def test_less_of_what_coats_comes_first_where_nothing_takes_it(page_of: Page) -> None:
+    first, *_ = SHELF.splitlines()
+    serum = (
+        '{"product": "Teasel Serum", "kind": "oil", "market": "EU", "text": '
+        '"Dimethicone, Dimethiconol"}'
+    )
+    told = page_of(
+        f"{first}\n{serum}\n".replace(", Sodium Lauroyl Sarcosinate", ""),
+        "routine",
+        "water is soft",
+        "hair is long, limp",
+        'wash with "Teasel Day" on Tuesday and Saturday',
+        'use "Teasel Serum" daily',
+    )
+    assert told.startswith("Use Teasel Serum less often, on wash days alone or every")
+    assert "As your note says `limp`, buy a wash with" in told
 
 
 @pytest.mark.slow
