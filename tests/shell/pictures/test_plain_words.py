@@ -525,5 +525,5 @@ def test_of_products_that_leave_a_thing_the_others_are_named_too() -> None:
 def test_why_all_is_so_is_told_once() -> None:
     said = told('which washes clear "Cera Alba"')
     whys = [group.why for group in said.groups if group.why]
-    wax = "Wax is stubborn: one ordinary wash does not take all of it."
+    wax = "Wax is still solid in a warm wash: one wash works on its surface only."
     assert (*whys, *said.reasons).count(wax) == 1
