@@ -14,10 +14,11 @@ from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.group import Group
 from abluent.shell.told.labels import deposit_of
-from abluent.shell.told.spoken_names import aloud, common_name, few
+from abluent.shell.told.spoken_names import aloud, common_name, few, spoken_alone
 from abluent.shell.told.told import Told
 
 _BEGINNING = 6
+_IN_CLAIM = 3
 _TRANSLATED = 6
 """So many names are told in other words."""
 
@@ -41,13 +42,16 @@ def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> T
         return told._replace(claim=claim).with_reasons([looked])
     what = "One thing is" if many == 1 else f"{many} things are"
     claim = f"{what} easy to miss on the label of {product}."
+    if many <= _IN_CLAIM:
+        names = [spoken_alone(name) for group in groups for name in group.names]
+        claim = f"Easy to miss on the label of {product}: {few(names)}."
     if unread:
-        names = few([name for name, _ in unread], 2)
-        claim = f"One name on the label of {product} tells nobody what it is: {names}."
+        dark = few([name for name, _ in unread], 2)
+        claim = f"One name on the label of {product} tells nobody what it is: {dark}."
         if len(unread) == 2:
             claim = (
                 f"Two names on the label of {product} tell nobody what they are: "
-                f"{names}."
+                f"{dark}."
             )
         elif len(unread) > 1:
             claim = (
