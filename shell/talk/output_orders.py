@@ -67,7 +67,8 @@ def cite(shell: Sitting, order: Order) -> None:
 
     answer = _last(shell)
     if not order.words:
-        shell.show(cited([answer], "text").rstrip("\n"))
+        works = cited([answer], "text").rstrip("\n")
+        shell.show(works or "No work stands behind the last answer: it is worked out.")
         return
     _, path = target(order, "works.txt")
     write_file(path, cited([answer], path.suffix))

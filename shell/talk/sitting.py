@@ -92,11 +92,18 @@ class Sitting:
         self.code = max(self.code, error.exit_code)
         self.say(str(error))
 
+    def _example(self) -> str:
+        from abluent.shell.talk.help import examples
+
+        return examples(self.session.shelf)[0]
+
     def offer(self, error: Unexact) -> None:
         """Show what a line can be read as; a number or Enter takes one of them."""
         self.code = max(self.code, error.exit_code)
         self.say(str(error))
-        if error.heard.readings:
+        if not error.heard.readings:
+            self.say(f"What can be asked: {self._example()}; `help` shows more.")
+        else:
             many = len(error.heard.readings) > 1
             takes = "A number or Enter takes one." if many else "Enter takes it."
             if error.heard.parts:

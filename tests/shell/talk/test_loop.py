@@ -101,6 +101,19 @@ def test_a_fault_of_the_program_does_not_end_the_shell(
     ]
 
 
+def test_a_line_that_nothing_settles_ends_with_what_can_be_asked() -> None:
+    said = typed("my hair is sad\n")
+    assert "no label tells" in said
+    assert 'What can be asked: what does "Harbour Cream" leave' in said
+
+
+def test_an_answer_without_works_says_so() -> None:
+    session = Session.open()
+    session.add_label("Alone", "wash", "Aqua, Merrowex Tidal Complex", "EU")
+    said = typed('does "Alone" contain a silicone\ncite\n', session)
+    assert "No work stands behind the last answer" in said
+
+
 def test_leave_ends_it() -> None:
     assert typed("leave\nhelp\n") == ""
 
