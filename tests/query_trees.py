@@ -216,6 +216,16 @@ _plain_questions = st.one_of(
         circumstances=st.just(()) | _stated,
     ),
     st.builds(tree.Amount, query_terms, query_terms),
+    st.builds(
+        tree.Rounds,
+        query_terms,
+        st.builds(
+            tree.Clears,
+            query_terms,
+            st.none() | query_terms,
+            circumstances=st.just(()) | _stated,
+        ),
+    ),
     st.builds(tree.Compare, query_terms, lines=st.just(value=True)),
     st.builds(tree.Unlike, _whether, query_terms),
     st.builds(tree.Unlawful, query_terms),

@@ -291,6 +291,10 @@ class Sayings:
                 details["extent"] = q.Extent[kind]
         return q.Clears(_object(parts), source, span=span_of(parts), **details)
 
+    def rounds_needed(self, parts: Parts) -> q.Rounds:
+        _, washes, *rest = parts
+        return at(q.Rounds(washes, self.clears(rest)), parts)
+
     def rounds(self, parts: Parts) -> Loose:
         count = whole(parts[1])
         if count < 1:

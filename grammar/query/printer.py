@@ -79,6 +79,13 @@ def _compare(node: q.Compare) -> str:
     return f"compare {term(node.things)}{film}{said}{lines}"
 
 
+def _rounds(node: q.Rounds) -> str:
+    verb, detail = act(node.clears, Form.PLURAL)
+    washes = print_term(node.washes)
+    text = f"how many rounds of {washes} {verb} {term(node.clears.object)} {detail}"
+    return text.rstrip()
+
+
 def _amount(node: q.Amount) -> str:
     does = _verb(node.products, "does", "do")
     what = term(node.ingredient)
@@ -248,6 +255,7 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.What: _what,
     q.HowMany: _how_many,
     q.NotUnderstood: _not_understood,
+    q.Rounds: _rounds,
     q.HowMuch: _how_much,
     q.Amount: _amount,
     q.Rank: _rank,

@@ -108,6 +108,7 @@ __all__ = [
     "Rank",
     "Resembles",
     "Resists",
+    "Rounds",
     "Save",
     "Says",
     "Shelf",
@@ -220,6 +221,21 @@ class HowMany(Node):
 
     question: Which | What
     share: bool = False
+
+
+class Rounds(Node):
+    """How often a wash must be taken, one time after the other, to clear a film.
+
+    Raises:
+        ValueError: it is asked how far, or of a number of rounds.
+    """
+
+    washes: Term
+    clears: Clears
+
+    def check(self) -> None:
+        if self.clears.extent is not Extent.FULLY or self.clears.rounds > 1:
+            raise ValueError("how many rounds is asked of all of a film")
 
 
 class NotUnderstood(Node):
@@ -385,6 +401,7 @@ Plain = (
     | Which
     | What
     | HowMany
+    | Rounds
     | NotUnderstood
     | HowMuch
     | Amount

@@ -61,6 +61,7 @@ class _Asked:
             q.Which: self._which,
             q.What: self._what,
             q.HowMany: self._how_many,
+            q.Rounds: self._rounds,
             q.NotUnderstood: self._not_understood,
             q.HowMuch: self._how_much,
             q.Amount: self._amount,
@@ -126,6 +127,14 @@ class _Asked:
             # What shows it speaks of a wash or of water, and is no answer by itself.
             return self._claim(q.Claim(query.statement))
         return whether(self.judge, query.statement, self._text)
+
+    def _rounds(self, query: q.Rounds) -> Answer:
+        from abluent.engine.questions.about.rounds import by_rounds  # noqa: PLC0415
+
+        one = len(self.judge.terms.items(query.washes, PRODUCT)) == 1
+        said = q.Statement(query.washes, query.clears)
+        asked = q.Whether(said) if one else q.Which(query.washes, query.clears)
+        return by_rounds(self.answer(asked), sole=one)
 
     def _not_understood(self, query: q.NotUnderstood) -> Answer:
         from abluent.engine.questions.forms.not_understood import (  # noqa: PLC0415
