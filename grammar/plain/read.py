@@ -55,7 +55,10 @@ def _read_in_turn(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
         return ()
     found: list[Reading] = []
     for part in parts:
-        readings = _read_whole(part, lexicon) or _exact(part)
+        named = _named(part, found[-1].query) if found else part
+        readings = _read_whole(part, lexicon)
+        if not readings and named:
+            readings = _read_whole(named, lexicon) or _exact(named)
         if not readings or not all(each.sure for each in readings):
             return ()
         found += readings
@@ -79,13 +82,26 @@ _ENDS = re.compile(
 
 
 def questions_in(text: str) -> list[str]:
-    """The questions that follow on each other in a text, if none speaks of another.
+    """The questions that follow on each other in a text."""
+    return [each.strip() for each in _ENDS.split(text) if each.strip()]
 
-    One with a word such as `it` is none by itself, so that then there is none at all.
+
+def _named(text: str, before: q.Query) -> str:
+    """A question with names for the words that point back to the one before it.
+
+    After `is A a B`, `it` is A and `one` a B; nothing comes of a word that can mean
+    several things.
     """
-    parts = [each.strip() for each in _ENDS.split(text) if each.strip()]
-    after = (set(re.findall(r"\w+", part.casefold())) for part in parts[1:])
-    return [] if any(words & _POINTING for words in after) else parts
+    match before:
+        case q.Whether(statement=q.Statement(subject=one, predicate=q.Is(object=kind))):
+            names = {"it": one, "one": kind}
+        case _:
+            names = {}
+    for word, term in names.items():
+        if isinstance(term, q.Name):
+            text = re.sub(rf"(?i)\b{word}\b(?!')", f'"{term.text}"', text)
+    words = set(re.findall(r"\w+", text.casefold()))
+    return "" if words & _POINTING else text
 
 
 _POINTING = frozenset(

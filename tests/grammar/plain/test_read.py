@@ -220,10 +220,18 @@ def test_questions_that_follow_on_each_other_are_all_asked() -> None:
     ]
 
 
+def test_what_the_question_before_is_about_is_meant_by_it() -> None:
+    found = read_plain("Is tar pitch, and does it need lyes to come off?", LEXICON)
+    assert [each.question for each in found] == [
+        'is "tar" pitch',
+        'does "Tar" need lyes',
+    ]
+
+
 @pytest.mark.parametrize(
     "typed",
     [
-        "Is tar pitch? Does Quay Wash remove it?",
+        "Does Quay Wash remove tar? Is it pitch?",
         "Is tar pitch? Does Quay Wash zebra tar?",
         "Is tar pitch? Which wash is the best for tar?",
     ],
