@@ -242,8 +242,8 @@ def test_a_pattern_within_a_quoted_claim_has_quotes_of_its_own() -> None:
 def test_a_wash_made_up_for_a_claim_has_no_label() -> None:
     said = told('is it true that every sulfate clears "Amodimethicone"')
     assert "label" not in " ".join(said.reasons)
-    shown = "Sodium Lauryl Sulfate takes some of it off."
-    assert shown in said.reasons
+    shown = re.compile(r"Sodium \w+ Sulfate takes some of it off\.")
+    assert any(map(shown.fullmatch, said.reasons))
 
 
 def test_what_is_left_stands_by_family() -> None:
