@@ -19,6 +19,16 @@ def being(clause: Clause) -> Iterator[Said]:
         before, after = clause.before(at), clause.after(at, "", "as")
         after = [n for n in after if not _past_comma(clause, at, n)]
         inside = [n for n in clause.after(at, "in") if n.has("product", "kind")]
+        held = [n for n in clause.led_by("in", "from") if n.has("product")]
+        if before and held and before[-1].has("thing") and after:
+            # `everything in P is water soluble`: what it leaves is.
+            by = q.Undergoes(q.Passive.LEFT, held[0].term)
+            things = replace(before[-1], term=q.Such(q.Thing(), (by,)))
+            used = clause.used(things, held[0], after[0], verbs=[at])
+            yield stated(
+                clause, things, q.Is(after[0].single_term or after[0].term), used
+            )
+            continue
         if before and inside and before[-1].has("ingredient", "class", "value"):
             used = clause.used(before[-1], inside[0], verbs=[at])
             holds = q.Contains(before[-1].whole)

@@ -172,8 +172,15 @@ def staying(clause: Clause) -> Iterator[Said]:
         dry = [n for n in clause.before(at) if not n.has("water")]
         # `no wash needed for F`
         dry = dry or [n for n in clause.led_by("for") if n.has("film", "product")]
+        inside = [n for n in clause.led_by("in", "from") if n.has("product")]
         for subject in [_told_of(clause, dry)] if dry else []:
             used = clause.used(subject, verbs=[at])
+            if subject.has("thing") and inside:
+                # `everything in P evaporates`: what it leaves does.
+                made = q.Such(q.Thing(), (q.Undergoes(q.Passive.LEFT, inside[0].term),))
+                used |= clause.used(inside[0])
+                yield stated(clause, replace(subject, term=made), NO_WASH, used)
+                continue
             yield stated(clause, subject, NO_WASH, used)
 
 

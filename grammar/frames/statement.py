@@ -17,11 +17,12 @@ def stated(
     term, denied = subject.whole, clause.denied
     quantity = subject.quantity
     spared = [n for n in clause.led_by("except") if n.has(*subject.kinds)]
-    if subject.general and spared and quantity in _WHOLE:
-        term = q.Except(term, spared[0].term)
+    apart = spared and quantity in _WHOLE and (subject.general or subject.has("thing"))
+    if apart:
+        term = _all_but(subject, spared[0])
         used |= clause.used(spared[0], verbs=clause.where("small:except"))
-        if denied or isinstance(predicate, q.Not):
-            return Said(term, predicate, used=used, doubt=0.3, general=True)
+    if apart and (denied or isinstance(predicate, q.Not)):
+        return Said(term, predicate, used=used, doubt=0.3, general=True)
     some = quantity is q.Quantity.SOME and subject.any
     if some and clause.asks("whether") and subject.has("kind") and not denied:
         # `do any of my conditioners …` asks which.
@@ -89,3 +90,10 @@ def denying(said: q.Predicate) -> q.Predicate:
                 none = replace(some, quantity=q.Quantity.NO)
                 return replace(said, object=none)
     return q.Not(said)
+
+
+def _all_but(subject: Noun, spared: Noun) -> q.Term:
+    """`silicones except F`, `everything in P except F`: all the others."""
+    if subject.has("thing"):
+        return q.Quantified(q.Quantity.EVERY, q.Except(subject.term, spared.term))
+    return q.Except(subject.whole, spared.term)

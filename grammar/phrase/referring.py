@@ -121,6 +121,19 @@ def _put_back(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
+def _put_on(rest: Sequence[Piece]) -> bool:
+    """Whether a film, and no product, is put `on`."""
+    named = [at for at, each in enumerate(rest) if _is_named(each)]
+    if not named or named[0] + 1 >= len(rest):
+        return False
+    kinds = _kinds(rest[named[0]])
+    return (
+        rest[named[0] + 1].words == ("on",)
+        and "film" in kinds
+        and not kinds & {"product", "kind"}
+    )
+
+
 def _of_the_shelf(pieces: Sequence[Piece]) -> list[Piece]:
     """`which 2 of my shelf`: which products of it."""
     found = list(pieces)

@@ -56,7 +56,10 @@ def _of_kind(name: str, nouns: Nouns) -> list[Item]:
         {fold(base.label(kind)), fold(base.plural(kind))},
     )
     if kind in nouns.cleaning or not labels.isdisjoint(singulars(name)):
-        return own
+        # `the conditioner` is none that the shelf calls a mask.
+        said = {each: fold(nouns.world.products[each.key].said) for each in own}
+        plain = [each for each in own if not said[each] or said[each] in labels]
+        return plain if len(plain) == 1 else own
     if " " in name:
         return []
     strange = _all_of(base.term(Role.OTHER_KIND), nouns)

@@ -96,7 +96,13 @@ class Vocabulary:
             or self._begun(meant)
             or self._told_apart(meant)
             or self._the_one(meant)
+            or self._several(meant)
         )
+
+    def _several(self, name: str) -> Sense | None:
+        """`the dimethicones`: an ingredient by its name in the plural."""
+        one = self._ingredient(name[:-1]) if name.endswith("s") else None
+        return None if one is None else replace(one, loose=True)
 
     def _the_one(self, name: str) -> Sense | None:
         """`the mask`: the one product of its sort that is at hand."""

@@ -113,6 +113,15 @@ READ = [
     ),
     ("mild means no lyes", "is it true that mild washes contain no lyes"),
     ("which products are to blame for tar", 'which products leave "Tar"'),
+    (
+        "everything in reed cream evaporates except the tar",
+        'is it true that all (things that are left by "Reed Cream") except "Tar" needs '
+        "no wash",
+    ),
+    (
+        "nothing in reed cream is a resin",
+        'is it true that nothing that is left by "Reed Cream" is a resin',
+    ),
     ("tar: lyes needed?", 'does "Tar" need lyes'),
     (
         "i swap quay wash for reed wash, what stops coming off",

@@ -31,7 +31,7 @@ def nouns() -> Nouns:
     ("sort", "meant"),
     [
         ("leave-in", "Tern Cream"),
-        ("conditioner", ""),
+        ("conditioner", "Sedge Balm"),
         ("treatment", "Fen Silk"),
         ("mask", "Moor Honey"),
         ("soap", "Reed Loaf"),
