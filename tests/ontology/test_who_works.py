@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.verdicts import (
     not_left,
     verdicts,
 )
+from abluent.engine.questions.world.alone import alone
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import Product, World
 
@@ -82,6 +83,17 @@ def test_an_acid_counts_in_a_rinse_and_at_a_level() -> None:
     rinse = ends("Citric Acid, Parfum", film, "rinse", hard)
     trace = ends("Glycerin, Phenoxyethanol, Parfum, Citric Acid", film, "rinse", hard)
     assert rinse[1] > trace[1] == NONE
+
+
+@pytest.mark.parametrize(
+    ("name", "kind"),
+    [("Acetum", "rinse"), ("Citric Acid", "rinse"), ("Decyl Glucoside", "wash")],
+)
+def test_an_acid_by_itself_is_a_rinse(name: str, kind: str) -> None:
+    """What is asked of vinegar is asked of it in water, and not of a wash."""
+    symbol = empty().base.lookup(name)
+    assert symbol
+    assert alone(empty(), symbol).kind == kind
 
 
 def test_a_trace_of_edta_is_no_chelating_wash() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import WATER, World
 
@@ -12,10 +13,17 @@ _ALONE = " alone"
 def alone(world: World, symbol: str) -> Product:
     """The wash of water and one ingredient; it stands on no shelf."""
     base = world.base
-    kind = base.label(base.term(Role.WASH))
+    kind = base.label(_sold_as(base, symbol))
     title = base.label(symbol)
     text = f"{base.label(world.known.water_symbol)}, {title}"
     return Product(f"{title}{_ALONE}", kind, "", text)
+
+
+def _sold_as(base: Base, symbol: str) -> str:
+    """What kind of product an ingredient alone makes: as its class says, or a wash."""
+    kinds = base.classes_of(symbol) if symbol in base else ()
+    told = (base.record(kind).link("usedAs") for kind in kinds)
+    return next(filter(None, told), "") or base.term(Role.WASH)
 
 
 def agent_of(world: World, wash: str) -> str:
