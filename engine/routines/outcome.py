@@ -252,7 +252,7 @@ def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
     would be left in between with the milder one.
     """
     felt = coated(routine, world.base)
-    if well(routine, world.base) or (felt and not change.often):
+    if well(routine, world.base) or felt:
         return True
     seldom = oftener(change.overview, world, felt)
     return seldom is not None and seldom.wash == change.old

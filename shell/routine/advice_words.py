@@ -44,6 +44,8 @@ def advice(found: Accounted, world: World) -> list[str]:
         said = list(conditioned(found.care, found.after.built.schedule, world, strong))
         practice = found.care.strong or found.care.kept
         told += [*said, *[_PRACTICE] * bool(said and practice)]
+    if found.overdone and found.care is not None and found.care.by:
+        told.append(f"Condition after these washes: use {found.care.by}.")
     if not bought_first(found, world):
         told += () if found.changes else use_less(found, world)
         told += to_buy(found, world)
