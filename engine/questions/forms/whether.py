@@ -30,6 +30,7 @@ from abluent.engine.questions.forms.notes import (
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.one_percent import of_amounts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
@@ -72,6 +73,9 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
         sentence = verb.sentence(said, truth, rows)
+    if told := of_amounts(judge, said.predicate, items, deciding or rows, truth):
+        sentence, more = told
+        notes += more
     if isinstance(said.predicate, q.Shifts):
         sentence = judge.contrasts.shift_sentence(said, truth, rows)
     return Answer(

@@ -9,6 +9,7 @@ DOORS = (
     "judgement",
     "levels",
     "mildness",
+    "one_percent",
     "staying",
     "strength",
 )

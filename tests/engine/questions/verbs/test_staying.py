@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cache
+import json
 
+import pytest
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.session.session import Session
@@ -16,27 +17,28 @@ LABELS = (
 )
 
 
-@cache
-def session() -> Session:
-    found = Session.open()
-    for label in LABELS:
-        found.add_label(*label)
-    return found
+@pytest.fixture(scope="module")
+def session(tmp_path_factory: pytest.TempPathFactory) -> Session:
+    path = tmp_path_factory.mktemp("shelf") / "four.jsonl"
+    keys = ("product", "kind", "text")
+    lines = (json.dumps(dict(zip(keys, label, strict=True))) for label in LABELS)
+    path.write_text("\n".join(lines), "utf-8")
+    return Session.open([str(path)])
 
 
-def test_what_stays_what_water_loosens_and_what_goes() -> None:
-    told = session().ask('what does "Sheen" leave').sentence
+def test_what_stays_what_water_loosens_and_what_goes(session: Session) -> None:
+    told = session.ask('what does "Sheen" leave').sentence
     assert told.startswith("Sheen leaves ")
     assert "Water alone takes some of PVP." in told
     assert "Cyclopentasiloxane evaporates" in told
 
 
-def test_it_is_told_why_and_which_washes_take_it() -> None:
-    notes = session().ask('what does "Sheen" leave').notes
+def test_it_is_told_why_and_which_washes_take_it(session: Session) -> None:
+    notes = session.ask('what does "Sheen" leave').notes
     assert any(note.startswith("Why it stays: ") for note in notes)
     (hand,) = [note for note in notes if note.startswith("At hand against it")]
     named, _, _ = hand.partition(" some of all of it")
-    rows = session().ask('which washes clear everything from "Sheen"').shown or ()
+    rows = session.ask('which washes clear everything from "Sheen"').shown or ()
     for row in rows:
         if isinstance(row, Verdict) and row.role is not Role.NO_WASH_NEEDED:
             if row.wash in named:
@@ -45,13 +47,13 @@ def test_it_is_told_why_and_which_washes_take_it() -> None:
     assert "Mild" not in named
 
 
-def test_a_wash_is_not_told_to_take_off_what_it_leaves_itself() -> None:
-    notes = session().ask('what does "Twain" leave').notes
+def test_a_wash_is_not_told_to_take_off_what_it_leaves_itself(session: Session) -> None:
+    notes = session.ask('what does "Twain" leave').notes
     hand = [note for note in notes if note.startswith("At hand against it")]
     assert hand
     assert not any("Twain" in note for note in hand)
 
 
-def test_where_nothing_stays_it_is_told_what_was_looked_at() -> None:
-    told = session().ask('what does "Lather" leave').sentence
+def test_where_nothing_stays_it_is_told_what_was_looked_at(session: Session) -> None:
+    told = session.ask('what does "Lather" leave').sentence
     assert told.endswith("Looked at: 3 names on its list.")
