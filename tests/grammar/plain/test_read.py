@@ -75,7 +75,7 @@ ASKED = [
     ("Is tar resin?", ""),
     (
         "Tar has resin in the name, so it must be a resin.",
-        'is "Tar" resins',
+        'is "Tar" a resin',
     ),
     ("Tar has resin in its name, so it is mild.", ""),
     ("What is hidden in the label of Moss Oil?", 'what does "Moss Oil" hide'),
@@ -96,7 +96,7 @@ ASKED = [
     ("Does Moss Oil have more resins than lyes in it?", ""),
     ("Which wash is the best for tar?", ""),
     ("Which wash takes off the most tar?", ""),
-    ("Tar has resin in the name, so it must be lyes.", 'is "Tar" lyes'),
+    ("Tar has resin in the name, so it must be lyes.", 'is "Tar" a lye salt'),
     ("Tar goes with plain water, no?", 'does water clear "Tar"'),
     ("Do you need lyes to remove tar?", 'does "Tar" need lyes'),
     (
