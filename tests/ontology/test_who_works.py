@@ -183,6 +183,15 @@ def test_what_a_carboxylate_takes_of_a_cationic_polymer_is_withdrawn() -> None:
     assert ends("Disodium Laureth Sulfosuccinate, Glycerin", film)[0] == PART
 
 
+def test_a_thickener_of_a_wash_mostly_goes_with_the_rinse() -> None:
+    """Whether any stays is not known, in a wash and where it is not rinsed out."""
+    label = "Decyl Glucoside, Carbomer, Acrylates Copolymer, Parfum"
+    told = left(label, "wash")
+    assert told["Carbomer"] == told["Acrylates Copolymer"] == "not known"
+    assert left(label, "leave-in")["Carbomer"] == "not known"
+    assert left(label, "leave-in")["Acrylates Copolymer"] == "yes"
+
+
 def test_what_a_product_leaves_has_four_answers() -> None:
     """Volatiles are gone; of a dye that nobody spoke of nothing is known."""
     label = "Sodium Laureth Sulfate, Dimethicone, Zinc Pyrithione, Carbomer"
