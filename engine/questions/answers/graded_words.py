@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator, Sequence
 
 from abluent.engine.base.common_names import aloud
+from abluent.engine.base.contract import LATE, LINE
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Order
@@ -355,6 +356,8 @@ class _Listed:
             capped = [row for row in told if row.role is Role.PARTLY_CLEARED]
             if capped and len(capped) < len(told):
                 yield f"Not all in one wash: {self._capped(capped, each)}."
+        if self.one and each.kind in {Kind.HARDLY, Kind.NONE}:
+            yield from self._late(each)
         doubted = [row for row in each.rows if Role.PART_OF_IT in row.contested]
         if doubted:
             names = listed([self.lists.name(wash_key(row)) for row in doubted], BY_NAME)
@@ -366,6 +369,30 @@ class _Listed:
                 f"{self._names(films)}."
             )
 
+    def _late(self, each: Grade) -> Iterator[str]:
+        """What washes list of what works in others, and where that is too late."""
+        kinds = {
+            kind
+            for other in self.told
+            if other.kind in SURELY
+            for why in reasons(other, self.told)
+            for one in why.because
+            if one.what in self.lists.base
+            for kind in self.lists.base.record(one.what).links("agent")
+        }
+        told = []
+        for row in each.rows[: 2 * BY_NAME]:
+            names = [f"{name}, number {place}" for name, place in _traces(row, kinds)]
+            told += [f"{self.lists.name(wash_key(row))} ({'; '.join(names)})"] * bool(
+                names
+            )
+        if told:
+            s = "s" * (len(told) == 1)
+            yield (
+                f"{listed(told, BY_NAME)} list{s} what would help, but so late that "
+                "little of it is likely."
+            )
+
     def _capped(self, rows: Sequence[Verdict], each: Grade) -> str:
         films = tuple(dict.fromkeys(map(film_key, rows)))
         washes = tuple(dict.fromkeys(map(wash_key, rows)))
@@ -374,6 +401,20 @@ class _Listed:
         by = listed([self.lists.name(wash) for wash in washes], BY_NAME)
         whole = set(washes) == set(each.washes)
         return self._names(films) if whole else f"{self._names(films)} by {by}"
+
+
+def _traces(row: Verdict, kinds: Container[str]) -> list[tuple[str, int]]:
+    """What a label lists of some kinds among its traces, with its place."""
+    match, holds, wash = row.case.model.match, row.case.model.holds, row.goal[1][0]
+    base = row.case.world.base
+    found = {
+        str(symbol): int(str(place))
+        for _, place, symbol in match(LINE, (wash, None, None))
+        if any(kind in kinds for kind in base.classes_of(str(symbol)))
+        and holds(LATE, (wash, symbol))
+    }
+    told = sorted(found.items(), key=lambda pair: pair[1])
+    return [(base.label(symbol), place) for symbol, place in told]
 
 
 def _numbered(order: Order, each: Grade) -> Iterator[str]:

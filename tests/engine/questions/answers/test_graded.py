@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
+from pathlib import Path
 
 import pytest
 from abluent.engine.base.contract import PUTS_BACK, STRONGER_ON
@@ -135,3 +137,24 @@ def test_an_order_shows_its_steps() -> None:
     for number, step in enumerate(answer.order.steps, 1):
         assert f"{number}. {step[0]}" in page
     assert answer.order.how in page
+
+
+def test_what_would_help_and_stands_late_is_named(tmp_path: Path) -> None:
+    """A chelant among the traces guards the formula, and is no mineral treatment."""
+    tail = "Phenoxyethanol, Parfum, Disodium EDTA, Citric Acid"
+    lather = "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine"
+    labels = {
+        "Plain Lather": f"{lather}, Glycerin, {tail}",
+        "Stone Lather": f"{lather}, Tetrasodium EDTA, Glycerin, Phenoxyethanol, Parfum",
+        "Bare Lather": f"{lather}, Glycerin, Phenoxyethanol",
+    }
+    lines = [
+        json.dumps({"product": name, "kind": "wash", "market": "EU", "text": text})
+        for name, text in labels.items()
+    ]
+    path = tmp_path / "three.jsonl"
+    path.write_text("\n".join(lines), "utf-8")
+    found = Session.open([str(path)]).ask('which washes clear "Hard-Water Minerals"')
+    page = " ".join(answer_page(found, 80).split())
+    assert "Plain Lather (Disodium EDTA, number 7) lists what would help" in page
+    assert "Bare Lather (" not in page
