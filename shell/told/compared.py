@@ -22,8 +22,8 @@ from abluent.shell.told.told import Told
 _CLAIM = "Claim"
 _Helps = tuple[str, int]
 """What helps against a film, and its place on a label."""
-_NAMED = 4
-"""So many of what helps in a wash are named."""
+_NAMED, _FILMS = 4, 6
+"""So many of what helps in a wash are named, and of what it leaves."""
 
 
 def compared(told: Told, answer: Answer, asking: Asking) -> Told:
@@ -66,8 +66,8 @@ def _in_all(told: Told, answer: Answer, world: World) -> Told:
     groups = []
     for wash, films in leaves.items():
         first_of = "" if alike else cleans[wash].removeprefix("It ").removesuffix(".")
-        said = f"leaves {few(films)}" if films else "leaves nothing that we know of"
-        names = tuple(filter(None, [first_of, said]))
+        left = films or ["nothing that we know of"]
+        names = tuple(filter(None, [first_of, f"leaves {left[0]}", *left[1:_FILMS]]))
         groups.append(Group(None, wash, names, 1))
     told = told._replace(claim=first, groups=tuple(groups))
     both = next(iter(cleans.values())).replace("It cleans", "All clean", 1)

@@ -177,7 +177,7 @@ def _left(rows: Sequence[Row]) -> Iterator[Group]:
     """What is left: by product where there are several, else by family."""
     found = [row for row in rows if isinstance(row, Left)]
     several = len({row.source for row in found}) > 1
-    for sure, mark, word in ((True, LEFT, "leaves"), (False, MAY_BE_LEFT, "may leave")):
+    for sure, mark, word in ((True, LEFT, "Leaves"), (False, MAY_BE_LEFT, "May leave")):
         mine = [row for row in found if row.sure is sure]
         if several and mine:
             names = tuple(dict.fromkeys(row.source for row in mine))

@@ -254,7 +254,7 @@ def _by_family(found: Sequence[Left]) -> Iterator[Group]:
         mine[family] = mine.get(family, False) or row.sure
     for name, mine in families.items():
         told = [f if sure else f"maybe {f}" for f, sure in mine.items()]
-        yield Group(None, name, (few(told, _EACH),), 1)
+        yield Group(None, name, tuple(told), len(told))
 
 
 def products(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Told:
@@ -297,7 +297,7 @@ def _by_product(
     films: dict[str, list[str]] = {}
     for row in mine:
         films.setdefault(row.source, []).append(aloud(row.case.world.base, row.film))
-    word = "may leave" if not sure else "leaves"
+    word = "Leaves" if sure else "May leave"
     mark = MAY_BE_LEFT if not sure else LEFT
     if films and (not apart or len(films) > _PRODUCTS):
         return [Group(mark, word, tuple(films), len(films))]
