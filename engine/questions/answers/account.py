@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from abluent.engine.base.contract import (
     ACTS,
+    AMOUNT_BEARS_ON,
     HOLDS_OUT,
     ISA,
     LATE,
@@ -133,7 +134,13 @@ def helpers(row: Verdict) -> list[Helper]:
     """
     told = _Account(row)
     goals = [goal for goal in row.beside if goal[0] == REMARK]
-    found = (told.spoken_of(Explained(row.case, goal).proof) for goal in goals)
+    proofs = (Explained(row.case, goal).proof for goal in goals)
+    bearing = [
+        proof
+        for proof in proofs
+        if any(fact.predicate == AMOUNT_BEARS_ON for fact in proof.facts)
+    ]
+    found = map(told.spoken_of, bearing)
     every = {one.symbol: one for each in found if len(each) == 1 for one in each}
     return sorted(every.values(), key=lambda each: each.place)
 

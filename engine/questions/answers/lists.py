@@ -19,7 +19,7 @@ from abluent.engine.questions.answers.folding import (
     wash_key,
 )
 from abluent.engine.questions.answers.group import Group
-from abluent.engine.questions.answers.verdicts import PERHAPS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import TAKES, Verdict
 from abluent.engine.questions.world.world import WATER
 
 WASHES, FILMS = 0, 1
@@ -103,11 +103,9 @@ class Lists:
         """How much is taken of a list; with `of`, of what follows."""
         roles = {row.role for row in rows}
         role = AS_TOLD[Role.PARTLY_CLEARED] if len(roles) > 1 else rows[0].role
-        perhaps = "" if len(roles) > 1 else PERHAPS.get(role, "")
-        if role is Role.PARTLY_CLEARED:
+        perhaps = ""
+        if role is Role.PARTLY_CLEARED and not rows[0].contested:
             perhaps = ", not all in one wash"
-        if Role.ALL_OF_IT in rows[0].contested:
-            perhaps = ""
         if Role.PART_OF_IT in rows[0].contested:
             perhaps = dispute(rows[0])
         comma = "," if perhaps and of else ""

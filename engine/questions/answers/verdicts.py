@@ -42,31 +42,28 @@ TAKES: Mapping[Role, str] = {
     Role.NO_WASH_NEEDED: "all",
     Role.AT_LEAST_PARTLY: "at least part",
     Role.PARTLY_CLEARED: "part",
-    Role.AT_MOST_PARTLY: "at most part",
+    Role.AT_MOST_PARTLY: "at best part",
     Role.OPEN: "an unknown amount",
     Role.NOT_CLEARED: "none",
 }
 """How much each verdict says is taken, in a word or two."""
-PERHAPS: Mapping[Role, str] = {
-    Role.AT_MOST_PARTLY: ", if any",
-    Role.AT_LEAST_PARTLY: ", perhaps all",
-}
-"""What an end that is not known leaves possible."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
 _DISPUTED = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
 """Of how much of a film it is disputed that it goes, in a word."""
 
 
-def amount_of(role: Role) -> str:
-    """How much a verdict says is taken, and what it leaves possible, before `of`."""
-    perhaps = PERHAPS.get(role, "")
-    return f"{TAKES[role]}{perhaps}{',' * bool(perhaps)}"
+def takes(role: Role, wash: str, film: str) -> str:
+    """How much a wash takes of a film, as a clause by itself."""
+    said = _SAID.get(role, f"{{}} takes {TAKES[role]} of {{}}")
+    return said.format(wash, film)
 
 
-def bare_amount(role: Role) -> str:
-    """The same with nothing behind it."""
-    return f"{TAKES[role]}{PERHAPS.get(role, '')}"
+_SAID = {
+    Role.AT_LEAST_PARTLY: "{} takes {} off, at least in part",
+    Role.AT_MOST_PARTLY: "{} takes at best part of {}, perhaps none",
+}
+"""What is said otherwise where it stands by itself."""
 
 
 class Verdict(Explained):

@@ -30,10 +30,10 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
-    PERHAPS,
     TAKES,
     Left,
     Verdict,
+    takes,
 )
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence, in_a_row
@@ -132,8 +132,10 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
         # A base may judge by words alone, without two ends.
         verb = world.base.label(row.value)
         return f"{wash} {verb} {film}{_by(world, row)}"
-    told = f"{wash} takes {TAKES[row.role]} of {film}{_perhaps(row)}"
     least, most = ENDS[row.role]
+    told = takes(row.role, wash, film)
+    if least is Role.NONE_OF_IT and _doubt(world, row):
+        told = f"{wash} takes {TAKES[row.role]} of {film}"
     if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
         told += f"{_by(world, low)}, and not all{_by(world, high)}"
     else:
@@ -174,11 +176,6 @@ def _doubt(world: World, row: Verdict) -> str:
     if least is Role.NONE_OF_IT and puts_back(row):
         return f", for it can leave {_itself(row)}"
     return ""
-
-
-def _perhaps(row: Verdict) -> str:
-    """What an end leaves possible of which nothing more is known."""
-    return "" if _doubt(row.case.world, row) else PERHAPS.get(row.role, "")
 
 
 def left_itself(row: Verdict) -> list[str]:
@@ -256,16 +253,18 @@ YES_OR_NO: Mapping[bool | None, str] = {True: "Yes", False: "No", None: "Cannot 
 """Whether something is so, in the words that an answer begins with."""
 _IN_PART = "Yes, at least in part"
 _ONE: Mapping[Role, str] = {
-    Role.AT_LEAST_PARTLY: _IN_PART,
+    Role.AT_LEAST_PARTLY: YES_OR_NO[True],
     Role.PARTLY_CLEARED: "Yes, in part",
-    Role.AT_MOST_PARTLY: "No, or only in part",
+    Role.AT_MOST_PARTLY: "Not for sure",
     Role.NO_WASH_NEEDED: "",
     Role.NOT_CLEARED: YES_OR_NO[False],
     Role.OPEN: YES_OR_NO[None],
     Role.CLEARED: YES_OR_NO[True],
 }
 """With what the answer begins to whether a wash takes a film, by the verdict."""
-_HEAD = re.compile(r"^(?:(?:Yes|No|True|False)(?:, [a-z ]+)?|Cannot tell): ")
+_HEAD = re.compile(
+    r"^(?:(?:Yes|No|True|False)(?:, [a-z ]+)?|Not for sure|Cannot tell): "
+)
 
 
 def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
@@ -279,7 +278,7 @@ def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
         return YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
     taken = [ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows]
     if all(taken) and not truth:
-        return _IN_PART if truth is None else "No, only in part"
+        return _IN_PART if truth is None else "Yes, in part"
     return YES_OR_NO[truth]
 
 

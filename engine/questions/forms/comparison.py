@@ -29,6 +29,7 @@ from abluent.engine.questions.answers.verdicts import (
 from abluent.engine.questions.answers.wording import every_film, puts_back, without_head
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
+from abluent.engine.questions.sides.for_films import compare_for
 from abluent.engine.questions.sides.side_by_side import (
     compare_films,
     compare_left,
@@ -68,6 +69,9 @@ def compare(judge: Judge, query: q.Compare, text: str) -> Answer:
     if query.film is None and len(items) > 1 and not washes:
         if all(i.kind == INGREDIENT and judge.removal.is_film(i) for i in items):
             return compare_films(judge, items, text)
+    if query.film is not None and 1 < len(washes) == len(items):
+        if (told_for := compare_for(judge, washes, query.film, text)) is not None:
+            return told_for
     parts = []
     for item in items:
         judged = judge.judge([item], said)[item]

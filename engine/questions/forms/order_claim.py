@@ -12,7 +12,7 @@ from itertools import product
 from abluent.engine.questions.answers.answer import PROVEN, REFUTED, Answer, Row
 from abluent.engine.questions.answers.because import telling_end
 from abluent.engine.questions.answers.best_known import how_well_known
-from abluent.engine.questions.answers.verdicts import PERHAPS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import TAKES, Verdict
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -104,10 +104,9 @@ def _film_by_film(
 
     row, other = max(best, key=known)
     film = base.label(row.film)
-    perhaps = PERHAPS.get(other.role, "")
     text = (
         f"Film by film, yes: {row.wash} takes {TAKES[row.role]} of {film}, of which "
-        f"{other.wash} takes {TAKES[other.role]}{perhaps}. Over all films nothing "
+        f"{other.wash} takes {TAKES[other.role]}. Over all films nothing "
         "here compares them."
     )
     return text, [row, other]

@@ -18,10 +18,9 @@ from abluent.engine.questions.answers.answer import (
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
-    PERHAPS,
     TAKES,
     Verdict,
-    amount_of,
+    takes,
 )
 from abluent.engine.questions.answers.wording import row_phrase, unsure
 from abluent.engine.questions.world.items import Item
@@ -115,7 +114,7 @@ def _no_whole(nouns: Nouns, row: Verdict, others: Sequence[str]) -> str:
     none = f"; none of the {len(others) + 1} looked at takes it all" if others else ""
     if row.role is Role.PARTLY_CLEARED:
         return f"{TRUE_OF_ALL}: {row.wash} takes part of {film}{none}."
-    return f"Yes: {row.wash} takes {amount_of(row.role)} of {film}{none}."
+    return f"Yes: {takes(row.role, row.wash, film)}{none}."
 
 
 def as_claim(sentence: str) -> str:
@@ -150,9 +149,7 @@ def _only_part(nouns: Nouns, row: Verdict, who: str, others: Sequence[str]) -> s
     nor = nor if others else ""
     if row.role is Role.PARTLY_CLEARED:
         return f"{FALSE_AS_SAID}: {wash} takes part of {film}, not all{nor}."
-    amount = amount_of(row.role)
-    amount = "little or none" if row.role is Role.AT_MOST_PARTLY else amount
-    return f"False: {wash} takes {amount} of {film}{nor}."
+    return f"False: {takes(row.role, wash, film)}{nor}."
 
 
 _NAMED = 6
@@ -178,7 +175,6 @@ def _unsettled(  # noqa: PLR0913 - what is known, and how it stands to the claim
         surely, _, _ = known.partition("; ")
         if how:
             surely = surely.replace(row.wash, f"{row.wash}, {how},", 1)
-        surely = surely.removesuffix(PERHAPS[Role.AT_LEAST_PARTLY])
         verdict = "No, for taking part none is needed" if needed else NOT_AS_SAID
         return f"{verdict}: {surely}. Whether anything takes all of it is not known."
     if how and needed:
@@ -216,7 +212,6 @@ def no_other_sentence(nouns: Nouns, own: Verdict, kinds: str, part: bool) -> str
     """
     film = nouns.world.base.label(own.film)
     known = unsure(nouns.world, own).partition("; ")[0]
-    known = known.removesuffix(PERHAPS[Role.AT_LEAST_PARTLY])
     head = f"As far as is known: but for {kinds} nothing here is shown to take "
     amount = f"all of {film}" if part else f"even part of {film}"
     return f"{head}{amount}; {known}. Whether anything takes all of it is not known."

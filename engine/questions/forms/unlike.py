@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.folded_words import in_brief
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict, bare_amount
+from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.forms.notes import turning
 from abluent.engine.questions.forms.whether import place_of
@@ -177,7 +177,7 @@ def _films(
         raise Unanswerable("there is no wash to set these films side by side by", None)
     one, other = rows
     label = judge.world.base.label
-    parts = [f"{bare_amount(row.role)} of {label(row.film)}" for row in rows]
+    parts = [f"{TAKES[row.role]} of {label(row.film)}" for row in rows]
     told = f"{one.wash} takes {in_a_row(parts)}."
     if one.role is other.role:
         told = f"{_NOT_SO}: {told}"

@@ -197,10 +197,8 @@ def _parts(
                 f"{of} is not known"
             )
         else:
-            perhaps = ", if any" if role is Role.AT_MOST_PARTLY else ""
-            comma = "," if perhaps and of else ""
             verb = "take" if many else "takes"
-            found.append(f"{who} {verb} {TAKES[role]}{perhaps}{comma}{of}")
+            found.append(f"{who} {verb} {TAKES[role]}{of}")
     return found
 
 

@@ -3,6 +3,7 @@
 DOORS = (
     "better",
     "contrasted",
+    "for_films",
     "side_by_side",
 )
 """The modules that other packages may import."""

@@ -6,6 +6,7 @@ what the one lacks that the other has, and what is a gap in the evidence only.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.engine.base.contract import ISA, LISTED, UNREAD_LINE
@@ -22,18 +23,19 @@ from abluent.engine.questions.answers.advised import HEADS
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
-from abluent.engine.questions.answers.rows import how_sure
+from abluent.engine.questions.answers.rows import how_sure, standing
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
+    TAKES,
     Verdict,
-    amount_of,
-    bare_amount,
 )
 from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.sides.better import Better, By
 from abluent.engine.questions.world.alone import agent_of
 from abluent.grammar.common.text import as_sentence, in_a_row
 
+_FEW = 3
+"""Of so few verdicts it is told how each stands."""
 _NAMED = 3
 """So many cleansers of a wash are named."""
 
@@ -43,7 +45,7 @@ def opening(found: Better) -> str:
     more, less = found.more, found.less
     film = more.case.world.base.label(more.film)
     one, other = more.wash, less.wash
-    amount, against = bare_amount(more.role), bare_amount(less.role)
+    amount, against = TAKES[more.role], TAKES[less.role]
     match found.by:
         case By.SHOWN:
             return f"{one} takes {amount} of {film}, {other} {against}."
@@ -61,12 +63,12 @@ def opening(found: Better) -> str:
         case By.ORDER:
             return (
                 f"{one} is the stronger of the two on {film} by the order of the "
-                f"trade, at the same strength; both take {amount_of(more.role)} of it."
+                f"trade, at the same strength; both take {amount} of it."
             )
         case By.PLACE:
             return (
                 f"{one} has the better chance at {film}: {_by_place(more, less)}. "
-                f"By what is shown both take {amount_of(more.role)} of it."
+                f"By what is shown both take {amount} of it."
             )
     return f"Nothing here sets {one} and {other} apart on {film}: both take {amount}."
 
@@ -203,6 +205,9 @@ def on_wash_day(rows: Iterable[Verdict]) -> Iterator[Finding]:
 
 
 def sure_of(rows: Sequence[Verdict]) -> Iterator[Finding]:
-    """How some verdicts stand, as a line of its own."""
-    if told := how_sure(rows).rstrip("."):
+    """How some verdicts stand, as a line of its own; of many, how most of them do."""
+    if len(rows) > _FEW:
+        (most, *others) = Counter(filter(None, map(standing, rows))).most_common()
+        yield Finding("sure", f"How sure: {'mostly ' * bool(others)}{most[0]}")
+    elif told := how_sure(rows).rstrip("."):
         yield Finding("sure", told)

@@ -12,7 +12,7 @@ from abluent.engine.questions.answers.folded_words import by_class
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.rows import how_sure
-from abluent.engine.questions.answers.verdicts import PERHAPS, TAKES, Left, Verdict
+from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
 from abluent.engine.questions.verbs.contrasts import ends
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import Item
@@ -128,8 +128,7 @@ def _by_wash(judge: Judge, found: Found, films: Sequence[str]) -> Iterator[Findi
 
 def taken(row: Verdict) -> str:
     """How much of a film a wash takes, beside what others do."""
-    perhaps = "" if row.contested else PERHAPS.get(row.role, "")
-    return f"{TAKES[row.role]}{perhaps if row.role is Role.AT_MOST_PARTLY else ''}"
+    return TAKES[row.role]
 
 
 _BY_NAME = 8

@@ -95,8 +95,8 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     ran = run("ask", QUERY)
     assert ran.code == 0
     assert ran.out.startswith(
-        "Yes, at least in part: Tideline Wash takes at least part of Dimethicone from\n"
-        "Harbour Cream, perhaps all, by common practice."
+        "Yes: Tideline Wash takes Dimethicone from Harbour Cream off, at least in part,"
+        "\nby common practice."
         "\n  1. "
     )
     for heading in ("\n  2. ", "Sources: [1] ", "On wash day: ", "Mind: "):

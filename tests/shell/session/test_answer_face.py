@@ -38,16 +38,16 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     assert isinstance(answer, Answer)
     markdown = getattr(answer, "_repr_markdown_")()  # noqa: B009 - as a notebook does
     html = getattr(answer, "_repr_html_")()  # noqa: B009
-    said = "Tideline Wash takes at least part of Dimethicone from Harbour Cream"
-    how = "perhaps all, by common practice."
-    assert f"**Yes, at least in part: {said}, {how}**" in markdown
+    said = "Tideline Wash takes Dimethicone from Harbour Cream off"
+    how = "at least in part, by common practice."
+    assert f"**Yes: {said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()
     tags.feed(html)
     assert tags.open == []
     assert tags.met <= {"div", "p", "strong", "ul", "ol", "li"}
     assert "Sources:" in html
-    assert str(answer).startswith("Yes, at least in part: Tideline Wash takes")
+    assert str(answer).startswith("Yes: Tideline Wash takes")
 
 
 def test_what_a_label_says_is_never_run(session: Session) -> None:

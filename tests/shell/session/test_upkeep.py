@@ -26,10 +26,7 @@ from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone (fluid grade)"'
-PART = (
-    "Tideline Wash takes at least part of Dimethicone (fluid grade), perhaps all, "
-    "by common"
-)
+PART = "Tideline Wash takes Dimethicone (fluid grade) off, at least in part, by common"
 ALL = "Tideline Wash takes all of Dimethicone (fluid grade), by common"
 
 
@@ -87,7 +84,7 @@ def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> No
     """One object: both sentences, and for each change its edits."""
     assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["before"].startswith(f"Yes, at least in part: {PART}")
+    assert told["before"].startswith(f"Yes: {PART}")
     assert told["after"].startswith(f"Yes: {ALL}")
     (change,) = told["changes"]
     assert change["lost"] != change["gained"]

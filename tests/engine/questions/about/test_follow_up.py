@@ -286,7 +286,8 @@ def test_why_not_of_a_thing_is_about_that_thing() -> None:
     last = answer('which washes clear "Dimethicone"')
     found = answer('why not "Shallows Wash"', last)
     assert found.sentence == (
-        "Shallows Wash takes at most part of Dimethicone, if any, by common practice."
+        "Shallows Wash takes at best part of Dimethicone, perhaps none, by common "
+        "practice."
     )
     assert of_kind(found, "repairs")
 

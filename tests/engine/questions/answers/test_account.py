@@ -27,19 +27,19 @@ SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
-        "Yes, at least in part: Tideline Wash takes at least part of Dimethicone, "
-        "perhaps all, by common practice."
+        "Yes: Tideline Wash takes Dimethicone off, at least in part, by common "
+        "practice."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
-        "Yes, at least in part: Breakwater Wash takes at least part of Dimethicone, by "
-        "common practice; whether it takes all, sources of equal rank disagree."
+        "Yes: Breakwater Wash takes Dimethicone off, at least in part, by common "
+        "practice; whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
-        "No, or only in part: Gullwing Silk Wash takes at most part of Dimethicone, by "
+        "Not for sure: Gullwing Silk Wash takes at best part of Dimethicone, by "
         "common practice, for it can leave that itself."
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
-        "No, or only in part: Shallows Wash takes at most part of Dimethicone, if any, "
+        "Not for sure: Shallows Wash takes at best part of Dimethicone, perhaps none, "
         "by common practice."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
@@ -81,7 +81,7 @@ def test_a_product_is_folded_to_its_films_the_worst_first() -> None:
     """What is told last is the rest of it."""
     told = asked('does "Tideline Wash" clear everything from "Tarred Rope Pomade"')
     assert told.sentence == (
-        "No, only in part: of what Tarred Rope Pomade leaves, Tideline Wash takes part "
+        "Yes, in part: of what Tarred Rope Pomade leaves, Tideline Wash takes part "
         "of waxes and Petrolatum and takes at least part of the rest."
     )
 

@@ -124,3 +124,33 @@ def test_of_two_films_the_harder_is_named(order: str) -> None:
     assert told.sentence.startswith("Amodimethicone is the harder to take off: with ")
     assert found(told, "washes")
     assert all(isinstance(row, Verdict) for row in told.rows)
+
+
+def test_the_better_for_a_film_comes_first_with_what_makes_it_so() -> None:
+    """The one that does more, by what, and what is in each."""
+    told = answer('compare "Shallows Wash" and "Tideline Wash" for "Amodimethicone"')
+    assert told.sentence.startswith("Tideline Wash takes part of Amodimethicone; that")
+    heads = [each.head for each in told.findings]
+    assert "In Tideline Wash" in heads
+    assert "In Shallows Wash" in heads
+    assert any(head.startswith("On wash day: ") for head in heads)
+
+
+def test_the_better_for_what_a_product_leaves() -> None:
+    """Of many films it is told of which each does more, and that of the rest neither."""
+    told = answer('compare "Shallows Wash" and "Tideline Wash" for "Harbour Cream"')
+    assert told.sentence.startswith("Tideline Wash is the better choice: it ")
+    assert len({row.film for row in told.rows if isinstance(row, Verdict)}) > 1
+
+
+def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
+    three = '"Shallows Wash", "Tideline Wash" and "Breakwater Wash"'
+    told = answer(f'compare {three} for "Amodimethicone"')
+    first, _, rest = told.sentence.partition(": ")
+    assert "Tideline Wash" in first
+    assert "Shallows Wash takes" in rest
+
+
+def test_like_washes_are_not_set_apart() -> None:
+    told = answer('compare "Tideline Wash" and "Tideline Wash" for "Dimethicone"')
+    assert "takes" in told.sentence

@@ -237,7 +237,7 @@ def test_strength_is_told_by_family() -> None:
         "at hand, on silicones: it is built on Sodium Methyl Cocoyl Taurate, a "
         "taurate. Of the films here it takes at least part of Dimethicone, "
         "Dimethiconol, PEG-10 Dimethicone, PEG-12 Dimethicone and some others. It "
-        "takes at most part, if any, of Amodimethicone. Volatile silicones need no "
+        "takes at best part of Amodimethicone. Volatile silicones need no "
         "wash."
     )
     items = found(told, "family")
