@@ -376,7 +376,7 @@ def _surely(items: Sequence[Item], judged: Mapping[Item, Judged]) -> list[Item]:
 
 def in_order(query: q.Which | q.What, found: int | None = None) -> str:
     """An order that was asked for, and how many, in words."""
-    if query.order and query.limit == 1:
+    if query.order and (query.limit == 1 or (found == 1 and not query.limit)):
         return f"the {query.order.value.removesuffix(' first')}"
     order = f"the {query.order.value}" if query.order else "in the order of the shelf"
     if query.limit and found is not None and found < query.limit:

@@ -4,6 +4,7 @@ DOORS = (
     "better",
     "contrasted",
     "for_films",
+    "needs",
     "side_by_side",
 )
 """The modules that other packages may import."""

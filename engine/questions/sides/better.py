@@ -54,7 +54,7 @@ def better(one: Verdict, other: Verdict) -> Better:
     most, what is known of the least decides.
     """
     for more, less in ((one, other), (other, one)):
-        (low, high), (low_of, high_of) = _ends(more), _ends(less)
+        (low, high), (low_of, high_of) = reach(more), reach(less)
         if low > high_of:
             return Better(more, less, By.SHOWN)
         if low > low_of:
@@ -70,7 +70,8 @@ def better(one: Verdict, other: Verdict) -> Better:
     return Better(one, other, By.NOTHING)
 
 
-def _ends(row: Verdict) -> tuple[int, int]:
+def reach(row: Verdict) -> tuple[int, int]:
+    """How far a film goes by a verdict, at least and at most, by rank."""
     low, high = ENDS[row.role]
     return EFFECTS.index(low), EFFECTS.index(high)
 

@@ -30,7 +30,7 @@ from abluent.engine.questions.answers.verdicts import (
     Verdict,
 )
 from abluent.engine.questions.answers.wording import puts_back
-from abluent.engine.questions.sides.better import Better, By
+from abluent.engine.questions.sides.better import Better, By, reach
 from abluent.engine.questions.world.alone import agent_of
 from abluent.grammar.common.text import as_sentence, in_a_row
 
@@ -115,17 +115,12 @@ def _gap(found: Better) -> str:
     """What of a difference is only that something was not shown."""
     if found.by is not By.LEAST or puts_back(found.less):
         return ""
-    (low, _), (_, high) = (_ends(each) for each in (found.more, found.less))
+    (low, _), (_, high) = (reach(each) for each in (found.more, found.less))
     if high < low:
         return ""
     amount = "all" if low == len(EFFECTS) - 1 else "some"
     who = f"{found.less.wash} may take {amount} of it too"
     return f"Where the evidence stops: {who}, which nothing here shows"
-
-
-def _ends(row: Verdict) -> tuple[int, int]:
-    low, high = ENDS[row.role]
-    return EFFECTS.index(low), EFFECTS.index(high)
 
 
 def deciding_agents(row: Verdict) -> list[str]:
@@ -175,7 +170,7 @@ def _lacks(row: Verdict, other: Verdict) -> Iterator[str]:
 
 
 def _low(row: Verdict) -> int:
-    return _ends(row)[0]
+    return reach(row)[0]
 
 
 def films_apart(one: Verdict, other: Verdict) -> Iterator[Finding]:
@@ -195,7 +190,7 @@ def films_apart(one: Verdict, other: Verdict) -> Iterator[Finding]:
 def on_wash_day(rows: Iterable[Verdict]) -> Iterator[Finding]:
     """The line of advice on the film of some verdicts of which least goes."""
     staying = [row for row in rows if not row.gone]
-    for row in sorted(staying, key=_ends)[:1]:
+    for row in sorted(staying, key=reach)[:1]:
         base = row.case.world.base
         kinds = row.case.world.labels.kinds_of(row.film)
         told = advice_on(base, WASH_DAY, row.film, side=Role.FILM, kinds=kinds)

@@ -137,7 +137,7 @@ def test_the_better_for_a_film_comes_first_with_what_makes_it_so() -> None:
 
 
 def test_the_better_for_what_a_product_leaves() -> None:
-    """Of many films it is told of which each does more, and that of the rest neither."""
+    """Of many films those come first of which the one does more."""
     told = answer('compare "Shallows Wash" and "Tideline Wash" for "Harbour Cream"')
     assert told.sentence.startswith("Tideline Wash is the better choice: it ")
     assert len({row.film for row in told.rows if isinstance(row, Verdict)}) > 1

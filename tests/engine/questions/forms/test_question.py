@@ -218,7 +218,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         "Not for sure: Tideline Wash takes at best part of Dimethicone"
     )
     assert "for it can leave that itself" in found.sentence
-    assert "as it is now: Tideline Wash takes at least part" in found.sentence
+    assert "as it is now: Tideline Wash takes Dimethicone off" in found.sentence
     (now,) = found.compared
     assert now.rows[0].goal[1][-1] == "atLeastPartlyClears"
 
