@@ -38,6 +38,7 @@ from abluent.engine.questions.forms.sentences import (
     no_other_sentence,
     not_whole_sentence,
 )
+from abluent.engine.questions.sides.needs import asked_of, film_by_film
 from abluent.engine.questions.verbs.as_meant import as_meant, by_washes
 from abluent.engine.questions.verbs.bearing import (
     PLAIN,
@@ -92,6 +93,8 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     """
     claim = _Claim(judge, said, query)
     answer = claim.as_meant(claim.answer())
+    if asked := asked_of(judge, said):
+        answer = film_by_film(judge, asked, answer)
     if query.startswith(_CLAIMED):
         answer = replace(answer, sentence=as_claim(answer.sentence))
     score = scored(judge, said)

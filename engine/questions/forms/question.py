@@ -145,14 +145,8 @@ class _Asked:
 
     def _claim(self, query: q.Claim) -> Answer:
         from abluent.engine.questions.forms.claim import judge_claim  # noqa: PLC0415
-        from abluent.engine.questions.sides.needs import (  # noqa: PLC0415
-            asked_of,
-            film_by_film,
-        )
 
-        found = judge_claim(self.judge, query.statement, self._text)
-        asked = asked_of(self.judge, query.statement)
-        return film_by_film(self.judge, asked, found) if asked else found
+        return judge_claim(self.judge, query.statement, self._text)
 
     def _argue(self, query: q.Argue) -> Answer:
         from abluent.engine.questions.forms.argument import judge_argument  # noqa: PLC0415

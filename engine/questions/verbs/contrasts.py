@@ -13,6 +13,8 @@ from typing import NamedTuple
 from abluent.engine.base.contract import REMARK_ON_LEFT
 from abluent.engine.base.roles import EFFECTS
 from abluent.engine.questions.answers.answer import Row
+from abluent.engine.questions.answers.group import deciding_claim
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.mildness import laid_in_steps
@@ -22,6 +24,8 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.query import tree as q
 
+_NAMED = 4
+"""So many washes are named of which the same is so."""
 _REMARKS = 2
 """So many findings of a film are told beside whether a condition matters."""
 
@@ -115,13 +119,54 @@ class Contrasts:
         here, there = map(" ".join, (said.predicate.here, said.predicate.there))
         way = f"{said.predicate.way.value} to clear {here} than {there}"
         if truth is None:
-            none = "no verdict on a wash here tells"
-            told = f"Cannot tell: whether {names} is {way}, {none}."
+            films = [i.key for i in self._terms.items(said.subject, INGREDIENT)]
+            told = self._washes_apart(films, said.predicate, names, way)
         else:
             head, no = ("Yes", "") if truth else ("No", "not ")
             told = f"{head}: {names} is {no}{way}."
         remarks = [*dict.fromkeys(self._found_of(list(found), said.predicate))]
         return " ".join([told, *remarks[:_REMARKS]])
+
+    def _washes_apart(
+        self, films: Sequence[str], said: q.Shifts, names: str, way: str
+    ) -> str:
+        """With which washes some films go less easily under one condition, and why."""
+        here = self.under_washes(films, said.here)
+        there = self.under_washes(films, said.there)
+        if said.way is not q.Ease.HARDER:
+            here, there = there, here
+        pairs = [
+            (here[film][wash], there[film][wash])
+            for film in films
+            if film in here and film in there
+            for wash in here[film]
+            if wash in there[film]
+        ]
+        worse = [pair for pair in pairs if less_known(*pair)]
+        turned = [pair for pair in pairs if less_known(*pair[::-1])]
+        if not pairs or (worse and turned):
+            none = "no verdict on a wash here tells"
+            return f"Cannot tell: whether {names} is {way}, {none}."
+        every = len({one.wash for one, _ in pairs})
+        if not worse:
+            if turned:
+                return f"Rather the other way: {self._with(turned, names, way)}."
+            known = f"the same is known of what each of the {every} washes here takes"
+            none = f"No wash here shows that {names} is {way}"
+            return f"{none}: {known}, one way and the other."
+        told = self._with(worse, names, way)
+        told = told[:1].upper() + told[1:]
+        rest = every - len({one.wash for one, _ in worse})
+        if rest:
+            told += f"; with the other {rest} the same is known of both"
+        why = deciding_claim([one for one, _ in worse], upper=True)
+        return f"{told}. {why}".strip()
+
+    @staticmethod
+    def _with(pairs: Sequence[tuple[Verdict, Verdict]], names: str, way: str) -> str:
+        """With which washes it is so."""
+        washes = listed(list(dict.fromkeys(one.wash for one, _ in pairs)), _NAMED)
+        return f"with {washes} {names} is {way}, as far as is known"
 
     def _found_of(self, films: Sequence[str], said: q.Shifts) -> Iterator[str]:
         """What was found of how much more or less is left here than otherwise."""
@@ -186,7 +231,9 @@ def _against(
         first, second = second, first
     pairs = [(first[key], second[key]) for key in first if key in second]
     tally = _tally(pairs)
-    telling = [(a, b) for a, b in pairs if sign(a, b)] or pairs[:1]
+    telling = [(a, b) for a, b in pairs if sign(a, b)]
+    telling = telling or [p for p in pairs if less_known(*p) or less_known(*p[::-1])]
+    telling = telling or pairs[:1]
     rows = tuple(row for pair in telling[:3] for row in pair)
     if tally.less or (pairs and not tally.more and not tally.open):
         return Judged(False, rows)
@@ -200,6 +247,12 @@ def _tally(pairs: Sequence[tuple[Verdict, Verdict]]) -> _Tally:
         for sign, pair in zip(signs, pairs, strict=True)
     )
     return _Tally(signs.count(1), signs.count(-1), unsure)
+
+
+def less_known(one: Verdict, other: Verdict) -> bool:
+    """Whether less is known to go by one verdict than by another, at either end."""
+    (low, high), (low_of, high_of) = ends(one), ends(other)
+    return low <= low_of and high <= high_of and (low, high) != (low_of, high_of)
 
 
 def sign(a: Verdict, b: Verdict) -> int:

@@ -164,7 +164,7 @@ ASKED = [
     ("I use Reed Cream every day, what should I wash with?", ""),
     (
         "Is there anything in Reed Cream that needs lyes?",
-        'is it true that only washes with lyes clear everything from "Reed Cream"',
+        'does "Reed Cream" need lyes',
     ),
     (
         "Which of these is mildest for Reed Cream: Quay Wash or Reed Wash?",

@@ -241,7 +241,7 @@ def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
     text = answer_page(answer, 77)
     plain = signed(text, answer, coloured=False)
     assert "-?   Take at least part (4):" in plain
-    assert "?=   Take at best part (8):" in plain
+    assert "?=   Take at most part, if any (8):" in plain
     assert "\x1b" not in plain
     coloured = signed(text, answer, coloured=True)
     assert re.sub(r"\x1b\[\d+m", "", coloured) == plain

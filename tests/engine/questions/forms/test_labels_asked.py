@@ -168,7 +168,7 @@ def test_films_in_the_order_of_ease(session: Session) -> None:
     shifted = session.ask(
         'is "Cera Alba" harder to clear in cold water than in warm water'
     )
-    assert shifted.sentence.startswith("Cannot tell: whether ")
+    assert shifted.sentence.startswith("No wash here shows that ")
 
 
 @pytest.mark.parametrize(

@@ -125,3 +125,34 @@ def test_the_one_that_does_more_is_never_below(film: str) -> None:
         assert ends(told.more)[0] >= ends(told.less)[0]
         if told.by is By.SHOWN:
             assert ends(told.more)[0] > ends(told.less)[1]
+
+
+def test_what_hard_water_changes_is_told_by_wash_with_its_reason() -> None:
+    """The soap does less there, and of the other washes the same is known of both."""
+    made = [Product("Bar", "wash", "EU", "Sodium Olivate, Aqua, Sodium Cocoate")]
+    made += [Product("Strong", "wash", "EU", _LABELS["Strong"])]
+    shelf = World(Base.load(), load_rulebook(), made)
+    asked = 'is "Dimethicone" harder to clear in hard water than in soft water'
+    told = ask(parse_query(asked), shelf).sentence
+    assert told.startswith("With Bar ")
+    assert "with the other 1 the same is known of both" in told
+    assert "soap is spent on calcium" in told
+
+
+def test_what_a_product_needs_is_told_film_by_film() -> None:
+    """Every wash that lists no sulfate counts, and no film is left out."""
+    told = answer('does "Balm" need sulfate surfactants')
+    assert told.sentence.startswith(
+        "No: all of what Balm leaves goes, at least in part, without sulfate"
+    )
+    lines = [text for f in told.findings if f.kind == "films" for text in f.items]
+    assert sum("Cocos Nucifera Oil" in each for each in lines) == 1
+    assert sum("PVP" in each for each in lines) == 1
+    assert not any("Trace" in each or "Guar" in each for each in lines)
+
+
+def test_only_washes_of_a_kind_is_answered_of_the_films_too() -> None:
+    asked = "is it true that only washes with sulfates clear everything from"
+    told = answer(f'{asked} "Balm"')
+    assert told.claim
+    assert told.sentence.startswith("False: all of what Balm leaves goes")
