@@ -8,16 +8,19 @@ with another outcome.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import TypeAlias
 
-from abluent.engine.base.contract import LINE
+from abluent.engine.base.contract import LEAVES, LINE, MAY_LEAVE
 from abluent.engine.logic.facts import Fact
 from abluent.engine.proof.knowledge import Knowledge
 from abluent.engine.proof.nodes import AbsenceNode, FactNode
 from abluent.engine.proof.origins import QUESTION, SUPPOSITION
 from abluent.engine.proof.suppose import turns
 from abluent.engine.questions.answers.answer import Answer, Finding, NotMember, Row
-from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.engine.questions.answers.wording import row_phrase, without_head
+from abluent.engine.questions.answers.folded_words import in_brief
+from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
+from abluent.engine.questions.answers.wording import puts_back, row_phrase, without_head
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence
@@ -38,6 +41,8 @@ def told_apart(
     if not same and len(before.sentence) > _LONG:
         now = "how that differs from what is now is told below"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"
+    if not same and (changes := "; ".join(_changes(before, after))):
+        text = f"{as_sentence(changes)} In all then: {after.sentence}"
     found = tuple(differences(before, after))
     if [each.kind for each in found] == [SAME]:
         found = (*found, *_still(after))
@@ -52,6 +57,56 @@ def told_apart(
     )
 
 
+def _changes(before: Answer, after: Answer) -> Iterator[str]:
+    """What is otherwise of several things, each kind of change once, as clauses.
+
+    Nothing of a single thing, which is told by itself.
+    """
+    old, new = _by_subject(before), _by_subject(after)
+    if max(len(old), len(new)) < _SEVERAL:
+        return
+    base = next(iter((new or old).values())).case.world.base
+    for rows, verb in ((_apart(old, new), "no longer"), (_apart(new, old), "then")):
+        left = [row for row in rows if isinstance(row, Left) and row.how in _STAYS]
+        for source in dict.fromkeys(row.source for row in left):
+            mine = [base.label(row.film) for row in left if row.source == source]
+            yield f"{source} {verb} leaves {listed(mine)}"
+    for mine in _turned_alike(old, new):
+        first, was = mine[0]
+        films = [row.film for row, _ in mine]
+        every = [row.film for row in new.values() if isinstance(row, Verdict)]
+        some = in_brief(base, films, every, _FILMS)
+        told = f"{first.wash} then takes {TAKES[first.role]} of {some}, "
+        why = ", for it leaves no such film itself then"
+        own = puts_back(was) and not puts_back(first)
+        yield f"{told}where it takes {TAKES[was.role]} now{why if own else ''}"
+
+
+def _apart(these: Mapping[_Key, Row], those: Mapping[_Key, Row]) -> list[Row]:
+    """What one side has and the other not."""
+    return [row for key, row in these.items() if key not in those]
+
+
+def _turned_alike(
+    old: Mapping[_Key, Row], new: Mapping[_Key, Row]
+) -> list[list[tuple[Verdict, Verdict]]]:
+    """The verdicts that are otherwise, those together that turned alike."""
+    found: dict[tuple[str, str, str], list[tuple[Verdict, Verdict]]] = {}
+    for key, row in new.items():
+        was = old.get(key)
+        if isinstance(row, Verdict) and isinstance(was, Verdict):
+            if TAKES[row.role] != TAKES[was.role]:
+                turn = row.wash, was.value, row.value
+                found.setdefault(turn, []).append((row, was))
+    return [*found.values()]
+
+
+_Key: TypeAlias = tuple[str, ...]
+_STAYS = frozenset({LEAVES, MAY_LEAVE})
+_SEVERAL = 2
+"""Of so many things it is told first what changes, and then what they come to."""
+_FILMS = 4
+"""So many groups of films are named of which something else is so."""
 _LONG = 160
 """A longer answer is not told twice; what was lost and gained is told of it."""
 
@@ -72,10 +127,21 @@ def differences(before: Answer, after: Answer) -> Iterator[Finding]:
     gained = {k: row for k, row in new.items() if k not in old}
     lost = {k: row for k, row in old.items() if k not in new}
     now, then = _cases(old.values()), _cases(new.values())
+    alike: dict[object, list[_Key]] = {}
     for key in changed:
-        head = f"Changed: {_phrase(new[key])}; as it is now: {_phrase(old[key])}"
-        cases = [old[key].case], [new[key].case]
-        yield Finding(CHANGED, head, _reasons(new[key], old[key], *cases))
+        row, was = new[key], old[key]
+        turn: object = key
+        if isinstance(row, Verdict) and isinstance(was, Verdict):
+            turn = row.wash, row.source, _outcome(was), _outcome(row)
+        alike.setdefault(turn, []).append(key)
+    for first, *more in alike.values():
+        head = f"Changed: {_phrase(new[first])}; as it is now: {_phrase(old[first])}"
+        if more:
+            label = new[first].case.world.base.label
+            films = [label(r.film) for k in more if isinstance(r := new[k], Verdict)]
+            head += f" (and so for {listed(films)})"
+        cases = [old[first].case], [new[first].case]
+        yield Finding(CHANGED, head, _reasons(new[first], old[first], *cases))
     for row in _answered(after, gained):
         told = _reasons(row, None, now, ())
         yield Finding(GAINED, f"Gained: {_phrase(row)}", told)

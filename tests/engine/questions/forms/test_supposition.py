@@ -62,6 +62,10 @@ def test_what_is_gained_and_what_is_lost() -> None:
     assert gained.head == "Gained: Harbour Cream can leave Amodimethicone"
     assert any(text.startswith("Then: Amodimethicone is") for text in gained.items)
     assert lost.head == "Lost: Harbour Cream can leave Dimethicone"
+    assert found.sentence.startswith(
+        "Harbour Cream no longer leaves Dimethicone; "
+        "Harbour Cream then leaves Amodimethicone. In all then: "
+    )
     assert (
         "As it is now: Dimethicone is number 3 on the label of Harbour Cream."
         in lost.items
