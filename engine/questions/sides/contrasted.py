@@ -95,7 +95,7 @@ def contrasted(found: Better) -> Iterator[Finding]:
     for row, other in ((more, less), (less, more)):
         upper = row is less and found.by is not By.NOTHING
         items = [_cleans_with(row), *_lacks(row, other)]
-        if found.by is By.PLACE and (helps := remark_on([row])):
+        if helpers(row) and (helps := remark_on([row])):
             items.insert(0, helps.text)
         why = _why(row, upper=upper or None)
         items += [why] if why and why not in said else []

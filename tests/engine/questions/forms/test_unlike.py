@@ -82,11 +82,14 @@ def test_the_other_way_about() -> None:
 
 
 def test_a_chelant_high_on_the_list_is_the_better_chance() -> None:
-    """Both bounds are alike; the place of what binds minerals is not."""
+    """It is told of each where what binds minerals stands."""
     told = answer('why does "Chelating" clear "Hard-Water Minerals" unlike "Trace"')
-    assert told.sentence.startswith("Chelating has the better chance")
-    assert "Tetrasodium EDTA (number 3)" in told.sentence
-    assert "Trace only Disodium EDTA (number 7, where" in told.sentence
+    assert told.sentence.startswith("Chelating ")
+    assert "Tetrasodium EDTA (number 3 of 6)" in under(told, "In Chelating")
+    assert "Disodium EDTA is number 7 of Trace, where" in under(told, "In Trace")
+    late = answer('why does "Trace" clear "Hard-Water Minerals" unlike "Strong"')
+    assert late.sentence.startswith("Trace has the better chance at Hard-Water ")
+    assert "Strong nothing of the kind" in late.sentence
 
 
 def test_what_the_wash_leaves_itself_is_the_reason() -> None:
