@@ -59,10 +59,16 @@ def asked_of(folder: Path | None, cache: Path | None) -> list[tuple[str, list[st
     return [(each.sentence, [r.standing for r in each.rows[:20]]) for each in answers]
 
 
-@pytest.fixture
-def other(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where what is read and found of the other base is kept for all tests here."""
+    return tmp_path_factory.mktemp("cache")
+
+
+@pytest.fixture(scope="module")
+def other(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The shipped base with another name for every term that plays a role."""
-    folder = tmp_path / "other"
+    folder = tmp_path_factory.mktemp("renamed") / "other"
     shutil.copytree(ONTOLOGY, folder, ignore=shutil.ignore_patterns("__pycache__"))
     base = Base.load()
     terms = {term for role in Role for term in base.terms(role)}
@@ -77,9 +83,9 @@ def other(tmp_path: Path) -> Path:
 
 
 @pytest.mark.slow
-def test_every_role_is_played_by_another_name(other: Path, tmp_path: Path) -> None:
+def test_every_role_is_played_by_another_name(other: Path, cache: Path) -> None:
     """No term that plays a role is called what it is called in the shipped base."""
-    before, after = Base.load(), Base.load(instead=other, cache_folder=tmp_path)
+    before, after = Base.load(), Base.load(instead=other, cache_folder=cache)
     for role in Role:
         assert not set(before.terms(role)) & set(after.terms(role)), role
     assert len({after.term(role) for role in VERDICTS}) == len(VERDICTS)
@@ -87,10 +93,10 @@ def test_every_role_is_played_by_another_name(other: Path, tmp_path: Path) -> No
 
 
 @pytest.mark.slow
-def test_the_answers_are_the_same(other: Path, tmp_path: Path) -> None:
+def test_the_answers_are_the_same(other: Path, cache: Path) -> None:
     """What is asked is answered alike, and stands as well.
 
     Of proofs that are equally good one is taken by its symbols, so their steps may
     be others.
     """
-    assert asked_of(other, tmp_path) == asked_of(None, None)
+    assert asked_of(other, cache) == asked_of(None, None)

@@ -48,8 +48,16 @@ def test_a_cell_has_the_same_verdict_by_itself_and_a_proof(
         assert {world.base.label(each) for each in told} == {verdict}, asked
 
 
-@pytest.mark.slow
-def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(invented: Judged) -> None:
+@pytest.mark.parametrize(
+    "places",
+    [
+        pytest.param(slice(2), id="two", marks=pytest.mark.slow),
+        pytest.param(slice(2, 6), id="the rest", marks=pytest.mark.long),
+    ],
+)
+def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(
+    invented: Judged, places: slice
+) -> None:
     """Judged in portions, put together, and still the verdict of one question."""
     session = invented.session
     database = opened(invented.place)
@@ -63,7 +71,7 @@ def test_a_cell_of_an_invented_catalogue_opens_to_a_proof(invented: Judged) -> N
     cells = {row[:3]: row for row in rows}
     assert len(cells) > 3
     label = session.world.base.label
-    for verdict, least, most, wash, film, product in [*cells.values()][:4]:
+    for verdict, least, most, wash, film, product in [*cells.values()][places]:
         asked = f'does "{wash}" clear "{label(film)}" from "{product}"'
         answer = session.ask(asked)
         (trace,) = map(json.loads, session.export_trace(answer, "json").splitlines())
