@@ -36,7 +36,7 @@ class Line:
 
     def __init__(self, text: str, lexicon: Lexicon) -> None:
         read = tokens(text)
-        self.text = text
+        self.text, self.lexicon = text, lexicon
         self.words = [each.text for each in read]
         self.pieces = cut(text, lexicon)
         self._starts = [each.start for each in read]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.grammar.common.errors import Span
@@ -132,7 +132,7 @@ def _reading(line: Line, meaning: str, *, sole: bool) -> Reading | None:
     question = printed(query)
     if not question:
         return None
-    mended = tuple(_slips(line.pieces, nouns.values()))
+    mended = tuple(_slips(line, nouns.values()))
     shown = tuple(_sorts(line.pieces, nouns.values()))
     sure = sole and not mended and not shown
     return Reading(query, question, (), mended, 1.0, sure, shown)
@@ -159,11 +159,31 @@ def _within(pieces: Sequence[Piece], noun: Noun) -> Sequence[Piece]:
     return pieces[noun.first : noun.last + 1]
 
 
-def _slips(pieces: Sequence[Piece], nouns: Any) -> Iterator[Span]:
-    """Where a name was mended, or read as something wider."""
+def _slips(line: Line, nouns: Iterable[Noun]) -> Iterator[Span]:
+    """Where a name was mended, or read as something wider.
+
+    A word of the name of one product is none where it is no name of anything else, as
+    every word besides is read too.
+    """
+    pieces = line.pieces
     for noun in nouns:
-        if noun.slip:
+        slipped = [each for each in _within(pieces, noun) if each.slip]
+        whole = bool(slipped) and all(_is_of_its_name(line, each) for each in slipped)
+        if noun.slip and not whole:
             yield Span(pieces[noun.first].start, pieces[noun.last].end)
+
+
+def _is_of_its_name(line: Line, piece: Piece) -> bool:
+    sense = piece.sense
+    if sense is None or "product" not in sense.kinds:
+        return False
+    words = [each for each in piece.words if each not in _LEADING]
+    other = line.lexicon.find(tuple(words))
+    alone = other is None or other.text == sense.text
+    return alone and {*words} <= {*sense.text.casefold().split()}
+
+
+_LEADING = frozenset(("the", "my", "our", "your"))
 
 
 def _sorts(pieces: Sequence[Piece], nouns: Any) -> Iterator[tuple[str, str]]:

@@ -19,6 +19,8 @@ NAMES = {
     "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
     "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
     "reed cream": Sense("Reed Cream", frozenset({"product"})),
+    "heron": Sense("Reed Heron", frozenset({"product"}), loose=True),
+    "the pot": Sense("Moss Oil", frozenset({"product"}), loose=True),
     "moss oil": Sense("Moss Oil", frozenset({"product"})),
     "wash": Sense("washes", _WASH, "wash"),
     "washes": Sense("washes", _WASH, "wash"),
@@ -218,6 +220,14 @@ def test_questions_that_follow_on_each_other_are_all_asked() -> None:
         ('is "tar" pitch', True),
         ('does "Quay Wash" clear "Tar"', True),
     ]
+
+
+def test_a_word_of_its_name_is_a_product_and_its_sort_a_guess() -> None:
+    """`heron` is of one name alone; `the pot` may be another."""
+    word = read_plain("Does Quay Wash take heron out?", LEXICON)
+    sort = read_plain("Does Quay Wash take the pot out?", LEXICON)
+    assert [each.sure for each in (*word, *sort)] == [True, False]
+    assert not word[0].mended
 
 
 def test_what_the_question_before_is_about_is_meant_by_it() -> None:
