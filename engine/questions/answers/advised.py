@@ -56,7 +56,7 @@ def advised(answer: Answer) -> Line | None:
         return _line(row, WASH_DAY, row.film, named=len(told) > 1)
     if answer.rows and all(isinstance(row, Left) for row in rows):
         return _of_left(answer.rows)
-    return _of_things(rows)
+    return _of_things(answer.rows)
 
 
 def _of_things(rows: Sequence[Row]) -> Line | None:

@@ -10,11 +10,15 @@ from collections.abc import Sequence
 
 from abluent.engine.base.fold import fold
 from abluent.engine.base.phrases import with_article
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.items import INGREDIENT, Item
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
+
+_LETTERS = 4
+"""A word of more letters tells a class."""
 
 
 def class_asked(judge: Judge, term: q.Term) -> tuple[str, str]:
@@ -25,6 +29,32 @@ def class_asked(judge: Judge, term: q.Term) -> tuple[str, str]:
         return "", ""
     kind = judge.terms.noun(term, INGREDIENT).kind
     return (kind, term.text) if kind and judge.world.base.is_class(kind) else ("", "")
+
+
+def only_in_its_name(judge: Judge, item: Item, term: q.Term) -> str:
+    """Why a thing carries the word of a class to which it does not belong.
+
+    Its counter-ion may do, or it is no cleanser at all; empty if neither is so.
+    """
+    kind, word = class_asked(judge, term)
+    base = judge.world.base
+    if not kind or item.key not in base:
+        return ""
+    words = {
+        each.removesuffix("s") for each in fold(f"{word} {base.label(kind)}").split()
+    }
+    parts = fold(base.label(item.key)).split()
+    alike = [p for p in parts if any(w in p for w in words if len(w) > _LETTERS)]
+    if not alike:
+        return ""
+    if base.record(item.key).texts("counterIon") and parts[-1] == alike[-1]:
+        return f" The {alike[-1]} in its name is only the partner that balances its charge."
+    cleanser = base.term(Role.CLEANSER)
+    kinds = base.classes_of(item.key)
+    cleans = any(cleanser in {each, *base.ancestors(each)} for each in kinds)
+    if cleanser in base.ancestors(kind) and not cleans:
+        return f" It shares the word {alike[-1]}, and cleans nothing."
+    return ""
 
 
 def only_sounds_like(judge: Judge, items: Sequence[Item], term: q.Term) -> str:

@@ -172,7 +172,7 @@ def own_films(
     names = [item.key for item in items if item.key in world.products]
     names = list(dict.fromkeys(names))
     found = [row for row in rows if isinstance(row, Verdict)]
-    if not names or len(names) > _LOOKED_OVER or not found:
+    if not names or len(names) > _LOOKED_OVER:
         return
     if any(row.case.at_a_glance for row in found):
         return

@@ -20,7 +20,11 @@ from abluent.engine.questions.answers.wording import (
     verdicts_sentence,
     without_head,
 )
-from abluent.engine.questions.forms.looks_like import class_asked, only_sounds_like
+from abluent.engine.questions.forms.looks_like import (
+    class_asked,
+    only_in_its_name,
+    only_sounds_like,
+)
 from abluent.engine.questions.forms.notes import (
     beside,
     instead,
@@ -73,6 +77,8 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
         sentence = verb.sentence(said, truth, rows)
+    if truth is False and isinstance(said.predicate, q.Is) and len(items) == 1:
+        sentence += only_in_its_name(judge, items[0], said.predicate.object)
     if told := of_amounts(judge, said.predicate, items, deciding or rows, truth):
         sentence, more = told
         notes += more

@@ -172,6 +172,8 @@ class _Which:
         if self.about or self.best or self.shown:
             helping = self.best or kept or _surely(self.rest, self.judged)
             notes += own_films(judge, helping, self.shown or (*rows, *others))
+        if kept and _is_without(self.said):
+            notes += own_films(judge, kept, ())
         in_order = bool(rows or self.best) and query.order is not None
         return Answer(
             text,
@@ -330,6 +332,11 @@ def _at_hand(judge: Judge, term: q.Term, items: list[Item]) -> list[Item]:
     nouns = judge.nouns
     there = set[str]().union(*map(nouns.on_label, nouns.all_products))
     return [item for item in items if item.key in there] or items
+
+
+def _is_without(said: q.Predicate | None) -> bool:
+    """Whether products are asked for that do not contain, or leave, something."""
+    return isinstance(said, q.Not) and isinstance(said.part, q.Contains | q.Leaves)
 
 
 def _about_films(said: q.Predicate) -> bool:

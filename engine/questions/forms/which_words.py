@@ -25,6 +25,7 @@ _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
 _AS = {Role.PARTLY_CLEARED: Role.AT_LEAST_PARTLY}
 """What is told aloud as another is: below it stands which of them goes no further."""
+_Q = '"'
 _LABEL = "a line of its label was not read"
 
 
@@ -113,7 +114,15 @@ def members_sentence(
         unread: whether that is for a line that was not read.
     """
     number = len(asked.looked)
-    if kept and len(kept) == number > _NAMED:
+    out = [i for i in asked.looked if i not in kept and i not in undecided]
+    of_products = any(item.kind != INGREDIENT for item in asked.looked)
+    if of_products and not undecided and len(kept) > _SURELY and 0 < len(out) < _NAMED:
+        but = listed(asked.titles(out))
+        told = f"All {number} {asked.noun} but {but} {asked.verb(True)}."
+        if isinstance(asked.said, q.Not):
+            does = print_predicate(asked.said.part, many=len(out) > 1)
+            told = f"Of the {number} {asked.noun} only {but} {does.replace(_Q, '')}."
+    elif kept and len(kept) == number > _NAMED:
         told = f"All {number} {asked.noun} {asked.verb(True)}."
     elif kept:
         told = f"{asked.some(kept).removesuffix(',')} {asked.verb(len(kept) > 1)}."

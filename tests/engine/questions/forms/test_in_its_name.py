@@ -1,0 +1,44 @@
+"""What carries the word of a class and is no member of it, told in one line."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from abluent.shell.session.session import Session
+
+
+@cache
+def said(question: str) -> str:
+    return Session.open().ask(question).sentence
+
+
+@pytest.mark.parametrize(
+    ("question", "told"),
+    [
+        (
+            'is "Behentrimonium Methosulfate" a sulfate surfactant',
+            "The methosulfate in its name is only the partner that balances its charge.",
+        ),
+        (
+            'is "Sodium Sulfate" a sulfate surfactant',
+            "It shares the word sulfate, and cleans nothing.",
+        ),
+    ],
+)
+def test_why_it_is_called_so_is_told(question: str, told: str) -> None:
+    assert said(question).startswith("No: ")
+    assert said(question).endswith(told)
+
+
+@pytest.mark.parametrize(
+    "question",
+    [
+        'is "Cetrimonium Chloride" a sulfate surfactant',
+        'is "Sodium Laureth Sulfate" a sulfate surfactant',
+        'is "Glycol Distearate" an anionic surfactant',
+    ],
+)
+def test_nothing_is_told_of_a_name_without_the_word(question: str) -> None:
+    assert "in its name" not in said(question)
+    assert "shares the word" not in said(question)
