@@ -40,9 +40,8 @@ def only_in_its_name(judge: Judge, item: Item, term: q.Term) -> str:
     base = judge.world.base
     if not kind or item.key not in base:
         return ""
-    words = {
-        each.removesuffix("s") for each in fold(f"{word} {base.label(kind)}").split()
-    }
+    called = fold(f"{word} {base.label(kind)}").split()
+    words = {each.removesuffix("s") for each in called}
     parts = fold(base.label(item.key)).split()
     alike = [p for p in parts if any(w in p for w in words if len(w) > _LETTERS)]
     if not alike:

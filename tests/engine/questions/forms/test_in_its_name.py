@@ -18,7 +18,7 @@ def said(question: str) -> str:
     [
         (
             'is "Behentrimonium Methosulfate" a sulfate surfactant',
-            "The methosulfate in its name is only the partner that balances its charge.",
+            "methosulfate in its name is only the partner that balances its charge.",
         ),
         (
             'is "Sodium Sulfate" a sulfate surfactant',
