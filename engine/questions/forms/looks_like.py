@@ -47,7 +47,8 @@ def only_in_its_name(judge: Judge, item: Item, term: q.Term) -> str:
     if not alike:
         return ""
     if base.record(item.key).texts("counterIon") and parts[-1] == alike[-1]:
-        return f" The {alike[-1]} in its name is only the partner that balances its charge."
+        told = "in its name is only the partner that balances its charge"
+        return f" The {alike[-1]} {told}."
     cleanser = base.term(Role.CLEANSER)
     kinds = base.classes_of(item.key)
     cleans = any(cleanser in {each, *base.ancestors(each)} for each in kinds)
