@@ -12,10 +12,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, pairwise
 from typing import TypeAlias
 
-from abluent.engine.base.contract import LEAVES, MAY_LEAVE, MILDER
+from abluent.engine.base.contract import AMOUNT_BEARS_ON, LEAVES, MAY_LEAVE, MILDER
 from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import VERDICTS
+from abluent.engine.questions.answers.account import helpers
 from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.best_known import best_known
 from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.folded_words import by_class, in_brief
 from abluent.engine.questions.answers.group import deciding_claim
@@ -29,6 +31,8 @@ from abluent.engine.questions.answers.verdicts import (
 from abluent.engine.questions.answers.wording import every_film, puts_back, without_head
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
+from abluent.engine.questions.sides.better import By, better
+from abluent.engine.questions.sides.contrasted import opening
 from abluent.engine.questions.sides.for_films import compare_for
 from abluent.engine.questions.sides.side_by_side import (
     compare_films,
@@ -49,6 +53,7 @@ Groups: TypeAlias = dict[tuple[int, ...], list[str]]
 _STAYS = frozenset({LEAVES, MAY_LEAVE})
 _AHEAD = 3
 """So many kinds of films are named that one wash takes and another may not."""
+_PAIR = 2
 _SIDE_BY_SIDE = 4
 """So many washes are compared film by film; more are only told one by one."""
 _APART = 4
@@ -114,7 +119,8 @@ def _washes(
     unshown = {roles: mine for roles, mine in groups.items() if roles not in parted}
     amounts = _amounts(judge, of, groups, films, shown=bool(parted))
     told = [amounts, _built_on(case, list(of), washes)]
-    besides = [*_milder(case, list(of)), *_left(judge, washes, parts)]
+    besides = [*_by_amount(judge, list(of), films), *_milder(case, list(of))]
+    besides += _left(judge, washes, parts)
     besides += _sure(
         [rows[mine[0]] for mine in groups.values() for rows in of.values()]
     )
@@ -124,6 +130,30 @@ def _washes(
     ]
     findings += [Finding("besides", "Besides", tuple(besides))]
     return " ".join(filter(None, told)), findings
+
+
+def _by_amount(
+    judge: Judge, names: Sequence[str], told_of: Sequence[str]
+) -> Iterator[str]:
+    """Which of two washes does more where what is in them bears by its amount.
+
+    Such as a chelant, on minerals that no product of the shelf leaves.
+    """
+    if len(names) != _PAIR:
+        return
+    base = judge.world.base
+    classes = judge.world.known.marked(AMOUNT_BEARS_ON)
+    kinds = {
+        film for each in classes for film in base.record(each).links(AMOUNT_BEARS_ON)
+    }
+    every = (base.instances(kind) for kind in sorted(kinds))
+    films = [best_known(base, mine) for mine in every if mine]
+    for film in dict.fromkeys(each for each in films if each not in told_of):
+        found = judge.removal.verdicts(names, q.Clears(q.Name(base.label(film))))
+        one, other = (found[name][0] for name in names)
+        told = better(one, other)
+        if told.by is not By.NOTHING and (helpers(one) or helpers(other)):
+            yield opening(told)
 
 
 def _sure(rows: Sequence[Verdict]) -> Iterator[str]:

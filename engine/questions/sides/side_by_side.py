@@ -7,14 +7,17 @@ from typing import TypeAlias
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import film_step
+from abluent.engine.questions.answers.advised import HEADS
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.folded_words import by_class
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
 from abluent.engine.questions.answers.rows import how_sure
 from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
 from abluent.engine.questions.verbs.contrasts import ends
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.staying import at_hand
 from abluent.engine.questions.world.items import Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence, in_a_row
@@ -131,6 +134,8 @@ def taken(row: Verdict) -> str:
     return TAKES[row.role]
 
 
+_APIECE = 3
+"""Of so few products it is told what takes what they leave."""
 _BY_NAME = 8
 """So many films are told by name; more, by their classes."""
 
@@ -188,5 +193,30 @@ def compare_left(
     if unsure:
         perhaps = listed([f"{base.label(r.film)} ({r.source})" for r in unsure])
         told.append(f"Not sure is {perhaps}.")
-    sure = Finding("sure", how_sure(rows).rstrip("."))
-    return replace(made, sentence=" ".join(told), findings=[sure])
+    findings = [*_against(judge, items, parts)]
+    findings.append(Finding("sure", how_sure(rows).rstrip(".")))
+    return replace(made, sentence=" ".join(told), findings=findings)
+
+
+def _against(
+    judge: Judge, items: Sequence[Item], parts: Sequence[Answer]
+) -> Iterator[Finding]:
+    """Of each of a few products, which washes at hand take what it leaves, and what
+    to do on wash day about what of it holds most.
+    """
+    if len(items) > _APIECE:
+        return
+    base = judge.world.base
+    advised: dict[str, None] = {}
+    for item, part in zip(items, parts, strict=True):
+        rows = [row for row in part.rows if isinstance(row, Left)]
+        told = [*at_hand(judge, item.key, [row for row in rows if row.sure])]
+        for row in rows:
+            kinds = judge.world.labels.kinds_of(row.film)
+            found = advice_on(base, WASH_DAY, row.film, side=Role.FILM, kinds=kinds)
+            if found is not None and found.text not in advised:
+                advised[found.text] = None
+                told.append(f"{HEADS[WASH_DAY]} ({base.label(row.film)}): {found.text}")
+                break
+        if told:
+            yield Finding("against", judge.nouns.title(item), tuple(told))

@@ -106,7 +106,7 @@ def test_other_products_by_what_only_one_leaves() -> None:
     told = answer('compare "Harbour Cream" and "Tarred Rope Pomade"')
     assert told.sentence.startswith("Both leave Cetearyl Alcohol")
     assert "Only Harbour Cream leaves" in told.sentence
-    assert [f.kind for f in told.findings] == ["sure"]
+    assert [f.kind for f in told.findings][-1] == "sure"
 
 
 def test_what_no_wash_puts_in_order_is_set_side_by_side() -> None:
@@ -154,3 +154,14 @@ def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
 def test_like_washes_are_not_set_apart() -> None:
     told = answer('compare "Tideline Wash" and "Tideline Wash" for "Dimethicone"')
     assert "takes" in told.sentence
+
+
+def test_what_is_no_wash_is_told_with_what_takes_what_it_leaves() -> None:
+    """And with a line for wash day, of each another one."""
+    told = answer('compare "Harbour Cream" and "Tarred Rope Pomade"')
+    against = [" ".join(f.items) for f in told.findings if f.kind == "against"]
+    assert len(against) == 2
+    assert all("At hand against it" in each for each in against)
+    assert all("On wash day (" in each for each in against)
+    days = [each.partition("On wash day")[2] for each in against]
+    assert days[0] != days[1]
