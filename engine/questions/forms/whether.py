@@ -33,6 +33,7 @@ from abluent.engine.questions.forms.notes import (
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
+from abluent.engine.questions.verbs.bearing import PLAIN, takes_part
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.one_percent import of_amounts
 from abluent.engine.questions.world.case import Case
@@ -77,6 +78,9 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
         sentence = verb.sentence(said, truth, rows)
+    if truth and _denies_all(said.predicate) and any(map(takes_part, rows)):
+        # That not all goes is so; who asks whether none does is not told yes.
+        sentence = f"It does in part: {without_head(sentence)}"
     if truth is False and isinstance(said.predicate, q.Is) and len(items) == 1:
         sentence += only_in_its_name(judge, items[0], said.predicate.object)
     if told := of_amounts(judge, said.predicate, items, deciding or rows, truth):
@@ -93,6 +97,12 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         truth=_TRUTH[truth].lower(),
         instead=others or (),
     )
+
+
+def _denies_all(said: q.Predicate) -> bool:
+    """Whether it is asked if something is not taken off, with no word of how much."""
+    act = said.part if isinstance(said, q.Not) else None
+    return isinstance(act, q.Clears) and act.extent == PLAIN
 
 
 def truth_sentence(world: World, truth: bool | None, rows: Sequence[Row]) -> str:

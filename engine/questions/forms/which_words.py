@@ -25,6 +25,7 @@ _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
 _AS = {Role.PARTLY_CLEARED: Role.AT_LEAST_PARTLY}
 """What is told aloud as another is: below it stands which of them goes no further."""
+_SOMETHING = "leave anything", "leave something"
 _Q = '"'
 _LABEL = "a line of its label was not read"
 
@@ -48,7 +49,8 @@ class Asked(NamedTuple):
 
     def verb(self, many: bool) -> str:
         """What is asked of them, as what several do or one does."""
-        return print_predicate(self.said, many=many).replace('"', "")
+        told = print_predicate(self.said, many=many).replace('"', "")
+        return told if isinstance(self.said, q.Not) else told.replace(*_SOMETHING)
 
     @property
     def noun(self) -> str:
@@ -135,7 +137,12 @@ def members_sentence(
     else:
         told = f"None of the {number} {asked.noun} {asked.verb(False)}."
         told = f"For certain n{told[1:]}" if undecided else told
-    return as_sentence(f"{told}{cannot_tell(asked, undecided, unread=unread)}")
+    told += cannot_tell(asked, undecided, unread=unread)
+    if kept and isinstance(asked.said, q.Leaves) and 0 < len(out) <= _SURELY:
+        told += (
+            f" {listed(asked.titles(out))} {'are' if out[1:] else 'is'} not known to."
+        )
+    return as_sentence(told)
 
 
 def cannot_tell(asked: Asked, items: Sequence[Item], *, unread: bool) -> str:

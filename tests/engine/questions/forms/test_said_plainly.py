@@ -1,4 +1,4 @@
-"""What carries the word of a class and is no member of it, told in one line."""
+"""What an answer says in a line beside its yes or no, so that it misleads nobody."""
 
 from __future__ import annotations
 
@@ -42,3 +42,14 @@ def test_why_it_is_called_so_is_told(question: str, told: str) -> None:
 def test_nothing_is_told_of_a_name_without_the_word(question: str) -> None:
     assert "in its name" not in said(question)
     assert "shares the word" not in said(question)
+
+
+def test_who_leaves_something_is_told_with_who_is_not_known_to() -> None:
+    told = said("which washes leave anything")
+    assert "leave something" in told
+    assert "leave anything" not in told
+
+
+def test_what_goes_in_part_is_no_yes_to_its_not_going() -> None:
+    told = said('does "Tideline Wash" not clear "Amodimethicone"')
+    assert told.startswith("It does in part: Tideline Wash takes part of ")
