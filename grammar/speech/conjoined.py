@@ -28,9 +28,9 @@ def conjoined(read: Sequence[tuple[str, Said]]) -> Iterator[Said]:
             case q.Which() as first, q.Which() as second if _are_one(first, second):
                 parts = _parts(first.predicate) + _parts(second.predicate)
                 order = first.order or second.order
-                both = q.Both(tuple(dict.fromkeys(parts)))
-                if len(both.parts) > 1:
-                    asked = q.Which(_wider(first, second), both, order)
+                told = tuple(dict.fromkeys(parts))
+                if len(told) > 1:
+                    asked = q.Which(_wider(first, second), q.Both(told), order)
                     yield Said(asked=asked, used=used, slot="subject", doubt=doubt)
 
 

@@ -270,3 +270,9 @@ def test_one_statement_is_not_judged_twice() -> None:
     found = heard("does quay wash still take off tar if it is in hard water")
     questions = [each.question for each in found.readings]
     assert not any("and also that" in each for each in questions)
+
+
+def test_one_thing_asked_twice_breaks_nothing() -> None:
+    """Two questions of the same things that say the same are one."""
+    text = "is there a wash that gets tar off. normal shampoo for tar once enough?"
+    assert heard(text).readings
