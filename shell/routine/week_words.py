@@ -14,6 +14,7 @@ from abluent.engine.routines.overview import (
     Family,
     Overview,
     State,
+    called,
     takers,
     unknown,
 )
@@ -129,7 +130,7 @@ class WeekWords:
         often = [each.kind for each in self.overview.families]
         told = []
         for each in fate.families:
-            name = self.base.plural(each.kind)
+            name = called(self.base, each.kind)
             if often.count(each.kind) > 1:
                 films = dict.fromkeys(
                     spoken_alone(aloud(self.base, film.former)) for film in each.films
@@ -172,7 +173,10 @@ class WeekWords:
         s = "s" * (len(taking) == 1)
         if fate.state is State.MAY_GROW or not taking:
             are = "is" if len(self.washes) == 1 else "are"
-            return f"{those} {are} not known to take any of {it} off."
+            told = f"{are} not known to take any of {it} off"
+            if not taking and self._between_them(fate):
+                told = "between them take some of each off"
+            return f"{those} {told}."
         much = f"all of {it}" if fate.state is State.CLEARED else f"some of {it}"
         told = f"{few(taking, _WASHES)} take{s} {much} off"
         rest = [wash for wash in self.washes if wash not in taking]
@@ -180,6 +184,11 @@ class WeekWords:
         return as_sentence(
             f"{told}; {few(rest, _WASHES)} {are} not known to" if rest else told
         )
+
+    def _between_them(self, fate: Fate) -> bool:
+        """Whether of each of some films one wash or another surely takes a part."""
+        each = (takers(self.effects, self.washes, [film]) for film in fate.films)
+        return len(self.washes) > 1 and all(each)
 
     def _takes(self, wash: str, fate: Fate) -> bool:
         """Whether a wash surely does to some films what makes their fate."""

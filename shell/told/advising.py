@@ -35,7 +35,7 @@ def advice_of(answer: Answer, asking: Asking) -> str:
     if isinstance(asking.query, q.Claim | q.Define) or answer.claim:
         return _cue(rows[:1])
     if isinstance(asking.act, q.Contains | q.Says | q.Hides):
-        return _on_label(asking)
+        return _on_label(asking, answer.truth)
     if isinstance(asking.query, q.Compare) and asking.query.film is None:
         return ""
     if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
@@ -46,12 +46,14 @@ def advice_of(answer: Answer, asking: Asking) -> str:
     return _wash_day(worst or stays, len(every))
 
 
-def _on_label(asking: Asking) -> str:
+def _on_label(asking: Asking, truth: str) -> str:
     """What to look for on a label, or to ask its maker."""
     act = asking.act
     if isinstance(act, q.Contains) and isinstance(asking.query, q.Which):
         return _cue_of_class(asking)
     if isinstance(act, q.Contains) and act.level is not None:
+        if truth in {"yes", "no"}:
+            return ""
         return "Ask the maker: only the formula tells the amount."
     if isinstance(act, q.Hides) and asking.world is not None:
         dark = [p for p in asking.products if unread_names(asking.world, p)]

@@ -129,7 +129,7 @@ def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[st
         yield by_itself
         return
     if isinstance(first, NotMember):
-        yield _is_not(first)
+        yield is_not(first)
     elif isinstance(first, Member):
         yield from _is(first)
     elif first is not None:
@@ -141,7 +141,7 @@ def _reasons(answer: Answer, asking: Asking, rows: Sequence[Row]) -> Iterator[st
     elif len(answer.members) > 1 and answer.claim in {PROVEN, REFUTED}:
         yield f"{len(answer.members)} show it; this is one of them."
     if isinstance(first, NotMember):
-        yield from _in_its_name(first)
+        yield from in_its_name(first)
 
 
 # -- a wash that shows it ----------------------------------------------------------
@@ -220,7 +220,7 @@ def _holds(world: World, wash: str, kind: str) -> bool:
 # -- a thing that is, or is not, of a class ------------------------------------------
 
 
-def _is_not(row: NotMember) -> str:
+def is_not(row: NotMember) -> str:
     """What a thing is instead of what was claimed."""
     base = row.case.world.base
     name = row.item.key
@@ -231,7 +231,10 @@ def _is_not(row: NotMember) -> str:
     told = f"{base.label(name)} is {kind}"
     if not wanted:
         return as_sentence(told)
-    return as_sentence(f"{told}, not {with_article(base.label(wanted))}")
+    plain = base.record(wanted).text("plainly") or ""
+    if not plain or " with " in plain:
+        plain = with_article(base.label(wanted))
+    return as_sentence(f"{told}, not {plain}")
 
 
 def _is(row: Member) -> Iterator[str]:
@@ -254,7 +257,7 @@ def _class_of(base: Base, args: Sequence[object]) -> str:
     return found[-1] if found else ""
 
 
-def _in_its_name(row: NotMember) -> Iterator[str]:
+def in_its_name(row: NotMember) -> Iterator[str]:
     """What in a name only looks like what was claimed: its counter-ion."""
     base, name = row.case.world.base, row.item.key
     wanted = _class_of(base, row.goal[1])

@@ -157,13 +157,17 @@ class _Label:
         figures = any(item.stated is not None for item in levels.items)
         yield f"{told}." if figures else f"{told}, which prints no amounts."
         little = next((x for x in levels if x.high <= levels.rule.threshold), None)
-        if little is not None and little.symbol and little.place > place:
-            name = self.base.label(little.symbol)
-            capped = any(little.symbol in dict(cap.shares) for cap in levels.caps)
-            yield (
-                f"Only from {name} ({nth(little.place)}) down is it sure that each is "
-                f"{levels.rule.threshold} % or less{_BY_LAW if capped else ''}."
-            )
+        if little is None or not little.symbol or little.place == place:
+            return
+        name = self.base.label(little.symbol)
+        capped = any(little.symbol in dict(cap.shares) for cap in levels.caps)
+        much = f"{levels.rule.threshold} % or less"
+        by_law = _BY_LAW if capped else ""
+        where = f"{name} ({nth(little.place)})"
+        if little.place > place:
+            yield f"Only from {where} down is it sure that each is {much}{by_law}."
+        else:
+            yield f"From {where} down each name is {much}{by_law}."
 
     def near(self, names: Sequence[q.Name], where: str = "") -> Iterator[str]:
         """What stands there and only looks like it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from abluent.engine.base.roles import Role
-from abluent.engine.questions.answers.answer import PROVEN, Answer, Row
+from abluent.engine.questions.answers.answer import PROVEN, Answer, NotMember, Row
 from abluent.engine.questions.answers.cautions import plain_caution
 from abluent.engine.questions.answers.rows import all_rows, named
 from abluent.engine.questions.answers.verdicts import Left, Verdict
@@ -16,9 +16,9 @@ from abluent.shell.ground.strand import strand_of
 from abluent.shell.told.advising import advice_of
 from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
-from abluent.shell.told.claims import claimed
+from abluent.shell.told.claims import claimed, in_its_name, is_not
 from abluent.shell.told.hiding import hidden
-from abluent.shell.told.labels import containing, of_label
+from abluent.shell.told.labels import YES_NO, containing, of_label
 from abluent.shell.told.leaving import each_leaves, left, products
 from abluent.shell.told.long_names import long_ones
 from abluent.shell.told.many import listed
@@ -65,6 +65,10 @@ def _told(
     if isinstance(single, Verdict):
         return _judged(told, single)
     first = rows[0] if rows else None
+    if isinstance(first, NotMember) and len(every) == 1 and answer.truth == "no":
+        return told._replace(
+            word=YES_NO[answer.truth], claim=is_not(first)
+        ).with_reasons(list(in_its_name(first)))
     if isinstance(first, Verdict) and not answer.others and _goes_by_itself(rows):
         return _judged(told, first)
     found = None

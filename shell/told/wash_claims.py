@@ -70,7 +70,16 @@ def by_grade(
         return f"No wash here takes off {what} without putting it back on."
     mildest = _mildest(asking, so or judged, what)
     role, names = next(iter(grades.items()))
-    return mildest or _told(role, names, len(washes.grades), what)
+    told = mildest or _told(role, names, len(washes.grades), what)
+    return f"{_among(asking.query)}{told}"
+
+
+def _among(query: q.Which) -> str:
+    """Of which washes that is said, where not of all, before a sentence."""
+    those = print_term(query.subject).replace('"', "")
+    return (
+        f"Of {those}: " if 1 < len(those.split()) and len(those) <= _LONG_TERM else ""
+    )
 
 
 def _told(role: Role, names: Sequence[str], every: int, what: str) -> str:

@@ -527,3 +527,15 @@ def test_why_all_is_so_is_told_once() -> None:
     whys = [group.why for group in said.groups if group.why]
     wax = "Wax is still solid in a warm wash: one wash works on its surface only."
     assert (*whys, *said.reasons).count(wax) == 1
+
+
+def test_what_a_thing_is_not_is_said_in_everyday_words() -> None:
+    said = told('is "Behentrimonium Methosulfate" a sulfate surfactant')
+    assert said.word == "No"
+    assert said.claim.endswith("with a positive charge, not a sulfate cleanser.")
+    assert "“methosulfate” in its name" in said.reasons[0]
+
+
+def test_a_list_of_some_washes_says_of_which() -> None:
+    said = told("which washes without sulfate surfactants at least partly clear waxes")
+    assert said.claim.startswith("Of washes without sulfate surfactants: ")
