@@ -41,6 +41,7 @@ from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.fitting import bears_how, sets, speaks_of
 from abluent.engine.questions.answers.verdicts import ENDS, End, Verdict
 from abluent.engine.questions.answers.wording import puts_back
+from abluent.engine.questions.world.alone import agent_of
 from abluent.grammar.common.text import as_sentence
 
 __all__ = [
@@ -340,7 +341,9 @@ class _Account(Parts):
         only those that set it are told; where water alone sets it, those on water, and
         where none does by itself, those that set no end at all.
         """
-        found = self._claims_of(proof, self.case.world.known.water_symbol)
+        water = self.case.world.known.water_symbol
+        alone = agent_of(self.case.world, self.wash) == water
+        found = self._claims_of(proof, "" if alone else water)
         if isinstance(end, End) and not self.whole:
             upper = end is self.row.at_most
             every = found if upper else self._claims_of(proof, "")
