@@ -79,4 +79,5 @@ def bought_first(found: Accounted, world: World) -> bool:
     films = [film for each in found.buy for film in each.films]
     own = {f.source for f in films if f.source != WATER}
     some = any(felt or left_in(world, source) for source in own)
+    some = some or bool(felt and found.could)
     return bool(some and not helped)

@@ -63,7 +63,7 @@ def test_an_acid_rinse_and_a_chelating_wash_are_told_of(page: Page) -> None:
     week = ("water is hard", 'wash with "Teal Soap" on Wednesday and Sunday')
     rinsed = page("routine", *week, 'use "Sour Rinse" after every wash')
     assert "build up for certain" not in rinsed
-    assert "Sour Rinse is no wash and is counted: An acid rinse" in rinsed
+    assert "Sour Rinse is no wash and is counted: An acid turns lime soap" in rinsed
     planned = page("plan", *week, "clear lime soap every 2 washes")
     assert planned.startswith(
         "Wash with Rush Wash on Wednesday and Sunday: Teal Soap leaves lime soap "
