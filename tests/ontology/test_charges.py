@@ -48,6 +48,7 @@ def test_charge_of_what_is_no_surfactant(base: Base, name: str, charge: str) -> 
     assert "Surfactant" not in base.classes_of(record.symbol)
 
 
+@pytest.mark.slow
 def test_a_name_that_says_an_ion_is_never_uncharged(base: Base) -> None:
     """Of all whose name is that of a salt of a small acid, none has no charge."""
     read = {

@@ -55,6 +55,7 @@ def broken(pairs: Pairs) -> list[tuple[str, str, str]]:
     ]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [0, 4, 5])
 def test_mildness_is_a_strict_order(seed: int) -> None:
     """No wash is milder than one that is milder than it, and the order carries on."""

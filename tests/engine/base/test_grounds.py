@@ -20,6 +20,7 @@ def based(folder: Path, text: str) -> Base:
     return Base.load([path], cache_folder=folder)
 
 
+@pytest.mark.slow
 def test_an_annex_carries_a_use_and_no_solubility(tmp_path: Path) -> None:
     """What the annex cannot say is from memory, and no longer stands as law."""
     base = based(
@@ -38,6 +39,7 @@ def test_an_annex_carries_a_use_and_no_solubility(tmp_path: Path) -> None:
     assert (use.from_memory, water.from_memory) == (False, True)
 
 
+@pytest.mark.slow
 def test_what_was_worked_out_takes_the_place_of_memory(tmp_path: Path) -> None:
     """The same fact is not told twice, and rests on the way that bears it out."""
     base = Base.load(cache_folder=tmp_path)
@@ -50,6 +52,7 @@ def test_what_was_worked_out_takes_the_place_of_memory(tmp_path: Path) -> None:
     assert not told.from_memory
 
 
+@pytest.mark.slow
 def test_a_user_may_say_the_same_on_other_grounds(tmp_path: Path) -> None:
     """Both are kept: a fact may rest on two files."""
     base = based(

@@ -442,6 +442,7 @@ def test_a_base_that_is_no_plain_folder(monkeypatch: pytest.MonkeyPatch) -> None
         assert [file.name for file in _files.below(folder)] == plain
 
 
+@pytest.mark.slow
 def test_claims_of_version_0_1_are_read_as_bounds(tmp_path: Path) -> None:
     """Nothing that was taught is lost: an outcome comes to a bound or a withdrawal."""
     meant: dict[str, tuple[list[str], list[str], bool]] = {

@@ -43,6 +43,7 @@ def only(text: str) -> Verdict:
 # --- the cases of the main job ----------------------------------------------------
 
 
+@pytest.mark.slow
 def test_a_sulfate_free_anionic_wash_lifts_a_water_insoluble_silicone() -> None:
     """Common practice, no source; and why tells that no measurement is known."""
     row = only('does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"')
@@ -58,6 +59,7 @@ def test_a_co_wash_with_only_cationics_takes_part_of_it_at_most() -> None:
     assert row.standing == "commonPractice"
 
 
+@pytest.mark.slow
 def test_a_wash_with_silicone_and_cationic_polymer_leaves_silicone_itself() -> None:
     """Yahagi 1992 and Hoessel 2000: two-in-one shampoos deposit both."""
     left = answer('what does "Gullwing Silk Wash" leave')

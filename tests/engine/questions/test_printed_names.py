@@ -19,6 +19,7 @@ def answer(question: str, world: World = WORLD) -> Answer:
     return ask(parse_query(question), world)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("source", ["", ' from "Gull Oil"'])
 def test_a_name_that_no_list_has(source: str) -> None:
     """It is read from its parts, and judged as a listed oil is."""

@@ -66,6 +66,7 @@ def test_nearly_all_that_is_settled_is_right(names: Names) -> None:
     assert right >= 0.97 * (right + wrong)
 
 
+@pytest.mark.slow
 def test_most_hair_relevant_names_are_settled(names: Names) -> None:
     """Listed or read from parts, with a charge and a role."""
     hair = [entry.name for entry in Inventory.shipped().entries() if entry.hair]

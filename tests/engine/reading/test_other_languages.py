@@ -137,6 +137,7 @@ def test_folding_keeps_native_names_apart(base: Base) -> None:
     assert all(fold(name) for name, _ in native(base))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("printed", "expected"),
     [

@@ -129,6 +129,7 @@ def test_clash_is_a_smallest_part_that_has_no_plan(seed: int) -> None:
 PARTS = "count partly clears as clearing\n"
 
 
+@pytest.mark.slow
 def test_cap_is_said() -> None:
     """Where there are more plans than asked for, they are not called complete."""
     for seed in range(200):
@@ -216,6 +217,7 @@ def test_why_says_what_makes_a_wash_strong(world: World) -> None:
     assert strong.reasons[-1].startswith("Breakwater Wash")
 
 
+@pytest.mark.slow
 def test_strong_washes_can_be_limited(world: World) -> None:
     """All of them together: two strong washes once each are one too many."""
     only = 'only "Breakwater Wash", "Tideline Wash" and "Dune Grass Wash"\n'

@@ -54,6 +54,7 @@ def kept(text: str) -> list[Kept]:
     return list(account(WEEK + text).kept)
 
 
+@pytest.mark.slow
 def test_waits_are_told_in_washes_and_in_days() -> None:
     (found,) = kept("clear silicones every 2 washes")
     assert found.kept

@@ -70,6 +70,7 @@ def test_no_part_of_a_way_is_enough() -> None:
     assert not any(one < other for one in sets for other in sets)
 
 
+@pytest.mark.slow
 def test_where_there_are_more_ways_the_cap_is_named() -> None:
     row = answer('does "Sandpiper Wash" clear "Polyquaternium-10"').rows[0]
     head, *_ = ways(row, most=2)
@@ -77,6 +78,7 @@ def test_where_there_are_more_ways_the_cap_is_named() -> None:
     assert head.complete is False
 
 
+@pytest.mark.slow
 def test_ways_of_the_last_answer_are_told_of_its_first_rows() -> None:
     last = answer('which washes at least partly clear "Dimethicone"')
     assert len(last.rows) == 4
@@ -95,6 +97,7 @@ def test_what_is_not_so_has_no_ways() -> None:
 # --- what must be so ------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_what_every_way_needs() -> None:
     """The lines that do the work, of which each is enough; no definitions."""
     found = answer(
@@ -116,6 +119,7 @@ def test_who_says_it_is_told_apart_from_who_says_something_else() -> None:
     assert "other things" in works.head
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("wash", "film", "in_words"),
     [
@@ -306,6 +310,7 @@ def test_what_would_change_is_asked_of_more_than_verdicts() -> None:
     assert [each.kind for each in lacking.findings] == ["sources"]
 
 
+@pytest.mark.slow
 def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
     """The first look leaves amounts out; what is told holds with them."""
     asked = 'why not does "Fog Bank Wash" clear "Dimethicone"'

@@ -50,6 +50,7 @@ def blocks(question: str) -> list[Block]:
     return laid_out(verdicts(question), by_film=asked(question).by_film)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("question", QUESTIONS)
 def test_every_verdict_stands_in_one_list(question: str) -> None:
     """And every line is told of a verdict of its list."""
@@ -106,6 +107,7 @@ MIXED = "^The others|^It depends|an unknown amount"
 """Heads of lists that no one reason bounds."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("question", LISTS)
 def test_a_reason_stands_in_a_proof_of_all_it_is_told_of(question: str) -> None:
     """A reason that holds of none, or of some, of its group is impossible."""

@@ -29,6 +29,7 @@ def found(told: Answer, kind: str) -> list[str]:
     return [text for f in told.findings if f.kind == kind for text in f.items]
 
 
+@pytest.mark.slow
 def test_the_wash_that_takes_more_comes_first() -> None:
     """Who takes more and of what, then what each is built on."""
     said = answer('compare "Tideline Wash" and "Breakwater Wash"').sentence
@@ -54,6 +55,7 @@ def test_a_condition_holds_for_both_sides() -> None:
     assert not any(each.startswith(lime) for each in soft)
 
 
+@pytest.mark.slow
 def test_each_takes_more_of_something() -> None:
     """Where it goes both ways both are told, and what a wash leaves is the reason."""
     told = answer('compare "Plover Mild Wash" and "Sandpiper Wash"')
@@ -70,6 +72,7 @@ def test_a_difference_has_its_reason() -> None:
     assert "is counted on to take at least part of most films" in told[0]
 
 
+@pytest.mark.slow
 def test_a_difference_is_told_only_where_it_is_shown() -> None:
     """At most part and part may be the same; none and part are not."""
     told = answer('compare "Tideline Wash" and "Breakwater Wash"')

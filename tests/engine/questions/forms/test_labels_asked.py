@@ -116,6 +116,7 @@ def test_near_formulas_are_found(session: Session) -> None:
     assert [item.key for item in found.members] == ["Gannet Wash New"]
 
 
+@pytest.mark.slow
 def test_two_lists_line_by_line(session: Session) -> None:
     """What only the new one has, what it leaves more, and which verdicts turn."""
     answer = session.ask('compare "Gannet Wash" and "Gannet Wash New" line by line')
@@ -160,6 +161,7 @@ def test_a_second_round_may_take_what_the_first_left_in_part(session: Session) -
     assert session.ask(f"{claim} after 2 rounds").claim == "unsupported"
 
 
+@pytest.mark.slow
 def test_films_in_the_order_of_ease(session: Session) -> None:
     """What water takes is easier than a wax; and how many compare is told."""
     answer = session.ask('which of "Cera Alba" and "Glycerin" hardest first')

@@ -30,6 +30,7 @@ def said(label: str, question: str) -> str:
     return ask(parse_query(question.format('"A"')), world).sentence
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("label", "question", "told"),
     [

@@ -149,6 +149,7 @@ def test_my_shelf_is_ranked_by_its_washes() -> None:
     assert answer("rank my shelf").members == answer("rank washes").members
 
 
+@pytest.mark.slow
 def test_a_ranking_shows_the_figures_and_how_they_were_found() -> None:
     """Of each wash what leads it, its intervals by test, and what was not read."""
     labels = ("Aqua, Sodium Lauryl Sulfate", "Aqua, Coco-Glucoside, Quillowax Base")
@@ -229,6 +230,7 @@ def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
 # --- how strong, stronger than, strongest first ---
 
 
+@pytest.mark.slow
 def test_strength_is_told_by_family() -> None:
     """Those that the wash takes as much as, on each family; no sum over them."""
     told = answer('how strong is "Plover Mild Wash" for silicones')
@@ -253,6 +255,7 @@ def test_strength_is_told_by_family() -> None:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("wash", "said"),
     [

@@ -239,6 +239,7 @@ def test_a_supposed_label_leaves_the_real_one_alone() -> None:
     assert answer('what does "Harbour Cream" leave').sentence == before
 
 
+@pytest.mark.slow
 def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
     found = answer('why not does "Gullwing Silk Wash" clear "Dimethicone"')
     (repairs,) = [each for each in found.findings if each.kind == "repairs"]
@@ -253,6 +254,7 @@ def test_why_not_tells_obstacles_and_repairs_that_were_tried() -> None:
     assert tried.rows[0].goal[1][-1] == "atLeastPartlyClears"
 
 
+@pytest.mark.slow
 def test_why_not_tells_unknown_from_contradicted() -> None:
     unknown = answer('why not does "Tideline Wash" clear "Dimethicone"')
     assert "unknown" in kinds(unknown)
@@ -281,6 +283,7 @@ def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     )
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("wash", "what"),
     [
@@ -349,6 +352,7 @@ def test_what_is_not_cleared_is_not_told_as_if_it_were_asked_whole() -> None:
         assert "othing is shown to take all" not in answer(asked).sentence
 
 
+@pytest.mark.slow
 def test_two_ingredients_are_compared() -> None:
     """Neither is a product, and neither leaves a film of its own."""
     found = answer('compare "Sodium Laureth Sulfate" and "Decyl Glucoside"')
@@ -451,6 +455,7 @@ def test_what_is_needed_or_builds_up_is_answered_as_a_claim(
     assert len({*same}) == 1 or again.sentence == found.sentence
 
 
+@pytest.mark.slow
 def test_how_a_wash_stands_to_what_is_needed_is_not_said_of_a_film() -> None:
     found = answer("is it true that silicones need a sulfate").sentence
     assert found.startswith("False: Tideline Wash, without sulfate surfactants, ")
@@ -503,6 +508,7 @@ def test_washes_that_are_offered_say_what_they_leave_themselves() -> None:
     assert "Tideline" not in note
 
 
+@pytest.mark.slow
 def test_some_are_stronger_film_by_film() -> None:
     """One pair and one film is enough to be told; over all films nothing is shown."""
     found = answer(

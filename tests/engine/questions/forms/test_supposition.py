@@ -84,6 +84,7 @@ def test_what_is_only_looked_at_is_told_too() -> None:
     assert all("Dimethicone" in text for text in lost.items)
 
 
+@pytest.mark.slow
 def test_a_change_that_changes_nothing_says_so() -> None:
     found = answer(
         'suppose "Tideline Wash" had no gums: does "Tideline Wash" clear "Dimethicone"'
@@ -113,6 +114,7 @@ def test_places_close_up_where_something_is_taken_off() -> None:
     assert list(then.values()) == [each for each in now.values() if each != gone]
 
 
+@pytest.mark.slow
 def test_a_level_that_cannot_stand_at_its_place_moves_the_line() -> None:
     """60 % of perfume is no trace; the answer says where it is taken to stand."""
     assert _places('had "Parfum" at 60 %')[1] == "parfum"

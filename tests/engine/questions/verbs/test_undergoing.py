@@ -18,6 +18,7 @@ def members(session: Session, question: str) -> set[str]:
     return {item.key for item in session.ask(question).members}
 
 
+@pytest.mark.slow
 def test_what_is_left_and_not_cleared_is_both(session: Session) -> None:
     """It is among what the product leaves, and among what the wash does not take."""
     left = members(session, 'what is left by "Harbour Cream"')

@@ -48,6 +48,7 @@ def test_what_was_right_stays_right(lexicon: Vocabulary, row: dict[str, Any]) ->
         assert not questions
 
 
+@pytest.mark.slow
 def test_every_offer_of_the_corpus_can_be_asked(lexicon: Vocabulary) -> None:
     """At most three, each read back as it stands, and its marks within the text."""
     for row in ROWS:
@@ -58,6 +59,7 @@ def test_every_offer_of_the_corpus_can_be_asked(lexicon: Vocabulary) -> None:
             assert all(span.end <= len(row["text"]) for span in reading.unread)
 
 
+@pytest.mark.slow
 def test_senseless_lines_are_refused(lexicon: Vocabulary) -> None:
     """Nine in ten at the least."""
     lines = (GUARDS / "senseless.txt").read_text("utf-8").splitlines()
