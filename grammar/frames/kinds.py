@@ -186,18 +186,37 @@ def milder_without(clause: Clause) -> Iterator[Said]:
         return
     if clause.verbs("clear", "leave", "stay", "contain", "need"):
         return
-    for at in clause.where("contrast:mild", "contrast:harsh"):
+    harsh = ("contrast:harsh", "contrast:harsher")
+    for at in clause.where("contrast:mild", "contrast:milder", *harsh):
         free = [n for n in clause.before(at) if _lack_of(n) is not None]
         other = _lack_of(free[0]) if free else None
         if other is None:
             continue
         used = clause.used(free[0], verbs=[at, *clause.verbs("be")])
         strength = q.Strength.MILDER
-        if clause.where("contrast:harsh") == [at]:
+        if clause.where(*harsh) == [at]:
             strength = q.Strength.HARSHER
         with_it = q.Such(WASHES, (q.Contains(other),))
         said = q.Differs(strength, with_it)
         yield stated(clause, free[0], said, used)
+
+
+def which_lack(clause: Clause) -> Iterator[Said]:
+    """`which ones are silicone-free`: which products have none of it."""
+    free = [n for n in clause.nouns if _lack_of(n) is not None]
+    if len(clause.nouns) != 1 or not free or not clause.verbs("be"):
+        return
+    named = any(
+        piece.sense is not None and "kind" in piece.sense.kinds
+        for piece in clause.pieces
+    )
+    lack = _lack_of(free[0])
+    if named or lack is None or not clause.asks("which") or clause.is_busy():
+        return
+    used = clause.used(free[0], verbs=clause.verbs("be"))
+    none = q.Contains(q.Quantified(q.Quantity.NO, lack))
+    asked = q.Which(q.Name("products"), none)
+    yield Said(asked=asked, used=used, slot="subject", doubt=-0.2)
 
 
 def _lack_of(noun: Noun) -> q.Term | None:

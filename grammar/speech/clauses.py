@@ -36,6 +36,7 @@ from abluent.grammar.frames.kinds import (
     identical,
     milder_without,
     naming,
+    which_lack,
 )
 from abluent.grammar.frames.needs import needing
 from abluent.grammar.frames.promises import holding, mislabelled, promised
@@ -259,6 +260,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     needing,
     being,
     milder_without,
+    which_lack,
     added,
     graded,
     mislabelled,

@@ -122,6 +122,11 @@ READ = [
         "nothing in reed cream is a resin",
         'is it true that nothing that is left by "Reed Cream" is a resin',
     ),
+    ("which ones are resin free", "which products contain no resins"),
+    (
+        "resin free shampoos are always gentler",
+        "is it true that washes without resins are milder than (washes with resins)",
+    ),
     ("tar: lyes needed?", 'does "Tar" need lyes'),
     (
         "i swap quay wash for reed wash, what stops coming off",
