@@ -177,13 +177,14 @@ class WeekWords:
             if not taking and self._between_them(fate):
                 told = "between them take some of each off"
             return f"{those} {told}."
-        much = f"all of {it}" if fate.state is State.CLEARED else f"some of {it}"
+        one = self._is_one(fate)
+        each = it if one else "each"
+        much = f"all of {it}" if fate.state is State.CLEARED else f"some of {each}"
         told = f"{few(taking, _WASHES)} take{s} {much} off"
         rest = [wash for wash in self.washes if wash not in taking]
         are = "is" if len(rest) == 1 else "are"
-        return as_sentence(
-            f"{told}; {few(rest, _WASHES)} {are} not known to" if rest else told
-        )
+        doubt = f"{few(rest, _WASHES)} {are} not known to{'' if one else ' do so'}"
+        return as_sentence(f"{told}; {doubt}" if rest else told)
 
     def _between_them(self, fate: Fate) -> bool:
         """Whether of each of some films one wash or another surely takes a part."""

@@ -74,6 +74,21 @@ def test_the_heading_says_what_builds_up_and_the_strip_which_wash(
     assert "Of your washes, " in found.advice()
 
 
+def test_what_each_of_two_washes_takes_in_part_is_said_of_both(
+    session: Session,
+) -> None:
+    """Neither takes a part of every film; of each film one of them does."""
+    lines = (
+        "water is hard",
+        'use "Harbour Cream" after every wash',
+        'use "Kelp Line Curl Cream" after every wash',
+        'wash with "Tideline Wash" on Tuesday',
+        'wash with "Lamp Room Clarifying Wash" on Friday',
+    )
+    found = WeekWords(account("\n".join(lines), session).overview, session.world)
+    assert "between them take some of each off." in found.why(found.fates[0])
+
+
 def test_words_agree_with_the_strands(
     session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
