@@ -77,14 +77,13 @@ def test_what_the_trade_usually_puts_in_can_be_left_aside(run: Run) -> None:
     query = 'does "Harbour Cream" contain "Dimethicone" above 0.4 %'
     (usual,) = run("ask", "--json", query).objects
     (lawful,) = run("ask", "--json", "--no-practice", query).objects
-    assert usual["sentence"] == (
-        "Yes: Dimethicone makes more than 0.4 % of Harbour Cream."
-    )
+    head = "Yes, as it is usually used: Dimethicone makes more than 0.4 % of Harbour "
+    assert usual["sentence"].startswith(head)
     assert usual["answers"][0]["standing"] == "common practice"
     assert usual["answers"][0]["open"] is False
     assert lawful["sentence"] == (
-        "Cannot tell: number 3 on the label of Harbour Cream makes above 0 and below "
-        "33.33 % of its weight."
+        "Cannot tell: Dimethicone is number 3 of 25 on the list, which prints no "
+        "amounts. The list allows above 0 and below 33.33 % of its weight."
     )
     assert lawful["answers"][0]["open"] is True
     assert lawful["answers"][0]["product"] == "Harbour Cream"
