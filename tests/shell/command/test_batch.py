@@ -107,7 +107,7 @@ def test_the_table_holds_every_verdict_and_no_formula() -> None:
     lines = list(csv.reader(table_of([each for each, _ in made()]).splitlines()))
     assert tuple(lines[0]) == COLUMNS
     (none,) = [line for line in lines if line[0] == WHICH]
-    assert "nothing here is shown to take all of it" in none[1]
+    assert "None is shown to take all in one wash" in none[1]
     assert none[2:7] == ["", "", "", "", ""]
     rows = [line for line in lines if line[0] == PART]
     (row,) = [line for line in rows if line[2].startswith(f"'{WASH}, Dimethicone")]
