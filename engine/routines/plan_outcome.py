@@ -157,7 +157,9 @@ def plan_of(
     if beside:
         schedule = unrolled(beside[0].overview.built.schedule)
         often = overdone(routine, schedule, planned.effects, world)
-    account = _account(routine, world, planned, beside, overdone=bool(often))
+    account = None  # with another conditioner the plan itself says what is best
+    if swap is None:
+        account = _account(routine, world, planned, beside, overdone=bool(often))
     return PlannedWithReasons(
         planned,
         purchases(first, world),
