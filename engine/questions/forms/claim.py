@@ -70,6 +70,7 @@ _SHOWN, _PRODUCTS = 5, 12
 """So many things that decide are shown, and so many products."""
 _NAMED = 6
 """So many things are named of which a claim holds."""
+_SEVERAL = 2
 _NEAR = 3
 """So many things are told that come as near as those that a claim names."""
 _LOOKED_AT = 40
@@ -91,7 +92,7 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     Raises:
         UnknownName: a name in it stands for nothing.
     """
-    claim = _Claim(judge, said, query)
+    claim = _Claim(judge, _none_for_not(judge, said), query)
     answer = claim.as_meant(claim.answer())
     if asked := asked_of(judge, said):
         answer = film_by_film(judge, asked, answer)
@@ -101,6 +102,23 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     if score is None:
         return answer
     return replace(answer, score=score, notes=[*answer.notes, *told(score)])
+
+
+def _none_for_not(judge: Judge, said: q.Statement) -> q.Statement:
+    """That washes do not take something off, as that none of them does.
+
+    Said of many it is of each, and that the one takes a part belies it as meant.
+    """
+    subject, denied = said.subject, said.predicate
+    if not isinstance(denied, q.Not) or not isinstance(denied.part, q.Clears):
+        return said
+    plain = denied.part.extent == PLAIN and denied.part.rounds == 1
+    if not plain or not isinstance(subject, q.Such):
+        return said
+    items = judge.terms.items(subject, PRODUCT)
+    if len(items) < _SEVERAL or any(item.kind != PRODUCT for item in items):
+        return said
+    return q.Statement(q.Quantified(q.Quantity.NO, subject), denied.part)
 
 
 class _Claim:

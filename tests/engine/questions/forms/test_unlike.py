@@ -159,3 +159,12 @@ def test_only_washes_of_a_kind_is_answered_of_the_films_too() -> None:
     told = answer(f'{asked} "Balm"')
     assert told.claim
     assert told.sentence.startswith("False: all of what Balm leaves goes")
+
+
+def test_that_washes_do_not_is_that_none_of_them_does() -> None:
+    """A wash of the kind that takes some belies it, though it takes not all."""
+    asked = "is it true that washes without sulfates"
+    told = answer(f'{asked} do not clear "Amodimethicone"')
+    assert told.sentence.startswith("Not so as said: Strong takes some")
+    none = answer('is it true that no washes without sulfates clear "Amodimethicone"')
+    assert told.sentence == none.sentence
