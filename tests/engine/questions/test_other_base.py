@@ -55,7 +55,10 @@ def asked(shop: World, question: str) -> Answer:
         ),
         ('what does "Shore Gloss" leave', "Shore Gloss leaves Linseed Gloss and "),
         ('which brush baths clear "Tung Gloss"', "Gully Bath takes all of Tung"),
-        ('which brush baths at least partly clear "Tung Gloss"', "Gully Bath and Ash"),
+        (
+            'which brush baths at least partly clear "Tung Gloss"',
+            "Gully Bath takes all of Tung Gloss. Ash Bath takes some of ",
+        ),
         ("which paints are greasy", "Linseed Gloss and Tung Gloss are greasy."),
         ('is "Tung Gloss" an oil paint', "Yes"),
         ("what contains Turps", "Gully Bath contains Turps."),
