@@ -63,7 +63,9 @@ def test_a_sitting_in_a_terminal(tmux: Tmux, data_folder: Path) -> None:
     tmux("send-keys", "-l", " clear Dimethicone")
     tmux("send-keys", "Enter")
     screen = seen(tmux, "On wash day: ")
-    assert "Tideline Wash takes at least part of Dimethicone" in screen
+    assert "Tideline Wash takes Dimethicone off, at least in part" in " ".join(
+        screen.split()
+    )
     # A label is pasted whole, named, and on the disk at once.
     pasted = "Ingredients: Aqua, Cetearyl Alcohol,\nDimethicone, Glycerin, Parfum"
     tmux("set-buffer", pasted)
