@@ -8,11 +8,12 @@ it is the evidence that parts them and no chemistry, the answer says so.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TypeAlias
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.folded_words import in_brief
-from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
+from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict, films_left
 from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.forms.notes import turning
 from abluent.engine.questions.forms.whether import place_of
@@ -26,13 +27,14 @@ from abluent.engine.questions.sides.contrasted import (
 )
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.alone import agent_of
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import in_a_row
 from abluent.grammar.query import tree as q
 
 _PAIRS = 2
-"""So many pairs are told with their reasons; of more, which differ."""
+"""So many groups of films are told apart; of more, that they differ too."""
 _FILMS = 4
 """So many groups of films are named that the other wash does take."""
 _OTHER_WAY = "It is the other way about"
@@ -103,12 +105,15 @@ def _washes(
     ]
     if not pairs:
         raise Unanswerable("there is no film to set these side by side by", None)
-    pairs.sort(key=lambda pair: _weight(*pair))
-    first, asked = pairs[0]
-    told = [_opening(first, asked), *_rest(pairs[1:])]
-    rows = [first.more, first.less]
-    findings = [*contrasted(first), *_takes(judge, first.less)]
-    findings += [*sure_of(rows), *on_wash_day(rows)]
+    groups = _alike(pairs)
+    (first, *alike), asked = groups[0][0], groups[0][1]
+    told = [_opening(first, asked, _films_of(groups[0][0], pairs))]
+    told += _rest(groups[1:], pairs)
+    rows = [row for each in (first, *alike) for row in (each.more, each.less)]
+    findings = [*contrasted(first, alike), *_leaves_itself(judge, first.less)]
+    if len({row.film for _, row in pairs}) == 1:
+        findings += _takes(judge, first.less)
+    findings += [*sure_of(rows), *on_wash_day([first.more, first.less])]
     return Answer(
         text,
         " ".join(told),
@@ -119,7 +124,31 @@ def _washes(
     )
 
 
+_Pairs: TypeAlias = Sequence[tuple[Better, Verdict]]
+_Alike: TypeAlias = tuple[list[Better], Verdict]
 _ORDER = (By.SHOWN, By.LEAST, By.MOST, By.ORDER, By.PLACE, By.NOTHING)
+
+
+def _alike(pairs: _Pairs) -> list[_Alike]:
+    """The films on which two washes differ alike, what tells most first.
+
+    A group of which the label lists one higher comes before, and so within a group.
+    """
+    found: dict[tuple[object, ...], _Alike] = {}
+    for each, asked in sorted(pairs, key=lambda pair: (_weight(*pair), _place(pair))):
+        low = ENDS[each.more.role][0] if each.by is By.LEAST else each.more.role
+        turn = each.by, each.more.wash, each.less.wash, low, each.less.role
+        found.setdefault(turn, ([], asked))[0].append(each)
+    return [*found.values()]
+
+
+def _place(pair: tuple[Better, Verdict]) -> int:
+    """Where the label that leaves a film lists it; 0 where none is asked about."""
+    row = pair[0].more
+    if not row.source:
+        return 0
+    read = row.case.world.read(row.source).readings
+    return next((n for n, each in enumerate(read, 1) if each.symbol == row.film), 0)
 
 
 def _weight(found: Better, asked: Verdict) -> tuple[bool, int]:
@@ -128,21 +157,47 @@ def _weight(found: Better, asked: Verdict) -> tuple[bool, int]:
     return other_way, _ORDER.index(found.by)
 
 
-def _opening(found: Better, asked: Verdict) -> str:
+def _films_of(alike: Sequence[Better], pairs: _Pairs) -> str:
+    """Several films in words; empty for one."""
+    films = [each.more.film for each in alike]
+    if len(films) == 1:
+        return ""
+    among = [row.film for _, row in pairs]
+    return in_brief(alike[0].more.case.world.base, films, among, _FILMS)
+
+
+def _opening(found: Better, asked: Verdict, films: str = "") -> str:
     """Which does more, and whether that is as the question says."""
-    told = opening(found)
+    told = opening(found, films)
     if found.by is By.NOTHING:
         return f"{_NOT_SO}: {told[:1].lower()}{told[1:]}"
     return told if found.more is asked else f"{_OTHER_WAY}: {told}"
 
 
-def _rest(pairs: Sequence[tuple[Better, Verdict]]) -> Iterator[str]:
+def _rest(groups: Sequence[_Alike], pairs: _Pairs) -> Iterator[str]:
     """In a few words how the same stands on other films and washes."""
-    for found, asked in pairs[: _PAIRS - 1]:
-        yield _opening(found, asked)
-    more = len(pairs) - _PAIRS + 1
+    same = [group for group in groups if group[0][0].by is By.NOTHING]
+    differ = [group for group in groups if group not in same]
+    for alike, asked in differ[: _PAIRS - 1]:
+        yield _opening(alike[0], asked, _films_of(alike, pairs))
+    more = len(differ) - _PAIRS + 1
     if more > 0:
-        yield f"The same can be asked of {more} more."
+        films = [each.more.film for alike, _ in differ[_PAIRS - 1 :] for each in alike]
+        base = pairs[0][1].case.world.base
+        among = [row.film for _, row in pairs]
+        yield f"They differ too on {in_brief(base, films, among, _FILMS)}."
+
+
+def _leaves_itself(judge: Judge, less: Verdict) -> Iterator[Finding]:
+    """What a wash puts on hair itself that does less, where it puts on anything."""
+    if agent_of(less.case.world, less.wash):
+        return
+    films = [left.film for left in films_left(less.case, less.wash)]
+    if films:
+        every = [item.key for item in judge.nouns.all_ingredients]
+        some = in_brief(judge.world.base, films, every, _FILMS)
+        told = f"{less.wash} can leave films of its own on hair: {some}"
+        yield Finding("leaves", told)
 
 
 def _takes(judge: Judge, less: Verdict) -> Iterator[Finding]:

@@ -78,7 +78,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness
         sentence = verb.sentence(said, truth, rows)
-    if truth and _denies_all(said.predicate) and any(map(takes_part, rows)):
+    if _denies_all(said.predicate) and any(map(takes_part, rows)):
         # That not all goes is so; who asks whether none does is not told yes.
         sentence = f"It does in part: {without_head(sentence)}"
     if truth is False and isinstance(said.predicate, q.Is) and len(items) == 1:

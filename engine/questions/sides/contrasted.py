@@ -21,7 +21,8 @@ from abluent.engine.questions.answers.account import (
 from abluent.engine.questions.answers.account_parts import Parts
 from abluent.engine.questions.answers.advised import HEADS
 from abluent.engine.questions.answers.answer import Finding
-from abluent.engine.questions.answers.group import deciding_claim
+from abluent.engine.questions.answers.folded_words import in_brief
+from abluent.engine.questions.answers.group import deciding_claim, parted
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
 from abluent.engine.questions.answers.rows import how_sure, standing
 from abluent.engine.questions.answers.verdicts import (
@@ -36,14 +37,22 @@ from abluent.grammar.common.text import as_sentence, in_a_row
 
 _FEW = 3
 """Of so few verdicts it is told how each stands."""
+_GROUPS = 4
+"""So many groups of films are named of which one reason is told."""
 _NAMED = 3
 """So many cleansers of a wash are named."""
 
 
-def opening(found: Better) -> str:
-    """Which of two washes does more to a film, and by what, in a sentence or two."""
+def opening(found: Better, films: str = "") -> str:
+    """Which of two washes does more to a film, and by what, in a sentence or two.
+
+    Args:
+        found: how the two stand to each other.
+        films: several films of which the same is so, in words; empty for the one.
+    """
     more, less = found.more, found.less
-    film = more.case.world.base.label(more.film)
+    film = films or more.case.world.base.label(more.film)
+    it = "them" if films else "it"
     one, other = more.wash, less.wash
     amount, against = TAKES[more.role], TAKES[less.role]
     match found.by:
@@ -52,7 +61,7 @@ def opening(found: Better) -> str:
         case By.LEAST:
             some = "all" if ENDS[less.role][0] is Role.PART_OF_IT else "any"
             return (
-                f"{one} takes {amount} of {film}; that {other} takes {some} of it is "
+                f"{one} takes {amount} of {film}; that {other} takes {some} of {it} is "
                 "not shown."
             )
         case By.MOST:
@@ -63,12 +72,12 @@ def opening(found: Better) -> str:
         case By.ORDER:
             return (
                 f"{one} is the stronger of the two on {film} by the order of the "
-                f"trade, at the same strength; both take {amount} of it."
+                f"trade, at the same strength; both take {amount} of {it}."
             )
         case By.PLACE:
             return (
                 f"{one} has the better chance at {film}: {_by_place(more, less)}. "
-                f"By what is shown both take {amount} of it."
+                f"By what is shown both take {amount} of {it}."
             )
     return f"Nothing here sets {one} and {other} apart on {film}: both take {amount}."
 
@@ -86,23 +95,48 @@ def _by_place(more: Verdict, less: Verdict) -> str:
     return f"{mine}, {less.wash} only {in_a_row(late)}"
 
 
-def contrasted(found: Better) -> Iterator[Finding]:
-    """What in each of two washes makes them do what they do to one film."""
-    more, less = found.more, found.less
-    if told := film_step(more).text:
+def contrasted(found: Better, alike: Sequence[Better] = ()) -> Iterator[Finding]:
+    """What in each of two washes makes them do what they do to one film.
+
+    Args:
+        found: how the two stand to each other on it.
+        alike: how they stand on other films of which the same is told.
+    """
+    every = (found, *alike)
+    if not alike and (told := film_step(found.more).text):
         yield Finding("film", told.rstrip("."))
     said: set[str] = set()
-    for row, other in ((more, less), (less, more)):
-        upper = row is less and found.by is not By.NOTHING
+    for row, other in ((found.more, found.less), (found.less, found.more)):
+        upper = row is found.less and found.by is not By.NOTHING
+        rows = [each.less if row is found.less else each.more for each in every]
         items = [_cleans_with(row), *_lacks(row, other)]
         if helpers(row) and (helps := remark_on([row])):
             items.insert(0, helps.text)
-        why = _why(row, upper=upper or None)
-        items += [why] if why and why not in said else []
-        said.add(why)
+        whys = [why for why in _whys(rows, upper=upper or None) if why not in said]
+        items += whys
+        said.update(whys)
         yield Finding("side", f"In {row.wash}", tuple(filter(None, items)))
-    if gap := _gap(found):
+    if gap := _gap(every):
         yield Finding("gap", gap)
+
+
+def _whys(rows: Sequence[Verdict], *, upper: bool | None) -> Iterator[str]:
+    """The claims that bound what a wash takes of some films, each with its films."""
+    if len(rows) == 1:
+        yield _why(rows[0], upper=upper)
+        return
+    base = rows[0].case.world.base
+    every = [row.film for row in rows]
+    groups = parted(rows, upper=upper)
+    order = {row: place for place, row in enumerate(rows)}
+    for group in sorted(groups, key=lambda each: min(order[r] for r in each.rows)):
+        why = group.words or (deciding_claim(group.rows) if upper else "")
+        films = [row.film for row in group.rows]
+        names = in_brief(base, films, every, _GROUPS)
+        if why and len(groups) > 1:
+            yield f"{names[:1].upper()}{names[1:]}: {why}"
+        elif why:
+            yield why
 
 
 def _why(row: Verdict, *, upper: bool | None) -> str:
@@ -111,15 +145,17 @@ def _why(row: Verdict, *, upper: bool | None) -> str:
     return told or (deciding_claim([row]) if upper else "")
 
 
-def _gap(found: Better) -> str:
+def _gap(every: Sequence[Better]) -> str:
     """What of a difference is only that something was not shown."""
-    if found.by is not By.LEAST or puts_back(found.less):
+    found = every[0]
+    if found.by is not By.LEAST or any(puts_back(each.less) for each in every):
         return ""
     (low, _), (_, high) = (reach(each) for each in (found.more, found.less))
     if high < low:
         return ""
     amount = "all" if low == len(EFFECTS) - 1 else "some"
-    who = f"{found.less.wash} may take {amount} of it too"
+    it = "them" if len(every) > 1 else "it"
+    who = f"{found.less.wash} may take {amount} of {it} too"
     return f"Where the evidence stops: {who}, which nothing here shows"
 
 

@@ -168,3 +168,26 @@ def test_that_washes_do_not_is_that_none_of_them_does() -> None:
     assert told.sentence.startswith("Not so as said: Strong takes some")
     none = answer('is it true that no washes without sulfates clear "Amodimethicone"')
     assert told.sentence == none.sentence
+
+
+def test_films_that_differ_alike_are_told_in_one_sentence() -> None:
+    """What the label lists first leads, and none is left to be asked apart."""
+    made = [Product("Gloss", "leave-in", "EU", _GLOSS)]
+    made += [Product(name, "wash", "EU", _LABELS[name]) for name in ("Strong", "Mild")]
+    shelf = World(Base.load(), load_rulebook(), made)
+    asked = 'why does "Strong" clear everything from "Gloss" unlike "Mild"'
+    told = ask(parse_query(asked), shelf)
+    first = told.sentence.split("; that Mild")[0]
+    assert "silicones" in first or "Dimethiconol" in first
+    assert "Amodimethicone" in first or "silicones" in first
+    assert "more" not in told.sentence.replace("takes more", "")
+    assert not any(f.kind == "takes" for f in told.findings)
+
+
+_GLOSS = "Aqua, Dimethiconol, Amodimethicone, Cocos Nucifera Oil, PVP, Parfum"
+
+
+def test_not_clearing_is_never_told_with_a_yes_that_it_does() -> None:
+    """It is asked whether none goes, and some does."""
+    told = answer('does "Strong" not clear "Cocos Nucifera Oil"')
+    assert told.sentence.startswith("It does in part: ")
