@@ -107,7 +107,8 @@ def in_line(base: Base, aspect: str, words: str) -> tuple[str, ...]:
     """The conditions that a line such as `water is soft and warm` states.
 
     The parts stand between commas and `and`, and each is a word for a condition of
-    that aspect, or said of it (`abl:saidOf`). Where the conditions are `abl:inNote`,
+    that aspect, or said of it (`abl:saidOf`, `abl:saidAs`). One that lies between two
+    of them states neither (`abl:saidBetween`). Where the conditions are `abl:inNote`,
     a part may go on after such a word or have none, as a note: `bleached twice, fine`.
 
     Raises:
@@ -126,10 +127,17 @@ def in_line(base: Base, aspect: str, words: str) -> tuple[str, ...]:
         condition = _begun(base, part.split(), known, whole=not note)
         if condition is not None:
             found.append(condition)
-        elif not note:
+        elif not (note or between(base, aspect, part)):
             told = ", ".join(f"`{aspect_of(base, each)[1]}`" for each in known)
             raise ConditionError(f"{aspect} is one of {told}, not `{part}`")
     return tuple(dict.fromkeys(found))
+
+
+def between(base: Base, aspect: str, words: str) -> bool:
+    """Whether some words of an aspect lie between two conditions and state neither."""
+    known = _of_aspect(base, aspect)
+    middle = {word for each in known for word in base.record(each).texts("saidBetween")}
+    return any(part.casefold() in middle for part in _PARTS.split(words))
 
 
 def is_note(base: Base, aspect: str) -> bool:
@@ -162,7 +170,8 @@ def _begun(
     for length in range(len(words), len(words) - 1 if whole else 0, -1):
         start = " ".join(words[:length])
         for each in known:
-            if aspect_of(base, each)[1] == start.casefold():
+            said = aspect_of(base, each)[1], *base.record(each).texts("saidAs")
+            if start.casefold() in said:
                 return each
         condition = base.find_value(start, base.term(Role.CONDITION))
         if condition in known:

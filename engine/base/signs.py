@@ -15,10 +15,10 @@ SIGN, SIGN_OF, SIGN_ON = "sign", "signOf", "signOnlyOn"
 Words of the last call for it but where a note says that they are not on that.
 """
 
-COATED, HARM, WELL = "coatedSign", "harmSign", "wellSign"
+COATED, HARM, WELL, OILY = "coatedSign", "harmSign", "wellSign", "oilySign"
 """The properties of a kind of product: words of a note that say how hair fares.
 
-They say that it feels coated, is washed too harshly, or is well as it is.
+They say that it feels coated, is washed too harshly, is well as it is, or soon oily.
 """
 
 FILM_SIGN = "filmSign"
@@ -29,6 +29,10 @@ SIGN_WITH = "signWith"
 
 _DENIED = r"(?<!\bno )(?<!\bnot )(?<!\bnever )(?<!\bwithout )"
 """What stands before a word that is denied, and does not before one that is said."""
+
+
+_NOTHING = re.compile(r"\bnothing(?: \w+){0,3} $", re.IGNORECASE)
+"""What stands before a word that happens to nothing: nothing can ever build up."""
 
 
 class Sign(NamedTuple):
@@ -76,8 +80,16 @@ def nouns(base: Base, caution: str) -> Iterator[str]:
 def word_of(base: Base, symbol: str, name: str, notes: Iterable[str]) -> str:
     """The first of some words of the base that a note says; empty if none does."""
     said = _said(base.record(symbol).texts(name))
-    found = (said.search(each) for each in notes) if said is not None else ()
+    if said is None:
+        return ""
+    found = (_first(said, each) for each in notes)
     return next((each.group() for each in found if each is not None), "")
+
+
+def _first(said: re.Pattern[str], note: str) -> re.Match[str] | None:
+    """The first of some words in a note that does not happen to nothing."""
+    every = said.finditer(note)
+    return next((e for e in every if not _NOTHING.search(note[: e.start()])), None)
 
 
 def _said(words: Iterable[str]) -> re.Pattern[str] | None:
@@ -96,6 +108,6 @@ def _of(base: Base, caution: str, notes: list[str]) -> Sign | None:
     said = _said(words)
     if said is None:
         return None
-    note = next((each for each in notes if said.search(each)), None)
+    note = next((each for each in notes if _first(said, each)), None)
     text = record.text("statement") or base.label(caution)
     return None if note is None else Sign(caution, note, text)

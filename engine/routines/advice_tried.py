@@ -111,9 +111,12 @@ class Tries:
         """One use in a routine that comes round soon, one a week in any other.
 
         Where there are fewer than three washes a week, every second, or where the new
-        one is strong one in two weeks or more.
+        one is strong one in two weeks or more; all where there is not one a week and
+        the new one is not strong.
         """
         slots, days = slots_of(self.now), self.now
+        if not strong and len(slots) * WEEK < days.days:
+            return uses, How.ALWAYS  # washes are rarer than weekly as it is
         few = len(slots) * WEEK < self.often.one_of * days.days
         if few and days.turns and len(slots) < 2 * self.often.one_of:
             second = slots[slots.index(uses[0]) % 2 :: 2]

@@ -19,6 +19,9 @@ STRONG_ONE_OF = "strongWashOneOf"
 STRONG_APART = "strongWashApart"
 """The property that says how many days apart strong washes are to be."""
 
+STRONG_APART_HARMED = "strongWashApartHarmed"
+"""The property that says so where a note tells of harm."""
+
 NOT_WASHED_FOR = "notWashedFor"
 """The property of a family of films that is no reason for a stronger wash."""
 
@@ -44,6 +47,7 @@ class HowOften(NamedTuple):
     Args:
         most: from how many a week on a milder one comes first.
         many: from how many a week on that is said to be too often.
+        harmed: how many days apart they are where a note tells of harm.
         one_of: of how many washes a week one may be strong; of fewer, one in two weeks.
         apart: how many days there are from one to the next.
     """
@@ -52,6 +56,7 @@ class HowOften(NamedTuple):
     one_of: int
     apart: int
     many: int = 0
+    harmed: int = 0
 
     @property
     def span(self) -> int:
@@ -92,9 +97,9 @@ def how_often(world: World) -> HowOften:
     wash = base.term(Role.WASH)
     said = [wash, *(up for each in world.stated for up in implied(base, each))]
     apart = max(_number(base, each, STRONG_APART) for each in said)
-    names = STRONG_AT_MOST, STRONG_ONE_OF, STRONG_TOO_MANY
-    most, one_of, many = (_number(base, wash, name) for name in names)
-    return HowOften(most, one_of, apart, many)
+    names = STRONG_AT_MOST, STRONG_ONE_OF, STRONG_TOO_MANY, STRONG_APART_HARMED
+    most, one_of, many, harmed = (_number(base, wash, name) for name in names)
+    return HowOften(most, one_of, apart, many, harmed)
 
 
 def taken_apart(base: Base, family: str) -> int:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from abluent.engine.base.conditions import is_note
+from abluent.engine.base.conditions import between, is_note
 from abluent.engine.base.contract import STRONG
 from abluent.engine.base.roles import Role
 from abluent.engine.base.signs import (
     COATED,
     HARM,
+    OILY,
     WELL,
     Sign,
     advice_to,
@@ -54,6 +55,11 @@ def well(routine: ast.Routine, base: Base) -> bool:
     return bool(_says(routine, base, WELL)) and not harmed(routine, base)
 
 
+def oily(routine: ast.Routine, base: Base) -> bool:
+    """Whether a note says that it is soon oily, and none that it is harmed."""
+    return bool(_says(routine, base, OILY)) and not harmed(routine, base)
+
+
 def films_noted(routine: ast.Routine, base: Base) -> dict[str, str]:
     """The families of films that its notes speak of, each with the word."""
     return dict(film_signs(base, _notes(routine, base)))
@@ -67,10 +73,15 @@ def _notes(routine: ast.Routine, base: Base) -> list[str]:
     """What a routine notes of somebody, part by part, and its name."""
     parts = [routine.name or ""]
     for said in routine.washing:
-        if is_note(base, said.aspect):
+        if _is_noted(said, base):
             first, *rest = said.words.split(", ")
             parts += [f"{said.aspect} is {first}", *rest]
     return parts
+
+
+def _is_noted(said: ast.Said, base: Base) -> bool:
+    """Whether a line is a note, or states nothing as it lies between two conditions."""
+    return is_note(base, said.aspect) or between(base, said.aspect, said.words)
 
 
 def no_strong(routine: ast.Routine, base: Base) -> bool:

@@ -65,25 +65,28 @@ class Oftener(NamedTuple):
     word: str = ""
 
 
-def oftener(overview: Overview, world: World, coated: str) -> Oftener | None:
+def oftener(
+    overview: Overview, world: World, coated: str, harmed: str = ""
+) -> Oftener | None:
     """The wash that comes too seldom by most, for what is left in or the water brings.
 
     Args:
         overview: what becomes of the films.
         world: the base and the shelf.
         coated: the word of a note that says hair feels coated; may be empty.
+        harmed: the word of one that says it is washed too harshly; may be empty.
     """
     days = overview.built.schedule
     if not (days.turns and any(use.product != WATER for use in days.washes)):
         return None
     days = repeated(days, -(-LONG // days.days)) if days.days < LONG else days
-    tried = _Seldom(overview, world, days, bool(coated))
+    tried = _Seldom(overview, world, days, bool(coated), bool(harmed))
     found: dict[str, Oftener] = {}
     for each in tried.each():
         other = found.get(each.wash)
         if other is None or each.every < other.every:
             found[each.wash] = each
-        elif each.every == other.every:
+        elif each.every == other.every and each.sure == other.sure:
             films = (*other.films, *each.films)
             found[each.wash] = other._replace(films=films)
     return min(found.values(), key=lambda e: (e.every, -len(e.films)), default=None)
@@ -97,13 +100,20 @@ class _Seldom:
         world: the base and the shelf.
         days: the routine, repeated where it is short.
         coated: whether hair feels coated.
+        harmed: whether hair or skin is washed too harshly.
     """
 
     def __init__(
-        self, overview: Overview, world: World, days: Schedule, coated: bool
+        self,
+        overview: Overview,
+        world: World,
+        days: Schedule,
+        coated: bool,
+        harmed: bool,
     ) -> None:
         self._overview, self._world, self._days = overview, world, days
         self._done, self._coated = overview.built.effects, coated
+        self._harmed = harmed
         assert self._done.case is not None
         self._case = self._done.case
         self._washes = [use for use in days.washes if use.product != WATER]
@@ -160,7 +170,7 @@ class _Seldom:
     ) -> Oftener | None:
         """A wash at its rhythm, and the rhythm of all washes where that is shorter."""
         strong = self._strong(wash)
-        own = max(every, self._often.apart) if strong else every
+        own = max(every, self._apart) if strong else every
         slots = round(self._days.days / len(self._washes))
         more = every if slots > every else 0
         if gap and gap <= own and not more:
@@ -178,6 +188,15 @@ class _Seldom:
             more,
             slots,
         )
+
+    @property
+    def _apart(self) -> int:
+        """How many days apart a strong wash is advised; more where washes are few."""
+        often = self._often
+        if self._harmed:
+            return max(often.harmed, often.apart)
+        few = len(self._washes) * WEEK <= self._days.days
+        return often.seldom if few else often.apart
 
     def _count(self, wash: str) -> int:
         return sum(use.product == wash for use in self._washes)
@@ -252,8 +271,7 @@ def _rhythm(days: float) -> int:
 def noted_film(routine: ast.Routine, now: Overview, world: World) -> Oftener | None:
     """The wash against films that a note tells of, where it comes too seldom.
 
-    One with no wash to name is what nothing at hand may take. What the tap brings as
-    well is washed for as seldom as else.
+    One with no wash to name is what nothing at hand may take.
 
     Args:
         routine: the routine.
@@ -261,17 +279,15 @@ def noted_film(routine: ast.Routine, now: Overview, world: World) -> Oftener | N
         world: the base and the shelf.
     """
     days = now.built.schedule
-    brought = {family_of(e.film, world) for e in now.told if e.film.source == WATER}
     words = films_noted(routine, world.base)
     used = [use.product for use in days.washes if use.product != WATER]
     if not (words and used):
         return None
     for family, word in words.items():
         done = _where_brought(routine, world, family)
-        tap = taken_within(world.base, family) if brought & {family} else 0
         film = next((f for f in _brought(done) if family_of(f, world) == family), None)
         if film is not None:
-            return _against(film, (word, tap or WEEK), days, done, world)
+            return _against(film, (word, WEEK), days, done, world)
     return None
 
 

@@ -33,7 +33,14 @@ from abluent.engine.routines.conditioning import (
 )
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.how_often import how_often
-from abluent.engine.routines.noted import coated, for_whom, harmed, no_strong, well
+from abluent.engine.routines.noted import (
+    coated,
+    for_whom,
+    harmed,
+    no_strong,
+    oily,
+    well,
+)
 from abluent.engine.routines.oftener import Oftener, noted_film, oftener
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -217,6 +224,9 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     buy, harder = before_buying(buy, stronger(then, world), then, world)
     some = perhaps(then, world)
     often = overdone(routine, after if changes else unrolled(days), done, world)
+    milder = gentler(often, hand, then)
+    if milder is None and oily(routine, world.base):
+        often = []  # nobody is sent out to buy a milder wash for what is soon oily
     mild_buy = _mild_to_buy(then, world, routine.counting) if often else ()
     often = [] if changes else often
     more = _oftener(routine, then, world, lacking)
@@ -240,7 +250,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         best_conditioner(after, built.schedule, done, shares),
         often,
         mild_buy,
-        gentler(often, hand, then),
+        None if changes else milder,
         more,
     )
 
@@ -248,14 +258,17 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
 def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
     """Whether a milder wash is not advised.
 
-    All is well, or hair feels coated, or the other would come too seldom for what
-    would be left in between with the milder one.
+    All is well, or hair feels coated, or the other comes too seldom for what is left
+    in between, now or with the milder one.
     """
     felt = coated(routine, world.base)
     if well(routine, world.base) or felt:
         return True
-    seldom = oftener(change.overview, world, felt)
-    return seldom is not None and seldom.wash == change.old
+    harm = harmed(routine, world.base)
+    tried = (
+        oftener(each, world, felt, harm) for each in (change.before, change.overview)
+    )
+    return any(each is not None and each.wash == change.old for each in tried)
 
 
 def _oftener(
@@ -267,7 +280,8 @@ def _oftener(
     which no wash at hand surely takes a part.
     """
     told = noted_film(routine, then, world)
-    seldom = oftener(then, world, coated(routine, world.base))
+    base = world.base
+    seldom = oftener(then, world, coated(routine, base), harmed(routine, base))
     brings = {film.source for film in lacking} - {WATER}
     if seldom is not None and brings & {film.source for film in seldom.films}:
         seldom = None

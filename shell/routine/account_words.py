@@ -13,6 +13,7 @@ from abluent.engine.routines.overview import (
     Family,
     Overview,
     State,
+    Told,
     called,
     stays_on,
     takers,
@@ -23,7 +24,8 @@ from abluent.engine.routines.perhaps import may_take
 from abluent.engine.routines.routine import Schedule
 from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
-from abluent.shell.routine.days import a_turn, counted
+from abluent.shell.routine.advice_often import lathered_for
+from abluent.shell.routine.days import a_span, a_turn, counted
 from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import families, named, uses
 
@@ -41,6 +43,9 @@ UNKNOWN = "Not known, so it may build up:"
 
 LEVEL = "levels off, as a wash takes a part"
 """What is said of how much there is where no study gave a share."""
+
+GATHERS = 21
+"""Days between two washes from which on what they take is said to gather."""
 
 AT_HAND = 3
 """Washes at hand that are named for a family."""
@@ -78,21 +83,27 @@ def _single(found: Sequence[Family], every: Sequence[Family]) -> bool:
     return len(found) == 1 and several and len(only.films) == 1
 
 
-def opening(overview: Overview, world: World) -> str:
+def opening(found: Accounted, world: World) -> str:
     """What becomes of the films, the worst first, each with how sure it is."""
     told: list[str] = []
+    overview = found.overview
     every = overview.families
     dark = [each for each in every if unknown(overview, each)]
+    gathering = _gathers(found, world)
     well = "is known to build up: " if dark else "builds up: "
-    for state, said in _SAID.items():
-        found = [e for e in overview.of(state) if not unknown(overview, e)]
-        if found:
-            single = _single(found, every)
-            also = f"Nothing {well}" if not told and state in _WELL else ""
-            verb, rest = said[single]
+    for state, phrases in _SAID.items():
+        some = [e for e in overview.of(state) if not unknown(overview, e)]
+        if state is State.BOUNDED:
+            told += _said_between(gathering, found, world)
+        some = [each for each in some if all(each is not e for e, _ in gathering)]
+        if some:
+            single = _single(some, every)
+            fine = not told and not gathering and state in _WELL
+            also = f"Nothing {well}" if fine else ""
+            verb, rest = phrases[single]
             if state is State.CLEARED and overview.parts_count:
                 rest = f"{rest}, as a part that is taken counts as the whole"
-            told.append(f"{also}{families(found, world, every)} {verb}{rest}.")
+            told.append(f"{also}{families(some, world, every)} {verb}{rest}.")
     if dark:
         told.append(
             f"what a wash takes of {families(dark, world, every)} is not known."
@@ -100,6 +111,52 @@ def opening(overview: Overview, world: World) -> str:
     if not told:
         return as_sentence(well_of(overview.built, world))
     return " ".join(each[:1].upper() + each[1:] for each in told)
+
+
+def _gathers(found: Accounted, world: World) -> list[tuple[Family, int]]:
+    """The families that stay within bounds and gather, each with how many days.
+
+    Those are families that no wash takes for long, and what the advice acts on.
+    """
+    acted = {film for each in found.oftener for film in each.films}
+    acted.update(lathered_for(found, world)[1])
+    told: list[tuple[Family, int]] = []
+    for family in found.overview.of(State.BOUNDED):
+        wait = max(_wait(each) for each in family.told)
+        if wait > GATHERS or acted & {*family.films}:
+            told.append((family, wait))
+    return told
+
+
+def _said_between(
+    gathering: Sequence[tuple[Family, int]], found: Accounted, world: World
+) -> Iterator[str]:
+    """That some families gather, and for how long."""
+    every = found.overview.families
+    for days in sorted({wait for _, wait in gathering}, reverse=True):
+        some = [family for family, wait in gathering if wait == days]
+        several = [each.kind for each in every].count(some[0].kind) > 1
+        one = several and len(some) == 1 and len(some[0].films) == 1
+        them = "it" if one else "them"
+        names = families(some, world, every)
+        stay = "stays" if one else "stay"
+        apart = f"{a_span(days)} lie" if days > 1 else "1 day lies"
+        yield (
+            f"{names} {stay} from wash to wash: {apart} between two that take at "
+            f"least a part of {them}."
+            if days
+            else f"{names} {stay} in part after each wash."
+        )
+
+
+def _wait(told: Told) -> int:
+    """The most days between two washes that surely take a part of a film."""
+    days = told.built.schedule
+    able = [u for u in days.washes if told.shares.of(u.product, told.film).least]
+    if not (able and days.turns):
+        return 0
+    at = sorted({use.day for use in able})
+    return max(b - a for a, b in zip(at, [*at[1:], at[0] + days.days], strict=True))
 
 
 # --- one family -----------------------------------------------------------------------

@@ -8,7 +8,7 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.noted import coated
-from abluent.engine.routines.oftener import Oftener, speaks_of
+from abluent.engine.routines.oftener import Oftener, noted_film, speaks_of
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State
 from abluent.engine.routines.routine import WEEK
@@ -48,6 +48,8 @@ def step(each: Oftener) -> str:
             )
         return told
     told = f"wash with {each.wash} {rhythm(each.every)}"
+    if each.word and each.every == WEEK:
+        told += f" for a month and {rhythm(2 * WEEK)} after it"
     if each.instead:
         told += f" instead of {each.instead}"
     if each.now:
@@ -70,18 +72,39 @@ def because(each: Oftener, world: World) -> str:
     return f"{between(each)} now, and it {takes} a part of {them}"
 
 
+def noted_as_well(found: Accounted, world: World) -> Iterator[str]:
+    """That a wash which a change brings takes what a note tells of, too."""
+    told = noted_film(found.routine, found.overview, world)
+    new = {change.new for change in found.changes}
+    said = any(e.word and c.milder for e in found.oftener for c in found.changes)
+    if told is not None and told.wash in new and not said:
+        takes = "takes at least" if told.sure else "may take"
+        of = speaks_of(world.base, told.films[0], world)
+        yield (
+            f"Your note says `{told.word}`, which speaks of {of}: {told.wash} {takes} "
+            "a part of that as well, and a wash without a chelant leaves it."
+        )
+
+
 def between(each: Oftener) -> str:
     """How much of what is left in lies between two washes that take it."""
     source = each.films[0].source
     return f"{each.uses} uses of {source} lie between two such washes"
 
 
-def less_of(found: Accounted) -> Iterator[str]:
-    """A lighter hand with what comes so often between two washes."""
-    for each in found.oftener:
-        source = each.films[0].source
-        if each.uses > HEAVY and source != WATER:
-            yield f"A lighter hand with {source} helps as well."
+def less_of(found: Accounted, world: World) -> Iterator[str]:
+    """A lighter hand with what comes often between two washes, or hardly goes."""
+    heavy = {e.films[0].source: None for e in found.oftener if e.uses > HEAVY}
+    films = [film for each in found.changes for film in each.better]
+    heavy |= {f.source: None for f in films if left_in(world, f.source)}
+    days, now = found.built.schedule, found.after.built.schedule.products
+    for source in heavy:
+        if source == WATER or source not in now:
+            continue
+        uses = sum(use.product == source for use in days.uses)
+        often = uses * WEEK >= (WEEK - 2) * days.days
+        when = "on every second day alone" if often else "at every second use alone"
+        yield f"A lighter hand with {source} helps as well: use less of it, or {when}."
 
 
 def _to_buy(each: Oftener, world: World) -> str:
@@ -136,10 +159,23 @@ def lathered_twice(found: Accounted, world: World) -> list[str]:
 
     Nothing where a change helps, or where nothing that is left in is taken in part.
     """
-    word = coated(found.routine, world.base)
-    helped = found.changes or found.overdone or any(e.wash for e in found.oftener)
-    if not word or helped or found.after.of(*TROUBLE[:1]):
+    source, films = lathered_for(found, world)
+    if not source:
         return []
+    word = coated(found.routine, world.base)
+    return [
+        f"Lather twice at each wash, and use less of {source}: your note says "
+        f"`{word}`, and a wash takes a part of {kinds(films, world)} and not "
+        "surely all."
+    ]
+
+
+def lathered_for(found: Accounted, world: World) -> tuple[str, list[Film]]:
+    """The product for whose sake one lathers twice, and its films; none if none."""
+    helped = found.changes or found.overdone or any(e.wash for e in found.oftener)
+    felt = coated(found.routine, world.base)
+    if not felt or helped or found.after.of(*TROUBLE[:1]):
+        return "", []
     by: dict[str, list[Film]] = {}
     for each in found.after.told:
         if each.state is State.BOUNDED and left_in(world, each.film.source):
@@ -147,10 +183,4 @@ def lathered_twice(found: Accounted, world: World) -> list[str]:
     uses = [use.product for use in found.after.built.schedule.uses]
     much = {name: len(films) * uses.count(name) for name, films in by.items()}
     source = max(sorted(much), key=lambda name: much[name], default="")
-    if not source:
-        return []
-    return [
-        f"Lather twice at each wash, and use less of {source}: your note says "
-        f"`{word}`, and a wash takes a part of {kinds(by[source], world)} and not "
-        "surely all."
-    ]
+    return source, by.get(source, [])

@@ -21,6 +21,7 @@ from abluent.shell.routine.advice_often import (
     lathered_twice,
     less_of,
     more_often,
+    noted_as_well,
     use_less,
 )
 from abluent.shell.routine.noted import to_notes
@@ -33,7 +34,8 @@ _PRACTICE = (
 
 def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
-    told = [*to_do(found, world), *in_part(found.after, world), *less_of(found)]
+    told = [*to_do(found, world), *noted_as_well(found, world)]
+    told += [*in_part(found.after, world), *less_of(found, world)]
     if not washed(found.built.schedule):
         return told
     told += left(found, world)

@@ -32,7 +32,7 @@ def account_json(found: Accounted, world: World) -> dict[str, Any]:
     return {
         **_head(found.routine, built.schedule, world),
         "settles after turns": built.turns_before if built.schedule.turns else None,
-        "opening": account_words.opening(found.overview, world),
+        "opening": account_words.opening(found, world),
         "advice": " ".join(advice_words.advice(found, world)),
         "change": _change_json(found.change, found, world),
         "changes": [_change_json(each, found, world) for each in found.changes],

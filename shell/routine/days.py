@@ -51,6 +51,11 @@ def once_in(days: int) -> str:
     return few.get(days, f"once in {days} days")
 
 
+def a_span(days: int) -> str:
+    """So many days: `1 day`, `14 days`."""
+    return "1 day" if days == 1 else f"{days} days"
+
+
 _RHYTHMS = {
     1: "every day",
     2: "every second day",

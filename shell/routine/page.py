@@ -65,7 +65,7 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     for line in advice_words.advice(found, world):
         page.text(line, "")
     page.head(found.routine, built.schedule, "As it is now, counted over")
-    page.text(account_words.opening(overview, world), "")
+    page.text(account_words.opening(found, world), "")
     page.wishes(found.kept, parts=found.parts)
     for state, heading in account_words.HEADS.items():
         known = [e for e in overview.of(state) if not unknown(overview, e)]

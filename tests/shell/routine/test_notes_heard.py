@@ -51,6 +51,8 @@ def test_signs_are_heard_but_where_they_are_denied(
         ("hair is flat, coated", "flat"),
         ("hair is fine, coated", "coated"),
         ("hair is not coated", ""),
+        ("hair is nothing can ever build up", ""),
+        ("hair is nothing builds up, build-up at the ends", "build-up"),
         ("hair is greasy", "greasy"),
     ],
 )

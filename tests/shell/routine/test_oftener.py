@@ -32,8 +32,13 @@ wash with "Teasel Day" on Monday and Thursday
 wash with "Teasel Deep" every 20 days
 use "Teasel Pomade" every day
 """,
-        says=("20 uses of Teasel Pomade", "A lighter hand with Teasel Pomade"),
-        never=("Nothing has to change", "Teasel Day instead"),
+        says=(
+            "20 uses of Teasel Pomade",
+            "A lighter hand with Teasel Pomade helps as well: use less of it, or on "
+            "every second day alone.",
+            "stay from wash to wash",
+        ),
+        never=("Nothing has to change", "Teasel Day instead", "Nothing builds up"),
         starts="Wash with Teasel Deep once a week instead of Teasel Day, and not only "
         "once in 20 days:",
     ),
@@ -68,8 +73,56 @@ hair is blond, greenish
 wash with "Teasel Day" daily
 """,
         says=("a wash without a chelant leaves it",),
-        starts="Wash with Teasel Chelate once a week instead of Teasel Day: your note "
-        "says `greenish`",
+        starts="Wash with Teasel Chelate once a week for a month and once in two weeks "
+        "after it instead of Teasel Day: your note says `greenish`",
+    ),
+    Week(
+        "a strong wash comes seldom where hair is dry",
+        "routine",
+        """
+hair is coily, dry
+wash with "Teasel Day" every 7 days
+wash with "Teasel Deep" every 20 days
+use "Teasel Pomade" every day
+""",
+        starts="Wash with Teasel Deep once in three weeks instead of Teasel Day",
+    ),
+    Week(
+        "where washes are rarer than weekly, a mild one that helps comes every time",
+        "routine",
+        """
+water is soft
+wash with "Teasel Mild" every 14 days
+use "Teasel Spray" on Sunday
+use "Teasel Pomade" on Sunday
+""",
+        starts="Wash with Teasel Day instead of Teasel Mild every time",
+        never=("third wash",),
+        more='{"product": "Teasel Mild", "kind": "wash", "market": "EU", "text": '
+        '"Aqua, Cetearyl Alcohol, Glycerin, Cetrimonium Chloride"}\n',
+    ),
+    Week(
+        "iron in the note is told of, beside a change that takes it",
+        "routine",
+        """
+water is very hard
+hair is orange, iron-rich well water
+wash with "Teasel Day" every 2 days
+""",
+        says=("Your note says `iron-rich`", "filtered or rain water"),
+        starts="Wash with Teasel Chelate",
+    ),
+    Week(
+        "water between soft and hard is neither, and nothing is bought for it",
+        "routine",
+        """
+water is moderately hard
+wash with "Teasel Day" on Monday and Thursday
+use "Teasel Spray" on Sunday
+""",
+        says=("Water between soft and hard",),
+        never=("minerals build up", "thing to buy"),
+        starts="Nothing has to change",
     ),
     Week(
         "healthy hair is left as it is",
