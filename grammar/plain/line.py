@@ -13,7 +13,7 @@ from abluent.grammar.phrase.pieces import Lexicon, cut, tokens
 from abluent.grammar.plain.ways import Sort, forms
 from abluent.grammar.query import tree as q
 
-_SILENT = frozenset(",.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
+_SILENT = frozenset("(),.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""
 _MANY = frozenset(("product", "class", "kind", "thing"))
 """What is more than one ingredient."""

@@ -90,7 +90,7 @@ ASKS = "asks"
 """The part that a whole line is."""
 _ASKS = tuple(
     f"asks_{each}.toml"
-    for each in ("which", "wash", "product", "more", "between", "since")
+    for each in ("which", "wash", "product", "more", "between", "since", "ground")
 )
 """Where its ways stand, in the order in which they are tried."""
 _TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")

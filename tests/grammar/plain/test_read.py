@@ -71,6 +71,31 @@ def question(text: str) -> str:
 
 
 ASKED = [
+    (
+        "What kind of evidence is there that Quay Wash does not remove tar?",
+        'who says that it is true that "Quay Wash" does not clear "Tar"',
+    ),
+    (
+        "What would change your verdict that Quay Wash removes tar?",
+        'what would change whether "Quay Wash" clears "Tar"',
+    ),
+    (
+        "Why is tar no problem but pitch in the same jar is?",
+        'why does "Pitch" build up unlike "Tar"',
+    ),
+    (
+        "Why does tar build up while pitch does not?",
+        'why does "Tar" build up unlike "Pitch"',
+    ),
+    (
+        "Does tar come off with plain water or only with a wash?",
+        'does water clear "Tar"',
+    ),
+    ("How often should I use Quay Wash after Moss Oil?", ""),
+    (
+        "Is Quay Wash measured to remove tar?",
+        "",
+    ),
     ("Do I need a lye salt to remove tar?", ""),
     ("Is tar pitch?", 'is "tar" pitch'),
     ("Is tar the same thing as pitch?", 'is "tar" pitch'),
@@ -219,6 +244,31 @@ def test_questions_that_follow_on_each_other_are_all_asked() -> None:
     assert [(each.question, each.sure) for each in found] == [
         ('is "tar" pitch', True),
         ('does "Quay Wash" clear "Tar"', True),
+    ]
+
+
+def test_films_that_are_numbered_are_judged_each() -> None:
+    found = read_plain("Does lye remove (a) tar, (b) pitch?", LEXICON)
+    assert [each.question for each in found] == [
+        'does "Lye" clear "Tar"',
+        'does "Lye" clear "Pitch"',
+    ]
+
+
+def test_how_often_is_offered_and_never_answered() -> None:
+    """No label tells it: what one wash takes is offered."""
+    found = read_plain("How often should I use Quay Wash after Moss Oil?", LEXICON)
+    assert [(each.question, each.sure) for each in found] == [
+        ('does "Quay Wash" clear everything from "Moss Oil"', False)
+    ]
+
+
+def test_what_is_put_on_after_a_wash_keeps_its_turn() -> None:
+    """The wash came first: what the later one leaves is asked, not the other way."""
+    found = read_plain("Does Moss Oil right after Quay Wash undo it?", LEXICON)
+    assert [each.question for each in found] == [
+        'what does "Moss Oil" leave',
+        'what does "Quay Wash" clear from "Moss Oil"',
     ]
 
 
