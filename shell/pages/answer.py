@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.contract import LISTED as ON_LABEL
 from abluent.engine.questions.answers.account import film_step
-from abluent.engine.questions.answers.advised import advised
+from abluent.engine.questions.answers.advised import advised, not_on_labels
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
 from abluent.engine.questions.answers.cautions import cautions_beside
-from abluent.engine.questions.answers.rows import how_sure, named, title
+from abluent.engine.questions.answers.rows import how_sure, mostly_sure, named, title
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.grammar.common.text import wrapped
 from abluent.shell.pages.row_reasons import OF_DEGREE, explained
@@ -75,10 +75,38 @@ def _told(page: Page, answer: Answer, styled: bool) -> None:
     if len(answer.findings) > most:
         page.short = True
         page.text(f"… and {len(answer.findings) - most} more", "")
+    _closing(page, answer)
     page.bullets("Note", answer.notes)
     few = len(answer.rows) + len(answer.others) <= HUNDREDS
     if few and (line := advised(answer)):
         page.text(f"{line.head}: {line.advice.text}")
+
+
+def _closing(page: Page, answer: Answer) -> None:
+    """How sure an answer about films is and what no label tells, if not told yet."""
+    every = answer.rows if answer.shown is None else answer.shown
+    rows = [row for row in every if isinstance(row, Verdict | Left)]
+    if answer.aside or not rows or len(rows) < len(every):
+        return
+    told = " ".join(" ".join(page.lines).split())
+    base = rows[0].case.world.base
+    spoken = {
+        base.record(row.standing).text("spokenAs") for row in rows if row.standing
+    }
+    sure = ""
+    if _SURE not in told and not any(
+        each and each in answer.sentence for each in spoken
+    ):
+        sure = mostly_sure(rows) if many(rows) else how_sure(rows)
+    silence = not_on_labels(rows)
+    if _SILENT in told or silence in told:
+        silence = ""
+    if sure or silence:
+        page.text(" ".join(filter(None, [sure, silence])))
+
+
+_SURE, _SILENT = "How sure", "no label tells"
+"""What an answer says where it has told how sure it is, and what no label tells."""
 
 
 def _rows(page: Page, answer: Answer) -> None:

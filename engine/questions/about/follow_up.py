@@ -60,6 +60,14 @@ class About(NamedTuple):
         if query.aspect is q.Aspect.WHY:
             negative = query.negative or _denies(matter)
             plain = inner if inner.compared else replace(inner, findings=())
+            if (said := _statement(matter)) and isinstance(said.predicate, q.Resists):
+                from abluent.engine.questions.forms.harder import (  # noqa: PLC0415
+                    why_harder,
+                )
+
+                told = why_harder(self.judge, said, plain)
+                if told is not plain:
+                    return replace(told, query=printed)
             found = self._why_not(inner, matter) if negative else plain
             text = _spelt_out(inner.sentence)
             return replace(found, query=printed, sentence=text, why=True)

@@ -67,6 +67,8 @@ def cautions_beside(answer: Answer) -> tuple[str, ...]:
     if answer.compared:
         rows = [r for r in rows if not isinstance(r, Left) or r.how in _STAYS]
     if answer.claim:
+        # Of a film that needs no wash there is nothing to mind in washing.
+        rows = [r for r in rows if not (isinstance(r, Verdict) and r.gone)]
         rows = [row for row in rows[:1] if isinstance(row, Verdict | Left)]
     return nearest_cautions(rows)
 

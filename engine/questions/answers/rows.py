@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import (
@@ -266,6 +267,14 @@ def how_sure(rows: Sequence[Row]) -> str:
         return f"How sure: {told}."
     rest = "; ".join(f"{s} for {listed(names, 4)}" for s, names in groups.items())
     return f"How sure: {told}, but {rest}."
+
+
+def mostly_sure(rows: Sequence[Row]) -> str:
+    """How most of very many rows stand, in a sentence; empty if none has a standing."""
+    counted = Counter(filter(None, map(standing, rows))).most_common()
+    if not counted:
+        return ""
+    return f"How sure: {'mostly ' * (len(counted) > 1)}{counted[0][0]}."
 
 
 def _least_sure(rows: Sequence[Row]) -> str:

@@ -8,8 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.questions.answers.answer import PROVEN, REFUTED, Answer, Finding
+from abluent.engine.questions.answers.answer import (
+    DISPUTED,
+    PROVEN,
+    REFUTED,
+    Answer,
+    Finding,
+)
 from abluent.engine.questions.answers.answer import UNSUPPORTED as OPEN
+from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.forms.claim import judge_claim
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.nouns import UnknownName
@@ -25,15 +33,17 @@ def judge_argument(judge: Judge, said: q.Argue, query: str) -> Answer:
     """
     parts = [_part(judge, each) for each in said.statements]
     findings = [_step(judge, said, parts)] if said.follows else []
-    told = [f"{_head(part.claim)}: {part.query}." for part in parts]
-    step = [str(each) for each in findings]
+    claim = _overall(parts, findings)
+    step = [_FOLLOWS[f.kind] for f in findings if f.items or f.kind != "broken step"]
+    each = [_told(part, whole=said.follows) for part in parts]
+    told = f"{_WORDS[claim].capitalize()}: {' '.join([*step, *each])}"
     members = [member for part in parts for member in part.members[:1]]
     return Answer(
         query,
-        " ".join([*told, *step]),
+        told,
         [row for part in parts for row in part.rows],
         members=members,
-        claim=_overall(parts, findings),
+        claim=claim,
         witness=next((part.witness for part in parts if part.claim == REFUTED), ""),
         compared=parts,
         findings=findings,
@@ -44,8 +54,24 @@ def _part(judge: Judge, said: q.Statement) -> Answer:
     return judge_claim(judge, said, print_statement(said))
 
 
-def _head(claim: str) -> str:
-    return (claim or OPEN).capitalize()
+_WORDS = {PROVEN: "true", REFUTED: "false", OPEN: "not settled", DISPUTED: "disputed"}
+_FOLLOWS = {
+    "step": "the last follows from what goes before.",
+    "broken step": "the last does not follow from what goes before.",
+    "open step": "whether the last follows from what goes before is not shown.",
+}
+"""What is said of a step, by what was found of it."""
+
+
+def _told(part: Answer, *, whole: bool) -> str:
+    """How one statement was judged, and what was found of it where that is told."""
+    said = part.query.replace('"', "")
+    how = f"“{said[:1].upper()}{said[1:]}” is {_WORDS[part.claim or OPEN]}"
+    plain = part.claim == PROVEN and not any(isinstance(r, Verdict) for r in part.rows)
+    if plain or not whole:
+        return f"{how}."
+    found = without_head(part.sentence)
+    return f"{how}: {found[:1].lower() if part.claim == OPEN else found[:1]}{found[1:]}"
 
 
 def _overall(parts: Sequence[Answer], findings: Sequence[Finding]) -> str:
@@ -63,16 +89,18 @@ def _step(judge: Judge, said: q.Argue, parts: Sequence[Answer]) -> Finding:
     *premises, conclusion = said.statements
     *before, last = (part.claim for part in parts)
     if all(claim == PROVEN for claim in before) and last == REFUTED:
-        return Finding("broken step", "It does not follow: what goes before holds")
+        return Finding(
+            "broken step", "It does not follow: what goes before is so, the last not"
+        )
     general = _general(premises[-1], conclusion)
     judged = None if general is None else _tried(judge, general)
     if judged is None:
         head = "Whether the last follows from what goes before is not judged"
         return Finding("open step", f"{head}: they speak of different things")
-    found = (judged.sentence,)
+    found = (without_head(judged.sentence),)
     if judged.claim == REFUTED:
-        head = f"It does not follow, as it is not so that {judged.query}"
-        return Finding("broken step", head, found)
+        head = f"It is not so that {judged.query}"
+        return Finding("broken step", head.replace('"', ""), found)
     if judged.claim == PROVEN:
         return Finding("step", f"It follows, as {judged.query}", found)
     return Finding("open step", f"Whether {judged.query} is not settled", found)

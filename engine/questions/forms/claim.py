@@ -29,6 +29,7 @@ from abluent.engine.questions.answers.degrees import led_by
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.name_claim import scored, told
+from abluent.engine.questions.forms.notes import turning_washes
 from abluent.engine.questions.forms.order_claim import of_order
 from abluent.engine.questions.forms.sentences import (
     as_claim,
@@ -165,7 +166,8 @@ class _Claim:
         lacking = f"without {self._said(self._wanted)}" if without else ""
         head = _AS_FAR if needs and denied else self._head(answer.claim)
         text = as_meant(head, told, lacking, too=too)
-        return replace(answer, sentence=text, shown=shown)
+        notes = [*answer.notes, *turning_washes(shown)]
+        return replace(answer, sentence=text, shown=shown, notes=notes)
 
     @property
     def _is_only(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Row
@@ -27,6 +28,8 @@ _OFFERED = 4
 """So few washes are all offered."""
 _OF_MORE = 3
 """Of more so many are, the mildest, and how to ask for the rest."""
+_TURNED = 2
+"""Of so many washes of a list it is told which condition would turn what they take."""
 _CONDITIONED = 3
 """To how many verdicts of an answer it is told which conditions would turn them."""
 
@@ -117,6 +120,25 @@ def turning(rows: Sequence[Row]) -> Iterator[str]:
         )
 
         yield from turning_notes(found)
+
+
+def turning_washes(rows: Sequence[Verdict]) -> Iterator[str]:
+    """Under which condition nobody spoke of a wash of a list would take more.
+
+    Of each wash that may leave something whole it is told of the first such film that
+    a condition turns.
+    """
+    from abluent.engine.questions.about.other_conditions import (  # noqa: PLC0415
+        turning_notes,
+    )
+
+    mine: dict[str, list[Verdict]] = {}
+    for row in rows:
+        if not _takes_part(row) and not row.gone:
+            mine.setdefault(row.wash, []).append(row)
+    if len(mine) <= _LOOKED_OVER:
+        told = (next(turning_notes(some[:_FILMS]), "") for some in mine.values())
+        yield from islice(filter(None, told), _TURNED)
 
 
 def offered_instead(

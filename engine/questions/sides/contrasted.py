@@ -6,7 +6,6 @@ what the one lacks that the other has, and what is a gap in the evidence only.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.engine.base.contract import ISA, LISTED, UNREAD_LINE
@@ -24,7 +23,7 @@ from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.folded_words import in_brief
 from abluent.engine.questions.answers.group import deciding_claim, parted
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
-from abluent.engine.questions.answers.rows import how_sure, standing
+from abluent.engine.questions.answers.rows import how_sure, mostly_sure
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
     TAKES,
@@ -237,8 +236,6 @@ def on_wash_day(rows: Iterable[Verdict]) -> Iterator[Finding]:
 
 def sure_of(rows: Sequence[Verdict]) -> Iterator[Finding]:
     """How some verdicts stand, as a line of its own; of many, how most of them do."""
-    if len(rows) > _FEW:
-        (most, *others) = Counter(filter(None, map(standing, rows))).most_common()
-        yield Finding("sure", f"How sure: {'mostly ' * bool(others)}{most[0]}")
-    elif told := how_sure(rows).rstrip("."):
-        yield Finding("sure", told)
+    told = mostly_sure(rows) if len(rows) > _FEW else how_sure(rows)
+    if told:
+        yield Finding("sure", told.rstrip("."))

@@ -215,7 +215,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         'does "Tideline Wash" clear "Dimethicone"'
     )
     assert found.sentence.startswith(
-        "Not for sure: Tideline Wash takes at best part of Dimethicone"
+        "Not for sure: Tideline Wash takes little or none of Dimethicone"
     )
     assert "for it can leave that itself" in found.sentence
     assert "as it is now: Tideline Wash takes Dimethicone off" in found.sentence
@@ -371,7 +371,7 @@ def test_many_pairs_begin_with_what_goes() -> None:
     """Classes and no counts come first."""
     found = answer("what do betaine surfactants remove").sentence
     assert found.startswith("Betaine surfactants take at least part of most oily films")
-    assert "They take at best part of waxes, cationic surfactants" in found
+    assert "They take little or none of waxes, cationic surfactants" in found
 
 
 @pytest.mark.slow
