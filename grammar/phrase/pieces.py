@@ -342,3 +342,18 @@ def _phrase(
                     at + length,
                 )
     return None
+
+
+def is_of_its_name(piece: Piece, lexicon: Lexicon) -> bool:
+    """Whether a word is one of the name of one product, and no name besides."""
+    sense = piece.sense
+    if sense is None or "product" not in sense.kinds:
+        return False
+    words = [each for each in piece.words if each not in _LEADING]
+    other = lexicon.find(tuple(words))
+    alone = other is None or other.text == sense.text
+    own = {*sense.text.casefold().split()}
+    return alone and all(own & {each, each.removesuffix("s")} for each in words)
+
+
+_LEADING = frozenset(("the", "my", "our", "your"))

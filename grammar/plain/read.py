@@ -9,7 +9,7 @@ from typing import Any
 from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Lexicon, Piece
+from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import LONGEST, Reading, printed
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.match import Matcher
@@ -168,22 +168,11 @@ def _slips(line: Line, nouns: Iterable[Noun]) -> Iterator[Span]:
     pieces = line.pieces
     for noun in nouns:
         slipped = [each for each in _within(pieces, noun) if each.slip]
-        whole = bool(slipped) and all(_is_of_its_name(line, each) for each in slipped)
+        whole = bool(slipped) and all(
+            is_of_its_name(each, line.lexicon) for each in slipped
+        )
         if noun.slip and not whole:
             yield Span(pieces[noun.first].start, pieces[noun.last].end)
-
-
-def _is_of_its_name(line: Line, piece: Piece) -> bool:
-    sense = piece.sense
-    if sense is None or "product" not in sense.kinds:
-        return False
-    words = [each for each in piece.words if each not in _LEADING]
-    other = line.lexicon.find(tuple(words))
-    alone = other is None or other.text == sense.text
-    return alone and {*words} <= {*sense.text.casefold().split()}
-
-
-_LEADING = frozenset(("the", "my", "our", "your"))
 
 
 def _sorts(pieces: Sequence[Piece], nouns: Any) -> Iterator[tuple[str, str]]:

@@ -5,7 +5,7 @@ What is offered is a question of the language, printed and read again.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
@@ -18,6 +18,8 @@ from abluent.grammar.phrase.recast import recast
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.apart import Taken, in_parts
 from abluent.grammar.speech.asking import Offer
+from abluent.grammar.speech.certain import settled
+from abluent.grammar.speech.denials import turns_round
 from abluent.grammar.speech.empty import is_empty
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import guesses, offers
@@ -85,11 +87,11 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         return Heard(tuple(asks[:MOST]), told(spoken))
     strong = [each for each in spoken if not each.weak]
     read = [*counted(pieces, [*filled(pieces, [*offers(pieces)])])]
-    read = [*limited(pieces, read)]
+    read = _unturned(pieces, limited(pieces, read))
     found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0
     if best < _MOST_OF_IT or found[0].doubt > _DOUBTED:
-        read += filled(pieces, [*guesses(pieces)])
+        read += _unturned(pieces, filled(pieces, [*guesses(pieces)]))
         found = ranked(pieces, read, strong)
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
@@ -115,11 +117,18 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         kept += asks
     apart_ = _parts(pieces, read, found) if kept else []
     apart_ = _sided(pieces, spoken) or apart_
+    if not apart_ and not spoken:
+        kept = settled(pieces, _once(kept), lexicon)
     kept = _once([*apart_, *_beside(pieces, _once(kept), read, spoken)])
     kept = _as_asked(pieces, kept)
     kept = kept[:MOST]
     aside = tuple(_spans(pieces, _lost(pieces, kept)))
     return Heard(tuple(kept), told(spoken), len(apart_), aside)
+
+
+def _unturned(pieces: Sequence[Piece], offered: Iterable[Offer]) -> list[Offer]:
+    """The offers that do not turn the sense round."""
+    return [e for e in offered if not turns_round(pieces, e.query, e.used)]
 
 
 def _sided(pieces: Sequence[Piece], spoken: Sequence[Matter]) -> list[Reading]:

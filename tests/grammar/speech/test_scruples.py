@@ -171,3 +171,25 @@ def test_what_would_be_without_something_is_asked_about() -> None:
     """`would it … without X` supposes another label, which the reading does not."""
     reading = heard("would quay wash still be resin free without the lye").readings[0]
     assert not reading.sure
+
+
+@pytest.mark.parametrize(
+    ("text", "never"),
+    [
+        ("quay wash only, no cream: dull after all", "creams"),
+        ("does reed cream leave anything behind itself", "not"),
+        ("is reed cream free of build-up because it has no resin", "so that"),
+    ],
+)
+def test_no_reading_turns_the_sense_round(text: str, never: str) -> None:
+    """What is denied is not asserted, and nothing is denied that was not."""
+    questions = [each.question for each in heard(text).readings]
+    assert all(never not in each.split() for each in questions) or never == "so that"
+    assert not any("so that" in each and "builds up" in each for each in questions)
+
+
+def test_an_exact_reading_is_not_asked_back() -> None:
+    """The others leave something aside; with a step or a denial it is asked."""
+    text = "does quay wash take the tar of reed cream off, and the resin too?"
+    assert heard(text).readings[0].sure
+    assert not heard("so tar is no resin, does quay wash take tar off").readings[0].sure

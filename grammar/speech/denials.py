@@ -1,0 +1,129 @@
+"""Whether a reading turns the sense of a text round: a denial lost, or one added.
+
+`No styler` is no styler to be cleared, and `free of build-up` does not build up. A
+reading in which a denied thing stands undenied says the opposite of what was meant, and
+so does one that denies where nothing in the text does.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from abluent.grammar.common.record import Record
+from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.query import tree as q
+
+_BEFORE_WHAT = ("quantity:no", "small:without")
+"""Words that deny what stands right after them."""
+DENYING = (
+    *_BEFORE_WHAT,
+    *("small:no", "small:nothing", "small:free", "small:except", "small:all_but"),
+    *("small:unless", "verb:lack", "quantity:not_every", "quantity:fewer"),
+    *("quantity:only", "quantity:share", "verb:go", "contrast:less", "verb:exclude"),
+)
+"""Words with which a text may deny something."""
+_HELD = ("verb:stay", "verb:leave", "small:anything")
+"""What can be denied by a word right before it, and is no name."""
+
+
+def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -> bool:
+    """Whether a question says the opposite of a text, by what it denies."""
+    found = [*denials(query)]
+    if any(_is_strict(each) for each in found) and _adds(pieces, query):
+        return True
+    roles = {each.role for each in pieces}
+    undone = not found and roles.issuperset(_BEFORE_WHAT)
+    if undone or _only_asks(query):
+        # `no cream without lye`: the one undoes the other.
+        return False
+    lost = [at for at in _denied(pieces) if at in used]
+    held = any(pieces[at].does("verb:stay") for at in lost)
+    said = [each for each in found if not (held and isinstance(each, q.Stays))]
+    return len(lost) > len(said)
+
+
+def _only_asks(query: q.Query) -> bool:
+    """Whether it is asked what takes something off, and nothing is said of it."""
+    match query:
+        case q.Which(predicate=q.Clears(source=None)):
+            return True
+        case _:
+            return False
+
+
+def _adds(pieces: Sequence[Piece], query: q.Query) -> bool:
+    """Whether a question denies what nothing in the text does.
+
+    What is left behind is not taken off, if it is told what that is.
+    """
+    if not any(isinstance(each, q.Statement) for each in records(query)):
+        return False
+    if any(each.does(*DENYING) or _is_sort(each) for each in pieces):
+        return False
+    leaves = any(each.role == "verb:leave" for each in pieces)
+    if leaves:
+        return any(map(_clears_nothing_named, records(query)))
+    return not any(each.role in _MAY_DENY for each in pieces)
+
+
+_MAY_DENY = (
+    *("verb:stay", "verb:be", "ask:change", "turned:rinse", "verb:rinse"),
+    *("verb:need", "small:by"),
+)
+"""Words that are no denial, and can be read as one: `clings to it whatever I use`."""
+
+
+def _is_sort(piece: Piece) -> bool:
+    """Whether a word stands for a wash without something: `clarifying`."""
+    return piece.sense is not None and "without" in piece.sense.text
+
+
+def _clears_nothing_named(node: Record) -> bool:
+    """Whether it is denied that things are taken off, of nothing in particular."""
+    if not isinstance(node, q.Not) or not isinstance(node.part, q.Clears):
+        return False
+    return node.part.object == q.Thing() and node.part.source is None
+
+
+def _denied(pieces: Sequence[Piece]) -> Iterator[int]:
+    """The places of what is denied by a word right before it."""
+    for at, piece in enumerate(pieces):
+        if piece.role not in _BEFORE_WHAT:
+            continue
+        after = range(at + 1, len(pieces))
+        first = next((n for n in after if not _is_light(pieces[n])), None)
+        if first is not None and (pieces[first].sense or pieces[first].does(*_HELD)):
+            yield first
+
+
+def _is_light(piece: Piece) -> bool:
+    return piece.role in ("idle:words", "small:article")
+
+
+def records(node: Any) -> Iterator[Record]:
+    """Every part of a question."""
+    waiting = [node]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, tuple):
+            waiting += each
+        elif isinstance(each, Record):
+            yield each
+            waiting += each._values()
+
+
+def denials(query: q.Query) -> Iterator[Record]:
+    """What a question denies, or says so that a denial shows in it."""
+    kinds = (q.Except, q.Without, q.Needs, q.Stays, q.Unlike)
+    return (e for e in records(query) if _is_strict(e) or isinstance(e, kinds))
+
+
+def _is_strict(node: Record) -> bool:
+    match node:
+        case q.Quantified(quantity=quantity):
+            return quantity is q.Quantity.NO
+        case q.About(negative=negative):
+            return negative
+        case _:
+            return isinstance(node, q.Not)
