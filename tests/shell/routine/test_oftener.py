@@ -82,7 +82,7 @@ wash with "Teasel Day" daily
         """
 hair is coily, dry
 wash with "Teasel Day" every 7 days
-wash with "Teasel Deep" every 20 days
+wash with "Teasel Deep" every 70 days
 use "Teasel Pomade" every day
 """,
         starts="Wash with Teasel Deep once in three weeks instead of Teasel Day",
