@@ -30,8 +30,9 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
         if not same:
             told.add(each.films)
             kind = with_article(world.base.label(each.agents))
-            yield (
-                f"For {kinds(each.films, world)} the thing to buy is a wash that lists "
+            them = kinds(each.films, world)
+            yield as_sentence(
+                f"{_if_still(found)}for {them} the thing to buy is a wash that lists "
                 f"{kind} among its first places, to use {often}. "
                 f"{as_sentence(each.said)}"
             )
@@ -59,6 +60,11 @@ def _bought(remedy: Remedy, found: Accounted, world: World) -> str:
         often = seldom if agents & remedy.strong else "at every third or fourth wash"
         how = f"{_TRIED} {often}"
     return bought(remedy, world, how, if_coated(found.routine, world.base))
+
+
+def _if_still(found: Accounted) -> str:
+    """On what condition something is bought where a change is tried first."""
+    return f"{_STILL}, " if found.changes else ""
 
 
 _TRIED = "lather twice with it once, and if hair feels better then, use it so"

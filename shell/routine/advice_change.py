@@ -284,12 +284,12 @@ def _mild(found: Accounted, world: World) -> str:
 
 def _for_most_days(found: Accounted, world: World) -> Iterator[str]:
     """A mild wash to buy, where a change makes strong washes come too often."""
-    new = found.changes[0].new
+    new, always = found.changes[0].new, found.changes[0].how is How.ALWAYS
     if found.mild and _strong(found.changes[0], new):
+        then = f", and use {new} {once_in(found.seldom(new))} then" if always else ""
         yield (
             f"{new} is a strong wash, so better still buy a mild one for most days, "
-            f"such as one with {_mild(found, world)}, and use {new} "
-            f"{once_in(found.seldom(new))} then."
+            f"such as one with {_mild(found, world)}{then}."
         )
 
 

@@ -35,6 +35,7 @@ _PRACTICE = (
 def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
     told = [*to_do(found, world), *noted_as_well(found, world)]
+    told += to_notes(found, world)
     told += [*in_part(found.after, world), *less_of(found, world)]
     if not washed(found.built.schedule):
         return told
@@ -51,7 +52,6 @@ def advice(found: Accounted, world: World) -> list[str]:
     if not bought_first(found, world):
         told += () if found.changes else use_less(found, world)
         told += to_buy(found, world)
-    told += to_notes(found, world)
     return told
 
 

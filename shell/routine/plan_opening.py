@@ -80,7 +80,7 @@ def _planned(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """What the plan to follow is, and what goes with it."""
     planned, first, account = found.planned, found.beside[0], found.account
     told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
-    if found.overdone and not (account and account.overdone):
+    if found.overdone and not (account and (account.overdone or account.mild)):
         days = unrolled(first.overview.built.schedule)
         yield from too_often(found.overdone, days, found.gentler, world)
     if account is not None:
