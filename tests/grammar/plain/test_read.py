@@ -72,6 +72,19 @@ def question(text: str) -> str:
 
 ASKED = [
     (
+        "If tar evaporates, why does pitch stay?",
+        'why does "Pitch" build up unlike "Tar"',
+    ),
+    ("Do I need a shampoo for tar or is rinsing enough?", 'does water clear "Tar"'),
+    (
+        "Is it fair to call Quay Wash clarifying?",
+        'does "Quay Wash" rightly say "clarifying"',
+    ),
+    (
+        "What does the label of Moss Oil not tell me about how much tar is in it?",
+        'how much "Tar" does "Moss Oil" contain',
+    ),
+    (
         "What kind of evidence is there that Quay Wash does not remove tar?",
         'who says that it is true that "Quay Wash" does not clear "Tar"',
     ),
