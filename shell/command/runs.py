@@ -234,6 +234,12 @@ def run_trace(args: argparse.Namespace) -> int:
     return code_of(session)
 
 
+_OF_A_SHELF = (
+    "  If it was asked of a shelf of your own, check it beside that shelf: "
+    "`abluent check --shelf SHELF TRACE`."
+)
+
+
 def run_check(args: argparse.Namespace) -> int:
     """Check traces without the reasoner that made them."""
     from abluent.shell.command.check import check_word
@@ -264,6 +270,8 @@ def run_check(args: argparse.Namespace) -> int:
                 print(found)
             if not found.ok:
                 worst = reports.DATA_IS_WRONG
+                if own and base_for:
+                    print(_OF_A_SHELF, file=sys.stderr)
             elif found.supposed and worst == reports.ANSWERED:
                 worst = reports.SUPPOSED
     return worst

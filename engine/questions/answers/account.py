@@ -342,7 +342,7 @@ class _Account(Parts):
         where none does by itself, those that set no end at all.
         """
         water = self.case.world.known.water_symbol
-        alone = agent_of(self.case.world, self.wash) == water
+        alone = agent_of(self.case.world, self.row.wash) == water
         found = self._claims_of(proof, "" if alone else water)
         if isinstance(end, End) and not self.whole:
             upper = end is self.row.at_most

@@ -71,9 +71,9 @@ def _changes(before: Answer, after: Answer) -> Iterator[str]:
         for source in dict.fromkeys(row.source for row in left):
             mine = [base.label(row.film) for row in left if row.source == source]
             yield f"{source} {verb} leaves {listed(mine)}"
-    for mine in _turned_alike(old, new):
-        first, was = mine[0]
-        films = [row.film for row, _ in mine]
+    for turned in _turned_alike(old, new):
+        first, was = turned[0]
+        films = [row.film for row, _ in turned]
         every = [row.film for row in new.values() if isinstance(row, Verdict)]
         some = in_brief(base, films, every, _FILMS)
         told = f"{first.wash} then takes {TAKES[first.role]} of {some}, "

@@ -7,7 +7,7 @@ ingredient alone.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.verdicts import (
@@ -186,7 +186,7 @@ class Removal:
             for item in items
         }
 
-    def _bare_of(self, inside: Sequence[Item]) -> list[Item]:
+    def _bare_of(self, inside: Collection[Item]) -> list[Item]:
         """The washes of the shelf that list none of some ingredients."""
         nouns, keys = self._terms.nouns, {item.key for item in inside}
         return [each for each in nouns.washes if not keys & nouns.on_label(each)]

@@ -9,6 +9,7 @@ import pytest
 from abluent.engine.checking import checker
 from abluent.engine.faults import CommandError
 from abluent.engine.trace.answer import traces
+from abluent.shell.command.cli import main
 from abluent.shell.session.session import Session
 
 pytestmark = pytest.mark.slow
@@ -98,3 +99,27 @@ def test_what_hangs_on_an_answer_before_is_told(
         found = checker.check(trace, json.loads(json.dumps(session.base_for(trace))))
         assert found.problems == ()
         assert bool(found.supposed) == ("those" in question)
+
+
+def test_a_trace_of_another_shelf_names_the_way_to_check_it(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Beside the shelf it was asked of it holds; without, that shelf is asked for."""
+    shelf, trace = tmp_path / "reed.jsonl", str(tmp_path / "why.json")
+    lists = {
+        "Reed Wash": ("wash", "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine"),
+        "Reed Cream": ("conditioner", "Aqua, Cetearyl Alcohol, Dimethicone"),
+        "Reed Milk": ("leave-in", "Aqua, Quaternium-80, Phenoxyethanol"),
+    }
+    rows = [
+        json.dumps({"product": name, "kind": kind, "market": "EU", "text": text})
+        for name, (kind, text) in lists.items()
+    ]
+    shelf.write_text("\n".join(rows), "utf-8")
+    asked = ["is it true that sulfates clear silicones"]
+    assert main(["trace", "--shelf", str(shelf), "--to", trace, *asked]) == 0
+    capsys.readouterr()
+    assert main(["check", "--shelf", str(shelf), trace]) == 0
+    assert capsys.readouterr().err == ""
+    assert main(["check", trace]) == 1
+    assert "abluent check --shelf SHELF TRACE" in capsys.readouterr().err
