@@ -61,7 +61,7 @@ class About(NamedTuple):
             negative = query.negative or _denies(matter)
             plain = inner if inner.compared else replace(inner, findings=())
             if (said := _statement(matter)) and isinstance(said.predicate, q.Resists):
-                from abluent.engine.questions.forms.harder import (  # noqa: PLC0415
+                from abluent.engine.questions.about.harder import (  # noqa: PLC0415
                     why_harder,
                 )
 

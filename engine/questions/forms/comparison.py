@@ -7,7 +7,6 @@ products by what they leave.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, pairwise
 from typing import TypeAlias
@@ -22,7 +21,6 @@ from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.folded_words import by_class, in_brief
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.rows import standing
 from abluent.engine.questions.answers.verdicts import (
     TAKES,
     Left,
@@ -32,7 +30,7 @@ from abluent.engine.questions.answers.wording import every_film, puts_back, with
 from abluent.engine.questions.forms.what import leaves_sentence
 from abluent.engine.questions.forms.whether import truth_sentence
 from abluent.engine.questions.sides.better import By, better
-from abluent.engine.questions.sides.contrasted import opening
+from abluent.engine.questions.sides.contrasted import opening, sure_of_cleansing
 from abluent.engine.questions.sides.for_films import compare_for
 from abluent.engine.questions.sides.side_by_side import (
     compare_films,
@@ -118,10 +116,12 @@ def _washes(
     parted = {roles: mine for roles, mine in groups.items() if _parts(of, mine)}
     unshown = {roles: mine for roles, mine in groups.items() if roles not in parted}
     amounts = _amounts(judge, of, groups, films, shown=bool(parted))
-    told = [amounts, _built_on(case, list(of), washes)]
+    left = [*_left(judge, washes, parts)]
+    first = left if when and _leave_otherwise(parts) else []
+    told = [*first, amounts, _built_on(case, list(of), washes)]
     besides = [*_by_amount(judge, list(of), films), *_milder(case, list(of))]
-    besides += _left(judge, washes, parts)
-    besides += _sure(
+    besides += [] if first else left
+    besides += sure_of_cleansing(
         [rows[mine[0]] for mine in groups.values() for rows in of.values()]
     )
     findings = [
@@ -156,12 +156,13 @@ def _by_amount(
             yield opening(told)
 
 
-def _sure(rows: Sequence[Verdict]) -> Iterator[str]:
-    """How that stands by which they part, in one sentence."""
-    times = Counter(filter(None, map(standing, rows)))
-    if times:
-        told = f"{'mostly ' * (len(times) > 1)}{times.most_common(1)[0][0]}"
-        yield f"How sure: {told}; how much of a cleanser is in it no label tells."
+def _leave_otherwise(parts: Sequence[Answer]) -> bool:
+    """Whether what some washes leave on hair themselves is not the same of each."""
+    films = [
+        {row.film for row in part.rows if isinstance(row, Left) and row.how in _STAYS}
+        for part in parts
+    ]
+    return any(each != films[0] for each in films)
 
 
 def _verdicts(
@@ -211,7 +212,6 @@ def _amounts(
         elif perhaps:
             some = in_brief(base, perhaps, films, _AHEAD)
             told.append(f"{name} may take more of {some} than {none}")
-    same = len(films) - sum(map(len, groups.values()))
     same = len(films) - sum(map(len, groups.values()))
     if shown and not told:
         count = len(films) - same

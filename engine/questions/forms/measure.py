@@ -23,6 +23,7 @@ from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.answer import Member as Row
 from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.sides.contrasted import sure_of_cleansing
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.mildness import Steps, steps
@@ -38,7 +39,9 @@ NO_WASH = (
 )
 MOST_LED = 3
 """Main cleansers of a wash that are named in a list of washes."""
-_IN_A_LINE = frozenset({"milder", "harsher", "not compared", "softened", "lacking"})
+_IN_A_LINE = frozenset(
+    {"milder", "harsher", "not compared", "softened", "lacking", "sure"}
+)
 """The kinds of findings that are one sentence."""
 _TRADE = "By the order of the trade"
 _FOUND = 3
@@ -227,15 +230,29 @@ class _Wash:
         what = f"the {len(self._others)} other washes at hand"
         if not harsh and not mild:
             return f"is not compared by mildness with any of {what}"
-        if not mild:
-            return f"is among the mildest to skin of {what}"
-        if not harsh:
-            return f"is among the harshest to skin of {what}"
+        if not (harsh and mild):
+            return self._at_an_end(what)
         milder = "milder" if harsh >= mild else "harsher"
         most = max(harsh, mild)
         least = min(harsh, mild)
         other = "harsher" if milder == "milder" else "milder"
         return f"is {milder} to skin than {most} of {what} and {other} than {least}"
+
+    @property
+    def _few(self) -> bool:
+        """Whether it is compared with few, all of which stand on one side of it."""
+        compared = len(self._harsh) + len(self._mild)
+        one_side = not (self._harsh and self._mild)
+        return one_side and 2 * compared < len(self._others)
+
+    def _at_an_end(self, what: str) -> str:
+        """How it stands where all that it is compared with stand on one side of it."""
+        end, by = ("mildest", "milder") if self._harsh else ("harshest", "harsher")
+        if not self._few:
+            return f"is among the {end} to skin of {what}"
+        names = [self._others[each] for each in self._harsh or self._mild]
+        rest = "with the others at hand nothing compares it"
+        return f"is {by} to skin than {listed(names)}, and {rest}"
 
     @property
     def _why(self) -> str:
@@ -280,9 +297,13 @@ class _Wash:
             ("harsher", "Harsher than it", self._named(self._harsh)),
             ("not compared", "Not compared with it", self._named(self._rest)),
             *(part() for part in parts),
+            ("sure", "", [*sure_of_cleansing(self.rows)]),
         ):
+            if self._few and kind in {"milder", "harsher"}:
+                continue  # The sentence names them.
             if items and kind in _IN_A_LINE:
-                yield Finding(kind, f"{who}{head}: {items[0].rstrip('.')}")
+                line = f"{head}: {items[0]}" if head else items[0]
+                yield Finding(kind, f"{who}{line.rstrip('.')}")
             elif items:
                 yield Finding(kind, who + head, tuple(items))
 

@@ -24,6 +24,7 @@ from abluent.engine.questions.answers.rows import short_citation
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.measure import ranking, washes_of
+from abluent.engine.questions.sides.contrasted import sure_of_cleansing
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.strength import families, strength_steps
@@ -229,6 +230,8 @@ class _Wash:
             yield Finding("apart", rest)
         if figures := self._figures():
             yield Finding("measured", f"{who}{_MEASURED}", tuple(figures))
+        for told in sure_of_cleansing(self.rows):
+            yield Finding("sure", f"{who}{told.rstrip('.')}")
 
     def _told(self, family: str) -> Iterator[str]:
         """What it is set above, level with and below on a family."""

@@ -19,7 +19,7 @@ from abluent.engine.questions.answers.account import (
 )
 from abluent.engine.questions.answers.account_parts import Parts
 from abluent.engine.questions.answers.advised import HEADS
-from abluent.engine.questions.answers.answer import Finding
+from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.folded_words import in_brief
 from abluent.engine.questions.answers.group import deciding_claim, parted
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
@@ -239,3 +239,9 @@ def sure_of(rows: Sequence[Verdict]) -> Iterator[Finding]:
     told = mostly_sure(rows) if len(rows) > _FEW else how_sure(rows)
     if told:
         yield Finding("sure", told.rstrip("."))
+
+
+def sure_of_cleansing(rows: Sequence[Row]) -> Iterator[str]:
+    """How most of that stands by which washes part, and what no label tells of it."""
+    if told := mostly_sure(rows).rstrip("."):
+        yield f"{told}; how much of a cleanser is in it no label tells."

@@ -111,6 +111,5 @@ def test_does_any_asks_which(session: Session) -> None:
 def test_how_far_each_goes_tells_not_which_is_harder(session: Session) -> None:
     """That both go at least in part does not make one of them harder."""
     told = session.ask('is "Phenyl Trimethicone" harder to clear than "Dimethicone"')
-    assert told.sentence == (
-        "Cannot tell: Tideline Wash takes at least part of both films."
-    )
+    assert told.sentence.startswith("Cannot tell: ")
+    assert "at least part of Phenyl Trimethicone" in told.sentence

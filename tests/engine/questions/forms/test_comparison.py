@@ -41,18 +41,12 @@ def test_the_wash_that_takes_more_comes_first() -> None:
 
 def test_a_condition_holds_for_both_sides() -> None:
     """In hard water a soap leaves what it does not in soft water."""
-    hard, soft = (
-        found(
-            answer(
-                f'compare "Shingle Soap Wash" and "Breakwater Wash" in {water} water'
-            ),
-            k,
-        )
-        for water, k in (("hard", "besides"), ("soft", "besides"))
-    )
+    asked = 'compare "Shingle Soap Wash" and "Breakwater Wash"'
+    hard, soft = (answer(f"{asked} in {water} water") for water in ("hard", "soft"))
     lime = "Shingle Soap Wash can leave Lime Soap"
-    assert any(each.startswith(lime) for each in hard)
-    assert not any(each.startswith(lime) for each in soft)
+    assert hard.sentence.startswith(lime)
+    assert lime not in soft.sentence
+    assert not any(each.startswith(lime) for each in found(soft, "besides"))
 
 
 @pytest.mark.slow

@@ -202,3 +202,11 @@ def test_why_a_film_is_harder_begins_with_what_the_films_are() -> None:
     assert [f.head for f in told.findings][:2] == ["Amodimethicone", "Dimethicone"]
     of = 'why is "Balm" easier to clear than "Amodimethicone"'
     assert "Of what Balm leaves, " in answer(of).sentence
+
+
+def test_what_two_washes_leave_leads_under_a_stated_condition() -> None:
+    """Where it differs; else it stands below."""
+    asked = 'compare "Guar" and "Mild"'
+    leaving = "Guar can leave Guar Hydroxypropyltrimonium Chloride"
+    assert answer(f"{asked} in hard water").sentence.startswith(leaving)
+    assert leaving not in answer(asked).sentence
