@@ -13,6 +13,7 @@ from typing import NamedTuple
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.world.world import World
 from abluent.shell.ground.strand import EDGE, HIGH, WIDE, Strand
+from abluent.shell.pictures.card_grid import draw_grid
 from abluent.shell.pictures.card_lists import (
     advice_high,
     draw_advice,
@@ -139,7 +140,8 @@ def _drawn(
     left_out = 0
     reasons = [told.reasons[n] for n in picked if n < len(told.reasons)]
     if told.table:
-        top, left_out = draw_table(frame, told.table, top, foot)
+        draw = draw_grid if told.bare else draw_table
+        top, left_out = draw(frame, told.table, top, foot)
     if told.groups:
         place = (top, foot - _last_lines(frame, reasons))
         top, left_out = draw_groups(frame, told.groups, place, apart=apart)
@@ -307,8 +309,14 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     """The texts at the foot, each with the most lines it may take; 0 for all."""
     marks = [*(g.mark for g in told.groups if g.mark)]
     marks += [told.mark] if told.word and told.mark else []
+    if told.table and told.bare:
+        marks += [c.mark for _, cells in told.table.rows for c in cells if c]
     alone = told.mark is not None and not told.word
-    if told.groups and all(g.word or not g.mark for g in told.groups):
+    if (
+        told.groups
+        and not told.table
+        and all(g.word or not g.mark for g in told.groups)
+    ):
         # Each mark has its own words beside it.
         marks = []
     key = key_of(marks) if marks and not alone else []

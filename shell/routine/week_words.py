@@ -41,6 +41,13 @@ _FATES = {
 NOTHING_LEFT = "Nothing that this routine leaves needs a wash."
 
 
+_LEVELS = (
+    "Nothing builds up beyond a limit.",
+    "What builds up levels off: it grows only so far.",
+)
+"""What is said of films within bounds, the second where there is more of them later."""
+
+
 class Fate(NamedTuple):
     """Families of which the same becomes.
 
@@ -113,7 +120,7 @@ class WeekWords:
             return "What builds up for a while comes off again."
         if worst.state is State.CLEARED:
             return "Nothing builds up from week to week."
-        return "Nothing builds up without end."
+        return _LEVELS[rises]
 
     def routine(self) -> str:
         """What is used when, in one line."""

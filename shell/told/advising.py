@@ -18,12 +18,24 @@ from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 
 _WASHES = 4
+_SEVERAL = 3
+"""What so many films show is no reason to advise on one of them."""
+_HARD = (Role.NOT_CLEARED, Role.AT_MOST_PARTLY)
+_AT_HAND = "At hand against it, the mildest first: "
+"""How a note begins that tells which washes do something against what is left."""
 _LISTED = 24
 """Of more films than so many no one kind is advised on."""
 
 
 def advice_of(answer: Answer, asking: Asking) -> str:
     """What to do on wash day, or to look for on a label; empty if nothing is said."""
+    none = isinstance(asking.query, q.Argue | q.Amount)
+    return "" if none else _advice(answer, asking)
+
+
+def _advice(  # noqa: PLR0911 - each kind of question has its own
+    answer: Answer, asking: Asking
+) -> str:
     rows = [*all_rows(answer), *answer.others]
     if answer.instead:
         one = len(rows) == 1
@@ -31,19 +43,40 @@ def advice_of(answer: Answer, asking: Asking) -> str:
         s = "s" if len(answer.instead) == 1 else ""
         what = "it" if one else "all of them"
         told = f"Of your washes, {names} take{s} off {what}, or part of it."
-        return f"{told} {_wash_day(rows)}" if one else told.replace("it.", "each.")
+        if one:
+            return f"{told} {_wash_day(rows)}"
+        stuck = [r for r in rows if isinstance(r, Verdict) and r.role in _HARD]
+        return f"{told.replace('it.', 'each.')} {_of_hardest(stuck)}".strip()
     if isinstance(asking.query, q.Claim | q.Define) or answer.claim:
-        return _cue(rows[:1])
+        films = {row.film for row in rows if isinstance(row, Verdict | Left)}
+        return _cue(rows[:1]) if len(films) < _SEVERAL else ""
     if isinstance(asking.act, q.Contains | q.Says | q.Hides):
         return _on_label(asking, answer.truth)
-    if isinstance(asking.query, q.Compare) and asking.query.film is None:
+    every = {row.film for row in rows if isinstance(row, Verdict | Left)}
+    if isinstance(asking.query, q.Compare) and (
+        asking.query.film is None or len(every) > 1
+    ):
         return ""
     if isinstance(asking.act, q.Leaves) and isinstance(asking.query, q.Which):
         return _cue_of_class(asking)
     stays = [row for row in rows if not (isinstance(row, Verdict) and row.role in GONE)]
     worst = [row for row in stays if isinstance(row, Verdict) and _not_all(row)]
-    every = {row.film for row in rows if isinstance(row, Verdict | Left)}
+    at_hand = _at_hand(answer)
+    if at_hand:
+        return f"{_of_hardest(worst or stays)} {at_hand}".strip()
     return _wash_day(worst or stays, len(every))
+
+
+def _of_hardest(rows: Sequence[Row]) -> str:
+    """What to do about the first of some films for which something is advised."""
+    return next(filter(None, (_wash_day([row]) for row in rows)), "")
+
+
+def _at_hand(answer: Answer) -> str:
+    """Which washes do something against what is left, as a note has it."""
+    note = next((n for n in answer.notes if n.startswith(_AT_HAND)), "")
+    told = note.removeprefix(_AT_HAND).split("; ")[0].rstrip(".")
+    return f"{told}." if told else ""
 
 
 def _on_label(asking: Asking, truth: str) -> str:

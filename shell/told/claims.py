@@ -35,6 +35,7 @@ from abluent.shell.told.plain import caption_of, claim_of, doubt_of
 from abluent.shell.told.reasons import reasons_of
 from abluent.shell.told.spoken_names import aloud, few, what_it_is
 from abluent.shell.told.told import Told
+from abluent.shell.told.washes import Washes
 
 CLAIM_WORDS = {
     PROVEN: "True",
@@ -51,6 +52,7 @@ _AS_SAID = {
 """The word where a part of a film bears a claim on all of it out, or belies it."""
 _NOT_ONLY = "No, not only"
 """The word where what lacks what only is said to do it does a part of it."""
+_SEVERAL = 2
 _FEW = 2
 """So many films are named that need no wash."""
 _YES_NO = {
@@ -85,7 +87,21 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     )
     if isinstance(first, Left) and first.sure:
         told = told._replace(mark=LEFT)
+    if isinstance(first, Verdict) and _does_without(answer, first, asking):
+        return _without(told, first, rows, reasons)
     return told.with_reasons(reasons)
+
+
+def _without(
+    told: Told, first: Verdict, rows: Sequence[Row], reasons: Sequence[str]
+) -> Told:
+    """What does without what only is said to do it, each by how much it takes."""
+    found = [row for row in rows if isinstance(row, Verdict)]
+    if len({row.wash for row in found}) < _SEVERAL:
+        return told.with_reasons(reasons)
+    washes = Washes(found, worst=False)
+    told = told._replace(groups=tuple(washes.groups()), mark=None)
+    return told.with_reasons([*reasons[:1], *washes.besides()])
 
 
 def _word(answer: Answer, asking: Asking, first: Row | None, word: str) -> str:

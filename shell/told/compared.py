@@ -5,14 +5,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
+from abluent.engine.base.contract import LEAVES
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
+from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
 from abluent.shell.told.group import Group
+from abluent.shell.told.groups import groups_of, side_by_side
 from abluent.shell.told.headings import heading_of_table
 from abluent.shell.told.labels import cleans_with
 from abluent.shell.told.plain import claim_of
@@ -22,6 +25,8 @@ from abluent.shell.told.told import Told
 _CLAIM = "Claim"
 _Helps = tuple[str, int]
 """What helps against a film, and its place on a label."""
+_LEFT = 3
+"""So many films are named that a wash leaves itself."""
 _NAMED, _FILMS = 4, 6
 """So many of what helps in a wash are named, and of what it leaves."""
 
@@ -34,11 +39,50 @@ def compared(told: Told, answer: Answer, asking: Asking) -> Told:
         return _on_one_film(told, asking, found)
     if asking.world is not None and getattr(asking.query, "film", None) is None:
         return _in_all(told, answer, asking.world)
+    judged = [row for row in answer.rows if isinstance(row, Verdict)]
+    if not answer.compared and len(judged) == len(answer.rows) > 1:
+        if len({film_key(row) for row in judged}) == 1:
+            return _on_one_film(told, asking, judged)
+        return _on_many_films(told, answer, asking, judged)
     first, *more = re.split(r"(?<=\.) ", answer.sentence)
     besides = [f for f in answer.findings if f.kind == "besides"]
     reasons = [c for text in reversed(more) for c in clauses(text, "")]
     reasons += [item for each in besides for item in each.items[:1]]
     return told._replace(claim=first).with_reasons(reasons)
+
+
+def _on_many_films(
+    told: Told, answer: Answer, asking: Asking, found: Sequence[Verdict]
+) -> Told:
+    """Some washes film by film: what one takes and another may not comes first."""
+    claim = heading_of_table(asking, found)
+    if claim.startswith(("Neither is", "None is")):
+        # Where none is ahead everywhere, it is said where one is.
+        claim = re.split(r"; |(?<=\.) ", answer.sentence)[0].rstrip(".") + "."
+    told = told._replace(
+        claim=claim,
+        table=side_by_side(found),
+        else_groups=tuple(groups_of(found, ())),
+    )
+    world = found[0].case.world
+    besides = []
+    for wash in dict.fromkeys(row.wash for row in found):
+        cleans = cleans_with(world, wash)
+        besides.append(cleans.replace("It", wash, 1))
+        films = [
+            spoken_alone(aloud(world.base, film)) for film in _left_by(found, wash)
+        ]
+        if films:
+            besides.append(f"{wash} leaves {few(films, _LEFT)} on hair itself.")
+    return told.with_reasons(sorted(besides, key=lambda text: " leaves " not in text))
+
+
+def _left_by(rows: Sequence[Verdict], wash: str) -> list[str]:
+    """What a wash surely leaves itself."""
+    row = next(each for each in rows if each.wash == wash)
+    symbol = row.goal[1][0]
+    found = row.case.model.match(LEAVES, (symbol, None))
+    return sorted({str(film) for _, film in found})
 
 
 def _in_all(told: Told, answer: Answer, world: World) -> Told:

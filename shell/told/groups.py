@@ -47,9 +47,12 @@ def side_by_side(found: Sequence[Verdict]) -> Table | None:
     cells = {(row.wash, film_key(row)): row for row in found}
     keys = {row.wash: wash_key(row) for row in found}
     rows = []
+    sources = {row.source for row in found}
+    whose = f" from {found[0].source}" if len(sources) == 1 and found[0].source else ""
     for told, film in alike(found, 1):
         line = [cells.get((wash, film)) for wash in keys]
-        rows.append((told, tuple(_cell(row) for row in line)))
+        name = told.replace(whose, "") if whose else told
+        rows.append((name, tuple(_cell(row) for row in line)))
     return Table(tuple(washes), tuple(rows))
 
 
@@ -122,7 +125,7 @@ def _no_wash(mine: Sequence[Verdict]) -> Group:
     """Films that go by themselves, and how: no wash does anything there."""
     base = mine[0].case.world.base
     how = base.record(mine[0].value).text("spokenAs")
-    word = f"None needed: {how}." if how else plainly(base, mine[0].value)
+    word = f"None needed: {how}" if how else plainly(base, mine[0].value)
     films = tuple(dict.fromkeys(aloud(base, row.film) for row in mine))
     return Group(strand_of(Role.NO_WASH_NEEDED), word, films, len(films))
 

@@ -72,6 +72,10 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
         *_one(may, Group(MAY_BE_LEFT, "May stay", (), 0)),
         *_by_itself(gone),
     ]
+    if len(groups) == 1 and stays and len(stays) <= _IN_HEADING and not unread:
+        # The heading has named all of it.
+        told = told._replace(mark=LEFT, caption="stays on hair")
+        return told.with_reasons([*_why_left(stays), _not_known(answer)])
     told = told._replace(groups=tuple(groups))
     told = told._replace(note=_not_known(answer))
     return told.with_reasons(_why_left(stays or found))

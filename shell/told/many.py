@@ -9,6 +9,7 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import acting
 from abluent.engine.questions.answers.answer import Answer, Member, Row
 from abluent.engine.questions.answers.folded_words import MANY
+from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import left_itself, puts_back
 from abluent.grammar.query import tree as q
@@ -17,6 +18,7 @@ from abluent.shell.told.asking import (
     Asking,
     unread_line,
 )
+from abluent.shell.told.by_family import by_family
 from abluent.shell.told.compared import clauses, compared
 from abluent.shell.told.group import Cell, Group, Table
 from abluent.shell.told.groups import (
@@ -49,12 +51,15 @@ _MILDNESS = "How mild a wash is, is judged by its kind of cleanser."
 _WHOLE = (q.Extent.FULLY, q.Extent.SURELY)
 
 
-def listed(
+def listed(  # noqa: PLR0911 - each kind of list is told by itself
     told: Told, answer: Answer, question: str, asking: Asking, rows: Sequence[Row]
 ) -> Told:
     """Return what is listed, with a heading that answers the question."""
     found = verdicts_among(rows)
     every = verdicts_among([*rows, *answer.others])
+    apart = _compared_for(told, answer, asking, found)
+    if apart is not None:
+        return apart
     table = side_by_side(found) if answer.compared or len(found) == len(rows) else None
     if table is not None and len(every) == len(found):
         told = told._replace(claim=heading_of_table(asking, found))
@@ -70,6 +75,9 @@ def listed(
     if answer.truth == "no" and every and len(every) == len(rows) <= MANY:
         # What decides comes first: the film of which least goes.
         groups = list(reversed(groups))
+    grid = _grid(told, answer, asking, every)
+    if grid is not None:
+        return grid._replace(else_groups=tuple(groups))
     plain = _in_words(told, answer, asking, question)
     if plain is not None:
         return plain
@@ -100,6 +108,30 @@ def listed(
         kept = groups[0]._replace(mark=None)
         told = told._replace(groups=(kept if every else kept._replace(word=""),))
     return told._replace(mark=mark, caption=caption)
+
+
+def _compared_for(
+    told: Told, answer: Answer, asking: Asking, found: Sequence[Verdict]
+) -> Told | None:
+    """What is compared for the films of another thing, film by film."""
+    if not isinstance(asking.query, q.Compare) or answer.compared:
+        return None
+    table = side_by_side(found)
+    several = len({film_key(r) for r in found}) > 1 and not (
+        table and len(table.rows) == 1
+    )
+    whole = len(found) == len(answer.rows) + len(answer.others)
+    return compared(told, answer, asking) if several and whole else None
+
+
+def _grid(
+    told: Told, answer: Answer, asking: Asking, every: Sequence[Verdict]
+) -> Told | None:
+    """Many washes over many films as a grid of kinds; None where it is no such."""
+    whole = len(every) == len(answer.rows) + len(answer.others) > 0
+    if not isinstance(asking.query, q.What) or not whole or answer.in_order:
+        return None
+    return by_family(told, every)
 
 
 def _all_of_it(answer: Answer, asking: Asking) -> str:

@@ -48,7 +48,11 @@ def in_a_word(base: Base, symbol: str) -> str:
 
 def caption_in_a_word(row: Verdict) -> str:
     """The same as a heading of what is listed."""
-    told = in_a_word(row.case.world.base, row.value)
+    base = row.case.world.base
+    told = in_a_word(base, row.value)
+    if row.wash == WATER and row.role is Role.AT_LEAST_PARTLY:
+        # A rinse is no wash that works well or less well.
+        told = "in part at least"
     told = f"{told[:1].upper()}{told[1:]}"
     return f"{told} (sources disagree)" if row.disputed else told
 

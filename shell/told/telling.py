@@ -17,7 +17,9 @@ from abluent.shell.told.advising import advice_of
 from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
 from abluent.shell.told.claims import claimed, in_its_name, is_not
+from abluent.shell.told.compound import compound
 from abluent.shell.told.hiding import hidden
+from abluent.shell.told.in_order import by_order
 from abluent.shell.told.labels import YES_NO, containing, of_label
 from abluent.shell.told.leaving import each_leaves, left, products
 from abluent.shell.told.long_names import long_ones
@@ -55,9 +57,12 @@ def told_of(answer: Answer, question: str, world: World | None = None) -> Told:
     return told._replace(advice=told.advice or advice_of(answer, asking))
 
 
-def _told(
+def _told(  # noqa: PLR0912 - each kind of question is told by itself
     told: Told, answer: Answer, question: str, asking: Asking, rows: Sequence[Row]
 ) -> Told:
+    found = _of_several(told, answer, asking, rows)
+    if found is not None:
+        return found
     if answer.claim:
         return claimed(told, answer, asking, rows)
     every = [*rows, *answer.others]
@@ -71,7 +76,6 @@ def _told(
         ).with_reasons(list(in_its_name(first)))
     if isinstance(first, Verdict) and not answer.others and _goes_by_itself(rows):
         return _judged(told, first)
-    found = None
     if isinstance(asking.act, q.Hides) and isinstance(asking.query, q.What):
         found = hidden(told, answer, asking, rows)
     elif isinstance(asking.act, q.Contains | q.Says) and asking.statement is not None:
@@ -88,6 +92,17 @@ def _told(
         elif isinstance(asking.query, q.Which):
             found = products(told, asking, answer, rows)
     return found or listed(told, answer, question, asking, rows)
+
+
+def _of_several(
+    told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]
+) -> Told | None:
+    """What is said of a claim of several parts, and of how much of all there is."""
+    if isinstance(asking.query, q.Argue) and answer.compared:
+        return compound(told, answer)
+    if isinstance(asking.query, q.Amount):
+        return by_order(told, asking, rows)
+    return None
 
 
 def _judged(told: Told, row: Verdict) -> Told:

@@ -86,6 +86,13 @@ class Told(NamedTuple):
         ]
         return " ".join(as_sentence(each) for each in parts if each)
 
+    @property
+    def bare(self) -> bool:
+        """Whether the cells of its table are marks without words."""
+        table = self.table
+        cells = [c for _, row in table.rows for c in row if c] if table else []
+        return bool(cells) and not any(cell.word for cell in cells)
+
     def _cells(self) -> list[str]:
         if self.table is None:
             return []
@@ -103,8 +110,15 @@ class Told(NamedTuple):
         """Return the same in ever fewer words, for where there is little room."""
         found = [self]
         found += self._without_risen()
+        if self.table is not None:
+            # Fewer words rather than no table.
+            for count in (2, 1, 0):
+                found.append(found[-1]._replace(chosen=self.chosen[:count]))
+            found.append(found[-1]._replace(caution=""))
+            if self.bare:
+                found.append(found[-1]._replace(note="", sure=""))
         if self.table is not None and self.else_groups:
-            found.append(self._replace(table=None, groups=self.else_groups))
+            found.append(self._replace(table=None, groups=self.else_groups, note=""))
         last = found[-1]
         instead = last.else_groups or last.groups
         if not last.groups:
@@ -114,6 +128,11 @@ class Told(NamedTuple):
             {"caution": ""},
             {"mark": None} if not last.word else {},
             {"word": "", "claim": last.in_one, "mark": None} if last.word else {},
+            {"advice": _first_sentence(self.advice)},
+            {"chosen": last.chosen[:1]},
+            {"groups": tuple(group._replace(why="") for group in last.groups)}
+            if last.advice and not last.reasons
+            else {},
             {"advice": ""},
             {"reasons": last.reasons[:1], "chosen": last.chosen[:1]},
             {"groups": instead} if last.else_groups else {},
@@ -230,12 +249,19 @@ def _with_note(whole: Told, told: Told) -> Told:
 def _shorter(told: Told) -> list[Told]:
     """One verdict in ever fewer words: the first reason outlasts what to do."""
     found = [told._replace(caution="", note="")]
+    found.append(found[0]._replace(advice=_first_sentence(told.advice)))
+    told = found[-1]
     for count in (2, 1):
         found.append(found[-1]._replace(chosen=told.chosen[:count]))
-    without = found[0]._replace(mark=None)
+    without = told._replace(mark=None)
     for count in (2, 1):
         found.append(without._replace(chosen=told.chosen[:count]))
     return [*found, found[-1]._replace(advice="")]
+
+
+def _first_sentence(text: str) -> str:
+    first = text.split(". ", maxsplit=1)[0].rstrip(".")
+    return f"{first}." if first else ""
 
 
 def _counted(group: Group) -> Group:

@@ -54,7 +54,7 @@ class Washes:
         self.worst = worst
         self.films = dict.fromkeys(map(film_key, self.rows))
         self.apart = _laying(self.by_wash)
-        grade = _least if worst else _middling
+        grade = _least if worst else middling
         self.grades: Mapping[str, Role] = {
             wash: grade(rows) for wash, rows in self.by_wash.items()
         }
@@ -254,7 +254,7 @@ def _least(rows: Sequence[Verdict]) -> Role:
     return _BY_ENDS[(least, most)]
 
 
-def _middling(rows: Sequence[Verdict]) -> Role:
+def middling(rows: Sequence[Verdict]) -> Role:
     """How much a wash takes of half of the films at least; of two middles the less."""
     ranked = sorted((row.role for row in rows), key=_rank)
     return ranked[len(ranked) // 2]

@@ -539,3 +539,28 @@ def test_what_a_thing_is_not_is_said_in_everyday_words() -> None:
 def test_a_list_of_some_washes_says_of_which() -> None:
     said = told("which washes without sulfate surfactants at least partly clear waxes")
     assert said.claim.startswith("Of washes without sulfate surfactants: ")
+
+
+def test_washes_over_everything_are_a_grid_of_kinds() -> None:
+    said = told("what do washes clear")
+    assert said.table is not None
+    assert said.bare
+    assert "silicones" in said.table.columns
+    assert not said.claim.endswith("?")
+
+
+def test_each_part_of_a_claim_is_judged_by_itself() -> None:
+    cream = '"Harbour Cream"'
+    said = told(
+        f"is it true that {cream} contains silicones, "
+        f"and also that {cream} contains no silicones"
+    )
+    assert said.word == "Half true"
+    assert [group.word for group in said.groups] == ["True", "False"]
+
+
+def test_how_much_of_everything_is_what_the_order_tells() -> None:
+    said = told('how much of everything does "Harbour Cream" contain')
+    assert said.claim == "Harbour Cream is listed by amount down to about 1 %."
+    assert said.groups[0].names[0].startswith("1 ")
+    assert said.groups[-1].word == "Each 1 % or less, in any order"
