@@ -139,6 +139,14 @@ def topic_phrases() -> dict[str, tuple[tuple[tuple[str, ...], int, str], ...]]:
     return {first: tuple(rows) for first, rows in found.items()}
 
 
+@cache
+def single_topics() -> frozenset[str]:
+    """The words that tell a matter by themselves."""
+    return frozenset(
+        each[0] for topic in topics() for each in topic.words if len(each) == 1
+    )
+
+
 def _stemmed(words: tuple[str, ...]) -> tuple[str, ...]:
     """The words of a phrase; `*`, and `x` after `#`, belong to the word before."""
     found: list[str] = []

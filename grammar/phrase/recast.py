@@ -24,7 +24,17 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
         with_verbs(_counted_washes(_in_rounds(referred(turned(pieces)))))
     )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
-    return _left_alone(_mild_enough(_unless(_asking_what(found))))
+    return _free_of(_left_alone(_mild_enough(_unless(_asking_what(found)))))
+
+
+def _free_of(pieces: Sequence[Piece]) -> list[Piece]:
+    """`free of build-up`: does not build up."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[:-1]):
+        after = pieces[at + 1]
+        if piece.role == "small:without" and after.role == "verb:stay":
+            found[at] = replace(piece, entry=Entry("small", "no"), other=())
+    return found
 
 
 def _left_alone(pieces: Sequence[Piece]) -> list[Piece]:

@@ -8,6 +8,7 @@ so does one that denies where nothing in the text does.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 from abluent.grammar.common.record import Record
@@ -30,6 +31,8 @@ _HELD = ("verb:stay", "verb:leave", "small:anything")
 def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -> bool:
     """Whether a question says the opposite of a text, by what it denies."""
     found = [*denials(query)]
+    if _means_only(pieces) and any(map(_is_nothing, records(query))):
+        return True
     if any(_is_strict(each) for each in found) and _adds(pieces, query):
         return True
     roles = {each.role for each in pieces}
@@ -41,6 +44,17 @@ def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -
     held = any(pieces[at].does("verb:stay") for at in lost)
     said = [each for each in found if not (held and isinstance(each, q.Stays))]
     return len(lost) > len(said)
+
+
+def _means_only(pieces: Sequence[Piece]) -> bool:
+    """Whether it is said that nothing else does something."""
+    pairs = pairwise(pieces)
+    return any(e.does("small:nothing") and "else" in after.words for e, after in pairs)
+
+
+def _is_nothing(node: Record) -> bool:
+    none = isinstance(node, q.Quantified) and node.quantity is q.Quantity.NO
+    return none and node == q.Quantified(q.Quantity.NO, q.Thing())
 
 
 def _only_asks(query: q.Query) -> bool:
@@ -89,10 +103,14 @@ def _clears_nothing_named(node: Record) -> bool:
 def _denied(pieces: Sequence[Piece]) -> Iterator[int]:
     """The places of what is denied by a word right before it."""
     for at, piece in enumerate(pieces):
-        if piece.role not in _BEFORE_WHAT:
+        if piece.role not in (*_BEFORE_WHAT, "small:no"):
             continue
         after = range(at + 1, len(pieces))
         first = next((n for n in after if not _is_light(pieces[n])), None)
+        if piece.role == "small:no":
+            # What a verb does is denied by the frames; `not a build-up problem` here.
+            stays = first is not None and pieces[first].role == "verb:stay"
+            first = first if stays else None
         if first is not None and (pieces[first].sense or pieces[first].does(*_HELD)):
             yield first
 

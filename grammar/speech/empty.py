@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from abluent.grammar.frames.clause import WASHES
 from abluent.grammar.query import tree as q
 
@@ -10,6 +12,15 @@ _EVERYTHING = q.Name("ingredients")
 
 def is_empty(query: q.Query) -> bool:
     """Whether a question asks of all ingredients, or of nothing in particular."""
+    if isinstance(query, q.Argue):
+        return _are_at_odds(query.statements)
+    if isinstance(query, q.Which) and _is_water(query.subject):
+        return True
+    return _is_hollow(query)
+
+
+def _is_hollow(query: q.Query) -> bool:
+    """Whether one question or statement says nothing in particular."""
     match query:
         case q.Which(predicate=q.Clears(object=term)) | q.Define(term=term):
             return term == _EVERYTHING
@@ -18,7 +29,7 @@ def is_empty(query: q.Query) -> bool:
             bare = bare.term if isinstance(bare, q.Quantified) else bare
             core = said_.predicate
             core = core.part if isinstance(core, q.Not) else core
-            if _is_odd(bare, core) or _of_itself(bare, core):
+            if _holds_things(bare) or _is_odd(bare, core) or _of_itself(bare, core):
                 return True
             loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
             return loose or bare == _EVERYTHING
@@ -58,3 +69,28 @@ def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
     other = other.term if isinstance(other, q.Quantified) else other
     within = q.members(other) if other else ()
     return subject in within
+
+
+def _holds_things(subject: q.Term) -> bool:
+    """Whether it is said of washes with things in them: all have some."""
+    held = subject.conditions if isinstance(subject, q.Such) else ()
+    return q.Contains(q.Thing()) in held
+
+
+def _is_water(subject: q.Term) -> bool:
+    """Whether it is asked which water: there is but one."""
+    base = subject.term if isinstance(subject, q.Such) else subject
+    return base == q.Name("water")
+
+
+def _are_at_odds(statements: Sequence[q.Statement]) -> bool:
+    """Whether of the same thing it is said that it builds up and needs no wash."""
+    stays = {e.subject for e in statements if isinstance(e.predicate, q.Stays)}
+    return any(e.subject in stays and _needs_none(e.predicate) for e in statements)
+
+
+def _needs_none(said: q.Predicate) -> bool:
+    if not isinstance(said, q.Needs):
+        return False
+    needed = said.object
+    return isinstance(needed, q.Quantified) and needed.quantity is q.Quantity.NO

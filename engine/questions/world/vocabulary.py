@@ -21,7 +21,7 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.only_one import the_only
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
-from abluent.grammar.phrase.book import single_words
+from abluent.grammar.phrase.book import single_topics, single_words
 from abluent.grammar.phrase.pieces import Sense
 
 _TRADE_WORDS = "names/trade_words.toml"
@@ -243,6 +243,9 @@ class Vocabulary:
 
     def _is_known(self, name: str) -> bool:
         base = self._base
+        if name in single_topics():
+            # `copper` alone is the metal, and no product called so.
+            return True
         return base.lookup(name) is not None or name in base.phrases
 
     def _condition(self, name: str) -> Sense | None:

@@ -193,3 +193,9 @@ def test_an_exact_reading_is_not_asked_back() -> None:
     text = "does quay wash take the tar of reed cream off, and the resin too?"
     assert heard(text).readings[0].sure
     assert not heard("so tar is no resin, does quay wash take tar off").readings[0].sure
+
+
+def test_nothing_else_is_no_denial_of_it() -> None:
+    """`Only lye, nothing else takes tar off` does not say that lye takes nothing."""
+    found = heard("only use lye because nothing else takes tar off").readings
+    assert not any("nothing" in each.question for each in found)
