@@ -17,23 +17,20 @@ from abluent.engine.base.contract import (
     AMOUNT_BEARS_ON,
     HOLDS_OUT,
     ISA,
-    LATE,
-    LINE,
     MAY_ACT,
-    PUTS_BACK,
     REMARK,
-    SET_ASIDE,
-    TRIED,
     UNREAD_LINE,
     YIELDS,
 )
 from abluent.engine.base.roles import Role
-from abluent.engine.proof.nodes import FactNode, Ground, Node, RuleNode
+from abluent.engine.proof.nodes import FactNode, Node, RuleNode
 from abluent.engine.proof.proofs import Proof
 from abluent.engine.questions.answers.account_parts import (
     AT_THE_END,
+    IN_TRACES,
     OF_AGENT,
-    Parts,
+    Beside,
+    Helper,
     Step,
     charge_of,
 )
@@ -68,12 +65,6 @@ __all__ = [
 
 _CLAIMS = 2
 """So many claims are told for each end."""
-IN_TRACES = ", where at most about 1 % is"
-"""Where what stands among the traces is on a label."""
-_REMARKS = 1
-"""So many of what does no work in the wash, and of remarks, are told."""
-_EVERY = 1000
-"""More claims or remarks than a verdict has."""
 _BELOW = frozenset({ACTS, MAY_ACT, ISA})
 """Conclusions whose own reasons are left to the whole chain: that an agent is at
 work, and what a thing is."""
@@ -112,20 +103,6 @@ class Acting(NamedTuple):
 
     symbol: str
     place: int
-
-
-class Helper(NamedTuple):
-    """What a label lists that helps against a film where there is enough of it.
-
-    Args:
-        symbol: the ingredient.
-        place: where the label lists it.
-        late: whether it stands among the traces.
-    """
-
-    symbol: str
-    place: int
-    late: bool
 
 
 def helpers(row: Verdict) -> list[Helper]:
@@ -208,11 +185,7 @@ def film_step(row: Verdict) -> Step:
     return next(_Account(row).film(), Step(""))
 
 
-class _Account(Parts):
-    def _most(self, few: int) -> int:
-        """How many of something are told: a few, or all where all is told."""
-        return _EVERY if self.whole else few
-
+class _Account(Beside):
     @cached_property
     def leading(self) -> Sequence[Proof]:
         """What the lower end follows from by what stands first on the label.
@@ -285,7 +258,7 @@ class _Account(Parts):
 
     def _said(self, end: End | Verdict) -> Iterator[Step]:
         """The claims of one end, then the rules that say something of their own."""
-        claims, most = self.claims(end.proof, end), self._most(_CLAIMS)
+        claims, most = self.claims(end.proof, end), self.most(_CLAIMS)
         upper = end is self.row.at_most
         if end is self.row.at_least and self.leading and not self.whole:
             led = [c for each in self.leading for c in self.claims(each, end)]
@@ -393,68 +366,6 @@ class _Account(Parts):
             told = f"Number {', '.join(places)} of {self.row.wash} was not read"
             yield Step(f"{told}, and what it is may change this.")
 
-    # -- what pulls the other way --------------------------------------------------
-
-    def against(self) -> Iterator[Step]:
-        """What the wash leaves itself, then remarks and what it cannot count on."""
-        model = self.case.model
-        for grade in self.row.grades:
-            if model.holds(PUTS_BACK, (self.wash, grade)):
-                yield from self._concluded((PUTS_BACK, (self.wash, grade)))
-        beside = [goal for goal in self.row.beside if goal[0] != TRIED]
-        beside.sort(key=lambda goal: goal[0] != REMARK)
-        most = self._most(_REMARKS)
-        for goal in beside[:most]:
-            yield from self._concluded(goal)
-
-    def _concluded(self, goal: Ground) -> Iterator[Step]:
-        """What a fact beside the verdict says, by its last step.
-
-        A remark on something that the label lists tells where it stands there.
-        """
-        found = Explained(self.case, goal)
-        text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
-        if goal[0] == REMARK and (where := self._where(found.proof)):
-            idle = where.endswith(IN_TRACES) and self.row.role is Role.NOT_CLEARED
-            text = f"{text} {where}."
-            if idle:
-                text = f"{where}, too little to count on{self._meant(found.proof)}."
-        works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
-        yield Step(text, works, found.standing)
-
-    def _where(self, proof: Proof) -> str:
-        """Where on the label stands what a remark speaks of and does not act."""
-        told = self.spoken_of(proof)
-        if len(told) != 1:
-            return ""
-        (one,) = told
-        where = f"number {one.place} of {self.row.wash}{IN_TRACES * one.late}"
-        return f"{self.base.label(one.symbol)} is {where}"
-
-    def _meant(self, proof: Proof) -> str:
-        """What that is there for among the traces, as its class tells; else empty."""
-        spoken = [each.symbol for each in self.spoken_of(proof)]
-        kinds = [kind for each in spoken for kind in self.base.classes_of(each)]
-        told = (self.base.record(kind).text("inTraces") for kind in kinds)
-        return next((f": {text}" for text in told if text), "")
-
-    def spoken_of(self, proof: Proof) -> list[Helper]:
-        """What a remark speaks of that the label lists and that does not act."""
-        spoken = {
-            str(fact.args[2])
-            for fact in proof.facts
-            if fact.predicate == LINE and fact.args[0] == self.wash
-        }
-        places, late = self.places(), self.case.model.holds
-        return [
-            Helper(
-                each,
-                self.as_printed(each, places[each]),
-                late(LATE, (self.wash, each)),
-            )
-            for each in sorted(spoken - {*self.at_work()})
-        ]
-
 
 def _above(proof: Proof) -> Iterator[RuleNode]:
     """The rules of a proof, but for those that only bear on who is at work."""
@@ -504,8 +415,8 @@ def remark_on(rows: Sequence[Verdict]) -> Step | None:
     for row in rows:
         told = _Account(row)
         for goal in (each for each in row.beside if each[0] == REMARK):
-            if told._where(Explained(row.case, goal).proof):
-                return next(told._concluded(goal), None)
+            if told.where(Explained(row.case, goal).proof):
+                return next(told.concluded(goal), None)
     return None
 
 

@@ -1,4 +1,8 @@
-"""The film of a verdict and what acts on it: the first steps of its account."""
+"""What an account of a verdict is made of beside its bounds.
+
+That is the film and what acts on it, which come first, and what pulls the other way,
+which comes last.
+"""
 
 from __future__ import annotations
 
@@ -9,8 +13,13 @@ from typing import NamedTuple
 from abluent.engine.base.contract import (
     ACTS,
     CLEANSER,
+    LATE,
     LINE,
+    PUTS_BACK,
+    REMARK,
     RESISTS,
+    SET_ASIDE,
+    TRIED,
     TYPE,
     YIELDS,
 )
@@ -19,8 +28,9 @@ from abluent.engine.base.phrases import with_article
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.logic.facts import Fact
-from abluent.engine.proof.nodes import RuleNode
+from abluent.engine.proof.nodes import Ground, RuleNode
 from abluent.engine.proof.proofs import Proof
+from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.fitting import plainly
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import as_sentence
@@ -31,6 +41,12 @@ AT_THE_END = 1000
 """After every place of a label."""
 OF_AGENT = frozenset({YIELDS, RESISTS})
 """Conclusions on what one agent takes."""
+IN_TRACES = ", where at most about 1 % is"
+"""Where what stands among the traces is on a label."""
+_REMARKS = 1
+"""So many of what does no work in the wash, and of remarks, are told."""
+_EVERY = 1000
+"""More claims or remarks than a verdict has."""
 
 
 class Step(NamedTuple):
@@ -283,3 +299,85 @@ class Parts:
     def real(self, sources: Iterable[str]) -> tuple[str, ...]:
         conventions = self.case.world.known.conventions
         return tuple(name for name in sources if name not in conventions)
+
+
+class Helper(NamedTuple):
+    """What a label lists that helps against a film where there is enough of it.
+
+    Args:
+        symbol: the ingredient.
+        place: where the label lists it.
+        late: whether it stands among the traces.
+    """
+
+    symbol: str
+    place: int
+    late: bool
+
+
+class Beside(Parts):
+    """What stands beside a verdict: films of the wash, remarks, what does nothing."""
+
+    def most(self, few: int) -> int:
+        """How many of something are told: a few, or all where all is told."""
+        return _EVERY if self.whole else few
+
+    def against(self) -> Iterator[Step]:
+        """What the wash leaves itself, then remarks and what it cannot count on."""
+        model = self.case.model
+        for grade in self.row.grades:
+            if model.holds(PUTS_BACK, (self.wash, grade)):
+                yield from self.concluded((PUTS_BACK, (self.wash, grade)))
+        beside = [goal for goal in self.row.beside if goal[0] != TRIED]
+        beside.sort(key=lambda goal: goal[0] != REMARK)
+        most = self.most(_REMARKS)
+        for goal in beside[:most]:
+            yield from self.concluded(goal)
+
+    def concluded(self, goal: Ground) -> Iterator[Step]:
+        """What a fact beside the verdict says, by its last step.
+
+        A remark on something that the label lists tells where it stands there.
+        """
+        found = Explained(self.case, goal)
+        text = as_sentence(self.case.world.known.sentences.node(found.proof.root))
+        if goal[0] == REMARK and (where := self.where(found.proof)):
+            idle = where.endswith(IN_TRACES) and self.row.role is Role.NOT_CLEARED
+            text = f"{text} {where}."
+            if idle:
+                text = f"{where}, too little to count on{self._meant(found.proof)}."
+        works = () if goal[0] == SET_ASIDE else self.real(found.sources)[:2]
+        yield Step(text, works, found.standing)
+
+    def where(self, proof: Proof) -> str:
+        """Where on the label stands what a remark speaks of and does not act."""
+        told = self.spoken_of(proof)
+        if len(told) != 1:
+            return ""
+        (one,) = told
+        where = f"number {one.place} of {self.row.wash}{IN_TRACES * one.late}"
+        return f"{self.base.label(one.symbol)} is {where}"
+
+    def _meant(self, proof: Proof) -> str:
+        """What that is there for among the traces, as its class tells; else empty."""
+        spoken = [each.symbol for each in self.spoken_of(proof)]
+        kinds = [kind for each in spoken for kind in self.base.classes_of(each)]
+        told = (self.base.record(kind).text("inTraces") for kind in kinds)
+        return next((f": {text}" for text in told if text), "")
+
+    def spoken_of(self, proof: Proof) -> list[Helper]:
+        """What a remark speaks of that the label lists and that does not act."""
+        spoken = {
+            str(fact.args[2])
+            for fact in proof.facts
+            if fact.predicate == LINE and fact.args[0] == self.wash
+        }
+        places, late = self.places(), self.case.model.holds
+        return [
+            Helper(
+                each,
+                self.as_printed(each, places[each]),
+                late(LATE, (self.wash, each)),
+            )
+            for each in sorted(spoken - {*self.at_work()})
+        ]

@@ -12,8 +12,7 @@ that the base describes alike behave alike, so one of them speaks for all.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Iterator, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import (
@@ -43,24 +42,18 @@ from abluent.engine.questions.sides.needs import asked_of, film_by_film
 from abluent.engine.questions.verbs.as_meant import as_meant, by_washes
 from abluent.engine.questions.verbs.bearing import (
     PLAIN,
-    Bearing,
     takes_part,
     water_leaves,
 )
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
+from abluent.engine.questions.verbs.looked_at import Found, Looking
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.printer import print_predicate, print_term
 
-_ACTS_ON_FILMS = (q.Clears, q.Suffices)
-_OF_PRODUCTS = (
-    *(q.Leaves, q.Contains, q.Hides, q.Differs, q.Outdoes, q.Precedes),
-    *(q.Says, q.Resembles),
-)
-_OF_FILMS = (q.Needs, q.Stays, q.Resists, q.Shifts)
 _OUTSIDE = "which is none of them"
 _OF_ALL = frozenset({q.Quantity.EVERY, q.Quantity.NO})
 _IN_WATER = "Whether it builds up with washing hangs on the wash."
@@ -74,17 +67,6 @@ _NAMED = 6
 _SEVERAL = 2
 _NEAR = 3
 """So many things are told that come as near as those that a claim names."""
-_LOOKED_AT = 40
-"""How many things are judged by what they do to films at a time, which takes long, so
-that a witness ends the search early."""
-
-
-class _Found(NamedTuple):
-    """The things judged, those for which it is so, is not so, and is open."""
-
-    so: list[tuple[Item, Judged]]
-    not_so: list[tuple[Item, Judged]]
-    unknown: list[tuple[Item, Judged]]
 
 
 def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
@@ -122,18 +104,10 @@ def _none_for_not(judge: Judge, said: q.Statement) -> q.Statement:
     return q.Statement(q.Quantified(q.Quantity.NO, subject), denied.part)
 
 
-class _Claim:
+class _Claim(Looking):
     def __init__(self, judge: Judge, said: q.Statement, query: str) -> None:
-        self.judge, self.query = judge, query
-        self.predicate = said.predicate
-        self.bearing = Bearing(judge, said.predicate)
-        subject = said.subject
-        self.quantity = q.Quantity.EVERY
-        self.count = 0
-        if isinstance(subject, q.Quantified):
-            self.quantity, self.count = subject.quantity, subject.count or 0
-            subject = subject.term
-        self.subject = subject
+        super().__init__(judge, said)
+        self.query = query
 
     def answer(self) -> Answer:
         """Judge by the quantity of the subject."""
@@ -182,7 +156,7 @@ class _Claim:
     # -- quantities ---------------------------------------------------------------
 
     def _every(self) -> Answer:
-        found = self._look(self._subjects(), until="not_so")
+        found = self.look(self.subjects(), until="not_so")
         if found.not_so:
             answer = self._result(REFUTED, found.not_so)
             told = f"{answer.sentence}{self._holds_for(found)}"
@@ -192,7 +166,7 @@ class _Claim:
             return self._result(UNSUPPORTED, unknown)
         return self._proven(found)
 
-    def _holds_for(self, found: _Found) -> str:
+    def _holds_for(self, found: Found) -> str:
         """What leads the first product that is not so, and of which others it is so."""
         if not isinstance(self.predicate, q.Is):
             return ""
@@ -207,7 +181,7 @@ class _Claim:
         so = [self.judge.nouns.title(item) for item, _ in found.so]
         return f"{told} It holds for {listed(so, _NAMED)}." if so else told
 
-    def _perhaps_subjects(self, found: _Found) -> Iterator[tuple[Item, Judged]]:
+    def _perhaps_subjects(self, found: Found) -> Iterator[tuple[Item, Judged]]:
         """What may be one of the subjects, and is not as the claim says if it is.
 
         `every wash that clears F contains A` is as open as `only A clears F`, where a
@@ -217,7 +191,7 @@ class _Claim:
         if not isinstance(subject, q.Such):
             return
         acts = [each for each in subject.conditions if isinstance(each, q.Clears)]
-        if not acts or self._by_agents([item for item, _ in found.so]):
+        if not acts or self.by_agents([item for item, _ in found.so]):
             return
         rest = tuple(each for each in subject.conditions if each not in acts)
         term = replace(subject, conditions=rest) if rest else subject.term
@@ -230,7 +204,7 @@ class _Claim:
                 yield item, judged[item]
 
     def _none(self) -> Answer:
-        found = self._look(self._subjects(), until="so", washed=True)
+        found = self.look(self.subjects(), until="so", washed=True)
         if found.so:
             return self._result(REFUTED, found.so)
         if found.unknown:
@@ -238,12 +212,12 @@ class _Claim:
         return self._result(PROVEN, found.not_so)
 
     def _only(self) -> Answer:
-        inside = set(self._subjects())
-        outside = [i for i in self._universe(inside) if not self._belongs(i, inside)]
-        found = self._look(outside, until="so", any_film=True)
+        inside = set(self.subjects())
+        outside = [i for i in self.universe(inside) if not self.belongs(i, inside)]
+        found = self.look(outside, until="so", any_film=True)
         if found.so:
             return self._result(REFUTED, found.so, _OUTSIDE)
-        own = self._look(sorted(inside), until="so", any_film=True)
+        own = self.look(sorted(inside), until="so", any_film=True)
         if own.not_so and not (own.so or own.unknown):
             return self._neither(own, found)
         if found.unknown or not own.so:
@@ -252,7 +226,7 @@ class _Claim:
             return answer if found.unknown else self._no_other(answer, found)
         return self._proven(own)
 
-    def _no_other(self, answer: Answer, outside: _Found) -> Answer:
+    def _no_other(self, answer: Answer, outside: Found) -> Answer:
         """Nothing else does it, and whether they do themselves nobody can tell."""
         first = next((r for r in answer.rows if isinstance(r, Verdict)), None)
         if first is None or not self._of_whole or not takes_part(first):
@@ -262,7 +236,7 @@ class _Claim:
         text = no_other_sentence(self.judge.nouns, first, kinds, part)
         return replace(answer, sentence=text)
 
-    def _neither(self, own: _Found, outside: _Found) -> Answer:
+    def _neither(self, own: Found, outside: Found) -> Answer:
         """None of them does it, and others may come as near."""
         answer = self._result(REFUTED, own.not_so, "as none of them does")
         first = answer.rows[0] if answer.rows else None
@@ -285,7 +259,7 @@ class _Claim:
         return replace(answer, sentence=text, others=others)
 
     def _at_least(self, count: int) -> Answer:
-        found = self._look(self._subjects())
+        found = self.look(self.subjects())
         if len(found.so) >= count:
             return self._proven(found)
         if len(found.so) + len(found.unknown) >= count:
@@ -298,7 +272,7 @@ class _Claim:
             return replace(answer, sentence=text)
         return answer
 
-    def _near(self, answer: Answer, found: _Found) -> Answer:
+    def _near(self, answer: Answer, found: Found) -> Answer:
         """Where only what is not known may do it: what is known to come nearest."""
         rows = [row for row in answer.rows if isinstance(row, Verdict)]
         if not self._of_whole or any(map(takes_part, rows)):
@@ -324,7 +298,7 @@ class _Claim:
         return print_predicate(said if truth else opposite).replace('"', "")
 
     def _at_most(self, count: int) -> Answer:
-        found = self._look(self._subjects())
+        found = self.look(self.subjects())
         if len(found.so) > count:
             return self._result(REFUTED, found.so)
         if len(found.so) + len(found.unknown) > count:
@@ -335,80 +309,9 @@ class _Claim:
         least, most = self._at_least(count), self._at_most(count)
         return least if least.claim != PROVEN else most
 
-    # -- what is looked at --------------------------------------------------------
-
-    def _subjects(self) -> list[Item]:
-        """What a claim is about, what the shelf lists most often first."""
-        predicate = self.predicate
-        while isinstance(predicate, q.Not):
-            predicate = predicate.part
-        acts = isinstance(predicate, (*_ACTS_ON_FILMS, *_OF_PRODUCTS))
-        items = self.judge.terms.items(self.subject, PRODUCT if acts else INGREDIENT)
-        if isinstance(predicate, _OF_FILMS):
-            films = [item for item in items if self._lasts(item)]
-            items = films or items
-        seen = self.judge.nouns.seen
-        items = sorted(items, key=lambda item: -seen[item.key])
-        return self.judge.terms.alike(items) if self._by_agents(items) else items
-
-    def _lasts(self, item: Item) -> bool:
-        """Whether a thing can be spoken of as a film."""
-        return item.kind == PRODUCT or self.judge.removal.is_film(item)
-
-    def _by_agents(self, items: Sequence[Item]) -> bool:
-        acts = isinstance(self.predicate, _ACTS_ON_FILMS)
-        return acts and len(items) > 1 and items[0].kind == INGREDIENT
-
-    def _universe(self, inside: set[Item]) -> list[Item]:
-        """What `only` speaks of: washes of the shelf first, then single agents."""
-        nouns = self.judge.nouns
-        if not isinstance(self.predicate, _ACTS_ON_FILMS):
-            kinds = {item.kind for item in inside} or {INGREDIENT}
-            both = (*nouns.all_products, *nouns.all_ingredients)
-            return [item for item in both if item.kind in kinds]
-        named = set(self._whole(inside))
-        others = [item for item in nouns.cleansers if item not in named]
-        return [*nouns.washes, *self.judge.terms.alike(others)]
-
-    def _belongs(self, item: Item, inside: set[Item]) -> bool:
-        """Whether a thing is, or a product contains, one of those inside."""
-        if item in inside or item.kind == INGREDIENT:
-            return item in inside
-        there = self.judge.nouns.on_label(item)
-        return any(i.key in there for i in self._whole(inside))
-
-    def _whole(self, inside: set[Item]) -> Iterable[Item]:
-        return self.judge.terms.items(self.subject, PRODUCT) if inside else ()
-
-    def _look(
-        self,
-        items: Sequence[Item],
-        until: str = "",
-        *,
-        any_film: bool = False,
-        washed: bool = False,
-    ) -> _Found:
-        """Judge things, some at a time, until one of the wanted sort is there.
-
-        With `washed` it counts for nothing that some of the films need no wash.
-        """
-        found, bearing = _Found([], [], []), self.bearing
-        size = _LOOKED_AT if isinstance(self.predicate, _ACTS_ON_FILMS) else len(items)
-        for some in _portions(items, size):
-            judged = self.judge.judge(some, self.predicate)
-            for item in some:
-                verdict = judged[item]
-                verdict = bearing.for_some(verdict) if any_film else verdict
-                verdict = bearing.by_washing(verdict) if washed else verdict
-                sort = {True: found.so, False: found.not_so, None: found.unknown}
-                sort[verdict.truth].append((item, verdict))
-            if until and getattr(found, until):
-                break
-        return found
-
     # -- results ------------------------------------------------------------------
 
-    def _proven(self, found: _Found) -> Answer:
+    def _proven(self, found: Found) -> Answer:
         if not found.so:
             text = "Unsupported: there is nothing here to judge it by."
             return Answer(self.query, text, claim=UNSUPPORTED)
@@ -514,8 +417,3 @@ class _Claim:
         first = rows[0]
         outside = isinstance(first, Verdict) and first.wash not in names
         return _OUTSIDE if outside else ""
-
-
-def _portions(items: Sequence[Item], size: int) -> Iterator[Sequence[Item]]:
-    for start in range(0, len(items), size or 1):
-        yield items[start : start + size]

@@ -8,6 +8,7 @@ DOORS = (
     "judge",
     "judgement",
     "levels",
+    "looked_at",
     "mildness",
     "one_percent",
     "staying",
