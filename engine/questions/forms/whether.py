@@ -11,11 +11,12 @@ from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
 from abluent.engine.questions.answers.degrees import led_by
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.engine.questions.answers.wording import (
     YES_OR_NO,
     is_of_some_grades,
     kinds_of_grades,
+    leave_verb,
     row_phrase,
     verdicts_sentence,
     without_head,
@@ -41,7 +42,7 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query import tree as q
 
-_NAMED = 3
+_NAMED, _SEVERAL = 3, 2
 _TRUTH = {True: "Yes", False: "No", None: "Open"}
 
 
@@ -128,6 +129,9 @@ def _told(
             names = listed([judge.world.base.label(symbol_of(row)) for row in rows])
             return f"{head}: {judge.nouns.title(items[0])} contains {names}."
         told = listed([row_phrase(judge.world, row) for row in rows], _NAMED)
+        left = [row for row in rows if isinstance(row, Left)]
+        if truth and len(left) == len(rows):
+            told = _left_alike(judge, left) or told
         if truth and len(items) == len(rows) == 1 and rows[0].goal[0] == ISA:
             return f"{head}{_by_grade(judge.world, rows[0], told)}."
         return f"{head}: {told}."
@@ -148,6 +152,16 @@ def _told(
         return f"{head}: on this shelf {stands}.{_leader(judge, items[0])}"
     looked = _looked_at(judge, items, said.predicate, truth)
     return f"{head}: {told}{looked or _what_it_is(judge, items, said)}."
+
+
+def _left_alike(judge: Judge, rows: Sequence[Left]) -> str:
+    """What one product leaves, its name once; empty where it is not left alike."""
+    world = judge.world
+    verbs = {(row.source, row.how, leave_verb(world, row.source)) for row in rows}
+    if len(verbs) != 1 or len(rows) < _SEVERAL or not rows[0].sure:
+        return ""
+    ((source, _, verb),) = verbs
+    return f"{verb.format(source)} {listed([world.base.label(r.film) for r in rows])}"
 
 
 def _on_shelf(judge: Judge, items: Sequence[Item]) -> bool:

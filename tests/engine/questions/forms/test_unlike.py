@@ -210,3 +210,9 @@ def test_what_two_washes_leave_leads_under_a_stated_condition() -> None:
     leaving = "Guar can leave Guar Hydroxypropyltrimonium Chloride"
     assert answer(f"{asked} in hard water").sentence.startswith(leaving)
     assert leaving not in answer(asked).sentence
+
+
+def test_what_a_product_leaves_names_it_once() -> None:
+    told = answer('does "Balm" leave anything').sentence
+    assert told.startswith("Yes: Balm ")
+    assert told.count("Balm") == 1
