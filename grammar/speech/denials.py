@@ -31,6 +31,10 @@ _HELD = ("verb:stay", "verb:leave", "small:anything")
 def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -> bool:
     """Whether a question says the opposite of a text, by what it denies."""
     found = [*denials(query)]
+    if _is_only_class(query) and not any(e.does("verb:be") for e in pieces):
+        return True
+    if not found and _is_hard(pieces) and _is_stated(query):
+        return True
     if _means_only(pieces) and any(map(_is_nothing, records(query))):
         return True
     if any(_is_strict(each) for each in found) and _adds(pieces, query):
@@ -44,6 +48,31 @@ def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -
     held = any(pieces[at].does("verb:stay") for at in lost)
     said = [each for each in found if not (held and isinstance(each, q.Stays))]
     return len(lost) > len(said)
+
+
+_HARD = frozenset({"hard", "difficult", "tough"})
+
+
+def _is_hard(pieces: Sequence[Piece]) -> bool:
+    """`hard to wash out`: that a wash takes it off is not what is said."""
+    pairs = pairwise(pieces)
+    out = ("turned:clear", "verb:clear", "turned:rinse")
+    return any(e.words[-1] in _HARD and after.does(*out) for e, after in pairs)
+
+
+def _is_stated(query: q.Query) -> bool:
+    """Whether it is said, or asked, that something takes something off."""
+    said = [each for each in records(query) if isinstance(each, q.Statement)]
+    return any(isinstance(each.predicate, q.Clears) for each in said)
+
+
+def _is_only_class(query: q.Query) -> bool:
+    """Whether it is said that only one thing is a wax, say."""
+    for each in records(query):
+        if isinstance(each, q.Statement) and isinstance(each.predicate, q.Is):
+            of = each.subject
+            return isinstance(of, q.Quantified) and of.quantity is q.Quantity.ONLY
+    return False
 
 
 def _means_only(pieces: Sequence[Piece]) -> bool:

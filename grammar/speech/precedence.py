@@ -100,6 +100,46 @@ def evidence_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Of
     return found
 
 
+def why_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer]:
+    """The offers; where it is asked why, what does not ask that is put back.
+
+    `why does A take it off but B not` asks for what sets the two apart.
+    """
+    if not any(each.role == "ask:why" for each in pieces):
+        return [*offered]
+    found: list[Offer] = []
+    for each in offered:
+        unlike = _unlike(each.query)
+        if unlike is not None:
+            found.append(replace(each, query=unlike, doubt=each.doubt - _AHEAD))
+        found.append(each)
+    asks = any(_asks_why(each.query) for each in found)
+    return [
+        each
+        if not asks or _asks_why(each.query)
+        else replace(each, doubt=max(each.doubt, 0.0) + _WHY_LOST)
+        for each in found
+    ]
+
+
+_WHY_LOST = 4.0
+"""What speaks against a reading that does not ask why, where one does."""
+
+
+def _asks_why(query: q.Query) -> bool:
+    why = isinstance(query, q.About) and query.aspect is q.Aspect.WHY
+    return why or isinstance(query, q.Unlike)
+
+
+def _unlike(query: q.Query) -> q.Unlike | None:
+    """Why the first of two things does what the other does not."""
+    match query:
+        case q.Argue(statements=(one, other), follows=False):
+            if other.predicate == q.Not(one.predicate):
+                return q.Unlike(q.Whether(one), other.subject)
+    return None
+
+
 _WHICH = ("ask:which", "ask:advise")
 
 

@@ -37,6 +37,7 @@ from abluent.grammar.speech.precedence import (
     evidence_first,
     otherwise,
     plain_first,
+    why_first,
 )
 from abluent.grammar.speech.provided import limited
 from abluent.grammar.speech.scruples import dropped
@@ -299,7 +300,7 @@ def ranked(
     """
     matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
-    told = asked_first(pieces, evidence_first(pieces, offered))
+    told = asked_first(pieces, evidence_first(pieces, why_first(pieces, offered)))
     kinds = kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
         senseless = is_empty(offer.query) or is_impossible(offer.query, kinds)

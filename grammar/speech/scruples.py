@@ -23,7 +23,10 @@ _CONTRASTS = (
     *(q.Level, q.Resembles, q.Conflicts, q.Suffices),
 )
 _STATED = (q.Claim, q.Whether, q.Argue)
-_SORTS = ((_CONTRASTS, "contrast"), (_STATED, "stated"))
+_SORTS = (
+    *((_CONTRASTS, "contrast"), (_STATED, "stated")),
+    *((q.Unlike, "why"), (q.Unlike, "not")),
+)
 
 
 def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
@@ -34,6 +37,8 @@ def dropped(pieces: Sequence[Piece], query: q.Query) -> frozenset[int]:
         return unsupposed
     said = frozenset(_said(query))
     lost = frozenset(at for at in weighty if _is_dropped(pieces, at, said))
+    if "only" not in said:
+        lost |= frozenset(at for at in range(len(pieces)) if _is_sole(pieces, at))
     return lost | unsupposed
 
 
@@ -115,6 +120,16 @@ def _is_dropped(pieces: Sequence[Piece], at: int, said: frozenset[str]) -> bool:
         return not alike and said.isdisjoint(_SAYING[piece.role])
     said_by = _SAYING.get(piece.role)
     return _is_lost(piece, said) if said_by is None else said.isdisjoint(said_by)
+
+
+_ALONE = ("alone",)
+
+
+def _is_sole(pieces: Sequence[Piece], at: int) -> bool:
+    """`I alone in a wash`: nothing else in it cleans, which no question says."""
+    of = pieces[at - 1].sense if at and pieces[at].words == _ALONE else None
+    within = any(each.does("small:in", "small:with") for each in pieces[at + 1 :])
+    return of is not None and within and bool(of.kinds & {"ingredient", "class"})
 
 
 def _is_narrower(pieces: Sequence[Piece], at: int) -> bool:

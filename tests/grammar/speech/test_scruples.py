@@ -199,3 +199,17 @@ def test_nothing_else_is_no_denial_of_it() -> None:
     """`Only lye, nothing else takes tar off` does not say that lye takes nothing."""
     found = heard("only use lye because nothing else takes tar off").readings
     assert not any("nothing" in each.question for each in found)
+
+
+def test_why_is_asked_first_and_of_both() -> None:
+    """`but reed wash not`: what sets the two apart; what asks no why stands last."""
+    found = first("why does quay wash take tar off but reed wash doesn't")
+    assert found.question == 'why does "Quay Wash" clear "Tar" unlike "Reed Wash"'
+    assert not found.unread
+
+
+def test_what_is_hard_to_wash_out_is_not_said_to_go() -> None:
+    """No statement that a wash takes it off is offered; which do can be asked."""
+    found = heard("is reed cream hard to wash out").readings
+    assert found
+    assert not any(each.question.startswith("is it true") for each in found)
