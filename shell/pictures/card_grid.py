@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abluent.shell.ground.strand import HIGH, WIDE
 from abluent.shell.pictures.framed import Frame
-from abluent.shell.pictures.text import LEADING, width
+from abluent.shell.pictures.text import LEADING, lines_of, width
 from abluent.shell.told.group import Table
 
 _ROW, _GAP = 1.03, 0.5
@@ -19,7 +19,10 @@ def draw_grid(frame: Frame, table: Table, top: float, foot: float) -> tuple[floa
     Returns where that ends, and how many rows and heads had no room.
     """
     size = frame.shape.body
-    names = max(width(name, size) for name, _ in table.rows) + size * _GAP
+    longest = max(width(name, size) for name, _ in table.rows)
+    names = min(longest, frame.room * 0.36)
+    told = [lines_of(name, names + 1, size) for name, _ in table.rows]
+    names += size * _GAP
     heads = [width(head, size, bold=True) for head in table.columns]
     wides = [max(head, size * _LEAST_MARK) for head in heads]
     gap = (frame.room - names - sum(wides)) / len(wides)
@@ -27,14 +30,19 @@ def draw_grid(frame: Frame, table: Table, top: float, foot: float) -> tuple[floa
     for x, head in zip(starts, table.columns, strict=True):
         frame.sheet.text(x, top + size, head, frame.style(size, bold=True))
     top += size * LEADING
-    step = min((foot - top) / len(table.rows), size * 1.7)
-    left_out = len(table.rows) * (step < size * _ROW or gap < size * 0.3)
-    step = max(step, size * _ROW)
+    least = sum(map(len, told)) * size * _ROW
+    more = min((foot - top - least) / len(told), size * 0.7)
+    left_out = len(told) * (more < 0 or gap < size * 0.3)
+    more = max(more, 0.0)
     mark = min(min(wides) + gap * 0.5, size * _MARK)
-    for name, cells in table.rows:
+    for lines, (_, cells) in zip(told, table.rows, strict=True):
+        step = len(lines) * size * _ROW + more
         frame.rule(top)
         y = top + step / 2
-        frame.sheet.text(frame.left, y + size * 0.34, name, frame.style(size))
+        for n, line in enumerate(lines):
+            below = (n - (len(lines) - 1) / 2) * size * _ROW
+            at = y + below + size * 0.34
+            frame.sheet.text(frame.left, at, line, frame.style(size))
         for n, cell in enumerate(cells):
             if cell is not None:
                 place = (starts[n], y - mark * HIGH / WIDE / 2)

@@ -163,7 +163,9 @@ class Told(NamedTuple):
             yield from (partial(_with_why, whole, n) for n in range(len(whole.groups)))
         yield from (partial(_with_reason, whole, n) for n in whole.chosen)
         yield partial(_with_advice, whole)
-        yield partial(_with_note, whole)
+        if not whole.bare or self.bare:
+            # What is said of the marks of a grid is not said of a list.
+            yield partial(_with_note, whole)
 
     def _without_risen(self) -> list[Told]:
         """Return the same with what needs no wash told beside its table."""
