@@ -218,6 +218,11 @@ class Nouns:
             return parts[0]
         members, either = _list(parts)
         terms = tuple(term_of(member) for member in members)
+        if either and _denies_all(members):
+            # `no silicones or waxes`: neither of them.
+            no = q.Quantity.NO
+            rest = (q.Quantified(no, each, span=each.span) for each in terms[1:])
+            return at(q.And((terms[0], *rest)), parts)
         return at(q.Or(terms) if either else q.And(terms), parts)
 
     def term(self, parts: Parts) -> q.Term:
@@ -233,6 +238,13 @@ class Nouns:
 
     def paired(self, parts: Parts) -> q.Term:
         return at(q.And((parts[0], parts[2])), parts)
+
+
+def _denies_all(members: Sequence[Any]) -> bool:
+    """Whether a `no` before the first of a list goes on over the rest."""
+    first, *rest = members
+    denied = isinstance(first, q.Quantified) and first.quantity is q.Quantity.NO
+    return denied and not any(isinstance(e, q.Quantified | Group) for e in rest)
 
 
 def unquote(word: Lexeme) -> str:

@@ -73,10 +73,19 @@ def _series(node: q.Term, subject: bool, denial: str, closed: bool = False) -> _
     texts = [
         _shut(_member(each, subject, denial, at)) for at, each in enumerate(others)
     ]
+    if isinstance(node, q.Or) and _goes_on(node.terms):
+        texts[0] = f"({texts[0]})"
     final = _member(last, subject, denial, len(others))
     texts.append(_shut(final) if closed else final.text)
     joint = "and" if isinstance(node, q.And) else "or"
     return _Text(f"{', '.join(texts[:-1])} {joint} {texts[-1]}")
+
+
+def _goes_on(terms: tuple[q.Term, ...]) -> bool:
+    """Whether the `no` of the first would be read as of all: `no gums or waxes`."""
+    first, *rest = terms
+    denied = isinstance(first, q.Quantified) and first.quantity is q.Quantity.NO
+    return denied and not any(isinstance(each, q.Quantified) for each in rest)
 
 
 def _member(node: q.Term, subject: bool, denial: str, at: int) -> _Text:

@@ -83,6 +83,15 @@ def test_typing_habits_make_no_difference(text: str, change: object) -> None:
     assert parse_query(change(text)) == FIXED[text]
 
 
+def test_no_goes_over_a_list_joined_by_or() -> None:
+    """`no A or B` is neither, as it is said; brackets keep it to the first."""
+    both = parse_query("does soap contain no silicones or waxes")
+    assert both == parse_query("does soap contain no silicones and no waxes")
+    first = parse_query("does soap contain (no silicones) or waxes")
+    assert first != both
+    assert print_query(first) == "does soap contain (no silicones) or waxes"
+
+
 WHY_NOT = [
     'why not does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
     'why not "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
