@@ -188,7 +188,7 @@ def _accounted(session: Session, text: str) -> dict[str, object]:
     found = account_of(_routine(session, text), session.world)
     world = session.world
     return {
-        "opening": opening(found.overview, world),
+        "opening": opening(found, world),
         "advice": " ".join(advice(found, world)),
         "films": list(_films(session, found)),
         "head": " ".join(row.reasons[-1] for row in found.strong),

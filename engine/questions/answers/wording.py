@@ -181,10 +181,13 @@ def _doubt(world: World, row: Verdict) -> str:
 def left_itself(row: Verdict) -> list[str]:
     """What a wash leaves of its own for which it is not counted to take a film.
 
-    Empty where that is the film itself.
+    Empty where that is the film itself, and where very many washes are judged at a
+    glance, which shows no grounds.
     """
     _, (wash, film, *_) = row.goal
     found = dict[str, None]()
+    if row.case.at_a_glance:
+        return []
     for grade in row.grades:
         if row.case.model.holds(PUTS_BACK, (wash, grade)):
             proof = Explained(row.case, (PUTS_BACK, (wash, grade))).proof
