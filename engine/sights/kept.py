@@ -29,6 +29,8 @@ _AT_ONCE = 500
 _MOST = 2_000_000
 """How many sights are kept; beyond it the oldest go."""
 _WAIT_SECONDS = 30.0
+_PLAIN = 2
+"""The form of `marshal` in which what is equal is written alike."""
 _READERS = ("engine/reading", "engine/amounts", "engine/sights")
 
 
@@ -63,11 +65,12 @@ class KeptSights:
             return b""
         code = [code_stamp(each) for each in _READERS]
         day = date.today().isoformat() if balance else ""
-        return marshal.dumps((base.cached.stamps, code, day, balance and practice))
+        on = (base.cached.stamps, code, day, balance and practice)
+        return marshal.dumps(on, _PLAIN)
 
     def key(self, label: Seen) -> bytes:
         """What a label is found by."""
-        parts = marshal.dumps(tuple(label))
+        parts = marshal.dumps(tuple(label), _PLAIN)
         return hashlib.blake2b(self._salt + parts, digest_size=20).digest()
 
     def find(self, keys: Sequence[bytes]) -> Mapping[bytes, Sight]:

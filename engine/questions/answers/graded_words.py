@@ -404,7 +404,12 @@ class _Listed:
 
 
 def _traces(row: Verdict, kinds: Container[str]) -> list[tuple[str, int]]:
-    """What a label lists of some kinds among its traces, with its place."""
+    """What a label lists of some kinds among its traces, with its place.
+
+    Nothing where very many washes are judged at a glance.
+    """
+    if row.case.at_a_glance:
+        return []
     match, holds, wash = row.case.model.match, row.case.model.holds, row.goal[1][0]
     base = row.case.world.base
     found = {

@@ -24,13 +24,17 @@ from abluent.engine.sights.kept import KeptOutcomes
 
 KEPT = (
     *(c.VERDICT, c.LOWER, c.UPPER, c.CONTESTED, c.REMARK, c.REMARK_ON_LEFT),
-    *(c.SET_ASIDE, c.TRIED, c.READING, c.ISA),
+    *(c.SET_ASIDE, c.TRIED, c.READING, c.ISA, c.PUTS_BACK),
 )
 """What a list of verdicts asks for."""
 _CODE = (
     *("engine/amounts", "engine/base", "engine/logic", "engine/questions"),
     *("engine/reading", "engine/sights", "grammar/label"),
 )
+
+_PLAIN = 2
+"""The form of `marshal` in which what is equal is written alike: later forms tell
+whether a text is shared with others, which differs from run to run."""
 
 Row: TypeAlias = tuple[Term, ...]
 
@@ -120,11 +124,13 @@ def _key(world: World, said: Iterable[Fact], names: Iterable[str]) -> bytes | No
     code = [code_stamp(each) for each in _CODE]
     how = (world.weighs, world.amounts.practice, date.today().isoformat())
     on: Any = (base.stamps, program, code, how)
-    digest.update(marshal.dumps(on))
+    digest.update(marshal.dumps(on, _PLAIN))
     digest.update(repr(list(said)).encode("utf-8", "surrogatepass"))
     for name in names:
         if name in world.labels.changed:
             return None
         product = world.products.get(name)
-        digest.update(marshal.dumps(None if product is None else tuple(product)))
+        digest.update(
+            marshal.dumps(None if product is None else tuple(product), _PLAIN)
+        )
     return digest.digest()
