@@ -75,7 +75,7 @@ def _is_loose(pieces: Sequence[Piece], query: q.Query) -> bool:
     shaped = any(each.entry.section == "pattern" for each in pieces)
     stops = [at for at, each in enumerate(pieces) if each.words[0] in _STOPS]
     shaped = shaped or any(at < len(pieces) - 1 for at in stops)
-    more = not roles.isdisjoint((*_MORE, *_LEADING))
+    more = not roles.isdisjoint((*_MORE, *_LEADING, "small:pronoun"))
     return denied or either or versus or shaped or more
 
 

@@ -7,7 +7,7 @@ that nothing is told by sign or colour alone.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer
@@ -33,7 +33,8 @@ def signed(text: str, answer: Answer, *, coloured: bool) -> str:
     lines = []
     for number, block in enumerate(_blocks(text)):
         sign = next(iter(signs.values())) if alone and not number else ""
-        sign = sign or _sign_of(" ".join(block.split()), block, signs)
+        said = " ".join(block.split())
+        sign = sign or _sign_of(said, block, signs) or _of_group(said, block, rows)
         lead = f"{_drawn(sign, coloured)} " if sign else " " * MARGIN
         lines += [
             f"{lead if not n else ' ' * MARGIN}{line}".rstrip()
@@ -62,6 +63,22 @@ def _sign_of(said: str, block: str, signs: Mapping[str, str]) -> str:
     told = rf"(?:.* )?[Tt]akes? ({words})\b(?! of the rest)|(No wash needed)"
     found = re.match(told, said)
     return signs.get(found[1] or found[2], "") if found else ""
+
+
+_GROUP = re.compile(r"(?:Best chance|Weaker|Takes?|Puts?|Cannot tell)\b[^:]*: ")
+"""How a group of washes begins that go as far."""
+
+
+def _of_group(said: str, block: str, rows: Sequence[Verdict]) -> str:
+    """The sign of washes that go as far, by the first of them; none if they differ."""
+    found = _GROUP.match(said) if re.match(r"  \S", block) else None
+    if found is None:
+        return ""
+    named = said[found.end() :]
+    washes = {row.wash for row in rows if named.startswith(row.wash)}
+    wash = max(washes, key=len, default="")
+    roles = {row.role for row in rows if row.wash == wash}
+    return strand_of(roles.pop()).text if len(roles) == 1 else ""
 
 
 def _drawn(sign: str, coloured: bool) -> str:

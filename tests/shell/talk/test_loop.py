@@ -240,8 +240,9 @@ def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
     answer = Session.open().ask('which washes at least partly clear "Dimethicone"')
     text = answer_page(answer, 77)
     plain = signed(text, answer, coloured=False)
-    assert "-?   Take at least part (4):" in plain
-    assert "?=   Take at most part, if any (8):" in plain
+    assert "-?   Best chance (take some, perhaps all): Tideline Wash" in plain
+    assert "-=   Weaker, take some, not all in one wash: Lamp Room" in plain
+    assert "?=   Take little or none: Backwater Cream Cleanser" in plain
     assert "\x1b" not in plain
     coloured = signed(text, answer, coloured=True)
     assert re.sub(r"\x1b\[\d+m", "", coloured) == plain
