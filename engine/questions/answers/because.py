@@ -27,6 +27,7 @@ from abluent.engine.proof.proofs import Proof
 from abluent.engine.questions.answers.account import (
     charge_of,
     claims_by_agent,
+    deciding,
     places,
 )
 from abluent.engine.questions.answers.account_parts import AT_THE_END
@@ -98,8 +99,13 @@ def shape(row: Verdict) -> tuple[object, ...]:
 def reasons_of(row: Verdict, *, upper: bool) -> tuple[Because, ...]:
     """The reasons that one end of a verdict has, the plainest first."""
     end = row.at_most if upper else row.at_least
-    if row.role is Role.NO_WASH_NEEDED or end is None:
+    if row.role is Role.NO_WASH_NEEDED:
         return ()
+    if end is None:
+        # A base may have no bounds, but verdicts alone.
+        return (
+            () if upper or row.role is Role.OPEN else tuple(map(Because, deciding(row)))
+        )
     if row.role is Role.OPEN:
         unread = any(row.case.model.match(UNREAD_LINE, (row.goal[1][0], None)))
         return (Because(UNREAD_LINE),) if unread else ()
