@@ -43,7 +43,11 @@ class Matter(Record):
 def matters_of(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Matter]:
     """The matters that a text speaks of, those first that most of it tells."""
     spans: dict[int, dict[str, set[tuple[int, int]]]] = {}
+    whole = [(e.start, e.end) for e in pieces if _is_full_name(e)]
     for at, key, span in _spoken(mended(tokens(text), lexicon)):
+        if any(start <= span[0] and span[1] <= end for start, end in whole):
+            # The copper of a product called so is no copper.
+            continue
         spans.setdefault(at, {}).setdefault(key, set()).add(span)
     known = topics()
     told_by_role = [
@@ -57,6 +61,12 @@ def matters_of(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Mat
         if "unless" not in spans[at]
     ]
     return sorted(found, key=lambda each: (each.weak, -each.cover))
+
+
+def _is_full_name(piece: Piece) -> bool:
+    """Whether a piece is a product by a name of several words."""
+    named = piece.sense is not None and "product" in piece.sense.kinds
+    return named and len(piece.words) > 1 and not piece.slip
 
 
 def _doing(pieces: Sequence[Piece], roles: Sequence[str]) -> frozenset[int]:

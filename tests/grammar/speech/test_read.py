@@ -520,3 +520,12 @@ def test_the_same_is_denied_of_another_wash() -> None:
         'is it true that "Lye" clears "Tar", '
         'and also that "Quay Wash" does not clear "Tar"'
     )
+
+
+def test_a_word_of_a_full_name_sets_off_no_matter() -> None:
+    """A product may be called Copper Wash; nothing is asked of copper then."""
+    names = {"copper wash": Sense("Copper Wash", NAMES["quay wash"].kinds), **NAMES}
+    text = "is the copper wash any good on tar"
+    assert "copper" not in read_speech(text, FewNames(names)).unsettled
+    names["copper wash"] = Sense("washes with copper", frozenset({"wash", "agent"}))
+    assert "copper" in read_speech(text, FewNames(names)).unsettled
