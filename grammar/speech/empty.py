@@ -13,7 +13,8 @@ _EVERYTHING = q.Name("ingredients")
 def is_empty(query: q.Query) -> bool:
     """Whether a question asks of all ingredients, or of nothing in particular."""
     if isinstance(query, q.Argue):
-        return _are_at_odds(query.statements)
+        steps = query.statements
+        return _are_at_odds(steps) or any(_needs_nothing(e.predicate) for e in steps)
     if isinstance(query, q.Which) and _is_water(query.subject):
         return True
     return _is_hollow(query)
@@ -31,14 +32,18 @@ def _is_hollow(query: q.Query) -> bool:
             core = core.part if isinstance(core, q.Not) else core
             if _holds_things(bare) or _is_odd(bare, core) or _of_itself(bare, core):
                 return True
-            loose = isinstance(core, q.Needs) and isinstance(core.object, q.Thing)
-            return loose or bare == _EVERYTHING
+            return _needs_nothing(core) or bare == _EVERYTHING
         case q.Which(predicate=acts):
             return _leaves_washes(acts)
         case q.Compare(things=things, film=film):
             return isinstance(film, q.Thing) or not _are_sides(things)
         case _:
             return False
+
+
+def _needs_nothing(said: q.Predicate) -> bool:
+    """Whether nothing in particular is said to be needed."""
+    return isinstance(said, q.Needs) and isinstance(said.object, q.Thing)
 
 
 def _are_sides(things: q.Term) -> bool:

@@ -256,6 +256,16 @@ def test_no_offer_asks_which_one_product_is() -> None:
     assert not any('which "Quay' in each.question for each in found.readings)
 
 
+def test_no_step_needs_nothing_in_particular() -> None:
+    """`and also that P needs things` asks nothing, as a claim by itself does not."""
+    found = heard(
+        "i put reed pomade on every wash day, will fen wash ever get it out or do i "
+        "need something with lyes"
+    )
+    assert found.readings
+    assert not any("needs things" in each.question for each in found.readings)
+
+
 def test_how_mild_it_is_is_asked_as_well() -> None:
     """And is never dropped in silence where it cannot be."""
     found = heard("what does quay wash leave and how harsh is it")
