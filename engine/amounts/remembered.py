@@ -79,6 +79,4 @@ def _key(label: Iterable[Fact], practice: bool) -> bytes:
     """What a balance is found by: all that was read, and the day."""
     said = [(f.predicate, to_plain(f.args), tuple(f.basis)) for f in label]
     day = time.strftime("%Y-%m-%d")
-    # What is alike is written alike here; of marshal that is not promised.
-    plain = repr((said, practice, day)).encode("utf-8", "surrogatepass")
-    return blake2b(plain, digest_size=20).digest()
+    return blake2b(cache.written((said, practice, day)), digest_size=20).digest()

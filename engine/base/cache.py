@@ -6,6 +6,7 @@ it counts only while every stamp is the same.
 
 from __future__ import annotations
 
+import marshal
 import os
 import zlib
 from collections.abc import Sequence
@@ -20,6 +21,8 @@ Stamps: TypeAlias = list[Any]
 
 _KEPT = 16
 _READERS = ("engine/base", "engine/logic", "grammar")
+_PLAIN = 2
+"""The last form of `marshal` without a sign for a text that is interned or shared."""
 
 
 class Cached:
@@ -72,6 +75,14 @@ class Cached:
             _disk.remember(self._place, (self.stamps, value))
             with suppress(OSError):
                 _forget_oldest(os.path.dirname(self._place))
+
+
+def written(value: Any) -> bytes:
+    """Tuples, lists, texts and numbers as bytes, alike for what is equal in any run.
+
+    What is kept is found by a hash of them.
+    """
+    return marshal.dumps(value, _PLAIN)
 
 
 @cache

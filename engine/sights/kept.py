@@ -17,7 +17,7 @@ from contextlib import suppress
 from datetime import date
 from typing import Any
 
-from abluent.engine.base.cache import code_stamp
+from abluent.engine.base.cache import code_stamp, written
 from abluent.engine.base.store import Base
 from abluent.engine.sights.sight import Seen, Sight
 from abluent.grammar.common.cache import kept_place
@@ -29,8 +29,6 @@ _AT_ONCE = 500
 _MOST = 2_000_000
 """How many sights are kept; beyond it the oldest go."""
 _WAIT_SECONDS = 30.0
-_PLAIN = 2
-"""The form of `marshal` in which what is equal is written alike."""
 _READERS = ("engine/reading", "engine/amounts", "engine/sights")
 
 
@@ -66,12 +64,12 @@ class KeptSights:
         code = [code_stamp(each) for each in _READERS]
         day = date.today().isoformat() if balance else ""
         on = (base.cached.stamps, code, day, balance and practice)
-        return marshal.dumps(on, _PLAIN)
+        return written(on)
 
     def key(self, label: Seen) -> bytes:
         """What a label is found by."""
-        parts = marshal.dumps(tuple(label), _PLAIN)
-        return hashlib.blake2b(self._salt + parts, digest_size=20).digest()
+        parts = self._salt + written(tuple(label))
+        return hashlib.blake2b(parts, digest_size=20).digest()
 
     def find(self, keys: Sequence[bytes]) -> Mapping[bytes, Sight]:
         """The sights that are kept, of some that are asked for."""

@@ -7,14 +7,13 @@ else is asked is for the model itself, which is made only then.
 from __future__ import annotations
 
 import hashlib
-import marshal
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, TypeAlias
 
 from abluent.engine.base import contract as c
-from abluent.engine.base.cache import code_stamp
+from abluent.engine.base.cache import code_stamp, written
 from abluent.engine.logic.facts import Fact
 from abluent.engine.logic.reasoner import Model
 from abluent.engine.logic.term_data import from_plain, to_plain
@@ -31,10 +30,6 @@ _CODE = (
     *("engine/amounts", "engine/base", "engine/logic", "engine/questions"),
     *("engine/reading", "engine/sights", "grammar/label"),
 )
-
-_PLAIN = 2
-"""The form of `marshal` in which what is equal is written alike: later forms tell
-whether a text is shared with others, which differs from run to run."""
 
 Row: TypeAlias = tuple[Term, ...]
 
@@ -123,14 +118,11 @@ def _key(world: World, said: Iterable[Fact], names: Iterable[str]) -> bytes | No
     digest = hashlib.blake2b(digest_size=20)
     code = [code_stamp(each) for each in _CODE]
     how = (world.weighs, world.amounts.practice, date.today().isoformat())
-    on: Any = (base.stamps, program, code, how)
-    digest.update(marshal.dumps(on, _PLAIN))
+    digest.update(written((base.stamps, program, code, how)))
     digest.update(repr(list(said)).encode("utf-8", "surrogatepass"))
     for name in names:
         if name in world.labels.changed:
             return None
         product = world.products.get(name)
-        digest.update(
-            marshal.dumps(None if product is None else tuple(product), _PLAIN)
-        )
+        digest.update(written(None if product is None else tuple(product)))
     return digest.digest()
