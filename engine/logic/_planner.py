@@ -59,8 +59,7 @@ def make_plan(question: Question, source: PlanSource) -> Plan:
     """The cheapest of the plans for a question."""
     recipe = _recipe(question, source)
     if question.masks and recipe.cost >= costs.CHEAP:
-        best = _best_sweep(question, source)
-        recipe = best if best is not None and best.cost < recipe.cost else recipe
+        recipe = _cheapest(recipe, question, source)
     plan = bind(recipe, question, source, make_plan)
     swept = question.masks and recipe.cost < costs.CHEAP
     plan.other = lambda: _other(question, source, swept=swept)
@@ -80,23 +79,22 @@ def _recipe(question: Question, source: PlanSource) -> Recipe:
     return known
 
 
-def _best_sweep(
-    question: Question, source: PlanSource, *, counted: bool = False
-) -> Recipe | None:
-    recipes = [
+def _cheapest(
+    joined: Recipe, question: Question, source: PlanSource, *, counted: bool = False
+) -> Recipe:
+    """A recipe of joins, or one that leaves a variable to masks if it costs less."""
+    swept = [
         Planner(question, source, name, counted=counted).recipe()
         for name in _swept_variables(question)
     ]
-    best = min(recipes, key=lambda recipe: recipe.cost, default=None)
-    return best if best is not None and best.cost < float("inf") else None
+    return min((joined, *swept), key=lambda recipe: recipe.cost)
 
 
 def _other(question: Question, source: PlanSource, *, swept: bool) -> Plan:
     """Another plan where one made far more bindings than was expected."""
     best = Planner(question, source, counted=True).recipe()
-    sweep = _best_sweep(question, source, counted=True) if swept else None
-    if sweep is not None and sweep.cost < best.cost:
-        best = sweep
+    if swept:
+        best = _cheapest(best, question, source, counted=True)
     return bind(best, question, source, make_plan)
 
 
