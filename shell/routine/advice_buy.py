@@ -11,7 +11,7 @@ from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import State, family_of
 from abluent.engine.routines.plan_purchase import Remedy
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.shell.routine.days import once_in
 from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds
@@ -82,14 +82,14 @@ def bought(remedy: Remedy, world: World, how: str, when: str) -> str:
     """
     label = world.base.label
     some = [label(agent) for agent in remedy.agents[:TO_BUY]]
-    names = some[0] if len(some) == 1 else f"{', '.join(some[:-1])} or {some[-1]}"
+    names = in_a_row(some, "or")
     told = (
         f"{f'{when}, buy' if when else 'buy'} a wash with {names}: it takes at least "
         f"a part of {by_family(remedy.films, world)}, and no wash at hand surely does."
     )
     strong = [label(each) for each in remedy.agents[:TO_BUY] if each in remedy.strong]
     if strong:
-        which = "It" if len(strong) == len(some) else f"One with {' or '.join(strong)}"
+        which = "It" if len(strong) == len(some) else f"One with {in_a_row(strong, 'or')}"
         told += f" {which} is a strong wash: {how}, and condition after it."
     else:
         told += f" {as_sentence(how)}"

@@ -22,7 +22,7 @@ from abluent.engine.routines.overview import (
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.engine.routines.unadvised import unadvised
-from abluent.grammar.common.text import as_sentence
+from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import advice_often
 from abluent.shell.routine.advice_buy import TO_BUY
@@ -278,8 +278,8 @@ def _overdone(found: Accounted, world: World) -> Iterator[str]:
 
 def _mild(found: Accounted, world: World) -> str:
     """What a mild wash to buy may rest on."""
-    names = [world.base.label(agent) for agent in found.mild[0].agents[:TO_BUY]]
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+    agents = found.mild[0].agents[:TO_BUY]
+    return in_a_row(map(world.base.label, agents), "or")
 
 
 def _for_most_days(found: Accounted, world: World) -> Iterator[str]:
