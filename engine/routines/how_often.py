@@ -37,6 +37,12 @@ TAKEN_WITHIN = "takenWithin"
 USES_BETWEEN, USES_BETWEEN_COATED = "usesBetween", "usesBetweenCoated"
 """The properties of a family: uses between two washes, also where hair is coated."""
 
+GATHERS_AFTER, LIGHTER_AFTER = "gathersAfter", "lighterHandAfter"
+"""The properties of a wash: days, and uses of what is left in, that may lie between."""
+
+TRIED_APART, TRIED_STRONG_APART = "triedApart", "triedStrongApart"
+"""The properties of a wash: of how many one is it that helped on trial, or the days."""
+
 TAKEN_BY_STRONGEST = "takenByStrongest"
 """The property of a family against which only the strongest washes are counted on."""
 
@@ -110,6 +116,22 @@ def taken_apart(base: Base, family: str) -> int:
 def taken_within(base: Base, family: str) -> int:
     """In how many days a wash for the sake of a family is advised; 0 for any."""
     return _number(base, family, TAKEN_WITHIN)
+
+
+def gathers_after(base: Base) -> int:
+    """How many days may lie between two washes before a film is said to stay."""
+    return _number(base, base.term(Role.WASH), GATHERS_AFTER)
+
+
+def lighter_after(base: Base) -> int:
+    """How many uses may lie between two washes before a lighter hand is advised."""
+    return _number(base, base.term(Role.WASH), LIGHTER_AFTER)
+
+
+def tried_apart(base: Base) -> tuple[int, int]:
+    """Of how many washes one is mild that helped on trial; of strong ones the days."""
+    wash = base.term(Role.WASH)
+    return _number(base, wash, TRIED_APART), _number(base, wash, TRIED_STRONG_APART)
 
 
 def uses_between(base: Base, former: str, *, coated: bool) -> tuple[int, bool]:

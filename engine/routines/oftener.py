@@ -19,7 +19,12 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film, effects, washed_as, washes_of
 from abluent.engine.routines.conditioning import left_in
-from abluent.engine.routines.how_often import how_often, taken_within, uses_between
+from abluent.engine.routines.how_often import (
+    how_often,
+    taken_apart,
+    taken_within,
+    uses_between,
+)
 from abluent.engine.routines.noted import films_noted
 from abluent.engine.routines.overview import Overview, State, family_of, stays_on
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
@@ -287,7 +292,8 @@ def noted_film(routine: ast.Routine, now: Overview, world: World) -> Oftener | N
         done = _where_brought(routine, world, family)
         film = next((f for f in _brought(done) if family_of(f, world) == family), None)
         if film is not None:
-            return _against(film, (word, WEEK), days, done, world)
+            apart = taken_apart(world.base, family) or WEEK
+            return _against(film, (word, apart), days, done, world)
     return None
 
 
@@ -336,6 +342,39 @@ def _against(
     )
 
 
-def speaks_of(base: Base, film: Film, world: World) -> str:
-    """What a note that tells of a film speaks of, as the base has it."""
-    return base.record(family_of(film, world)).text("filmSignOf") or ""
+class ToldByNote(NamedTuple):
+    """What is said to a note that tells of films of a family, as the base has it.
+
+    Args:
+        of: what it speaks of.
+        then: for how long a wash is used so, and how often after that.
+        before: before what else it is used.
+        taken_by: what a wash to buy is to list.
+        left_by: the sort of wash that leaves them.
+        apart: how many days apart washes for their sake are.
+    """
+
+    of: str
+    then: str
+    before: str
+    taken_by: str
+    left_by: str
+    apart: int
+
+
+def told_by_note(base: Base, film: Film, world: World) -> ToldByNote:
+    """What is said to a note that tells of a film, as far as the base says it."""
+    family = family_of(film, world)
+    record = base.record(family)
+
+    def kind(name: str) -> str:
+        return next(map(base.label, record.links(name)), "")
+
+    return ToldByNote(
+        record.text("filmSignOf") or "",
+        record.text("filmSignThen") or "",
+        record.text("filmSignBefore") or "",
+        kind("filmSignTakenBy"),
+        kind("filmSignLeftBy"),
+        taken_apart(base, family),
+    )

@@ -8,6 +8,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
+from abluent.engine.routines.how_often import gathers_after
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     Family,
@@ -43,9 +44,6 @@ UNKNOWN = "Not known, so it may build up:"
 
 LEVEL = "levels off, as a wash takes a part"
 """What is said of how much there is where no study gave a share."""
-
-GATHERS = 21
-"""Days between two washes from which on what they take is said to gather."""
 
 AT_HAND = 3
 """Washes at hand that are named for a family."""
@@ -121,9 +119,10 @@ def _gathers(found: Accounted, world: World) -> list[tuple[Family, int]]:
     acted = {film for each in found.oftener for film in each.films}
     acted.update(lathered_for(found, world)[1])
     told: list[tuple[Family, int]] = []
+    most = gathers_after(world.base)
     for family in found.overview.of(State.BOUNDED):
         wait = max(_wait(each) for each in family.told)
-        if wait > GATHERS or acted & {*family.films}:
+        if wait > most or acted & {*family.films}:
             told.append((family, wait))
     return told
 

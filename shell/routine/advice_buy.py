@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.how_often import tried_apart
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import State, family_of
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.grammar.common.text import as_sentence, in_a_row
-from abluent.shell.routine.days import once_in
+from abluent.shell.routine.days import ORDER, once_in, rhythm
 from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds
 
@@ -55,9 +56,10 @@ def _bought(remedy: Remedy, found: Accounted, world: World) -> str:
         return bought(remedy, world, "use it once", _STILL)
     how = "use it once"
     if coated(found.routine, world.base):
-        agents = {*remedy.agents[:TO_BUY]}
-        seldom = "every three to four weeks"
-        often = seldom if agents & remedy.strong else "at every third or fourth wash"
+        one_of, apart = tried_apart(world.base)
+        strong = remedy.strong.intersection(remedy.agents[:TO_BUY])
+        which = ORDER.get(one_of, f"{one_of}th")
+        often = rhythm(apart) if strong else f"at every {which} wash"
         how = f"{_TRIED} {often}"
     return bought(remedy, world, how, if_coated(found.routine, world.base))
 
@@ -89,7 +91,9 @@ def bought(remedy: Remedy, world: World, how: str, when: str) -> str:
     )
     strong = [label(each) for each in remedy.agents[:TO_BUY] if each in remedy.strong]
     if strong:
-        which = "It" if len(strong) == len(some) else f"One with {in_a_row(strong, 'or')}"
+        which = (
+            "It" if len(strong) == len(some) else f"One with {in_a_row(strong, 'or')}"
+        )
         told += f" {which} is a strong wash: {how}, and condition after it."
     else:
         told += f" {as_sentence(how)}"

@@ -49,7 +49,7 @@ def first(found: Accounted, world: World) -> Iterator[str]:
             why = _because(each, world)
             if each.new in often and each.use.wash:
                 more = often[each.new]
-                step = advice_often.step(more)
+                step = advice_often.step(more, world)
                 why = f"{why}; more seldom, {advice_often.between(more)}"
             yield as_sentence(f"{step}: {why}")
         yield from _for_most_days(found, world)

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.conditioning import left_in
+from abluent.engine.routines.how_often import lighter_after
 from abluent.engine.routines.noted import coated
-from abluent.engine.routines.oftener import Oftener, noted_film, speaks_of
+from abluent.engine.routines.oftener import (
+    Oftener,
+    ToldByNote,
+    noted_film,
+    told_by_note,
+)
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State
-from abluent.engine.routines.routine import WEEK
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
-from abluent.shell.routine.days import rhythm
+from abluent.shell.routine.days import on_most_days, rhythm
 from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import kinds
-
-HEAVY = 7
-"""Uses between two washes from which on a lighter hand is advised as well."""
 
 
 def more_often(found: Accounted, world: World) -> Iterator[str]:
@@ -29,14 +32,14 @@ def more_often(found: Accounted, world: World) -> Iterator[str]:
         if not each.wash:
             yield _to_buy(each, world)
         elif each.wash not in told:
-            yield as_sentence(f"{step(each)}: {because(each, world)}")
+            yield as_sentence(f"{step(each, world)}: {because(each, world)}")
             used = each.wash in found.after.built.schedule.products
             if found.strong_to_skin(each.wash) and not used:
                 after = after_it(found.conditioner, found.after.built.schedule)
                 yield f"{each.wash} is a strong wash: {after}."
 
 
-def step(each: Oftener) -> str:
+def step(each: Oftener, world: World) -> str:
     """What to do, in the words of somebody who is to do it."""
     if each.all_days:
         told = (
@@ -48,8 +51,9 @@ def step(each: Oftener) -> str:
             )
         return told
     told = f"wash with {each.wash} {rhythm(each.every)}"
-    if each.word and each.every == WEEK:
-        told += f" for a month and {rhythm(2 * WEEK)} after it"
+    if each.word:
+        note = told_by_note(world.base, each.films[0], world)
+        told += f" {note.then}" if note.then and each.every == note.apart else ""
     if each.instead:
         told += f" instead of {each.instead}"
     if each.now:
@@ -61,10 +65,10 @@ def because(each: Oftener, world: World) -> str:
     """Why a wash is to come so often."""
     takes = "takes at least" if each.sure else "may take"
     if each.word:
-        of = speaks_of(world.base, each.films[0], world)
+        note = told_by_note(world.base, each.films[0], world)
         return (
-            f"your note says `{each.word}`, which speaks of {of}, and it {takes} a "
-            "part of that; a wash without a chelant leaves it"
+            f"your note says `{each.word}`, which speaks of {note.of}, and it {takes} "
+            f"a part of that{'; ' if note.left_by else ''}{_leaves(note)}"
         )
     them = kinds(each.films, world)
     if each.films[0].source == WATER:
@@ -79,11 +83,17 @@ def noted_as_well(found: Accounted, world: World) -> Iterator[str]:
     said = any(e.word and c.milder for e in found.oftener for c in found.changes)
     if told is not None and told.wash in new and not said:
         takes = "takes at least" if told.sure else "may take"
-        of = speaks_of(world.base, told.films[0], world)
+        note = told_by_note(world.base, told.films[0], world)
         yield (
-            f"Your note says `{told.word}`, which speaks of {of}: {told.wash} {takes} "
-            "a part of that as well, and a wash without a chelant leaves it."
+            f"Your note says `{told.word}`, which speaks of {note.of}: {told.wash} "
+            f"{takes} a part of that as well{', and ' if note.left_by else ''}"
+            f"{_leaves(note)}."
         )
+
+
+def _leaves(note: ToldByNote) -> str:
+    """Which washes leave what a note tells of; empty where nothing says."""
+    return f"{with_article(note.left_by)} leaves it" if note.left_by else ""
 
 
 def between(each: Oftener) -> str:
@@ -94,7 +104,8 @@ def between(each: Oftener) -> str:
 
 def less_of(found: Accounted, world: World) -> Iterator[str]:
     """A lighter hand with what comes often between two washes, or hardly goes."""
-    heavy = {e.films[0].source: None for e in found.oftener if e.uses > HEAVY}
+    most = lighter_after(world.base)
+    heavy = {e.films[0].source: None for e in found.oftener if e.uses > most}
     films = [film for each in found.changes for film in each.better]
     heavy |= {f.source: None for f in films if left_in(world, f.source)}
     days, now = found.built.schedule, found.after.built.schedule.products
@@ -102,19 +113,21 @@ def less_of(found: Accounted, world: World) -> Iterator[str]:
         if source == WATER or source not in now:
             continue
         uses = sum(use.product == source for use in days.uses)
-        often = uses * WEEK >= (WEEK - 2) * days.days
-        when = "on every second day alone" if often else "at every second use alone"
+        daily = on_most_days(uses, days)
+        when = "on every second day alone" if daily else "at every second use alone"
         yield f"A lighter hand with {source} helps as well: use less of it, or {when}."
 
 
 def _to_buy(each: Oftener, world: World) -> str:
     """What to buy against films that a note tells of and nothing at hand takes."""
-    of = speaks_of(world.base, each.films[0], world)
-    return (
-        f"Your note says `{each.word}`, which speaks of {of}: no wash at hand is known "
-        "to take any of that, so a wash with a chelant among its first places is the "
-        f"thing to buy, to use {rhythm(each.every)}, and before hair is toned or "
-        "coloured."
+    note = told_by_note(world.base, each.films[0], world)
+    which = ""
+    if note.taken_by:
+        which = f" with {with_article(note.taken_by)} among its first places"
+    return as_sentence(
+        f"Your note says `{each.word}`, which speaks of {note.of}: no wash at hand is "
+        f"known to take any of that, so a wash{which} is the thing to buy, to use "
+        f"{rhythm(each.every)}{', and ' if note.before else ''}{note.before}"
     )
 
 
@@ -128,7 +141,7 @@ def use_less(found: Accounted, world: World) -> Iterator[str]:
     uses = sum(use.product == source for use in days.uses)
     washes = sum(use.product != WATER for use in days.washes)
     how = "and less of it each time"
-    if uses * WEEK >= (WEEK - 2) * days.days and uses > washes:
+    if on_most_days(uses, days) and uses > washes:
         how = "on wash days alone or every second day, and less of it"
     elif uses == washes:
         how = "after every second wash alone"

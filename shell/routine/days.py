@@ -32,6 +32,11 @@ def on_days(days: Schedule, uses: Sequence[Use]) -> str:
     return f"on {listed([day_of(days, n) for n in dict.fromkeys(u.day for u in uses)])}"
 
 
+def on_most_days(uses: int, days: Schedule) -> bool:
+    """Whether so many uses are at least one on every weekday but the weekend."""
+    return uses * WEEK >= (WEEK - 2) * days.days
+
+
 def on_weekday(days: Schedule, use: Use) -> str:
     """The day of a use by its weekday alone, in whole weeks; else as it is called."""
     if days.start or days.days % WEEK:

@@ -93,7 +93,18 @@ def test_read_from_parts(base: Base) -> None:
 def test_how_often(base: Base) -> None:
     """How often a strong wash is advised stands as practice, from memory."""
     wash = base.record(base.term(Role.WASH))
-    for name in ("strongWashApart", "strongWashAtMost", "strongWashOneOf"):
+    names = (
+        "gathersAfter",
+        "lighterHandAfter",
+        "strongWashApart",
+        "strongWashApartHarmed",
+        "strongWashAtMost",
+        "strongWashOneOf",
+        "strongWashTooMany",
+        "triedApart",
+        "triedStrongApart",
+    )
+    for name in names:
         count, basis = wash.number(name), wash.basis_of(name)
         assert count is not None
         assert count >= 1

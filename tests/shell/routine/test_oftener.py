@@ -72,7 +72,7 @@ water is soft
 hair is blond, greenish
 wash with "Teasel Day" daily
 """,
-        says=("a wash without a chelant leaves it",),
+        says=("a wash without chelant or acid leaves it",),
         starts="Wash with Teasel Chelate once a week for a month and once in two weeks "
         "after it instead of Teasel Day: your note says `greenish`",
     ),
@@ -187,6 +187,7 @@ def test_less_of_what_coats_comes_first_where_nothing_takes_it(page_of: Page) ->
     )
     assert told.startswith("Use Teasel Serum less often, on wash days alone or every")
     assert "As your note says `limp`, buy a wash with" in told
+    assert "if hair feels better then, use it so at every fourth wash." in told
 
 
 @pytest.mark.slow
