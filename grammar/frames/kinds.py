@@ -9,7 +9,7 @@ from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.letters import SAID_OF
 from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.phrase.pieces import Piece, says_any
 from abluent.grammar.query import tree as q
 
 
@@ -367,7 +367,20 @@ def defining(clause: Clause) -> Iterator[Said]:
         return
     compared = noun.has("product") and clause.asks("compare")
     doubt = 0.0 if not (clause.is_busy() or compared) else 3.0
-    yield Said(asked=q.Define(noun.term), used=used, doubt=doubt)
+    within = _asks_within(clause, noun)
+    if within and noun.has("product"):
+        listed = q.What(noun.term, q.Contains(q.Thing()))
+        yield Said(asked=listed, used=used, slot="object", doubt=doubt)
+    yield Said(asked=q.Define(noun.term), used=used, doubt=doubt + _WITHIN * within)
+
+
+_WITHIN = 0.5
+"""What speaks against what a thing is, where it is asked what is in it."""
+
+
+def _asks_within(clause: Clause, noun: Noun) -> bool:
+    """`what is in F`, `F, what's in it`."""
+    return noun.before == "in" or says_any(clause.pieces, "in it")
 
 
 def clashing(clause: Clause) -> Iterator[Said]:

@@ -15,6 +15,7 @@ from abluent.grammar.phrase.book import (
     Entry,
     longest,
     phrases,
+    phrases_in,
     plain,
     single_words,
     words_in,
@@ -357,3 +358,13 @@ def is_of_its_name(piece: Piece, lexicon: Lexicon) -> bool:
 
 
 _LEADING = frozenset(("the", "my", "our", "your"))
+
+
+def says_any(pieces: Sequence[Piece], name: str) -> bool:
+    """Whether a phrase of a set of `sets.toml` stands in a text, however it is cut."""
+    words = tuple(word for piece in pieces for word in piece.words)
+    return any(
+        words[at : at + len(phrase)] == phrase
+        for phrase in phrases_in(name)
+        for at in range(len(words))
+    )

@@ -27,7 +27,7 @@ _VERBAL = ("verb", "turned", "heads")
 def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
-    found = _meaning(_it_is(_equal(_gone(_but_with(found)))))
+    found = _lacking(_meaning(_it_is(_equal(_gone(_but_with(found))))))
     return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
 
 
@@ -65,6 +65,41 @@ def _meaning(pieces: Sequence[Piece]) -> list[Piece]:
 
 _MEANT = 3
 """A word, `means`, and what is meant."""
+
+
+def _lacking(pieces: Sequence[Piece]) -> list[Piece]:
+    """`no lye = can't remove F`: of washes without it, and not of lye that does not."""
+    found = list(pieces)
+    real = [at for at, each in enumerate(pieces) if each.role not in _LIGHT]
+    if len(real) < _LACKED:
+        return found
+    (no, name, joint), rest = (pieces[at] for at in real[:3]), real[3:]
+    kinds = name.sense.kinds if name.sense else frozenset[str]()
+    held = not kinds.isdisjoint(("class", "ingredient")) and "wash" not in kinds
+    if not no.does("quantity:no") or not held:
+        return found
+    acts = next((at for at in rest if pieces[at].does(*_TAKING)), None)
+    between = [at for at in rest if acts is not None and at < acts]
+    denied = [at for at in between if pieces[at].does("small:no", "quantity:no")]
+    said = joint.words[0] in words_in("means") or joint.does("small:so")
+    parted = said or (joint.words[0] in _PARTING and denied)
+    if acts is None or not parted or any(pieces[at].sense for at in between):
+        return found
+    found[real[0]] = replace(no, entry=Entry("small", "without"), other=())
+    for at in denied:
+        found[at] = replace(pieces[at], entry=Entry("small", "no"), other=())
+    # `so it cannot`: that is what a wash without it cannot do.
+    idle = [real[2]] if joint.does("small:so") else []
+    for at in (*idle, *(n for n in between if pieces[n].does("small:pronoun"))):
+        found[at] = _idle(pieces[at])
+    return found
+
+
+_LACKED = 4
+"""A denial, what is not there, `means`, and what is said of it."""
+_LIGHT = ("idle:words", "small:article")
+_TAKING = ("verb:clear", "heads:clear")
+_PARTING = frozenset(",:;-")
 
 
 def _it_is(pieces: Sequence[Piece]) -> list[Piece]:

@@ -7,10 +7,10 @@ from typing import TypeAlias
 
 from abluent.grammar.common.record import Record
 from abluent.grammar.frames.clause import is_carried
-from abluent.grammar.phrase.book import phrases_in, words_in
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import noun_phrases
-from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.phrase.pieces import Piece, says_any
 from abluent.grammar.query import tree as q
 
 _HARD = frozenset(".?!;:\u2014\u2013")
@@ -101,12 +101,7 @@ def _says_something(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
 
 def asks_for_those(pieces: Sequence[Piece]) -> bool:
     """`… name one that does`: whether it is asked which of those before do."""
-    words = tuple(word for piece in pieces for word in piece.words)
-    return any(
-        words[at : at + len(phrase)] == phrase
-        for phrase in phrases_in("one that does")
-        for at in range(len(words))
-    )
+    return says_any(pieces, "one that does")
 
 
 def _begins_anew(pieces: Sequence[Piece], before: Sequence[int], at: int) -> bool:

@@ -46,6 +46,22 @@ def heard(text: str) -> Heard:
 
 
 READ = [
+    (
+        "no lyes = can't remove tar",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
+    ("no lyes, cant shift tar", 'is it true that no washes without lyes clear "Tar"'),
+    (
+        "no lyes means it doesn't remove tar",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
+    (
+        "no lyes so it wont remove tar",
+        'is it true that no washes without lyes clear "Tar"',
+    ),
+    ("no lyes = removes tar", 'is it true that washes without lyes clear "Tar"'),
+    ("no lyes remove tar", 'is it true that no lyes clear "Tar"'),
+    ("quay wash - whats in it", 'what does "Quay Wash" contain'),
     ("do i need lyes for tar", 'is it true that "Tar" needs lyes'),
     ("you need shampoo to get tar off", 'is it true that "Tar" needs washes'),
     (
@@ -323,6 +339,14 @@ def test_what_is_left_aside_is_marked() -> None:
     text = "purple quay wash removes tar"
     (reading, *_) = heard(text).readings
     assert [text[s.start : s.end] for s in reading.unread] == ["purple"]
+    assert not reading.sure
+
+
+@pytest.mark.parametrize("text", ["tar - whats in it", "what's in there - tar"])
+def test_what_is_in_a_thing_is_not_what_it_is(text: str) -> None:
+    """What an ingredient is made of is no question here: what it is, is asked about."""
+    (reading, *_) = heard(text).readings
+    assert reading.question == 'what is "Tar"'
     assert not reading.sure
 
 
