@@ -68,7 +68,8 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     claim = claim_words(answer.query)
     reasons = list(_reasons(answer, asking, _nearest_first(rows, asking)))
     reasons = [text for text in reasons if as_sentence(text) != claim]
-    if isinstance(asking.query, q.Claim) and answer.claim != PROVEN:
+    so = answer.claim == PROVEN and _head(answer) not in {NOT_AS_SAID, FALSE_AS_SAID}
+    if isinstance(asking.query, q.Claim) and not so:
         # What is not so is quoted, lest it be read as what the picture says.
         inner = claim.rstrip(".").replace("“", "\N{LEFT SINGLE QUOTATION MARK}")
         inner = inner.replace("”", "\N{RIGHT SINGLE QUOTATION MARK}")
@@ -106,8 +107,13 @@ def _without(
 
 def _word(answer: Answer, asking: Asking, first: Row | None, word: str) -> str:
     """How a claim was judged, in the word that stands first."""
-    said = _AS_SAID.get(answer.sentence.partition(": ")[0], word)
+    said = _AS_SAID.get(_head(answer), word)
     return _NOT_ONLY if _does_without(answer, first, asking) else said
+
+
+def _head(answer: Answer) -> str:
+    """With which word an answer begins."""
+    return answer.sentence.partition(": ")[0]
 
 
 def _nearest_first(rows: Sequence[Row], asking: Asking) -> list[Row]:
@@ -173,6 +179,7 @@ def _witness(row: Verdict, answer: Answer, asking: Asking) -> str:
     if row.wash.casefold() in answer.query.casefold():
         film = aloud(row.case.world.base, row.film)
         whose = f" from {row.source}" if row.source else ""
+        said = said.replace(f" off {film}{whose}", " it off", 1)
         said = said.replace(f" {film}{whose}", " it", 1)
         return re.sub(f"^{re.escape(row.wash)}", "It", said, flags=re.IGNORECASE)
     return said

@@ -77,8 +77,10 @@ def test_what_the_trade_usually_puts_in_can_be_left_aside(run: Run) -> None:
     query = 'does "Harbour Cream" contain "Dimethicone" above 0.4 %'
     (usual,) = run("ask", "--json", query).objects
     (lawful,) = run("ask", "--json", "--no-practice", query).objects
-    head = "Yes, as it is usually used: Dimethicone makes more than 0.4 % of Harbour "
-    assert usual["sentence"].startswith(head)
+    assert usual["sentence"] == (
+        "Yes, as it is usually used: Dimethicone makes more than 0.4 % of Harbour "
+        "Cream. Dimethicone is number 3 of 25 on the list, which prints no amounts."
+    )
     assert usual["answers"][0]["standing"] == "common practice"
     assert usual["answers"][0]["open"] is False
     assert lawful["sentence"] == (

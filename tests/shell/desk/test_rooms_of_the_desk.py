@@ -280,7 +280,8 @@ def test_an_empty_week_says_what_to_do(visitor: Visitor) -> None:
 def test_a_picture_is_shown_told_and_saved(visitor: Visitor, shape: str) -> None:
     page = visitor.get("/picture", q=ONE, shape=shape).text
     source = found(r'src="(/picture/file\.svg[^"]*)"', page).replace("&amp;", "&")
-    assert 'alt="Tideline Wash takes off Dimethicone' in page
+    alt = "Tideline Wash takes off Dimethicone from Harbour Cream well."
+    assert f'alt="{alt}' in page
     assert visitor.get(source).data.startswith(b"<?xml")
     png = visitor.get(source.replace(".svg", ".png"))
     assert png.data.startswith(b"\x89PNG")

@@ -25,7 +25,7 @@ from abluent.shell.pictures.sheet import Sheet
 from abluent.shell.pictures.text import lines_of, width
 from hypothesis import given
 from hypothesis import strategies as st
-from shown import GONE, LONG, WHICH, answered, demo, session
+from shown import GONE, LONG, WASH, WHICH, answered, demo, session
 
 SVG = "{http://www.w3.org/2000/svg}"
 DAY = "2026-01-31"
@@ -74,7 +74,8 @@ def test_a_picture_needs_nothing_else_and_says_what_it_shows() -> None:
     text = answer_card(answered(WHICH), WHICH, Wish("16:9", DAY)).svg()
     root = ET.fromstring(text)
     assert root.find(f"{SVG}script") is None
-    assert root.findtext(f"{SVG}title").endswith(", but only in part.")
+    only = f"{WASH} takes off Dimethicone, but only in part."
+    assert root.findtext(f"{SVG}title") == only
     assert root.attrib["role"] == "img"
     assert "<script" not in text
     assert "data:font/woff" in text
