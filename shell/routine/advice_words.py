@@ -30,6 +30,7 @@ from abluent.shell.routine.uncounted import uncounted, unlisted
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
 )
+_HOW_OFTEN = "(How often: common practice, no source.)"
 
 
 def advice(found: Accounted, world: World) -> list[str]:
@@ -47,6 +48,8 @@ def advice(found: Accounted, world: World) -> list[str]:
         said = list(conditioned(found.care, found.after.built.schedule, world, strong))
         practice = found.care.strong or found.care.kept
         told += [*said, *[_PRACTICE] * bool(said and practice)]
+    if found.oftener and _PRACTICE not in told:
+        told.append(_HOW_OFTEN)
     if found.overdone and found.care is not None and found.care.by:
         told.append(f"Condition after these washes: use {found.care.by}.")
     if not bought_first(found, world):

@@ -10,6 +10,8 @@ from abluent.engine.routines import noted as notes
 from abluent.engine.routines.outcome import Accounted
 from abluent.grammar.routine import tree as ast
 
+_REMEMBERED = "(What is said to your note: common practice, no source.)"
+
 
 def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
     """The cautions that the notes and the name of a routine call for."""
@@ -18,10 +20,13 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
 
 
 def to_notes(found: Accounted, world: World) -> Iterator[str]:
-    """What is advised to the notes and the name of a routine."""
+    """What is advised to the notes and the name of a routine, then what it rests on."""
     films = {each.film.former for each in found.overview.told}
-    for sign in notes.advised_to(found.routine, world.base, films):
-        yield sign.text
+    advised = notes.advised_to(found.routine, world.base, films)
+    yield from (sign.text for sign in advised)
+    rests = (world.base.record(sign.caution).basis for sign in advised)
+    if any(basis.from_memory for basis in rests):
+        yield _REMEMBERED
 
 
 def if_coated(routine: ast.Routine, base: Base) -> str:

@@ -50,7 +50,7 @@ wash with "Teasel Day" on Monday and Thursday
 use "Teasel Pomade" on Sunday
 """,
         starts="Nothing has to change",
-        never=("lie between",),
+        never=("lie between", "common practice, no source"),
     ),
     Week(
         "where hair feels coated and washes are few, more are advised",
@@ -60,7 +60,11 @@ hair is stiff, white flakes on it, not on the scalp
 wash with "Teasel Day" on Sunday
 use "Teasel Spray" on weekdays
 """,
-        says=("styling resin",),
+        says=(
+            "styling resin",
+            "(What is said to your note: common practice, no source.)",
+            "(How often: common practice, no source.)",
+        ),
         starts="Wash twice a week, not once a week, with Teasel Day: 5 uses of "
         "Teasel Spray lie between two such washes now",
     ),
