@@ -7,6 +7,7 @@ the time in which a question asked from the command line is to be answered.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any, ClassVar, TypeVar, cast, dataclass_transform
 
 _T = TypeVar("_T")
@@ -86,3 +87,15 @@ _R = TypeVar("_R", bound=Record)
 def replace(record: _R, **changes: Any) -> _R:
     """The same record with other values in some fields."""
     return type(record)(**{**record.__dict__, **changes})
+
+
+def records(node: Any) -> Iterator[Record]:
+    """Every record of a tree, the tree itself if it is one."""
+    waiting = [node]
+    while waiting:
+        each = waiting.pop()
+        if isinstance(each, tuple):
+            waiting += each
+        elif isinstance(each, Record):
+            yield each
+            waiting += each._values()

@@ -158,7 +158,7 @@ def _is_told(noun: Noun) -> bool:
     """Whether those of a kind can be listed: products, or names by their letters."""
     assert isinstance(noun.term, q.Such)
     last = noun.term.conditions[-1]
-    core = last.part if isinstance(last, q.Not) else last
+    core = q.asked_act(last)
     return noun.has("kind") or isinstance(core, q.Named)
 
 

@@ -343,16 +343,8 @@ def _held_by(noun: Noun) -> Noun:
 
 def without(subject: q.Term, lacking: Sequence[Noun]) -> q.Term:
     """Washes without something more."""
-    return narrowed(subject, *(q.Not(q.Contains(noun.term)) for noun in lacking))
-
-
-def narrowed(term: q.Term, *conditions: q.Predicate) -> q.Term:
-    """A term with some conditions more."""
-    if not conditions:
-        return term
-    if isinstance(term, q.Such):
-        return q.Such(term.term, (*term.conditions, *conditions))
-    return q.Such(term, conditions)
+    held_off = [q.Not(q.Contains(noun.term)) for noun in lacking]
+    return q.narrowed(subject, *held_off) if held_off else subject
 
 
 def asked_noun(clause: Clause) -> Noun | None:

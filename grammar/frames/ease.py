@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.frames.clause import Clause, Said, narrowed, states
+from abluent.grammar.frames.clause import Clause, Said, states
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
@@ -158,7 +158,8 @@ def _extreme(clause: Clause, at: int, way: q.Ease, order: q.Order) -> Iterator[S
     if asked and films[0].general:
         inside = [n for n in clause.led_by("in", "from") if n.has("product")][:1]
         left = [q.Undergoes(q.Passive.LEFT, n.term) for n in inside]
-        which = q.Which(narrowed(films[0].term, *left), None, order, 1)
+        term = q.narrowed(films[0].term, *left) if left else films[0].term
+        which = q.Which(term, None, order, 1)
         used = clause.used(films[0], *inside, verbs=_verbs(clause, at))
         yield Said(asked=which, used=used, slot="subject")
         return

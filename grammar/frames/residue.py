@@ -12,7 +12,6 @@ from abluent.grammar.frames.clause import (
     Said,
     asked_noun,
     bans,
-    narrowed,
     without,
 )
 from abluent.grammar.frames.statement import stated
@@ -63,7 +62,7 @@ def leaving(clause: Clause) -> Iterator[Said]:
             # `soap leaves a film without a chelant`
             base = subject.term
             if not subject.has("wash", "kind"):
-                base = narrowed(WASHES, q.Contains(base))
+                base = q.narrowed(WASHES, q.Contains(base))
             subject = replace(subject, term=without(base, lacking))
             used |= clause.used(*lacking)
         target = object_.whole if object_ is not None else anything()
@@ -75,7 +74,7 @@ def _as_wash(subject: Noun) -> Noun:
     bare = not subject.has("product", "kind", "wash", "film", "thing", "water")
     if not bare or not subject.has("cleanser"):
         return subject
-    made = narrowed(WASHES, q.Contains(subject.term))
+    made = q.narrowed(WASHES, q.Contains(subject.term))
     kinds = frozenset({"wash", "kind", "agent"})
     return replace(subject, term=made, kinds=kinds, general=True, single_term=None)
 
@@ -113,7 +112,7 @@ def _held(clause: Clause, film: Noun, at: int) -> Iterator[Said]:
     holders = [n for n in clause.led_by("in") if n.has("kind") and not n.has("film")]
     if not holders or not film.has("ingredient", "class"):
         return
-    made = narrowed(holders[0].term, q.Contains(film.term))
+    made = q.narrowed(holders[0].term, q.Contains(film.term))
     holder = replace(holders[0], term=made, general=True, quantity=None)
     rest = [n for n in clause.after(at) if n.has("kind", "thing")]
     used = clause.used(film, holders[0], *rest[:1], verbs=[at])
@@ -154,7 +153,7 @@ def staying(clause: Clause) -> Iterator[Said]:
         holders = [n for n in clause.led_by("in") if n.has("kind")]
         if holders and subject.has("ingredient") and not subject.general:
             # `F in a shampoo stays on hair`: such shampoos leave it.
-            made = narrowed(holders[0].term, q.Contains(subject.term))
+            made = q.narrowed(holders[0].term, q.Contains(subject.term))
             holder = replace(holders[0], term=made, general=True, quantity=None)
             used = clause.used(subject, holders[0], verbs=[at])
             leaves = q.Leaves(subject.term, clause.circumstances())
@@ -224,7 +223,7 @@ def withstanding(clause: Clause) -> Iterator[Said]:
     used = clause.used(film, tool, *things[:1], verbs=verbs)
     conditions = clause.circumstances()
     if tool.has("class") and not tool.has("wash", "product", "kind"):
-        tool = replace(tool, term=narrowed(WASHES, q.Contains(tool.term)))
+        tool = replace(tool, term=q.narrowed(WASHES, q.Contains(tool.term)))
     if clause.denied:
         acts = q.Clears(film.term, circumstances=conditions)
         yield Said(tool.term, acts, used=used, doubt=0.1, general=tool.general)

@@ -93,6 +93,11 @@ def members(term: "Term") -> tuple["Term", ...]:
     return term.terms if isinstance(term, And | Or) else (term,)
 
 
+def unquantified(term: "Term") -> "Term":
+    """A term without its quantity, if it has one."""
+    return term.term if isinstance(term, Quantified) else term
+
+
 class Except(Node):
     """The members of one term that are not members of the other."""
 

@@ -53,6 +53,7 @@ from abluent.grammar.query.terms import (
     Undergoes,
     members,
     narrowed,
+    unquantified,
 )
 
 __all__ = [
@@ -133,6 +134,7 @@ __all__ = [
     "asked_act",
     "members",
     "narrowed",
+    "unquantified",
 ]
 
 
@@ -212,7 +214,7 @@ class What(Node):
 
 
 def asked_act(predicate: Predicate) -> Predicate:
-    """The verb of a what-question, under its negation."""
+    """What is said, under its negation."""
     return predicate.part if isinstance(predicate, Not) else predicate
 
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.grammar.common.record import replace
+from abluent.grammar.common.record import records, replace
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import Reading
 from abluent.grammar.query import tree as q
-from abluent.grammar.speech.denials import DENYING, denials, records
+from abluent.grammar.speech.denials import DENYING, denials
 from abluent.grammar.speech.parting import matters
 
 _DOUBTED = 3.0

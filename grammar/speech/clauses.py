@@ -148,7 +148,7 @@ def _named(term: q.Term) -> Iterator[str]:
         case q.Such(term=inner, conditions=conditions):
             yield from _named(inner)
             for condition in conditions:
-                core = condition.part if isinstance(condition, q.Not) else condition
+                core = q.asked_act(condition)
                 if isinstance(core, q.Contains | q.Is):
                     yield from _named(core.object)
 
@@ -185,7 +185,7 @@ def like(
     if not (denied or well or does):
         return []
     noun, said_ = nouns[0], last.predicate
-    core = said_.part if isinstance(said_, q.Not) else said_
+    core = q.asked_act(said_)
     used = clause.used(noun)
     turned = (
         isinstance(core, q.Clears) and noun.has("film") and last.subject is not None
@@ -221,7 +221,9 @@ def _elsewhere(
 ) -> list[Said]:
     """The same under another condition: `… but not in soft water`."""
     wanted, said_ = clause.circumstances(), last.predicate
-    core = said_.part if isinstance(said_, q.Not) else said_
+    if said_ is None:
+        return []
+    core = q.asked_act(said_)
     if not wanted or not isinstance(core, q.Clears | q.Leaves | q.Stays):
         return []
     acts: q.Predicate = replace(core, circumstances=wanted)

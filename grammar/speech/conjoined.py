@@ -74,9 +74,9 @@ def those_that_do(pieces: Sequence[Piece], last: Said | None) -> Said | None:
     if last is None or last.subject is None or last.predicate is None or not asked:
         return None
     subject = last.subject
-    base = subject.term if isinstance(subject, q.Quantified) else subject
+    base = q.unquantified(subject)
     said = last.predicate
-    core = said.part if isinstance(said, q.Not) else said
+    core = q.asked_act(said)
     if not last.general:
         return None
     return Said(asked=q.Which(base, core), used=last.used, slot="subject", doubt=-0.3)

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import Any
 
-from abluent.grammar.common.record import Record
+from abluent.grammar.common.record import Record, records
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 
@@ -146,18 +145,6 @@ def _denied(pieces: Sequence[Piece]) -> Iterator[int]:
 
 def _is_light(piece: Piece) -> bool:
     return piece.role in ("idle:words", "small:article")
-
-
-def records(node: Any) -> Iterator[Record]:
-    """Every part of a question."""
-    waiting = [node]
-    while waiting:
-        each = waiting.pop()
-        if isinstance(each, tuple):
-            waiting += each
-        elif isinstance(each, Record):
-            yield each
-            waiting += each._values()
 
 
 def denials(query: q.Query) -> Iterator[Record]:

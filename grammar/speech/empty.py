@@ -27,9 +27,9 @@ def _is_hollow(query: q.Query) -> bool:
             return term == _EVERYTHING
         case q.Claim(statement=said_) | q.Whether(statement=said_):
             bare = said_.subject
-            bare = bare.term if isinstance(bare, q.Quantified) else bare
+            bare = q.unquantified(bare)
             core = said_.predicate
-            core = core.part if isinstance(core, q.Not) else core
+            core = q.asked_act(core)
             if _holds_things(bare) or _is_odd(bare, core) or _of_itself(bare, core):
                 return True
             return _needs_nothing(core) or bare == _EVERYTHING
@@ -71,8 +71,7 @@ def _of_itself(subject: q.Term, said: q.Predicate) -> bool:
     if not isinstance(said, q.Resists | q.Differs | q.Outdoes | q.Clears | q.Is):
         return False
     other = getattr(said, "than", None) or getattr(said, "object", None)
-    other = other.term if isinstance(other, q.Quantified) else other
-    within = q.members(other) if other else ()
+    within = q.members(q.unquantified(other)) if other else ()
     return subject in within
 
 

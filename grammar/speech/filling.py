@@ -78,7 +78,7 @@ def _filled(clause: Clause, offer: Offer) -> Offer | None:
 def _otherwise(clause: Clause, offer: Offer) -> Iterator[Offer]:
     """The same after each other number of rounds: `after 3, after 10`."""
     core = _core(offer.query)
-    acts = _bare(core[1]) if core is not None else None
+    acts = q.asked_act(core[1]) if core is not None else None
     if core is None or not isinstance(acts, q.Clears) or acts.rounds < 2:
         return
     counts = dict.fromkeys(map(rounds_of, clause.pieces))
@@ -123,7 +123,7 @@ def _argued(clause: Clause, offer: Offer, query: q.Argue) -> Offer | None:
 
 
 def _under(said: q.Statement, wanted: tuple[str, ...]) -> q.Statement:
-    acts = _bare(said.predicate)
+    acts = q.asked_act(said.predicate)
     if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or acts.circumstances:
         return said
     held = tuple(e for e in wanted if e != REPEATED or not isinstance(acts, q.Clears))
@@ -165,10 +165,6 @@ def _within(said: Any, change: Callable[[Any], Any]) -> Any:
     return change(said)
 
 
-def _bare(said: Any) -> Any:
-    return _bare(said.part) if isinstance(said, q.Not) else said
-
-
 def _free(clause: Clause, core: _Core, *kinds: str) -> list[Noun]:
     """The nouns of some kinds that a reading has not taken."""
     return [
@@ -191,7 +187,7 @@ def _taking(clause: Clause, core: _Core, *nouns: Noun) -> frozenset[int]:
 
 def _conditioned(clause: Clause, core: _Core) -> _Core:
     """With the conditions that stand anywhere in the text."""
-    acts, wanted = _bare(core.said), clause.circumstances()
+    acts, wanted = q.asked_act(core.said), clause.circumstances()
     if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or not wanted:
         return core
     if isinstance(acts, q.Clears):
@@ -203,7 +199,7 @@ def _conditioned(clause: Clause, core: _Core) -> _Core:
 
 def _in_rounds(clause: Clause, core: _Core) -> _Core:
     """After so many rounds as the text says."""
-    acts, rounds = _bare(core.said), clause.rounds()
+    acts, rounds = q.asked_act(core.said), clause.rounds()
     if not isinstance(acts, q.Clears) or rounds < 2 or acts.rounds > 1:
         return core
     said = _within(core.said, lambda each: replace(each, rounds=rounds))
@@ -212,7 +208,7 @@ def _in_rounds(clause: Clause, core: _Core) -> _Core:
 
 def _from_products(clause: Clause, core: _Core) -> _Core:
     """Of what the products left that are named and no wash."""
-    acts = _bare(core.said)
+    acts = q.asked_act(core.said)
     if not isinstance(acts, q.Clears) or acts.source is not None:
         return core
     free = [n for n in _free(clause, core, "product") if not n.has("wash", "agent")]
@@ -226,7 +222,7 @@ def _from_products(clause: Clause, core: _Core) -> _Core:
 
 def _of_film(clause: Clause, core: _Core) -> _Core:
     """Of the film that is named, where the reading has only something or all."""
-    acts = _bare(core.said)
+    acts = q.asked_act(core.said)
     if not isinstance(acts, q.Clears | q.Leaves):
         return core
     object_ = acts.object
@@ -243,8 +239,8 @@ def _of_film(clause: Clause, core: _Core) -> _Core:
 
 def _by_wash(clause: Clause, core: _Core) -> _Core:
     """By the wash that is named, where the reading has only some wash."""
-    acts, subject = _bare(core.said), core.subject
-    base = subject.term if isinstance(subject, q.Quantified) else subject
+    acts, subject = q.asked_act(core.said), core.subject
+    base = q.unquantified(subject)
     quantity = subject.quantity if isinstance(subject, q.Quantified) else None
     if not isinstance(acts, q.Clears) or base != WASHES:
         return core

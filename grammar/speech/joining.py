@@ -212,7 +212,7 @@ def _held(each: Said, last: Said | None) -> Said:
         return replace(
             each, subject=washes, predicate=left, used=used, single=False, folded=True
         )
-    own = each.subject.term if isinstance(each.subject, q.Quantified) else each.subject
+    own = q.unquantified(each.subject)
     if own != last.subject:
         return each
     narrow = q.narrowed(own, held)
@@ -240,7 +240,7 @@ def _of_the_film(each: Said, last: Said | None) -> Said:
 
 def _contents(said_: q.Predicate) -> q.Predicate | None:
     """A predicate as a condition on a label, if it is one."""
-    core = said_.part if isinstance(said_, q.Not) else said_
+    core = q.asked_act(said_)
     if not isinstance(core, q.Contains) or core.level is not None:
         return None
     if isinstance(core.object, q.Quantified):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from abluent.grammar.common.record import Record, replace
+from abluent.grammar.common.record import Record, records, replace
 from abluent.grammar.phrase.book import near_words
 from abluent.grammar.phrase.pieces import Piece, Token
 from abluent.grammar.query import tree as q
@@ -48,14 +48,13 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
 
 def _uneven(query: q.Argue) -> bool:
     """Whether one statement is under conditions that another may be under too."""
-    if len({(e.subject, _bare(anywhere(e).predicate)) for e in query.statements}) == 1:
+    bare = map(anywhere, query.statements)
+    if len({(each.subject, q.asked_act(each.predicate)) for each in bare}) == 1:
         # `… unless the water is hard`
         return False
-    held = {
-        core.circumstances
-        for each in query.statements
-        if isinstance(core := _bare(each.predicate), q.Clears | q.Leaves | q.Stays)
-    }
+    said = (q.asked_act(each.predicate) for each in query.statements)
+    acts = (q.Clears, q.Leaves, q.Stays)
+    held = {core.circumstances for core in said if isinstance(core, acts)}
     return len(held) > 1
 
 
@@ -69,20 +68,16 @@ def _loose(query: q.Argue) -> bool:
         # `P has no X, so nothing builds up`: nothing that is in P.
         return True
     return any(
-        isinstance(core := _bare(each.predicate), q.Clears)
+        isinstance(core := q.asked_act(each.predicate), q.Clears)
         and core.object == _EVERYTHING
         and core.source is None
         for each in query.statements
     )
 
 
-def _bare(said: Any) -> Any:
-    return _bare(said.part) if isinstance(said, q.Not) else said
-
-
 def anywhere(said: q.Statement) -> q.Statement:
     """A statement without the conditions it is under, as a key."""
-    core = _bare(said.predicate)
+    core = q.asked_act(said.predicate)
     if not isinstance(core, q.Clears | q.Leaves | q.Stays):
         return said
     bare: q.Predicate = replace(core, circumstances=())
@@ -120,9 +115,7 @@ def _names(term: Any) -> Iterator[str]:
 
 
 def _of_statement(subject: q.Term, said: Any, kinds: Kinds) -> float:
-    core = said
-    while isinstance(core, q.Not):
-        core = core.part
+    core = q.asked_act(said)
     if isinstance(core, q.Clears):
         return _clearing(subject, core, kinds)
     narrowed = isinstance(core, q.Is) and _narrows(subject, core.object, kinds)
@@ -249,23 +242,14 @@ def _near(words: Sequence[Token]) -> Iterator[tuple[str, ...]]:
 
 def is_impossible(query: q.Query, kinds: Kinds) -> bool:
     """Whether a question cannot be meant: a label lists what is no ingredient, say."""
-    waiting: list[Any] = [query]
-    while waiting:
-        each = waiting.pop()
-        if isinstance(each, tuple):
-            waiting += each
-        elif isinstance(each, Record):
-            if _is_senseless(each, kinds):
-                return True
-            waiting += each._values()
-    return False
+    return any(_is_senseless(each, kinds) for each in records(query))
 
 
 def _lists_no_ingredient(node: Record, kinds: Kinds) -> bool:
     """`washes with "Some Cream"`, or minerals on a label."""
     if not isinstance(node, q.Contains):
         return False
-    held = node.object.term if isinstance(node.object, q.Quantified) else node.object
+    held = q.unquantified(node.object)
     known = kinds.get(held.text) if isinstance(held, q.Name) else None
     return bool(known) and not (known or frozenset()) & _LISTED
 

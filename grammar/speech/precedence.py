@@ -78,7 +78,7 @@ def _core(argued: q.Query, asked: frozenset[q.Statement]) -> q.Statement | None:
 
 
 def _bare(said: q.Statement) -> q.Predicate:
-    return said.predicate.part if isinstance(said.predicate, q.Not) else said.predicate
+    return q.asked_act(said.predicate)
 
 
 def _takes_everything(said: q.Statement) -> bool:
@@ -148,7 +148,7 @@ def asked_first(pieces: Sequence[Piece], offered: Sequence[Offer]) -> list[Offer
     which = any(each.role in _WHICH for each in pieces)
     advised = any(each.role == "ask:advise" for each in pieces)
     asked = [each.query for each in offered if isinstance(each.query, q.Which)]
-    cores = {(_plain(e.subject), e.predicate) for e in asked}
+    cores = {(q.unquantified(e.subject), e.predicate) for e in asked}
     if not which or not cores:
         return [*offered]
     of_wash = any(isinstance(each.predicate, q.Clears) for each in asked)
@@ -177,7 +177,7 @@ def _is_of_washes(query: q.Query) -> bool:
     """Whether a claim is made of washes, where one to use is asked for."""
     if not isinstance(query, q.Claim):
         return False
-    subject = _plain(query.statement.subject)
+    subject = q.unquantified(query.statement.subject)
     return (subject.term if isinstance(subject, q.Such) else subject) == WASHES
 
 
@@ -186,11 +186,7 @@ def _is_claimed(query: q.Query, cores: set[Any]) -> bool:
     if not isinstance(query, q.Claim):
         return False
     said = query.statement
-    return (_plain(said.subject), said.predicate) in cores
-
-
-def _plain(term: q.Term) -> q.Term:
-    return term.term if isinstance(term, q.Quantified) else term
+    return (q.unquantified(said.subject), said.predicate) in cores
 
 
 def _said(query: q.Query) -> q.Statement | None:
@@ -235,22 +231,18 @@ def _count(query: q.Query, name: str) -> q.HowMany | None:
         return None
     subject, said = query.statement.subject, query.statement.predicate
     if _is_of(subject, name):
-        return q.HowMany(q.Which(_unquantified(subject), said))
-    core = said.part if isinstance(said, q.Not) else said
+        return q.HowMany(q.Which(q.unquantified(subject), said))
+    core = q.asked_act(said)
     if isinstance(core, q.Clears | q.Leaves | q.Contains) and _is_of(core.object, name):
-        acts = replace(core, object=_unquantified(core.object))
+        acts = replace(core, object=q.unquantified(core.object))
         made = q.Not(acts) if isinstance(said, q.Not) else acts
-        return q.HowMany(q.What(_unquantified(subject), made))
+        return q.HowMany(q.What(q.unquantified(subject), made))
     return None
-
-
-def _unquantified(term: q.Term) -> q.Term:
-    return term.term if isinstance(term, q.Quantified) else term
 
 
 def _is_of(term: q.Term, name: str) -> bool:
     """Whether a term is of so many of a name."""
-    bare = _unquantified(term)
+    bare = q.unquantified(term)
     base = bare.term if isinstance(bare, q.Such) else bare
     return base == q.Name(name)
 
@@ -275,7 +267,7 @@ def otherwise(pieces: Sequence[Piece], offer: Offer, kinds: Kinds) -> Iterator[O
 def _of_others(said: q.Statement, kinds: Kinds) -> Iterator[q.Statement]:
     """A statement of every member as one of some, of none as one of not all."""
     subject, denied = said.subject, isinstance(said.predicate, q.Not)
-    bare = _unquantified(subject)
+    bare = q.unquantified(subject)
     base = bare.term if isinstance(bare, q.Such) else bare
     general = isinstance(base, q.Name) and (
         base == WASHES or bool(kinds.get(base.text, frozenset()) & _GENERAL)

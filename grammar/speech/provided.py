@@ -77,7 +77,7 @@ def _limited(
 
 def _only_with(subject: q.Term, held: str) -> q.Term | None:
     """Washes with something, as only such washes."""
-    bare = subject.term if isinstance(subject, q.Quantified) else subject
+    bare = q.unquantified(subject)
     if not isinstance(bare, q.Such) or bare.term != WASHES:
         return None
     if q.Contains(q.Name(held)) not in bare.conditions:
@@ -88,7 +88,7 @@ def _only_with(subject: q.Term, held: str) -> q.Term | None:
 def _elsewhere(said: q.Statement, sense: Sense) -> q.Statement | None:
     """That it is not so under the opposite of a condition."""
     denied = isinstance(said.predicate, q.Not)
-    core = said.predicate.part if isinstance(said.predicate, q.Not) else said.predicate
+    core = q.asked_act(said.predicate)
     if not sense.one or not isinstance(core, q.Clears | q.Leaves | q.Stays):
         return None
     if sense.text not in core.circumstances:

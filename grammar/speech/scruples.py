@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from typing import Any
 
-from abluent.grammar.common.record import Record
+from abluent.grammar.common.record import Record, records
 from abluent.grammar.frames.clause import rounds_of
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
@@ -25,7 +24,7 @@ _CONTRASTS = (
 _STATED = (q.Claim, q.Whether, q.Argue)
 _SORTS = (
     *((_CONTRASTS, "contrast"), (_STATED, "stated")),
-    *((q.Unlike, "why"), (q.Unlike, "not")),
+    *((q.Unlike, "why"), (q.Unlike, "not"), (q.Shelf, "shelf")),
 )
 
 
@@ -175,17 +174,10 @@ def _is_verbal(piece: Piece) -> bool:
     return piece.entry.section in ("verb", "turned", "heads", "contrast")
 
 
-def _said(node: Any) -> Iterator[str]:
+def _said(query: q.Query) -> Iterator[str]:
     """What a question says of quantity, denial, contrast and the like."""
-    waiting = [node]
-    while waiting:
-        each = waiting.pop()
-        if isinstance(each, tuple):
-            waiting += each
-        elif isinstance(each, Record):
-            yield from _said_by(each)
-            yield from ("shelf",) if isinstance(each, q.Shelf) else ()
-            waiting += each._values()
+    for each in records(query):
+        yield from _said_by(each)
 
 
 def _are_opposite(one: q.Statement, other: q.Statement) -> bool:

@@ -79,7 +79,7 @@ def _change(each: Said) -> q.With | q.Without | None:
     if not isinstance(each.subject, q.Name) or each.predicate is None or each.general:
         return None
     denied = isinstance(each.predicate, q.Not)
-    core = each.predicate.part if isinstance(each.predicate, q.Not) else each.predicate
+    core = q.asked_act(each.predicate)
     if not isinstance(core, q.Contains):
         return None
     thing = core.object

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
-
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.vocabulary import Vocabulary
-from abluent.grammar.common.record import Record, replace
+from abluent.grammar.common.record import records, replace
 from abluent.grammar.phrase.reading import Heard
 from abluent.grammar.plain.read import read_plain
 from abluent.grammar.query import tree as q
@@ -50,17 +47,5 @@ def _resolved(found: Heard, vocabulary: Vocabulary) -> Heard:
 
 def resolves(query: q.Query, nouns: Nouns) -> bool:
     """Whether every name of a question stands for something."""
-    return all(nouns.knows(name.text) for name in _names(query))
-
-
-def _names(node: Any) -> Iterator[q.Name]:
-    """Every name of a question."""
-    waiting = [node]
-    while waiting:
-        each = waiting.pop()
-        if isinstance(each, q.Name):
-            yield each
-        elif isinstance(each, tuple):
-            waiting += each
-        elif isinstance(each, Record):
-            waiting += each._values()
+    names = (each for each in records(query) if isinstance(each, q.Name))
+    return all(nouns.knows(name.text) for name in names)
