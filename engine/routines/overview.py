@@ -314,6 +314,11 @@ def no_reason(overview: Overview, family: Family) -> bool:
     return not known or unknown(overview, family)
 
 
+def minded(films: Iterable[Film], world: World) -> list[Film]:
+    """Those of some films that are a reason for another wash."""
+    return [f for f in films if washed_for(world.base, family_of(f, world))]
+
+
 def stays_on(effects: Effects, wash: str) -> bool:
     """Whether a wash itself leaves what needs a wash and does not level off."""
     left = effects.left.get(wash, ())

@@ -10,7 +10,7 @@ into trouble: both are tried over as many turns as that takes.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -18,8 +18,8 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects
 from abluent.engine.routines.conditioning import interchangeable
-from abluent.engine.routines.how_often import how_often, washed_for
-from abluent.engine.routines.overview import TROUBLE, State, family_of, state_of
+from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.overview import TROUBLE, State, minded, state_of
 from abluent.engine.routines.plan import Planned, plan, set_up, wishes_of
 from abluent.engine.routines.plan_problem import PlanProblem, slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
@@ -170,10 +170,9 @@ class _Tried:
             if found:
                 yield found
 
-    def counts(self, film: Film) -> bool:
-        """Whether a film is a reason for another wash."""
-        world = self._world
-        return washed_for(world.base, family_of(film, world))
+    def bad(self, states: Mapping[Film, State]) -> list[Film]:
+        """What builds up, or may, that is a reason for another wash."""
+        return minded((f for f, s in states.items() if s in TROUBLE), self._world)
 
     def states(self, chosen: Sequence[str]) -> dict[Film, State]:
         """What becomes of each film that is left then."""
@@ -210,7 +209,7 @@ def beside_plan(planned: Planned, chosen: Sequence[str]) -> Besides | None:
 def _one_more(tried: _Tried, new: str, every: int) -> Besides | None:
     """A wash beside a plan, where that spoils nothing and helps."""
     before = tried.states(tried.chosen)
-    bad = [f for f, state in before.items() if state in TROUBLE and tried.counts(f)]
+    bad = tried.bad(before)
     if not bad:
         return None
     for places in tried.places(every):

@@ -19,10 +19,15 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.conditioning import Care, best_conditioner, care
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
-from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.noted import for_whom
 from abluent.engine.routines.outcome import Accounted, account_of
-from abluent.engine.routines.overview import TROUBLE, Overview, family_of, takers
+from abluent.engine.routines.overview import (
+    TROUBLE,
+    Overview,
+    family_of,
+    minded,
+    takers,
+)
 from abluent.engine.routines.plan import Planned, pose, wishes_of
 from abluent.engine.routines.plan_besides import Besides, Swap, beside_plan, swapped
 from abluent.engine.routines.plan_eased import counting_parts
@@ -199,8 +204,8 @@ def _account(
 
 def _trouble(overview: Overview, world: World) -> int:
     """How many families build up, or may, that one washes harder for."""
-    some = (family_of(e.film, world) for e in overview.told if e.state in TROUBLE)
-    return len({kind for kind in some if washed_for(world.base, kind)})
+    some = (each.film for each in overview.told if each.state in TROUBLE)
+    return len({family_of(film, world) for film in minded(some, world)})
 
 
 def _left_out(planned: Planned, world: World) -> tuple[list[str], bool]:

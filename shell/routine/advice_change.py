@@ -10,12 +10,12 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, uncounted, washes_of
-from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
     State,
     family_of,
+    minded,
     no_reason,
     takers,
 )
@@ -146,9 +146,9 @@ def _because(change: Change, world: World) -> str:
         more = "" if any(after[film] in TROUBLE for film in worse) else more
         strong = f"{change.old} is a strong wash and {change.new} is not"
         return f"{_against(change) or strong}{more}"
-    better = _minded(change.better, world)
+    better = minded(change.better, world)
     kept = [film for film in better if film in after]
-    gone = _minded(_gone(change, world), world) or [f for f in better if f not in after]
+    gone = minded(_gone(change, world), world) or [f for f in better if f not in after]
     unsure = [
         film
         for film, state in after.items()
@@ -181,11 +181,6 @@ def _because(change: Change, world: World) -> str:
     if always and _strong(change, change.old) and not _strong(change, change.new):
         told.append(f"{change.old} is a strong wash and {change.new} is not")
     return "; ".join(told)
-
-
-def _minded(films: Sequence[Film], world: World) -> list[Film]:
-    """Those of some films that one washes harder for."""
-    return [f for f in films if washed_for(world.base, family_of(f, world))]
 
 
 def _gone(change: Change, world: World) -> list[Film]:

@@ -8,8 +8,7 @@ from itertools import pairwise
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.how_often import washed_for
-from abluent.engine.routines.overview import TROUBLE, family_of, takers, why
+from abluent.engine.routines.overview import TROUBLE, family_of, minded, takers, why
 from abluent.engine.routines.plan import Planned
 from abluent.engine.routines.plan_outcome import PlannedWithReasons
 from abluent.engine.routines.plan_problem import slots_of
@@ -211,8 +210,7 @@ def _left(found: PlannedWithReasons, world: World) -> Iterator[str]:
     asked = {need.film for need in planned.problem.needs}
     met = found.besides.films if found.besides else ()
     told = (e for e in then.overview.told if e.film not in asked and e.film not in met)
-    left = [each.film for each in told if each.state in TROUBLE]
-    left = [f for f in left if washed_for(world.base, family_of(f, world))]
+    left = minded((e.film for e in told if e.state in TROUBLE), world)
     if left:
         able = takers(planned.effects, planned.problem.washes, left)
         because = "no wash at hand surely takes any"
