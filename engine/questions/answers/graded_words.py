@@ -149,11 +149,11 @@ def _then(told: Sequence[Grade], what: str, one: bool) -> Iterator[str]:
 
 def _but(each: Grade) -> str:
     base = each.rows[0].case.world.base
-    names = [base.label(film_of(film)[0]) for film in each.stays]
+    names = [*dict.fromkeys(base.label(film_of(film)[0]) for film in each.stays)]
     stay = listed(names, _STAYING)
     if len(names) > _STAYING:
-        stay = f"{listed(names[: _STAYING - 1])} and {len(names) - 2} more of these"
-        stay = stay.replace(f" and {names[_STAYING - 2]} and ", f", {names[1]} and ")
+        some = _STAYING - 1
+        stay = f"{', '.join(names[:some])} and {len(names) - some} more of these"
     return f"{_who(each)} {_take(each)} some, but little or none of {stay}"
 
 
@@ -286,9 +286,7 @@ class _Listed:
             Kind.BEST: lambda: f"Best chance ({take.casefold()} {amount}{of})",
             Kind.SURE: lambda: f"{take} {amount}{of}",
             Kind.WEAKER: lambda: f"Weaker, {take.casefold()} {amount}{of}",
-            Kind.SOME: lambda: (
-                f"{take} some, but little or none of {self._names(each.stays)}"
-            ),
+            Kind.SOME: lambda: self._some(each),
             Kind.BACK: lambda: f"{self._puts(each)}, whatever {self._they(each)} off",
             Kind.HARDLY: lambda: f"{take} little or none",
             Kind.NONE: lambda: f"{take} none",
@@ -298,17 +296,12 @@ class _Listed:
         return heads[each.kind]()
 
     def _some(self, each: Grade) -> str:
-        """What the washes of a group take little of; of many each what may stay."""
+        """What the washes of a group take little of, each of all of it or not."""
         take = "Take" if _many(each) else "Takes"
-        mine = {
-            frozenset(
-                film_key(r) for r in each.rows if wash_key(r) == wash and telling_end(r)
-            )
-            for wash in each.washes
-        }
-        if len(mine) > 1:
-            return f"{take} little or none of more of these"
-        return f"{take} some, but little or none of {self._names(each.stays)}"
+        mine = {(wash_key(row), film_key(row)) for row in each.rows if telling_end(row)}
+        alike = len(mine) == len(each.washes) * len(each.stays)
+        of = "" if alike else "some or all of "
+        return f"{take} some, but little or none of {of}{self._names(each.stays)}"
 
     @staticmethod
     def _puts(each: Grade) -> str:

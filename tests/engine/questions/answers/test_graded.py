@@ -10,7 +10,7 @@ import pytest
 from abluent.engine.base.contract import PUTS_BACK, STRONGER_ON
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.because import telling_end
-from abluent.engine.questions.answers.folding import wash_key
+from abluent.engine.questions.answers.folding import film_key, wash_key
 from abluent.engine.questions.answers.graded import (
     SURELY,
     Grade,
@@ -20,6 +20,7 @@ from abluent.engine.questions.answers.graded import (
     graded,
     reasons,
 )
+from abluent.engine.questions.answers.laid_out import laid_out
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.session.answer_face import ShownAnswer
@@ -127,6 +128,21 @@ def test_no_reason_for_less_holds_of_any_wash_whatever(question: str) -> None:
         for why in [b for found in reasons(each, told) for b in found.because]:
             if why.what in base and (kind := base.record(why.what).link("ofWash")):
                 assert base.record(kind).links("actsOnlyBy"), why.what
+
+
+def test_films_that_stay_are_said_to_stay_under_each_wash_of_the_group() -> None:
+    """Where groups are joined it is some of them under some, and all under others."""
+    question = 'which washes clear everything from "Harbour Cream"'
+    head = "Take some, but little or none of "
+    told = [b for b in laid_out(verdicts(question)) if b.head.startswith(head)]
+    joined = [block for block in told if "some or all of" in block.head]
+    assert len(told) > len(joined) == 1
+    for block in told:
+        mine: dict[str, set[str]] = {wash_key(row): set() for row in block.rows}
+        for row in filter(telling_end, block.rows):
+            mine[wash_key(row)].add(film_key(row))
+        films = set(map(frozenset, mine.values()))
+        assert (len(films) == 1) is (block not in joined), block.head
 
 
 def test_an_order_shows_its_steps() -> None:
