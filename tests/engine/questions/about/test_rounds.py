@@ -19,24 +19,40 @@ def world() -> World:
 
 
 @pytest.mark.parametrize(
-    ("washes", "film", "head"),
+    ("washes", "film", "head", "by_one"),
     [
-        ("water", "dimethicone", "No number of rounds does. By one round: Water"),
-        ('"Reed Wash"', "beeswax", "No number is known"),
-        ("washes", "dimethicone", "No number is known"),
+        (
+            "water",
+            "dimethicone",
+            "No number of rounds does.",
+            "Water takes none of Dimethicone, by common practice.",
+        ),
+        (
+            '"Reed Wash"',
+            "beeswax",
+            "No number is known: it turns on how much is on the hair, and hardly "
+            "anybody has counted.",
+            "Reed Wash takes part of Cera Alba, by common practice.",
+        ),
+        (
+            "washes",
+            "dimethicone",
+            "No number is known: it turns on how much is on the hair, and hardly "
+            "anybody has counted.",
+            "Reed Wash takes some of Dimethicone, not all in one wash. Moor Wash takes "
+            "little or none. None is shown to take all in one wash.",
+        ),
+        (
+            '"Reed Wash"',
+            "cyclopentasiloxane",
+            "One round is enough.",
+            "Cyclopentasiloxane needs no wash, for it evaporates, by the handbooks.",
+        ),
     ],
 )
 def test_what_one_round_does_is_told(
-    world: World, washes: str, film: str, head: str
+    world: World, washes: str, film: str, head: str, by_one: str
 ) -> None:
     told = ask(parse_query(f"how many rounds of {washes} clear {film}"), world)
-    assert told.sentence.startswith(head)
-    assert "By one round" in told.sentence
-    assert told.rows or told.others
-
-
-def test_where_one_is_enough_it_is_said(world: World) -> None:
-    told = ask(
-        parse_query('how many rounds of "Reed Wash" clear cyclopentasiloxane'), world
-    )
-    assert "By one round" in told.sentence
+    assert told.sentence == f"{head} By one round: {by_one}"
+    assert len(told.rows) + len(told.others) == (2 if washes == "washes" else 1)

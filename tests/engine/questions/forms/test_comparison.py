@@ -103,7 +103,7 @@ def test_other_products_by_what_only_one_leaves() -> None:
     told = answer('compare "Harbour Cream" and "Tarred Rope Pomade"')
     assert told.sentence.startswith("Both leave Cetearyl Alcohol")
     assert "Only Harbour Cream leaves" in told.sentence
-    assert [f.kind for f in told.findings][-1] == "sure"
+    assert [f.kind for f in told.findings] == ["against", "against", "sure"]
 
 
 def test_what_no_wash_puts_in_order_is_set_side_by_side() -> None:
@@ -143,14 +143,18 @@ def test_the_better_for_what_a_product_leaves() -> None:
 def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
     three = '"Shallows Wash", "Tideline Wash" and "Breakwater Wash"'
     told = answer(f'compare {three} for "Amodimethicone"')
-    first, _, rest = told.sentence.partition(": ")
-    assert "Tideline Wash" in first
-    assert "Shallows Wash takes" in rest
+    assert told.sentence == (
+        "Tideline Wash and Breakwater Wash do most for Amodimethicone: they take part "
+        "of it. Shallows Wash takes little or none."
+    )
 
 
 def test_like_washes_are_not_set_apart() -> None:
     told = answer('compare "Tideline Wash" and "Tideline Wash" for "Dimethicone"')
-    assert "takes" in told.sentence
+    assert told.sentence == (
+        "Tideline Wash takes Dimethicone off, at least in part, by common practice."
+    )
+    assert not told.findings
 
 
 def test_what_is_no_wash_is_told_with_what_takes_what_it_leaves() -> None:

@@ -65,22 +65,22 @@ def test_a_pack_may_be_right_wrong_or_open(session: Session) -> None:
 
 
 @pytest.mark.parametrize(
-    ("question", "name"),
+    ("question", "judged"),
     [
-        ('does "{}" contain a silicone', "Cannot tell"),
-        ('does "{}" contain no silicones', "Cannot tell"),
-        ('does "{}" not contain a silicone', "Cannot tell"),
-        ('is it true that "{}" contains a silicone', "Cannot tell"),
-        ('is it true that "{}" does not contain a silicone', "Cannot tell"),
+        ('does "{}" contain a silicone', "No"),
+        ('does "{}" contain no silicones', "Yes"),
+        ('does "{}" not contain a silicone', "Yes"),
+        ('is it true that "{}" contains a silicone', "False"),
+        ('is it true that "{}" does not contain a silicone', "True"),
     ],
 )
 def test_what_was_not_read_may_be_what_is_asked_about(
-    session: Session, question: str, name: str
+    session: Session, question: str, judged: str
 ) -> None:
     """A label read to its last line answers; one with a line unread does not."""
-    assert session.ask(question.format("Skua Cream")).sentence.startswith(name)
-    whole = session.ask(question.format("Tern Cream")).sentence
-    assert whole.startswith(("Yes", "No", "True", "False"))
+    unread = session.ask(question.format("Skua Cream")).sentence
+    assert unread.startswith("Cannot tell")
+    assert session.ask(question.format("Tern Cream")).sentence.startswith(f"{judged}: ")
     assert session.ask('does "Skua Cream" contain "Glycerin"').sentence.startswith(
         "Yes"
     )
