@@ -7,31 +7,14 @@ removal evidence and from common practice of the trade, as each test says.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
 
 import pytest
-from abluent.engine.base.rulebook import load_rulebook
-from abluent.engine.base.store import Base
 from abluent.engine.proof.nodes import AbsenceNode, FactNode
 from abluent.engine.proof.origins import label_origin
-from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import Verdict, films_left, verdicts
-from abluent.engine.questions.forms.question import ask
 from abluent.engine.questions.world.case import Case
-from abluent.engine.questions.world.world import Product, World
-from abluent.grammar.query.parse import parse_query
-from abluent.shell.session.loading import products
-from abluent.shell.shelf.demo import demo_shelf
-
-
-@cache
-def world() -> World:
-    shelf = demo_shelf()
-    return World(Base.load(), load_rulebook(), products(shelf), shelf.water)
-
-
-def answer(text: str) -> Answer:
-    return ask(parse_query(text), world())
+from abluent.engine.questions.world.world import Product
+from demo_world import answer, world
 
 
 def only(text: str) -> Verdict:

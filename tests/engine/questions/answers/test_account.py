@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 from pathlib import Path
 from statistics import median
 
@@ -20,8 +19,9 @@ from abluent.engine.questions.answers.verdicts import Verdict, verdicts
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.record import replace
 from abluent.shell.pages.answer import answer_page
-from abluent.shell.session.answer_face import ShownAnswer
 from abluent.shell.session.session import Session
+from shown import demo as asked
+from shown import demo_session as session
 
 SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
@@ -53,16 +53,6 @@ SAID = {
         "Cyclopentasiloxane needs no wash, for it evaporates, by the handbooks."
     ),
 }
-
-
-@cache
-def asked(question: str) -> ShownAnswer:
-    return session().ask(question)
-
-
-@cache
-def session() -> Session:
-    return Session.open()
 
 
 def row(question: str) -> Verdict:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from functools import cache
 
 import pytest
 from abluent.engine.base.contract import ISA
 from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.described import Term
 from abluent.engine.questions.answers.folding import (
     Folding,
@@ -22,22 +22,12 @@ from abluent.engine.questions.answers.lists import Why
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.shell.pages.answer import answer_page
 from abluent.shell.pages.answer_data import answer_json
-from abluent.shell.session.answer_face import ShownAnswer
-from abluent.shell.session.session import Session
+from shown import demo as asked
+from shown import demo_session as session
 
 SURFACTANTS = "which surfactants remove Amodimethicone"
 SULFATES = "what do sulfates remove"
 POMADE = 'which washes clear everything from "Tarred Rope Pomade"'
-
-
-@cache
-def session() -> Session:
-    return Session.open()
-
-
-@cache
-def asked(question: str) -> ShownAnswer:
-    return session().ask(question)
 
 
 def verdicts(question: str) -> list[Verdict]:
@@ -118,7 +108,7 @@ def test_many_rows_fit_a_screen(question: str) -> None:
     assert len(whole.splitlines()) > len(verdicts(question))
 
 
-def reasons(answer: ShownAnswer) -> list[Why]:
+def reasons(answer: Answer) -> list[Why]:
     found = [r for r in (*answer.rows, *answer.others) if isinstance(r, Verdict)]
     lists = laid_out(found, by_film=answer.by_film)
     return [why for block in lists for why in block.whys if why.words]

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
-from pathlib import Path
 
 import pytest
 from abluent.engine.base.contract import PUTS_BACK, STRONGER_ON
@@ -23,8 +21,10 @@ from abluent.engine.questions.answers.graded import (
 from abluent.engine.questions.answers.laid_out import laid_out
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.pages.answer import answer_page
-from abluent.shell.session.answer_face import ShownAnswer
 from abluent.shell.session.session import Session
+from abluent.shell.shelf.shelf import Shelf, ShelfLabel
+from shown import demo as asked
+from shown import demo_session as session
 
 QUESTIONS = (
     'which washes clear "Dimethicone"',
@@ -34,16 +34,6 @@ QUESTIONS = (
     'which washes clear everything from "Harbour Cream" mildest first',
     'which washes clear "Amodimethicone" first 1 mildest first',
 )
-
-
-@cache
-def session() -> Session:
-    return Session.open()
-
-
-@cache
-def asked(question: str) -> ShownAnswer:
-    return session().ask(question)
 
 
 @cache
@@ -155,7 +145,7 @@ def test_an_order_shows_its_steps() -> None:
     assert answer.order.how in page
 
 
-def test_what_would_help_and_stands_late_is_named(tmp_path: Path) -> None:
+def test_what_would_help_and_stands_late_is_named() -> None:
     """A chelant among the traces guards the formula, and is no mineral treatment."""
     tail = "Phenoxyethanol, Parfum, Disodium EDTA, Citric Acid"
     lather = "Aqua, Sodium Laureth Sulfate, Cocamidopropyl Betaine"
@@ -164,13 +154,10 @@ def test_what_would_help_and_stands_late_is_named(tmp_path: Path) -> None:
         "Stone Lather": f"{lather}, Tetrasodium EDTA, Glycerin, Phenoxyethanol, Parfum",
         "Bare Lather": f"{lather}, Glycerin, Phenoxyethanol",
     }
-    lines = [
-        json.dumps({"product": name, "kind": "wash", "market": "EU", "text": text})
-        for name, text in labels.items()
-    ]
-    path = tmp_path / "three.jsonl"
-    path.write_text("\n".join(lines), "utf-8")
-    found = Session.open([str(path)]).ask('which washes clear "Hard-Water Minerals"')
+    made = (ShelfLabel(name, "wash", "EU", text) for name, text in labels.items())
+    found = Session(Shelf("three", tuple(made))).ask(
+        'which washes clear "Hard-Water Minerals"'
+    )
     page = " ".join(answer_page(found, 80).split())
     assert "Plain Lather (Disodium EDTA, number 7) lists what would help" in page
     assert "Bare Lather (" not in page

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 import pytest
 from abluent.engine.base.contract import (
@@ -21,8 +20,7 @@ from abluent.engine.questions.answers.laid_out import laid_out
 from abluent.engine.questions.answers.lists import Block, Why
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.pages.answer import answer_page
-from abluent.shell.session.answer_face import ShownAnswer
-from abluent.shell.session.session import Session
+from shown import demo as asked
 
 ONE_FILM = 'which washes clear "Dimethicone"'
 ONE_WASH = "which silicones do not build up"
@@ -30,16 +28,6 @@ PAIRS = 'which washes clear everything from "Harbour Cream"'
 BY_RULE = "is it true that every silicone builds up"
 BY_FILM = 'what does "Tideline Wash" clear'
 QUESTIONS = (ONE_FILM, ONE_WASH, PAIRS, BY_RULE, BY_FILM)
-
-
-@cache
-def asked(question: str) -> ShownAnswer:
-    return session().ask(question)
-
-
-@cache
-def session() -> Session:
-    return Session.open()
 
 
 def verdicts(question: str) -> list[Verdict]:
