@@ -15,6 +15,7 @@ from abluent.grammar.query import tree as q
 
 _SILENT = frozenset("(),.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""
+_DENIES = "small:no"
 _MANY = frozenset(("product", "class", "kind", "thing"))
 """What is more than one ingredient."""
 
@@ -69,11 +70,16 @@ class Line:
         return tuple(found)
 
     def _phrases(self, at: int) -> dict[str, list[int]]:
-        """What the phrases at a place do, and where each ends, the longest first."""
+        """What the phrases at a place do, and where each ends, the longest first.
+
+        One that denies what it does, such as `too weak for`, is only a denial.
+        """
         found: dict[str, list[int]] = {}
         for end in range(min(len(self.words), at + longest()), at, -1):
-            for entry in phrases().get(tuple(self.words[at:end]), ()):
-                found.setdefault(f"{entry.section}:{entry.key}", []).append(end)
+            held = phrases().get(tuple(self.words[at:end]), ())
+            keys = [f"{entry.section}:{entry.key}" for entry in held]
+            for key in [_DENIES] if _DENIES in keys else keys:
+                found.setdefault(key, []).append(end)
         return found
 
     def _nouns(self, at: int) -> tuple[tuple[int, Noun], ...]:

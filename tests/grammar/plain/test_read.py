@@ -72,6 +72,19 @@ def question(text: str) -> str:
 
 ASKED = [
     (
+        "Which washes are too weak for tar?",
+        'which washes do not clear "Tar"',
+    ),
+    ("Is Quay Wash useless against tar?", 'does "Quay Wash" not clear "Tar"'),
+    (
+        "Quay Wash is too weak for tar, right?",
+        'is it true that "Quay Wash" does not clear "Tar"',
+    ),
+    (
+        "Which washes are not strong enough to remove tar?",
+        'which washes do not clear "Tar"',
+    ),
+    (
         "If tar evaporates, why does pitch stay?",
         'why does "Pitch" build up unlike "Tar"',
     ),
