@@ -71,6 +71,17 @@ def question(text: str) -> str:
 
 
 ASKED = [
+    ("Why does tar build up and pitch too?", ""),
+    ("Why does tar build up and pitch?", ""),
+    (
+        "Why does tar build up but not pitch?",
+        'why does "Tar" build up unlike "Pitch"',
+    ),
+    (
+        "Is a wash free of build-up because it lists no resins?",
+        "is it true that all washes without resins do not build up",
+    ),
+    ("Which washes leave the least?", ""),
     (
         "Which washes are too weak for tar?",
         'which washes do not clear "Tar"',
@@ -270,6 +281,15 @@ def test_questions_that_follow_on_each_other_are_all_asked() -> None:
     assert [(each.question, each.sure) for each in found] == [
         ('is "tar" pitch', True),
         ('does "Quay Wash" clear "Tar"', True),
+    ]
+
+
+def test_a_reason_that_is_given_is_asked_about() -> None:
+    """That it is mild may be so, and for another reason."""
+    found = read_plain("Is Quay Wash mild because it lists no resins?", LEXICON)
+    assert [each.question for each in found] == [
+        'is it true that "Quay Wash" contains no resins, so that "Quay Wash" is mild',
+        'how mild is "Quay Wash"',
     ]
 
 
