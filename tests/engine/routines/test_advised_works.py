@@ -48,15 +48,17 @@ def told(seed: int) -> Accounted:
 
 
 def worst(overview: Overview) -> dict[str, State]:
+    """The worst state of each family of films that is a reason for a stronger wash."""
     found: dict[str, State] = {}
     for each in overview.told:
         kind = family_of(each.film, world())
-        found[kind] = min(each.state, found.get(kind, each.state))
+        if washed_for(world().base, kind):
+            found[kind] = min(each.state, found.get(kind, each.state))
     return found
 
 
 def holds_of_what_is_advised(seed: int) -> None:
-    """Each change helps by its account, harms no family, and breaks no wish."""
+    """Each change helps by its account, harms no such family, and breaks no wish."""
     found = told(seed)
     before, kept = found.overview, {e.want for e in found.kept if e.kept}
     for change in found.changes:
@@ -64,7 +66,6 @@ def holds_of_what_is_advised(seed: int) -> None:
         after = Overview(build_up(days, found.built.effects), before.shares)
         assert [e.state for e in after.told] == [e.state for e in change.overview.told]
         now, then = worst(before), worst(after)
-        then = {k: s for k, s in then.items() if washed_for(world().base, k)}
         sure = [sum(s is State.GROWS for s in each.values()) for each in (now, then)]
         for kind, state in then.items():
             fine = state not in TROUBLE or state >= now.get(kind, State.CLEARED)
