@@ -12,8 +12,8 @@ import pytest
 def let_go(request: pytest.FixtureRequest) -> Iterator[None]:
     """Empty the module's caches behind its last test.
 
-    A session holds every proof that was asked of it; those of all modules together
-    would take gigabytes.
+    A session that proved a few verdicts takes some hundred megabytes until nobody
+    holds it; one for every module that keeps one would take gigabytes.
     """
     yield
     kept = [

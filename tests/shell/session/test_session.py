@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
+from weakref import ref
 
 import pytest
 from abluent.engine.checking import checker
@@ -232,3 +234,17 @@ def test_an_answer_without_reasons_cannot_be_traced(asked: Session) -> None:
         asked.export_trace(asked.ask("which washes"))
     with pytest.raises(CommandError, match="no form of a trace"):
         asked.export_trace(asked.ask(QUERIES[0]), ".pdf")
+
+
+@pytest.mark.slow
+def test_a_session_that_nobody_holds_is_let_go() -> None:
+    """With its proofs: whoever opens many, one after the other, holds one of them."""
+    session = Session.open()
+    answer = session.ask(
+        'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
+    )
+    assert session.export_trace(answer, "json")
+    world, model = ref(session.world), ref(answer.rows[0].case.model)
+    del session, answer
+    gc.collect()
+    assert (world(), model()) == (None, None)
