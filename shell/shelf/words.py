@@ -60,7 +60,7 @@ def knowing(base: Callable[[], Base]) -> Iterator[None]:
 def shelf_words() -> ShelfWords:
     """Return the words of the base at hand."""
     base = _AT_HAND.get() or installed
-    return _words(base())
+    return base().once(_words)
 
 
 @lru_cache(maxsize=1)
@@ -71,7 +71,6 @@ def installed() -> Base:
     return Base.load()
 
 
-@lru_cache(maxsize=4)
 def _words(base: Base) -> ShelfWords:
     from abluent.engine.base.conditions import aspects
     from abluent.engine.base.kinds import kind_words

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import cache, cached_property, lru_cache
+from functools import cache, cached_property
 from itertools import combinations
 
 from abluent.engine.base import conditions, files
@@ -65,7 +65,7 @@ class Vocabulary:
 
     def repair(self, word: str) -> str:
         """The word of a name that a word is a slip of; empty if there is none."""
-        words, slips = _of_base(self._base)
+        words, slips = self._base.once(_of_base)
         if len(word) < _SHORTEST_SLIP or word in words or word in self._own_words:
             return ""
         found: set[str] = set()
@@ -155,7 +155,7 @@ class Vocabulary:
         """The one ingredient whose name begins with these words, the last cut off."""
         if " " not in name or len(name) < _SHORTEST_BEGUN:
             return None
-        names, ordered = self._base.names, _in_order(self._base)
+        names, ordered = self._base.names, self._base.once(_in_order)
         first = bisect_left(ordered, name)
         last = bisect_left(ordered, name + "\uffff")
         found = {names[each][0] for each in ordered[first:last]}
@@ -390,13 +390,11 @@ def _bracketed(name: str) -> Iterator[str]:
     yield from map(fold, _IN_BRACKETS.findall(name))
 
 
-@lru_cache(maxsize=2)
 def _in_order(base: Base) -> list[str]:
     """The names of all ingredients in order."""
     return sorted(base.names)
 
 
-@lru_cache(maxsize=2)
 def _of_base(base: Base) -> tuple[frozenset[str], dict[str, set[str]]]:
     """The words of all names of a base, and the slips of them and of speech."""
     names = (*base.names, *base.phrases, *map(fold, trade_words()["names"]))
