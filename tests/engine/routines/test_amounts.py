@@ -140,7 +140,7 @@ def test_counting_parts_as_nothing_leaves_all_of_it() -> None:
 
 @pytest.mark.slow
 def test_a_published_share_narrows_what_a_part_means() -> None:
-    """Ether sulfate took 90 % and more of sterol and wax off (Clarke 1989)."""
+    """Ether sulfate took about 90 % of sterol and wax off (Clarke 1989)."""
     world = Session.open().world
     done = effects(world, ["Tarred Rope Pomade"], ["Breakwater Wash", "Shallows Wash"])
     shares = Shares(done)
