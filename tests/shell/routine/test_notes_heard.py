@@ -65,7 +65,8 @@ def test_that_hair_feels_coated_is_heard(base: Base, note: str, word: str) -> No
     ("note", "hurt", "fine"),
     [
         ("hair is long, healthy", "", True),
-        ("hair is healthy, scalp tight", "tight", False),
+        ("hair is healthy, scalp tight", "scalp tight", False),
+        ("hair is healthy, tight curls", "", True),
         ("hair is not healthy", "", False),
         ("hair is like straw", "straw", False),
     ],
