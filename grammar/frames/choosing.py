@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.frames.clause import Clause, Said, bans
+from abluent.grammar.frames.clause import Clause, Said
+from abluent.grammar.frames.lacking import bans
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q

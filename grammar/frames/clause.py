@@ -14,7 +14,7 @@ from abluent.grammar.phrase.alone import alone
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun, Part
 from abluent.grammar.phrase.nouns import noun_phrases
-from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.phrase.pieces import OF_WASHES, Piece
 from abluent.grammar.query import tree as q
 
 _PREPOSITIONS = (
@@ -306,45 +306,13 @@ def _held_only(noun: Noun) -> Noun:
     if not noun.has("class") or not noun.has("agent") or noun.has("product", "wash"):
         return noun
     held = q.Contains(q.Quantified(q.Quantity.ONLY, noun.term))
-    kinds = frozenset({"wash", "kind", "agent"})
-    return replace(noun, term=q.Such(WASHES, (held,)), kinds=kinds, general=True)
+    return replace(noun, term=q.Such(WASHES, (held,)), kinds=OF_WASHES, general=True)
 
 
 def _asked_last(parts: Sequence[Part]) -> bool:
     """Whether the last part but one asks which; the last is the preposition."""
     last = parts[-2] if len(parts) > 1 else None
     return isinstance(last, Piece) and last.does("ask:which", "ask:how_many")
-
-
-def bans(clause: Clause, *taken: Noun | None) -> list[Noun]:
-    """What the wash is to be without, wherever the clause says so."""
-    found = []
-    for noun in clause.nouns:
-        if any(noun is each for each in taken):
-            continue
-        lacking = noun.before == "without"
-        meant = _held_by(noun) if lacking and noun.has("wash") else noun
-        if not meant.has("class", "ingredient"):
-            continue
-        denied = noun.quantity is q.Quantity.NO and not noun.has("thing")
-        if lacking or denied:
-            found.append(meant)
-    return found
-
-
-def _held_by(noun: Noun) -> Noun:
-    """What a wash to do without is made of: `instead of a sulfate wash`."""
-    conditions = noun.term.conditions if isinstance(noun.term, q.Such) else ()
-    held = [each.object for each in conditions if isinstance(each, q.Contains)]
-    if not held:
-        return noun
-    return replace(noun, term=held[0], kinds=frozenset({"class"}))
-
-
-def without(subject: q.Term, lacking: Sequence[Noun]) -> q.Term:
-    """Washes without something more."""
-    held_off = [q.Not(q.Contains(noun.term)) for noun in lacking]
-    return q.narrowed(subject, *held_off) if held_off else subject
 
 
 def asked_noun(clause: Clause) -> Noun | None:

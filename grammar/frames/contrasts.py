@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.frames.clause import WASHES, Clause, Said, bans, without
+from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.ease import FILMS
+from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun

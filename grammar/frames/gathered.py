@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.frames.choosing import spread
-from abluent.grammar.frames.clause import WASHES, Clause, Said, bans, without
+from abluent.grammar.frames.clause import WASHES, Clause, Said
+from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun

@@ -9,7 +9,7 @@ from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.letters import SAID_OF
 from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece, says_any
+from abluent.grammar.phrase.pieces import OF_WASHES, Piece, says_any
 from abluent.grammar.query import tree as q
 
 
@@ -172,8 +172,9 @@ def _claimed(
         if not noun.has("cleanser"):
             return
         made = q.Such(WASHES, (q.Contains(noun.term),))
-        kinds = frozenset({"wash", "kind", "agent"})
-        subject = replace(noun, term=made, kinds=kinds, general=True, single_term=None)
+        subject = replace(
+            noun, term=made, kinds=OF_WASHES, general=True, single_term=None
+        )
     word = "strong" if part.does("contrast:harsh") else "mild"
     # Of a cleanser it is asked rather how mild it is.
     doubt = 0.1 if noun.has("wash") else 0.5

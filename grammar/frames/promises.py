@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.frames.clause import VERBAL, Clause, Said, bans
+from abluent.grammar.frames.clause import VERBAL, Clause, Said
 from abluent.grammar.frames.contents import products_of
+from abluent.grammar.frames.lacking import bans
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun

@@ -5,19 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.frames.clause import (
-    NO_WASH,
-    WASHES,
-    Clause,
-    Said,
-    asked_noun,
-    bans,
-    without,
-)
+from abluent.grammar.frames.clause import NO_WASH, WASHES, Clause, Said, asked_noun
+from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
-from abluent.grammar.phrase.pieces import Piece
+from abluent.grammar.phrase.pieces import OF_WASHES, Piece
 from abluent.grammar.query import tree as q
 
 
@@ -149,8 +142,7 @@ def _act(clause: Clause, at: int, turned: bool) -> _Act | None:
     )
     if agent is not None and agent.has("thing") and agent.quantity is q.Quantity.NO:
         # `nothing removes it`: no wash does.
-        kinds = frozenset({"wash", "kind", "agent"})
-        agent = replace(agent, term=WASHES, kinds=kinds, general=True)
+        agent = replace(agent, term=WASHES, kinds=OF_WASHES, general=True)
     lacking = bans(clause, agent, film, source)
     if lacking and (agent is None or (agent.has("kind") and agent.general)):
         base = agent.term if agent is not None else WASHES
@@ -236,9 +228,8 @@ def _roles(
     if turned and not agents and any(n.has("thing") for n in tools):
         # `comes off with anything`: with every wash.
         every = next(noun for noun in tools if noun.has("thing"))
-        kinds = frozenset({"wash", "kind", "agent"})
         quantity = q.Quantity.EVERY
-        agents = [replace(every, term=WASHES, kinds=kinds, quantity=quantity)]
+        agents = [replace(every, term=WASHES, kinds=OF_WASHES, quantity=quantity)]
     sources = [n for n in clause.led_by("from") if n.has("product", "kind")]
     source = sources[0] if sources else None
     film: Noun | None

@@ -5,17 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import replace
-from abluent.grammar.frames.clause import (
-    NO_WASH,
-    WASHES,
-    Clause,
-    Said,
-    asked_noun,
-    bans,
-    without,
-)
+from abluent.grammar.frames.clause import NO_WASH, WASHES, Clause, Said, asked_noun
+from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import OF_WASHES
 from abluent.grammar.query import tree as q
 
 
@@ -75,8 +69,7 @@ def _as_wash(subject: Noun) -> Noun:
     if not bare or not subject.has("cleanser"):
         return subject
     made = q.narrowed(WASHES, q.Contains(subject.term))
-    kinds = frozenset({"wash", "kind", "agent"})
-    return replace(subject, term=made, kinds=kinds, general=True, single_term=None)
+    return replace(subject, term=made, kinds=OF_WASHES, general=True, single_term=None)
 
 
 def _outleft(clause: Clause, at: int) -> Iterator[Said]:

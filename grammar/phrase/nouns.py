@@ -21,7 +21,7 @@ from abluent.grammar.phrase.noun import (
     past_idle,
     verb_after,
 )
-from abluent.grammar.phrase.pieces import Piece, Sense
+from abluent.grammar.phrase.pieces import OF_WASHES, Piece, Sense
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 
@@ -165,9 +165,8 @@ def _with_another(pieces: Sequence[Piece], noun: Noun) -> Noun:
     if other is None or not other.has("cleanser") or other.has("wash", "product"):
         return noun
     both = q.Contains(q.And((noun.term, other.term)))
-    kinds = frozenset({"wash", "kind", "agent"})
     made = q.Such(q.Name("washes"), (both,))
-    return Noun(made, kinds, noun.first, other.last, noun.quantity, general=True)
+    return Noun(made, OF_WASHES, noun.first, other.last, noun.quantity, general=True)
 
 
 def _condition(pieces: Sequence[Piece], at: int) -> tuple[q.Predicate, Noun] | None:
@@ -217,8 +216,7 @@ def _another(pieces: Sequence[Piece], at: int) -> Noun | None:
         return None
     if not pieces[at + 1].does("small:with", "small:without"):
         return None
-    kinds = frozenset({"wash", "kind", "agent"})
-    return Noun(q.Name("washes"), kinds, at, at, general=True)
+    return Noun(q.Name("washes"), OF_WASHES, at, at, general=True)
 
 
 def _held(pieces: Sequence[Piece], at: int, *, either: bool) -> Noun | None:
@@ -371,9 +369,16 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
             return None
         # `sulfate-free` by itself is said of washes.
         term = q.Such(q.Name("washes"), tuple(free))
-        kinds = frozenset({"wash", "kind", "agent"})
         return Noun(
-            term, kinds, start, at - 1, quantity, count, is_any, True, frozenset(unread)
+            term,
+            OF_WASHES,
+            start,
+            at - 1,
+            quantity,
+            count,
+            is_any,
+            True,
+            frozenset(unread),
         )
     conditions = list(free)
     slip = piece.slip

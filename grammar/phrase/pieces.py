@@ -64,6 +64,11 @@ class Sense(Record):
     loose: bool = False
 
 
+OF_WASHES = frozenset({"wash", "kind", "agent"})
+"""What washes in general can be taken for."""
+ANY_WASH = Sense("washes", OF_WASHES, "wash")
+
+
 class Lexicon(Protocol):
     """The names that can be meant."""
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
-from abluent.grammar.phrase.pieces import IDLE, NAME, Piece, Sense
+from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, Piece, Sense
 from abluent.grammar.phrase.referring import referred
 from abluent.grammar.phrase.turns import turned
 
@@ -133,9 +133,7 @@ def _counted_washes(pieces: Sequence[Piece]) -> list[Piece]:
     for at, piece in enumerate(pieces[1:], 1):
         washes = piece.entry.section == "time" and piece.words[-1] == "washes"
         if washes and len(piece.words) == 2 and pieces[at - 1].words[-1] in _THESE:
-            kinds = frozenset({"kind", "wash", "agent"})
-            sense = Sense("washes", kinds, "wash")
-            found[at] = replace(piece, entry=NAME, sense=sense, other=())
+            found[at] = replace(piece, entry=NAME, sense=ANY_WASH, other=())
     return found
 
 
@@ -285,9 +283,7 @@ def _with_ones(pieces: Sequence[Piece]) -> list[Piece]:
         if piece.words not in _ONE or before is None or not _is_held(before):
             continue
         if wash is not None and wash.sense is not None:
-            kinds = frozenset({"kind", "wash", "agent"})
-            sense = Sense("washes", kinds, "wash")
-            found[at] = replace(piece, entry=wash.entry, sense=sense, other=())
+            found[at] = replace(piece, entry=wash.entry, sense=ANY_WASH, other=())
     return found
 
 

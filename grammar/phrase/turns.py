@@ -11,16 +11,17 @@ from collections.abc import Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
 from abluent.grammar.phrase.pieces import (
+    ANY_WASH,
     IDLE,
     MARK,
     NAME,
     NUMBER,
     NUMBER_WORDS,
+    OF_WASHES,
     Piece,
     Sense,
 )
 
-_WASHES = Sense("washes", frozenset({"kind", "wash", "agent"}), "wash")
 _VERBAL = ("verb", "turned", "heads")
 
 
@@ -38,7 +39,9 @@ def _idle(piece: Piece) -> Piece:
 def _with_washes(piece: Piece, counting: Entry) -> tuple[Piece, Piece]:
     """What counts washes, and the washes, which are the last word of a piece."""
     count = replace(piece, entry=counting, words=piece.words[:-1], other=())
-    washes = replace(piece, entry=NAME, sense=_WASHES, words=piece.words[-1:], other=())
+    washes = replace(
+        piece, entry=NAME, sense=ANY_WASH, words=piece.words[-1:], other=()
+    )
     return count, washes
 
 
@@ -57,7 +60,7 @@ def _meaning(pieces: Sequence[Piece]) -> list[Piece]:
     if not first.does("contrast:mild", "contrast:harsh") or not held:
         return list(pieces)
     found = list(pieces)
-    sense = Sense(f"{word} washes", _WASHES.kinds, f"{word} wash")
+    sense = Sense(f"{word} washes", OF_WASHES, f"{word} wash")
     found[real[0]] = replace(first, entry=NAME, sense=sense, other=())
     found[real[1]] = replace(joint, entry=Entry("verb", "contain"), other=())
     return found

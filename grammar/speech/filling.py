@@ -13,14 +13,8 @@ from functools import partial
 from typing import Any
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.frames.clause import (
-    REPEATED,
-    WASHES,
-    Clause,
-    bans,
-    rounds_of,
-    without,
-)
+from abluent.grammar.frames.clause import REPEATED, WASHES, Clause, rounds_of
+from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
