@@ -1,49 +1,9 @@
-"""Free speech read with a small lexicon: what it means, and what is left aside."""
+"""Free speech read with a few names: the question that is meant."""
 
 from __future__ import annotations
 
 import pytest
-from abluent.grammar.phrase.book import general_asks, topics
-from abluent.grammar.phrase.pieces import Sense
-from abluent.grammar.phrase.reading import Heard
-from abluent.grammar.query.parse import parse_query
-from abluent.grammar.query.printer import print_query
-from abluent.grammar.speech.read import read_speech
-from few_names import FewNames
-from hypothesis import given
-from hypothesis import strategies as st
-
-_WASH = frozenset({"kind", "wash", "agent"})
-NAMES = {
-    "quay wash": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
-    "quay": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
-    "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
-    "reed cream": Sense("Reed Cream", frozenset({"product"})),
-    "wash": Sense("washes", _WASH, "wash"),
-    "washes": Sense("washes", _WASH, "wash"),
-    "shampoo": Sense("washes", _WASH, "wash"),
-    "pomade": Sense("stylers", frozenset({"kind"}), "styler", loose=True),
-    "water": Sense("water", frozenset({"water", "agent"})),
-    "tar": Sense("Tar", frozenset({"ingredient", "film"})),
-    "pitch": Sense("Pitch", frozenset({"ingredient", "film"})),
-    "lye": Sense("Lye", frozenset({"ingredient", "agent"})),
-    "resins": Sense("resins", frozenset({"class", "film"}), "resin"),
-    "resin": Sense("resins", frozenset({"class", "film"}), "resin"),
-    "lyes": Sense("lyes", frozenset({"class", "agent"}), "lye salt"),
-    "hard water": Sense("in hard water", frozenset({"condition"}), "in soft water"),
-    "water is hard": Sense("in hard water", frozenset({"condition"}), "in soft water"),
-    "soft water": Sense("in soft water", frozenset({"condition"}), "in hard water"),
-    "products": Sense("products", frozenset({"kind"}), "product"),
-    "shampoos": Sense("washes", _WASH, "wash"),
-    "keen": Sense("with lyes without resins", frozenset({"sort"})),
-}
-LEXICON = FewNames(NAMES, {"resinz": "resins"})
-
-
-def heard(text: str) -> Heard:
-    """What a saying comes to."""
-    return read_speech(text, LEXICON)
-
+from quay import heard
 
 READ = [
     (
@@ -334,78 +294,12 @@ def test_a_saying_is_read(text: str, question: str | None) -> None:
         assert found.readings[0].question == question
 
 
-def test_what_is_left_aside_is_marked() -> None:
-    """Nothing that matters is dropped in silence, and then nothing is sure."""
-    text = "purple quay wash removes tar"
-    (reading, *_) = heard(text).readings
-    assert [text[s.start : s.end] for s in reading.unread] == ["purple"]
-    assert not reading.sure
-
-
-@pytest.mark.parametrize("text", ["tar - whats in it", "what's in there - tar"])
-def test_what_is_in_a_thing_is_not_what_it_is(text: str) -> None:
-    """What an ingredient is made of is no question here: what it is, is asked about."""
-    (reading, *_) = heard(text).readings
-    assert reading.question == 'what is "Tar"'
-    assert not reading.sure
-
-
-@pytest.mark.parametrize("text", ["resinz build up", "the pomade builds up"])
-def test_a_slip_or_a_narrower_word_is_not_sure(text: str) -> None:
-    """What was mended or widened is asked about before it is answered."""
-    (reading, *_) = heard(text).readings
-    assert not reading.sure
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "at most quay wash removes tar",
-        "quay wash removes tar except in summer",
-        "quay wash removes less tar",
-        "quay wash removes most tar",
-        "two products contain tar",
-    ],
-)
-def test_a_word_that_turns_the_sense_is_never_passed_over(text: str) -> None:
-    """What no frame takes of quantity, exception or degree stays in sight."""
-    assert not any(reading.sure for reading in heard(text).readings)
-
-
 def test_it_is_the_product_after_what_is_in_it() -> None:
     """`it` after `has no pitch` is what has none."""
     found = heard("reed cream has no pitch, so quay wash takes it off")
     assert '"Quay Wash" clears everything from "Reed Cream"' in (
         found.readings[0].question
     )
-
-
-@pytest.mark.parametrize(
-    ("text", "word"),
-    [
-        ("is quay wash worth the money", "costs"),
-        ("how long should i leave quay wash on", "How long"),
-        ("give me a wash plan for tar twice a week", "routine"),
-        ("how many washes until tar is gone with quay wash", "counted"),
-    ],
-)
-def test_what_nothing_settles_is_said(text: str, word: str) -> None:
-    """With what can be asked instead of it, and no answer at once."""
-    found = heard(text)
-    assert word in found.unsettled
-    assert found.readings
-    assert not any(reading.sure for reading in found.readings)
-
-
-def test_every_question_to_ask_instead_can_be_read() -> None:
-    """Each template of the book, its slots filled, is a question of the language."""
-    slots = dict.fromkeys(
-        ("wash", "product", "film", "agent", "ingredient", "class"), '"Some Name"'
-    )
-    asks = [*general_asks(), *(ask for topic in topics() for ask in topic.ask)]
-    assert len(asks) > 30
-    for ask in asks:
-        assert parse_query(ask.format(**slots))
 
 
 def test_conditions_are_kept() -> None:
@@ -415,78 +309,12 @@ def test_conditions_are_kept() -> None:
     assert reading.sure
 
 
-def test_a_condition_that_is_lacking_is_not_stated() -> None:
-    """`without hard water` is no `in hard water`."""
-    (reading, *_) = heard("without hard water quay wash removes tar").readings
-    assert "hard water" not in reading.question
-    assert reading.unread
-
-
-@pytest.mark.parametrize(
-    "text",
-    ["", "?", "purple monday spoons", "tar", "for i in range(10): print(i)", "wash"],
-)
-def test_a_senseless_line_is_refused(text: str) -> None:
-    """What says nothing of what is known is not made to say something."""
-    assert not any(each.sure for each in heard(text).readings)
-
-
-def test_what_cannot_be_settled_is_said() -> None:
-    """With what can be asked instead."""
-    found = heard("is quay wash worth it")
-    assert found.unsettled
-    assert found.readings
-
-
-_WORDS = st.lists(
-    st.one_of(
-        st.sampled_from(sorted(NAMES)),
-        st.sampled_from(
-            "removes leaves builds up off without no never only every than so but "
-            "because , . ? : which what why is harder better in 2 % -cone".split()
-        ),
-        st.text(max_size=5),
-    ),
-    max_size=14,
-).map(" ".join)
-
-
-@pytest.mark.slow
-@given(_WORDS)
-def test_whatever_is_offered_is_a_question(text: str) -> None:
-    """It is read back as the same, and its marks lie within the text."""
-    for reading in heard(text).readings:
-        assert print_query(parse_query(reading.question)) == reading.question
-        assert all(0 <= s.start < s.end <= len(text) for s in reading.unread)
-
-
-def test_a_matter_of_law_leads_to_what_tells_of_it() -> None:
-    """The question that tells which law names a thing stands before all others."""
-    found = heard("is tar banned in shampoo over there or still legal in europe")
-    assert "bans and limits of law" in found.unsettled
-    assert found.readings[0].question == 'what is "Tar"'
-    assert not found.readings[0].sure
-
-
-def test_a_word_of_a_matter_may_go_on() -> None:
-    """`recycl*` is told by `recycling`, and by no other word."""
-    assert "rivers and soil" in heard("is the tar bottle good for recycling").unsettled
-    assert "rivers and soil" not in heard("does quay wash clear tar").unsettled
-
-
 def test_a_reading_is_filled_and_never_sure_for_it() -> None:
     """What stands in another clause is taken in, and asked about."""
     found = heard("soft water here. does quay wash get tar off?").readings[0]
     assert found.question == 'does "Quay Wash" clear "Tar" in soft water'
     assert not found.unread
     assert not found.sure
-
-
-def test_a_plan_of_what_is_to_be_avoided_is_asked_about() -> None:
-    """No plan is made of a film that is named as not wanted; what clears it can be."""
-    found = heard("routine without tar")
-    assert "worked out by `routine`" in found.unsettled
-    assert found.readings[0].question == 'which washes clear "Tar"'
 
 
 def test_the_same_is_said_under_another_condition() -> None:
@@ -506,19 +334,6 @@ def test_harsher_is_no_stronger() -> None:
     assert question == 'is it true that "Quay Wash" is harsher than "Reed Wash"'
 
 
-@pytest.mark.parametrize(
-    ("text", "says"),
-    [
-        ("does tar build up on itself", "upon a layer of itself"),
-        ("does one go with quay wash beat two with reed wash", "not set against two"),
-        ("tar at 0.5% vs 3%, does the higher one leave more", "leaves more"),
-    ],
-)
-def test_what_no_label_settles_is_told(text: str, says: str) -> None:
-    """Layers, counts of washes set against each other, and doses."""
-    assert says in heard(text).unsettled
-
-
 def test_two_questions_are_asked_together() -> None:
     """A question mark parts them, as a full stop does."""
     found = heard("does tar build up in hard water? and in soft water?")
@@ -529,14 +344,6 @@ def test_two_questions_are_asked_together() -> None:
     assert both in [each.question for each in found.readings]
 
 
-@pytest.mark.parametrize("text", ["is there tar in reed cream", "lye without lye wash"])
-def test_nothing_is_offered_that_cannot_be(text: str) -> None:
-    """No product stands on a label, and nothing is with and without the same."""
-    for reading in heard(text).readings:
-        assert 'with "Reed Cream"' not in reading.question
-        assert 'with "Lye" without "Lye"' not in reading.question
-
-
 def test_the_same_is_denied_of_another_wash() -> None:
     """`but not with …` says that the other does not."""
     found = heard("tar washes out with lye but not with quay wash")
@@ -544,12 +351,3 @@ def test_the_same_is_denied_of_another_wash() -> None:
         'is it true that "Lye" clears "Tar", '
         'and also that "Quay Wash" does not clear "Tar"'
     )
-
-
-def test_a_word_of_a_full_name_sets_off_no_matter() -> None:
-    """A product may be called Copper Wash; nothing is asked of copper then."""
-    names = {"copper wash": Sense("Copper Wash", NAMES["quay wash"].kinds), **NAMES}
-    text = "is the copper wash any good on tar"
-    assert "copper" not in read_speech(text, FewNames(names)).unsettled
-    names["copper wash"] = Sense("washes with copper", frozenset({"wash", "agent"}))
-    assert "copper" in read_speech(text, FewNames(names)).unsettled
