@@ -119,7 +119,7 @@ def _are_in(clause: Clause) -> Iterator[Said]:
         yield stated(clause, replace(inside[0], quantity=None), acts, used)
     for at in clause.verbs("contain"):
         part = clause.parts[at]
-        if not isinstance(part, Piece) or part.words[-1] not in ("in", "inside"):
+        if not isinstance(part, Piece) or part.words[-1] not in words_in("inside"):
             continue
         things = [n for n in clause.before(at) if n.has("class", "ingredient")]
         things = [n for n in things if not n.has("product", "thing")]

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.statement import stated
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.letters import SAID_OF
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import OF_WASHES, Piece, says_any
@@ -100,7 +101,7 @@ def _made_of(one: Noun, other: Noun) -> Noun:
 
 def _as_film(clause: Clause, one: Noun, other: Noun) -> Noun:
     """`is X a film`: whether it is one of what may stay on hair."""
-    said = clause.pieces[other.last].words[-1] in ("film", "films")
+    said = clause.pieces[other.last].words[-1] in words_in("films")
     if not said or not other.has("thing") or not one.has("ingredient", "class"):
         return other
     film = q.Name("film-former", article="a")

@@ -41,7 +41,7 @@ def _left_alone(pieces: Sequence[Piece]) -> list[Piece]:
     """`leaves F alone`: does not take it off."""
     found = list(pieces)
     for at, piece in enumerate(pieces):
-        if piece.words not in (("leave",), ("leaves",)):
+        if piece.words not in phrases_in("leaves"):
             continue
         after = [n for n in range(at + 1, len(pieces)) if pieces[n].sense is not None]
         last = after[0] + 1 if after else len(pieces)
@@ -69,7 +69,7 @@ def _unless(pieces: Sequence[Piece]) -> list[Piece]:
     found = list(pieces)
     for at, piece in enumerate(pieces):
         led = at and pieces[at - 1].does("small:article")
-        if led and piece.words in (("deposit",), ("film",), ("residue",)):
+        if led and piece.words in phrases_in("what is left"):
             found[at] = replace(piece, entry=Entry("small", "anything"), other=())
         rest = [n for n in range(at + 1, len(pieces)) if not _is_article(pieces[n])]
         if not piece.does("small:unless") or len(rest) < _NAMED:

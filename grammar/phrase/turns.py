@@ -140,7 +140,7 @@ def _gone(pieces: Sequence[Piece]) -> list[Piece]:
     found = list(pieces)
     for at, piece in enumerate(pieces):
         last = at + 1 == len(pieces) or _ends(pieces[at + 1])
-        if piece.words not in (("leave",), ("leaves",)) or not last:
+        if piece.words not in phrases_in("leaves") or not last:
             continue
         named = [each.sense.kinds for each in pieces[:at] if each.sense]
         if named and "film" in named[-1] and not named[-1] & {"product", "kind"}:

@@ -236,7 +236,7 @@ def _elsewhere(
 
 
 _AS_WELL = words_in("as well")
-_DOES = frozenset({"do", "does", "will", "can", "is", "are"})
+_DOES = words_in("does the same")
 """At the end of a clause with one name: it does, where the last one does not."""
 
 

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from abluent.grammar.common.record import Record, records
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 
@@ -49,7 +50,7 @@ def turns_round(pieces: Sequence[Piece], query: q.Query, used: frozenset[int]) -
     return len(lost) > len(said)
 
 
-_HARD = frozenset({"hard", "difficult", "tough"})
+_HARD = words_in("hard to do")
 
 
 def _is_hard(pieces: Sequence[Piece]) -> bool:
