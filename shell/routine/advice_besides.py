@@ -21,6 +21,7 @@ from abluent.shell.routine.words import from_products, kinds
 def besides(found: Accounted, world: World) -> Iterator[str]:
     """A wash that may take what none that is used can, else a stronger; the rinses."""
     left = {change.old for change in found.changes}
+    left.update(each.wash for each in found.oftener)  # told of there
     stronger = next((e for e in found.stronger if e.wash not in left), None)
     wash = next((each for each in found.perhaps if not each.rinse), None)
     if wash is not None:

@@ -73,6 +73,11 @@ def because(each: Oftener, world: World) -> str:
     them = kinds(each.films, world)
     if each.films[0].source == WATER:
         return f"it {takes} a part of {them}, which gather in between"
+    if not each.now:
+        return (
+            f"no wash that is used now is known to be as strong on {them}, which "
+            f"{each.films[0].source} leaves, and it {takes} a part of them"
+        )
     return f"{between(each)} now, and it {takes} a part of {them}"
 
 

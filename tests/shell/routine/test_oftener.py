@@ -43,6 +43,18 @@ use "Teasel Pomade" every day
         "once in 20 days:",
     ),
     Week(
+        "a strong wash that is not used yet is told of once, and no use is counted",
+        "routine",
+        """
+hair is greasy
+wash with "Teasel Day" on Monday and Thursday
+use "Teasel Pomade" every day
+""",
+        says=("no wash that is used now is known to be as strong on waxes",),
+        never=("uses of Teasel Pomade lie", "wash once with"),
+        starts="Wash with Teasel Deep once a week instead of Teasel Day:",
+    ),
+    Week(
         "one weekly use of it does not",
         "routine",
         """
