@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import xml.etree.ElementTree as ET
 from collections.abc import Callable, Mapping
 from functools import cache
 
@@ -16,7 +17,9 @@ from abluent.shell.routine.picture import films_over_days
 from abluent.shell.routine.read import routines_of
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
-from shown import LONG, answered, demo, session
+from abluent.shell.told.telling import told_of
+from abluent.shell.told.told import Told
+from shown import LONG, answered, demo, demo_session, session
 
 DAY = "2026-01-31"
 LOOK = Look(handle="@quay.class")
@@ -29,6 +32,9 @@ NAMES = {
 }
 """Names of washes in letters that the typeface of the pictures lacks."""
 ONE = 'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"'
+EVERY = "which washes clear silicones"
+LEAVES = 'what does "Kelp Line Curl Cream" leave'
+SIDES = 'compare "Tideline Wash" and "Shallows Wash" for silicones'
 
 
 @cache
@@ -47,6 +53,17 @@ def card(
 ) -> Sheet:
     """A card of an answer."""
     return answer_card(answer, question, Wish(shape, DAY, look, world=world))
+
+
+def told(question: str) -> Told:
+    """What a picture of an answer of the demo shelf says."""
+    return told_of(demo(question), question, demo_session().world)
+
+
+def texts(sheet: Sheet) -> list[str]:
+    """The lines of a picture."""
+    found = ET.fromstring(sheet.bare()).iter("{http://www.w3.org/2000/svg}text")
+    return [each.text or "" for each in found]
 
 
 def _of_demo(question: str, shape: str, look: Look = LOOK) -> Callable[[], Sheet]:
