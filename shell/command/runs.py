@@ -96,15 +96,14 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
 
         print_json(answer_json(answer, query))
     else:
-        from abluent.shell.pages.answer import answer_page
-
         width, styled = reports.page_of(sys.stdout)
         if sys.stdout.isatty():
-            from abluent.shell.pages.signs import MARGIN, signed
+            from abluent.shell.pages.signs import signed_page
 
-            text = answer_page(answer, width - MARGIN, styled, whole=args.rows)
-            print(signed(text, answer, coloured=styled))
+            print(signed_page(answer, width, coloured=styled, whole=args.rows))
         else:
+            from abluent.shell.pages.answer import answer_page
+
             print(answer_page(answer, width, styled, whole=args.rows))
     return reports.ANSWERED
 

@@ -27,7 +27,12 @@ ONE_BY_ONE = 3
 
 
 def answer_page(
-    answer: Answer, width: int, styled: bool = False, *, whole: bool = False
+    answer: Answer,
+    width: int,
+    styled: bool = False,
+    *,
+    whole: bool = False,
+    lists: dict[tuple[int, ...], list[Block]] | None = None,
 ) -> str:
     """Return an answer as lines of text.
 
@@ -41,9 +46,10 @@ def answer_page(
         width: the columns to wrap to.
         styled: whether the sentence may be set in bold.
         whole: whether every row is listed, however many there are.
+        lists: where the lists that are made are kept, for the signs of their heads.
     """
     mind = cautions_beside(answer)
-    lists: dict[tuple[int, ...], list[Block]] = {}
+    lists = {} if lists is None else lists
     for limit in (None,) if whole else LIMITS:
         page = Page(width, whole, limit, lists)
         _told(page, answer, styled)

@@ -85,13 +85,12 @@ def take(
 
 def _shown(shell: Sitting, answer: Answer) -> None:
     from abluent.shell.pages.answer import answer_page
-    from abluent.shell.pages.signs import MARGIN, signed
+    from abluent.shell.pages.signs import signed_page
 
     shell.rows_page = None
     width, styled = shell.page()
     if shell.signs:
-        text = answer_page(answer, width - MARGIN, styled)
-        shell.show(signed(text, answer, coloured=styled))
+        shell.show(signed_page(answer, width, coloured=styled))
     else:
         shell.show(answer_page(answer, width, styled))
     if len(answer.rows) > 1 and not answer.why:

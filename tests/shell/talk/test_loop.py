@@ -9,8 +9,7 @@ from pathlib import Path
 
 import pytest
 from abluent.shell.command.cli import main
-from abluent.shell.pages.answer import answer_page
-from abluent.shell.pages.signs import signed
+from abluent.shell.pages.signs import signed_page
 from abluent.shell.session.session import Session
 from abluent.shell.talk import loop
 from abluent.shell.talk.lines import PlainReader
@@ -121,13 +120,12 @@ def test_what_a_question_left_out_is_told() -> None:
 
 def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
     answer = Session.open().ask('which washes at least partly clear "Dimethicone"')
-    text = answer_page(answer, 77)
-    plain = signed(text, answer, coloured=False)
+    plain = signed_page(answer, 80, coloured=False)
     assert "-?   Best chance (take some, perhaps all): Tideline Wash" in plain
     assert "-=   Weaker, take some, not all in one wash: Lamp Room" in plain
     assert "?=   Take little or none: Backwater Cream Cleanser" in plain
     assert "\x1b" not in plain
-    coloured = signed(text, answer, coloured=True)
+    coloured = signed_page(answer, 80, coloured=True)
     assert re.sub(r"\x1b\[\d+m", "", coloured) == plain
 
 
