@@ -10,7 +10,7 @@ from abluent.engine.base.contract import LEAVING_UNKNOWN
 from abluent.engine.base.kinds import cleaning_kinds, product_kind, telling
 from abluent.engine.base.roles import Role
 from abluent.engine.faults import CommandError, DataError, Problem, ShellError
-from abluent.engine.questions.answers.folded_words import foldings, phrases
+from abluent.engine.questions.answers.folded_words import foldings, said_films
 from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import Left, Verdict
 from abluent.shell.desk.page import desk, filled, marked
@@ -237,15 +237,13 @@ def _clears(session: Session, label: ShelfLabel) -> list[Said]:
         found = _verdicts(desk().answer(f'does "{label.product}" clear everything'))
     except ShellError as error:
         return [Said(Markup(""), str(error))]
-    folds = foldings(found)
-    told = []
-    for fold, text in zip(folds, phrases(folds), strict=True):
-        _, _, films = text.partition(": ")
-        films = films.removesuffix(f" ({len(fold.members)})")
-        films = "all of it" if films == label.product else films
-        said = f"{caption_in_a_word(fold.first)}: {films}"
-        told.append(Said(marked(fold.first.role, _SMALL), said))
-    return told
+    return [
+        Said(
+            marked(fold.first.role, _SMALL),
+            f"{caption_in_a_word(fold.first)}: {said_films(base, fold)}",
+        )
+        for fold in foldings(found)
+    ]
 
 
 def _verdicts(answer: Answer) -> list[Verdict]:

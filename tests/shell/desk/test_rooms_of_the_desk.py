@@ -96,7 +96,9 @@ def test_a_product_shows_what_it_leaves_and_clears(visitor: Visitor) -> None:
     assert "strand-film" in cream
     wash = visitor.get(f"/shelf/product/{quote('Tideline Wash')}").text
     assert "how well it takes off" in wash
-    assert "Well: " in wash
+    assert "In part: waxes, cationic surfactants, Amodimethicone, " in wash
+    assert "Well: film-formers except waxes, " in wash
+    assert "(17)" not in wash
 
 
 def test_what_is_left_out_is_told_with_its_reason(visitor: Visitor, desk: Desk) -> None:
