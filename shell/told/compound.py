@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import PROVEN, REFUTED, Answer
 from abluent.engine.questions.answers.rows import all_rows
 from abluent.engine.questions.answers.verdicts import GONE, Left, Verdict
 from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.record import replace
+from abluent.grammar.query import tree as q
 from abluent.shell.ground.strand import LEFT
+from abluent.shell.told.asking import asking_of
 from abluent.shell.told.claims import CLAIM_WORDS
 from abluent.shell.told.group import Group
 from abluent.shell.told.groups import groups_of
@@ -78,7 +82,9 @@ def _part(part: Answer, word: str) -> Iterator[Group]:
     judged = [row for row in rows if isinstance(row, Verdict)]
     left = [row for row in rows if isinstance(row, Left)]
     washes = {row.wash for row in judged}
-    if judged and washes == {WATER}:
+    claim = replace(part, query=f"is it true that {part.query}")
+    stays = all(row.role is Role.NOT_CLEARED for row in judged)
+    if washes == {WATER} and stays and isinstance(asking_of(claim).act, q.Stays):
         names = _names(judged)
         why = f"It leaves {names}, and water alone does not take that off."
         yield Group(LEFT, word, (said,), 1, why)

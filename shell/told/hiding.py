@@ -30,8 +30,9 @@ def hidden(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> T
         return told._replace(claim=answer.sentence)
     (product,) = asking.products
     unread = unread_names(world, product)
-    groups = [*_unknown(unread), *_stays(world.base, rows), *_idle(world.base, rows)]
     readings = world.read(product).readings
+    idle = _idle(world.base, readings, rows)
+    groups = [*_unknown(unread), *_stays(world.base, rows), *idle]
     many = sum(group.many for group in groups)
     if not groups:
         claim = f"Nothing is hidden on the label of {product}."
@@ -111,9 +112,12 @@ def _stays(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
             shown = (None, "")
 
 
-def _idle(base: Base, rows: Sequence[Row]) -> Iterator[Group]:
-    found = [row for row in rows if isinstance(row, Member)]
+def _idle(
+    base: Base, readings: Sequence[Reading], rows: Sequence[Row]
+) -> Iterator[Group]:
+    found = {row.item.key for row in rows if isinstance(row, Member)}
     if found:
-        names = tuple(aloud(base, row.item.key) for row in found)
+        listed = dict.fromkeys(r.symbol for r in readings if r.symbol in found)
+        names = tuple(aloud(base, symbol) for symbol in listed if symbol)
         why = "So little of it is there that it cannot be counted on to clean."
-        yield Group(None, "Listed, but does no work", names, len(names), why)
+        yield Group(None, "Listed, but may do no work", names, len(names), why)

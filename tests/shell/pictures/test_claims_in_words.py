@@ -108,3 +108,16 @@ def test_each_part_of_a_claim_is_judged_by_itself() -> None:
     )
     assert said.word == "Half true"
     assert [group.word for group in said.groups] == ["True", "False"]
+
+
+def test_water_is_said_to_leave_only_what_it_is_shown_to_leave() -> None:
+    """Of what nobody knows, or of what no product left, no such thing is said."""
+    also = 'and also that "Harbour Cream" contains silicones'
+    why = "and water alone does not take that off."
+    said = told(f'is it true that "Harbour Cream" builds up, {also}').groups[0]
+    assert said.why.startswith("It leaves Cetearyl Alcohol, Dimethicone, ")
+    assert said.why.endswith(why)
+    for film in ("PEG-12 Dimethicone", "Dimethicone"):
+        said = told(f'is it true that water clears "{film}", {also}').groups[0]
+        assert (said.names, said.mark) == ((f"Water clears {film}.",), None)
+        assert said.why == ""

@@ -39,6 +39,14 @@ def test_what_is_hidden_is_told_by_reason() -> None:
     assert said.groups[0].word == "Listed, and stays after the rinse"
     assert "Dimethicone" in said.groups[0].names
     assert all(group.why for group in said.groups)
+    idle = told('what does "Sandpiper Wash" hide')
+    names = ("Sodium Lauroyl Sarcosinate", "Sodium Cocoyl Glutamate")
+    assert idle.claim == (
+        "Easy to miss on the label of Sandpiper Wash: Sodium Lauroyl Sarcosinate and "
+        "Sodium Cocoyl Glutamate."
+    )
+    (group,) = idle.groups
+    assert (group.word, group.names) == ("Listed, but may do no work", names)
 
 
 def test_each_wash_stands_once_with_what_it_leaves() -> None:
