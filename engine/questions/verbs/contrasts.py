@@ -26,6 +26,7 @@ from abluent.grammar.query import tree as q
 
 _NAMED = 4
 """So many washes are named of which the same is so."""
+_OTHER_WAY = {q.Ease.HARDER: q.Ease.EASIER, q.Ease.EASIER: q.Ease.HARDER}
 _REMARKS = 2
 """So many findings of a film are told beside whether a condition matters."""
 
@@ -116,8 +117,7 @@ class Contrasts:
         from abluent.grammar.query.printer import print_term  # noqa: PLC0415
 
         names = print_term(said.subject)
-        here, there = map(" ".join, (said.predicate.here, said.predicate.there))
-        way = f"{said.predicate.way.value} to clear {here} than {there}"
+        way = _said(said.predicate, said.predicate.way)
         if truth is None:
             films = [i.key for i in self._terms.items(said.subject, INGREDIENT)]
             told = self._washes_apart(films, said.predicate, names, way)
@@ -150,7 +150,8 @@ class Contrasts:
         every = len({one.wash for one, _ in pairs})
         if not worse:
             if turned:
-                return f"Rather the other way: {self._with(turned, names, way)}."
+                back = _said(said, _OTHER_WAY[said.way])
+                return f"Rather the other way: {self._with(turned, names, back)}."
             known = f"the same is known of what each of the {every} washes here takes"
             none = f"No wash here shows that {names} is {way}"
             return f"{none}: {known}, one way and the other."
@@ -247,6 +248,12 @@ def _tally(pairs: Sequence[tuple[Verdict, Verdict]]) -> _Tally:
         for sign, pair in zip(signs, pairs, strict=True)
     )
     return _Tally(signs.count(1), signs.count(-1), unsure)
+
+
+def _said(said: q.Shifts, way: q.Ease) -> str:
+    """That something goes more or less easily here than there, after its name."""
+    here, there = map(" ".join, (said.here, said.there))
+    return f"{way.value} to clear {here} than {there}"
 
 
 def less_known(one: Verdict, other: Verdict) -> bool:

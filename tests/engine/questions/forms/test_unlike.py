@@ -140,6 +140,10 @@ def test_what_hard_water_changes_is_told_by_wash_with_its_reason() -> None:
     assert told.startswith("With Bar ")
     assert "with the other 1 the same is known of both" in told
     assert "soap is spent on calcium" in told
+    turned = 'is "Dimethicone" harder to clear in soft water than in hard water'
+    told = ask(parse_query(turned), shelf).sentence
+    assert told.startswith("Rather the other way: with Bar ")
+    assert "is easier to clear in soft water than in hard water, as far as" in told
 
 
 def test_what_a_product_needs_is_told_film_by_film() -> None:
