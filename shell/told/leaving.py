@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
-from abluent.engine.base.contract import LEAVES_NONE, LEAVING_UNKNOWN, RESISTS, YIELDS
+from abluent.engine.base.contract import LEAVES_NONE, LEAVING_UNKNOWN
 from abluent.engine.base.kinds import rinsed_off
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.answers.verdicts import Left
 from abluent.engine.questions.answers.wording import leave_verb
+from abluent.engine.questions.verbs.staying import loosens
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.overview import called, family_among
 from abluent.grammar.query import tree as q
@@ -49,7 +50,7 @@ def left(told: Told, asking: Asking, answer: Answer, rows: Sequence[Row]) -> Tol
     found = [row for row in rows if isinstance(row, Left)]
     gone = [r for r in answer.others if isinstance(r, Left) and r.how == LEAVES_NONE]
     sure = [row for row in found if row.sure]
-    rinses = [row for row in sure if _rinses(row)]
+    rinses = [row for row in sure if loosens(row)]
     stays = [row for row in sure if row not in rinses]
     otherwise = {row.film: word for row in stays if (word := _stays_as(row))}
     stays = [row for row in stays if row.film not in otherwise] or stays
@@ -141,16 +142,6 @@ def _when(asking: Asking) -> str:
 
 def _short(found: Sequence[Left]) -> list[str]:
     return [spoken_alone(aloud(row.case.world.base, row.film)) for row in found]
-
-
-def _rinses(row: Left) -> bool:
-    """Whether water alone is known to take a part of it, and perhaps all."""
-    world, match = row.case.world, row.case.model.match
-    water = world.known.water_symbol
-    part, whole = map(world.base.term, (Role.PART_OF_IT, Role.ALL_OF_IT))
-    if any(match(RESISTS, (water, row.film, None, whole))):
-        return False
-    return any(any(match(YIELDS, (water, row.film, None, x))) for x in (part, whole))
 
 
 def _stays(stays: Sequence[Left]) -> Iterator[Group]:
