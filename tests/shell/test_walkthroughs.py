@@ -71,7 +71,7 @@ def test_3_notice_what_a_label_hides(demo: Session) -> None:
         'does "Gullwing Silk Wash" clear "Dimethicone"\n',
         demo,
     )
-    assert "Gullwing Silk Wash takes little or none of Dimethicone" in page
+    assert "Gullwing Silk Wash takes at most part of Dimethicone" in page
     assert "Gullwing Silk Wash can leave Dimethicone itself." in page
 
 
@@ -124,7 +124,7 @@ def test_7_teach_a_new_ingredient_and_a_claim_and_use_them() -> None:
         "taught\n",
         session,
     )
-    was = "Fen Wash takes little or none of Kelp Silicone from Kelp Gel"
+    was = "Fen Wash takes at most part of Kelp Silicone from Kelp Gel"
     assert was in page
     turned = "Fen Wash, Kelp Silicone from Kelp Gel: partly clears (it was: at most"
     assert turned in page

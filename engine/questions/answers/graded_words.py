@@ -135,9 +135,7 @@ def _then(told: Sequence[Grade], what: str, one: bool) -> Iterator[str]:
             parts.append(f"{_who(each)} {_puts(each)}")
         elif each.kind is Kind.HARDLY:
             who = f"each of these {len(each.washes)}" if all_alike else who
-            parts.append(
-                f"{who} take{'s' * (all_alike or not _many(each))} little or none"
-            )
+            parts.append(f"{who} {_hardly(each, one=all_alike or not _many(each))}")
         elif each.kind is Kind.NONE:
             parts.append(f"{who} {_take(each)} none")
         elif each.kind is Kind.UNKNOWN:
@@ -154,7 +152,14 @@ def _but(each: Grade) -> str:
     if len(names) > _STAYING:
         some = _STAYING - 1
         stay = f"{', '.join(names[:some])} and {len(names) - some} more of these"
-    return f"{_who(each)} {_take(each)} some, but little or none of {stay}"
+    return f"{_who(each)} {_take(each)} some, but perhaps none of {stay}"
+
+
+def _hardly(each: Grade, *, one: bool) -> str:
+    """How much a wash takes, or several, where nothing shows that it takes any."""
+    if any(row.role is Role.OPEN for row in each.rows):
+        return "may take none"
+    return f"take{'s' * one} at most part, if any"
 
 
 def _who(each: Grade, every: Sequence[str] = ()) -> str:
@@ -288,7 +293,7 @@ class _Listed:
             Kind.WEAKER: lambda: f"Weaker, {take.casefold()} {amount}{of}",
             Kind.SOME: lambda: self._some(each),
             Kind.BACK: lambda: f"{self._puts(each)}, whatever {self._they(each)} off",
-            Kind.HARDLY: lambda: f"{take} little or none",
+            Kind.HARDLY: lambda: _hardly(each, one=not _many(each)).capitalize(),
             Kind.NONE: lambda: f"{take} none",
             Kind.UNKNOWN: lambda: "Cannot tell",
             Kind.NEEDLESS: lambda: self._no_wash(each),
@@ -300,8 +305,8 @@ class _Listed:
         take = "Take" if _many(each) else "Takes"
         mine = {(wash_key(row), film_key(row)) for row in each.rows if telling_end(row)}
         alike = len(mine) == len(each.washes) * len(each.stays)
-        of = "" if alike else "some or all of "
-        return f"{take} some, but little or none of {of}{self._names(each.stays)}"
+        of = "" if alike else "one or more of "
+        return f"{take} some, but perhaps none of {of}{self._names(each.stays)}"
 
     @staticmethod
     def _puts(each: Grade) -> str:

@@ -17,7 +17,7 @@ from abluent.engine.questions.answers.verdicts import Verdict
 _ORDER = (
     (Role.CLEARED, "all of"),
     (Role.PARTLY_CLEARED, "at least part of"),
-    (Role.AT_MOST_PARTLY, "little or none of"),
+    (Role.AT_MOST_PARTLY, "at most part of"),
     (Role.NOT_CLEARED, "none of"),
 )
 """What is told of what a wash takes, in this order."""

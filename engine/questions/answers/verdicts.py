@@ -42,7 +42,7 @@ TAKES: Mapping[Role, str] = {
     Role.NO_WASH_NEEDED: "all",
     Role.AT_LEAST_PARTLY: "at least part",
     Role.PARTLY_CLEARED: "part",
-    Role.AT_MOST_PARTLY: "little or none",
+    Role.AT_MOST_PARTLY: "at most part",
     Role.OPEN: "an unknown amount",
     Role.NOT_CLEARED: "none",
 }
@@ -61,7 +61,7 @@ def takes(role: Role, wash: str, film: str) -> str:
 
 _SAID = {
     Role.AT_LEAST_PARTLY: "{} takes {} off, at least in part",
-    Role.AT_MOST_PARTLY: "{} takes little or none of {} as far as is shown",
+    Role.AT_MOST_PARTLY: "{} takes at most part of {}, if any",
 }
 """What is said otherwise where it stands by itself."""
 

@@ -2,8 +2,8 @@
 
 That a wash takes all of a film is hardly ever shown, so of a claim that speaks of
 taking off it is told what takes part of it, against the claim or for it, by the washes
-at hand: who takes some without what is said to be needed, and of whom it is true after
-all that they take little or none.
+at hand: who takes some without what is said to be needed, and of whom it is not shown
+that they take any.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Sides(NamedTuple):
         so: those that take part of every film against the claim, the best first.
         rest: those that are on the same side and may take none of some film.
         films: what they take some of, in words.
-        stay: of which films the others take little or none.
+        stay: of which films the others are not shown to take any.
         dry: films that need no wash.
     """
 
@@ -140,7 +140,9 @@ def as_meant(head: str, told: Sides, lacking: str, *, too: bool) -> str:
         take = "takes" if len(told.rest) == 1 else "take"
         others = listed(told.rest, _NAMED)
         stay = listed(told.stay[:_FILMS], _FILMS)
-        parts.append(f"What is true in it: {others} {take} little or none of {stay}")
+        parts.append(
+            f"What is true in it: that {others} {take} any of {stay} is not shown"
+        )
     if told.dry:
         need = "needs" if len(told.dry) == 1 else "need"
         parts.append(f"{listed(told.dry, _FILMS)} {need} no wash at all")

@@ -101,7 +101,7 @@ def at_hand(judge: Judge, product: str, rows: Sequence[Left]) -> Iterator[str]:
         films = listed([base.label(film_of(film)[0]) for film in each.stays], _FILMS)
         take = "takes" if len(each.washes) == 1 else "take"
         names = listed(_mildest(judge, each.washes), _NAMED)
-        parts.append(f"{names} {take} some, but little or none of {films}")
+        parts.append(f"{names} {take} some, but perhaps none of {films}")
     if parts:
         yield f"At hand against it, the mildest first: {'; '.join(parts)}."
 

@@ -123,7 +123,7 @@ def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
     plain = signed_page(answer, 80, coloured=False)
     assert "-?   Best chance (take some, perhaps all): Tideline Wash" in plain
     assert "-=   Weaker, take some, not all in one wash: Lamp Room" in plain
-    assert "?=   Take little or none: Backwater Cream Cleanser" in plain
+    assert "?=   Take at most part, if any: Backwater Cream Cleanser" in plain
     assert "\x1b" not in plain
     coloured = signed_page(answer, 80, coloured=True)
     assert re.sub(r"\x1b\[\d+m", "", coloured) == plain

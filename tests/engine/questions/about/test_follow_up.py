@@ -290,8 +290,7 @@ def test_why_not_of_a_thing_is_about_that_thing() -> None:
     last = answer('which washes clear "Dimethicone"')
     found = answer('why not "Shallows Wash"', last)
     assert found.sentence == (
-        "Shallows Wash takes little or none of Dimethicone as far as is shown, by "
-        "common practice."
+        "Shallows Wash takes at most part of Dimethicone, if any, by common practice."
     )
     assert of_kind(found, "repairs")
 

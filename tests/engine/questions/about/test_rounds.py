@@ -40,7 +40,7 @@ def world() -> World:
             "No number is known: it turns on how much is on the hair, and hardly "
             "anybody has counted.",
             "Reed Wash takes some of Dimethicone, not all in one wash. Moor Wash takes "
-            "little or none. None is shown to take all in one wash.",
+            "at most part, if any. None is shown to take all in one wash.",
         ),
         (
             '"Reed Wash"',

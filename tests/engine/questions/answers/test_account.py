@@ -35,12 +35,12 @@ SAID = {
         "practice; whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
-        "Not for sure: Gullwing Silk Wash takes little or none of Dimethicone, by "
+        "Not for sure: Gullwing Silk Wash takes at most part of Dimethicone, by "
         "common practice, for it can leave that itself."
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
-        "Not for sure: Shallows Wash takes little or none of Dimethicone as far as is "
-        "shown, by common practice."
+        "Not for sure: Shallows Wash takes at most part of Dimethicone, if any, by "
+        "common practice."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
         "Yes, in part: Tideline Wash takes part of Amodimethicone, by common practice."

@@ -121,11 +121,11 @@ def test_no_reason_for_less_holds_of_any_wash_whatever(question: str) -> None:
 
 
 def test_films_that_stay_are_said_to_stay_under_each_wash_of_the_group() -> None:
-    """Where groups are joined it is some of them under some, and all under others."""
+    """Where groups are joined it is one or more of them, one wash not as another."""
     question = 'which washes clear everything from "Harbour Cream"'
-    head = "Take some, but little or none of "
+    head = "Take some, but perhaps none of "
     told = [b for b in laid_out(verdicts(question)) if b.head.startswith(head)]
-    joined = [block for block in told if "some or all of" in block.head]
+    joined = [block for block in told if "one or more of" in block.head]
     assert len(told) > len(joined) == 1
     for block in told:
         mine: dict[str, set[str]] = {wash_key(row): set() for row in block.rows}

@@ -64,7 +64,7 @@ def test_those_that_take_most_come_first() -> None:
     """Of one film by the verdict; of several washes, those sure of every film."""
     heads = [block.head for block in blocks(ONE_FILM)]
     assert heads[0] == "Best chance (take some, perhaps all)"
-    assert heads[-1] == "Take little or none"
+    assert heads[-1] == "Take at most part, if any"
     first = blocks(PAIRS)[0]
     assert first.head == "Takes some of every one"
     assert first.items == ("Tideline Wash",)

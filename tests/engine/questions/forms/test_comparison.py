@@ -145,7 +145,7 @@ def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
     told = answer(f'compare {three} for "Amodimethicone"')
     assert told.sentence == (
         "Tideline Wash and Breakwater Wash do most for Amodimethicone: they take part "
-        "of it. Shallows Wash takes little or none."
+        "of it. Shallows Wash takes at most part."
     )
 
 

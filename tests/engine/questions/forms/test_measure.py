@@ -239,7 +239,7 @@ def test_strength_is_told_by_family() -> None:
         "at hand, on silicones: it is built on Sodium Methyl Cocoyl Taurate, a "
         "taurate. Of the films here it takes at least part of Dimethicone, "
         "Dimethiconol, PEG-10 Dimethicone, PEG-12 Dimethicone and some others. It "
-        "takes little or none of Amodimethicone. Volatile silicones need no "
+        "takes at most part of Amodimethicone. Volatile silicones need no "
         "wash."
     )
     items = found(told, "family")

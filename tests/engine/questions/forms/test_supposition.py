@@ -44,7 +44,7 @@ def test_a_verdict_that_changes_is_told_with_what_changes_it() -> None:
     )
     (changed,) = of_kind(found, "changed")
     assert changed.head == (
-        "Changed: Tideline Wash takes little or none of Dimethicone; "
+        "Changed: Tideline Wash takes at most part of Dimethicone; "
         "as it is now: Tideline Wash takes at least part of Dimethicone"
     )
     ties = "Then: Cetrimonium Chloride stands above every anionic surfactant"

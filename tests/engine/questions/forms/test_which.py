@@ -15,7 +15,7 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
         "Best for Dimethicone: Tideline Wash and Breakwater Wash. Lamp Room Clarifying "
         "Wash and Plover Mild Wash take some too, as weaker cleansers. Gullwing Silk "
         "Wash and Ferryman Dandruff Wash put Dimethicone on hair themselves, whatever "
-        "they take off; the other 6 take little or none."
+        "they take off; the other 6 take at most part, if any."
     )
     assert found.sentence == told
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
@@ -68,7 +68,7 @@ def test_nobody_clears_every_silicone_and_the_nearest_are_named() -> None:
     assert not found.members
     assert found.sentence.startswith(
         "Tideline Wash and Breakwater Wash take some of each of the 6 silicones. Lamp "
-        "Room Clarifying Wash and Plover Mild Wash take some, but little or none of "
+        "Room Clarifying Wash and Plover Mild Wash take some, but perhaps none of "
         "Amodimethicone; "
     )
     assert found.sentence.endswith("None is shown to take all in one wash.")
@@ -102,7 +102,7 @@ def test_many_pairs_begin_with_what_goes() -> None:
     """Classes and no counts come first."""
     found = answer("what do betaine surfactants remove").sentence
     assert found.startswith("Betaine surfactants take at least part of most oily films")
-    assert "They take little or none of waxes, cationic surfactants" in found
+    assert "They take at most part of waxes, cationic surfactants" in found
 
 
 def test_spellings_that_are_not_asked_about_are_left_out() -> None:

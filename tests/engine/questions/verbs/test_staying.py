@@ -39,7 +39,7 @@ def test_it_is_told_why_and_which_washes_take_it(session: Session) -> None:
     (hand,) = [note for note in notes if note.startswith("At hand against it")]
     assert hand == (
         "At hand against it, the mildest first: Lather takes some of all of it; Mild "
-        "takes some, but little or none of Amodimethicone."
+        "takes some, but perhaps none of Amodimethicone."
     )
     shown = session.ask('which washes clear everything from "Sheen"').shown or ()
     rows = [row for row in shown if isinstance(row, Verdict)]
