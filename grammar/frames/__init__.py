@@ -2,7 +2,7 @@
 
 DOORS = (
     *("advice", "between", "choosing", "clause", "contents", "contrasts", "ease"),
-    *("exchanged", "gathered", "kinds", "needs", "promises", "removal", "residue"),
-    "statement",
+    *("exchanged", "gathered", "kinds", "lacking", "needs", "promises", "removal"),
+    *("residue", "statement"),
 )
 """The modules that other packages may import."""
