@@ -69,7 +69,8 @@ def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
             f"Cannot tell which is harder to take off: what goes of {names} is unknown."
         )
     if not most:
-        return f"None is known to be harder to take off: {every} take as much of each."
+        alike = f"by what is shown {every} take as much of each"
+        return f"None is known to be harder to take off: {alike}."
     if len(most) == 1:
         (film,) = most
         rest = listed([label(each) for each in films if each != film])
