@@ -167,7 +167,8 @@ def _choices(
 ) -> str:
     """What each wash does more, the one that does more of it first.
 
-    Where that is of a few films only, and not shown of them, there is little between.
+    Where that is of a few films only, and not shown of them, there is little between;
+    where it rests on what may go at the most alone, it may be so.
     """
     others = len(rows) > _PAIR
     told: dict[str, list[str]] = {}
@@ -178,7 +179,8 @@ def _choices(
         (wash,) = told
         if little and all(by is not By.SHOWN for _, by in order):
             return f"There is little between them: {wash} {'; it '.join(told[wash])}."
-        return f"{wash} is the better choice: it {'; it '.join(told[wash])}."
+        is_it = "may be" if all(by is By.MOST for _, by in order) else "is"
+        return f"{wash} {is_it} the better choice: it {'; it '.join(told[wash])}."
     parts = [f"{wash} {'; it '.join(each)}." for wash, each in told.items()]
     return " ".join(parts)
 

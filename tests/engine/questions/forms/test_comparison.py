@@ -10,6 +10,7 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.world.labels import Product
 from abluent.engine.questions.world.world import World
 from abluent.grammar.query.parse import parse_query
 from abluent.shell.session.loading import products
@@ -138,6 +139,25 @@ def test_the_better_for_what_a_product_leaves() -> None:
     told = answer('compare "Shallows Wash" and "Tideline Wash" for "Harbour Cream"')
     assert told.sentence.startswith("Tideline Wash is the better choice: it ")
     assert len({row.film for row in told.rows if isinstance(row, Verdict)}) > 1
+
+
+def test_what_may_go_at_the_most_makes_no_better_choice() -> None:
+    """One is shown to take none and the other at most part: it may be the better."""
+    made = [
+        Product(
+            "Cream", "co-wash", "EU", "Aqua, Cetearyl Alcohol, Cetrimonium Chloride"
+        ),
+        Product("Beta", "wash", "EU", "Aqua, Cocamidopropyl Betaine"),
+        Product(
+            *("Mask", "conditioner", "EU"),
+            "Aqua, Behentrimonium Chloride, Cetrimonium Chloride",
+        ),
+    ]
+    shelf = World(Base.load(), load_rulebook(), made)
+    told = ask(parse_query('compare "Cream" and "Beta" for "Mask"'), shelf)
+    assert told.sentence.startswith(
+        "Beta may be the better choice: it may take more of"
+    )
 
 
 def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
