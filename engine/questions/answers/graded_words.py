@@ -46,10 +46,8 @@ def said_aloud(rows: Sequence[Verdict], films: str, *, whole: bool) -> str:
         whole: whether it was asked what takes all of it.
     """
     told = graded(rows)
-    one = len({film_key(row) for row in rows if row.role is not Role.NO_WASH_NEEDED})
-    film = aloud(rows[0].case.world.base, rows[0].film)
-    what = film if one == 1 and not films.startswith("everything") else films
-    parts = [*_first(told, what, one == 1), *_then(told, what, one == 1)]
+    what, one = _what(rows, films)
+    parts = [*_first(told, what, one), *_then(told, what, one)]
     if whole and not any(each.kind is Kind.ALL for each in told):
         if any(each.kind in SURELY for each in told):
             parts.append("None is shown to take all in one wash")
@@ -68,9 +66,7 @@ def said_in_order(
         first: the first of them, where only so many were asked for.
     """
     told = graded(rows)
-    one = len({film_key(row) for row in rows if row.role is not Role.NO_WASH_NEEDED})
-    film = aloud(rows[0].case.world.base, rows[0].film)
-    what = film if one == 1 and not films.startswith("everything") else films
+    what, one = _what(rows, films)
     how = order.how.removesuffix(" first")
     if first:
         takes = "takes" if len(first) == 1 else "take"
@@ -92,7 +88,16 @@ def said_in_order(
     parts = [f"{order.how}, these take some of {what}: {laid}"]
     if order.apart:
         parts.append(f"nothing compares {listed(order.apart)} with these")
-    return " ".join(as_sentence(p) for p in [*parts, *_then(told, what, one == 1)] if p)
+    return " ".join(as_sentence(p) for p in [*parts, *_then(told, what, one)] if p)
+
+
+def _what(rows: Sequence[Verdict], films: str) -> tuple[str, bool]:
+    """The films in words, by name where only one needs a wash, and whether so."""
+    needing = [row for row in rows if row.role is not Role.NO_WASH_NEEDED]
+    one = len({film_key(row) for row in needing}) == 1
+    if one and not films.startswith("everything"):
+        return aloud(rows[0].case.world.base, needing[0].film), one
+    return films, one
 
 
 def _first(told: Sequence[Grade], what: str, one: bool) -> Iterator[str]:

@@ -18,6 +18,7 @@ from abluent.engine.questions.answers.graded import (
     graded,
     reasons,
 )
+from abluent.engine.questions.answers.graded_words import said_aloud
 from abluent.engine.questions.answers.laid_out import laid_out
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.shell.pages.answer import answer_page
@@ -133,6 +134,16 @@ def test_films_that_stay_are_said_to_stay_under_each_wash_of_the_group() -> None
             mine[wash_key(row)].add(film_key(row))
         films = set(map(frozenset, mine.values()))
         assert (len(films) == 1) is (block not in joined), block.head
+
+
+def test_the_one_film_that_needs_a_wash_is_named() -> None:
+    """And not one that evaporates, though it is looked at first."""
+    told = asked('which washes clear "Cyclopentasiloxane" or "Dimethicone"').shown
+    rows = [row for row in told or () if isinstance(row, Verdict)]
+    rows.sort(key=lambda row: row.role is not Role.NO_WASH_NEEDED)
+    assert rows[0].role is Role.NO_WASH_NEEDED
+    said = said_aloud(rows, "these 2 films", whole=False)
+    assert said.startswith("Best for Dimethicone: Tideline Wash and Breakwater Wash. ")
 
 
 def test_an_order_shows_its_steps() -> None:

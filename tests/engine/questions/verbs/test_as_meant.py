@@ -18,20 +18,26 @@ def asked(claim: str) -> ShownAnswer:
 
 
 @pytest.mark.parametrize(
-    "claim",
+    ("claim", "head"),
     [
-        "only sulfates clear waxes",
-        "no washes without sulfates clear waxes",
-        "waxes need a sulfate",
+        ("only sulfates clear waxes", "False"),
+        ("no washes without sulfates clear waxes", "Not so as said"),
+        ("waxes need a sulfate", "Not so as said"),
     ],
 )
-def test_a_witness_takes_part_of_every_film_and_lacks_what_is_named(claim: str) -> None:
+def test_a_witness_takes_part_of_every_film_and_lacks_what_is_named(
+    claim: str, head: str
+) -> None:
     found = asked(claim)
-    assert found.sentence.split(": ")[0] in {"False", "Not so as said"}
+    assert found.sentence.startswith(f"{head}: ")
     first = found.sentence.split(". ")[0]
     rows = [row for row in found.shown or () if isinstance(row, Verdict)]
     named = {row.wash for row in rows if row.wash in first}
-    assert named
+    assert named == {
+        "Tideline Wash",
+        "Lamp Room Clarifying Wash",
+        "Plover Mild Wash",
+    }
     for row in rows:
         text = row.case.world.products[row.wash].text
         assert not re.search(r"(Laureth|Lauryl|Coco|Myreth|Trideceth)[ -]Sulfate", text)
