@@ -21,7 +21,6 @@ DOORS = (
     "plan_solver",
     "plan_why",
     "routine",
-    "unadvised",
     "wishes",
 )
 """The modules that other packages may import."""

@@ -32,7 +32,13 @@ from abluent.engine.routines.advice_tried import How, Swap, Tries, spread
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
 from abluent.engine.routines.conditioning import interchangeable
-from abluent.engine.routines.how_often import how_often, taken_apart, washed_for
+from abluent.engine.routines.how_often import (
+    how_often,
+    purpose,
+    taken_apart,
+    unadvised,
+    washed_for,
+)
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -43,7 +49,6 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import Schedule, Use, unrolled
-from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.routine import tree as ast
 

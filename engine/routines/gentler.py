@@ -13,11 +13,10 @@ from abluent.engine.base.contract import MAY_ACT, MILDER, STRONG, TRADED_HARSH
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Effects, Film
-from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.how_often import how_often, purpose, unadvised
 from abluent.engine.routines.noted import harmed, well
 from abluent.engine.routines.overview import Overview, State, takers
 from abluent.engine.routines.routine import Schedule
-from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.grammar.routine import tree as ast
 
 

@@ -1,12 +1,18 @@
-"""How often a strong wash is advised, as the base has it: practice, with a standing."""
+"""How often a strong wash is advised, and which washes nobody is, as the base has it.
+
+Nobody is advised to take or to buy some washes, though they may be at hand; and some
+are used for more than cleaning, so that no other takes their place.
+"""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from abluent.engine.base.conditions import implied
+from abluent.engine.base.contract import LINE, MAY_ACT
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
+from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.routine import WEEK
 
@@ -155,3 +161,60 @@ def washed_for(base: Base, family: str) -> bool:
 
 def _number(base: Base, symbol: str, name: str) -> int:
     return int(base.record(symbol).number(name) or 0) if symbol in base else 0
+
+
+# --- what speaks against a wash -------------------------------------------------------
+
+ADVICE_AGAINST = "adviceAgainst"
+"""The property of a class of surfactants that says why nobody is advised to buy it."""
+
+OWN_PURPOSE = "ownPurpose"
+"""The property of a class of ingredients that says what a wash with one is for."""
+
+
+def never_bought(agent: str, base: Base) -> str:
+    """Why nobody is advised to buy a wash that rests on an agent; else empty."""
+    told = (base.record(kind).text(ADVICE_AGAINST) for kind in base.classes_of(agent))
+    return next(filter(None, told), "")
+
+
+def unadvised(case: Case, wash: str) -> str:
+    """Why nobody is advised to take a wash that rests on nothing but such agents."""
+    base, water = case.world.base, case.world.known.water_symbol
+    against = [
+        never_bought(str(agent), base)
+        for _, agent in case.model.match(MAY_ACT, (case.world.symbol(wash), None))
+        if agent != water
+    ]
+    return against[0] if against and all(against) else ""
+
+
+NO_PURPOSE_BEHIND = "noPurposeBehind"
+"""The property of such a class that says as what one may stand there alone.
+
+One that is of that class too, and stands behind another of it, is taken for no more.
+"""
+
+
+class Purpose(NamedTuple):
+    """What a wash is for, and what in it is."""
+
+    ingredient: str
+    text: str
+
+
+def purpose(world: World, wash: str) -> Purpose | None:
+    """What a wash is for by what its label lists; nothing where it only cleans."""
+    base, before = world.base, set[str]()
+    lines = [f for f in world.read(wash).facts if f.predicate == LINE]
+    for fact in lines:
+        symbol = str(fact.args[2])
+        kinds = {*base.classes_of(symbol)} if symbol in base else set[str]()
+        behind = {
+            k for kind in kinds for k in base.record(kind).links(NO_PURPOSE_BEHIND)
+        }
+        texts = filter(None, (base.record(kind).text(OWN_PURPOSE) for kind in kinds))
+        if not behind & kinds & before and (text := next(texts, "")):
+            return Purpose(base.label(symbol), text)
+        before |= kinds
+    return None

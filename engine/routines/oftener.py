@@ -21,14 +21,15 @@ from abluent.engine.routines.buildup import Effects, Film, effects, washed_as, w
 from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.how_often import (
     how_often,
+    purpose,
     taken_apart,
     taken_within,
+    unadvised,
     uses_between,
 )
 from abluent.engine.routines.noted import films_noted
 from abluent.engine.routines.overview import Overview, State, family_of, stays_on
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
-from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.grammar.routine import tree as ast
 
 RHYTHMS = (28, 21, 14, 10, 7, 4, 2)

@@ -32,7 +32,7 @@ from abluent.engine.routines.conditioning import (
     conditioners,
 )
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
-from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.how_often import how_often, purpose
 from abluent.engine.routines.noted import (
     coated,
     for_whom,
@@ -63,7 +63,6 @@ from abluent.engine.routines.plan_eased import counting_parts
 from abluent.engine.routines.plan_purchase import Remedy, remedies
 from abluent.engine.routines.plan_why import unconditioned
 from abluent.engine.routines.routine import WEEK, Schedule, schedule, unrolled
-from abluent.engine.routines.unadvised import purpose
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast

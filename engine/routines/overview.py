@@ -35,9 +35,8 @@ from abluent.engine.routines.buildup import (
     Film,
     rinses_of,
 )
-from abluent.engine.routines.how_often import washed_for
+from abluent.engine.routines.how_often import unadvised, washed_for
 from abluent.engine.routines.routine import Schedule, Use
-from abluent.engine.routines.unadvised import unadvised
 
 
 class State(IntEnum):

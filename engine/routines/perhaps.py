@@ -15,7 +15,7 @@ from abluent.engine.questions.answers.verdicts import ENDS
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
-from abluent.engine.routines.how_often import washed_for
+from abluent.engine.routines.how_often import unadvised, washed_for
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -26,7 +26,6 @@ from abluent.engine.routines.overview import (
     why,
 )
 from abluent.engine.routines.plan_purchase import Remedy
-from abluent.engine.routines.unadvised import unadvised
 
 
 class Perhaps(NamedTuple):

@@ -26,6 +26,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.conditioning import conditioners
 from abluent.engine.routines.gentler import harsh
+from abluent.engine.routines.how_often import unadvised
 from abluent.engine.routines.plan_eased import eased
 from abluent.engine.routines.plan_phrases import is_strong, named_films, named_washes
 from abluent.engine.routines.plan_problem import Need, PlanProblem, Within
@@ -36,7 +37,6 @@ from abluent.engine.routines.plan_solver import (
     fewest_strong,
 )
 from abluent.engine.routines.routine import Schedule, repeated, schedule, unrolled
-from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast

@@ -18,12 +18,11 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects
 from abluent.engine.routines.conditioning import interchangeable
-from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.how_often import how_often, unadvised
 from abluent.engine.routines.overview import TROUBLE, State, minded, state_of
 from abluent.engine.routines.plan import Planned, plan, set_up, wishes_of
 from abluent.engine.routines.plan_problem import PlanProblem, slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
-from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.routine import tree as ast
 
 MOST_TRIED = 12

@@ -19,6 +19,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.conditioning import Care, best_conditioner, care
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
+from abluent.engine.routines.how_often import unadvised
 from abluent.engine.routines.noted import for_whom
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.engine.routines.overview import (
@@ -35,7 +36,6 @@ from abluent.engine.routines.plan_problem import Worth, slots_of
 from abluent.engine.routines.plan_purchase import Purchases, purchases
 from abluent.engine.routines.plan_why import plan_rows, stuck_rows
 from abluent.engine.routines.routine import unrolled
-from abluent.engine.routines.unadvised import unadvised
 from abluent.engine.routines.wishes import Kept, Wishes
 from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.routine import tree as ast

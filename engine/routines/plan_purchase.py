@@ -23,10 +23,10 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines import plan_problem as problems
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, effects, washed_as, washes_of
+from abluent.engine.routines.how_often import never_bought
 from abluent.engine.routines.plan import Planned, set_up
 from abluent.engine.routines.plan_phrases import named_washes
 from abluent.engine.routines.plan_solver import feasible
-from abluent.engine.routines.unadvised import never_bought
 from abluent.grammar.routine import tree as ast
 
 COMMON_NAME = "commonName"

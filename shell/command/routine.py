@@ -18,8 +18,7 @@ from abluent.grammar.routine import tree as ast
 from abluent.shell.command.runs import OVERWRITE, code_of, opened
 from abluent.shell.ground import reports
 from abluent.shell.ground.cells import defused
-from abluent.shell.routine.found import Found
-from abluent.shell.routine.read import routines_in
+from abluent.shell.routine.read import Found, routines_in
 from abluent.shell.session.session import Session
 
 FEWEST = 4  # routines; fewer are done before a bar could be seen

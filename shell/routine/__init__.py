@@ -5,7 +5,6 @@ DOORS = (
     "advice_words",
     "data",
     "examples",
-    "found",
     "page",
     "plan_opening",
     "read",

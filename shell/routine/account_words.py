@@ -8,7 +8,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
-from abluent.engine.routines.how_often import gathers_after
+from abluent.engine.routines.how_often import gathers_after, unadvised
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     Family,
@@ -23,11 +23,10 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.perhaps import may_take
 from abluent.engine.routines.routine import Schedule
-from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_often import lathered_for
+from abluent.shell.routine.beforehand import well_of
 from abluent.shell.routine.days import a_span, a_turn, counted
-from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import families, named, uses
 
 HEADS = {

@@ -13,8 +13,8 @@ from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.perhaps import Perhaps, Stronger
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.beforehand import if_coated
 from abluent.shell.routine.days import once_in
-from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import from_products, kinds
 
 

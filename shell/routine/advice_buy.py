@@ -13,8 +13,8 @@ from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import State, family_of
 from abluent.engine.routines.plan_purchase import Remedy
 from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.shell.routine.beforehand import if_coated
 from abluent.shell.routine.days import ORDER, once_in, rhythm
-from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds
 
 TO_BUY = 3

@@ -10,6 +10,7 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, uncounted, washes_of
+from abluent.engine.routines.how_often import unadvised
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -21,16 +22,15 @@ from abluent.engine.routines.overview import (
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled
-from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import advice_often
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
+from abluent.shell.routine.beforehand import well_of
 from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in
 from abluent.shell.routine.gentler import too_often
-from abluent.shell.routine.uncounted import well_of
 from abluent.shell.routine.words import kinds, those, what_of
 
 

@@ -10,6 +10,7 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film, washes_of
 from abluent.engine.routines.conditioning import left_in
+from abluent.engine.routines.how_often import purpose, unadvised
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -20,7 +21,6 @@ from abluent.engine.routines.overview import (
     partly,
     takers,
 )
-from abluent.engine.routines.unadvised import purpose, unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.words import NAMED, kinds, those
 

@@ -20,8 +20,8 @@ from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
+from abluent.shell.routine.beforehand import if_coated
 from abluent.shell.routine.days import on_most_days, rhythm
-from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import kinds
 
 

@@ -24,8 +24,7 @@ from abluent.shell.routine.advice_often import (
     noted_as_well,
     use_less,
 )
-from abluent.shell.routine.noted import to_notes
-from abluent.shell.routine.uncounted import uncounted, unlisted
+from abluent.shell.routine.beforehand import to_notes, uncounted, unlisted
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"

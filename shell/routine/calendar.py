@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 
 from abluent.engine.faults import CommandError, DataError, Problem, installed_with
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine.found import Found
 
 if TYPE_CHECKING:
     from dateutil.rrule import rruleset
@@ -36,7 +35,7 @@ class _Event:
     endless: bool
 
 
-def calendar_routine(text: str, place: str) -> Found:
+def calendar_routine(text: str, place: str) -> ast.Routine:
     """Read the events of a calendar as one routine.
 
     Raises:
@@ -65,10 +64,7 @@ def calendar_routine(text: str, place: str) -> Found:
     uses = tuple(line for line in lines if line is not None)
     name = str(calendar.get("X-WR-CALNAME", ""))
     days = (last - first).days + 1
-    return Found(
-        place,
-        ast.Routine(name=name, uses=uses, start=first, days=days, place=place),
-    )
+    return ast.Routine(name=name, uses=uses, start=first, days=days, place=place)
 
 
 def _line(event: _Event, last: date) -> ast.UseLine | None:

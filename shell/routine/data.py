@@ -22,7 +22,7 @@ from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import account_words, advice_words
-from abluent.shell.routine.noted import noted
+from abluent.shell.routine.beforehand import noted
 from abluent.shell.routine.words import STATES
 
 

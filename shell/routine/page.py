@@ -28,7 +28,7 @@ from abluent.shell.routine import (
     plan_opening,
     plan_words,
 )
-from abluent.shell.routine.noted import noted
+from abluent.shell.routine.beforehand import noted
 from abluent.shell.routine.side_by_side import side_by_side
 from abluent.shell.routine.words import by_family, name_of, uses
 

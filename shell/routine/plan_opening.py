@@ -22,6 +22,7 @@ from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
 from abluent.shell.routine.advice_words import to_do
+from abluent.shell.routine.beforehand import uncounted, unlisted
 from abluent.shell.routine.days import (
     ORDER,
     a_turn,
@@ -33,7 +34,6 @@ from abluent.shell.routine.days import (
 )
 from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.plan_words import long
-from abluent.shell.routine.uncounted import uncounted, unlisted
 from abluent.shell.routine.words import by_family, kinds, those
 
 SAID = 4

@@ -13,8 +13,8 @@ from abluent.engine.routines.plan_solver import Mildness, Plan
 from abluent.engine.routines.wishes import Kept, Wait
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
+from abluent.shell.routine.beforehand import if_coated
 from abluent.shell.routine.days import once_in
-from abluent.shell.routine.noted import if_coated
 from abluent.shell.routine.words import by_family, kinds, name_of
 
 SAID = 4

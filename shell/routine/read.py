@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from difflib import get_close_matches
 from pathlib import Path
@@ -19,13 +19,21 @@ from abluent.engine.faults import DataError, Problem, as_data
 from abluent.engine.routines.routine import wash_line
 from abluent.grammar.common.errors import GrammarError, GrammarProblems, Span
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine.found import Found
 from abluent.shell.shelf.label_files import standard_input
 from abluent.shell.shelf.shelf import Shelf, same_name
 from abluent.shell.shelf.words import shelf_words
 
 _COLUMNS = ("routine", "line", "how", "product", "when", "date")
 _HOWS = {"wash": "wash with", "use": "use", "rinse": "rinse with water"}
+
+
+@dataclass(frozen=True)
+class Found:
+    """One routine of a file, or what was wrong with it."""
+
+    place: str
+    routine: ast.Routine | None = None
+    error: DataError | None = None
 
 
 def routines_in(word: str, shelf: Shelf, also: Sequence[str] = ()) -> list[Found]:
@@ -60,7 +68,7 @@ def routines_of(
     if form == ".ics":
         from abluent.shell.routine.calendar import calendar_routine
 
-        read = [calendar_routine(text, place)]
+        read = [Found(place, calendar_routine(text, place))]
     elif form == ".csv":
         read = _csv_routines(text, place)
     else:

@@ -10,6 +10,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, rinses_of
+from abluent.engine.routines.how_often import unadvised
 from abluent.engine.routines.overview import (
     Family,
     Overview,
@@ -19,7 +20,6 @@ from abluent.engine.routines.overview import (
     unknown,
 )
 from abluent.engine.routines.routine import Schedule
-from abluent.engine.routines.unadvised import unadvised
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine.tree import CLEARING
 from abluent.shell.told.long_names import shortened

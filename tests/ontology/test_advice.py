@@ -16,7 +16,7 @@ from abluent.engine.questions.answers.nearest_advice import (
     advice_on,
 )
 from abluent.engine.questions.world.world import Product, World
-from abluent.engine.routines.unadvised import purpose
+from abluent.engine.routines.how_often import purpose
 
 MATTERS = (LABEL_CUE, LABEL_SILENCE, WASH_DAY)
 LONGEST = 160

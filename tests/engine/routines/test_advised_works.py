@@ -9,11 +9,10 @@ import pytest
 from abluent.engine.questions.world.world import WATER, Product, World
 from abluent.engine.routines.buildup import build_up, rinses_of, washes_of
 from abluent.engine.routines.conditioning import conditioners
-from abluent.engine.routines.how_often import washed_for
+from abluent.engine.routines.how_often import never_bought, washed_for
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.engine.routines.overview import TROUBLE, Overview, State, family_of
 from abluent.engine.routines.plan_problem import slots_of
-from abluent.engine.routines.unadvised import never_bought
 from abluent.grammar.routine.parse import parse_routines
 from abluent.shell.session.session import Session
 

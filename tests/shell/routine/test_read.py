@@ -9,8 +9,7 @@ from importlib.resources import files
 import pytest
 from abluent.engine.faults import DataError
 from abluent.grammar.routine import tree as ast
-from abluent.shell.routine.found import Found
-from abluent.shell.routine.read import routines_of
+from abluent.shell.routine.read import Found, routines_of
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf
 from dateutil.rrule import rrulestr

@@ -1,15 +1,47 @@
-"""That something is not counted, as nothing says what kind of product it is."""
+"""What is told before any wash: what notes call for, and what is not counted."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines import buildup
+from abluent.engine.routines import noted as notes
 from abluent.engine.routines.buildup import BuildUp, Effects
+from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.routine import tree as ast
+
+_REMEMBERED = "(What is said to your note: common practice, no source.)"
+
+
+def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
+    """The cautions that the notes and the name of a routine call for."""
+    for sign in notes.noted(routine, base):
+        yield f"Your note says `{sign.words}`. {sign.text}"
+
+
+def to_notes(found: Accounted, world: World) -> Iterator[str]:
+    """What is advised to the notes and the name of a routine, then what it rests on."""
+    films = {each.film.former for each in found.overview.told}
+    advised = notes.advised_to(found.routine, world.base, films)
+    yield from (sign.text for sign in advised)
+    rests = (world.base.record(sign.caution).basis for sign in advised)
+    if any(basis.from_memory for basis in rests):
+        yield _REMEMBERED
+
+
+def if_coated(routine: ast.Routine, base: Base) -> str:
+    """On what condition hair is washed harder: if it feels coated, or as it does."""
+    word = notes.coated(routine, base)
+    return (
+        f"as your note says `{word}`" if word else "only if hair comes to feel coated"
+    )
+
+
+# --- what is not counted --------------------------------------------------------------
 
 
 def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
