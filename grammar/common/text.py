@@ -114,3 +114,8 @@ def in_a_row(texts: Iterable[str], joined: str = "and") -> str:
     """Return one text or more as a list in words: `a, b and c`."""
     *first, last = texts
     return f"{', '.join(first)} {joined} {last}" if first else last
+
+
+def not_used(said: Iterable[str]) -> str:
+    """Tell what was said besides a question and bears on nothing that it asks."""
+    return f"Not used: {', '.join(f'“{one_line(each)}”' for each in said)}."

@@ -18,7 +18,8 @@ class Reading(Record):
     `unread` are the stretches of the text that it leaves aside, `mended` those that
     were read as slips or as something wider; `share` is how much
     of what matters it takes, from 0 to 1; `sure` tells that nothing speaks against it.
-    `taken` are words that stand for what a label shows, each with that.
+    `taken` are words that stand for what a label shows, each with that; `unused` is
+    what was said besides, as typed, that bears on nothing asked.
     """
 
     query: q.Query
@@ -30,6 +31,7 @@ class Reading(Record):
     taken: tuple[tuple[str, str], ...] = ()
     used: frozenset[int] = frozenset()
     doubt: float = 0.0
+    unused: tuple[str, ...] = ()
 
 
 class Heard(Record):

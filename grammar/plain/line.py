@@ -107,6 +107,10 @@ class Line:
             return None
         return self._end[piece], sense.text
 
+    def typed(self, first: int, after: int) -> str:
+        """Some words as they were typed, from one place up to another."""
+        return self.text[self._starts[first] : self._ends[after - 1]]
+
     def promise(self, at: int) -> tuple[int, str] | None:
         """The end and the words of what a pack may promise: `sulfate-free`."""
         for end, noun in self.nouns(at):

@@ -6,6 +6,13 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from abluent.grammar.plain.beside import (
+    BESIDE,
+    Remark,
+    remark,
+    remarks,
+    without_remarks,
+)
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.ways import (
     ASKS,
@@ -25,29 +32,73 @@ _HOLE = re.compile(r"[{<]\w+[}>]")
 
 
 class Asked(NamedTuple):
-    """What a line can mean, and whether it is to be asked which."""
+    """What a line can mean, whether it is open which, and what is said besides."""
 
     meanings: tuple[str, ...]
     open: bool
+    besides: tuple[Remark, ...] = ()
+
+
+_SAID = "+"
+"""Under which the remarks stand that were passed over."""
 
 
 class Matcher:
-    """The parts of one line, each read once at each place."""
+    """The parts of one line, each read once at each place.
 
-    def __init__(self, line: Line) -> None:
+    Args:
+        line: the words.
+        freely: whether something may be said between the words of a way.
+    """
+
+    def __init__(self, line: Line, *, freely: bool = False) -> None:
         self._line = line
         self._forms: Forms = forms()
-        self._known: dict[tuple[str, int], list[tuple[int, str]]] = {}
+        self._freely = freely
+        self._known: dict[tuple[str, int, bool], list[tuple[int, str]]] = {}
+        self._beyond: dict[int, tuple[tuple[int, str], ...]] = {}
 
     def asked(self) -> Asked | None:
         """What the first way asks that the whole line is; nothing if there is none."""
         length = len(self._line.words)
         for each in self._forms.parts[ASKS]:
             for end, bound in self._sequence(each.pattern, 0, {}):
-                if length in self._line.past(end):
-                    texts = tuple(_filled(text, bound) for text in each.meanings)
-                    return Asked(texts, each.open)
+                for last, said in self._past(end):
+                    if last == length:
+                        besides = remarks("".join((*bound.values(), said)))
+                        texts = tuple(_filled(text, bound) for text in each.meanings)
+                        alone = tuple(map(without_remarks, texts))
+                        return Asked(alone, each.open, besides)
         return None
+
+    def _past(self, at: int) -> tuple[tuple[int, str], ...]:
+        """A place, and those after what asks nothing there, each with its remarks."""
+        if not self._freely:
+            return tuple((here, "") for here in self._line.past(at))
+        if at not in self._beyond:
+            found: dict[int, str] = {}
+            waiting = [(at, "")]
+            while waiting:
+                here, said = waiting.pop(0)
+                if here in found:
+                    continue
+                found[here] = said
+                waiting += ((each, said) for each in self._line.past(here))
+                waiting += (
+                    (end, said + remark(text, here, end).mark)
+                    for end, text in self._beside(here)
+                )
+            self._beyond[at] = tuple(found.items())
+        return self._beyond[at]
+
+    def _beside(self, at: int) -> list[tuple[int, str]]:
+        """What is said beside a question at a place, within which nothing is."""
+        if at >= len(self._line.words):
+            return []
+        self._freely = False
+        found = self._part(BESIDE, at)
+        self._freely = True
+        return found
 
     def _sequence(
         self, nodes: Sequence[Node], at: int, bound: Bound
@@ -60,9 +111,12 @@ class Matcher:
             for branch in first.branches:
                 yield from self._sequence((*branch, *rest), at, bound)
             return
-        for here in self._line.past(at):
+        for here, said in self._past(at):
             for end, more in self._node(first, here):
-                yield from self._sequence(rest, end, {**bound, **more})
+                told = {**bound, **more}
+                if said:
+                    told[_SAID] = bound.get(_SAID, "") + said
+                yield from self._sequence(rest, end, told)
 
     def _node(self, node: Node, at: int) -> Iterator[tuple[int, Bound]]:
         line = self._line
@@ -94,13 +148,16 @@ class Matcher:
 
     def _part(self, name: str, at: int) -> list[tuple[int, str]]:
         """Every way that a part is read at a place: where it ends, and what it asks."""
-        key = name, at
+        key = name, at, self._freely
         if key not in self._known:
             self._known[key] = []  # a part that begins with itself is not read
             found: dict[tuple[int, str], None] = {}
             for each in self._forms.parts[name]:
                 for end, bound in self._sequence(each.pattern, at, {}):
-                    found[end, _filled(each.meanings[0], bound)] = None
+                    filled = _filled(each.meanings[0], bound)
+                    lost = {m.mark for m in remarks("".join(bound.values()))}
+                    said = "".join(sorted(lost - {m.mark for m in remarks(filled)}))
+                    found[end, filled + said] = None
             self._known[key] = [*found]
         return self._known[key]
 

@@ -7,12 +7,24 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from abluent.grammar.common.errors import Span
-from abluent.grammar.common.record import Record, replace
+from abluent.grammar.common.record import Record, records, replace
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import LONGEST, Reading, printed
+from abluent.grammar.plain.beside import heeded
 from abluent.grammar.plain.line import Line
-from abluent.grammar.plain.match import Matcher
+from abluent.grammar.plain.match import Asked, Matcher
+from abluent.grammar.plain.pointing import (
+    conditions_said,
+    films_asked,
+    pointed,
+    points,
+    print_term,
+    speaks_of_film,
+    subjects_asked,
+    things_said,
+)
+from abluent.grammar.plain.sentences import divisions, sentences
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 
@@ -35,34 +47,162 @@ def read_plain(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
 
 
 def _read_whole(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
-    """What a text asks by one way of asking."""
-    for spelt in _spellings(text):
-        line = Line(spelt, lexicon)
-        asked = Matcher(line).asked()
-        if asked is None:
-            continue
-        made = [_reading(line, each, sole=not asked.open) for each in asked.meanings]
-        readings = tuple(each for each in made if each is not None)
-        if readings and (asked.open or len(readings) == len(made)):
-            return readings
+    """What a text asks by one way of asking.
+
+    Each spelling is tried as it stands, and only then with something said besides.
+    """
+    lines = [Line(spelt, lexicon) for spelt in _spellings(text)]
+    for freely in (False, True):
+        for line in lines:
+            readings = _asked(line, Matcher(line, freely=freely).asked())
+            if readings:
+                return readings
     return ()
 
 
-def _read_in_turn(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
-    """What each of several questions asks, where all are read and none is in doubt."""
-    parts = questions_in(text)
-    if len(parts) < 2:
+def _asked(line: Line, asked: Asked | None) -> tuple[Reading, ...]:
+    """The readings of what a line can mean, with what is said besides."""
+    if asked is None:
         return ()
+    made = [_reading(line, each, sole=not asked.open) for each in asked.meanings]
+    readings = tuple(each for each in made if each is not None)
+    if not readings or not (asked.open or len(readings) == len(made)):
+        return ()
+    for each in asked.besides:
+        taken = line.taken.get(each.what.strip('"'))
+        what = each.what if taken is None else taken.noun.term
+        aside = each.deed == "aside"
+        changed = () if aside else _with_remark(readings, each.deed, what)
+        if not changed:
+            first, *others = readings
+            unused = (*first.unused, line.typed(each.first, each.after))
+            readings = (replace(first, unused=unused), *others)
+        readings = changed or readings
+    return readings
+
+
+def _read_in_turn(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
+    """What each of several questions asks, where all are read and none is in doubt.
+
+    What is only said before them is heeded, or told as not used.
+    """
+    said: list[str] = []
     found: list[Reading] = []
-    for part in parts:
-        named = _named(part, found[-1].query) if found else part
-        readings = _read_whole(part, lexicon)
-        if not readings and named:
-            readings = _read_whole(named, lexicon) or _exact(named)
-        if not readings or not all(each.sure for each in readings):
+    for each in sentences(text):
+        if not each.asks:
+            said.append(each.text)
+            continue
+        readings = _read_next(each.text, said, found, lexicon)
+        if not readings:
             return ()
         found += readings
+        said = []
+    many = len(found) > 1
+    if not found or said or (many and not all(each.sure for each in found)):
+        return ()
     return tuple({each.question: each for each in found}.values())
+
+
+def _read_next(
+    text: str, said: Sequence[str], found: Sequence[Reading], lexicon: Lexicon
+) -> tuple[Reading, ...]:
+    """What a question asks after what was said, and what was asked, before it."""
+    for part in ([text], *divisions(text)):
+        read: list[Reading] = []
+        for number, each in enumerate(part):
+            told = () if number else said
+            readings = _read_one(each, told, [*found, *read], lexicon)
+            if not readings or (len(part) > 1 and not all(r.sure for r in readings)):
+                break
+            read += readings
+        else:
+            return tuple(read)
+    return ()
+
+
+def _read_one(
+    text: str, said: Sequence[str], found: Sequence[Reading], lexicon: Lexicon
+) -> tuple[Reading, ...]:
+    """What one question asks; what it points at was said or asked before."""
+    if not points(text):
+        readings = _read_whole(text, lexicon)
+        if readings:
+            return _heeding(readings, said, lexicon)
+    for start in range(len(said)):
+        readings = _read_whole(" ".join((*said[start:], text)), lexicon)
+        if readings and all(each.sure for each in readings):
+            return _heeding(readings, said[:start], lexicon)
+    meant: dict[tuple[str, ...], tuple[Reading, ...]] = {}
+    for named in pointed(text, _topics(text, said, found, lexicon)):
+        readings = _read_whole(named, lexicon) or _exact(named)
+        if readings and all(each.sure for each in readings):
+            meant.setdefault(tuple(each.question for each in readings), readings)
+            if speaks_of_film(text):
+                break
+    found_one = [*meant.values()] if len(meant) == 1 else []
+    return _heeding(found_one[0], said, lexicon) if found_one else ()
+
+
+def _topics(
+    text: str, said: Sequence[str], found: Sequence[Reading], lexicon: Lexicon
+) -> list[str]:
+    """What can be meant by a word that points back, the likeliest first."""
+    films: list[str] = []
+    things: list[str] = []
+    for each in reversed(found[-1:]):
+        films += films_asked(each.query)
+        things += subjects_asked(each.query)
+    for sentence in reversed(said):
+        for name, kinds in reversed([*things_said(sentence, lexicon)]):
+            if "product" in kinds and "wash" not in kinds:
+                films.append(name)
+            elif "film" in kinds and not kinds & {"kind", "product"}:
+                films.append(name)
+            things.append(name)
+    return [*dict.fromkeys((*films, *things))]
+
+
+def _heeding(
+    readings: tuple[Reading, ...], said: Sequence[str], lexicon: Lexicon
+) -> tuple[Reading, ...]:
+    """Readings under what was said before them; what bears on none is told."""
+    for sentence in said:
+        names = {print_term(e) for r in readings for e in _names(r.query)}
+        things = [*things_said(sentence, lexicon)]
+        heeds: list[tuple[str, q.Term | str]] = []
+        heeds += [("when", each) for each in conditions_said(sentence, lexicon)]
+        heeds += [
+            ("worn", q.Name(name.strip('"')))
+            for name, kinds in things
+            if "product" in kinds
+            and "wash" not in kinds
+            and name not in names
+            and name.count('"') == 2
+        ]
+        for deed, what in heeds:
+            readings = _with_remark(readings, deed, what) or readings
+        first, *others = readings
+        unused = (*first.unused, sentence.rstrip("."))
+        readings = (replace(first, unused=unused), *others)
+    return readings
+
+
+def _names(query: q.Query) -> Iterator[q.Name]:
+    return (each for each in records(query) if isinstance(each, q.Name))
+
+
+def _with_remark(
+    readings: tuple[Reading, ...], deed: str, what: Any
+) -> tuple[Reading, ...]:
+    """Readings as a remark changes them; nothing if it bears on none."""
+    made = heeded([each.query for each in readings], deed, what)
+    texts = [printed(each) for each in made]
+    if not made or not all(texts):
+        return ()
+    model = readings[-1]
+    olds = [*readings, *[replace(model, unused=())] * (len(made) - len(readings))]
+    pairs = zip(olds, made, texts, strict=True)
+    return tuple(replace(old, query=e, question=text) for old, e, text in pairs)
 
 
 def _exact(text: str) -> tuple[Reading, ...]:
@@ -72,41 +212,6 @@ def _exact(text: str) -> tuple[Reading, ...]:
     if query is None or not question:
         return ()
     return (Reading(query, question, (), (), 1.0, sure=True),)
-
-
-_ENDS = re.compile(
-    r"(?<=[?!])\s+(?=\S)|,?\s+and\s+(?=(?:which|what|why|how|who|where|does|do|is|are|can|"
-    r"will)\b)",
-    re.IGNORECASE,
-)
-
-
-def questions_in(text: str) -> list[str]:
-    """The questions that follow on each other in a text."""
-    return [each.strip() for each in _ENDS.split(text) if each.strip()]
-
-
-def _named(text: str, before: q.Query) -> str:
-    """A question with names for the words that point back to the one before it.
-
-    After `is A a B`, `it` is A and `one` a B; nothing comes of a word that can mean
-    several things.
-    """
-    match before:
-        case q.Whether(statement=q.Statement(subject=one, predicate=q.Is(object=kind))):
-            names = {"it": one, "one": kind}
-        case _:
-            names = {}
-    for word, term in names.items():
-        if isinstance(term, q.Name):
-            text = re.sub(rf"(?i)\b{word}\b(?!')", f'"{term.text}"', text)
-    words = set(re.findall(r"\w+", text.casefold()))
-    return "" if words & _POINTING else text
-
-
-_POINTING = frozenset(
-    "it its they them their that this these those one ones he she".split()
-)
 
 
 _OWNING = re.compile(r"(?<=\w)['\u2019]s\b")

@@ -88,11 +88,9 @@ class Forms(NamedTuple):
 
 ASKS = "asks"
 """The part that a whole line is."""
-_ASKS = tuple(
-    f"asks_{each}.toml"
-    for each in ("which", "wash", "product", "more", "between", "since", "ground")
-)
-"""Where its ways stand, in the order in which they are tried."""
+_KINDS = ("which", "wash", "product", "more", "between", "since", "ground", "kinds")
+_FILES = ("beside.toml", *(f"asks_{each}.toml" for each in _KINDS))
+"""Where its ways stand, in the order in which they are tried, and more parts."""
 _TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")
 _FIGURES = "0123456789"
 
@@ -101,7 +99,12 @@ _FIGURES = "0123456789"
 def forms() -> Forms:
     """The ways of asking, with the sorts of nouns and the words that say nothing."""
     rows = _rows("parts.toml")
-    rows["part"][ASKS] = [way for name in _ASKS for way in _rows(name)["part"][ASKS]]
+    ways: list[str] = []
+    for name in _FILES:
+        held = _rows(name)["part"]
+        ways += held.pop(ASKS, [])
+        rows["part"] |= held
+    rows["part"][ASKS] = ways
     parts = {
         name: tuple(way(line) for line in lines) for name, lines in rows["part"].items()
     }

@@ -19,6 +19,8 @@ from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 from abluent.shell.shelf.words import knowing
 
 if TYPE_CHECKING:
+    from abluent.grammar.phrase.reading import Reading
+
     pass
 
 OVERWRITE = "name another file, or add --overwrite to replace it"
@@ -77,7 +79,7 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
         answer = session.ask(query)
     except Unexact as error:
         if error.together and not args.json:
-            return _ask_in_turn(session, [e.question for e in error.together], args)
+            return _ask_in_turn(session, error.together, args)
         if args.json:
             print_json(readings_json(query, error.heard))
             return error.exit_code
@@ -109,13 +111,18 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
 
 
 def _ask_in_turn(
-    session: Session, questions: Sequence[str], args: argparse.Namespace
+    session: Session, readings: Sequence[Reading], args: argparse.Namespace
 ) -> int:
     """Answer the questions that one line asks, each under its own wording."""
+    from abluent.grammar.common.text import not_used
+
     worst = reports.ANSWERED
-    for number, question in enumerate(questions):
-        print(f"{chr(10) * bool(number)}{question}")
-        worst = max(worst, _ask(session, question, args))
+    unused = [text for each in readings for text in each.unused]
+    if unused:
+        print(not_used(unused))
+    for number, reading in enumerate(readings):
+        print(f"{chr(10) * bool(number)}{reading.question}")
+        worst = max(worst, _ask(session, reading.question, args))
     return worst
 
 

@@ -13,7 +13,7 @@ from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_
 from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.rows import how_sure, mostly_sure, named, title
 from abluent.engine.questions.answers.verdicts import Left, Verdict
-from abluent.grammar.common.text import wrapped
+from abluent.grammar.common.text import not_used, wrapped
 from abluent.shell.pages.row_reasons import OF_DEGREE, explained
 from abluent.shell.pages.screen import HUNDREDS, LIMITS, UNBOUND, Page, many
 
@@ -65,6 +65,8 @@ def answer_page(
 def _told(page: Page, answer: Answer, styled: bool) -> None:
     if answer.heard:
         page.text(f"Read as: {answer.query}", "")
+    if answer.unused:
+        page.text(not_used(answer.unused), "")
     sentence = wrapped(answer.sentence, page.width)
     page.lines.append(f"{_BOLD}{sentence}{_NORMAL}" if styled else sentence)
     if answer.compared and not answer.why and not answer.findings:

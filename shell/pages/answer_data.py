@@ -51,6 +51,8 @@ def answer_json(answer: Answer, query: str) -> dict[str, Any]:
         "sentence": answer.sentence,
         "answers": [row_json(row) for row in answer.rows],
     }
+    if answer.unused:
+        shown["unused"] = list(answer.unused)
     if answer.claim:
         proof = answer.rows[0].proof.root.key if answer.rows else None
         claim = {"claim": answer.claim, "witness": answer.witness or None}

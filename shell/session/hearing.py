@@ -22,11 +22,11 @@ from abluent.shell.session.unexact import (
 
 if TYPE_CHECKING:
     from abluent.engine.questions.world.vocabulary import Vocabulary
-    from abluent.grammar.phrase.reading import Heard
+    from abluent.grammar.phrase.reading import Heard, Reading
 
 
-def sole_question(text: str, error: Exception, known: Vocabulary) -> str:
-    """Return the exact question that a line means, where it can mean one only.
+def sole_reading(text: str, error: Exception, known: Vocabulary) -> Reading:
+    """Return what a line is read as, where it can mean one question only.
 
     Args:
         text: the line, as typed.
@@ -46,7 +46,7 @@ def sole_question(text: str, error: Exception, known: Vocabulary) -> str:
     one = sole(found.readings)
     if one is None or found.unsettled:
         raise Unexact(text, found) from error
-    return one.question
+    return one
 
 
 def _with_nearest(found: Heard, error: Exception, told: Exception) -> Heard:

@@ -231,7 +231,6 @@ class Session(OverBase):
         """
         from abluent.grammar.common.errors import GrammarError
         from abluent.grammar.query.parse import parse_query
-        from abluent.shell.session.hearing import sole_question
 
         with self.speaking():
             if error is None:
@@ -241,8 +240,22 @@ class Session(OverBase):
                     error = refused
                 else:
                     return text
-            known = self._vocabulary()
-            return self._choices.of(text) or sole_question(text, error, known)
+            return self._meant(text, error)[0]
+
+    def _meant(self, text: str, error: Exception) -> tuple[str, Sequence[str]]:
+        """The question that free speech means, and what it says besides.
+
+        Raises:
+            Unexact: it can be read, and not in one way only.
+            GrammarError: the one given, where it cannot be read at all.
+        """
+        from abluent.shell.session.hearing import sole_reading
+
+        taken = self._choices.of(text)
+        if taken:
+            return taken, ()
+        reading = sole_reading(text, error, self._vocabulary())
+        return reading.question, reading.unused
 
     def _ask_heard(self, text: str, error: Exception) -> Answer:
         """Answer free speech where it can be read in one way only.
@@ -253,10 +266,14 @@ class Session(OverBase):
         """
         from abluent.grammar.query.parse import parse_query
 
-        question = self.exact(text, error)
-        return self._answered(parse_query(question), question, heard=text)
+        with self.speaking():
+            question, unused = self._meant(text, error)
+        query = parse_query(question)
+        return self._answered(query, question, heard=text, unused=unused)
 
-    def _answered(self, query: Query, text: str, *, heard: str = "") -> Answer:
+    def _answered(
+        self, query: Query, text: str, *, heard: str = "", unused: Sequence[str] = ()
+    ) -> Answer:
         from abluent.engine.questions.forms.question import UnknownName, ask
 
         try:
@@ -279,7 +296,8 @@ class Session(OverBase):
         from abluent.shell.session.left_out import left_out
 
         notes = (*answer.notes, *left_out(answer.query, self.world, self._shelf))
-        shown = ShownAnswer.of(replace(answer, heard=heard, notes=notes))
+        answer = replace(answer, heard=heard, unused=unused, notes=notes)
+        shown = ShownAnswer.of(answer)
         self._remember(query, shown)
         self._typed = text
         return shown

@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from abluent.engine.faults import CommandError, Problem
-from abluent.grammar.common.text import one_line
+from abluent.grammar.common.text import not_used, one_line
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -81,6 +81,8 @@ def offer(text: str, heard: Heard) -> str:
         left = unread(text, reading)
         if left:
             lines.append(f"     left aside: {left}")
+        if reading.unused:
+            lines.append(f"     {not_used(reading.unused)}")
         lines += [
             f"     “{word}” is taken for what a label shows: {shown}"
             for word, shown in reading.taken
@@ -130,6 +132,7 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
                 "question": each.question,
                 "unread": [[span.start, span.end] for span in each.unread],
                 **({"taken": dict(each.taken)} if each.taken else {}),
+                **({"unused": list(each.unused)} if each.unused else {}),
             }
             for each in heard.readings
         ],

@@ -72,11 +72,14 @@ def take(
 
     What is one of several things asked is not remembered for the whole line.
     """
+    from abluent.grammar.common.text import not_used
     from abluent.shell.session.unexact import unread
 
     left = unread(question, reading)
     if left:
         shell.say(f"Left aside, as it was not read: {left}.")
+    if reading.unused:
+        shell.say(not_used(reading.unused))
     if one_of_several:
         _shown(shell, shell.session.ask(reading.question))
         return

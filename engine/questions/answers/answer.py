@@ -112,6 +112,7 @@ class Answer(Record):
         score: how far the names of a claim about names can be trusted.
         share: of how many things it is so, where a share was asked for.
         heard: free speech that was read as the question; empty if it was exact.
+        unused: what was said besides, as typed, that bears on nothing asked.
         by_film: the question asks which films, so that rows are told by the film.
         shown: the rows that a screen lists, where these are not all.
         in_order: the rows stand in an order that was asked for.
@@ -138,6 +139,7 @@ class Answer(Record):
     score: PatternScore | None = None
     share: Share | None = None
     heard: str = ""
+    unused: Sequence[str] = ()
     by_film: bool = False
     in_order: bool = False
     order: Order | None = None

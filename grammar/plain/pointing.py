@@ -1,0 +1,108 @@
+"""What `it`, `them` and `those two` stand for: what was spoken of before."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import records
+from abluent.grammar.phrase.pieces import Lexicon
+from abluent.grammar.plain.line import Line
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer import print_query
+
+_TWO = re.compile(r"(?i)\b(?:(?:those|these|the|of the) two|both of (?:them|these))\b")
+_ITS = re.compile(r"(?i)\bits(?: own)?\b")
+_IT = re.compile(
+    r"(?i)\b(?:it(?!')|they|them|(?:this|that|those|these)(?=\s*(?:$|[?.,!])|\s+(?:off|out|"
+    r"away|is|are|does|do|will|can|mean|means|build|builds|come|comes|again|from|with|in|"
+    r"without|by)\b))"
+)
+_ONE = re.compile(r"(?i)\bone\b(?!\s+(?:of|wash|or|and|\w+)\b)")
+_LEFT = re.compile(
+    r"(?i)\b(?:get|gets|take|takes|wash|washes|rinse|rinses|remove|removes|clear|clears|"
+    r"lift|lifts|strip|strips|shift|shifts|against|for|dissolve|dissolves)\s+"
+    r"(?:it|them|this|that|those|these)\b|\b(?:it|they|that|this)\s+(?:all )?"
+    r"(?:come|comes|off|out|wash|rinse|go)\b"
+)
+
+
+def print_term(term: q.Term) -> str:
+    """A term as it can stand in a question."""
+    return print_query(q.Define(term)).split(" ", 2)[2]
+
+
+def points(text: str) -> bool:
+    """Whether words of a text stand for something that was spoken of before."""
+    return any(each.search(text) for each in (_TWO, _ITS, _IT))
+
+
+def pointed(text: str, topics: Sequence[str]) -> Iterator[str]:
+    """A question with what may be meant in the place of the words that point at it.
+
+    Args:
+        text: the question.
+        topics: what was spoken of, as it can stand in a question; that which can come
+            off comes first where the question speaks of that.
+    """
+    for topic in topics:
+        put = topic.replace("\\", "")
+        made = _TWO.sub(put, text) if " and " in topic else text
+        made = _IT.sub(put, _ITS.sub(f"{put} ", made))
+        if made != text and not points(made):
+            yield made
+
+
+def speaks_of_film(text: str) -> bool:
+    """Whether what is pointed at comes off, or is taken off."""
+    return bool(_LEFT.search(text))
+
+
+def films_asked(query: q.Query) -> Iterator[str]:
+    """What a question asks to be taken off, or finds left."""
+    for each in records(query):
+        if isinstance(each, q.Clears):
+            source = f" from {print_term(each.source)}" if each.source else ""
+            yield print_term(each.object) + source
+        if isinstance(each, q.What | q.Statement) and isinstance(
+            each.predicate, q.Leaves
+        ):
+            yield f"everything from {print_term(each.subject)}"
+        if isinstance(each, q.Statement) and isinstance(each.predicate, q.Stays | q.Is):
+            yield print_term(each.subject)
+
+
+def subjects_asked(query: q.Query) -> Iterator[str]:
+    """What a question asks something of."""
+    for each in records(query):
+        if isinstance(each, q.What | q.Statement) and isinstance(each.subject, q.Name):
+            yield print_term(each.subject)
+        if isinstance(each, q.HowMuch) and isinstance(each.things, q.Name):
+            yield print_term(each.things)
+
+
+def things_said(text: str, lexicon: Lexicon) -> Iterator[tuple[str, frozenset[str]]]:
+    """The things that a sentence speaks of, each with its kinds, lists first."""
+    line = Line(text, lexicon)
+    at = 0
+    while at < len(line.words):
+        whole = [
+            (end, noun)
+            for end, noun in line.nouns(at)
+            if noun.quantity is None and not noun.loose and not noun.slip
+        ]
+        if not whole:
+            at += 1
+            continue
+        end, noun = whole[0]
+        yield print_term(noun.term), noun.kinds
+        at = max(end, at + 1)
+
+
+def conditions_said(text: str, lexicon: Lexicon) -> Iterator[str]:
+    """The conditions that a sentence states."""
+    line = Line(text, lexicon)
+    for at in range(len(line.words)):
+        found = line.condition(at)
+        if found is not None:
+            yield found[1]
