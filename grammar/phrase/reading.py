@@ -40,13 +40,15 @@ class Heard(Record):
     `unsettled` is what is to be said of a matter that nothing here settles. The first
     `parts` of the readings are asked one after the other, and make up the text
     together; there are none where one question is all that is asked. `aside` are
-    the names that no reading speaks of.
+    the names that no reading speaks of; `said` is what the text only says, and no
+    reading asks.
     """
 
     readings: tuple[Reading, ...]
     unsettled: str = ""
     parts: int = 0
     aside: tuple[Span, ...] = ()
+    said: tuple[Span, ...] = ()
 
 
 def printed(query: q.Query) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from abluent.grammar.common.record import Record
+from abluent.grammar.frames.clause import WASHES
 from abluent.grammar.phrase.book import Entry
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
@@ -73,12 +74,38 @@ def in_parts(pieces: Sequence[Piece], read: Sequence[Taken], most: int) -> list[
         own = _best_of(pieces, clauses, at, likely)
         if own is None or not _adds(pieces, clause, own, taken):
             continue
+        if any(_says_less(own.query, each.query) for each in kept):
+            continue
+        kept = [each for each in kept if not _says_less(each.query, own.query)]
         kept.append(own)
         taken |= own.used
     several = len({each.query for each in kept}) > 1
     gains = len(taken & matter) - best >= _GAIN * max(1, len(matter))
     gains = gains or (all(asked) and any(_is_open(e.query) for e in kept))
     return kept[:most] if several and gains else []
+
+
+def _says_less(one: q.Query, other: q.Query) -> bool:
+    """Whether a question says no more than another: the same, of some, or barer."""
+    first, second = _stated(one), _stated(other)
+    if first is None or second is None:
+        return one == other
+    acts, more = q.asked_act(first.predicate), q.asked_act(second.predicate)
+    if not isinstance(acts, q.Clears) or not isinstance(more, q.Clears):
+        return first == second
+    some = first.subject == q.Quantified(q.Quantity.SOME, WASHES)
+    within = acts.object in (more.object, *q.members(more.object)) and (
+        acts.source in (None, more.source)
+    )
+    bare = {*acts.circumstances} <= {*more.circumstances} and acts.rounds in (
+        1,
+        more.rounds,
+    )
+    return (some or first.subject == second.subject) and within and bare
+
+
+def _stated(query: q.Query) -> q.Statement | None:
+    return query.statement if isinstance(query, q.Claim | q.Whether) else None
 
 
 def _is_open(query: q.Query) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from abluent.grammar.common.record import Record, records
 from abluent.grammar.frames.clause import WASHES
 from abluent.grammar.query import tree as q
 
@@ -14,10 +15,26 @@ def is_empty(query: q.Query) -> bool:
     """Whether a question asks of all ingredients, or of nothing in particular."""
     if isinstance(query, q.Argue):
         steps = query.statements
-        return _are_at_odds(steps) or any(_needs_nothing(e.predicate) for e in steps)
+        return _are_at_odds(steps) or any(map(_is_idle_step, steps))
     if isinstance(query, q.Which) and _is_water(query.subject):
         return True
-    return _is_hollow(query)
+    return _is_hollow(query) or any(map(_takes_from_washes, records(query)))
+
+
+def _is_idle_step(said: q.Statement) -> bool:
+    """Whether a step says nothing: `some washes clear anything`."""
+    acts = q.asked_act(said.predicate)
+    if _needs_nothing(acts):
+        return True
+    of_all = q.unquantified(said.subject) == WASHES and isinstance(acts, q.Clears)
+    if not of_all or not isinstance(acts, q.Clears) or acts.source is not None:
+        return False
+    return q.unquantified(acts.object) == q.Thing()
+
+
+def _takes_from_washes(node: Record) -> bool:
+    """Whether washes are what something is taken off: `clears all from washes`."""
+    return isinstance(node, q.Clears) and node.source == WASHES
 
 
 def _is_hollow(query: q.Query) -> bool:

@@ -30,6 +30,7 @@ from abluent.grammar.speech.parting import (
     nouns_at,
     parts,
 )
+from abluent.grammar.speech.roles import only_said
 from abluent.grammar.speech.supposing import supposing
 
 _GROUND = 0.5
@@ -76,7 +77,7 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         if at + 1 == len(best) or not best[at + 1][1].folded
     ]
     yield from supposing(pieces, found)
-    yield from _together(best, asks)
+    yield from _together(_not_only_said(pieces, best), asks)
     linked = [(_linked(pieces, clause), each) for clause, each in best]
     for each in conjoined(linked):
         yield Offer(as_query(each, asks), each.used, each.doubt)
@@ -97,6 +98,14 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
         crossed = _ACROSS if apart else 0.6
         for each in said(pieces, whole)[:2]:
             yield Offer(as_query(each, asks), each.used, each.doubt + crossed)
+
+
+def _not_only_said(
+    pieces: Sequence[Piece], best: Sequence[tuple[Part, Said]]
+) -> list[tuple[Part, Said]]:
+    """The readings of clauses, without those that only say what is so."""
+    trusted = only_said(pieces)
+    return [each for each in best if not trusted.issuperset(each[0].places)]
 
 
 def _is_denied_once(

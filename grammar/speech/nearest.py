@@ -15,7 +15,8 @@ from abluent.grammar.phrase.recast import recast
 from abluent.grammar.speech.joining import guesses, offers
 from abluent.grammar.speech.likely import GENERAL, weight
 from abluent.grammar.speech.parting import is_name
-from abluent.grammar.speech.read import MOST, ranked
+from abluent.grammar.speech.ranking import ranked
+from abluent.grammar.speech.read import MOST
 from abluent.grammar.speech.unsettled import instead, matters_of, told
 
 FEWEST = 4

@@ -5,11 +5,9 @@ What is offered is a question of the language, printed and read again.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Sequence
 from typing import Any
 
-from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.pieces import Lexicon, Piece, cut, tokens
@@ -20,53 +18,41 @@ from abluent.grammar.speech.apart import Taken, in_parts
 from abluent.grammar.speech.asking import Offer
 from abluent.grammar.speech.certain import settled
 from abluent.grammar.speech.denials import turns_round
-from abluent.grammar.speech.empty import is_empty
 from abluent.grammar.speech.filling import filled
 from abluent.grammar.speech.joining import guesses, offers
-from abluent.grammar.speech.likely import (
-    GENERAL,
-    is_impossible,
-    kinds_of,
-    oddness,
-    weight,
-)
+from abluent.grammar.speech.likely import GENERAL, kinds_of, oddness, weight
 from abluent.grammar.speech.parting import is_name, matters
 from abluent.grammar.speech.precedence import (
     asked_first,
     counted,
     evidence_first,
     otherwise,
-    plain_first,
-    why_first,
 )
 from abluent.grammar.speech.provided import limited
+from abluent.grammar.speech.ranking import (
+    HALF,
+    LEAST,
+    MANY,
+    WASHING,
+    names_aside,
+    ranked,
+    spans,
+)
+from abluent.grammar.speech.roles import said_clauses
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.sides import sides
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
 """How many questions are offered at most."""
-_LEAST = 0.3
-"""The share of what matters that must be read for anything to be offered."""
 _MOST_OF_IT = 0.85
 """The share below which a guess by the kinds of the names stands beside the rest."""
-_MANY = 3
-"""How many names tell what is spoken of without a verb."""
 _DOUBTED = 2.0
 """What speaks against the best reading so much that a guess stands beside it."""
 _MUCH = 0.6
 """The share below which the other words must tell what is spoken of."""
 _BEARING = 1.4
 """How much they must tell for anything to be offered."""
-_HALF = 0.5
-"""The share that must be read for a reading to stand beside a matter that nothing
-here settles."""
-
-
-_NAMED = 0.06
-"""What speaks against a reading for each thing named that it leaves aside."""
-_SILENT = 0.02
-"""What speaks against a reading for each weighty word that it does not say."""
 
 
 def read_speech(text: str, lexicon: Lexicon) -> Heard:
@@ -97,12 +83,12 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         best = found[0].share if found else 0.0
     # A weak matter is one that only counts where little else was read.
     if (
-        best >= _HALF
+        best >= HALF
         or (found and _keeps_names(pieces, found[0]))
-        or (best < _LEAST and not _says_something(pieces))
+        or (best < LEAST and not _says_something(pieces))
     ):
         chances = [each for each in spoken if not each.topic.weak]
-        spoken = strong if strong or best >= _LEAST else chances
+        spoken = strong if strong or best >= LEAST else chances
     apart = any(not each.topic.beside and not each.weak for each in spoken)
     kept = [e for e in found if e.share >= _least(pieces, e, apart=apart)]
     named = {each.sense.text for each in pieces if each.sense and is_name(each)}
@@ -111,7 +97,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     ahead = [each for each in spoken if each.topic.first]
     led = ranked(pieces, [*instead(pieces, ahead, only=True)], spoken) if ahead else []
     whole = kept and kept[0].share >= _MUCH
-    ahead_of = kept[:1] if whole and not _names_aside(pieces, kept[0].used) else []
+    ahead_of = kept[:1] if whole and not names_aside(pieces, kept[0].used) else []
     kept = _once([*ahead_of, *led, *kept])
     if spoken and len(kept) < MOST:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
@@ -123,8 +109,29 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     kept = _once([*apart_, *_beside(pieces, _once(kept), read, spoken)])
     kept = _as_asked(pieces, kept)
     kept = kept[:MOST]
-    aside = tuple(_spans(pieces, _lost(pieces, kept)))
-    return Heard(tuple(kept), told(spoken), len(apart_), aside)
+    said = _only_said(pieces, kept)
+    lost = [at for at in _lost(pieces, kept) if at not in said]
+    return Heard(
+        tuple(kept),
+        told(spoken),
+        len(apart_),
+        tuple(spans(pieces, lost)),
+        tuple(spans(pieces, sorted(said))),
+    )
+
+
+def _only_said(pieces: Sequence[Piece], readings: Sequence[Reading]) -> frozenset[int]:
+    """The places of what is only said, where a word of it stands in no reading."""
+    used = frozenset[int]().union(*(each.used for each in readings[:1]))
+    said = [each for each in said_clauses(pieces) if not used.issuperset(each)]
+    return frozenset[int]().union(*(_bare(pieces, each) for each in said))
+
+
+def _bare(pieces: Sequence[Piece], places: frozenset[int]) -> frozenset[int]:
+    """Some places, without the marks at either end."""
+    real = [at for at in places if pieces[at].entry.section != "mark"]
+    ends = (min(real), max(real)) if real else (1, 0)
+    return frozenset(at for at in places if ends[0] <= at <= ends[1])
 
 
 def _unturned(pieces: Sequence[Piece], offered: Iterable[Offer]) -> list[Offer]:
@@ -142,7 +149,7 @@ def _sided(pieces: Sequence[Piece], spoken: Sequence[Matter]) -> list[Reading]:
     made.sort(key=lambda each: order.get(each.query, len(order)))
     used = frozenset[int]().union(*(each.used for each in offered))
     rest = [at for at, e in enumerate(pieces) if matters(e) and at not in used]
-    left = tuple(_spans(pieces, rest))
+    left = tuple(spans(pieces, rest))
     return [replace(each, sure=False, unread=left) for each in made]
 
 
@@ -163,7 +170,7 @@ def _parts(
     return [
         replace(
             known[each.query],
-            unread=tuple(_spans(pieces, _unread_of(pieces, each, whole))),
+            unread=tuple(spans(pieces, _unread_of(pieces, each, whole))),
             used=each.used,
             sure=False,
         )
@@ -183,7 +190,7 @@ def _unread_of(
 def _keeps_names(pieces: Sequence[Piece], reading: Reading) -> bool:
     """Whether a reading speaks of all that is named, which is much."""
     said_ = {pieces[at].sense for at in reading.used} - {None}
-    return len(said_) >= _MANY and not _names_aside(pieces, reading.used)
+    return len(said_) >= MANY and not names_aside(pieces, reading.used)
 
 
 def _least(pieces: Sequence[Piece], reading: Reading, *, apart: bool) -> float:
@@ -191,14 +198,8 @@ def _least(pieces: Sequence[Piece], reading: Reading, *, apart: bool) -> float:
 
     A verb of washing speaks of more than a chance likeness.
     """
-    telling = any(pieces[at].does(*_WASHING) for at in reading.used)
-    return _HALF if apart and not telling else _LEAST
-
-
-_WASHING = (
-    *("verb:clear", "verb:stay", "verb:leave", "turned:clear", "turned:rinse"),
-    *("heads:clear", "ask:enough", "ask:how_strong", "ask:how_mild", "verb:need"),
-)
+    telling = any(pieces[at].does(*WASHING) for at in reading.used)
+    return HALF if apart and not telling else LEAST
 
 
 def _beside(
@@ -287,82 +288,6 @@ def _says_something(pieces: Sequence[Piece]) -> bool:
     return any(piece.does(*verbs) for piece in pieces) or len(names) > 1
 
 
-def ranked(
-    pieces: Sequence[Piece],
-    offered: Sequence[Offer],
-    spoken: Sequence[Matter],
-    *,
-    every: bool = False,
-) -> list[Reading]:
-    """The offers as readings, those first that take most of what matters.
-
-    `every` keeps guesses too that take little.
-    """
-    matter = [at for at, piece in enumerate(pieces) if matters(piece)]
-    best: dict[str, tuple[float, Reading]] = {}
-    told = asked_first(pieces, evidence_first(pieces, why_first(pieces, offered)))
-    kinds = kinds_of(pieces)
-    for offer in sorted(told, key=lambda each: each.doubt):
-        senseless = is_empty(offer.query) or is_impossible(offer.query, kinds)
-        question = "" if senseless else printed(offer.query)
-        if not question:
-            continue
-        taken = [at for at in matter if at in offer.used]
-        share = len(taken) / len(matter) if matter else 0.0
-        lost = _names_aside(pieces, offer.used)
-        said_ = len({pieces[at].sense for at in offer.used}) - 1
-        much = said_ >= _MANY or any(pieces[at].does(*_WASHING) for at in offer.used)
-        little = share < _HALF and (lost >= said_ or not much)
-        if offer.guess and (little or share < _LEAST) and not every:
-            continue
-        silent = dropped(pieces, offer.query)
-        unread = sorted({at for at in matter if at not in offer.used} | silent)
-        slips = [at for at in sorted(offer.used) if pieces[at].slip]
-        doubt = offer.doubt + oddness(offer.query, kinds)
-        taken_for = tuple(_sorts(pieces, offer.used, question))
-        settled = not unread and not slips and not taken_for
-        sure = settled and doubt <= 0 and not spoken
-        reading = Reading(
-            offer.query,
-            question,
-            tuple(_spans(pieces, unread)),
-            tuple(_spans(pieces, slips)),
-            share,
-            sure,
-            taken_for,
-            offer.used,
-            doubt,
-        )
-        score = share - 0.06 * doubt - _SILENT * len(silent) - _NAMED * lost
-        if question not in best or best[question][0] < score:
-            best[question] = score, reading
-    ordered = [each for _, each in sorted(best.values(), key=lambda each: -each[0])]
-    certain = [each.sure for each in ordered]
-    whole = [not each.unread for each in ordered]
-    lacking = [
-        0 if _asks_after_all(pieces) else _names_aside(pieces, each.used)
-        for each in ordered
-    ]
-    order = plain_first([each.query for each in ordered], certain, whole, lacking)
-    return [ordered[at] for at in order]
-
-
-def _asks_after_all(pieces: Sequence[Piece]) -> bool:
-    """`…, so does it take it off`: what goes before only leads to the question."""
-    return any(
-        each.role == "small:so" and after.does("ask:whether")
-        for each, after in pairwise(pieces)
-    )
-
-
-def _names_aside(pieces: Sequence[Piece], used: frozenset[int]) -> int:
-    """How many things are named that a reading does not speak of."""
-    named = {each.sense.text: at for at, each in enumerate(pieces) if each.sense}
-    spoken = {pieces[at].sense for at in used}
-    said = {each.text for each in spoken if each is not None}
-    return len(named.keys() - said - GENERAL)
-
-
 def _lost(pieces: Sequence[Piece], readings: Sequence[Reading]) -> list[int]:
     """The places of names that no reading speaks of, by this place or another."""
     used = frozenset[int]().union(*(each.used for each in readings))
@@ -371,33 +296,3 @@ def _lost(pieces: Sequence[Piece], readings: Sequence[Reading]) -> list[int]:
         at for at, e in enumerate(pieces) if e.sense and e.sense.text not in GENERAL
     ]
     return [at for at in named if readings and pieces[at].sense not in spoken]
-
-
-def _sorts(
-    pieces: Sequence[Piece], used: frozenset[int], question: str
-) -> Iterator[tuple[str, str]]:
-    """Words such as `clarifying` that a question says as what the label shows."""
-    for at in sorted(used):
-        sense = pieces[at].sense
-        if sense is None or "sort" not in sense.kinds:
-            continue
-        shown = sense.text.replace("without ", "with ").split("with ")
-        if all(each.strip() in question for each in shown):
-            yield " ".join(pieces[at].words), sense.text
-
-
-def _spans(pieces: Sequence[Piece], places: Sequence[int]) -> Iterator[Span]:
-    """The stretches of some pieces, neighbours as one."""
-    last: Span | None = None
-    before = -2
-    for at in places:
-        piece = pieces[at]
-        if last is not None and at == before + 1:
-            last = Span(last.start, piece.end)
-        else:
-            if last is not None:
-                yield last
-            last = Span(piece.start, piece.end)
-        before = at
-    if last is not None:
-        yield last

@@ -21,7 +21,7 @@ from abluent.grammar.common.errors import GrammarError
 from abluent.grammar.common.record import replace
 from abluent.shell.desk.page import LARGE, SMALL, desk, filled, marked, row_mark
 from abluent.shell.ground.strand import strand_svg
-from abluent.shell.session.unexact import Unexact, lead, unread
+from abluent.shell.session.unexact import Unexact, beside, lead, unread
 from abluent.shell.shelf.words import shelf_words
 from abluent.shell.talk.help import examples
 from flask import Blueprint, Response, request
@@ -118,7 +118,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
     except Unexact as error:
         readings = error.heard.readings
         told["readings"] = [(each.question, unread(asked, each)) for each in readings]
-        told["unsettled"] = error.heard.unsettled
+        told["unsettled"] = " ".join(beside(asked, error.heard))
         told["lead"] = lead(error.heard) if readings else ""
         told["examples"] = [] if readings else examples(session.shelf)
         return told

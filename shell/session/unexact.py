@@ -68,11 +68,9 @@ def keeps_error(text: str, error: Exception) -> bool:
 
 def offer(text: str, heard: Heard) -> str:
     """Return the readings of a line as text: numbered, the unread words marked."""
-    lines = [heard.unsettled] if heard.unsettled else []
+    lines = beside(text, heard)
     if not heard.readings:
         return "\n".join(lines)
-    if heard.aside:
-        lines.append(f"Not asked in any of these: {_quoted(text, heard.aside)}.")
     lines.append(lead(heard))
     for number, reading in enumerate(heard.readings, 1):
         if heard.parts and number == heard.parts + 1:
@@ -88,6 +86,16 @@ def offer(text: str, heard: Heard) -> str:
             for word, shown in reading.taken
         ]
     return "\n".join([*lines, *_marked(text, heard.readings[0])])
+
+
+def beside(text: str, heard: Heard) -> list[str]:
+    """Return what is told of a line besides its readings, a sentence each."""
+    lines = [heard.unsettled] if heard.unsettled else []
+    if heard.readings and heard.said:
+        lines.append(f"Only said, and not asked: {_quoted(text, heard.said)}.")
+    if heard.readings and heard.aside:
+        lines.append(f"Not asked in any of these: {_quoted(text, heard.aside)}.")
+    return lines
 
 
 _COUNTS = {2: "Two", 3: "Three"}

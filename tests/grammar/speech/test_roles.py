@@ -1,0 +1,74 @@
+"""What of a text is asked and what is only said."""
+
+from __future__ import annotations
+
+import pytest
+from quay import heard
+
+
+def said(text: str) -> list[str]:
+    """What a text only says, as it was typed."""
+    return [text[span.start : span.end] for span in heard(text).said]
+
+
+@pytest.mark.parametrize(
+    ("text", "question", "told"),
+    [
+        (
+            "does quay wash build up? it has tar and pitch.",
+            'does "Quay Wash" build up',
+            ["it has tar and pitch"],
+        ),
+        (
+            "how harsh is quay wash? the bottle lists no lyes, and it is cheap",
+            'how mild is "Quay Wash"',
+            ["the bottle lists no lyes"],
+        ),
+        (
+            "reed cream has tar in it. does quay wash take it off",
+            'does "Quay Wash" clear "Tar" from "Reed Cream"',
+            ["reed cream has tar in it"],
+        ),
+        (
+            "both have lyes, so does quay wash take tar off",
+            'does "Quay Wash" clear "Tar"',
+            ["both have lyes"],
+        ),
+    ],
+)
+def test_what_is_asked_comes_first_and_the_rest_is_told(
+    text: str, question: str, told: list[str]
+) -> None:
+    """A fact is not asked before the question, and is never passed over."""
+    found = heard(text)
+    assert found.readings[0].question == question
+    assert [each for each in said(text) if each in told] == told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "quay wash has lye so it takes tar off?",
+        "my boss says tar never builds up. is that so",
+        "tar builds up. pitch does not",
+        "why does quay wash take tar off but reed wash does not",
+        "quay wash takes tar off, doesn't it",
+        "tar does build up and quay wash will take it off",
+    ],
+)
+def test_a_claim_is_not_only_said(text: str) -> None:
+    """A step, what somebody says, and a text that asks nothing are judged."""
+    assert not said(text)
+
+
+def test_a_fact_is_welded_to_no_question() -> None:
+    """What is asked is not judged together with what is only said."""
+    found = heard("does quay wash build up? it has tar and pitch.")
+    assert not any("and also" in each.question for each in found.readings)
+
+
+def test_no_part_says_less_than_another() -> None:
+    """Two parts of an offer are two questions, and none the other with less in it."""
+    found = heard("will quay wash take tar off, or do I have to get tar off reed cream")
+    parts = [each.question for each in found.readings[: found.parts]]
+    assert 'does "Quay Wash" clear "Tar"' not in parts[1:]
