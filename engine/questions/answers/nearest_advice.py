@@ -1,8 +1,8 @@
 """What the base advises about a kind, or else about the nearest kind above it.
 
 Advice is a sentence to be said aloud beside an answer: what to look for on a label,
-what to do on wash day, what no label tells. It proves nothing, and is proven by
-nothing; it has a standing and sources as everything else has.
+what to do on wash day, what no label tells, what a kind does. It proves nothing, and
+is proven by nothing; it has a standing and sources as everything else has.
 """
 
 from __future__ import annotations
@@ -23,13 +23,19 @@ LABEL_SILENCE = "labelSilence"
 WASH_DAY = "washDayAdvice"
 """What to do on wash day."""
 
+WHAT_IT_DOES = "whatItDoes"
+"""What a kind does, in the bottle or on hair."""
+
+TRIED_WITH = "triedWith"
+"""By whose wash it is told how far a kind of film goes."""
+
 
 class Advice(NamedTuple):
     """One sentence of advice.
 
     Args:
         symbol: the record that says it.
-        about: the kind that it is said of.
+        about: the kind, or the thing itself, that it is said of.
         text: the sentence.
         basis: its standing, its sources, and whether it is from memory.
     """
@@ -58,6 +64,27 @@ def advice_on(
             as a film where it is to be washed off, and else as what cleans.
         kinds: the classes of a thing that the base does not list.
     """
+    own = [symbol] if symbol in base and not base.is_class(symbol) else []
+    for each in [*own, *_nearest(base, symbol, side, kinds)]:
+        told = base.record(each).link(matter)
+        if told is not None:
+            record = base.record(told)
+            text = record.text("statement") or base.label(told)
+            return Advice(told, each, text, record.basis)
+    return None
+
+
+def tried_with(base: Base, symbol: str, kinds: Iterable[str] = ()) -> list[str]:
+    """The ingredients by whose washes it is told how far a film goes."""
+    kinds_ = _nearest(base, symbol, Role.FILM, kinds)
+    told = (base.record(each).links(TRIED_WITH) for each in kinds_)
+    return next(filter(None, told), [])
+
+
+def _nearest(
+    base: Base, symbol: str, side: Role | None, kinds: Iterable[str]
+) -> list[str]:
+    """The kinds of a thing that the base describes, the nearest first."""
     found = {*kinds}
     if base.is_class(symbol):
         found.add(symbol)
@@ -68,10 +95,5 @@ def advice_on(
     if side is not None:
         top = base.term(side)
         above = {each: ups for each, ups in above.items() if top in ups}
-    for each in sorted(above, key=lambda kind: (-len(above[kind]), kind)):
-        told = base.record(each).link(matter) if each in base else None
-        if told is not None:
-            record = base.record(told)
-            text = record.text("statement") or base.label(told)
-            return Advice(told, each, text, record.basis)
-    return None
+    ordered = sorted(above, key=lambda kind: (-len(above[kind]), kind))
+    return [each for each in ordered if each in base]

@@ -13,6 +13,11 @@ from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import films_left
 from abluent.engine.questions.answers.wording import kinds_of_grades
+from abluent.engine.questions.verbs.doing import (
+    how_far_it_goes,
+    told_below,
+    what_it_does,
+)
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import PRODUCT, Item
@@ -42,7 +47,12 @@ def define(judge: Judge, term: q.Term, text: str) -> Answer:
     more = f" And {len(items) - _MOST} more." if len(items) > _MOST else ""
     rows = [row for item in items[:_MOST] for row in _facts_of(judge.world, item)]
     said, notes = " ".join(described) + more, _law_of(judge.world, items[:_MOST])
-    return Answer(text, said, rows, (), items, notes=notes)
+    alone = items[0].key if len(items) == 1 and items[0].kind != PRODUCT else ""
+    findings = told_below(judge.world, alone) if alone else []
+    if alone:
+        does = what_it_does(judge.world, alone)
+        said = " ".join(filter(None, [said, does, how_far_it_goes(judge, items[0])]))
+    return Answer(text, said, rows, (), items, notes=notes, findings=findings)
 
 
 def _law_of(world: World, items: Sequence[Item]) -> list[str]:
@@ -85,13 +95,16 @@ def _class_defined(judge: Judge, kind: str, items: list[Item], text: str) -> Ans
     names = [base.label(i.key) if i.key in base else i.key for i in known[:_EXAMPLES]]
     plural = base.plural(kind)
     meaning = f"{plural[:1].upper()}{plural[1:]}: {said.rstrip('.')}. " if said else ""
-    sentence = f"{meaning}Such are {listed(names)}; {len(items)} are known here."
-    findings = [Finding("sorts", "Their sorts", (f"{listed(told, _KINDS)}.",))]
+    does = what_it_does(world, kind)
+    such = f"Such are {listed(names)}; {len(items)} are known here."
+    sentence = meaning + (f"{does} {such}" if does else such)
+    sorts = [Finding("sorts", "Their sorts", (f"{listed(told, _KINDS)}.",))]
+    findings = [*(sorts if told else []), *told_below(world, kind)]
     case = Case(world, world.known.about(item.key for item in items))
     goals = [(item, (ISA, (item.key, kind))) for item in items]
     rows = [Member(case, item, g) for item, g in goals if case.model.holds(*g)]
-    law, sorts = _law_of(world, items), findings if told else []
-    return Answer(text, sentence, rows, (), items, notes=law, findings=sorts)
+    law = _law_of(world, items)
+    return Answer(text, sentence, rows, (), items, notes=law, findings=findings)
 
 
 def _described(judge: Judge, item: Item) -> str:
@@ -106,7 +119,9 @@ def _described(judge: Judge, item: Item) -> str:
     if grades := kinds_of_grades(base, item.key):
         name = base.label(item.key)
         return f"{name} may be {grades}: its name does not say which."
-    return f"{base.label(item.key)} is {world.known.phrases(kinds[0], 'a')}."
+    said = f"{base.label(item.key)} is {world.known.phrases(kinds[0], 'a')}"
+    meaning = (base.record(kinds[0]).text("comment") or "").rstrip(".")
+    return f"{said}: {meaning[:1].lower()}{meaning[1:]}." if meaning else f"{said}."
 
 
 def _facts_of(world: World, item: Item) -> list[Row]:

@@ -4,6 +4,7 @@ DOORS = (
     "as_meant",
     "bearing",
     "contrasts",
+    "doing",
     "hidden_words",
     "judge",
     "judgement",

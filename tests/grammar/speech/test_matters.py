@@ -71,7 +71,7 @@ def test_a_plan_of_what_is_to_be_avoided_is_asked_about() -> None:
     ("text", "says"),
     [
         ("does tar build up on itself", "upon a layer of itself"),
-        ("does one go with quay wash beat two with reed wash", "not set against two"),
+        ("does one go with quay wash beat two with reed wash", "not set against one"),
         ("tar at 0.5% vs 3%, does the higher one leave more", "leaves more"),
     ],
 )

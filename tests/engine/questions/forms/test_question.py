@@ -99,7 +99,7 @@ def test_what_is_no_product_leaves_nothing_to_tell() -> None:
 def test_a_thing_is_described_by_what_it_is() -> None:
     """What a label shows by it is told after what kind of thing it is."""
     described = answer('what is "Sodium Benzoate"')
-    assert described.sentence == "Sodium Benzoate is a preservative."
+    assert described.sentence.startswith("Sodium Benzoate is a preservative: ")
 
 
 def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
