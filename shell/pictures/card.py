@@ -14,6 +14,7 @@ from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.world.world import World
 from abluent.shell.ground.strand import EDGE, HIGH, WIDE, Strand
 from abluent.shell.pictures.card_grid import draw_grid
+from abluent.shell.pictures.card_ladder import draw_ladders
 from abluent.shell.pictures.card_lists import (
     advice_high,
     draw_advice,
@@ -22,6 +23,7 @@ from abluent.shell.pictures.card_lists import (
     draw_table,
     indent_of,
 )
+from abluent.shell.pictures.card_steps import draw_steps
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.marks_key import key_of
 from abluent.shell.pictures.shapes import SHAPES, SHEET
@@ -49,6 +51,12 @@ _SIZES = (
 )
 """How large the body is, in its least sizes, and the share of the room that a claim may
 take: the first at which all of it can be set."""
+_BESIDE_A_DRAWING = 1.2
+"""How large the body is at the most beside a drawing, in its least sizes."""
+_ENDLESS = 9e3
+"""As much room as anything needs."""
+_LADDER = 0.56
+"""How much of a broad card a list of ingredients takes, beside what is said of it."""
 _SHEET_SIZES = (*((larger, 0.45) for larger in (2.2, 2.0, 1.8, 1.65)), *_SIZES)
 
 
@@ -80,10 +88,11 @@ def answer_card(answer: Answer, question: str, wish: Wish) -> Sheet:
     """
     told = told_of(answer, question, wish.world)
     sizes = _SHEET_SIZES if wish.shape == SHEET else _SIZES
+    drawing = tuple(how for how in sizes if how[0] <= _BESIDE_A_DRAWING)
     for each in told.plainer():
         # A list has a line for each name rather than larger letters.
         for apart in (True, False) if each.groups else (False,):
-            for how in sizes:
+            for how in drawing if each.drawn else sizes:
                 sheet, left_out, _ = _drawn(each, wish, how, apart)
                 if not left_out:
                     return _aired(
@@ -134,19 +143,24 @@ def _drawn(
     lines = _foot_lines(told, wish, frame)
     foot = _foot_top(frame, len(lines)) - small * LEADING * 0.9
     end, foot = foot, foot - advice_high(frame, told.advice, shape.body)
-    listed = told.table is not None or bool(told.groups)
+    listed = told.table is not None or bool(told.groups) or told.drawn
     top = _head(frame, told, foot, share * (0.75 if listed else 1.0)) + air
     top = _beneath(frame, told, top) + air
     left_out = 0
     reasons = [told.reasons[n] for n in picked if n < len(told.reasons)]
+    whole_frame = frame
+    if told.drawn:
+        left_out, top, frame = _drawing(frame, told, reasons, (top, foot))
     if told.table:
         draw = draw_grid if told.bare else draw_table
         top, left_out = draw(frame, told.table, top, foot)
     if told.groups:
         place = (top, foot - _last_lines(frame, reasons))
-        top, left_out = draw_groups(frame, told.groups, place, apart=apart)
+        top, more = draw_groups(frame, told.groups, place, apart=apart)
+        left_out += more
         top += air
     top, more = draw_reasons(frame, reasons, top, foot, air)
+    frame = whole_frame
     if told.advice:
         top += min(air, max(0.0, foot - top))
         top = max(top, min(top + shape.body * 0.4, foot))
@@ -155,6 +169,47 @@ def _drawn(
     _foot(frame, lines)
     over = int(top > end + 1)
     return frame.sheet, left_out + more + over, end - top
+
+
+def _drawing(
+    frame: Frame, told: Told, reasons: Sequence[str], ends: tuple[float, float]
+) -> tuple[int, float, Frame]:
+    """Draw lists of ingredients, or stages.
+
+    Returns how many things had no room, and where the rest begins, on which frame.
+    """
+    top, foot = ends
+    apart = frame.shape.body * 0.3
+    rest = bool(told.groups or reasons)
+    if told.ladders and rest and frame.shape.wide > frame.shape.high:
+        one, other = _halves(frame, _LADDER)
+        _, left_out = draw_ladders(one, told.ladders, top, foot)
+        return left_out, top, other
+    size = frame.shape.body
+    below = foot - _last_lines(frame, reasons) - apart - size * 0.4
+    if told.groups:
+        scratch = framed(frame.shape, frame.look, "", "")
+        end, _ = draw_groups(scratch, told.groups, (0.0, _ENDLESS), apart=False)
+        below -= end
+    left_out = 0
+    if told.ladders:
+        top, left_out = draw_ladders(frame, told.ladders, top, below)
+        top += apart
+    if told.steps:
+        top, more = draw_steps(frame, told.steps, top, below)
+        left_out += more
+        top += apart
+    return left_out, top, frame
+
+
+def _halves(frame: Frame, share: float) -> tuple[Frame, Frame]:
+    """Two parts of a card beside each other; the first has a share of the room."""
+    shape, gap = frame.shape, frame.shape.body * 0.8
+    up, right, down, left = shape.margins
+    first = frame.room * share
+    one = shape._replace(margins=(up, shape.wide - left - first, down, left))
+    other = shape._replace(margins=(up, right, down, left + first + gap))
+    return frame._replace(shape=one), frame._replace(shape=other)
 
 
 def _foot_lines(told: Told, wish: Wish, frame: Frame) -> list[str]:
@@ -247,7 +302,7 @@ def _key(
 def _word(frame: Frame, told: Told, top: float) -> float:
     """Set the word that judges, and beside it the mark of what shows it."""
     size, x = frame.shape.body, frame.left
-    large = size * 2.6
+    large = size * (1.7 if told.drawn else 2.6)
     while width(told.word, large, bold=True) > frame.room:
         large *= 0.95
     style = frame.style(large, bold=True)

@@ -7,13 +7,15 @@ in lightness, so that a print in grey says the same.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 from xml.sax.saxutils import escape
 
 from abluent.engine.faults import CommandError, Problem
 from abluent.grammar.common.text import one_line
-from abluent.shell.ground.strand import WIDE, Strand, pieces
+from abluent.shell.ground import stages
+from abluent.shell.ground.strand import WIDE, Piece, Strand, pieces
 from abluent.shell.ground.typeface import FALLBACK, font_css, font_file
 from abluent.shell.pictures.faces import Script
 from abluent.shell.pictures.glyphs import without_symbols
@@ -42,6 +44,8 @@ class Look:
 
 _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
 """How much of a line stands before its place."""
+_UNDER = 0.45
+"""How much of its colour a layer beneath another has."""
 PLAIN = Look()
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 LEAST_CONTRAST = 4.5
@@ -210,13 +214,42 @@ class Sheet:
             strand: what to draw.
             look: the colours.
         """
+        found = pieces(strand, scales=wide > 2 * WIDE)
+        self._pieces(found, place, wide / WIDE, look)
+
+    def stage(
+        self, place: tuple[float, float], wide: float, words: Iterable[str], look: Look
+    ) -> None:
+        """Draw one stage of what happens on a strand; see `ground/stages.py`.
+
+        Args:
+            place: the top left corner.
+            wide: how wide; it is half as high.
+            words: what is drawn.
+            look: the colours.
+        """
+        self._pieces(stages.stage_pieces(words), place, wide / stages.WIDE, look)
+
+    def _pieces(
+        self,
+        found: Iterable[Piece],
+        place: tuple[float, float],
+        scale: float,
+        look: Look,
+    ) -> None:
         x, y = place
-        scale, dark = wide / WIDE, look.ink
+        dark, light = look.ink, look.paper
         group = self._svg.Group(transform=f"translate({x:g},{y:g}) scale({scale:g})")
+        line: dict[str, Any] = {"fill": "none", "stroke": dark}
         how: dict[str, dict[str, Any]] = {
             "shaft": {"fill": dark},
-            "scale": {"fill": "none", "stroke": look.paper, "stroke_width": 1.5},
+            "scale": {"fill": "none", "stroke": light, "stroke_width": 1.5},
             "film": {"fill": look.film, "stroke": dark, "stroke_width": 1.2},
+            "under": {
+                "fill": blend(light, look.film, _UNDER),
+                "stroke": dark,
+                "stroke_width": 1.2,
+            },
             "unknown": {
                 "fill": "none",
                 "stroke": look.film,
@@ -224,9 +257,13 @@ class Sheet:
                 "stroke_linecap": "round",
                 "stroke_dasharray": "0.1 9.5",
             },
-            "rising": {"fill": "none", "stroke": dark, "stroke_width": 2.5},
+            "rising": {**line, "stroke_width": 2.5},
+            "ring": {**line, "fill": light, "stroke_width": 1.8},
+            "water": {**line, "stroke_width": 2.2},
+            "speck": {**line, "fill": light, "stroke_width": 2.2},
+            "grip": {**line, "stroke_width": 3.2},
         }
-        for kind, path in pieces(strand, scales=wide > 2 * WIDE):
+        for kind, path in found:
             group.append(self._svg.Path(d=path, class_=f"strand-{kind}", **how[kind]))
         self._drawing.append(group)
 

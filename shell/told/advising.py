@@ -27,8 +27,13 @@ _LISTED = 24
 """Of more films than so many no one kind is advised on."""
 
 
-def advice_of(answer: Answer, asking: Asking) -> str:
-    """What to do on wash day, or to look for on a label; empty if nothing is said."""
+def advice_of(answer: Answer, asking: Asking, said: str = "") -> str:
+    """What to do on wash day, or to look for on a label; empty if nothing is said.
+
+    `said` is what was said already, and takes the place of what is said of a kind.
+    """
+    if said:
+        return f"{said} {_at_hand(answer)}".strip()
     none = isinstance(asking.query, q.Argue | q.Amount)
     return "" if none else _advice(answer, asking)
 

@@ -14,9 +14,10 @@ from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.group import Group
+from abluent.shell.told.group import Group, Ladder
 from abluent.shell.told.groups import groups_of, side_by_side
 from abluent.shell.told.headings import heading_of_table
+from abluent.shell.told.in_order import ladder_of
 from abluent.shell.told.labels import cleans_with
 from abluent.shell.told.plain import claim_of
 from abluent.shell.told.spoken_names import aloud, few, nth, spoken_alone, what_it_is
@@ -27,6 +28,9 @@ _Helps = tuple[str, int]
 """What helps against a film, and its place on a label."""
 _LEFT = 3
 """So many films are named that a wash leaves itself."""
+_DASHED = "Filled: what helps. In the dashed frame any order is allowed."
+_SIDES = 2
+"""So many lists of ingredients are drawn side by side."""
 _NAMED, _FILMS = 4, 6
 """So many of what helps in a wash are named, and of what it leaves."""
 
@@ -148,8 +152,10 @@ def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
     if not alike:
         claim = heading_of_table(asking, found)
         groups = [_listing(world, wash, each) for wash, each in _most_first(helps)]
-        told = told._replace(claim=claim, groups=tuple(groups))
-        return told.with_reasons([claim_of(row) for row in found])
+        told = told._replace(
+            claim=claim, groups=tuple(groups), ladders=_ladders(world, helps)
+        )
+        return _drawn(told).with_reasons([claim_of(row) for row in found])
     first = max(found, key=lambda row: _weight(helps[row.wash])).wash
     rest = [row.wash for row in found if row.wash != first]
     ahead = all(_ahead(helps[first], helps[other]) for other in rest)
@@ -160,11 +166,38 @@ def _on_one_film(told: Told, asking: Asking, found: Sequence[Verdict]) -> Told:
     least = ENDS[found[0].role][0]
     doubt = "Whether it is enough, no label tells." if least is Role.NONE_OF_IT else ""
     groups = [_listing(world, wash, each) for wash, each in _most_first(helps)]
-    told = told._replace(claim=claim, groups=tuple(groups))
+    told = told._replace(
+        claim=claim, groups=tuple(groups), ladders=_ladders(world, helps)
+    )
+    told = _drawn(told)
     works = [each for _, pairs in _most_first(helps) for each, _ in pairs]
     kind = what_it_is(world.base, works[0]) if works else ""
     reasons = [f"What helps is {kind}." if kind else "", doubt if works else ""]
     return told.with_reasons(reasons)
+
+
+def _ladders(world: World, helps: Mapping[str, Sequence[_Helps]]) -> tuple[Ladder, ...]:
+    """The lists of two washes side by side, with what helps marked in its place."""
+    if len(helps) > _SIDES or not any(helps.values()):
+        return ()
+    found = [
+        ladder
+        for wash, each in _most_first(helps)
+        if wash in world.products and (ladder := _ladder(world, wash, each))
+    ]
+    return tuple(found) if len(found) == len(helps) else ()
+
+
+def _ladder(world: World, wash: str, helps: Sequence[_Helps]) -> Ladder | None:
+    places = {place: "" for _, place in helps}
+    return ladder_of(world, wash, places, title=wash)
+
+
+def _drawn(told: Told) -> Told:
+    """What the lists show is not listed once more beside them."""
+    if not told.ladders:
+        return told
+    return told._replace(groups=(), else_groups=told.groups, note=_DASHED)
 
 
 def _listing(world: World, wash: str, helps: Sequence[_Helps]) -> Group:

@@ -1,7 +1,8 @@
-"""What a picture lists: names of which the same is so, or a small table."""
+"""What a picture lists or draws: names alike, a small table, a list of ingredients."""
 
 from __future__ import annotations
 
+from enum import Enum
 from typing import NamedTuple
 
 from abluent.shell.ground.strand import Strand
@@ -37,3 +38,59 @@ class Table(NamedTuple):
 
     columns: tuple[str, ...]
     rows: tuple[tuple[str, tuple[Cell | None, ...]], ...]
+
+
+class Zone(Enum):
+    """What the place of a name on a list tells of its amount."""
+
+    BY_AMOUNT = "by amount"
+    EITHER = "by amount, or already in the zone of little"
+    ANY_ORDER = "little, in any order"
+
+
+class Rung(NamedTuple):
+    """One name of a list of ingredients.
+
+    Args:
+        name: what it is called aloud.
+        zone: what its place tells.
+        asked: whether it is what is asked about.
+        named: whether it is told by name where there is no room for all.
+        said: what is said of it, in a few words; may be empty.
+    """
+
+    name: str
+    zone: Zone
+    asked: bool = False
+    named: bool = False
+    said: str = ""
+
+
+class Ladder(NamedTuple):
+    """A list of ingredients, the first on top.
+
+    Args:
+        title: whose list it is; empty where the claim says that.
+        rungs: its names in order.
+        either: what is said of those whose place may tell no more than that.
+        zone: what is said of those that stand in any order.
+    """
+
+    title: str
+    rungs: tuple[Rung, ...]
+    either: str = ""
+    zone: str = ""
+
+
+class Step(NamedTuple):
+    """One of the stages of what happens on a strand.
+
+    Args:
+        shapes: what is drawn, in the words of the base for shapes.
+        title: what happens, in a few words.
+        text: a sentence more; may be empty.
+    """
+
+    shapes: tuple[str, ...]
+    title: str
+    text: str = ""

@@ -93,6 +93,7 @@ def _whether(found: Sequence[Verdict], truth: str, asking: Asking) -> str:
     if not isinstance(said, q.Clears) or len(washes) > 1:
         return ""
     (wash,) = washes
+    wash = wash.capitalize() if wash == WATER else wash
     what = what_is_taken(said)
     some = "some of " if said.extent is q.Extent.AT_LEAST_PARTLY else ""
     told = {
@@ -150,6 +151,8 @@ def heading_of_table(asking: Asking, found: Sequence[Verdict]) -> str:
     washes = list(dict.fromkeys(row.wash for row in found))
     film = asking.query.film if isinstance(asking.query, q.Compare) else None
     what = print_term(film).replace('"', "") if film is not None else ""
+    if what and len({film_key(row) for row in found}) == 1:
+        what = aloud(found[0].case.world.base, found[0].film)
     for best in washes:
         others = [wash for wash in washes if wash != best]
         if all(_ahead(found, best, other) == best for other in others):

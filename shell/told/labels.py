@@ -28,6 +28,7 @@ from abluent.shell.told.asking import (
 )
 from abluent.shell.told.group import Group
 from abluent.shell.told.headings import asked
+from abluent.shell.told.in_order import ladder_of
 from abluent.shell.told.spoken_names import aloud, few, nth, what_it_is
 from abluent.shell.told.told import Told
 
@@ -65,6 +66,8 @@ def of_label(
     told = told._replace(beneath=(unread,) if unread else ())
     label = _Label(world, product)
     amounts = list(label.amounts(asking, rows))
+    ladder = ladder_of(world, product, label.asked(rows), label.first_cleanser(rows))
+    told = told._replace(ladders=(ladder,) if ladder and rows else ())
     return told.with_reasons(
         [
             *(amounts or label.hits(rows)),
@@ -143,6 +146,16 @@ class _Label:
             rest = [self.base.label(row.item.key) for row in found[_HITS:]]
             yield f"So {'is' if len(rest) == 1 else 'are'} {few(rest)}."
 
+    def asked(self, rows: Sequence[Row]) -> dict[int, str]:
+        """The places of what was asked for."""
+        found = [symbol_of(row) for row in rows]
+        return {place: "" for each in found if (place := self._place(each))}
+
+    def first_cleanser(self, rows: Sequence[Row]) -> dict[int, str]:
+        """The place of what a wash cleans with first, unless that was asked for."""
+        found = self._first_cleanser(rows)
+        return {self._place(found): ""} if found else {}
+
     def amounts(self, asking: Asking, rows: Sequence[Row]) -> Iterator[str]:
         """What a label tells of an amount: from where on the list all is little."""
         said = asking.act
@@ -197,17 +210,20 @@ class _Label:
 
     def cleans(self, rows: Sequence[Row]) -> Iterator[str]:
         """What a wash cleans with, where that is not what was found."""
+        found = self._first_cleanser(rows)
+        if found:
+            kind, name = what_it_is(self.base, found), self.base.label(found)
+            yield f"It cleans first of all with {name}, {kind}."
+
+    def _first_cleanser(self, rows: Sequence[Row]) -> str:
+        """What a wash cleans with first; empty if that was found, or it is no wash."""
         kind = product_kind(self.world.products[self.product].kind, self.base)
         if kind not in cleaning_kinds(self.base):
-            return
+            return ""
         told = {symbol_of(row) for row in rows}
-        for reading in self.readings:
-            if reading.symbol and self._cleans(reading.symbol):
-                if reading.symbol not in told:
-                    kind = what_it_is(self.base, reading.symbol)
-                    name = self.base.label(reading.symbol)
-                    yield f"It cleans first of all with {name}, {kind}."
-                return
+        listed = [r.symbol for r in self.readings if r.symbol]
+        first = next((each for each in listed if self._cleans(each)), "")
+        return "" if first in told else first
 
     def _cleans(self, symbol: str) -> bool:
         kinds = self._classes(symbol)

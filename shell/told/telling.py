@@ -26,6 +26,7 @@ from abluent.shell.told.long_names import long_ones
 from abluent.shell.told.many import listed
 from abluent.shell.told.plain import caption_of, claim_of, sure_of
 from abluent.shell.told.reasons import reasons_of
+from abluent.shell.told.scenes import with_scene
 from abluent.shell.told.told import Told
 
 __all__ = ["told_of"]
@@ -54,7 +55,8 @@ def told_of(answer: Answer, question: str, world: World | None = None) -> Told:
         names=long_ones([*_names(shown), *asking.products]),
     )
     told = _told(told, answer, question, asking, rows)
-    return told._replace(advice=told.advice or advice_of(answer, asking))
+    told = with_scene(told, asking, rows, answer.others)
+    return told._replace(advice=advice_of(answer, asking, told.advice))
 
 
 def _told(  # noqa: PLR0912 - each kind of question is told by itself

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.shell.ground.strand import Strand
-from abluent.shell.told.group import Group, Table
+from abluent.shell.told.group import Group, Ladder, Step, Table
 
 REASONS = 3
 """So many reasons are shown if nobody chooses."""
@@ -37,6 +37,8 @@ class Told(NamedTuple):
         chosen: the places of those that are chosen if nobody chooses.
         groups: what is listed.
         table: what stands side by side.
+        ladders: lists of ingredients, to be drawn as such.
+        steps: what happens on a strand, stage by stage.
         advice: what to do about it, or to look for.
         works: what it rests on, each in a line.
         cited: the same in a few words.
@@ -56,6 +58,8 @@ class Told(NamedTuple):
     chosen: tuple[int, ...] = ()
     groups: tuple[Group, ...] = ()
     table: Table | None = None
+    ladders: tuple[Ladder, ...] = ()
+    steps: tuple[Step, ...] = ()
     advice: str = ""
     works: tuple[str, ...] = ()
     cited: str = ""
@@ -76,6 +80,8 @@ class Told(NamedTuple):
         parts = [
             self.in_one,
             *self.beneath,
+            *map(_ladder_aloud, self.ladders),
+            *(f"{n}. {_step_aloud(step)}" for n, step in enumerate(self.steps, 1)),
             *map(_group_aloud, self.groups),
             *self._cells(),
             *(self.reasons[n] for n in picked if n < len(self.reasons)),
@@ -108,6 +114,9 @@ class Told(NamedTuple):
 
     def plainer(self) -> list[Told]:
         """Return the same in ever fewer words, for where there is little room."""
+        if self.drawn:
+            bare = self._replace(ladders=(), steps=(), groups=self._instead())
+            return [*self._beside_a_drawing(), *bare.plainer()]
         found = [self]
         found += self._without_risen()
         if self.table is not None:
@@ -148,6 +157,38 @@ class Told(NamedTuple):
                 found.append(fewer)
         return found
 
+    @property
+    def drawn(self) -> bool:
+        """Whether a list of ingredients or stages are drawn."""
+        return bool(self.ladders or self.steps)
+
+    def _instead(self) -> tuple[Group, ...]:
+        """What is listed where nothing is drawn."""
+        return self.groups or self.else_groups
+
+    def _beside_a_drawing(self) -> list[Told]:
+        """Return the same in ever fewer words, as long as the drawing has its room."""
+        short = tuple(step._replace(text="") for step in self.steps)
+        found = [self]
+        for less in (
+            {"caution": ""},
+            {"chosen": self.chosen[:2]},
+            {"advice": _first_sentence(self.advice)},
+            {"groups": tuple(group._replace(why="") for group in self.groups)},
+            {"chosen": self.chosen[:1]},
+            {"groups": tuple(map(_counted, self.groups))},
+            {"steps": short},
+            {"groups": ()},
+            {"note": ""},
+            {"chosen": ()} if self.advice else {},
+            {"chosen": (), "advice": ""},
+            {"beneath": ()},
+        ):
+            fewer = found[-1]._replace(**less)
+            if fewer != found[-1]:
+                found.append(fewer)
+        return found
+
     def filled(self, whole: Told, fits: Callable[[Told], bool]) -> Told:
         """Return the same with what it lacks of a whole put back, as far as it fits."""
         told = self
@@ -159,6 +200,8 @@ class Told(NamedTuple):
 
     def _pieces(self, whole: Told) -> Iterator[Callable[[Told], Told]]:
         """What turns one that says less into one that says one thing more."""
+        if self.steps != whole.steps and len(self.steps) == len(whole.steps):
+            yield partial(_with_steps, whole)
         if list(self.groups) == [group._replace(why="") for group in whole.groups]:
             yield from (partial(_with_why, whole, n) for n in range(len(whole.groups)))
         yield from (partial(_with_reason, whole, n) for n in whole.chosen)
@@ -189,6 +232,7 @@ class Told(NamedTuple):
         texts = [self.claim, *self.beneath, *self.reasons, self.advice]
         groups = (*self.groups, *self.else_groups)
         texts += [g.word for g in groups]
+        texts += [each.title for each in self.ladders]
         texts += [n for g in groups for n in g.names if len(n) > _LONG_IN_LIST]
         if self.table:
             texts += [*self.table.columns, *(film for film, _ in self.table.rows)]
@@ -208,6 +252,9 @@ class Told(NamedTuple):
             reasons=tuple(map(self.cut, self.reasons)),
             groups=self._cut_groups(self.groups),
             else_groups=self._cut_groups(self.else_groups),
+            ladders=tuple(
+                each._replace(title=self.cut(each.title)) for each in self.ladders
+            ),
             table=table,
             advice=self.cut(self.advice),
         )
@@ -235,13 +282,17 @@ def _with_why(whole: Told, n: int, told: Told) -> Told:
     return told._replace(groups=groups)
 
 
+def _with_steps(whole: Told, told: Told) -> Told:
+    return told._replace(steps=whole.steps)
+
+
 def _with_reason(whole: Told, n: int, told: Told) -> Told:
     chosen = tuple(sorted({*told.chosen, n}))
     return told._replace(reasons=whole.reasons, chosen=chosen)
 
 
 def _with_advice(whole: Told, told: Told) -> Told:
-    return told._replace(advice=told.advice or whole.advice)
+    return told._replace(advice=whole.advice)
 
 
 def _with_note(whole: Told, told: Told) -> Told:
@@ -278,3 +329,16 @@ def _counted(group: Group) -> Group:
 def _group_aloud(group: Group) -> str:
     told = ": ".join(filter(None, [group.word, ", ".join(group.names)]))
     return f"{as_sentence(told)} {group.why}" if group.why else told
+
+
+def _ladder_aloud(ladder: Ladder) -> str:
+    """What of a list of ingredients is asked about, each with its place."""
+    told = [
+        f"{rung.name} ({n})" for n, rung in enumerate(ladder.rungs, 1) if rung.asked
+    ]
+    whose = f"{ladder.title}, " if ladder.title else ""
+    return f"{whose}by place on the list: {in_a_row(told)}" if told else ""
+
+
+def _step_aloud(step: Step) -> str:
+    return " ".join(filter(None, [as_sentence(step.title), step.text]))
