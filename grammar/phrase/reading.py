@@ -20,6 +20,7 @@ class Reading(Record):
     of what matters it takes, from 0 to 1; `sure` tells that nothing speaks against it.
     `taken` are words that stand for what a label shows, each with that; `unused` is
     what was said besides, as typed, that bears on nothing asked.
+    `premise` tells that it was not asked but said to be so.
     """
 
     query: q.Query
@@ -32,6 +33,7 @@ class Reading(Record):
     used: frozenset[int] = frozenset()
     doubt: float = 0.0
     unused: tuple[str, ...] = ()
+    premise: bool = False
 
 
 class Heard(Record):

@@ -16,6 +16,8 @@ from abluent.grammar.query import tree as q
 
 BESIDE = "beside"
 """The part whose ways these are."""
+SAID = "context"
+"""The part whose ways are such too, but only in a sentence that asks nothing."""
 _MARK = re.compile("\u27e6(\\w+)\\|([^|]*)\\|(\\d+)\\|(\\d+)\u27e7")
 _WASHES = q.Name("washes")
 
@@ -251,11 +253,55 @@ def _without(query: q.Query, stuff: Any) -> q.Query | None:
     return None if found is None else q.Which(q.narrowed(_WASHES, lacks), found[1])
 
 
+def _rather(query: q.Query, wash: Any) -> q.Query | None:
+    """The same of another wash."""
+    match query:
+        case q.Whether(statement=said) if isinstance(said.subject, q.Name):
+            return q.Whether(replace(said, subject=wash))
+        case q.What(subject=q.Name()):
+            return replace(query, subject=wash)
+    return None
+
+
+def _needing(query: q.Query, agent: Any) -> q.Query | None:
+    """Whether what is to come off needs something."""
+    for each in records(query):
+        if isinstance(each, q.Clears):
+            everything = each.object == q.Quantified(q.Quantity.EVERY, q.Thing())
+            film = each.source if everything and each.source else each.object
+            return q.Whether(q.Statement(film, q.Needs(agent)))
+    return None
+
+
+def _enough(query: q.Query, product: Any) -> q.Query | None:
+    """Which of those that were put in order take off what a product leaves."""
+    everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+    clears = q.Clears(everything, product)
+    match query:
+        case q.Which(subject=subject, predicate=None):
+            return q.Which(subject, clears)
+        case q.Compare(things=things) | q.Rank(things=things):
+            return q.Which(things, clears)
+    return None
+
+
+def _what(query: q.Query, _: Any) -> q.Query | None:
+    """What it is that they leave, or clear, or list."""
+    match query:
+        case q.Which(subject=subject, predicate=q.Leaves(circumstances=under)):
+            return q.What(subject, q.Leaves(q.Thing(), under))
+        case q.Whether(statement=q.Statement(subject=subject, predicate=q.Leaves())):
+            return q.What(subject, q.Leaves(q.Thing()))
+    return None
+
+
 def _about(aspect: q.Aspect) -> Callable[[Any, Any], q.Query | None]:
     """A question about the answer."""
 
     def asked(query: q.Query, _: Any) -> q.Query | None:
         match query:
+            case q.About(aspect=known) if known is aspect:
+                return query
             case q.Whether() | q.Claim():
                 return q.About(aspect, query)
             case q.About(aspect=q.Aspect.WHY, matter=q.Whether() as matter):
@@ -269,12 +315,37 @@ _MORE: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "mildest": _mildest,
     "instead": _instead,
     "without": _without,
+    "rather": _rather,
+    "enough": _enough,
+    "what": _what,
+    "need": _needing,
     "sure": _about(q.Aspect.SURE),
     "sources": _about(q.Aspect.SOURCES),
     "change": _about(q.Aspect.CHANGE),
 }
-DEEDS = frozenset((*_CHANGES, *_MORE, "aside"))
+FACTS = ("premise", "lacks", "lists")
+"""What is said of a label."""
+DEEDS = frozenset((*_CHANGES, *_MORE, *FACTS, "aside"))
 """All that a remark can do; what is said `aside` is told as not used."""
+
+
+def premise(queries: Sequence[q.Query], deed: str, stuff: q.Term) -> q.Query | None:
+    """What is said of the label of that which is asked about, as a question."""
+    for each in records(tuple(queries)):
+        match each:
+            case (
+                q.Statement(subject=q.Name() as subject)
+                | q.What(subject=q.Name() as subject)
+            ):
+                pass
+            case q.HowMuch(things=q.Name() as subject):
+                pass
+            case _:
+                continue
+        lists: q.Predicate = q.Contains(stuff)
+        said = lists if deed == "lists" else q.Not(lists)
+        return q.Whether(q.Statement(subject, said))
+    return None
 
 
 # --- trees --------------------------------------------------------------------

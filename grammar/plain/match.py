@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from abluent.grammar.plain.beside import (
     BESIDE,
+    SAID,
     Remark,
     remark,
     remarks,
@@ -56,12 +57,18 @@ class Matcher:
         self._forms: Forms = forms()
         self._freely = freely
         self._known: dict[tuple[str, int, bool], list[tuple[int, str]]] = {}
+        self._parts: tuple[str, ...] = (BESIDE,)
         self._beyond: dict[int, tuple[tuple[int, str], ...]] = {}
 
     def asked(self) -> Asked | None:
         """What the first way asks that the whole line is; nothing if there is none."""
         length = len(self._line.words)
-        for each in self._forms.parts[ASKS]:
+        words = self._line.words
+        begun = {words[at] for at, _ in self._past(0) if at < length}
+        firsts = self._forms.firsts[ASKS]
+        for each, first in zip(self._forms.parts[ASKS], firsts, strict=True):
+            if first is not None and begun.isdisjoint(first):
+                continue
             for end, bound in self._sequence(each.pattern, 0, {}):
                 for last, said in self._past(end):
                     if last == length:
@@ -70,6 +77,13 @@ class Matcher:
                         alone = tuple(map(without_remarks, texts))
                         return Asked(alone, each.open, besides)
         return None
+
+    def besides(self) -> tuple[Remark, ...] | None:
+        """What is said besides, where the line says nothing else."""
+        length = len(self._line.words)
+        self._parts = (BESIDE, SAID)
+        said = [text for last, text in self._past(0) if last == length]
+        return remarks(said[0]) if said and said[0] else None
 
     def _past(self, at: int) -> tuple[tuple[int, str], ...]:
         """A place, and those after what asks nothing there, each with its remarks."""
@@ -96,7 +110,7 @@ class Matcher:
         if at >= len(self._line.words):
             return []
         self._freely = False
-        found = self._part(BESIDE, at)
+        found = [each for part in self._parts for each in self._part(part, at)]
         self._freely = True
         return found
 

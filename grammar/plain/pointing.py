@@ -14,7 +14,7 @@ from abluent.grammar.query.printer import print_query
 _TWO = re.compile(r"(?i)\b(?:(?:those|these|the|of the) two|both of (?:them|these))\b")
 _ITS = re.compile(r"(?i)\bits(?: own)?\b")
 _IT = re.compile(
-    r"(?i)\b(?:it(?!')|they|them|(?:this|that|those|these)(?=\s*(?:$|[?.,!])|\s+(?:off|out|"
+    r"(?i)\b(?:it\b(?!')|they\b|them\b|(?:this|that|those|these)(?=\s*(?:$|[?.,!])|\s+(?:off|out|"
     r"away|is|are|does|do|will|can|mean|means|build|builds|come|comes|again|from|with|in|"
     r"without|by)\b))"
 )
@@ -46,11 +46,12 @@ def pointed(text: str, topics: Sequence[str]) -> Iterator[str]:
             off comes first where the question speaks of that.
     """
     for topic in topics:
-        put = topic.replace("\\", "")
+        put = topic.replace("\\", "").replace('"', "")
         made = _TWO.sub(put, text) if " and " in topic else text
-        made = _IT.sub(put, _ITS.sub(f"{put} ", made))
-        if made != text and not points(made):
-            yield made
+        made = _ITS.sub(f"{put} ", made)
+        for each in dict.fromkeys((_IT.sub(put, made), _IT.sub(put, made, count=1))):
+            if each != text:
+                yield each
 
 
 def speaks_of_film(text: str) -> bool:

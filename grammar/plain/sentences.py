@@ -14,7 +14,7 @@ _ASKS = re.compile(
     r"after )?"
     r"(?:which|what|why|how|who|whose|where|when|does|do|did|is|are|was|has|can|could|"
     r"will|would|should|shall|may|must|compare|rank|put|give|list|name|explain|tell|"
-    r"show|judge|order|sort|say|describe|isn't|doesn't|can't|won't)\b",
+    r"show|judge|say|describe|isn't|doesn't|can't|won't)\b",
     re.IGNORECASE,
 )
 _JOINS = re.compile(
@@ -22,6 +22,11 @@ _JOINS = re.compile(
     r"where|when|does|do|is|are|can|could|will|would|should)\b)|"
     r",\s+(?=(?:which|what|why|how|who|where|does|do|is|are|can|could|will|would)\b)",
     re.IGNORECASE,
+)
+
+
+_SUPPOSES = re.compile(
+    r"(?:what|and|but)?\s*(?:if|suppose|say|imagine)\b", re.IGNORECASE
 )
 
 
@@ -40,6 +45,8 @@ def sentences(text: str) -> tuple[Sentence, ...]:
 
 def asks(text: str) -> bool:
     """Whether a sentence is a question, or tells to do something."""
+    if _SUPPOSES.match(text) and not _JOINS.search(text):
+        return False
     return text.endswith("?") or bool(_ASKS.match(text))
 
 

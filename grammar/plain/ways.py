@@ -85,6 +85,9 @@ class Forms(NamedTuple):
     fillers: dict[str, tuple[tuple[str, ...], ...]]
     """Phrases that say nothing, by their first word."""
 
+    firsts: dict[str, tuple[frozenset[str] | None, ...]]
+    """Of each way of a part, the words that it can begin with; none if any may."""
+
 
 ASKS = "asks"
 """The part that a whole line is."""
@@ -112,7 +115,31 @@ def forms() -> Forms:
     fillers: dict[str, list[tuple[str, ...]]] = {}
     for words in map(words_of, rows["filler"]["words"]):
         fillers.setdefault(words[0], []).append(words)
-    return Forms(parts, sorts, {word: tuple(held) for word, held in fillers.items()})
+    held = {word: tuple(each) for word, each in fillers.items()}
+    begun = {ASKS: tuple(_begins(each.pattern, parts, ()) for each in parts[ASKS])}
+    return Forms(parts, sorts, held, begun)
+
+
+def _begins(
+    nodes: tuple[Node, ...], parts: dict[str, tuple[Way, ...]], within: tuple[str, ...]
+) -> frozenset[str] | None:
+    """The words that a pattern can begin with; nothing is told if it may be any."""
+    if not nodes:
+        return None
+    first, rest = nodes[0], nodes[1:]
+    match first:
+        case Word(text=text):
+            return frozenset((text,))
+        case Choice(branches=branches):
+            found = [_begins((*each, *rest), parts, within) for each in branches]
+        case Sub(part=part) if part not in within and part in parts:
+            inner = (*within, part)
+            found = [_begins((*e.pattern, *rest), parts, inner) for e in parts[part]]
+        case _:
+            return None
+    if any(each is None for each in found):
+        return None
+    return frozenset().union(*(each for each in found if each is not None))
 
 
 def _rows(name: str) -> dict[str, Any]:
@@ -151,6 +178,22 @@ def _sequence(waiting: list[str], line: str) -> Iterator[Node]:
             yield from _nodes(token)
 
 
+def _wider(branches: list[tuple[Node, ...]]) -> Iterator[tuple[Node, ...]]:
+    """Whoever may stand where `i` or `you` may, and whatever is done as `use` is."""
+    for part, (some, never) in _ANY_OF.items():
+        if all(words in branches for words in some) and never not in branches:
+            yield (Sub(part, part),)
+
+
+def _spelt(words: str) -> tuple[Node, ...]:
+    return tuple(map(Word, words.split()))
+
+
+_ANY_OF = {
+    "who": ((_spelt("i"), _spelt("you")), _spelt("a client")),
+    "use": ((_spelt("use"), _spelt("take")), _spelt("wash with it")),
+}
+"""Parts that stand wherever some of their words do, and a word of the part itself."""
 _SHUTS = {"(": ")", "[": "]"}
 _ENDS = frozenset("|)]")
 
@@ -176,6 +219,7 @@ def _choice(waiting: list[str], bracket: str, line: str) -> Choice:
         branches.append(tuple(_sequence(waiting, line)))
     if not waiting or waiting.pop() != _SHUTS[bracket]:
         raise ValueError(f"`{line}`: nothing shuts the `{bracket}`")
+    branches += _wider(branches)
     if bracket == "[":
         branches.append(())
     return Choice(tuple(branches))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from abluent.engine.questions.world.nouns import Nouns
+from abluent.engine.questions.forms.question import ask
+from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.world.nouns import Nouns, UnknownName
 from abluent.engine.questions.world.vocabulary import Vocabulary
 from abluent.grammar.common.record import records, replace
-from abluent.grammar.phrase.reading import Heard
+from abluent.grammar.phrase.reading import Heard, Reading
 from abluent.grammar.plain.read import read_plain
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.nearest import read_nearest
@@ -19,7 +21,7 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
     in it was mended, what else it can be read as stands after that. Several questions
     in one line are its parts.
     """
-    read = read_plain(text, vocabulary)
+    read = _unsaid(read_plain(text, vocabulary), vocabulary)
     together = len(read) if len(read) > 1 and all(each.sure for each in read) else 0
     asked = _resolved(Heard(read, parts=together), vocabulary)
     plain = asked.readings if asked.parts == together else ()
@@ -30,6 +32,30 @@ def heard(text: str, vocabulary: Vocabulary) -> Heard:
     others = (each for each in found.readings if each.question not in known)
     parts = 0 if plain else found.parts
     return replace(found, readings=(*plain, *others)[:MOST], parts=parts)
+
+
+def _unsaid(
+    readings: tuple[Reading, ...], vocabulary: Vocabulary
+) -> tuple[Reading, ...]:
+    """Readings without what was said to be so, where it is; what is not so stays."""
+    unused = tuple(text for each in readings for text in each.unused)
+    kept = [
+        replace(each, unused=())
+        for each in readings
+        if not each.premise or not _is_so(each, vocabulary)
+    ]
+    if kept and unused:
+        kept[0] = replace(kept[0], unused=unused)
+    return tuple(kept)
+
+
+def _is_so(reading: Reading, vocabulary: Vocabulary) -> bool:
+    """Whether what a reading asks is answered with yes."""
+    try:
+        answer = ask(reading.query, vocabulary.nouns.world)
+    except (Unanswerable, UnknownName):
+        return False
+    return answer.truth == "yes"
 
 
 def nearest(text: str, vocabulary: Vocabulary) -> Heard:

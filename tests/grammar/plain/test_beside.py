@@ -38,7 +38,7 @@ ASKED = [
     (
         "My client uses Moss Oil twice a week. Does Quay Wash remove tar?",
         ['does "Quay Wash" clear "Tar" from "Moss Oil"'],
-        ["My client uses Moss Oil twice a week"],
+        ["twice a week"],
     ),
     (
         "Does Quay Wash remove tar after weeks of use?",
@@ -63,6 +63,27 @@ ASKED = [
     (
         "Which washes remove tar without resins?",
         ['which washes clear "Tar" and do not contain resins'],
+        [],
+    ),
+    (
+        "Does Quay Wash take tar off? It lists no resins.",
+        ['does "Quay Wash" not contain resins', 'does "Quay Wash" clear "Tar"'],
+        [],
+    ),
+    (
+        "Moss Oil has tar and pitch. Put them in order of how stubborn they are.",
+        [
+            'does "Moss Oil" contain "Tar" and "Pitch"',
+            'which of "Tar" and "Pitch" hardest first',
+        ],
+        [],
+    ),
+    (
+        "We have hard water. What does Moss Oil leave, and does Quay Wash get it out?",
+        [
+            'what does "Moss Oil" leave in hard water',
+            'does "Quay Wash" clear everything from "Moss Oil" in hard water',
+        ],
         [],
     ),
     (
@@ -96,7 +117,7 @@ def test_every_remark_does_something_that_is_known() -> None:
     "typed",
     [
         "Quay Wash is strong. Does it?",
-        "Moss Oil or Reed Cream. Does Quay Wash get it out?",
+        "Moss Oil is thick. Reed Cream is thin. Does Quay Wash get it out?",
         "My client has fine curls.",
         "My client has fine curls. And?",
     ],

@@ -311,7 +311,7 @@ def test_what_the_question_before_is_about_is_meant_by_it() -> None:
 @pytest.mark.parametrize(
     "typed",
     [
-        "Does Quay Wash remove tar? Is it pitch?",
+        "Does Quay Wash remove tar? Does it build up?",
         "Is tar pitch? Does Quay Wash zebra tar?",
         "Is tar pitch? Which wash is the best for tar?",
     ],

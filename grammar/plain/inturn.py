@@ -1,0 +1,175 @@
+"""A text of several sentences: each is asked in turn, or said before what is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from abluent.grammar.common.record import records
+from abluent.grammar.phrase.pieces import Lexicon
+from abluent.grammar.phrase.reading import Reading
+from abluent.grammar.plain.pointing import (
+    conditions_said,
+    films_asked,
+    pointed,
+    points,
+    print_term,
+    speaks_of_film,
+    subjects_asked,
+    things_said,
+)
+from abluent.grammar.plain.sentences import asks, divisions, sentences
+from abluent.grammar.plain.whole import (
+    exact,
+    facts_said,
+    read_besides,
+    read_whole,
+    told_as_unused,
+    with_remark,
+)
+from abluent.grammar.query import tree as q
+
+Readings = tuple[Reading, ...]
+
+
+def read_in_turn(text: str, lexicon: Lexicon) -> Readings:
+    """What each of several questions asks, where all are read and none is in doubt.
+
+    What is only said before or after them is heeded, or told as not used.
+    """
+    turn = Turn(lexicon)
+    parts = sentences(text)
+    for each in parts:
+        if not turn.take(each.text, asked=each.asks):
+            return ()
+    found = turn.done()
+    if len(found) > 1 and not all(each.sure for each in found):
+        return ()
+    return tuple({each.question: each for each in found}.values())
+
+
+class Turn:
+    """What was asked and said so far in one text.
+
+    Args:
+        lexicon: the names that can be meant.
+    """
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._lexicon = lexicon
+        self._said: list[str] = []
+        self._lasting: list[tuple[str, q.Term | str]] = []
+        self.found: Readings = ()
+
+    def take(self, text: str, *, asked: bool) -> bool:
+        """Read one sentence more; whether that could be done."""
+        if not asked:
+            self._said.append(text)
+            return True
+        for part in ([text], *divisions(text)):
+            turn = self._copy()
+            if all(turn._ask(each, last=len(part)) for each in part):
+                self._said, self.found = turn._said, turn.found
+                self._lasting = turn._lasting
+                return True
+        return False
+
+    def done(self) -> Readings:
+        """All that is asked, under what was said after it too."""
+        if not self.found:
+            return ()
+        return self._heeding(self.found, self._said)
+
+    def _copy(self) -> Turn:
+        turn = Turn(self._lexicon)
+        turn._said, turn.found = [*self._said], self.found
+        turn._lasting = [*self._lasting]
+        return turn
+
+    def _ask(self, text: str, *, last: int) -> bool:
+        """Read one question more, or what is said within one."""
+        if last > 1 and not asks(text):
+            self._said.append(text)
+            return True
+        again = read_besides(text, self.found, self._lexicon)
+        if again:
+            self.found = again
+            return True
+        readings = self._read(text)
+        if not readings or (last > 1 and not all(each.sure for each in readings)):
+            return False
+        for deed, what in self._lasting:
+            readings = with_remark(readings, deed, what) or readings
+        for sentence in self._said:
+            self._lasting += self._heeds(sentence, readings)
+        self.found, self._said = (*self.found, *readings), []
+        return True
+
+    def _read(self, text: str) -> Readings:
+        """What one question asks; what it points at was said or asked before."""
+        said, lexicon = self._said, self._lexicon
+        if not points(text):
+            readings = read_whole(text, lexicon)
+            readings = readings or exact(text, lexicon)
+            if readings:
+                return self._heeding(readings, said)
+        for start in range(len(said)):
+            readings = read_whole(" ".join((*said[start:], text)), lexicon)
+            if readings and all(each.sure for each in readings):
+                return self._heeding(readings, said[:start])
+        meant: dict[tuple[str, ...], Readings] = {}
+        for named in pointed(text, self._topics()):
+            readings = read_whole(named, lexicon) or exact(named, lexicon)
+            if readings and all(each.sure for each in readings):
+                meant.setdefault(tuple(each.question for each in readings), readings)
+                if self.found and speaks_of_film(text):
+                    break
+        only = [*meant.values()] if len(meant) == 1 else []
+        return self._heeding(only[0], said) if only else ()
+
+    def _topics(self) -> list[str]:
+        """What can be meant by a word that points back, the likeliest first."""
+        films: list[str] = []
+        things: list[str] = []
+        for each in self.found[-1:]:
+            films += films_asked(each.query)
+            things += subjects_asked(each.query)
+        for sentence in reversed(self._said):
+            for name, kinds in reversed([*things_said(sentence, self._lexicon)]):
+                if ("product" in kinds and "wash" not in kinds) or (
+                    "film" in kinds and not kinds & {"kind", "product"}
+                ):
+                    films.append(name)
+                things.append(name)
+        return [*dict.fromkeys((*films, *things))]
+
+    def _heeding(self, readings: Readings, said: Sequence[str]) -> Readings:
+        """Readings under what was said; what bears on none of them is told."""
+        for sentence in said:
+            facts = facts_said(sentence, self._lexicon)
+            if facts:
+                readings = (*facts, *readings)
+                continue
+            again = read_besides(sentence, readings, self._lexicon)
+            if again:
+                readings = again
+                continue
+            for deed, what in self._heeds(sentence, readings):
+                readings = with_remark(readings, deed, what) or readings
+            readings = told_as_unused(readings, sentence)
+        return readings
+
+    def _heeds(
+        self, sentence: str, readings: Readings
+    ) -> Iterator[tuple[str, q.Term | str]]:
+        """The conditions that a sentence states, and the products put on hair."""
+        names = {print_term(e) for r in readings for e in _names(r.query)}
+        for phrase in conditions_said(sentence, self._lexicon):
+            yield "when", phrase
+        for name, kinds in things_said(sentence, self._lexicon):
+            one = name.count('"') == 2 and name not in names
+            if one and "product" in kinds and "wash" not in kinds:
+                yield "worn", q.Name(name.strip('"'))
+
+
+def _names(query: q.Query) -> Iterator[q.Name]:
+    return (each for each in records(query) if isinstance(each, q.Name))
