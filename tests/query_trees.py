@@ -140,7 +140,12 @@ _simple_predicates: st.SearchStrategy[tree.Predicate] = st.one_of(
         st.integers(1, 3),
     ),
     st.builds(tree.Differs, st.sampled_from(tree.Strength), query_terms),
-    st.builds(tree.Resists, st.sampled_from(tree.Ease), query_terms),
+    st.builds(
+        tree.Resists,
+        st.sampled_from(tree.Ease),
+        query_terms,
+        st.none() | query_terms,
+    ),
     st.builds(tree.Outdoes, query_terms, query_terms),
     st.builds(tree.Precedes, query_terms, query_terms),
     st.builds(tree.Resembles, query_terms),
@@ -170,15 +175,22 @@ _arguments = st.builds(
 )
 _orders = st.sampled_from([None, *tree.Order])
 _limits = st.none() | st.integers(0, 99)
-_which = st.builds(
-    tree.Which, query_terms, st.none() | query_predicates, _orders, _limits
+_eases = st.sampled_from(sorted(tree.EASES, key=str))
+_which = st.one_of(
+    st.builds(tree.Which, query_terms, st.none() | query_predicates, _orders, _limits),
+    st.builds(
+        tree.Which,
+        query_terms,
+        st.none() | query_predicates,
+        _eases,
+        _limits,
+        query_terms,
+    ),
 )
-_what = st.builds(
-    tree.What,
-    query_terms,
-    _acts | st.builds(tree.Not, _acts),
-    _orders,
-    _limits,
+_asked = _acts | st.builds(tree.Not, _acts)
+_what = st.one_of(
+    st.builds(tree.What, query_terms, _asked, _orders, _limits),
+    st.builds(tree.What, query_terms, _asked, _eases, _limits, query_terms),
 )
 _about = st.one_of(
     st.builds(
@@ -216,6 +228,7 @@ _plain_questions = st.one_of(
         circumstances=st.just(()) | _stated,
     ),
     st.builds(tree.Amount, query_terms, query_terms),
+    st.builds(tree.Task, query_terms, query_terms),
     st.builds(
         tree.Rounds,
         query_terms,

@@ -41,6 +41,8 @@ LOWER, UPPER, CONTESTED = "lower", "upper", "contested"
 REFUTED = "refutedInferred"
 # What stands beside them
 ACTS, TRIED, SET_ASIDE, LATE = "acts", "tried", "setAside", "late"
+SERVES_OTHERWISE, PERHAPS_HELPS = "servesOtherwise", "perhapsHelps"
+OUT_OF_PLAY, IN_DOUBT = "outOfPlay", "inDoubt"
 READING, HAS_GRADES, ON_NO_LABEL = "reading", "hasGrades", "onNoLabel"
 # What claims bound, and what follows for one agent and one film
 BOUND_AT, BEARS_ON = "boundAt", "bearsOn"
@@ -136,6 +138,10 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     TRIED: ("wash", "film", "agent"),
     SET_ASIDE: ("wash", "agent"),
     LATE: ("product", "ingredient"),
+    SERVES_OTHERWISE: ("wash", "agent"),
+    PERHAPS_HELPS: ("wash", "agent"),
+    OUT_OF_PLAY: ("wash", "agent"),
+    IN_DOUBT: ("wash", "agent"),
     READING: ("film", "product", "grade"),
     HAS_GRADES: ("film",),
     ON_NO_LABEL: ("class",),

@@ -2,7 +2,16 @@
 
 DOORS = (
     *("advice", "between", "choosing", "clause", "contents", "contrasts", "ease"),
-    *("exchanged", "gathered", "kinds", "lacking", "needs", "promises", "removal"),
+    *(
+        "exchanged",
+        "gathered",
+        "inside",
+        "kinds",
+        "lacking",
+        "needs",
+        "promises",
+        "removal",
+    ),
     *("residue", "statement"),
 )
 """The modules that other packages may import."""

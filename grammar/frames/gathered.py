@@ -53,11 +53,15 @@ def gathered(clause: Clause) -> Iterator[Said]:
     acts = _acts(clause, cast)
     used |= clause.stating() if acts.circumstances else frozenset()
     told = clause.asks("which", "what")
-    several = any(n.general or isinstance(n.term, q.And | q.Or) for n in cast.films)
+    several = len(cast.films) > 1
+    several |= any(n.general or isinstance(n.term, q.And | q.Or) for n in cast.films)
     told = told and several
-    if told and stays and not takes and cast.wash and cast.films:
-        # `which of these does W leave behind`
-        left = q.What(without(cast.wash.term, cast.lacking), q.Not(acts))
+    by_name = cast.wash is not None and not cast.wash.general
+    if told and cast.wash and cast.films and (stays or by_name):
+        # `which of these does W leave behind`, `which goes, which stays`
+        made = q.Not(acts) if stays and not takes else acts
+        left = q.What(without(cast.wash.term, cast.lacking), made)
+        used |= clause.used(verbs=[*takes, *stays])
         yield Said(asked=left, used=used, slot="object", doubt=_DOUBT - 1)
         return
     if cast.wash is not None and not cast.wash.general:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.common.record import Record, replace
-from abluent.grammar.frames.clause import NO_WASH, WASHES, Clause, Said, asked_noun
+from abluent.grammar.frames.clause import WASHES, Clause, Said, asked_noun
 from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
 from abluent.grammar.phrase.book import words_in
@@ -295,13 +295,23 @@ def _rinsed(clause: Clause, at: int) -> Iterator[Said]:
         tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
         yield stated(clause, tap, acts, used)
         return
-    if clause.circumstances() and not film.general:
-        acts = q.Clears(film.term, circumstances=clause.circumstances())
-        tap = Noun(q.Name("water"), frozenset({"water"}), film.first, film.last)
-        yield stated(clause, tap, acts, used)
-        return
-    if clause.asks("which"):
-        predicate: q.Predicate = q.Not(NO_WASH) if clause.denied else NO_WASH
-        yield Said(asked=q.Which(film.term, predicate), used=used, slot="subject")
-        return
-    yield stated(clause, film, NO_WASH, used)
+    yield _by_water(clause, film, used)
+
+
+def _by_water(clause: Clause, film: Noun, used: frozenset[int]) -> Said:
+    """What is said to rinse out, as what water alone takes off."""
+    conditions, water = clause.circumstances(), q.Name("water")
+    if clause.asks("which") and film.general and film.quantity is None:
+        taken = q.Clears(film.term, circumstances=conditions)
+        asked = q.What(water, q.Not(taken) if clause.denied else taken)
+        return Said(asked=asked, used=used, slot="object")
+    every = film.quantity in (None, q.Quantity.EVERY)
+    object_ = film.term if film.quantity is None else film.whole
+    if clause.denied and film.general and every:
+        # `silicones do not rinse out`: it takes none of them.
+        object_ = q.Quantified(q.Quantity.NO, film.term)
+    acts = q.Clears(object_, circumstances=conditions)
+    denied = clause.denied and not (film.general and every)
+    denied = denied and film.quantity is not q.Quantity.NO
+    said = q.Not(acts) if denied else acts
+    return Said(water, said, single=not film.general, used=used)

@@ -355,10 +355,13 @@ class Sayings:
         return at(q.Outdoes(parts[1], parts[3]), parts)
 
     def harder(self, parts: Parts) -> q.Resists:
-        return at(q.Resists(q.Ease.HARDER, parts[1]), parts)
+        return at(q.Resists(q.Ease.HARDER, *nodes(parts)), parts)
 
     def easier(self, parts: Parts) -> q.Resists:
-        return at(q.Resists(q.Ease.EASIER, parts[1]), parts)
+        return at(q.Resists(q.Ease.EASIER, *nodes(parts)), parts)
+
+    def under(self, parts: Parts) -> Any:
+        return parts[1]
 
     def ends(self, parts: Parts) -> q.Named:
         return at(q.Named("*" + _letters(parts[1])), parts)

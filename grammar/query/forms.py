@@ -38,6 +38,9 @@ def _tails(parts: Parts) -> dict[str, Any]:
     found = {}
     for part in parts:
         if isinstance(part, Loose) and not isinstance(part.value, q.Among):
+            if isinstance(part.value, tuple):
+                found["order"], found["under"] = part.value
+                continue
             key = "order" if isinstance(part.value, q.Order) else "limit"
             found[key] = part.value
     return found
@@ -130,7 +133,9 @@ class Questions:
         return at(q.NotUnderstood(**_tails(parts)), parts)
 
     def order(self, parts: Parts) -> Loose:
-        return Loose(q.Order[kind_of(parts[0])], span_of(parts))
+        order = q.Order[kind_of(parts[0])]
+        made = (order, *nodes(parts)) if nodes(parts) else order
+        return Loose(made, span_of(parts))
 
     def number(self, parts: Parts) -> Loose:
         return Loose(whole(parts[1]), span_of(parts))
@@ -140,6 +145,9 @@ class Questions:
 
     def amount(self, parts: Parts) -> q.Amount:
         return at(q.Amount(*nodes(parts)), parts)
+
+    def task(self, parts: Parts) -> q.Task:
+        return at(q.Task(*nodes(parts)), parts)
 
     def scope(self, parts: Parts) -> Loose:
         return Loose(parts[0], span_of(parts))

@@ -92,6 +92,12 @@ def _amount(node: q.Amount) -> str:
     return f"how much {what} {does} {print_term(node.products)} contain"
 
 
+def _task(node: q.Task) -> str:
+    does = _verb(node.ingredient, "does", "do")
+    what = print_term(node.ingredient)
+    return f"what {does} {what} do in {print_term(node.products)}"
+
+
 def _unlawful(node: q.Unlawful) -> str:
     return f"what may not stand in {term(node.things)}"
 
@@ -190,7 +196,8 @@ def _not_understood(node: q.NotUnderstood) -> str:
 def _tails(node: q.Which | q.What) -> str:
     order = f" {node.order.value}" if node.order else ""
     limit = f" first {node.limit}" if node.limit is not None else ""
-    return limit + order
+    under = f" under {print_term(node.under)}" if node.under is not None else ""
+    return limit + order + under
 
 
 def _about(node: q.About) -> str:
@@ -258,6 +265,7 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.Rounds: _rounds,
     q.HowMuch: _how_much,
     q.Amount: _amount,
+    q.Task: _task,
     q.Rank: _rank,
     q.Define: _define,
     q.Compare: _compare,

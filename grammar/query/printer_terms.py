@@ -300,14 +300,27 @@ def kind(node: q.Predicate) -> str:
             return f"enough for {term(object_)}"
         case q.Differs(strength=strength, object=object_):
             return f"{strength.value} than {_weighed(object_)}"
-        case q.Resists(way=way, object=object_):
-            return f"{way.value} to clear than {term(object_)}"
+        case q.Resists():
+            return _resists(node)
         case q.Shifts(way=way, here=here, there=there):
             return f"{way.value} to clear {' '.join(here)} than {' '.join(there)}"
         case q.Named() | q.Among() | q.Undergoes():
             return _said_of_name(node)
         case _:
             raise ValueError(f"not said with `is`: {node}")
+
+
+def _resists(node: q.Resists) -> str:
+    """What something is harder to clear than, and under which washes.
+
+    A longer term before the washes is in brackets, as it could take them to itself.
+    """
+    way, object_ = node.way.value, node.object
+    if node.under is None:
+        return f"{way} to clear than {term(object_)}"
+    plain = isinstance(object_, q.Name | q.Thing | q.Those | q.Shelf)
+    than = term(object_) if plain else bare(object_)
+    return f"{way} to clear than {than} under {_weighed(node.under)}"
 
 
 def _weighed(node: q.Term) -> str:

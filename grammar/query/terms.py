@@ -331,10 +331,14 @@ class Ease(Enum):
 
 
 class Resists(Node):
-    """The subject is a film that is harder, or easier, to clear than the object."""
+    """The subject is a film that is harder, or easier, to clear than the object.
+
+    `under` are the washes by which it is judged; None is all that are at hand.
+    """
 
     way: Ease
     object: Term
+    under: Term | None = None
 
 
 class Shifts(Node):

@@ -58,6 +58,7 @@ from abluent.grammar.query.terms import (
 
 __all__ = [
     "COUNTED",
+    "EASES",
     "LAST_PLACE",
     "About",
     "Act",
@@ -120,6 +121,7 @@ __all__ = [
     "Such",
     "Suffices",
     "Suppose",
+    "Task",
     "Term",
     "Thing",
     "Those",
@@ -157,6 +159,15 @@ class Order(Enum):
     EASIEST = "easiest first"
 
 
+EASES = frozenset({Order.HARDEST, Order.EASIEST})
+"""The orders that films are put in."""
+
+
+def _require_ease(order: Order | None, under: Term | None) -> None:
+    if under is not None and order not in EASES:
+        raise ValueError("only films are put in order by what some washes take")
+
+
 class Whether(Node):
     """Does the statement hold, with the verdicts behind it?"""
 
@@ -185,12 +196,22 @@ class Argue(Node):
 
 
 class Which(Node):
-    """Which members of the subject are so; without a predicate, all of them."""
+    """Which members of the subject are so; without a predicate, all of them.
+
+    `under` are the washes by which films are put in order; None is all at hand.
+
+    Raises:
+        ValueError: washes are named for another order.
+    """
 
     subject: Term
     predicate: Predicate | None = None
     order: Order | None = None
     limit: int | None = None
+    under: Term | None = None
+
+    def check(self) -> None:
+        _require_ease(self.order, self.under)
 
 
 class What(Node):
@@ -200,15 +221,18 @@ class What(Node):
     or the `Not` of one.
 
     Raises:
-        ValueError: the predicate is of another kind.
+        ValueError: the predicate is of another kind, or washes are named for another
+            order than that of films.
     """
 
     subject: Term
     predicate: Act | Not
     order: Order | None = None
     limit: int | None = None
+    under: Term | None = None
 
     def check(self) -> None:
+        _require_ease(self.order, self.under)
         if not isinstance(asked_act(self.predicate), Act):
             raise ValueError("a what-question asks for the object of one verb")
 
@@ -277,6 +301,13 @@ class HowMuch(Node):
 
 class Amount(Node):
     """How much of an ingredient the labels of products allow, in per cent."""
+
+    ingredient: Term
+    products: Term
+
+
+class Task(Node):
+    """What an ingredient is there for in some products, and what it does there."""
 
     ingredient: Term
     products: Term
@@ -407,6 +438,7 @@ Plain = (
     | NotUnderstood
     | HowMuch
     | Amount
+    | Task
     | Rank
     | Define
     | Compare

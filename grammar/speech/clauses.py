@@ -26,6 +26,7 @@ from abluent.grammar.frames.contrasts import alike, comparing, contrasting, rank
 from abluent.grammar.frames.ease import resisting
 from abluent.grammar.frames.exchanged import exchanging
 from abluent.grammar.frames.gathered import outweighing, positioned
+from abluent.grammar.frames.inside import measuring, serving
 from abluent.grammar.frames.kinds import (
     added,
     being,
@@ -278,5 +279,7 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     listing,
     positioned,
     outweighing,
+    measuring,
+    serving,
     bare,
 )

@@ -52,6 +52,9 @@ def _filled(clause: Clause, offer: Offer) -> Offer | None:
         return _argued(clause, offer, offer.query)
     if isinstance(offer.query, q.Compare):
         return _compared(clause, offer, offer.query)
+    eased = _eased(clause, offer)
+    if eased is not None:
+        return eased
     core = _core(offer.query)
     if core is None:
         return None
@@ -100,6 +103,39 @@ def _compared(clause: Clause, offer: Offer, query: q.Compare) -> Offer | None:
     used |= clause.stating() if wanted else frozenset()
     doubt = max(offer.doubt, 0.0) + _DOUBT
     return replace(offer, query=q.Which(query.things, acts), used=used, doubt=doubt)
+
+
+def _eased(clause: Clause, offer: Offer) -> Offer | None:
+    """`which is harder to shift with a mild wash`: under such washes."""
+    core = _Core(_THING, None, offer.used)
+    washes = [n for n in _free(clause, core, "wash") if not n.has("film")]
+    washes = [n for n in washes if n.term != WASHES and n.quantity is not _NO]
+    if not washes:
+        return None
+    query = _under_washes(offer.query, washes[0].term)
+    if query is None:
+        return None
+    used = _taking(clause, core, washes[0])
+    doubt = max(offer.doubt, 0.0) + _DOUBT
+    return replace(offer, query=query, used=used, doubt=doubt)
+
+
+_NO = q.Quantity.NO
+
+
+def _under_washes(query: Any, washes: q.Term) -> Any:
+    """A question of how films go, asked under some washes; None if it is no such."""
+    match query:
+        case q.Which(order=order, under=None) if order in q.EASES:
+            return replace(query, under=washes)
+        case q.Claim(statement=said) | q.Whether(statement=said):
+            if isinstance(said.predicate, q.Resists) and said.predicate.under is None:
+                predicate = replace(said.predicate, under=washes)
+                return replace(query, statement=replace(said, predicate=predicate))
+        case q.About(matter=q.Claim() | q.Whether() as matter):
+            made = _under_washes(matter, washes)
+            return None if made is None else replace(query, matter=made)
+    return None
 
 
 def _argued(clause: Clause, offer: Offer, query: q.Argue) -> Offer | None:

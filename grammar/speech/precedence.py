@@ -128,7 +128,8 @@ _WHY_LOST = 4.0
 
 def _asks_why(query: q.Query) -> bool:
     why = isinstance(query, q.About) and query.aspect is q.Aspect.WHY
-    return why or isinstance(query, q.Unlike)
+    ranked = isinstance(query, q.Which) and query.order in q.EASES
+    return why or ranked or isinstance(query, q.Unlike | q.Task)
 
 
 def _unlike(query: q.Query) -> q.Unlike | None:

@@ -19,12 +19,12 @@ from abluent.grammar.speech.likely import anywhere
 
 _CONTRASTS = (
     *(q.Outdoes, q.Differs, q.Resists, q.Shifts, q.Compare, q.Rank, q.HowMuch),
-    *(q.Level, q.Resembles, q.Conflicts, q.Suffices),
+    *(q.Level, q.Resembles, q.Conflicts, q.Suffices, q.Amount),
 )
 _STATED = (q.Claim, q.Whether, q.Argue)
 _SORTS = (
     *((_CONTRASTS, "contrast"), (_STATED, "stated")),
-    *((q.Unlike, "why"), (q.Unlike, "not"), (q.Shelf, "shelf")),
+    *((q.Unlike, "why"), (q.Task, "why"), (q.Unlike, "not"), (q.Shelf, "shelf")),
 )
 
 
@@ -213,8 +213,9 @@ def _said_by(node: Record) -> Iterator[str]:
         case q.HowMany():
             yield from ("count", "counted", "which")
         case q.Which(order=order) | q.What(order=order):
+            # What makes one film go less than another is told with it.
             yield "which"
-            if order is not None:
-                yield "order"
+            yield from ("order",) if order is not None else ()
+            yield from ("why",) if order in q.EASES else ()
         case q.Clears(rounds=rounds):
             yield f"rounds {rounds}"

@@ -47,7 +47,8 @@ def why_harder(judge: Judge, said: q.Statement, inner: Answer) -> Answer:
     if said.predicate.way is not q.Ease.HARDER:
         one, other = other, one
     mine = {item: _films(judge, item) for item in (one, other)}
-    found = judge.contrasts.under_washes([f for some in mine.values() for f in some])
+    films = [film for some in mine.values() for film in some]
+    found = judge.contrasts.under_washes(films, under=said.predicate.under)
     if not all(any(found.get(film) for film in some) for some in mine.values()):
         return inner
     hard, easy = (_hardest(mine[item], found) for item in (one, other))

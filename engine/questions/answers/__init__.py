@@ -11,6 +11,7 @@ DOORS = (
     "degrees",
     "described",
     "explained",
+    "fitting",
     "folded_words",
     "folding",
     "graded",

@@ -65,6 +65,7 @@ class _Asked:
             q.NotUnderstood: self._not_understood,
             q.HowMuch: self._how_much,
             q.Amount: self._amount,
+            q.Task: self._task,
             q.Rank: self._rank,
             q.Define: self._define,
             q.About: self._about,
@@ -164,6 +165,11 @@ class _Asked:
         from abluent.engine.questions.verbs.levels import amount  # noqa: PLC0415
 
         return amount(self.judge, query, self._text)
+
+    def _task(self, query: q.Task) -> Answer:
+        from abluent.engine.questions.verbs.task import task  # noqa: PLC0415
+
+        return task(self.judge, query, self._text)
 
     def _rank(self, query: q.Rank) -> Answer:
         from abluent.engine.questions.forms.measure import ranked  # noqa: PLC0415

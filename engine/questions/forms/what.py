@@ -175,7 +175,7 @@ def _first_films(judge: Judge, rows: Sequence[Row], query: q.What) -> tuple[Row,
     """Rows in the order that was asked for, and as many as were asked for."""
     if query.order in EASE:
         items = [Item(INGREDIENT, symbol_of(row)) for row in rows]
-        told, _ = judge.contrasts.by_ease(items, EASE[query.order])
+        told, _ = judge.contrasts.by_ease(items, EASE[query.order], query.under)
         place = {item.key: number for number, item in enumerate(told)}
         rows = sorted(rows, key=lambda row: place.get(symbol_of(row), len(place)))
     return tuple(rows)[: query.limit]

@@ -70,10 +70,13 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         first = _ordered(judge, items, query)
         answer = named(judge.nouns, first, text)
         ease = EASE.get(query.order) if query.order else None
-        apart = ease is not None and not judge.contrasts.by_ease(items, ease)[0]
+        apart = (
+            ease is not None
+            and not judge.contrasts.by_ease(items, ease, query.under)[0]
+        )
         films = [item for item in items if judge.removal.is_film(item)]
         if (not first or apart) and 1 < len(films) == len(items) <= _SIDE_BY_SIDE:
-            return compare_films(judge, items, text)
+            return compare_films(judge, items, text, query.under)
         if items and (not first or apart):
             told = "Cannot tell: nothing here compares these by how they come off."
             answer = replace(answer, sentence=told)
@@ -423,7 +426,7 @@ def _mind(
 ) -> list[str]:
     """What to mind of the first, where an order does not compare them all."""
     if query.order in EASE:
-        _, mind = judge.contrasts.by_ease(items, EASE[query.order])
+        _, mind = judge.contrasts.by_ease(items, EASE[query.order], query.under)
         return [mind] if mind else []
     if query.limit is None:
         return []
@@ -450,7 +453,7 @@ def _ordered(judge: Judge, kept: list[Item], query: q.Which) -> list[Item]:
     if query.order is q.Order.MILDEST:
         kept = judge.mildness.mildest(kept)
     if query.order in EASE:
-        first, _ = judge.contrasts.by_ease(kept, EASE[query.order])
+        first, _ = judge.contrasts.by_ease(kept, EASE[query.order], query.under)
         rest = [] if query.limit else [item for item in kept if item not in first]
         kept = [*first, *rest]
     if query.order is q.Order.STRONGEST:

@@ -21,6 +21,7 @@ from abluent.engine.questions.verbs.staying import at_hand
 from abluent.engine.questions.world.items import Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence, in_a_row
+from abluent.grammar.query import tree as q
 
 Found: TypeAlias = Mapping[str, Mapping[str, Verdict]]
 _NAMED = 6
@@ -29,9 +30,12 @@ _REASONS = 3
 """For so many ways of going it is told why."""
 
 
-def compare_films(judge: Judge, items: Sequence[Item], text: str) -> Answer:
-    """How far the washes of a shelf take some films, one beside the other."""
-    found = judge.contrasts.under_washes([item.key for item in items])
+def compare_films(
+    judge: Judge, items: Sequence[Item], text: str, under: q.Term | None = None
+) -> Answer:
+    """How far the washes of a shelf, or some of them, take films side by side."""
+    films = [item.key for item in items]
+    found = judge.contrasts.under_washes(films, under=under)
     films = [item.key for item in items if item.key in found]
     rows = [row for film in films for row in found[film].values()]
     if len(films) < 2 or not rows:
@@ -57,6 +61,8 @@ def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
     }
     most = [film for film in films if less[film]]
     every = f"the {len(washes)} washes at hand"
+    if len(washes) == 1:
+        every = washes[0]
     names = listed([label(film) for film in films])
     unknown = [
         film
@@ -69,7 +75,8 @@ def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
             f"Cannot tell which is harder to take off: what goes of {names} is unknown."
         )
     if not most:
-        alike = f"by what is shown {every} take as much of each"
+        take = "takes" if len(washes) == 1 else "take"
+        alike = f"by what is shown {every} {take} as much of each"
         return f"None is known to be harder to take off: {alike}."
     if len(most) == 1:
         (film,) = most

@@ -14,5 +14,6 @@ DOORS = (
     "one_percent",
     "staying",
     "strength",
+    "task",
 )
 """The modules that other packages may import."""

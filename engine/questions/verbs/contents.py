@@ -60,8 +60,9 @@ class Contents:
         wanted = self._terms.wanted(said.object)
         found = {}
         for item in items:
-            there = self._terms.nouns.on_label(item) if item.kind == PRODUCT else set()
-            hit = sorted(there if wanted is None else there & wanted)
+            product = item.kind == PRODUCT
+            there = self._terms.nouns.on_label(item) if product else set()
+            hit = self._terms.listed(item, said.object) if product else []
             goals = [(LISTED, (product_symbol(item.key), each)) for each in hit]
             rows = tuple(
                 Member(case, Item(INGREDIENT, goal[1][1]), goal)
@@ -111,9 +112,7 @@ class Contents:
         """What was asked for and stands on the label of a product."""
         if item.kind != PRODUCT or item.key == WATER:
             return []
-        wanted = self._terms.wanted(said.object)
-        there = self._terms.nouns.on_label(item)
-        return sorted(there if wanted is None else there & wanted)
+        return self._terms.listed(item, said.object)
 
     def _case(self, hits: dict[Item, list[str]], level: q.Level) -> Case:
         world = self._terms.world

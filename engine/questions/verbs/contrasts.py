@@ -78,7 +78,7 @@ class Contrasts:
         keys = {each.key for each in others} | {
             film.key for mine in own.values() for film in mine
         }
-        by_film = self.under_washes(sorted(keys))
+        by_film = self.under_washes(sorted(keys), under=said.under)
         harder = said.way is q.Ease.HARDER
         return {
             item: _joined(
@@ -181,7 +181,9 @@ class Contrasts:
                 if film in wanted and record.links("when"):
                     yield f"Of how much is left: {record.text('statement')}"
 
-    def by_ease(self, items: Sequence[Item], way: q.Ease) -> tuple[list[Item], str]:
+    def by_ease(
+        self, items: Sequence[Item], way: q.Ease, under: q.Term | None = None
+    ) -> tuple[list[Item], str]:
         """Films by steps of how hard, or how easily, they go, and what to mind.
 
         Those that nothing compares with another are left out; of very many, all that
@@ -191,7 +193,7 @@ class Contrasts:
         seen = self._terms.nouns.seen
         if len(own) > _MANY and any(seen[key] for key in own):
             own = {key: item for key, item in own.items() if seen[key]}
-        found = self.under_washes(list(own))
+        found = self.under_washes(list(own), under=under)
         pairs = [
             (one, other)
             for one, other in permutations(own, 2)
@@ -202,16 +204,28 @@ class Contrasts:
         every = len(own) * (len(own) - 1) // 2
         note = (
             f"Of {len(own)} films {len(laid.pairs)} of {every} pairs compare by the "
-            "washes at hand; where "
+            f"washes {'at hand' if under is None else 'asked about'}; where "
             "nothing compares two, which comes first says nothing."
         )
         return told, note if every else ""
 
     def under_washes(
-        self, films: Sequence[str], stated: Sequence[str] = ()
+        self,
+        films: Sequence[str],
+        stated: Sequence[str] = (),
+        under: q.Term | None = None,
     ) -> dict[str, dict[str, Verdict]]:
-        """The verdicts on films of each wash of the shelf, by film and wash."""
+        """The verdicts on films of each wash, by film and wash.
+
+        Args:
+            films: their symbols.
+            stated: under what conditions.
+            under: the washes; None is all of the shelf.
+        """
         washes = [wash.key for wash in self._terms.nouns.washes]
+        if under is not None:
+            asked = self._terms.items(under, PRODUCT)
+            washes = [self._removal.as_wash(item) for item in asked]
         case = Case.of(self._terms.world, washes, films, stated=stated)
         by_film: dict[str, dict[str, Verdict]] = {}
         for verdict in verdicts(case):

@@ -37,13 +37,13 @@ def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
     products = [i for i in items if i.kind == PRODUCT and i.key != WATER]
     if not products:
         raise Unanswerable("only the label of a product tells of amounts", query.span)
-    wanted = judge.terms.wanted(query.ingredient)
-    rows = [row for item in products for row in _levels(judge, item, wanted)]
-    without = [i for i in products if not _listed(judge, i, wanted)]
+    listed_on = {i: judge.terms.listed(i, query.ingredient) for i in products}
+    rows = [row for item in products for row in _levels(judge, item, listed_on[item])]
+    without = [item for item, symbols in listed_on.items() if not symbols]
     told = [f"{_capital(_phrase(judge, row))}." for row in rows[:1]]
     if len(rows) > 1:
         told = [f"{len(rows)} lines are of what is asked about."]
-    told += [_none(judge, query, without)] if without else []
+    told += [none_listed(judge, query, without)] if without else []
     lines = tuple(f"{_capital(_phrase(judge, row))}." for row in rows)
     findings = (
         [Finding("levels", "How much, by weight", lines)] if len(rows) > 1 else []
@@ -54,15 +54,8 @@ def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
     )
 
 
-def _listed(judge: Judge, item: Item, wanted: set[str] | None) -> list[str]:
-    """What is asked about and stands on the label of a product."""
-    there = judge.nouns.on_label(item)
-    return sorted(there if wanted is None else there & wanted)
-
-
-def _levels(judge: Judge, item: Item, wanted: set[str] | None) -> Iterator[Member]:
+def _levels(judge: Judge, item: Item, symbols: Sequence[str]) -> Iterator[Member]:
     """The narrowest level that follows for each line meant, in the order of lines."""
-    symbols = _listed(judge, item, wanted)
     facts = judge.world.amounts.levels(item.key, symbols) if symbols else ()
     case = Case.of(judge.world, sources=[item.key], more=facts)
     product = product_symbol(item.key)
@@ -84,7 +77,7 @@ def _capital(text: str) -> str:
     return f"{text[:1].upper()}{text[1:]}"
 
 
-def _none(judge: Judge, query: q.Amount, items: Sequence[Item]) -> str:
+def none_listed(judge: Judge, query: q.Amount | q.Task, items: Sequence[Item]) -> str:
     """That labels do not list it, and how many of their names were not read."""
     from abluent.grammar.query.printer import print_term  # noqa: PLC0415
 

@@ -15,6 +15,9 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Noun, Nouns, UnknownName
 from abluent.grammar.query import tree as q
 
+_SALT_OF = "saltOf"
+"""The property that ties a salt to what it is called by."""
+
 
 class Terms:
     """The terms of one question.
@@ -104,6 +107,21 @@ class Terms:
         if isinstance(term, q.Thing):
             return None
         return {item.key for item in self.items(term, INGREDIENT)}
+
+    def listed(self, item: Item, term: q.Term) -> list[str]:
+        """What an object means that stands on the label of a product, by symbol.
+
+        A salt is meant by the name of what it is a salt of.
+        """
+        wanted, there = self.wanted(term), self.nouns.on_label(item)
+        if wanted is None:
+            return sorted(there)
+        record = self.world.base.record
+        return sorted(
+            each
+            for each in there
+            if each in wanted or not wanted.isdisjoint(record(each).links(_SALT_OF))
+        )
 
     def alike(self, items: Iterable[Item]) -> list[Item]:
         """One ingredient for all described alike; products as they are."""

@@ -14,13 +14,15 @@ from abluent.engine.questions.world.world import World
 from abluent.grammar.query.parse import parse_query
 
 _LABEL = "Aqua, Cetearyl Alcohol, Dimethicone, Amodimethicone (0.3%), Zzyzx"
+_WASH = "Aqua, Sodium Laureth Sulfate, Acrylates Copolymer, Parfum, Disodium EDTA"
 
 
 @cache
 def world() -> World:
     shelf = Product("Reed Cream", "conditioner", "EU", _LABEL)
     bare = Product("Moor Cream", "conditioner", "EU", "Aqua, Glycerin")
-    return World(Base.load(), load_rulebook(), [shelf, bare])
+    wash = Product("Fen Wash", "wash", "EU", _WASH)
+    return World(Base.load(), load_rulebook(), [shelf, bare, wash])
 
 
 def answer(text: str) -> Answer:
@@ -50,6 +52,33 @@ def test_what_is_not_listed_is_none_but_for_what_was_not_read() -> None:
     assert bare.sentence == "None: the label of Moor Cream lists no Dimethicone."
     unread = answer('how much beeswax does "Reed Cream" contain')
     assert unread.sentence.endswith("1 name on it was not understood.")
+
+
+def test_what_a_line_does_is_told_by_class_place_and_work() -> None:
+    """A chelant among the traces guards the product; EDTA means its salts too."""
+    told = answer('what does EDTA do in "Fen Wash"')
+    assert told.sentence.startswith("Disodium EDTA, number 5 of Fen Wash, is a chelant")
+    assert "stands among the traces of Fen Wash" in told.sentence
+    cleans = answer('what does "Sodium Laureth Sulfate" do in "Fen Wash"')
+    assert "It is one of what cleans there." in cleans.sentence
+    left = answer('what does "Dimethicone" do in "Reed Cream"')
+    assert "Reed Cream leaves Dimethicone" in left.sentence
+    assert answer('does "Fen Wash" contain EDTA').truth == "yes"
+
+
+def test_what_is_not_listed_does_nothing_there() -> None:
+    told = answer('what does EDTA do in "Moor Cream"')
+    assert told.sentence == "None: the label of Moor Cream lists no EDTA."
+    with pytest.raises(Unanswerable):
+        answer("what does EDTA do in water")
+
+
+def test_films_are_put_in_order_by_the_washes_that_are_named() -> None:
+    pair = 'which of "Amodimethicone" and "Dimethicone" hardest first'
+    told = answer(f'{pair} under "Fen Wash"')
+    assert {row.wash for row in told.rows} == {"Fen Wash"}  # type: ignore[union-attr]
+    none = answer(f'{pair} under "Moor Cream"')
+    assert "Fen Wash" not in none.sentence
 
 
 def test_the_last_place_is_that_of_the_label() -> None:
