@@ -8,6 +8,7 @@ from abluent.grammar.common.record import replace
 from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.lacking import bans, without
 from abluent.grammar.frames.statement import stated
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.query import tree as q
 
@@ -34,6 +35,9 @@ def advising(clause: Clause) -> Iterator[Said]:
     yield Said(asked=q.Which(subject, acts), used=used, slot="subject", doubt=0.3)
 
 
+_COUNTED = words_in("so many")
+
+
 def how_often(clause: Clause) -> Iterator[Said]:
     """How many washes it takes is not counted; whether one does can be asked."""
     if not clause.asks("how_often"):
@@ -54,6 +58,13 @@ def how_often(clause: Clause) -> Iterator[Said]:
         acts = q.Clears(object_, sources[0].term)
     else:
         acts = q.Clears(films[0].term)
+    if any({*piece.words} & _COUNTED for piece in clause.pieces):
+        # `how many washes does it take`
+        used |= clause.used(verbs=clause.where("ask:how_often"))
+        made = replace(acts, circumstances=clause.circumstances())
+        rounds = q.Rounds(washes[0].term, made)
+        yield Said(asked=rounds, used=used, slot="object", doubt=-0.9)
+        return
     single = not washes[0].general
     yield Said(washes[0].term, acts, single=single, used=used, doubt=-0.5)
 

@@ -117,6 +117,13 @@ def _are_in(clause: Clause) -> Iterator[Said]:
         acts = q.Contains(none[0].whole)
         used = clause.used(none[0], inside[0], verbs=clause.verbs("be"))
         yield stated(clause, replace(inside[0], quantity=None), acts, used)
+    some = [n for n in clause.nouns if n.any and n.has("class", "ingredient")]
+    if some and inside and not clause.is_busy() and len(clause.nouns) == 2:
+        # `any silicones in P`
+        held = q.Contains(some[0].single_term or some[0].term)
+        used = clause.used(some[0], inside[0], verbs=clause.verbs("be"))
+        whole = replace(inside[0], quantity=None)
+        yield replace(stated(clause, whole, held, used), doubt=-0.3)
     for at in clause.verbs("contain"):
         part = clause.parts[at]
         if not isinstance(part, Piece) or part.words[-1] not in words_in("inside"):

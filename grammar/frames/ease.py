@@ -117,6 +117,11 @@ def _listed(clause: Clause, at: int, order: q.Order) -> Iterator[Said]:
     for noun in lists[:1]:
         assert isinstance(noun.term, q.And | q.Or)
         used = clause.used(noun, verbs=_verbs(clause, at))
+        if noun.has("wash"):
+            # `which wash is worse`: harsher.
+            ranked_by = q.Rank(q.And(noun.term.terms))
+            yield Said(asked=ranked_by, used=used, slot="subject")
+            continue
         ranked = q.Which(q.And(noun.term.terms), None, order)
         yield Said(asked=ranked, used=used, slot="subject")
 

@@ -46,7 +46,7 @@ def serving(clause: Clause) -> Iterator[Said]:
         return
     used = clause.used(things[0], holders[0], verbs=verbs)
     asked = q.Task(things[0].term, holders[0].term)
-    yield Said(asked=asked, used=used, slot="object", doubt=-0.9)
+    yield Said(asked=asked, used=used, slot="object", doubt=-2.0 if places else -0.9)
 
 
 def _held(clause: Clause) -> list[Noun]:

@@ -37,6 +37,12 @@ def leaving(clause: Clause) -> Iterator[Said]:
             continue
         if subject.has("film") and not subject.has("product", "kind"):
             yield from _held(clause, subject, at)
+            inside = [n for n in clause.led_by("in") if n.has("product")]
+            if inside and subject.has("ingredient"):
+                # `F in P coats my hair`: P leaves it.
+                left = q.Leaves(subject.whole, circumstances)
+                used |= clause.used(inside[0], object_)
+                yield replace(stated(clause, inside[0], left, used), doubt=-0.1)
             yield from _left(clause, subject, object_, used)
             continue
         if clause.asks("which") and asked_noun(clause) is subject:

@@ -403,6 +403,9 @@ def _named(  # noqa: PLR0913, PLR0917 - the parts of one noun phrase
     after = pieces[last + 1] if last + 1 < len(pieces) else None
     if after is not None and after.words[0] in _OF_IT and after.sense is None:
         last += 1
+    elif after is not None and "product" in sense.kinds and after.words == ("one",):
+        # `the plum one`
+        last += 1
     elif after is not None and "product" in sense.kinds and _is_kind(after):
         # `Plover shampoo`: the product, and what sort of product it is.
         last += 1

@@ -110,6 +110,7 @@ def _eased(clause: Clause, offer: Offer) -> Offer | None:
     core = _Core(_THING, None, offer.used)
     washes = [n for n in _free(clause, core, "wash") if not n.has("film")]
     washes = [n for n in washes if n.term != WASHES and n.quantity is not _NO]
+    washes = [n for n in washes if n.before not in ("in", "from", "than")]
     if not washes:
         return None
     query = _under_washes(offer.query, washes[0].term)

@@ -14,7 +14,9 @@ from abluent.grammar.frames.clause import WASHES, Clause, Said
 from abluent.grammar.frames.contrasts import rivals
 from abluent.grammar.frames.ease import elsewhere, levelled
 from abluent.grammar.frames.gathered import gathered
+from abluent.grammar.frames.inside import serving
 from abluent.grammar.frames.promises import free_of, holding, mislabelled
+from abluent.grammar.frames.residue import anything
 from abluent.grammar.frames.statement import denying
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
@@ -53,7 +55,9 @@ def offers(pieces: Sequence[Piece]) -> Iterator[Offer]:
             used = same.used | frozenset(places)
             read = [replace(same, used=used), *read]
         read = read or said(own, places)
-        read = [_of_the_film(_held(each, last), last) for each in read]
+        read = [
+            _of_the_film(_held(_of_what_is_in(each, last), last), last) for each in read
+        ]
         own_asks = _asking([pieces[at] for at in clause.places])
         read = [_of_the_list(each, found) for each in read]
         if "which" in asked_before and places != clause.places:
@@ -168,6 +172,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
 
 def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
+    yield from serving(clause)
     yield from elsewhere(clause)
     yield from choosing(clause)
     yield from rivals(clause)
@@ -229,6 +234,18 @@ def _held(each: Said, last: Said | None) -> Said:
     if isinstance(each.subject, q.Quantified):
         subject = replace(each.subject, term=narrow)
     return replace(each, subject=subject, used=each.used | last.used, folded=True)
+
+
+def _of_what_is_in(each: Said, last: Said | None) -> Said:
+    """`P has F in it, so it coats my hair`: that P leaves F."""
+    if last is None or each.subject is None or each.subject != last.subject:
+        return each
+    held, said_ = last.predicate, each.predicate
+    bare_ = isinstance(held, q.Contains) and isinstance(held.object, q.Name)
+    if not bare_ or not isinstance(said_, q.Leaves) or said_.object != anything():
+        return each
+    assert isinstance(held, q.Contains)
+    return replace(each, predicate=replace(said_, object=held.object))
 
 
 def _held_in(said_: q.Predicate) -> tuple[q.Term, ...]:

@@ -39,7 +39,7 @@ def oddness(query: q.Query, kinds: Kinds) -> float:
         case q.Which(subject=q.Name(text=text)) if "product" in _get(kinds, text):
             return 2 * _ODD
         case q.Compare(things=q.And(terms=terms)):
-            return 2 * _ODD * _unlike(terms, kinds)
+            return 2 * _ODD * (_unlike(terms, kinds) or _one_in_other(terms, kinds))
     if isinstance(query, q.Argue) and (_uneven(query) or _loose(query)):
         return _ODD / 4
     said = (_of_statement(*each, kinds) for each in _statements(query))
@@ -145,6 +145,13 @@ def _oddly(subject: q.Term, said: Any, kinds: Kinds) -> Iterator[bool]:
             yield any("water" in each for each in bare)
         case q.Says():
             yield any(each and "product" not in each for each in bare)
+        case q.Stays():
+            # What is asked of a wash is rather what it takes off.
+            others = any("product" in e and "wash" not in e for e in kinds.values())
+            yield others and any(each >= {"product", "wash"} for each in bare)
+        case q.Outdoes(than=than):
+            films = [_get(kinds, each) for each in _names(than)]
+            yield any("film" in e and not e & {"agent", *_CLEANSING} for e in films)
         case q.Needs(object=q.Name(text="washes")):
             # All that has to be washed off does.
             yield True
@@ -201,6 +208,14 @@ def _unlike(terms: Sequence[q.Term], kinds: Kinds) -> bool:
         if (kind := _get(kinds, name)) and "product" not in kind
     }
     return len(stays) > 1
+
+
+def _one_in_other(terms: Sequence[q.Term], kinds: Kinds) -> bool:
+    """Whether what stands on labels is set beside what has one."""
+    found = [_get(kinds, name) for each in terms for name in _names(each)]
+    products = ["product" in each for each in found if each]
+    listed = any("ingredient" in e and "product" not in e for e in found)
+    return any(products) and listed and not any("cleanser" in e for e in found)
 
 
 _TELLING = (

@@ -210,7 +210,7 @@ def _said_by(node: Record) -> Iterator[str]:
             yield "stays"
         case q.Resists():
             yield "ease"
-        case q.HowMany():
+        case q.HowMany() | q.Rounds():
             yield from ("count", "counted", "which")
         case q.Which(order=order) | q.What(order=order):
             # What makes one film go less than another is told with it.

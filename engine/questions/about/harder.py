@@ -7,25 +7,23 @@ washes at hand take.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import film_step
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict, films_left
+from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.engine.questions.sides.better import reach
 from abluent.engine.questions.sides.contrasted import films_apart, on_wash_day, sure_of
+from abluent.engine.questions.sides.side_by_side import films_of, hardest_of
 from abluent.engine.questions.verbs.contrasts import less_known
 from abluent.engine.questions.verbs.judge import Judge
-from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 _NAMED = 4
 """So many washes are named of which the same is so."""
-_Found = Mapping[str, Mapping[str, Verdict]]
 
 
 def why_harder(judge: Judge, said: q.Statement, inner: Answer) -> Answer:
@@ -46,12 +44,12 @@ def why_harder(judge: Judge, said: q.Statement, inner: Answer) -> Answer:
     (one,), (other,) = sides
     if said.predicate.way is not q.Ease.HARDER:
         one, other = other, one
-    mine = {item: _films(judge, item) for item in (one, other)}
+    mine = {item: films_of(judge, item) for item in (one, other)}
     films = [film for some in mine.values() for film in some]
     found = judge.contrasts.under_washes(films, under=said.predicate.under)
     if not all(any(found.get(film) for film in some) for some in mine.values()):
         return inner
-    hard, easy = (_hardest(mine[item], found) for item in (one, other))
+    hard, easy = (hardest_of(mine[item], found) for item in (one, other))
     if hard == easy:
         return inner
     pairs = [
@@ -60,24 +58,6 @@ def why_harder(judge: Judge, said: q.Statement, inner: Answer) -> Answer:
         if wash in found[easy]
     ]
     return _told(judge, inner, (one, other), pairs)
-
-
-def _films(judge: Judge, item: Item) -> list[str]:
-    """The films that are meant by a thing: what a product leaves, or itself."""
-    if item.kind != PRODUCT:
-        return [item.key]
-    case = Case.of(judge.world, sources=[item.key])
-    return [left.film for left in films_left(case, item.key)]
-
-
-def _hardest(films: Sequence[str], found: _Found) -> str:
-    """The film that the fewest washes take some of; of a tie the first."""
-    judged = [film for film in films if found.get(film)]
-    return min(judged, key=lambda film: sum(map(_takes, found[film].values())))
-
-
-def _takes(row: Verdict) -> bool:
-    return ENDS[row.role][0] is not Role.NONE_OF_IT
 
 
 def _told(

@@ -34,7 +34,7 @@ from abluent.engine.questions.forms.which_words import (
     nearest_sentence,
     taken_sentence,
 )
-from abluent.engine.questions.sides.side_by_side import compare_films
+from abluent.engine.questions.sides.side_by_side import compare_films, compare_hardest
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.verbs.mildness import milder_than, not_compared
@@ -77,6 +77,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         films = [item for item in items if judge.removal.is_film(item)]
         if (not first or apart) and 1 < len(films) == len(items) <= _SIDE_BY_SIDE:
             return compare_films(judge, items, text, query.under)
+        if ease is not None and _are_labels(judge, items):
+            return compare_hardest(judge, items, text, query.under)
         if items and (not first or apart):
             told = "Cannot tell: nothing here compares these by how they come off."
             answer = replace(answer, sentence=told)
@@ -89,6 +91,13 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         if not any(judged[item].rows for item in items):
             return nothing_left(judge, act, text)
     return _Which(judge, query, said, items, judged).answer(text)
+
+
+def _are_labels(judge: Judge, items: Sequence[Item]) -> bool:
+    """Whether some things are a few products with a label."""
+    products = judge.world.products
+    labels = [i for i in items if i.kind == PRODUCT and i.key in products]
+    return 1 < len(labels) == len(items) <= _SIDE_BY_SIDE
 
 
 class _Which:

@@ -14,11 +14,18 @@ from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.nearest_advice import WASH_DAY, advice_on
 from abluent.engine.questions.answers.rows import how_sure
-from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    TAKES,
+    Left,
+    Verdict,
+    films_left,
+)
 from abluent.engine.questions.verbs.contrasts import ends
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.staying import at_hand
-from abluent.engine.questions.world.items import Item
+from abluent.engine.questions.world.case import Case
+from abluent.engine.questions.world.items import PRODUCT, Item
 from abluent.grammar.common.record import replace
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.query import tree as q
@@ -50,6 +57,52 @@ def compare_films(
         members=items,
         findings=[*_by_wash(judge, found, films)],
     )
+
+
+def compare_hardest(
+    judge: Judge, items: Sequence[Item], text: str, under: q.Term | None = None
+) -> Answer:
+    """Some products by the film of each that the fewest washes take."""
+    own = {item: films_of(judge, item) for item in items}
+    every = list(dict.fromkeys(film for some in own.values() for film in some))
+    found = judge.contrasts.under_washes(every, under=under)
+    left = [item for item in items if any(found.get(film) for film in own[item])]
+    if not left:
+        none = "None of these is known to leave a film that a wash here is judged on."
+        return Answer(text, none, members=items)
+    label = judge.world.base.label
+    first = {item: hardest_of(own[item], found) for item in left}
+    told = [
+        f"Of what {item.key} leaves, {label(film)} is the hardest to clear."
+        for item, film in first.items()
+    ]
+    told += [
+        f"{item.key} is not known to leave any." for item in items if item not in left
+    ]
+    films = list(dict.fromkeys(first.values()))
+    rows = [row for film in films for row in found[film].values()]
+    findings = [*_by_wash(judge, found, films)]
+    if len(films) > 1:
+        told.insert(0, _harder(judge, found, films))
+    return Answer(text, " ".join(told), rows, members=items, findings=findings)
+
+
+def films_of(judge: Judge, item: Item) -> list[str]:
+    """The films that are meant by a thing: what a product leaves, or itself."""
+    if item.kind != PRODUCT:
+        return [item.key]
+    case = Case.of(judge.world, sources=[item.key])
+    return [left.film for left in films_left(case, item.key)]
+
+
+def hardest_of(films: Sequence[str], found: Found) -> str:
+    """The film that the fewest washes take some of; of a tie the first."""
+    judged = [film for film in films if found.get(film)]
+    return min(judged, key=lambda film: sum(map(_takes, found[film].values())))
+
+
+def _takes(row: Verdict) -> bool:
+    return ENDS[row.role][0] is not Role.NONE_OF_IT
 
 
 def _harder(judge: Judge, found: Found, films: Sequence[str]) -> str:
