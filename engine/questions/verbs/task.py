@@ -29,6 +29,7 @@ from abluent.engine.questions.answers.rows import how_sure
 from abluent.engine.questions.answers.verdicts import Left, films_left, not_left
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.contents import width
+from abluent.engine.questions.verbs.doing import what_it_does
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.levels import none_listed
@@ -113,6 +114,7 @@ class _Label:
         what += f", {plain}" if plain and plain not in what else ""
         where = f"number {self._printed(symbol, place)} of {self.item.key}"
         words = [f"{self.base.label(symbol)}, {where}, is {what}."]
+        words += filter(None, [what_it_does(self.judge.world, symbol)])
         rows: list[Row] = [*self._levels(symbol, place)]
         words += [self._much(row) for row in rows]
         for goal in self._does(symbol):
