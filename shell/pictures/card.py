@@ -364,8 +364,6 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     """The texts at the foot, each with the most lines it may take; 0 for all."""
     marks = [*(g.mark for g in told.groups if g.mark)]
     marks += [told.mark] if told.word and told.mark else []
-    if told.table and told.bare:
-        marks += [c.mark for _, cells in told.table.rows for c in cells if c]
     alone = told.mark is not None and not told.word
     if (
         told.groups
@@ -377,7 +375,8 @@ def _foot_texts(told: Told, wish: Wish) -> list[tuple[str, int]]:
     key = key_of(marks) if marks and not alone else []
     sure = f"How sure: {told.sure}" if told.sure else ""
     by = " · ".join(filter(None, [wish.look.handle, told.cited, f"Abluent {wish.day}"]))
-    said = [text for text in (*key, told.note, sure, told.caution) if text]
+    of_table = told.table.key if told.table else ""
+    said = [text for text in (of_table, *key, told.note, sure, told.caution) if text]
     found = [(" ".join(said), 0)] if said else []
     found += [(f"In full: {name}", _FULL_NAME) for name in told.names]
     return [*found, (by, 0)]

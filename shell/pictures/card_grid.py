@@ -44,7 +44,7 @@ def draw_grid(frame: Frame, table: Table, top: float, foot: float) -> tuple[floa
             at = y + below + size * 0.34
             frame.sheet.text(frame.left, at, line, frame.style(size))
         for n, cell in enumerate(cells):
-            if cell is not None:
+            if cell is not None and cell.mark is not None:
                 place = (starts[n], y - mark * HIGH / WIDE / 2)
                 frame.sheet.strand(place, mark, cell.mark, frame.look)
         top += step

@@ -262,8 +262,7 @@ def draw_table(
     named = small
     words = [word for film, _ in table.rows for word in film.split()]
     longest = max(width(word, named, bold=True) for word in words) + size * 0.5
-    share = 0.36 if len(table.columns) < 3 else 0.3
-    names = max(frame.room * share, min(longest, frame.room * 0.4))
+    names = max(frame.room * 0.3, min(longest, frame.room * 0.4))
     wide = (frame.room - names) / len(table.columns)
     apart = size * 0.6
     heads = [lines_of(t, wide - apart, named, bold=True) for t in table.columns]
@@ -277,7 +276,8 @@ def draw_table(
         name = lines_of(film, names - size * 0.4, named, bold=True)
         told = [_cell_lines(cell, wide - apart, small) for cell in cells]
         mark = min(wide - apart, size * 2.2)
-        tall = mark * HIGH / WIDE
+        marked = any(cell and cell.mark for cell in cells)
+        tall = mark * HIGH / WIDE * marked
         high = max(
             len(name) * named * LEADING,
             tall + max(map(len, told)) * small * LEADING,
@@ -296,7 +296,8 @@ def draw_table(
         for x, cell, lines in zip(starts, cells, told, strict=True):
             if cell is None:
                 continue
-            frame.sheet.strand((x, top), mark, cell.mark, frame.look)
+            if cell.mark is not None:
+                frame.sheet.strand((x, top), mark, cell.mark, frame.look)
             for n, line in enumerate(lines):
                 y = top + tall + n * small * LEADING + small
                 frame.sheet.text(x, y, line, frame.style(small))

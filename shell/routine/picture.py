@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.amounts import by_day
@@ -23,6 +23,8 @@ from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
 from abluent.shell.pictures.text import LEADING, even_lines
+from abluent.shell.routine import week_days
+from abluent.shell.routine.film_strand import draw_film
 from abluent.shell.routine.week_words import Fate, WeekWords
 
 MOST_DAYS = 28
@@ -31,7 +33,7 @@ _SHAPE = SHAPES["9:16"]
 WIDE = float(_SHAPE.wide)
 _TEXT, _HEAD = 37.0, 41.0
 _LEAST_STRIP, _MOST_STRIP = 44.0, 190.0
-_APART, _BELOW, _SHAFT, _STEP = 36.0, 26.0, 0.24, 13.0
+_APART, _BELOW, _BETWEEN = 36.0, 26.0, 14.0
 _ADVICE = 40.0
 _STRIPS = 2
 """So many strips are drawn; of the rest it is told what becomes of them."""
@@ -40,13 +42,6 @@ _TRIED = [(size, less) for less in range(4) for size in (64.0, 56.0, 48.0)]
 tried: first why of all but the worst, then the advice, and what is used when."""
 _MOST_AIR = 70.0
 _WEEK = 7
-_THIN = 5.0
-"""How thick the least film is drawn, so that it is seen."""
-_DOTS: dict[str, Any] = {
-    "stroke_width": 7,
-    "stroke_linecap": "round",
-    "stroke_dasharray": "0.1 15",
-}
 _Columns = tuple[tuple[Fraction, Fraction], ...]
 
 
@@ -65,6 +60,38 @@ class _Shown(NamedTuple):
     most: tuple[Fraction, Fraction]
 
 
+class _ByDay(NamedTuple):
+    """The strand of one week, and how much film it has on each day."""
+
+    said: str
+    days: _Columns
+
+
+class _Drawn(NamedTuple):
+    """What is drawn of some films: strands side by side, or day by day."""
+
+    shown: Sequence[_Shown]
+    weeks: Sequence[_ByDay] = ()
+
+    @property
+    def rows(self) -> int:
+        """How many strands stand below each other."""
+        return len(self.weeks) or 1
+
+    @property
+    def beside(self) -> float:
+        """How high what stands with the strands is."""
+        if self.weeks:
+            return len(self.weeks) * _BETWEEN + _BELOW
+        return _TEXT * LEADING + _BELOW
+
+    @property
+    def most(self) -> Fraction:
+        """The most film that is drawn."""
+        days = [day for week in self.weeks for day in week.days]
+        return max((high for _, high in days or [x.most for x in self.shown]))
+
+
 class _Texts(NamedTuple):
     """The lines of a picture, cut to its width.
 
@@ -79,14 +106,17 @@ class _Texts(NamedTuple):
     rest: Sequence[str]
     advice: str
     foot: Sequence[str]
+    week: week_days.Week | None = None
 
-    def high(self, frame: Frame, numbered: int) -> float:
+    def high(self, frame: Frame) -> float:
         """How high all is but the strips."""
         step = _TEXT * LEADING
         total = len(self.claim) * self.size * LEADING + len(self.routine) * step + _TEXT
+        if self.week is not None:
+            total += week_days.week_high(frame, self.week, _TEXT)
         for bold, plain in self.strips:
-            total += len(bold) * _HEAD * LEADING + len(plain) * step + _BELOW + 8
-        total += numbered * step + len(self.foot) * step + _TEXT
+            total += len(bold) * _HEAD * LEADING + len(plain) * step + 8
+        total += len(self.foot) * step + _TEXT
         total += len(self.rest) * step + _TEXT * 0.5 * bool(self.rest)
         return total + advice_high(frame, self.advice, _ADVICE)
 
@@ -118,24 +148,49 @@ def films_over_days(  # noqa: PLR0913 - what is drawn, and how
     columns = [_together(fate, overview, shown) for fate in fates]
     ends = map(_end, fates)
     strands = [_strands(*each, spans) for each in zip(columns, ends, strict=True)]
-    rises = any(some[-1].most[1] > some[0].most[1] for some in strands)
+    drawn = [_Drawn(some) for some in strands]
+    if week_days.week_of(days) is not None:
+        drawn = [_day_by_day(each, n == 0) for n, each in enumerate(columns)]
+    rises = any(_rises(each) for each in drawn)
     claim = claim or words.heading(rises=rises)
     lines = [f"{words.line(fate)}. {words.why(fate)}" for fate in words.fates]
     told = " ".join([claim, words.routine(), *lines, words.advice()])
     frame = framed(_SHAPE, look, name or "What builds up", told)
     foot = _foot(frame, name, overview, day)
-    numbered = len(columns)
     room = frame.shape.high - frame.shape.margins[0] - frame.shape.margins[2]
+    room -= sum(each.beside for each in drawn)
+    rows = sum(each.rows for each in drawn)
     for size, less in _TRIED:
         texts = _texts(frame, words, claim, foot, (size, less))
-        free = room - texts.high(frame, numbered)
-        tall = min(_MOST_STRIP, free / max(1, len(columns)))
+        free = room - texts.high(frame)
+        tall = min(_MOST_STRIP, free / max(1, rows))
         if tall >= _LEAST_STRIP:
             break
     tall = max(tall, _LEAST_STRIP / 2)
-    air = max(0.0, free - tall * len(columns)) / (len(columns) + 2)
-    _draw(frame, texts, strands, (tall, numbered, min(air, _MOST_AIR)))
+    air = max(0.0, free - tall * rows) / (len(drawn) + 2)
+    _draw(frame, texts, drawn, (tall, min(air, _MOST_AIR)))
     return frame.sheet
+
+
+def _rises(drawn: _Drawn) -> bool:
+    """Whether there is more of a film later than at first."""
+    if not drawn.weeks:
+        return drawn.shown[-1].most[1] > drawn.shown[0].most[1]
+    highs = [max(high for _, high in week.days) for week in drawn.weeks]
+    return highs[-1] > highs[0]
+
+
+def _day_by_day(columns: _Columns, first: bool) -> _Drawn:
+    """The days of the last week that is shown; of the first films, of week 1 too."""
+    last = len(columns) // _WEEK
+    weeks = (1, last) if first and last > 1 else (last,)
+    return _Drawn(
+        (),
+        [
+            _ByDay(f"Film, week {n}", columns[(n - 1) * _WEEK : n * _WEEK])
+            for n in weeks
+        ],
+    )
 
 
 def _texts(
@@ -147,6 +202,7 @@ def _texts(
 ) -> _Texts:
     """The lines of a picture, in a size of its claim; the more `less`, the fewer."""
     size, less = how
+    week = week_days.week_of(words.schedule)
 
     def plain(text: str) -> Sequence[str]:
         return even_lines(text, frame.room, _TEXT) if text else []
@@ -159,44 +215,63 @@ def _texts(
     return _Texts(
         even_lines(as_sentence(claim), frame.room, size, bold=True),
         size,
-        plain(words.routine()) if less < 3 else [],
+        plain(words.routine()) if less < 3 and week is None else [],
         strips,
         [x for f in words.fates[_STRIPS:] for x in plain(as_sentence(words.line(f)))],
         words.advice() if less < 2 else "",
         foot,
+        week,
     )
 
 
 def _draw(
-    frame: Frame,
-    texts: _Texts,
-    strips: Sequence[Sequence[_Shown]],
-    how: tuple[float, int, float],
+    frame: Frame, texts: _Texts, strips: Sequence[_Drawn], how: tuple[float, float]
 ) -> None:
     """Set all of it from the top down."""
-    tall, numbered, air = how
-    top = max((each.most[1] for some in strips for each in some), default=Fraction(1))
+    tall, air = how
+    top = max((each.most for each in strips), default=Fraction(1)) or Fraction(1)
     y = _lines(frame, texts.claim, frame.shape.margins[0], texts.size, bold=True) + 6
+    if texts.week is not None:
+        y = week_days.draw_week(frame, texts.week, y, _TEXT)
     y = _lines(frame, texts.routine, y, _TEXT) + _TEXT * 0.7 + air
-    for left, ((bold, plain), shown) in enumerate(
-        zip(texts.strips, strips, strict=True)
-    ):
+    for (bold, plain), drawn in zip(texts.strips, strips, strict=True):
         y = _lines(frame, bold, y, _HEAD, bold=True)
         y = _lines(frame, plain, y, _TEXT) + 8
-        wide = (frame.room + _APART) / len(shown) - _APART
-        for n, each in enumerate(shown):
-            place = (frame.left + n * (wide + _APART), y)
-            _strand(frame, each.most, top or Fraction(1), place, (wide, tall))
-            if len(strips) - left <= numbered:
-                at = y + tall + _TEXT
-                frame.sheet.text(place[0], at, each.said, frame.style(_TEXT))
-        y += tall + _BELOW + _TEXT * LEADING * (len(strips) - left <= numbered) + air
+        for n, week in enumerate(drawn.weeks):
+            at = y + n * (tall + _BETWEEN)
+            _week_of_film(frame, week, top, at, tall)
+        _side_by_side(frame, drawn.shown, top, (y, tall))
+        y += drawn.rows * tall + drawn.beside + air
     y = _lines(frame, texts.rest, y, _TEXT) + _TEXT * 0.5 * bool(texts.rest)
     if texts.advice:
         draw_advice(frame, texts.advice, y + _ADVICE * 0.2, _ADVICE)
     foot = frame.shape.high - frame.shape.margins[2] - len(texts.foot) * _TEXT * LEADING
     frame.rule(foot - _TEXT * 0.35)
     _lines(frame, texts.foot, foot, _TEXT)
+
+
+def _side_by_side(
+    frame: Frame, shown: Sequence[_Shown], top: Fraction, place: tuple[float, float]
+) -> None:
+    """Set strands beside each other, each with what it is of."""
+    y, tall = place
+    wide = (frame.room + _APART) / max(1, len(shown)) - _APART
+    for n, each in enumerate(shown):
+        x = frame.left + n * (wide + _APART)
+        draw_film(frame, each.most, top, (x, y), (wide, tall))
+        frame.sheet.text(x, y + tall + _TEXT, each.said, frame.style(_TEXT))
+
+
+def _week_of_film(
+    frame: Frame, week: _ByDay, top: Fraction, y: float, tall: float
+) -> None:
+    """Set a strand that runs through the days, as thick as there is film on each."""
+    left, wide = week_days.columns_of(frame)
+    frame.sheet.text(
+        frame.left, y + tall / 2 + _TEXT * 0.34, week.said, frame.style(_TEXT)
+    )
+    for n, amount in enumerate(week.days):
+        draw_film(frame, amount, top, (left + n * wide, y), (wide, tall))
 
 
 def _lines(
@@ -270,37 +345,6 @@ def _most(columns: _Columns, span: _Span) -> tuple[Fraction, Fraction]:
     return max(low for low, _ in found), max(high for _, high in found)
 
 
-def _strand(
-    frame: Frame,
-    amount: tuple[Fraction, Fraction],
-    top: Fraction,
-    place: tuple[float, float],
-    size: tuple[float, float],
-) -> None:
-    """Draw a strand with its film on both sides, as thick as there is of it."""
-    (x, y), (wide, tall) = place, size
-    shaft, middle = tall * _SHAFT, y + tall / 2
-    most = (tall - shaft) / 2
-    sure, may = (max(_THIN, float(a / top) * most) if a else 0.0 for a in amount)
-    look = frame.look
-    frame.sheet.box(x, middle - shaft / 2, wide, shaft, fill=look.ink)
-    for side in (-1, 1):
-        edge = middle + side * shaft / 2
-        if sure:
-            begin = min(edge, edge + side * sure)
-            how: dict[str, Any] = {"stroke": look.ink, "stroke_width": 1.5}
-            frame.sheet.box(x, begin, wide, sure, fill=look.film, **how)
-        for at in _dotted(sure, may):
-            ends = [(x + 5, edge + side * at), (x + wide - 5, edge + side * at)]
-            frame.sheet.line(ends, stroke=look.film, **_DOTS)
-
-
-def _dotted(sure: float, may: float) -> list[float]:
-    """How far from the shaft lines of dots stand between two thicknesses."""
-    lines = round((may - sure) / _STEP) or int(may > sure)
-    return [sure + (may - sure) * (n + 0.5) / lines for n in range(lines)]
-
-
 def _counts_parts(overview: Overview) -> bool:
     """Whether what a wash takes in part is counted as taken."""
     return overview.built.effects.counting.partly == CLEARING
@@ -308,6 +352,8 @@ def _counts_parts(overview: Overview) -> bool:
 
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
     key = "Solid: film. Dotted: there may be film. The thicker, the more."
+    if week_days.week_of(overview.built.schedule) is not None:
+        key = f"{week_days.KEY} {key}"
     sure = "How sure: from the labels, not measured."
     if _counts_parts(overview):
         sure += " What a wash takes in part is counted as taken whole."

@@ -28,7 +28,8 @@ from abluent.shell.told.spoken_names import aloud, few, spoken_alone
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _KINDS = 3
 """So many families are named; more are counted."""
-_KINDS_ALONE = 9
+_TO_WATCH = "toWatch"
+"""The property of a wash that says what to watch for."""
 _WASHES = 3
 _FATES = {
     State.GROWS: ("builds up", "build up"),
@@ -148,8 +149,7 @@ class WeekWords:
 
     def line(self, fate: Fate) -> str:
         """What becomes of what: what stands over a strip."""
-        alone = len(self.fates) == 1
-        names = self.names(fate, _KINDS_ALONE if alone else _KINDS)
+        names = self.names(fate, _KINDS)
         if fate.dark:
             return f"{names[:1].upper()}{names[1:]}: nobody knows"
         return f"{names[:1].upper()}{names[1:]} {self._fate(fate)}"
@@ -205,11 +205,13 @@ class WeekWords:
         return wash in takers(self.effects, [wash], fate.films)
 
     def advice(self) -> str:
-        """What to change, where something builds up or may."""
+        """What to change, where something builds up or may; else what to watch for."""
         trouble = [f for f in self.fates if f.state in {State.GROWS, State.MAY_GROW}]
         films = [film for fate in trouble[:1] for film in fate.films]
         if not films:
-            return ""
+            bounded = any(fate.state is State.BOUNDED for fate in self.fates)
+            wash = self.base.record(self.base.term(Role.WASH))
+            return (wash.text(_TO_WATCH) or "") if bounded else ""
         found = self._at_hand(films)
         if found:
             s = "s" * (len(found) == 1)

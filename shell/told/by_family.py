@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict
+from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.overview import called, family_among
-from abluent.shell.ground.strand import strand_of
+from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Half, Strand
 from abluent.shell.told.group import Cell, Table
+from abluent.shell.told.plain import in_a_word
 from abluent.shell.told.told import Told
 from abluent.shell.told.washes import BEST_FIRST, middling
 
@@ -20,6 +23,24 @@ _KINDS, _MOST = 3, 5
 _FILMS = 2
 """A kind of fewer films is left out of a grid."""
 _NAMED = 3
+_BY_KIND = "By kind, not amount."
+"""What a grid rests on: no label tells amounts."""
+_MARKS = {
+    Role.CLEARED: Strand(Half.GONE, Half.GONE),
+    Role.AT_LEAST_PARTLY: Strand(Half.GONE, Half.GONE),
+    Role.PARTLY_CLEARED: Strand(Half.GONE, Half.STAYS),
+    Role.AT_MOST_PARTLY: LEFT,
+    Role.NOT_CLEARED: LEFT,
+    Role.OPEN: MAY_BE_LEFT,
+}
+"""The mark of a verdict in a grid: as told in a word, well or hardly."""
+_CALLED = {
+    LEFT: "Coated",
+    MAY_BE_LEFT: "Dotted",
+    _MARKS[Role.PARTLY_CLEARED]: "Half",
+    _MARKS[Role.CLEARED]: "Bare",
+}
+_IN_A_COLUMN = "inAColumn"
 _Grades = Mapping[str, Mapping[str, Role]]
 
 
@@ -32,7 +53,7 @@ def by_family(told: Told, found: Sequence[Verdict]) -> Told | None:
     rows: dict[str, dict[str, list[Verdict]]] = {}
     for row in found:
         if row.role is not Role.NO_WASH_NEEDED:
-            kind = called(base, family_among(base, row.film))
+            kind = family_among(base, row.film)
             rows.setdefault(kind, {}).setdefault(row.wash, []).append(row)
     grades = {
         kind: {wash: middling(mine) for wash, mine in each.items()}
@@ -42,23 +63,35 @@ def by_family(told: Told, found: Sequence[Verdict]) -> Told | None:
     apart = {k: g for k, g in grades.items() if len({*g.values()}) > 1}
     if len(apart) < _KINDS:
         return None
-    most = sorted(apart, key=lambda k: -max(map(len, rows[k].values())))[:_MOST]
-    shown = {kind: apart[kind] for kind in most}
+    # What nobody washes for comes last, then what there is least of.
+    much = {k: max(map(len, rows[k].values())) for k in apart}
+    most = sorted(apart, key=lambda k: (not washed_for(base, k), -much[k]))[:_MOST]
     best_first = sorted(washes, key=lambda wash: _weight(grades, wash), reverse=True)
-    heads = _heads(most)
     lines = [
         (
             wash,
             tuple(
-                Cell(strand_of(each[wash]), "") if wash in each else None
-                for each in shown.values()
+                Cell(_MARKS[apart[kind][wash]], "") if wash in apart[kind] else None
+                for kind in most
             ),
         )
         for wash in best_first
     ]
-    table = Table(tuple(heads.values()), tuple(lines))
-    claim = _claim(grades, best_first)
-    return told._replace(claim=claim, table=table, note=_note(heads))
+    heads = _heads(base, most)
+    shown = [role for kind in most for role in apart[kind].values()]
+    table = Table(tuple(heads), tuple(lines), _key(found, shown))
+    told = told._replace(claim=_claim(grades, best_first), table=table)
+    return told._replace(note=_BY_KIND, sure="", caution="")
+
+
+def _key(found: Sequence[Verdict], shown: Sequence[Role]) -> str:
+    """What the marks of a grid mean, those first that say that most comes off."""
+    base = found[0].case.world.base
+    value_of = {row.role: row.value for row in found}
+    words: dict[Strand, str] = {}
+    for role in sorted({*shown}, key=BEST_FIRST.index):
+        words.setdefault(_MARKS[role], in_a_word(base, value_of[role]))
+    return " ".join(f"{_CALLED[mark]}: {word}." for mark, word in words.items())
 
 
 def _weight(grades: _Grades, wash: str) -> tuple[int, int]:
@@ -81,15 +114,6 @@ def _claim(grades: _Grades, best_first: Sequence[str]) -> str:
     return f"{told}, {last[0]} least." if len(last) == 1 else f"{told}."
 
 
-def _heads(kinds: Sequence[str]) -> dict[str, str]:
-    """A word for each kind, by the kind."""
-    words = {kind: kind.split(" and ")[0].split()[-1] for kind in kinds}
-    alone = len({*words.values()}) == len(words)
-    return words if alone else {kind: kind for kind in kinds}
-
-
-def _note(heads: Mapping[str, str]) -> str:
-    """What a mark is of, and which heads were shortened to what."""
-    short = [kind for kind, word in heads.items() if kind.endswith(f" {word}")]
-    said = f" Here: {listed(short)}." if short else ""
-    return f"Each mark: most of its kind.{said}"
+def _heads(base: Base, kinds: Sequence[str]) -> list[str]:
+    """A word for each kind; its whole name where that has none."""
+    return [base.record(k).text(_IN_A_COLUMN) or called(base, k) for k in kinds]

@@ -7,14 +7,17 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.contract import LEAVES
 from abluent.engine.base.roles import Role
+from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.folding import film_key
 from abluent.engine.questions.answers.verdicts import ENDS, Left, Verdict
 from abluent.engine.questions.answers.wording import without_head
 from abluent.engine.questions.world.world import World
+from abluent.engine.routines.how_often import washed_for
+from abluent.engine.routines.overview import family_among
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
-from abluent.shell.told.group import Group, Ladder
+from abluent.shell.told.group import Cell, Group, Ladder, Table
 from abluent.shell.told.groups import groups_of, side_by_side
 from abluent.shell.told.headings import heading_of_table
 from abluent.shell.told.in_order import ladder_of
@@ -26,7 +29,7 @@ from abluent.shell.told.told import Told
 _CLAIM = "Claim"
 _Helps = tuple[str, int]
 """What helps against a film, and its place on a label."""
-_LEFT = 3
+_LEFT = 2
 """So many films are named that a wash leaves itself."""
 _DASHED = "Filled: what helps. In the dashed frame any order is allowed."
 _SIDES = 2
@@ -63,22 +66,92 @@ def _on_many_films(
     if claim.startswith(("Neither is", "None is")):
         # Where none is ahead everywhere, it is said where one is.
         claim = re.split(r"; |(?<=\.) ", answer.sentence)[0].rstrip(".") + "."
+        claim = _takes_more_off(found) or claim
+    table = side_by_side(found)
+    if table is None:
+        return told._replace(claim=claim, groups=tuple(groups_of(found, ())))
+    alike = [film for film, cells in table.rows if len({*cells}) < 2]
     told = told._replace(
         claim=claim,
-        table=side_by_side(found),
+        table=_with_what_is_in_it(table, found),
+        advice=_for_whom(found),
         else_groups=tuple(groups_of(found, ())),
     )
+    return told.with_reasons([f"No difference on {few(alike)}." if alike else ""])
+
+
+def _with_what_is_in_it(table: Table, found: Sequence[Verdict]) -> Table:
+    """What each wash cleans with and leaves, around the films on which they differ."""
     world = found[0].case.world
-    besides = []
-    for wash in dict.fromkeys(row.wash for row in found):
-        cleans = cleans_with(world, wash)
-        besides.append(cleans.replace("It", wash, 1))
-        films = [
-            spoken_alone(aloud(world.base, film)) for film in _left_by(found, wash)
-        ]
-        if films:
-            besides.append(f"{wash} leaves {few(films, _LEFT)} on hair itself.")
-    return told.with_reasons(sorted(besides, key=lambda text: " leaves " not in text))
+    cleans = tuple(Cell(None, _kind_of(world, wash)) for wash in table.columns)
+    leaves = tuple(Cell(None, _leaves(world, found, wash)) for wash in table.columns)
+    differ = [row for row in table.rows if len({*row[1]}) > 1]
+    kinds = [("cleans with", cleans)] if all(cell.word for cell in cleans) else []
+    rows = (*kinds, *(differ or table.rows), ("leaves itself", leaves))
+    return table._replace(rows=rows)
+
+
+def _kind_of(world: World, wash: str) -> str:
+    """What a wash cleans with first, by kind."""
+    _, _, kind = cleans_with(world, wash).rstrip(".").partition(", ")
+    return kind.removeprefix("a ").removeprefix("an ")
+
+
+def _leaves(world: World, found: Sequence[Verdict], wash: str) -> str:
+    """What a wash surely leaves itself."""
+    films = [spoken_alone(aloud(world.base, film)) for film in _left_by(found, wash)]
+    return few(films, _LEFT) if films else "nothing known"
+
+
+def _ahead_on_most(found: Sequence[Verdict]) -> tuple[str, list[str]]:
+    """The one of two washes that takes more films, with these; empty if neither."""
+    washes = list(dict.fromkeys(row.wash for row in found))
+    one, *rest = sorted(washes, key=lambda w: len(_takes_more(found, w)), reverse=True)
+    mine = _takes_more(found, one)
+    if len(rest) != 1 or len(mine) <= len(_takes_more(found, rest[0])):
+        return "", []
+    base = found[0].case.world.base
+    return one, [spoken_alone(aloud(base, film)) for film in mine]
+
+
+def _takes_more_off(found: Sequence[Verdict]) -> str:
+    """Which of two washes takes more films off, and which ones; empty if neither."""
+    best, films = _ahead_on_most(found)
+    source = found[0].source
+    after = f"After {source}, " if source else ""
+    return f"{after}{best} takes more off: {few(films, 2)}." if best else ""
+
+
+def _for_whom(found: Sequence[Verdict]) -> str:
+    """For whom each of two washes is: one takes more, the other leaves less."""
+    best, films = _ahead_on_most(found)
+    washes = dict.fromkeys(row.wash for row in found)
+    bare = [wash for wash in washes if not _left_by(found, wash)]
+    if not best or not bare or best in bare:
+        return ""
+    return f"Where {films[0]} has built up, {best}; to leave little, {bare[0]}."
+
+
+def _takes_more(found: Sequence[Verdict], wash: str) -> list[str]:
+    """The films that one wash surely takes a part of and no other does."""
+    taking: dict[str, set[str]] = {}
+    for row in found:
+        if ENDS[row.role][0] is not Role.NONE_OF_IT:
+            taking.setdefault(row.film, set()).add(row.wash)
+    mine = [film for film, washes in taking.items() if washes == {wash}]
+    world, source = found[0].case.world, found[0].source
+    readings = world.read(source).readings if source in world.products else ()
+    places = {each.symbol: n for n, each in enumerate(readings)}
+
+    def order(film: str) -> int:
+        return places.get(film, len(places))
+
+    return sorted(mine, key=lambda film: (_light(world.base, film), order(film)))
+
+
+def _light(base: Base, film: str) -> bool:
+    """Whether nobody washes harder for the sake of a film."""
+    return not washed_for(base, family_among(base, film))
 
 
 def _left_by(rows: Sequence[Verdict], wash: str) -> list[str]:

@@ -27,17 +27,24 @@ class Group(NamedTuple):
 
 
 class Cell(NamedTuple):
-    """One verdict in a table."""
+    """One verdict in a table; words alone where it has no mark."""
 
-    mark: Strand
+    mark: Strand | None
     word: str
 
 
 class Table(NamedTuple):
-    """Washes side by side, over what they are to take off."""
+    """Washes side by side, over what they are to take off.
+
+    Args:
+        columns: what stands above each column.
+        rows: what stands before each row, with its cells.
+        key: what the marks of cells without words mean; empty where they have some.
+    """
 
     columns: tuple[str, ...]
     rows: tuple[tuple[str, tuple[Cell | None, ...]], ...]
+    key: str = ""
 
 
 class Zone(Enum):

@@ -214,7 +214,11 @@ class Told(NamedTuple):
         """Return the same with what needs no wash told beside its table."""
         if self.table is None:
             return []
-        gone = [f for f, c in self.table.rows if all(x and x.mark.rises for x in c)]
+        gone = [
+            f
+            for f, c in self.table.rows
+            if all(x and x.mark and x.mark.rises for x in c)
+        ]
         kept = tuple(row for row in self.table.rows if row[0] not in gone)
         if not gone or not kept:
             return []

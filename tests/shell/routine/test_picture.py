@@ -12,6 +12,7 @@ from abluent.shell.pictures.shapes import SHAPES
 from abluent.shell.routine import week_words
 from abluent.shell.routine.picture import WIDE, films_over_days
 from abluent.shell.routine.read import routines_of
+from abluent.shell.routine.week_days import week_of
 from abluent.shell.routine.week_words import Fate, WeekWords
 from abluent.shell.session.session import Session
 
@@ -53,10 +54,10 @@ def test_families_of_one_fate_share_a_strip(session: Session) -> None:
         assert found.line(fate).casefold() in words
     told = [family for fate in found.fates for family in fate.families]
     assert sorted(map(id, told)) == sorted(map(id, found.overview.families))
-    # Each strip has three strands, and on these what is known to stay.
-    strips = words.count("week 1")
-    assert strips == min(2, len(found.fates))
-    assert svg.count("<rect") > 2 + 3 * strips
+    # Each strip has a strand through the days of a last week; the first of week 1 too.
+    assert words.count("film, week 4") == min(2, len(found.fates))
+    assert words.count("film, week 1") == 1
+    assert svg.count("<rect") > 2 + 7 * min(2, len(found.fates))
     states = [(fate.dark, fate.state) for fate in found.fates]
     assert len(set(states)) == len(states)
 
@@ -114,6 +115,32 @@ def test_it_is_as_high_as_a_phone_shows_and_nothing_runs_out(session: Session) -
     assert max(lines) < SHAPES["9:16"].high - end
     # What stands in a row has one base line; else each stands below the last.
     assert lines == sorted(lines)
+
+
+def test_each_product_of_a_week_stands_on_its_days(session: Session) -> None:
+    schedule = account(WEEK, session).overview.built.schedule
+    week = week_of(schedule)
+    assert week is not None
+    assert week.rows == [
+        ("Shallows Wash", {0, 3}, True),
+        ("Harbour Cream", {0, 3}, False),
+    ]
+    svg = drawn(WEEK, session)
+    assert svg.count('class="strand-shaft"') == 4
+    assert svg.count('class="strand-film"') == 2 * 2
+    letters = re.findall(r">([MTWFS])<", svg)
+    assert "".join(letters) == "MTWTFSS"
+    calendar = account(f"for 2 weeks\n{WEEK}", session).overview.built.schedule
+    assert week_of(calendar) is None
+
+
+def test_what_keeps_within_bounds_has_what_to_watch_for(session: Session) -> None:
+    text = (
+        'water is soft\nuse "Harbour Cream" daily\nwash with "Tideline Wash" on Sunday'
+    )
+    found = WeekWords(account(text, session).overview, session.world)
+    assert [fate.state for fate in found.fates] == [State.BOUNDED]
+    assert found.advice().startswith("Adjust by feel after two weeks")
 
 
 def test_letters_are_large_enough_for_a_phone(session: Session) -> None:
