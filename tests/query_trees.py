@@ -242,6 +242,7 @@ _plain_questions = st.one_of(
     st.builds(tree.Compare, query_terms, lines=st.just(value=True)),
     st.builds(tree.Unlike, _whether, query_terms),
     st.builds(tree.Unlawful, query_terms),
+    st.builds(tree.Saying, query_names.map(lambda name: tree.Name(name.text))),
     st.builds(tree.Conflicts, query_terms),
     _about,
 )

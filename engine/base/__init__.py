@@ -12,6 +12,6 @@ DOORS = (
         "kinds",
     ),
     *("matters", "phrases"),
-    *("record", "roles", "rulebook", "signs", "spaces", "store", "turtle"),
+    *("record", "roles", "rulebook", "sayings", "signs", "spaces", "store", "turtle"),
 )
 """The modules that other packages may import."""

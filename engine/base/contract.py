@@ -60,6 +60,8 @@ PRESENT, HINGES, HINGES_LEFT = "present", "hinges", "hingesLeft"
 AMOUNT_BEARS_ON = "amountBearsOn"
 # What is told beside them and changes none
 REMARK, REMARK_ON_LEFT = "remark", "remarkOnLeft"
+# What is told of a saying
+TELLS = "tells"
 # How washes compare, and whether one is mild or strong by itself
 MILDER, MILD, STRONG = "milderWash", "mildWash", "strongWash"
 TRADED_HARSH = "tradedHarsh"
@@ -161,6 +163,7 @@ TERMS: Mapping[str, tuple[str, ...]] = {
     PRESENT: ("condition",),
     HINGES: ("wash", "film", "claim"),
     HINGES_LEFT: ("product", "claim"),
+    TELLS: ("saying", "claim"),
     REMARK: ("wash", "film", "topic"),
     REMARK_ON_LEFT: ("product", "film", "topic"),
     AMOUNT_BEARS_ON: ("class", "class"),

@@ -69,6 +69,18 @@ OF_WASHES = frozenset({"wash", "kind", "agent"})
 ANY_WASH = Sense("washes", OF_WASHES, "wash")
 
 
+class HeardSaying(Record):
+    """Something that people say, how it is heard, and what can be asked after it.
+
+    `heard` are patterns, as `abluent.grammar.speech.sayings` reads them; `asks` are
+    questions of the language.
+    """
+
+    said: str
+    heard: tuple[str, ...]
+    asks: tuple[str, ...] = ()
+
+
 class Lexicon(Protocol):
     """The names that can be meant."""
 
@@ -77,6 +89,9 @@ class Lexicon(Protocol):
 
     def repair(self, word: str) -> str:
         """The word of a name that a word is a slip of; empty if there is none."""
+
+    def sayings(self) -> Sequence[HeardSaying]:
+        """What people say, how each is heard, and what can be asked after it."""
 
 
 class Token(Record):

@@ -27,6 +27,7 @@ class NounKind(Enum):
     FILM = "a film"
     SET = "a set you named"
     NEW = "a new name"
+    SAYING = "a saying"
 
 
 _THINGS = frozenset({NounKind.INGREDIENT, NounKind.CLASS, NounKind.SET})
@@ -148,6 +149,8 @@ def nouns_at(read: Iterable[Stack]) -> frozenset[NounKind]:
     for stack in read:
         if stack.would("WORD"):
             kinds |= _wanted(stack)
+        elif stack.waiting()[-1:] == ("WHAT_OF_SAYING",):
+            kinds |= {NounKind.SAYING}
     return kinds
 
 

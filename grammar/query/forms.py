@@ -177,6 +177,9 @@ class Questions:
     def unlawful(self, parts: Parts) -> q.Unlawful:
         return at(q.Unlawful(parts[1]), parts)
 
+    def saying(self, parts: Parts) -> q.Saying:
+        return at(q.Saying(parts[1]), parts)
+
     def conflicts(self, parts: Parts) -> q.Conflicts:
         return at(q.Conflicts(parts[1].value.object), parts)
 

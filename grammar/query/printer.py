@@ -19,7 +19,7 @@ from abluent.grammar.query.printer_terms import (
     term,
     topic,
 )
-from abluent.grammar.query.wording import at_place, level, name
+from abluent.grammar.query.wording import at_place, level, name, quoted
 
 
 def print_query(node: q.Query) -> str:
@@ -96,6 +96,10 @@ def _task(node: q.Task) -> str:
     does = _verb(node.ingredient, "does", "do")
     what = print_term(node.ingredient)
     return f"what {does} {what} do in {print_term(node.products)}"
+
+
+def _saying(node: q.Saying) -> str:
+    return f"what of the saying {quoted(node.said.text)}"
 
 
 def _unlawful(node: q.Unlawful) -> str:
@@ -272,5 +276,6 @@ _FORMS: dict[type, Callable[[Any], str]] = {
     q.About: _about,
     q.Unlike: _unlike,
     q.Unlawful: _unlawful,
+    q.Saying: _saying,
     q.Conflicts: _conflicts,
 }

@@ -112,6 +112,7 @@ __all__ = [
     "Resists",
     "Rounds",
     "Save",
+    "Saying",
     "Says",
     "Shelf",
     "Shifts",
@@ -350,6 +351,20 @@ class Unlike(Node):
     others: Term
 
 
+class Saying(Node):
+    """What is known of something that people say: `what of the saying "…"`.
+
+    Raises:
+        ValueError: it has an article.
+    """
+
+    said: Name
+
+    def check(self) -> None:
+        if self.said.article:
+            raise ValueError("a saying stands in quotes, without an article")
+
+
 class Unlawful(Node):
     """What law says against the lines of a label."""
 
@@ -444,6 +459,7 @@ Plain = (
     | Compare
     | About
     | Unlike
+    | Saying
     | Unlawful
     | Conflicts
 )

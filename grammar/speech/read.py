@@ -39,6 +39,7 @@ from abluent.grammar.speech.ranking import (
     spans,
 )
 from abluent.grammar.speech.roles import said_clauses
+from abluent.grammar.speech.sayings import with_sayings
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.sides import sides
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
@@ -64,6 +65,11 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
     """
     text = text[:LONGEST]
     pieces = recast(cut(text, lexicon))
+    return with_sayings(text, pieces, lexicon, _read(text, pieces, lexicon))
+
+
+def _read(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> Heard:
+    """What a text asks of the things that it names."""
     spoken = matters_of(text, pieces, lexicon)
     if not any(is_name(each) or _is_of_names(each) for each in pieces) and not (
         _asks_of_all(pieces)

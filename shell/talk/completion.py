@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from abluent.engine.base.kinds import ingredient_classes
 from abluent.engine.base.roles import Role
+from abluent.engine.base.sayings import sayings
 from abluent.engine.base.store import Base
 from abluent.engine.errors import EngineError
 from abluent.grammar.query.complete import NounKind, NounOffer, complete
@@ -173,6 +174,7 @@ class Names:
             NounKind.CLASS: self._classes,
             NounKind.FILM: self._films,
             NounKind.SET: lambda: self._session.sets,
+            NounKind.SAYING: lambda: [each.said for each in sayings(self._base)],
         }
         return listing[kind]() if kind in listing else ()
 

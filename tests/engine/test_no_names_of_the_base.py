@@ -17,7 +17,7 @@ ENGINE = Path(__file__).parents[2] / "engine"
 FILES = sorted(ENGINE.rglob("*.py"))
 
 RECORDS = {
-    *("Caution", "Claim", "NoteAdvice", "Source"),
+    *("Caution", "Claim", "NoteAdvice", "Saying", "Source"),
     *("ConcentrationLimit", "ContentLimit", "LabelRule", "Measurement"),
     *("Prohibition", "UseLevel"),
     *("FormedInProduct", "HomologousSeries", "StructuralGroup"),

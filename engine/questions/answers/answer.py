@@ -34,9 +34,11 @@ FALSE_AS_SAID, NOT_AS_SAID = "False as said", "Not so as said"
 class Member(Explained):
     """A thing that belongs to the answer of a question, with the fact that says so."""
 
-    def __init__(self, case: Case, item: Item, goal: Ground) -> None:
+    def __init__(
+        self, case: Case, item: Item, goal: Ground, beside: Sequence[Ground] = ()
+    ) -> None:
         self.item = item
-        super().__init__(case, goal)
+        super().__init__(case, goal, beside)
 
 
 class NotMember(Lacking):

@@ -73,5 +73,8 @@ def _resolved(found: Heard, vocabulary: Vocabulary) -> Heard:
 
 def resolves(query: q.Query, nouns: Nouns) -> bool:
     """Whether every name of a question stands for something."""
+    if isinstance(query, q.Saying):
+        # It was found among those of the base.
+        return True
     names = (each for each in records(query) if isinstance(each, q.Name))
     return all(nouns.knows(name.text) for name in names)

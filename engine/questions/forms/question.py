@@ -72,6 +72,7 @@ class _Asked:
             q.Unlike: self._unlike,
             q.Compare: self._compare,
             q.Unlawful: self._unlawful,
+            q.Saying: self._saying,
             q.Conflicts: self._conflicts,
             q.Let: self._let,
             q.Save: lambda each: self.answer(each.question),
@@ -201,6 +202,11 @@ class _Asked:
         from abluent.engine.questions.forms.unlawful import unlawful  # noqa: PLC0415
 
         return unlawful(self.judge, query, self._text)
+
+    def _saying(self, query: q.Saying) -> Answer:
+        from abluent.engine.questions.about.saying import saying  # noqa: PLC0415
+
+        return saying(self.judge, query, self._text)
 
     def _conflicts(self, query: q.Conflicts) -> Answer:
         from abluent.engine.questions.forms.conflicts import conflicts  # noqa: PLC0415

@@ -13,4 +13,4 @@ class Item(NamedTuple):
     key: str
 
 
-PRODUCT, INGREDIENT, CLASS = "product", "ingredient", "class"
+PRODUCT, INGREDIENT, CLASS, SAYING = "product", "ingredient", "class", "saying"

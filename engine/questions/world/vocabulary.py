@@ -15,6 +15,7 @@ from itertools import combinations
 from abluent.engine.base import conditions, files
 from abluent.engine.base.fold import fold, singulars
 from abluent.engine.base.roles import Role
+from abluent.engine.base.sayings import sayings
 from abluent.engine.base.store import Base
 from abluent.engine.questions.world import pack_claims
 from abluent.engine.questions.world.nouns import Nouns
@@ -22,7 +23,7 @@ from abluent.engine.questions.world.only_one import the_only
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import single_topics, single_words
-from abluent.grammar.phrase.pieces import Sense
+from abluent.grammar.phrase.pieces import HeardSaying, Sense
 
 _TRADE_WORDS = "names/trade_words.toml"
 _SHORTEST_SLIP = 5
@@ -73,6 +74,10 @@ class Vocabulary:
             found |= slips.get(key, set()) | self._own_slips.get(key, set())
         near = sorted(found, key=lambda each: _far(word, each))
         return near[0] if near else ""
+
+    def sayings(self) -> Sequence[HeardSaying]:
+        """What people say, how each is heard, and what can be asked after it."""
+        return [HeardSaying(e.said, e.heard, e.asks) for e in sayings(self._base)]
 
     # -- looking up -----------------------------------------------------------------
 

@@ -1,0 +1,223 @@
+"""Sayings that a base knows something of, found in free speech by their words.
+
+A saying is heard where every group of its words stands in the text; a group is ways of
+putting one thing, parted by `|`, and groups are parted by `&`. A group after `!` must
+not stand there, and one after `?` need not. What is known of it is
+so whichever way round the text has it, so that it can be answered without asking back;
+a name that the saying does not speak of is left aside, and then it is asked.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+from abluent.grammar.common.record import Record, replace
+from abluent.grammar.phrase.book import words_of
+from abluent.grammar.phrase.pieces import Lexicon, Piece, Token, mended, tokens
+from abluent.grammar.phrase.reading import Heard, Reading, printed
+from abluent.grammar.query import tree as q
+from abluent.grammar.query.parse import query_in
+from abluent.grammar.speech.parting import is_name
+from abluent.grammar.speech.ranking import spans as spans_of
+
+_MOST = 3
+_WHOLE = 0.9
+"""The share of a text from which a question that keeps its names stands first."""
+_NEAR = 0.6
+"""The share from which it stands before what can be asked after the saying."""
+_Words = tuple[str, ...]
+_Span = tuple[int, int]
+
+
+class Group(Record):
+    """Ways of putting one thing.
+
+    `barred` tells that none of them may stand there, `free` that none need.
+    """
+
+    ways: tuple[_Words, ...]
+    kinds: tuple[str, ...] = ()
+    barred: bool = False
+    free: bool = False
+
+
+class Found(Record):
+    """A saying that is heard in a text, and the stretches that tell it."""
+
+    said: str
+    spans: tuple[_Span, ...]
+    asks: tuple[str, ...] = ()
+
+
+def with_sayings(
+    text: str, pieces: Sequence[Piece], lexicon: Lexicon, heard: Heard
+) -> Heard:
+    """What a text comes to, with the sayings that are heard in it.
+
+    Args:
+        text: as typed.
+        pieces: of the text.
+        lexicon: knows the sayings.
+        heard: what the text is read as besides.
+    """
+    found = heard_in(text, pieces, lexicon)
+    first = heard.readings[0] if heard.readings else None
+    if not found or (first is not None and first.sure and not heard.unsettled):
+        return heard
+    told = [_reading(pieces, each) for each in found[:2]]
+    if _stands(heard, told[0]):
+        ahead = max(heard.parts, 1)
+        kept = [*heard.readings[:ahead], *told, *heard.readings[ahead:]]
+        return replace(heard, readings=tuple(kept[:_MOST]))
+    near = [each for each in heard.readings if each.share >= _NEAR]
+    far = [each for each in heard.readings if each.share < _NEAR]
+    kept = [*told[1:], *near, *_after(pieces, found[0], told[0]), *far]
+    # Nothing rivals what is known of all that was said.
+    rest = [replace(each, share=min(each.share, _WHOLE)) for each in kept]
+    once = {each.question: each for each in (told[0], *rest)}
+    return Heard(tuple(once.values())[:_MOST])
+
+
+def _stands(heard: Heard, told: Reading) -> bool:
+    """Whether what a text is read as besides says more of it than a saying does."""
+    if not heard.readings or heard.unsettled:
+        return False
+    first = heard.readings[0]
+    return first.share >= _WHOLE and len(first.unread) < len(told.unread)
+
+
+def _after(pieces: Sequence[Piece], found: Found, told: Reading) -> Iterator[Reading]:
+    """What can be asked after a saying."""
+    named = [at for at, piece in enumerate(pieces) if _is_of_one(piece)]
+    aside = tuple(spans_of(pieces, named))
+    for ask in found.asks:
+        query = query_in(ask)
+        if query is not None:
+            yield replace(
+                told, query=query, question=printed(query), unread=aside, sure=False
+            )
+
+
+def heard_in(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Found]:
+    """The sayings that are heard in a text, those first that most of it tells."""
+    words = mended(tokens(text), lexicon)
+    found = []
+    for each in lexicon.sayings():
+        made = (_matched(pattern, words, pieces) for pattern in each.heard)
+        spans = max(made, key=_length, default=())
+        if spans:
+            found.append(Found(each.said, spans, each.asks))
+    return sorted(found, key=lambda each: -_length(each.spans))
+
+
+def _length(spans: Sequence[_Span]) -> int:
+    return sum(end - start for start, end in spans)
+
+
+def _matched(
+    pattern: str, words: Sequence[Token], pieces: Sequence[Piece]
+) -> tuple[_Span, ...]:
+    """The stretches of a text that a pattern fits; none if a group of it does not."""
+    made: list[_Span] = []
+    for group in groups(pattern):
+        spans = {*_spoken(group, words), *_named(group, pieces)}
+        if group.barred:
+            if spans:
+                return ()
+            continue
+        if not spans and not group.free:
+            return ()
+        made += spans
+    return tuple(sorted(set(made)))
+
+
+@lru_cache(maxsize=4096)
+def groups(pattern: str) -> tuple[Group, ...]:
+    """The groups of a pattern.
+
+    Raises:
+        ValueError: a group is empty.
+    """
+    return tuple(_group(part.strip()) for part in pattern.split("&"))
+
+
+def _group(text: str) -> Group:
+    barred, free = text.startswith("!"), text.startswith("?")
+    ways, kinds = [], []
+    for way in text.removeprefix("!").removeprefix("?").split("|"):
+        if way.strip().startswith("<"):
+            kinds.append(way.strip()[1:-1])
+        else:
+            ways.append(_starred(words_of(way)))
+    if not all(ways):
+        raise ValueError(f"a way of `{text}` has no words")
+    return Group(tuple(ways), tuple(kinds), barred, free)
+
+
+def _starred(words: _Words) -> _Words:
+    """The words of a way; a star belongs to the word before it."""
+    made: list[str] = []
+    for word in words:
+        if word == "*" and made:
+            made[-1] += word
+        else:
+            made.append(word)
+    return tuple(made)
+
+
+def _spoken(group: Group, words: Sequence[Token]) -> Iterator[_Span]:
+    """Where the ways of a group stand in a text."""
+    texts = [word.text for word in words]
+    for way in group.ways:
+        for at in range(len(texts) - len(way) + 1):
+            if all(map(_fits, way, texts[at : at + len(way)])):
+                yield words[at].start, words[at + len(way) - 1].end
+
+
+def _fits(word: str, said: str) -> bool:
+    return said == word or (word[-1] == "*" and said.startswith(word[:-1]))
+
+
+def _named(group: Group, pieces: Sequence[Piece]) -> Iterator[_Span]:
+    """Where names of the kinds of a group stand."""
+    for piece in pieces:
+        kinds = piece.sense.kinds if piece.sense is not None else frozenset[str]()
+        if not kinds.isdisjoint(group.kinds):
+            yield piece.start, piece.end
+
+
+def _reading(pieces: Sequence[Piece], found: Found) -> Reading:
+    """A saying as a reading, with the names that it does not speak of left aside."""
+    query = q.Saying(q.Name(found.said))
+    own = words_of(found.said)
+    aside = [
+        at
+        for at, piece in enumerate(pieces)
+        if _is_of_one(piece) and not _is_told(piece, found, own)
+    ]
+    used = frozenset(range(len(pieces))) - frozenset(aside)
+    share = 1.0 - len(aside) / max(1, len(pieces))
+    unread = tuple(spans_of(pieces, aside))
+    sure = not aside and not any(piece.does("ask:which") for piece in pieces)
+    return Reading(query, printed(query), unread, (), share, sure, (), used)
+
+
+_OF_ONE = frozenset({"product", "ingredient", "condition", "sort"})
+"""Kinds of names of which a saying in general does not speak."""
+
+
+def _is_of_one(piece: Piece) -> bool:
+    """Whether a piece names one thing, or how it is washed, and no class of things."""
+    named = piece.sense is not None and is_name(piece)
+    return (
+        named and piece.sense is not None and not _OF_ONE.isdisjoint(piece.sense.kinds)
+    )
+
+
+def _is_told(piece: Piece, found: Found, own: Sequence[str]) -> bool:
+    """Whether a saying has a name among its words."""
+    inside = any(piece.start < end and start < piece.end for start, end in found.spans)
+    return inside or any(
+        each.rstrip("s") in {w.rstrip("s") for w in own} for each in piece.words
+    )

@@ -1,0 +1,79 @@
+"""Sayings are heard by their words, whichever way round a text has them."""
+
+from __future__ import annotations
+
+import pytest
+from abluent.grammar.phrase.pieces import HeardSaying
+from abluent.grammar.phrase.reading import Heard
+from abluent.grammar.query import tree as q
+from abluent.grammar.speech.read import read_speech
+from abluent.grammar.speech.sayings import groups
+from few_names import FewNames
+from quay import NAMES
+
+TIDE = HeardSaying(
+    "tide water bakes pitch on",
+    ("tide* & bake* | baking & !moon & ?<ingredient>", "tide* & <film> & forever"),
+    ("which washes clear resins",),
+)
+LEXICON = FewNames(NAMES, sayings=(TIDE,))
+SAYING = q.Saying(q.Name(TIDE.said))
+
+
+def heard(text: str) -> Heard:
+    """What a text comes to where one saying is known."""
+    return read_speech(text, LEXICON)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "does the tide bake it on",
+        "my nan swears tides are not baking anything",
+        "tide, pitch, is it there forever",
+        "does the tide bake tar on",
+    ],
+)
+def test_a_saying_is_heard_and_answered(text: str) -> None:
+    """By every group of one pattern; what it tells is so either way round."""
+    first = heard(text).readings[0]
+    assert first.query == SAYING
+    assert first.sure
+
+
+@pytest.mark.parametrize(
+    "text", ["the tide is in", "they bake bread", "the tide bakes at full moon"]
+)
+def test_a_group_that_lacks_or_is_barred_hears_nothing(text: str) -> None:
+    """One group is not enough, and a barred word means something else."""
+    assert SAYING not in [each.query for each in heard(text).readings]
+
+
+def test_a_thing_that_it_does_not_speak_of_is_left_aside() -> None:
+    """So it is asked, and what can be asked after it stands beside it."""
+    found = heard("does the tide bake quay wash on")
+    first, *rest = found.readings
+    assert (first.query, first.sure) == (SAYING, False)
+    assert [(span.start, span.end) for span in first.unread] == [(19, 28)]
+    assert "which washes clear resins" in [each.question for each in rest]
+
+
+def test_what_is_asked_for_is_not_answered_with_a_saying() -> None:
+    """`which` asks for things of the shelf."""
+    assert not heard("which stuff is good if the tide bakes it on").readings[0].sure
+
+
+def test_an_exact_question_stands_before_a_saying() -> None:
+    """It is answered as without the saying."""
+    text = "does quay wash remove tar"
+    also = HeardSaying("wash takes tar", ("wash & tar",))
+    alone = read_speech(text, FewNames(NAMES))
+    both = read_speech(text, FewNames(NAMES, sayings=(also,)))
+    assert alone.readings[0].sure
+    assert both == alone
+
+
+def test_a_pattern_without_words_is_refused() -> None:
+    """An empty way would be heard in everything."""
+    with pytest.raises(ValueError, match="no words"):
+        groups("tide & | bake")
