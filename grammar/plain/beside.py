@@ -132,6 +132,18 @@ def _worn(query: q.Query, product: Any) -> q.Query | None:
     return made
 
 
+def _film(query: q.Query, film: Any) -> q.Query | None:
+    """Of one film, where it is not said of which."""
+    match query:
+        case q.Which(subject=subject, predicate=None) if _are_washes(subject):
+            return replace(query, predicate=q.Clears(film))
+        case q.What(subject=wash, predicate=q.Clears(object=q.Thing(), source=None)):
+            return q.Whether(q.Statement(wash, q.Clears(film)))
+        case q.Compare(film=None, lines=False):
+            return replace(query, film=film)
+    return None
+
+
 def _lacking(query: q.Query, stuff: Any) -> q.Query | None:
     """Of washes without something; or whether the one that is named does without."""
     lacks = q.Not(q.Contains(stuff))
@@ -179,11 +191,12 @@ def _why(query: q.Query, _: Any) -> q.Query | None:
     return query
 
 
-def _mildest_first(query: q.Query, _: Any) -> q.Query | None:
+def _mildest_first(query: q.Query, number: Any) -> q.Query | None:
     """The mildest of them before the others."""
     match query:
         case q.Which(order=None, subject=subject) if _are_washes(subject):
-            return replace(query, order=q.Order.MILDEST)
+            limit = None if number is None or not str(number).isdigit() else int(number)
+            return replace(query, order=q.Order.MILDEST, limit=limit)
     return None
 
 
@@ -195,6 +208,7 @@ def _as_it_is(query: q.Query, _: Any) -> q.Query:
 _CHANGES: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "when": _under,
     "worn": _worn,
+    "film": _film,
     "lacking": _lacking,
     "rounds": _twice,
     "partly": _partly,
@@ -295,6 +309,14 @@ def _what(query: q.Query, _: Any) -> q.Query | None:
     return None
 
 
+def _same_of(query: q.Query, film: Any) -> q.Query | None:
+    """The same of one thing more."""
+    match query:
+        case q.Claim(statement=said):
+            return q.Whether(replace(said, subject=film))
+    return None
+
+
 def _about(aspect: q.Aspect) -> Callable[[Any, Any], q.Query | None]:
     """A question about the answer."""
 
@@ -317,6 +339,7 @@ _MORE: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "without": _without,
     "rather": _rather,
     "enough": _enough,
+    "same": _same_of,
     "what": _what,
     "need": _needing,
     "sure": _about(q.Aspect.SURE),

@@ -17,7 +17,7 @@ from abluent.grammar.plain.pointing import (
     subjects_asked,
     things_said,
 )
-from abluent.grammar.plain.sentences import asks, divisions, sentences
+from abluent.grammar.plain.sentences import asks, divisions, sentences, supposes
 from abluent.grammar.plain.whole import (
     exact,
     facts_said,
@@ -29,6 +29,8 @@ from abluent.grammar.plain.whole import (
 from abluent.grammar.query import tree as q
 
 Readings = tuple[Reading, ...]
+_Heed = tuple[str, q.Term | str, str]
+"""What a remark does, with what, and how that was typed."""
 
 
 def read_in_turn(text: str, lexicon: Lexicon) -> Readings:
@@ -57,7 +59,7 @@ class Turn:
     def __init__(self, lexicon: Lexicon) -> None:
         self._lexicon = lexicon
         self._said: list[str] = []
-        self._lasting: list[tuple[str, q.Term | str]] = []
+        self._lasting: list[_Heed] = []
         self.found: Readings = ()
 
     def take(self, text: str, *, asked: bool) -> bool:
@@ -90,6 +92,11 @@ class Turn:
         if last > 1 and not asks(text):
             self._said.append(text)
             return True
+        if not self.found and self._said:
+            # `A student says that A is B. Is she right?`
+            self.found = self._judged(text)
+            if self.found:
+                return True
         again = read_besides(text, self.found, self._lexicon)
         if again:
             self.found = again
@@ -97,12 +104,23 @@ class Turn:
         readings = self._read(text)
         if not readings or (last > 1 and not all(each.sure for each in readings)):
             return False
-        for deed, what in self._lasting:
+        for deed, what, _ in self._lasting:
             readings = with_remark(readings, deed, what) or readings
         for sentence in self._said:
             self._lasting += self._heeds(sentence, readings)
         self.found, self._said = (*self.found, *readings), []
         return True
+
+    def _judged(self, text: str) -> Readings:
+        """What was said last, if it is to be judged and nothing else is asked."""
+        *before, last = self._said
+        claimed = read_whole(last, self._lexicon)
+        if not claimed or not all(isinstance(e.query, q.Claim) for e in claimed):
+            return ()
+        judged = read_besides(text, claimed, self._lexicon)
+        if judged:
+            self._said = []
+        return self._heeding(judged, before) if judged else ()
 
     def _read(self, text: str) -> Readings:
         """What one question asks; what it points at was said or asked before."""
@@ -134,7 +152,7 @@ class Turn:
             films += films_asked(each.query)
             things += subjects_asked(each.query)
         for sentence in reversed(self._said):
-            for name, kinds in reversed([*things_said(sentence, self._lexicon)]):
+            for name, kinds, _ in reversed([*things_said(sentence, self._lexicon)]):
                 if ("product" in kinds and "wash" not in kinds) or (
                     "film" in kinds and not kinds & {"kind", "product"}
                 ):
@@ -153,22 +171,25 @@ class Turn:
             if again:
                 readings = again
                 continue
-            for deed, what in self._heeds(sentence, readings):
-                readings = with_remark(readings, deed, what) or readings
-            readings = told_as_unused(readings, sentence)
+            left = sentence
+            for deed, what, typed in self._heeds(sentence, readings):
+                changed = with_remark(readings, deed, what)
+                left = left.replace(typed, "\u2026") if changed else left
+                readings = changed or readings
+            if supposes(sentence) and left == sentence:
+                return ()
+            readings = told_as_unused(readings, left)
         return readings
 
-    def _heeds(
-        self, sentence: str, readings: Readings
-    ) -> Iterator[tuple[str, q.Term | str]]:
+    def _heeds(self, sentence: str, readings: Readings) -> Iterator[_Heed]:
         """The conditions that a sentence states, and the products put on hair."""
         names = {print_term(e) for r in readings for e in _names(r.query)}
-        for phrase in conditions_said(sentence, self._lexicon):
-            yield "when", phrase
-        for name, kinds in things_said(sentence, self._lexicon):
+        for phrase, typed in conditions_said(sentence, self._lexicon):
+            yield "when", phrase, typed
+        for name, kinds, typed in things_said(sentence, self._lexicon):
             one = name.count('"') == 2 and name not in names
             if one and "product" in kinds and "wash" not in kinds:
-                yield "worn", q.Name(name.strip('"'))
+                yield "worn", q.Name(name.strip('"')), typed
 
 
 def _names(query: q.Query) -> Iterator[q.Name]:

@@ -15,6 +15,8 @@ from abluent.grammar.query import tree as q
 
 _SILENT = frozenset("(),.?!;:\"'\u2018\u2019\u201c\u201d\xab\xbb")
 """Marks that say nothing by themselves."""
+_STOPS = frozenset(",.?!;:")
+"""What a stretch of words goes up to."""
 _DENIES = "small:no"
 _MANY = frozenset(("product", "class", "kind", "thing"))
 """What is more than one ingredient."""
@@ -127,6 +129,18 @@ class Line:
             if one and not noun.slip and not noun.loose and noun.quantity is None:
                 if '"' not in typed:
                     yield end, f'"{typed}"'
+
+    def words_only(self, at: int) -> int:
+        """Where a stretch ends in which nothing stands that is known by a name.
+
+        It goes up to a comma or the end of its sentence.
+        """
+        end = at
+        while end < len(self.words) and self.words[end] not in _STOPS:
+            if self.nouns(end) or self.condition(end) is not None:
+                return at
+            end += 1
+        return end
 
     def number(self, at: int) -> tuple[int, str] | None:
         """The end and the figures of a whole number at a place."""

@@ -154,6 +154,10 @@ class Matcher:
             found = own[sort](at)
             yield from () if found is None else (found,)
             return
+        if sort == "words":
+            end = line.words_only(at)
+            yield from ((end, ""),) if end > at else ()
+            return
         if sort == "called":
             yield from line.called(at)
             return

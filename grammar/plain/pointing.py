@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from abluent.grammar.common.record import records
 from abluent.grammar.phrase.pieces import Lexicon
@@ -82,8 +83,16 @@ def subjects_asked(query: q.Query) -> Iterator[str]:
             yield print_term(each.things)
 
 
-def things_said(text: str, lexicon: Lexicon) -> Iterator[tuple[str, frozenset[str]]]:
-    """The things that a sentence speaks of, each with its kinds, lists first."""
+class Spoken(NamedTuple):
+    """What a sentence speaks of: its name, its kinds, and how it was typed."""
+
+    name: str
+    kinds: frozenset[str]
+    typed: str
+
+
+def things_said(text: str, lexicon: Lexicon) -> Iterator[Spoken]:
+    """The things that a sentence speaks of, a list as one."""
     line = Line(text, lexicon)
     at = 0
     while at < len(line.words):
@@ -96,14 +105,14 @@ def things_said(text: str, lexicon: Lexicon) -> Iterator[tuple[str, frozenset[st
             at += 1
             continue
         end, noun = whole[0]
-        yield print_term(noun.term), noun.kinds
+        yield Spoken(print_term(noun.term), noun.kinds, line.typed(at, end))
         at = max(end, at + 1)
 
 
-def conditions_said(text: str, lexicon: Lexicon) -> Iterator[str]:
-    """The conditions that a sentence states."""
+def conditions_said(text: str, lexicon: Lexicon) -> Iterator[tuple[str, str]]:
+    """The conditions that a sentence states, each with how it was typed."""
     line = Line(text, lexicon)
     for at in range(len(line.words)):
         found = line.condition(at)
         if found is not None:
-            yield found[1]
+            yield found[1], line.typed(at, found[0])

@@ -50,6 +50,11 @@ def asks(text: str) -> bool:
     return text.endswith("?") or bool(_ASKS.match(text))
 
 
+def supposes(text: str) -> bool:
+    """Whether a sentence only supposes something."""
+    return bool(_SUPPOSES.match(text))
+
+
 def divisions(text: str) -> Iterator[Sequence[str]]:
     """The ways in which a question may be several, the fewest parts first."""
     places = [(each.start(), each.end()) for each in _JOINS.finditer(text)][:4]

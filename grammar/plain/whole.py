@@ -8,7 +8,7 @@ from typing import Any
 
 from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, records, replace
-from abluent.grammar.phrase.book import words_of
+from abluent.grammar.phrase.book import plain, words_of
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import Reading, printed
@@ -121,21 +121,31 @@ def with_remark(
     texts = [printed(each) for each in made]
     if not made or not all(texts):
         return ()
+    filled = deed in ("worn", "film") and len(readings) == 1
+    if filled and not (readings[0].mended or readings[0].taken):
+        # What was open is now said.
+        readings = (replace(readings[0], sure=True),)
     model = readings[-1]
     olds = [*readings, *[replace(model, unused=())] * (len(made) - len(readings))]
     pairs = zip(olds, made, texts, strict=True)
     return tuple(replace(old, query=e, question=text) for old, e, text in pairs)
 
 
+_OF_THINGS = (q.Whether, q.Claim, q.Which, q.What, q.Compare, q.HowMuch, q.Define)
+"""What a question by itself may be: one of an answer before is none."""
+
+
 def exact(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
     """A question that the language takes as it stands, with names that are known."""
     query = query_in(text)
     question = "" if query is None else printed(query)
-    if query is None or not question:
+    if query is None or not question or not isinstance(query, _OF_THINGS):
         return ()
-    names = [each.text for each in records(query) if isinstance(each, q.Name)]
-    if not all(lexicon.find(words_of(each)) for each in names):
-        return ()
+    for each in records(query):
+        if isinstance(each, q.Name):
+            sense = lexicon.find(words_of(each.text))
+            if sense is None or sense.loose or plain(sense.text) != plain(each.text):
+                return ()
     return (Reading(query, question, (), (), 1.0, sure=True),)
 
 

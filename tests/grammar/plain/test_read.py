@@ -32,6 +32,7 @@ SAMPLES = {
     "class": ["resins"],
     "ingredient": ["tar"],
     "value": ["anionic"],
+    "words": ["we like it"],
     "when": ["hard water", "damaged hair"],
     "number": ["3"],
     "promise": ["resin-free"],
