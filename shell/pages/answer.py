@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from abluent.engine.base.contract import LEVEL
 from abluent.engine.base.contract import LISTED as ON_LABEL
 from abluent.engine.questions.answers.account import film_step
-from abluent.engine.questions.answers.advised import advised, not_on_labels
+from abluent.engine.questions.answers.advised import advised, holding, not_on_labels
 from abluent.engine.questions.answers.answer import Answer, Member, Row, symbol_of
 from abluent.engine.questions.answers.cautions import cautions_beside
 from abluent.engine.questions.answers.rows import how_sure, mostly_sure, named, title
@@ -97,6 +97,10 @@ def _closing(page: Page, answer: Answer) -> None:
     if answer.aside or not rows or len(rows) < len(every):
         return
     told = " ".join(" ".join(page.lines).split())
+    explained_alone = len(rows) == 1 and not answer.findings
+    if not many(rows) and not explained_alone:
+        for text in holding(rows, told):
+            page.text(text)
     base = rows[0].case.world.base
     spoken = {
         base.record(row.standing).text("spokenAs") for row in rows if row.standing

@@ -12,7 +12,7 @@ from abluent.engine.questions.answers.account import (
     number_of,
     numbered_sources,
 )
-from abluent.engine.questions.answers.advised import not_on_labels
+from abluent.engine.questions.answers.advised import loosening, not_on_labels
 from abluent.engine.questions.answers.answer import NotMember, Row
 from abluent.engine.questions.answers.degrees import steps_of_degree
 from abluent.engine.questions.answers.rows import named, standing, step_words
@@ -101,6 +101,8 @@ def _accounted(page: Page, row: Verdict, whole: bool) -> None:
         for each in parted(row):
             if each.kind == "crux":
                 page.finding(each, "  ")
+    if not whole and (loosens := loosening(row)):
+        page.text(loosens)
     turns = _turns_on(turn, steps, whole=whole)
     if whole and standing(row) and row.role is not Role.OPEN:
         page.text(f"How sure: {standing(row)}.{turns}")

@@ -11,15 +11,18 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.nearest_advice import (
     LABEL_CUE,
     LABEL_SILENCE,
+    LOOSENED,
+    STAYS,
     WASH_DAY,
     WHAT_IT_DOES,
     Advice,
     advice_on,
+    told_at,
 )
 from abluent.engine.questions.world.world import Product, World
 from abluent.engine.routines.how_often import purpose
 
-MATTERS = (LABEL_CUE, LABEL_SILENCE, WASH_DAY, WHAT_IT_DOES)
+MATTERS = (LABEL_CUE, LABEL_SILENCE, LOOSENED, STAYS, WASH_DAY, WHAT_IT_DOES)
 LONGEST = 160
 
 
@@ -82,6 +85,7 @@ def test_nearest(base: Base) -> None:
     assert told(base, WASH_DAY, "OlefinSulfonate").about == "OlefinSulfonate"
     assert told(base, WASH_DAY, "sodium-lauroyl-sarcosinate").about == "MilderAnionic"
     assert advice_on(base, LABEL_SILENCE, "Solvent") is None
+    assert told(base, LOOSENED, "dimethicone").about == "InsolubleSilicone"
 
 
 def test_what_each_kind_does(base: Base) -> None:
@@ -102,6 +106,14 @@ def test_own_of_a_thing(base: Base) -> None:
     assert quat.about == "behentrimonium-methosulfate"
     assert "no sulfate" in quat.text
     assert told(base, WHAT_IT_DOES, "cetrimonium-chloride").about == "MonoalkylQuat"
+
+
+def test_told_first(base: Base) -> None:
+    """What holds most firmly is told before what a rinse takes along."""
+    films = ["cetearyl-alcohol", "amodimethicone", "polyquaternium-37", "cera-alba"]
+    told = sorted(films, key=lambda film: told_at(base, film))
+    assert told[0] == "amodimethicone"
+    assert told[-1] == "cetearyl-alcohol"
 
 
 def test_read_from_parts(base: Base) -> None:

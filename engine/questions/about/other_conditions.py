@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from abluent.engine.base.conditions import aspect_of, laid_over
 from abluent.engine.base.contract import HINGES, HINGES_LEFT, PRESENT
+from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.answer import Finding
 from abluent.engine.questions.answers.listing import listed
@@ -43,15 +44,17 @@ def turning_notes(rows: Sequence[Verdict]) -> Iterator[str]:
     """The conditions, of those that nobody stated, that would turn some verdicts.
 
     A condition of an aspect that the question, the shelf or the routine speaks of is
-    left out: it was said to be otherwise.
+    left out: it was said to be otherwise. So are conditions under which hardly anybody
+    washes, and those that make a verdict no more than open.
     """
     for row in rows:
         base, present = row.case.world.base, _present(row.case)
         found: dict[str, list[tuple[str, ...]]] = {}
         for supposed in sorted(_supposable(row), key=len):
-            if _unspoken(base, supposed, present):
+            seldom = any(base.record(each).truth("seldom") for each in supposed)
+            if _unspoken(base, supposed, present) and not seldom:
                 other = _turned(row, supposed)
-                if other is not None:
+                if other is not None and other.role is not Role.OPEN:
                     known = found.setdefault(row_phrase(row.case.world, other), [])
                     if not any({*supposed} > {*each} for each in known):
                         known.append(supposed)

@@ -32,6 +32,7 @@ from abluent.engine.proof.nodes import Ground, RuleNode
 from abluent.engine.proof.proofs import Proof
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.fitting import plainly
+from abluent.engine.questions.answers.nearest_advice import STAYS, advice_on
 from abluent.engine.questions.answers.verdicts import Verdict
 from abluent.grammar.common.text import as_sentence
 
@@ -104,8 +105,9 @@ class Parts:
         told = f"{name}{whose} is {with_article(kinds[0] if kinds else 'film')}"
         stays = self.row.role is not Role.NO_WASH_NEEDED
         one = stays and len(kinds) == 1
-        plain = plainly(self.base, filter(None, symbols)) if one else ""
-        told += f", {plain}" if plain else ""
+        held = self._held() if one else ""
+        plain = plainly(self.base, filter(None, symbols)) if one and not held else ""
+        told += f", {plain}" if plain else f". {held}" if held else ""
         if len(kinds) > 1:
             told = f"{name}{whose} may be {with_article(' or '.join(kinds))}"
             told += ": its name does not say which, so each is judged"
@@ -115,6 +117,12 @@ class Parts:
         elif kinds and fold(kinds[0]) in fold(name):
             return  # That a mineral is a mineral is no reason.
         yield Step(as_sentence(told), self.works(map(self.typed, grades)))
+
+    def _held(self) -> str:
+        """What holds such a film on hair; empty if nothing is told of it."""
+        kinds = self.case.world.labels.kinds_of(self.row.film)
+        told = advice_on(self.base, STAYS, self.row.film, side=Role.FILM, kinds=kinds)
+        return told.text if told else ""
 
     def _kind_of_film(self, symbol: str) -> str:
         """The class of a film, by symbol, which is one of films where it can be."""

@@ -20,6 +20,15 @@ LABEL_CUE = "labelCue"
 LABEL_SILENCE = "labelSilence"
 """What no label tells, and what yet matters."""
 
+LOOSENED = "loosenedBy"
+"""What loosens a film from hair."""
+
+STAYS = "staysBy"
+"""What holds a film on hair."""
+
+TOLD_AT = "toldAt"
+"""Where an answer tells of films of a kind."""
+
 WASH_DAY = "washDayAdvice"
 """What to do on wash day."""
 
@@ -28,6 +37,9 @@ WHAT_IT_DOES = "whatItDoes"
 
 TRIED_WITH = "triedWith"
 """By whose wash it is told how far a kind of film goes."""
+
+_LAST = 99
+"""After every place that the base gives."""
 
 
 class Advice(NamedTuple):
@@ -72,6 +84,18 @@ def advice_on(
             text = record.text("statement") or base.label(told)
             return Advice(told, each, text, record.basis)
     return None
+
+
+def told_at(base: Base, film: str, kinds: Iterable[str] = ()) -> int:
+    """Where an answer tells of a film, the least first.
+
+    First come films that hold most firmly and that people ask about most.
+    """
+    for each in _nearest(base, film, Role.FILM, kinds):
+        place = base.record(each).number(TOLD_AT)
+        if place is not None:
+            return int(place)
+    return _LAST
 
 
 def tried_with(base: Base, symbol: str, kinds: Iterable[str] = ()) -> list[str]:

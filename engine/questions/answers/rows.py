@@ -45,7 +45,7 @@ from abluent.engine.questions.answers.verdicts import TAKES, Left, Verdict
 from abluent.engine.questions.answers.wording import leave_verb
 from abluent.grammar.common.text import in_words
 
-_SHORT = 78
+_SHORT, _NAMED = 78, 3
 _FEW = 3
 """Of so few the one that stands lowest tells how sure all are."""
 ABOUT_LEVELS = frozenset(
@@ -238,53 +238,51 @@ def standing(row: Explained) -> str:
 
 
 def how_sure(rows: Sequence[Row]) -> str:
-    """How some rows stand, together: most of them, and which stand otherwise."""
+    """How sure some rows are, in words an audience follows.
+
+    That is how most of them stand, or the least sure of a few; then which of the others
+    are surer, and which are less sure.
+    """
     groups: dict[str, list[str]] = {}
     washes = {row.wash for row in rows if isinstance(row, Verdict)}
     for row in rows:
         name = named(row, symbol_of(row))
         if isinstance(row, Verdict) and len(washes) > 1:
             name = row.wash
-        groups.setdefault(standing(row), []).append(name)
-    memory = ", from memory"
-    bare = {each.removesuffix(memory) for each in groups}
-    if len(groups) == 2 and len(bare) == 1:
-        (plain,) = bare
-        each = plain + memory
-        return f"How sure: {plain} (from memory for {listed(groups[each], 4)})."
-    groups.pop("", None)
+        if row.standing:
+            names = groups.setdefault(str(row.standing), [])
+            names += [] if name in names else [name]
     if not groups:
         return ""
-    if len(rows) <= _FEW:
-        return f"How sure: {_least_sure(rows)}."
+    scale = list(rows[0].case.world.known.program.standings)
+    base = rows[0].case.world.base
+    least = max(groups, key=scale.index)
     most = max(groups, key=lambda stands: len(groups[stands]))
-    if len(groups) == 1:
-        return f"How sure: {most}."
-    found = groups.pop(most)
-    recalled = groups.pop(most + memory, None)
-    told = f"{most} (from memory for {listed(recalled, 4)})" if recalled else most
-    if not groups and not found:
-        return f"How sure: {told}."
-    rest = "; ".join(f"{s} for {listed(names, 4)}" for s, names in groups.items())
-    return f"How sure: {told}, but {rest}."
+    most = least if len(rows) <= _FEW else most
+    told = [f"How sure: {likelihood(base, most)}"]
+    for stands in sorted(groups, key=scale.index) if len(rows) > _FEW else ():
+        if stands != most:
+            how = "surer" if scale.index(stands) < scale.index(most) else "less sure"
+            why = base.record(stands).text("plainly") or base.label(stands)
+            told.append(f"{how} of {listed(groups[stands], _NAMED)} ({why})")
+    return f"{'; '.join(told)}."
+
+
+def likelihood(base: Base, standing: str) -> str:
+    """How likely something is that stands so, and what says so."""
+    record = base.record(standing)
+    how, why = record.text("likelihood"), record.text("plainly")
+    return f"{how} ({why})" if how and why else how or why or base.label(standing)
 
 
 def mostly_sure(rows: Sequence[Row]) -> str:
     """How most of very many rows stand, in a sentence; empty if none has a standing."""
-    counted = Counter(filter(None, map(standing, rows))).most_common()
+    counted = Counter(str(r.standing) for r in rows if r.standing).most_common()
     if not counted:
         return ""
-    return f"How sure: {'mostly ' * (len(counted) > 1)}{counted[0][0]}."
-
-
-def _least_sure(rows: Sequence[Row]) -> str:
-    """How the one of some rows stands that stands lowest."""
-    scale = list(rows[0].case.world.known.program.standings)
-
-    def rank(row: Row) -> tuple[int, bool]:
-        return -scale.index(str(row.standing)), not row.from_memory
-
-    return standing(min((row for row in rows if standing(row)), key=rank))
+    base = rows[0].case.world.base
+    mostly = "mostly " * (len(counted) > 1)
+    return f"How sure: {mostly}{likelihood(base, counted[0][0])}."
 
 
 def cited(row: Explained) -> list[str]:

@@ -136,7 +136,7 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
     told = takes(row.role, wash, film)
     if least is Role.NONE_OF_IT and _doubt(world, row):
         told = f"{wash} takes {TAKES[row.role]} of {film}"
-    if row.role is Role.PARTLY_CLEARED and _by(world, low) != _by(world, high):
+    if row.role is Role.PARTLY_CLEARED and low.standing != high.standing:
         told += f"{_by(world, low)}, and not all{_by(world, high)}"
     else:
         told += _by(world, high if least is Role.NONE_OF_IT else low)
@@ -157,8 +157,7 @@ def _by(world: World, row: Explained) -> str:
     if not row.standing:
         return ""
     said = world.base.record(row.standing).text("spokenAs")
-    memory = ", from memory" if row.from_memory else ""
-    return f", {said or world.base.label(row.standing)}{memory}"
+    return f", {said or world.base.label(row.standing)}"
 
 
 def _doubt(world: World, row: Verdict) -> str:
@@ -278,11 +277,21 @@ def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
             return ""
         if row.role is Role.AT_LEAST_PARTLY and truth is False:
             return "No, not for sure"
-        return YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
+        head = YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
+        yes, _, rest = head.partition(", ")
+        how = _likely(row) if yes == YES_OR_NO[True] else ""
+        return f"{yes}, {f'{how} {rest}'.strip()}" if how else head
     taken = [ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows]
     if all(taken) and not truth:
         return _IN_PART if truth is None else "Yes, in part"
     return YES_OR_NO[truth]
+
+
+def _likely(row: Verdict) -> str:
+    """How likely it is that a wash takes some; empty where that is well founded."""
+    end = row.at_least or row
+    base = row.case.world.base
+    return (base.record(end.standing).text("likelihood") or "") if end.standing else ""
 
 
 def without_head(sentence: str) -> str:

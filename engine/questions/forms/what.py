@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from abluent.engine.base.contract import LEAVES, LEAVING_UNKNOWN, MAY_LEAVE
 from abluent.engine.base.roles import VERDICTS
+from abluent.engine.questions.answers.advised import leading
 from abluent.engine.questions.answers.answer import Answer, Row, symbol_of
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
@@ -139,7 +140,7 @@ def _what_left(judge: Judge, query: q.What, said: q.Leaves, text: str) -> Answer
         raise Unanswerable(problem, subject.span)
     judged = judge.judge(items, said)
     films = judge.terms.wanted(said.object)
-    every = [row for item in items for row in judged[item].rows]
+    every = [row for item in items for row in leading(judged[item].rows)]
     rows = _first_films(judge, [row for row in every if _may_stay(row)], query)
     names, under = [item.key for item in items], judge.terms.under(said)
     case = every[0].case if every else Case.of(judge.world, sources=names, stated=under)

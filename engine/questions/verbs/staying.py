@@ -63,7 +63,7 @@ def why_it_stays(rows: Sequence[Left]) -> Iterator[str]:
         found.setdefault(_why(row), []).append(_name(row))
     for why, names in sorted(found.items(), key=lambda each: -len(each[1]))[:_WHYS]:
         who = f"{listed(names, _FILMS)}: " if len(found) > 1 else ""
-        yield f"Why it stays: {who}{why}"
+        yield f"Why it is left: {who}{why}"
 
 
 def _why(row: Left) -> str:

@@ -27,12 +27,12 @@ SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
-        "Yes: Tideline Wash takes Dimethicone off, at least in part, by common "
+        "Yes, likely: Tideline Wash takes Dimethicone off, at least in part, by common "
         "practice."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
-        "Yes: Breakwater Wash takes Dimethicone off, at least in part, by common "
-        "practice; whether it takes all, sources of equal rank disagree."
+        "Yes, likely: Breakwater Wash takes Dimethicone off, at least in part, by "
+        "common practice; whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
         "Not for sure: Gullwing Silk Wash takes at most part of Dimethicone, by "
@@ -43,7 +43,8 @@ SAID = {
         "common practice."
     ),
     'does "Tideline Wash" clear "Amodimethicone"': (
-        "Yes, in part: Tideline Wash takes part of Amodimethicone, by common practice."
+        "Yes, likely in part: Tideline Wash takes part of Amodimethicone, "
+        "by common practice."
     ),
     'does "Backwater Cream Cleanser" clear "Cetrimonium Chloride"': (
         "No: Backwater Cream Cleanser takes none of Cetrimonium Chloride, "
@@ -109,8 +110,8 @@ def test_every_claim_that_bounds_is_told_by_why(question: str) -> None:
         ),
         (
             'does "Tideline Wash" clear "Amodimethicone" from "Mooring Mask"',
-            "Amodimethicone, number 4 of Mooring Mask, is an amino silicone, a "
-            "silicone that grips hair by a positive charge.",
+            "Amodimethicone, number 4 of Mooring Mask, is an amino silicone. "
+            "Positive charges on this silicone grip hair",
             "Without an anionic",
         ),
         (

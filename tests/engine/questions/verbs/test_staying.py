@@ -7,6 +7,7 @@ import json
 import pytest
 from abluent.engine.questions.answers.because import telling_end
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.shell.pages.answer import answer_page
 from abluent.shell.session.session import Session
 
 LABELS = (
@@ -35,7 +36,9 @@ def test_what_stays_what_water_loosens_and_what_goes(session: Session) -> None:
 
 def test_it_is_told_why_and_which_washes_take_it(session: Session) -> None:
     notes = session.ask('what does "Sheen" leave').notes
-    assert any(note.startswith("Why it stays: ") for note in notes)
+    assert any(note.startswith("Why it is left: ") for note in notes)
+    page = answer_page(session.ask('what does "Sheen" leave'), 80)
+    assert "Why it stays (Amodimethicone): Positive charges on this silicone" in page
     (hand,) = [note for note in notes if note.startswith("At hand against it")]
     assert hand == (
         "At hand against it, the mildest first: Lather takes some of all of it; Mild "
