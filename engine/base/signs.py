@@ -24,6 +24,9 @@ They say that it feels coated, is washed too harshly, is well as it is, or soon 
 FILM_SIGN = "filmSign"
 """The property of a family of films: words of a note that say it lies on hair."""
 
+TOLD_FIRST = "toldFirst"
+"""The property of an advice that meets what somebody believes or asks."""
+
 SIGN_WITH = "signWith"
 """The property of an advice: a class of films without which no word calls for it."""
 
@@ -42,11 +45,13 @@ class Sign(NamedTuple):
         caution: its symbol.
         words: the note that they stand in.
         text: what it says.
+        first: whether it meets what somebody believes or asks.
     """
 
     caution: str
     words: str
     text: str
+    first: bool = False
 
 
 def signs(base: Base, notes: Iterable[str]) -> list[Sign]:
@@ -110,4 +115,6 @@ def _of(base: Base, caution: str, notes: list[str]) -> Sign | None:
         return None
     note = next((each for each in notes if _first(said, each)), None)
     text = record.text("statement") or base.label(caution)
-    return None if note is None else Sign(caution, note, text)
+    if note is None:
+        return None
+    return Sign(caution, note, text, record.truth(TOLD_FIRST))

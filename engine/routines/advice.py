@@ -30,7 +30,14 @@ from typing import NamedTuple
 from abluent.engine.base.contract import COUNTS_STRONG, MILDER
 from abluent.engine.routines.advice_tried import How, Swap, Tries, spread
 from abluent.engine.routines.amounts import Shares
-from abluent.engine.routines.buildup import BuildUp, Effects, Film, build_up, washes_of
+from abluent.engine.routines.buildup import (
+    BuildUp,
+    Effects,
+    Film,
+    build_up,
+    is_wash,
+    washes_of,
+)
 from abluent.engine.routines.conditioning import interchangeable
 from abluent.engine.routines.how_often import (
     how_often,
@@ -288,6 +295,8 @@ class Adviser:
         first = swap.uses[0]
         if swap.how is not How.ALWAYS or not first.wash:
             return False
+        if not is_wash(self._world, first.product) and is_wash(self._world, swap.new):
+            return False  # who chose to co-wash is advised a wash in between
         bad = {film.source for film, s in self._states(self._now) if s in TROUBLE}
         as_strong = self.strong(swap.new) <= self.strong(first.product)
         stays = stays_on(self._effects, swap.new)

@@ -133,6 +133,12 @@ def washes_of(world: World) -> list[str]:
     ]
 
 
+def is_wash(world: World, name: str) -> bool:
+    """Whether a product is a wash and none of the other kinds that clean."""
+    kind = product_kind(world.products[name].kind, world.base)
+    return kind == world.base.term(Role.WASH)
+
+
 def rinses_of(world: World) -> list[str]:
     """The products of a shelf that are no washes and are to take something off."""
     taking = taking_kinds(world.base)

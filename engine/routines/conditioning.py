@@ -64,17 +64,18 @@ def interchangeable(world: World, names: Sequence[str]) -> list[str]:
     They condition and are rinsed off; what is left in or styles has a use of its own.
     """
     hand = {*conditioners(world)}
-    return [name for name in names if name in hand and _rinsed(world, name)]
+    return [name for name in names if name in hand and is_rinsed(world, name)]
 
 
 def left_in(world: World, name: str) -> bool:
     """Whether a product of a shelf is no wash and is not rinsed off."""
     return name in world.products and not (
-        name in washes_of(world) or _rinsed(world, name)
+        name in washes_of(world) or is_rinsed(world, name)
     )
 
 
-def _rinsed(world: World, name: str) -> bool:
+def is_rinsed(world: World, name: str) -> bool:
+    """Whether a product of a shelf is of a kind that is rinsed off."""
     kind = product_kind(world.products[name].kind, world.base)
     return world.base.record(kind).truth(RINSED_OFF)
 
@@ -98,7 +99,7 @@ def care(
     case = effects.case
     assert case is not None
     conditioning = _conditions(effects)
-    rinsed = frozenset(n for n in conditioning if _rinsed(case.world, n))
+    rinsed = frozenset(n for n in conditioning if is_rinsed(case.world, n))
     also = rinsed | (_feeling(effects) & {*washes_of(case.world)})
     lost, bare = dict[str, None](), list[Use]()
     kept: dict[str, str] = {}
@@ -117,7 +118,7 @@ def care(
             kept.setdefault(use.product, after[0])
     lacking = [use for use in strong if not _after(days, use, rinsed)]
     best = best_conditioner(days, before or days, effects, shares, concern)
-    if best and not _rinsed(case.world, best):  # what is left in does, if used there
+    if best and not is_rinsed(case.world, best):  # what is left in does, if used there
         for use in lacking:
             if after := _after(days, use, conditioning):
                 kept.setdefault(use.product, after[0])
@@ -178,7 +179,7 @@ def best_conditioner(
         bad = {family_of(film, world) for film in stays} & {*concern}
         never = len(_staying(name, days.washes, effects, shares))
         washed = name in washes
-        left, late = not _rinsed(world, name), washed and not harsh
+        left, late = not is_rinsed(world, name), washed and not harsh
         unused = name not in days.products
         return left, len(bad), late, never, washed, unused, len(stays)
 
@@ -206,7 +207,7 @@ def _conditions(effects: Effects) -> frozenset[str]:
     case = effects.case
     assert case is not None
     kinds, feeling = _of_kinds(case, _conditioning(case)), _feeling(effects)
-    return frozenset(n for n in kinds if n in feeling or _rinsed(case.world, n))
+    return frozenset(n for n in kinds if n in feeling or is_rinsed(case.world, n))
 
 
 def _of_kinds(case: Case, kinds: set[str]) -> frozenset[str]:

@@ -43,6 +43,9 @@ TAKEN_WITHIN = "takenWithin"
 USES_BETWEEN, USES_BETWEEN_COATED = "usesBetween", "usesBetweenCoated"
 """The properties of a family: uses between two washes, also where hair is coated."""
 
+LOOSENED_BY = "firstLoosenedBy"
+"""The property of a family of films: what loosens it before it is washed."""
+
 GATHERS_AFTER, LIGHTER_AFTER = "gathersAfter", "lighterHandAfter"
 """The properties of a wash: days, and uses of what is left in, that may lie between."""
 
@@ -152,6 +155,12 @@ def uses_between(base: Base, former: str, *, coated: bool) -> tuple[int, bool]:
     fewer = _number(base, kind, USES_BETWEEN_COATED) if coated else 0
     strongest = base.record(kind).truth(TAKEN_BY_STRONGEST)
     return fewer or _number(base, kind, USES_BETWEEN), strongest
+
+
+def loosened_by(base: Base, former: str) -> str:
+    """What loosens a film-former before the wash that is to take it; may be empty."""
+    told = (base.record(kind).text(LOOSENED_BY) for kind in base.classes_of(former))
+    return next(filter(None, told), "")
 
 
 def washed_for(base: Base, family: str) -> bool:

@@ -23,6 +23,14 @@ from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Labels
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import washes_of
+from abluent.engine.routines.conditioning import (
+    Care,
+    conditioners,
+    is_rinsed,
+    used_after,
+)
+from abluent.engine.routines.how_often import how_often
+from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.grammar.routine import tree as ast
 
 NO_STRONG_WASH = "noStrongWash"
@@ -58,6 +66,36 @@ def well(routine: ast.Routine, base: Base) -> bool:
 def oily(routine: ast.Routine, base: Base) -> bool:
     """Whether a note says that it is soon oily, and none that it is harmed."""
     return bool(_says(routine, base, OILY)) and not harmed(routine, base)
+
+
+def care_needed(care: Care | None, routine: ast.Routine, world: World) -> Care | None:
+    """What of some care is needed.
+
+    Nobody is sent out to buy a first conditioner unless hair is dry or damaged, and
+    what is soon oily does without what a wash conditioned by the way.
+    """
+    if care is None:
+        return None
+    dry = bool(harmed(routine, world.base)) or how_often(world).apart > WEEK
+    if not dry and oily(routine, world.base):
+        care = care._replace(lost=(), strong=care.strong if care.by else ())
+    elif not (dry or care.by or care.lost):
+        care = care._replace(strong=())
+    return care if care.lost or care.strong or care.kept else None
+
+
+def cared_for_seldom(routine: ast.Routine, days: Schedule, world: World) -> str:
+    """What conditions at hand and is to come after every wash; empty if nothing is.
+
+    That is so where a note tells of harm, and nothing conditions after some wash.
+    """
+    hand = conditioners(world)
+    used = [name for name in hand if name in days.products]
+    if not (used and harmed(routine, world.base)):
+        return ""
+    bare = [u for u in days.washes if not any(used_after(days, u, c) for c in hand)]
+    rinsed = [name for name in used if is_rinsed(world, name)]
+    return rinsed[0] if bare and rinsed else ""
 
 
 def films_noted(routine: ast.Routine, base: Base) -> dict[str, str]:

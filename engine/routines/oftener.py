@@ -17,7 +17,14 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
-from abluent.engine.routines.buildup import Effects, Film, effects, washed_as, washes_of
+from abluent.engine.routines.buildup import (
+    Effects,
+    Film,
+    effects,
+    rinses_of,
+    washed_as,
+    washes_of,
+)
 from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.how_often import (
     how_often,
@@ -29,6 +36,7 @@ from abluent.engine.routines.how_often import (
 )
 from abluent.engine.routines.noted import films_noted
 from abluent.engine.routines.overview import Overview, State, family_of, stays_on
+from abluent.engine.routines.perhaps import may_take
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
 from abluent.grammar.routine import tree as ast
 
@@ -57,6 +65,8 @@ class Oftener(NamedTuple):
         all_days: in how many days any wash is advised; 0 for as often as now.
         slots: in how many days there is a wash now, on average.
         word: the word of a note that tells of the films; empty if none does.
+        mild: whether it is no strong wash, and comes where only strong ones take them.
+        rinse: whether it is no wash, and comes beside one.
     """
 
     wash: str
@@ -69,6 +79,8 @@ class Oftener(NamedTuple):
     all_days: int = 0
     slots: int = 0
     word: str = ""
+    mild: bool = False
+    rinse: bool = False
 
 
 def oftener(
@@ -158,7 +170,7 @@ class _Seldom:
         able = self._able(film, self._used)
         if strongest:
             hand = [*self._used, *(w for w in self._hand() if w not in self._used)]
-            able = self._strongest(film, self._able(film, hand))
+            able = strongest_on(self._case, self._able(film, hand), film)
         used = [wash for wash in able if wash in self._used]
         if not (most and able):
             return None
@@ -166,10 +178,25 @@ class _Seldom:
         left = sum(film in self._done.leaves(use) for use in self._days.uses)
         few = not used and left * self._often.seldom <= most * self._days.days
         harsh = self._strong((used or able)[0]) and not (strongest or self._coated)
-        if uses <= most or few or harsh:
+        if uses <= most or few:
             return None
+        if harsh:
+            return self._between(film, used, uses)
         every = _rhythm(most * self._days.days / left)
         return self._told((used or able)[0], film, every, gap if used else 0, uses)
+
+    def _between(self, film: Film, used: Sequence[str], uses: int) -> Oftener | None:
+        """A mild wash at hand where only strong ones, used seldom, take a film now."""
+        case, shares = self._case, self._overview.shares
+        mild = [w for w in self._hand() if not self._strong(w) and w not in self._used]
+        mild = self._able(film, mild)
+        now = [wash for wash in self._used if not self._strong(wash)]
+        firmer = mild and all(_beats(case, mild[0], w, film) for w in now)
+        sure = mild and shares.of(mild[0], film).least
+        if not (used and now and mild and (sure or firmer)):
+            return None
+        told = self._told(mild[0], film, WEEK, 0, uses)
+        return told and told._replace(mild=True)
 
     def _told(
         self, wash: str, film: Film, every: int, gap: int, uses: int
@@ -224,14 +251,6 @@ class _Seldom:
             if not (stays_on(self._done, wash) or purpose(self._world, wash))
         ]
 
-    def _strongest(self, film: Film, washes: Sequence[str]) -> list[str]:
-        """Those of some washes that no other of them is stronger than on a film."""
-        return [
-            wash
-            for wash in washes
-            if not any(_beats(self._case, other, wash, film) for other in washes)
-        ]
-
     def _strong(self, wash: str) -> bool:
         return self._case.model.holds(STRONG, (self._case.world.symbol(wash),))
 
@@ -255,6 +274,15 @@ def _between(use: Use, wash: Use, then: Use, *, wraps: bool) -> bool:
     if wraps:
         return use.place > wash.place or use.place < then.place
     return wash.place < use.place < then.place
+
+
+def strongest_on(case: Case, washes: Sequence[str], film: Film) -> list[str]:
+    """Those of some washes that no other of them is stronger than on a film."""
+    return [
+        wash
+        for wash in washes
+        if not any(_beats(case, other, wash, film) for other in washes)
+    ]
 
 
 def _beats(case: Case, wash: str, other: str, film: Film) -> bool:
@@ -307,7 +335,8 @@ def _where_brought(routine: ast.Routine, world: World, family: str) -> Effects:
     under = world.base.record(family).links(BROUGHT_UNDER)
     words = [aspect_of(world.base, each)[1] for each in under]
     world = washed_as(routine, world).under(words, "a note of the routine")
-    return effects(world, [], washes_of(world), routine.counting)
+    able = [*washes_of(world), *rinses_of(world)]
+    return effects(world, [], able, routine.counting)
 
 
 def _against(
@@ -323,11 +352,17 @@ def _against(
             strong = case.model.holds(STRONG, (case.world.symbol(wash),))
             none = not shares.of(wash, film).least
             ranked.append(((none, stays_on(done, wash), strong, place), wash))
+    for place, rinse in enumerate(rinses_of(world)):
+        if may_take(case, rinse, film):
+            ranked.append(
+                ((not shares.of(rinse, film).least, False, False, place), rinse)
+            )
     if not ranked:
         return Oftener("", every, 0, "", (film,), 0, sure=False, word=word)
     (unsure, _, strong, _), wash = min(ranked)
     every = max(every, how_often(world).apart) if strong else every
-    at = [use for use in days.washes if use.product == wash]
+    rinse = wash in rinses_of(world)
+    at = [use for use in days.uses if use.product == wash]
     if len(at) * every >= days.days:
         return None
     others = [use.product for use in days.washes if use.product not in {wash, WATER}]
@@ -335,11 +370,12 @@ def _against(
         wash,
         every,
         round(days.days / len(at)) if at else 0,
-        max(dict.fromkeys(others), key=others.count, default=""),
+        "" if rinse else max(dict.fromkeys(others), key=others.count, default=""),
         (film,),
         0,
         sure=not unsure,
         word=word,
+        rinse=rinse,
     )
 
 

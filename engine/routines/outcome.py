@@ -11,7 +11,7 @@ from abluent.engine.faults import as_data
 from abluent.engine.questions.answers.answer import Answer, Member
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change, advised
-from abluent.engine.routines.advice_tried import MOST_TRIED
+from abluent.engine.routines.advice_tried import MOST_TRIED, How
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import (
     BuildUp,
@@ -32,8 +32,10 @@ from abluent.engine.routines.conditioning import (
     conditioners,
 )
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
-from abluent.engine.routines.how_often import how_often, purpose
+from abluent.engine.routines.how_often import how_often, purpose, unadvised
 from abluent.engine.routines.noted import (
+    care_needed,
+    cared_for_seldom,
     coated,
     for_whom,
     harmed,
@@ -92,6 +94,8 @@ class Accounted:
         overdone: strong washes that are used too often, and no change is known for.
         mild: surfactants of a mild wash to buy in the place of such a one.
         gentler: a wash at hand that is gentler than one of those, and does as much.
+        then_overdone: strong washes that a change brings too often.
+        seldom_care: what conditions, and is to come after every wash; may be none.
         oftener: washes that come too seldom, for a film that a note tells of, and for
             what is left in or the water brings.
     """
@@ -113,6 +117,8 @@ class Accounted:
     overdone: Sequence[str] = ()
     mild: Sequence[Remedy] = ()
     gentler: Gentler | None = None
+    then_overdone: Sequence[str] = ()
+    seldom_care: str = ""
     oftener: Sequence[Oftener] = ()
 
     @property
@@ -141,6 +147,23 @@ class Accounted:
         case = self.built.effects.case
         assert case is not None
         return case.model.holds(STRONG, (case.world.symbol(wash),))
+
+    @cached_property
+    def to_replace(self) -> str:
+        """The wash that nobody is advised to take, where all that are used are such."""
+        case = self.built.effects.case
+        assert case is not None
+        used = dict.fromkeys(use.product for use in self.built.schedule.washes)
+        washes = [wash for wash in used if wash != WATER]
+        against = washes and all(unadvised(case, wash) for wash in washes)
+        return washes[0] if against and not self.changes else ""
+
+    @property
+    def harmed_apart(self) -> int:
+        """How many days apart strong washes are where hair or skin is harmed."""
+        case = self.built.effects.case
+        assert case is not None
+        return how_often(case.world).harmed
 
     def seldom(self, wash: str = "") -> int:
         """In how many days a wash is advised that is not surely needed.
@@ -227,8 +250,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
     if milder is None and oily(routine, world.base):
         often = []  # nobody is sent out to buy a milder wash for what is soon oily
     mild_buy = _mild_to_buy(then, world, routine.counting) if often else ()
-    often = [] if changes else often
-    more = _oftener(routine, then, world, lacking)
+    after_change, often = (often, []) if changes else ([], often)
+    more = _oftener(routine, changes, then, world, lacking)
     if mild:
         more = [each for each in more if not _strong(done, each.wash)]
         harder, some = (), [each for each in some if not _strong(done, each.name)]
@@ -240,7 +263,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         wishes.kept(unrolled(days)),
         wishes.kept(after),
         parts,
-        _care_after(changes, after, done, shares, world),
+        care_needed(_care_after(changes, after, done, shares, world), routine, world),
         some,
         harder,
         buy,
@@ -250,6 +273,8 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         often,
         mild_buy,
         None if changes else milder,
+        after_change,
+        cared_for_seldom(routine, after, world),
         more,
     )
 
@@ -261,7 +286,7 @@ def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
     in between, now or with the milder one.
     """
     felt = coated(routine, world.base)
-    if well(routine, world.base) or felt:
+    if well(routine, world.base) or felt or _rare(change, routine, world):
         return True
     harm = harmed(routine, world.base)
     tried = (
@@ -270,8 +295,20 @@ def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
     return any(each is not None and each.wash == change.old for each in tried)
 
 
+def _rare(change: Change, routine: ast.Routine, world: World) -> bool:
+    """Whether a strong wash that would go is used so seldom that it may stay."""
+    uses = sum(use.product == change.old for use in change.days.washes)
+    apart = how_often(world).harmed
+    seldom = bool(apart) and uses * apart <= change.days.days
+    return seldom and not harmed(routine, world.base)
+
+
 def _oftener(
-    routine: ast.Routine, then: Overview, world: World, lacking: Sequence[Film]
+    routine: ast.Routine,
+    changes: Sequence[Change],
+    then: Overview,
+    world: World,
+    lacking: Sequence[Film],
 ) -> list[Oftener]:
     """The washes that come too seldom: for what a note tells of, and for what is left.
 
@@ -279,6 +316,9 @@ def _oftener(
     which no wash at hand surely takes a part.
     """
     told = noted_film(routine, then, world)
+    some = {change.new for change in changes if change.how is not How.ALWAYS}
+    if some and (at_first := noted_film(routine, changes[0].before, world)):
+        told = at_first if at_first.wash in some else told
     base = world.base
     seldom = oftener(then, world, coated(routine, base), harmed(routine, base))
     brings = {film.source for film in lacking} - {WATER}

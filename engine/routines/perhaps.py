@@ -66,7 +66,8 @@ def perhaps(overview: Overview, world: World) -> Sequence[Perhaps]:
     told = [best] if best is not None and best.films else []
     for name in rinses_of(world):
         some = tuple(f for f in bad if may_take(case, name, f))
-        if some and name not in days.products:
+        uses = sum(use.product == name for use in days.uses)
+        if some and uses * 2 < len(days.washes):
             told.append(Perhaps(name, some, rinse=True))
     return told
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from abluent.engine.base.contract import COUNTS_STRONG
 from abluent.engine.faults import CommandError, Problem, as_data, installed_with
 from abluent.engine.questions.answers.answer import Answer, Row
 from abluent.engine.questions.world.world import World
@@ -20,7 +21,7 @@ from abluent.engine.routines.buildup import (
 from abluent.engine.routines.conditioning import Care, best_conditioner, care
 from abluent.engine.routines.gentler import Gentler, gentler, overdone
 from abluent.engine.routines.how_often import unadvised
-from abluent.engine.routines.noted import for_whom
+from abluent.engine.routines.noted import care_needed, for_whom
 from abluent.engine.routines.outcome import Accounted, account_of
 from abluent.engine.routines.overview import (
     TROUBLE,
@@ -60,6 +61,11 @@ class Beside:
     worth: Worth
     overview: Overview
     kept: Sequence[Kept]
+
+    @property
+    def changed_share(self) -> float:
+        """How many washes change from now, a day."""
+        return self.worth.changed / self.overview.built.schedule.days
 
     @property
     def counts(self) -> Counter[str]:
@@ -106,6 +112,20 @@ class PlannedWithReasons:
     overdone: Sequence[str] = ()
     gentler: Gentler | None = None
     account: Accounted | None = None
+
+    @property
+    def settled(self) -> bool:
+        """Whether what the account advises keeps all that the plan keeps.
+
+        So it is too where it advises nothing, as all is well as it is.
+        """
+        account = self.account
+        if account is None or not self.beside:
+            return False
+        then = {each.want for each in account.then if each.kept}
+        helps = account.changes or account.oftener
+        kept = all(each.want in then for each in self.kept if each.kept)
+        return bool(helps or len(then) == len(self.kept)) and kept
 
     @property
     def judged(self) -> Effects:
@@ -173,7 +193,7 @@ def plan_of(
         _now(first) if beside else None,
         beside_plan(planned, beside[0].chosen) if beside else None,
         swap,
-        _care(planned, beside[0]) if beside else None,
+        care_needed(_care(planned, beside[0]), routine, world) if beside else None,
         first,
         _conditioner(planned, beside[0]) if beside else "",
         _left_out(planned, world),
@@ -198,8 +218,33 @@ def _account(
     level = planned.effects.level
     lacking = not beside or bool({*planned.stuck} - level) or bool(planned.late)
     if beside and found.changes and not found.changes[0].milder:
-        lacking = _trouble(found.after, world) < _trouble(beside[0].overview, world)
+        kept, now = {e.want for e in beside[0].kept if e.kept}, beside[0].overview
+        lacking = kept <= {each.want for each in found.then if each.kept}
+        lacking = lacking and _strong_share(found.after) <= _strong_share(now)
+        lacking = lacking and all(each.use.wash for each in found.changes)
+        lacking = lacking and _changed_share(found) < beside[0].changed_share
+        less = _trouble(found.after, world) < _trouble(beside[0].overview, world)
+        lacking = lacking or less
     return found if lacking or overdone or found.oftener else None
+
+
+def _changed_share(found: Accounted) -> float:
+    """How many washes the changes of an account change, a day."""
+    days, then = found.changes[0].days, found.after.built.schedule
+    pairs = zip(slots_of(days), slots_of(then), strict=True)
+    return sum(a.product != b.product for a, b in pairs) / days.days
+
+
+def _strong_share(overview: Overview) -> float:
+    """How many strong washes there are a day."""
+    days, case = overview.built.schedule, overview.built.effects.case
+    assert case is not None
+    strong = [
+        use
+        for use in days.washes
+        if case.model.holds(COUNTS_STRONG, (case.world.symbol(use.product),))
+    ]
+    return len(strong) / days.days
 
 
 def _trouble(overview: Overview, world: World) -> int:

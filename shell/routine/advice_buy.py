@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.phrases import with_article
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
-from abluent.engine.routines.how_often import tried_apart
+from abluent.engine.routines.how_often import tried_apart, unadvised
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import State, family_of
@@ -32,6 +32,12 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
             told.add(each.films)
             kind = with_article(world.base.label(each.agents))
             them = kinds(each.films, world)
+            if _minor(found, each.films, world):
+                yield (
+                    f"Only if hair turns dull or rough is a wash with {kind} worth "
+                    f"having as well, against {them}."
+                )
+                continue
             yield as_sentence(
                 f"{_if_still(found)}for {them} the thing to buy is a wash that lists "
                 f"{kind} among its first places, to use {often}. "
@@ -45,6 +51,34 @@ def to_buy(found: Accounted, world: World) -> Iterator[str]:
     settled = found.changes and not found.changes[0].milder
     if settled and not (found.buy or found.never or found.mild or gap):
         yield "Nothing has to be bought."
+
+
+def in_its_place(found: Accounted, world: World) -> Iterator[str]:
+    """A mild wash to buy in the place of one that nobody is advised to take."""
+    case, remedy = found.built.effects.case, found.buy[0]
+    assert case is not None
+    agents = in_a_row(map(world.base.label, remedy.agents[:TO_BUY]), "or")
+    why = unadvised(case, found.to_replace)
+    yield (
+        f"Buy a mild wash for hair, such as one with {agents}, in the place of "
+        f"{found.to_replace}: {why}; such a wash takes at least a part of "
+        f"{kinds(remedy.films, world)} as well."
+    )
+    for each in found.perhaps:
+        if each.rinse:
+            yield (
+                f"Until then use {each.name} after every wash: it may take a part of "
+                f"{kinds(each.films, world)}, and only a part."
+            )
+
+
+def _minor(found: Accounted, films: Sequence[Film], world: World) -> bool:
+    """Whether some films come of the water alone, and what is advised is enough."""
+    water = all(film.source == WATER for film in films)
+    helped = any(not e.milder for e in found.changes) or any(
+        each.wash for each in found.oftener
+    )
+    return water and helped and not coated(found.routine, world.base)
 
 
 def _bought(remedy: Remedy, found: Accounted, world: World) -> str:

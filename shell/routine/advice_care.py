@@ -8,6 +8,8 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import washes_of
 from abluent.engine.routines.conditioning import Care, after_each, used_after
+from abluent.engine.routines.noted import harmed
+from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.routine import WEEK, Schedule, Use
 from abluent.shell.routine.days import on_days
 from abluent.shell.routine.words import kinds
@@ -28,6 +30,15 @@ def after_it(conditioner: str, days: Schedule, at: Use | None = None) -> str:
     if at is not None and used_after(days, at, conditioner):
         return f"use {conditioner} after it, as you do on that day"
     return f"add {conditioner} after it"
+
+
+def care_each_time(found: Accounted, world: World) -> Iterator[str]:
+    """That what conditions is to come after every wash, where hair is harmed."""
+    care, by = found.care, found.seldom_care
+    said = care is not None and care.by == by and (care.strong or care.lost)
+    if by and not said:
+        word = harmed(found.routine, world.base)
+        yield f"Use {by} after every wash: your note says `{word}`."
 
 
 def conditioned(

@@ -44,21 +44,49 @@ def first(found: Accounted, world: World) -> Iterator[str]:
         yield from _milder(found, change, world)
     else:
         often = {e.wash: e for e in found.oftener if e.films[0].source != WATER}
-        for number, each in enumerate(found.changes):
+        noted = {e.wash for e in found.oftener if advice_often.by_note(e)}
+        every = How.ALWAYS
+        changes = [e for e in found.changes if e.new not in noted or e.how is every]
+        for number, each in enumerate(changes):
             step = _step(each) if not number else _next_step(change, each)
             why = _because(each, world)
             if each.new in often and each.use.wash:
-                more = often[each.new]
+                more = often[each.new]._replace(now=_now(found, each.new))
                 step = advice_often.step(more, world)
                 why = f"{why}; more seldom, {advice_often.between(more)}"
-            yield as_sentence(f"{step}: {why}")
-        yield from _for_most_days(found, world)
+            yield as_sentence(f"{step}{_kept_for(found, each)}: {why}")
+        yield from _less_often(found)
+        if changes:
+            yield from _for_most_days(found, world)
         yield from _of_old(found, world)
         now = {each.want for each in found.kept if each.kept}
         now.update(*(e.kept for e in found.changes if not e.better))
         for wish in found.then:
             if wish.kept and wish.want not in now:
                 yield f"`{print_want(wish.want)}` is kept then."
+
+
+def _kept_for(found: Accounted, change: Change) -> str:
+    """What a strong wash that was used too often is kept for."""
+    apart = found.harmed_apart
+    if not (change.milder and change.often and change.how is How.ALWAYS and apart):
+        return ""
+    return f", and keep {change.old} for {once_in(apart)} at the most"
+
+
+def _less_often(found: Accounted) -> Iterator[str]:
+    """That one is to wash less often where a change brings a strong wash too often."""
+    if found.then_overdone and not found.mild:
+        names = listed(found.then_overdone)
+        verb = "is a strong wash" if len(found.then_overdone) == 1 else "are strong"
+        yield f"Wash less often then, such as every third day: {names} {verb}."
+
+
+def _now(found: Accounted, wash: str) -> int:
+    """In how many days a wash is used now; 0 where it is not."""
+    days = found.built.schedule
+    uses = sum(use.product == wash for use in days.washes)
+    return round(days.days / uses) if uses else 0
 
 
 def _milder(found: Accounted, change: Change, world: World) -> Iterator[str]:

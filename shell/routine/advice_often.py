@@ -8,12 +8,13 @@ from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.conditioning import left_in
-from abluent.engine.routines.how_often import lighter_after
+from abluent.engine.routines.how_often import lighter_after, loosened_by
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.oftener import (
     Oftener,
     ToldByNote,
     noted_film,
+    strongest_on,
     told_by_note,
 )
 from abluent.engine.routines.outcome import Accounted
@@ -31,7 +32,7 @@ def more_often(found: Accounted, world: World) -> Iterator[str]:
     for each in found.oftener:
         if not each.wash:
             yield _to_buy(each, world)
-        elif each.wash not in told:
+        elif each.wash not in told or by_note(each):
             yield as_sentence(f"{step(each, world)}: {because(each, world)}")
             used = each.wash in found.after.built.schedule.products
             if found.strong_to_skin(each.wash) and not used:
@@ -50,7 +51,8 @@ def step(each: Oftener, world: World) -> str:
                 f"{told} {rhythm(each.every)} and with {each.instead} the other times"
             )
         return told
-    told = f"wash with {each.wash} {rhythm(each.every)}"
+    verb = "use" if each.rinse else "wash with"
+    told = f"{verb} {each.wash} {rhythm(each.every)}"
     if each.word:
         note = told_by_note(world.base, each.films[0], world)
         told += f" {note.then}" if note.then and each.every == note.apart else ""
@@ -59,6 +61,11 @@ def step(each: Oftener, world: World) -> str:
     if each.now:
         told += f", and not only {rhythm(each.now)}"
     return told
+
+
+def by_note(each: Oftener) -> bool:
+    """Whether a note sets a rhythm of its own, which comes before any other."""
+    return bool(each.word and each.wash)
 
 
 def because(each: Oftener, world: World) -> str:
@@ -73,6 +80,11 @@ def because(each: Oftener, world: World) -> str:
     them = kinds(each.films, world)
     if each.films[0].source == WATER:
         return f"it {takes} a part of {them}, which gather in between"
+    if each.mild:
+        return (
+            f"{between(each)} now, and {each.wash} {takes} a part of {them} and is no "
+            "strong wash, so the strong one can wait longer"
+        )
     if not each.now:
         return (
             f"no wash that is used now is known to be as strong on {them}, which "
@@ -181,11 +193,44 @@ def lathered_twice(found: Accounted, world: World) -> list[str]:
     if not source:
         return []
     word = coated(found.routine, world.base)
+    days = found.after.built.schedule
+    them = kinds(films, world)
+    if sum(use.product != WATER for use in days.washes) >= days.days:
+        uses = sum(use.product == source for use in days.uses)
+        when = ", or use it on every second day alone" if uses >= days.days else ""
+        return [
+            f"Use less of {source}{when}: your note says `{word}`, and of {them} no "
+            "one wash is sure to take all, however often it is used."
+        ]
     return [
         f"Lather twice at each wash, and use less of {source}: your note says "
-        f"`{word}`, and a wash takes a part of {kinds(films, world)} and not "
+        f"`{word}`, and a wash takes a part of {them} and not "
         "surely all."
     ]
+
+
+def loosened(found: Accounted, world: World) -> Iterator[str]:
+    """What loosens what hardly goes before the strongest wash that is used then."""
+    base, then = world.base, found.after
+    case = then.built.effects.case
+    assert case is not None
+    told: dict[str, list[Film]] = {}
+    for each in then.told:
+        film = each.film
+        by = loosened_by(base, film.former) if left_in(world, film.source) else ""
+        if by and not then.built.effects.goes(film):
+            told.setdefault(by, []).append(film)
+    advised = [e.wash for e in found.oftener if e.wash and not e.rinse]
+    used = dict.fromkeys(use.product for use in then.built.schedule.washes)
+    for by, films in told.items():
+        able = strongest_on(
+            case, [w for w in [*advised, *used] if w != WATER], films[0]
+        )
+        if able:
+            yield (
+                f"Before {able[0]} use {by} and lather twice: that loosens "
+                f"{kinds(films, world)}."
+            )
 
 
 def lathered_for(found: Accounted, world: World) -> tuple[str, list[Film]]:

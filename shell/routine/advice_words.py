@@ -7,8 +7,8 @@ from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.shell.routine.advice_besides import besides
-from abluent.shell.routine.advice_buy import to_buy
-from abluent.shell.routine.advice_care import conditioned
+from abluent.shell.routine.advice_buy import in_its_place, to_buy
+from abluent.shell.routine.advice_care import care_each_time, conditioned
 from abluent.shell.routine.advice_change import first, washed
 from abluent.shell.routine.advice_left import (
     for_more,
@@ -20,11 +20,17 @@ from abluent.shell.routine.advice_left import (
 from abluent.shell.routine.advice_often import (
     lathered_twice,
     less_of,
+    loosened,
     more_often,
     noted_as_well,
     use_less,
 )
-from abluent.shell.routine.beforehand import to_notes, uncounted, unlisted
+from abluent.shell.routine.beforehand import (
+    to_notes,
+    to_questions,
+    uncounted,
+    unlisted,
+)
 
 _PRACTICE = (
     "(Conditioning after a strong wash, and how often: common practice, no source.)"
@@ -36,7 +42,8 @@ def advice(found: Accounted, world: World) -> list[str]:
     """What to do next and why, then what that leaves and what goes with it."""
     told = [*to_do(found, world), *noted_as_well(found, world)]
     told += to_notes(found, world)
-    told += [*in_part(found.after, world), *less_of(found, world)]
+    told += [*loosened(found, world), *less_of(found, world)]
+    told += in_part(found.after, world)
     if not washed(found.built.schedule):
         return told
     told += left(found, world)
@@ -47,11 +54,12 @@ def advice(found: Accounted, world: World) -> list[str]:
         said = list(conditioned(found.care, found.after.built.schedule, world, strong))
         practice = found.care.strong or found.care.kept
         told += [*said, *[_PRACTICE] * bool(said and practice)]
+    told += care_each_time(found, world)
     if found.oftener and _PRACTICE not in told:
         told.append(_HOW_OFTEN)
     if found.overdone and found.care is not None and found.care.by:
         told.append(f"Condition after these washes: use {found.care.by}.")
-    if not bought_first(found, world):
+    if not (bought_first(found, world) or (found.to_replace and found.buy)):
         told += () if found.changes else use_less(found, world)
         told += to_buy(found, world)
     return told
@@ -60,11 +68,13 @@ def advice(found: Accounted, world: World) -> list[str]:
 def to_do(found: Accounted, world: World) -> list[str]:
     """What to do next and why, after what is not counted at all."""
     built = found.built
-    told = [*unlisted(found.routine)]
+    told = [*to_questions(found, world), *unlisted(found.routine)]
     told += uncounted(built.schedule, built.effects, world)
     told += not_understood(found, world)
     told += for_more(found, world)
     told += more_often(found, world)
+    if found.to_replace and found.buy:
+        return [*told, *in_its_place(found, world)]
     if bought_first(found, world):
         told += [*use_less(found, world), *to_buy(found, world)]
         felt = coated(found.routine, world.base)

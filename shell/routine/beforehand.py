@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from abluent.engine.base.signs import Sign
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
@@ -23,14 +24,23 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
         yield f"Your note says `{sign.words}`. {sign.text}"
 
 
+def to_questions(found: Accounted, world: World) -> Iterator[str]:
+    """What meets a belief or a question of the notes and the name of a routine."""
+    yield from (sign.text for sign in _to_notes(found, world) if sign.first)
+
+
 def to_notes(found: Accounted, world: World) -> Iterator[str]:
-    """What is advised to the notes and the name of a routine, then what it rests on."""
-    films = {each.film.former for each in found.overview.told}
-    advised = notes.advised_to(found.routine, world.base, films)
-    yield from (sign.text for sign in advised)
+    """What else is advised to the notes and the name, then what all of it rests on."""
+    advised = _to_notes(found, world)
+    yield from (sign.text for sign in advised if not sign.first)
     rests = (world.base.record(sign.caution).basis for sign in advised)
     if any(basis.from_memory for basis in rests):
         yield _REMEMBERED
+
+
+def _to_notes(found: Accounted, world: World) -> list[Sign]:
+    films = {each.film.former for each in found.overview.told}
+    return notes.advised_to(found.routine, world.base, films)
 
 
 def if_coated(routine: ast.Routine, base: Base) -> str:

@@ -96,14 +96,18 @@ def plan_page(
     page.named(planned.routine)
     for line in plan_opening.opening(found, world):
         page.text(line, "")
-    for line in plan_opening.besides(found, world):
+    for line in plan_opening.besides(found, world) if not found.settled else ():
         page.text(line, "")
-    if found.care is not None:
+    if found.care is not None and not found.settled:
         then = found.beside[0].overview.built.schedule
         for line in advice_care.conditioned(found.care, then, world):
             page.text(line, "")
+    if found.settled and found.account is not None and found.account.care is not None:
+        then = found.account.after.built.schedule
+        for line in advice_care.conditioned(found.account.care, then, world):
+            page.text(line, "")
     page.head(planned.routine, planned.schedule, "Counted over")
-    if planned.shown.plans:
+    if planned.shown.plans and not found.settled:
         page.plans(found, planned.shown)
     page.no_plan(found)
     if planned.routine.counting.partly == ast.CLEARING:

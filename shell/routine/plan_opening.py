@@ -18,6 +18,7 @@ from abluent.engine.routines.routine import WEEK, Schedule, Use, unrolled
 from abluent.engine.routines.wishes import Wait
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.account_words import said_of
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
@@ -48,12 +49,15 @@ _LEVELS = "; it is expected to level off by itself"
 def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """What to wash with and why, then what no plan can do."""
     planned = found.planned
+    said = list(to_do(found.account, world)) if found.account is not None else []
     if found.account is not None:
-        yield from to_do(found.account, world)
+        yield from said
     else:
         yield from unlisted(planned.routine)
         yield from uncounted(planned.schedule, planned.effects, world)
-    if planned.shown.plans:
+    if found.settled:
+        yield from _as_advised(found, " ".join(said))
+    elif planned.shown.plans:
         yield from _planned(found, world)
     elif not planned.stuck:
         yield "There is no plan that keeps to everything."
@@ -75,15 +79,25 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     yield from _why_stuck(planned, stuck)
 
 
+def _as_advised(found: PlannedWithReasons, said: str) -> Iterator[str]:
+    """Which wishes are kept by what the account advises, where it has not said so."""
+    assert found.account is not None
+    for each in found.account.then:
+        want = print_want(each.want)
+        if each.kept and want not in said:
+            part = ", in part at least" if each.in_part else ""
+            yield f"`{want}` is kept so{part}."
+
+
 def _planned(found: PlannedWithReasons, world: World) -> Iterator[str]:
     """What the plan to follow is, and what goes with it."""
     planned, first, account = found.planned, found.beside[0], found.account
     told = f"{_to_do(planned, planned.shown.plans[0])}: {_reason(found, world)}"
-    if found.overdone and not (account and (account.overdone or account.mild)):
+    if found.overdone and account is None:
         days = unrolled(first.overview.built.schedule)
         yield from too_often(found.overdone, days, found.gentler, world)
     if account is not None:
-        told = f"by your wishes alone this would do: {told}"
+        told = f"to keep your wishes to the letter, beside that: {told}"
     elif found.now is not None and found.now.chosen == first.chosen:
         told = f"keep to it, and {told}"
     if found.swap is not None:

@@ -73,12 +73,13 @@ wash with "Teasel Day" on Sunday
 use "Teasel Spray" on weekdays
 """,
         says=(
-            "styling resin",
+            "Wash twice a week, not once a week, with Teasel Day: 5 uses of "
+            "Teasel Spray lie between two such washes now",
             "(What is said to your note: common practice, no source.)",
             "(How often: common practice, no source.)",
         ),
-        starts="Wash twice a week, not once a week, with Teasel Day: 5 uses of "
-        "Teasel Spray lie between two such washes now",
+        starts="White flakes that brush out while the scalp is clear are mostly "
+        "styling resin",
     ),
     Week(
         "green hair speaks of metal in soft water too",
@@ -174,7 +175,8 @@ wash with "Teasel Deep" every 20 days
 use "Teasel Pomade" every day
 clear everything every 14 days
 """,
-        says=("By your wishes alone this would do:",),
+        says=("`clear everything every 14 days` is kept",),
+        never=("to the letter", "Why this one"),
         starts="Wash with Teasel Deep once a week instead of Teasel Day",
     ),
 ]
