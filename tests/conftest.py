@@ -1,4 +1,4 @@
-"""What every test has: its module lets go of what it kept for its tests."""
+"""What every test has: garbage is looked for seldom, and modules let go of theirs."""
 
 from __future__ import annotations
 
@@ -6,6 +6,19 @@ import gc
 from collections.abc import Iterator
 
 import pytest
+
+_OBJECTS = 50_000
+"""How many objects more than before may be there until Python looks for garbage."""
+
+
+def pytest_collection_finish() -> None:
+    """Look for garbage seldom, and never among what is there before the first test.
+
+    With what Python does by itself that took a fifth of all tests.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(_OBJECTS)
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from abluent.engine.questions.answers.answer import Answer
+from abluent.shell.pages.html import answer_html
 from abluent.shell.session.session import Session
 from abluent.shell.shelf.shelf import Shelf, ShelfLabel
 
@@ -21,6 +22,7 @@ SHELF = Shelf(
     ),
 )
 WHICH = "which washes clear Dimethicone"
+DAY = "2026-01-31"
 GONE = "which washes clear Cyclopentasiloxane"  # each, as none is needed
 
 
@@ -34,6 +36,12 @@ def session() -> Session:
 def answered(question: str) -> Answer:
     """The answer of that session to a question."""
     return session().ask(question)
+
+
+@cache
+def page_of(question: str) -> str:
+    """The HTML page of that answer; it is not held against the base, which is slow."""
+    return answer_html(answered(question), question, DAY, by_base=False)
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 from html.parser import HTMLParser
 from importlib.resources import files
 
@@ -13,12 +14,18 @@ from abluent.shell.ground.typeface import FALLBACK, page_font_css
 from abluent.shell.pages.chain import DEEPEST, tree_of
 from abluent.shell.pages.html import answer_html
 from abluent.shell.pages.marks import marked_labels
-from shown import CREAM, SHELF, WHICH, answered, demo
+from shown import CREAM, DAY, SHELF, WHICH, answered, demo, page_of
 
 pytestmark = pytest.mark.slow
 
 DISPUTED = 'does "Breakwater Wash" clear Dimethicone'
 VOID = {"meta", "br", "hr", "img", "link", "input"}
+
+
+@cache
+def disputed() -> str:
+    """The page of an answer that sources part over."""
+    return answer_html(demo(DISPUTED), DISPUTED, DAY, by_base=False)
 
 
 class Outline(HTMLParser):
@@ -53,7 +60,7 @@ class Outline(HTMLParser):
 
 @pytest.mark.parametrize("question", [WHICH, f'what does "{CREAM}" leave'])
 def test_a_page_is_well_formed_whatever_the_names_are(question: str) -> None:
-    outline = Outline(answer_html(answered(question), question, "2026-01-31"))
+    outline = Outline(page_of(question))
     assert "script" not in outline.tags
     assert "b" not in outline.tags
     assert len(set(outline.ids)) == len(outline.ids)
@@ -64,13 +71,13 @@ def test_a_page_is_well_formed_whatever_the_names_are(question: str) -> None:
 
 
 def test_what_cannot_be_seen_is_written_out() -> None:
-    page = answer_html(answered(f'what does "{CREAM}" leave'), "q", "2026-01-31")
+    page = page_of(f'what does "{CREAM}" leave')
     assert "\u202e" not in page
     assert r"Fen\u202eCream" in page
 
 
 def test_a_page_asks_for_nothing_and_forbids_it() -> None:
-    page = answer_html(answered(WHICH), WHICH, "2026-01-31")
+    page = page_of(WHICH)
     assert "default-src 'none'" in page
     carried = r"url\(data:font/woff;base64,[A-Za-z0-9+/=]+\)"
     assert len(re.findall(carried, page)) == 2
@@ -80,8 +87,7 @@ def test_a_page_asks_for_nothing_and_forbids_it() -> None:
 
 
 def test_a_page_tells_the_answer_in_five_depths() -> None:
-    page = answer_html(demo(DISPUTED), DISPUTED, "2026-01-31")
-    text = " ".join("".join(Outline(page).text).split())
+    text = " ".join("".join(Outline(disputed()).text).split())
     assert "clears, disputed" in text
     assert demo(DISPUTED).sentence in text
     assert "Sodium Laureth Sulfate is number 2 on the label" in text
@@ -90,8 +96,17 @@ def test_a_page_tells_the_answer_in_five_depths() -> None:
     assert "Its weakest step:" in text
 
 
+def test_a_page_says_what_the_check_held_the_answer_against() -> None:
+    """Against the base where that is wanted, and then it is told."""
+    question = 'does "Harbour Cream" contain silicones'
+    for by_base in (True, False):
+        page = answer_html(demo(question), question, DAY, by_base=by_base)
+        assert "It holds." in page
+        assert ("citations against the base" in page) is by_base
+
+
 def test_both_sides_of_a_dispute_stand_next_to_each_other() -> None:
-    page = answer_html(demo(DISPUTED), DISPUTED, "2026-01-31")
+    page = disputed()
     sides = page[page.index('class="sides"') : page.index("How they part")]
     assert sides.count('class="side"') == 2
     assert "takes less than all" in sides
@@ -159,20 +174,20 @@ def test_a_chain_of_any_length_is_shown_whole() -> None:
 
 
 def test_an_answer_without_reasons_has_a_page_too() -> None:
-    page = answer_html(answered("let x be washes"), "let x be washes", "2026-01-31")
+    page = page_of("let x be washes")
     assert "Every step" not in page
     assert len(SHELF.labels) == 3
 
 
 def test_cautions_follow_the_labels_and_every_verdict_has_its_mark() -> None:
-    page = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
+    page = page_of(WHICH)
     heads = re.findall(r'<h2 id="(\w+)"', page)
     assert heads.index("labels") < heads.index("cautions") < heads.index("steps")
     assert page.count("<svg class='strand'") >= len(answered(WHICH).others)
 
 
 def test_a_page_has_a_dark_side_and_prints_at_length_on_request_only() -> None:
-    page = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
+    page = page_of(WHICH)
     assert "prefers-color-scheme: dark" in page
     assert "body:not(:has(#at-length:checked)) .at-length { display: none; }" in page
     assert "body:has(#at-length:checked) details::details-content" in page
@@ -181,7 +196,7 @@ def test_a_page_has_a_dark_side_and_prints_at_length_on_request_only() -> None:
 
 def test_a_label_is_open_once_however_many_chains_read_it() -> None:
     question = 'does "Tideline Wash" clear "Harbour Cream"'
-    page = answer_html(demo(question), question, "2026-01-31", by_base=False)
+    page = answer_html(demo(question), question, DAY, by_base=False)
     found = re.findall(r'<details class="whole" id="c\d+-label-([^"]*)"( open)?', page)
     names = [name for name, is_open in found if is_open]
     assert names
@@ -189,8 +204,8 @@ def test_a_label_is_open_once_however_many_chains_read_it() -> None:
 
 
 def test_the_typeface_of_the_pictures_is_carried_by_a_page_with_every_step() -> None:
-    whole = answer_html(answered(WHICH), WHICH, "2026-01-31", by_base=False)
-    short = answer_html(answered(WHICH), WHICH, "2026-01-31", steps=False)
+    whole = page_of(WHICH)
+    short = answer_html(answered(WHICH), WHICH, DAY, steps=False)
     assert "@font-face" in whole
     assert "@font-face" not in short
     assert page_font_css() in whole

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from abluent.shell.pages.html import answer_html
-from shown import WASH, WHICH, answered, demo
+from shown import DAY, WASH, WHICH, demo, page_of
 
 BROWSER = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
 QUIET = (
@@ -29,7 +29,7 @@ QUIET = (
 def test_a_browser_shows_the_page_and_complains_of_nothing(tmp_path: Path) -> None:
     assert BROWSER is not None
     page = tmp_path / "page.html"
-    page.write_text(answer_html(answered(WHICH), WHICH, "2026-01-31"), "utf-8")
+    page.write_text(page_of(WHICH), "utf-8")
     profile = f"--user-data-dir={tmp_path / 'profile'}"
     done = subprocess.run(
         [BROWSER, *QUIET, profile, "--dump-dom", page.as_uri()],
@@ -58,7 +58,7 @@ def test_a_trace_prints_on_four_pages_at_most(question: str, tmp_path: Path) -> 
     """What is folded, every step and the check are printed on request."""
     assert BROWSER is not None
     page, printed = tmp_path / "page.html", tmp_path / "page.pdf"
-    html = answer_html(demo(question), question, "2026-01-31", by_base=False)
+    html = answer_html(demo(question), question, DAY, by_base=False)
     page.write_text(html, "utf-8")
     profile = f"--user-data-dir={tmp_path / 'profile'}"
     told = [f"--print-to-pdf={printed}", "--no-pdf-header-footer", page.as_uri()]

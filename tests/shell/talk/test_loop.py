@@ -150,7 +150,8 @@ def test_a_shape_has_a_word_and_a_trace_a_file_if_none_is_named(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     asked = 'does "Tideline Wash" clear "Dimethicone"'
-    page = typed(f"{asked}\npicture square\npicture round\ntrace\ntrace why\n")
+    lines = [asked, "picture square", "picture round", "what is Dimethicone"]
+    page = typed("\n".join([*lines, "trace", "trace why"]) + "\n")
     size = (tmp_path / "picture.png").read_bytes()[16:24]
     assert size == (1080).to_bytes(4, "big") * 2
     assert "9:16 (tall), 1:1 (square)" in page

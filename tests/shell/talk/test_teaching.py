@@ -91,20 +91,22 @@ def typed(text: str, session: Session | None = None) -> str:
     [
         ("ing:x a abl:Silicone", "this is not Turtle"),
         (f'ing:x a abl:Gum ; abl:inci "Dimethicone" ; {PRACTICE} .', "is claimed by"),
-        (
+        pytest.param(
             'ing:x a abl:Gum ; abl:inci "X" ; abl:source src:nobody ; '
             "abl:standing abl:handbook .",
             "nothing describes `nobody`",
+            marks=pytest.mark.long,
         ),
         (
             'ing:x a abl:AlkylSulfate, abl:MonoalkylQuat ; abl:inci "X" ; '
             f"{PRACTICE} .",
             "which share no member",
         ),
-        (
+        pytest.param(
             f'ing:x a abl:MonoalkylQuat ; abl:inci "X" ; abl:charge abl:anionic ; '
             f"abl:waterSolubility abl:soluble ; {PRACTICE} .",
             "both a cationic surfactant and an anionic surfactant",
+            marks=pytest.mark.long,
         ),
         (
             f'ing:x a abl:SiliconeFluid ; abl:inci "X" ; abl:charge abl:none ; '
@@ -124,11 +126,17 @@ def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "why"),
     [
-        ("the p leftUnread", "the q leftUnread", "bound by no condition"),
-        (
+        pytest.param(
+            "the p leftUnread",
+            "the q leftUnread",
+            "bound by no condition",
+            marks=pytest.mark.long,
+        ),
+        pytest.param(
             "the p unreadLine the n",
             "the p line the n",
             "has 2 terms here and 3 elsewhere",
+            marks=pytest.mark.long,
         ),
         (
             "because ",
@@ -136,7 +144,12 @@ def test_what_is_wrong_is_refused_with_its_reason(text: str, why: str) -> None:
             "depends on its own",
         ),
         ("common-practice", "nobody", "`nobody` is no source of the base"),
-        ("unread-is-hidden", "tied-up-by-cationic", "tied-up-by-cationic"),
+        pytest.param(
+            "unread-is-hidden",
+            "tied-up-by-cationic",
+            "tied-up-by-cationic",
+            marks=pytest.mark.long,
+        ),
     ],
 )
 def test_an_unsafe_rule_is_refused(old: str, new: str, why: str) -> None:
