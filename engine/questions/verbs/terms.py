@@ -116,12 +116,14 @@ class Terms:
         wanted, there = self.wanted(term), self.nouns.on_label(item)
         if wanted is None:
             return sorted(there)
-        record = self.world.base.record
-        return sorted(
+        base = self.world.base
+        salts = {
             each
-            for each in there
-            if each in wanted or not wanted.isdisjoint(record(each).links(_SALT_OF))
-        )
+            for each in there - wanted
+            # A name that was only read from its parts has no record.
+            if each in base and not wanted.isdisjoint(base.record(each).links(_SALT_OF))
+        }
+        return sorted(there & wanted | salts)
 
     def alike(self, items: Iterable[Item]) -> list[Item]:
         """One ingredient for all described alike; products as they are."""

@@ -122,7 +122,7 @@ def test_a_trace_of_another_shelf_names_the_way_to_check_it(
         for name, (kind, text) in lists.items()
     ]
     shelf.write_text("\n".join(rows), "utf-8")
-    asked = ["which products contain silicones"]
+    asked = ["is it true that only conditioners contain silicones"]
     assert main(["trace", "--shelf", str(shelf), "--to", trace, *asked]) == 0
     capsys.readouterr()
     assert main(["check", "--shelf", str(shelf), trace]) == 0

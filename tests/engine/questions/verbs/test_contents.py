@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 import pytest
+from abluent.engine.base.contract import LINE
 from abluent.engine.base.rulebook import load_rulebook
 from abluent.engine.base.store import Base
 from abluent.engine.checking import checker
@@ -235,3 +236,12 @@ def test_a_name_of_several_grades_may_be_what_is_asked_for() -> None:
     assert answer('does "Fender Serum" contain no silicone gum').truth == "open"
     assert answer('does "Capstan Wash" contain a silicone gum').truth == "no"
     assert answer('does "Fender Serum" contain a silicone').truth == "yes"
+
+
+def test_a_name_that_was_only_read_has_no_salts() -> None:
+    """It is on the label, and what is asked for is found beside it."""
+    tar = Product("Rope Balm", "leave-in", "EU", "Aqua, Pinus Pinaster Tar Oil, PVP")
+    world = World(Base.load(), load_rulebook(), [tar])
+    listed = [f.args[2] for f in world.read("Rope Balm").facts if f.predicate == LINE]
+    assert any(each not in world.base for each in listed)
+    assert answer('does "Rope Balm" contain PVP', world).sentence.startswith("Yes")
