@@ -121,7 +121,7 @@ def _worn(query: q.Query, product: Any) -> q.Query | None:
         for each in records(query)
         if isinstance(each, q.Clears) and each.source is None
     ]
-    if not open_ones or any(each.object == everything for each in open_ones):
+    if not open_ones:
         return None
 
     def changed(node: Any) -> Any:
@@ -137,8 +137,11 @@ def _film(query: q.Query, film: Any) -> q.Query | None:
     match query:
         case q.Which(subject=subject, predicate=None) if _are_washes(subject):
             return replace(query, predicate=q.Clears(film))
-        case q.What(subject=wash, predicate=q.Clears(object=q.Thing(), source=None)):
-            return q.Whether(q.Statement(wash, q.Clears(film)))
+        case q.Whether(statement=q.Statement(predicate=q.Clears(source=None)) as said):
+            everything = q.Quantified(q.Quantity.EVERY, q.Thing())
+            clears = said.predicate
+            if isinstance(clears, q.Clears) and clears.object == everything:
+                return q.Whether(replace(said, predicate=replace(clears, object=film)))
         case q.Compare(film=None, lines=False):
             return replace(query, film=film)
     return None
@@ -309,6 +312,15 @@ def _what(query: q.Query, _: Any) -> q.Query | None:
     return None
 
 
+def _washes(query: q.Query, _: Any) -> q.Query | None:
+    """Which washes take off what stays."""
+    match query:
+        case q.Whether(statement=said) | q.Claim(statement=said):
+            if isinstance(said.predicate, q.Stays):
+                return q.Which(_WASHES, q.Clears(said.subject))
+    return None
+
+
 def _same_of(query: q.Query, film: Any) -> q.Query | None:
     """The same of one thing more."""
     match query:
@@ -340,12 +352,15 @@ _MORE: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "rather": _rather,
     "enough": _enough,
     "same": _same_of,
+    "washes": _washes,
     "what": _what,
     "need": _needing,
     "sure": _about(q.Aspect.SURE),
     "sources": _about(q.Aspect.SOURCES),
     "change": _about(q.Aspect.CHANGE),
 }
+FILLING = ("worn", "film")
+"""What says of what it is asked, where the question does not."""
 FACTS = ("premise", "lacks", "lists")
 """What is said of a label."""
 DEEDS = frozenset((*_CHANGES, *_MORE, *FACTS, "aside"))

@@ -115,7 +115,10 @@ class Turn:
         """What was said last, if it is to be judged and nothing else is asked."""
         *before, last = self._said
         claimed = read_whole(last, self._lexicon)
-        if not claimed or not all(isinstance(e.query, q.Claim) for e in claimed):
+        if not claimed or not all(
+            each.sure and isinstance(each.query, q.Claim | q.Whether)
+            for each in claimed
+        ):
             return ()
         judged = read_besides(text, claimed, self._lexicon)
         if judged:
@@ -136,7 +139,7 @@ class Turn:
                 return self._heeding(readings, said[:start])
         meant: dict[tuple[str, ...], Readings] = {}
         for named in pointed(text, self._topics()):
-            readings = read_whole(named, lexicon) or exact(named, lexicon)
+            readings = read_whole(named, lexicon)
             if readings and all(each.sure for each in readings):
                 meant.setdefault(tuple(each.question for each in readings), readings)
                 if self.found and speaks_of_film(text):
@@ -178,6 +181,9 @@ class Turn:
                 readings = changed or readings
             if supposes(sentence) and left == sentence:
                 return ()
+            names = {print_term(e) for r in readings for e in _names(r.query)}
+            for name, _, typed in things_said(left, self._lexicon):
+                left = left.replace(typed, "\u2026") if name in names else left
             readings = told_as_unused(readings, left)
         return readings
 

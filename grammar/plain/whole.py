@@ -12,7 +12,7 @@ from abluent.grammar.phrase.book import plain, words_of
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import Reading, printed
-from abluent.grammar.plain.beside import FACTS, Remark, heeded, premise
+from abluent.grammar.plain.beside import FACTS, FILLING, Remark, heeded, premise
 from abluent.grammar.plain.line import Line
 from abluent.grammar.plain.match import Asked, Matcher
 from abluent.grammar.query import tree as q
@@ -65,7 +65,7 @@ def _beside(
 ) -> tuple[Reading, ...]:
     """Readings under what is said besides; what bears on none of them is told."""
     said: list[Reading] = []
-    for each in besides:
+    for each in sorted(besides, key=lambda each: each.deed not in FILLING):
         fact = _fact(line, readings, each)
         if fact is not None:
             said.append(fact)
@@ -121,7 +121,7 @@ def with_remark(
     texts = [printed(each) for each in made]
     if not made or not all(texts):
         return ()
-    filled = deed in ("worn", "film") and len(readings) == 1
+    filled = deed in FILLING and len(readings) == 1
     if filled and not (readings[0].mended or readings[0].taken):
         # What was open is now said.
         readings = (replace(readings[0], sure=True),)
