@@ -65,17 +65,17 @@ def with_sayings(
     first = heard.readings[0] if heard.readings else None
     if not found or (first is not None and first.sure and not heard.unsettled):
         return heard
-    told = [_reading(pieces, each) for each in found[:2]]
-    if _stands(heard, told[0]):
+    told, *more = [_reading(pieces, each) for each in found[:2]]
+    if _stands(heard, told):
         ahead = max(heard.parts, 1)
-        kept = [*heard.readings[:ahead], *told, *heard.readings[ahead:]]
+        kept = [*heard.readings[:ahead], told, *heard.readings[ahead:]]
         return replace(heard, readings=tuple(kept[:_MOST]))
     near = [each for each in heard.readings if each.share >= _NEAR]
     far = [each for each in heard.readings if each.share < _NEAR]
-    kept = [*told[1:], *near, *_after(pieces, found[0], told[0]), *far]
+    kept = [*near, *more, *_after(pieces, found[0], told), *far]
     # Nothing rivals what is known of all that was said.
     rest = [replace(each, share=min(each.share, _WHOLE)) for each in kept]
-    once = {each.question: each for each in (told[0], *rest)}
+    once = {each.question: each for each in (told, *rest)}
     return Heard(tuple(once.values())[:_MOST])
 
 
