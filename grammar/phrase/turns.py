@@ -29,7 +29,27 @@ def turned(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each turn of phrase as what it says."""
     found = _numbered(_doubting(_nodding(_how_many_washes(pieces))))
     found = _lacking(_meaning(_it_is(_equal(_gone(_but_with(found))))))
-    return _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
+    found = _greater(_any_that(_named_some(_unless_it_has(_every_wash(found)))))
+    return _of_one_product(found)
+
+
+def _of_one_product(pieces: Sequence[Piece]) -> list[Piece]:
+    """`the Reed one`, `each Reed wash`: one product by its name, no number of it."""
+    found: list[Piece] = []
+    for piece in pieces:
+        before = found[-1] if found else None
+        named = before is not None and _is_product(before)
+        if before is not None and named and piece.words in phrases_in("one"):
+            found[-1] = replace(before, end=piece.end)
+            continue
+        if before is not None and _is_product(piece) and before.does("quantity:every"):
+            found[-1] = _idle(before)
+        found.append(piece)
+    return found
+
+
+def _is_product(piece: Piece) -> bool:
+    return piece.sense is not None and "product" in piece.sense.kinds
 
 
 def _idle(piece: Piece) -> Piece:

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import Record
 from abluent.grammar.frames.clause import WASHES
-from abluent.grammar.phrase.book import Entry
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.parting import Part, matters, parts
+from abluent.grammar.speech.roles import asked_by
 
 _TELLING = ("verb", "turned", "heads", "contrast")
 _ASKS = (
@@ -63,7 +63,7 @@ def in_parts(pieces: Sequence[Piece], read: Sequence[Taken], most: int) -> list[
     best = max((len(each.used & matter) for each in likely), default=0)
     kept: list[Taken] = []
     taken: frozenset[int] = frozenset()
-    asked = [_asks(pieces, clause) for clause in clauses]
+    asked = [asked_by(pieces, each) for each in clauses]
     if not any(asked) and any(each.link in _STEPS for each in clauses):
         # A step is judged as one.
         return []
@@ -113,19 +113,6 @@ def _is_open(query: q.Query) -> bool:
     return isinstance(
         query, q.Define | q.HowMuch | q.Rank | q.HowMany | q.About | q.Which
     )
-
-
-def _asks(pieces: Sequence[Piece], clause: Part) -> bool:
-    """Whether a clause is a question: by a word in it, or by the mark after it."""
-    entries = (e for at in clause.places for e in _entries(pieces[at]))
-    if any(each.section == "ask" for each in entries):
-        return True
-    after = clause.places[-1] + 1
-    return after < len(pieces) and pieces[after].does("small:question")
-
-
-def _entries(piece: Piece) -> tuple[Entry, ...]:
-    return (piece.entry, *piece.other)
 
 
 def _tells(piece: Piece) -> bool:

@@ -167,7 +167,8 @@ def like(
     what does it; `unless the water is hard` is `against` what was said.
     """
     clause = Clause(pieces, places)
-    nouns = clause.nouns
+    # `… and B, also without lyes, can't`: what B lacks is only told.
+    nouns = [each for each in clause.nouns if each.before != "without"]
     verbless = not any(
         p.entry.section in VERBAL
         and not p.does("small:no")

@@ -18,6 +18,9 @@ def is_empty(query: q.Query) -> bool:
         return _are_at_odds(steps) or any(map(_is_idle_step, steps))
     if isinstance(query, q.Which) and _is_water(query.subject):
         return True
+    if isinstance(query, q.Rank) and isinstance(query.things, q.Name):
+        # One thing by its name has no rank.
+        return query.things.text[:1].isupper()
     return _is_hollow(query) or any(map(_takes_from_washes, records(query)))
 
 

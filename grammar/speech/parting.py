@@ -12,6 +12,7 @@ from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.nouns import noun_phrases
 from abluent.grammar.phrase.pieces import Piece, says_any
 from abluent.grammar.query import tree as q
+from abluent.grammar.speech.tails import within_tails
 
 _HARD = frozenset(".?!;:\u2014\u2013")
 
@@ -62,7 +63,10 @@ def parts(pieces: Sequence[Piece]) -> list[Part]:
     found: list[Part] = []
     places: list[int] = []
     link = ""
+    added = within_tails(pieces)
     for at, piece in enumerate(pieces):
+        if at in added:
+            continue
         linked = next((k for role, k in _LINKS.items() if piece.role == role), "")
         if piece.does("small:than") and _after_contrast(pieces, at):
             linked = ""
@@ -137,11 +141,44 @@ def _parts_clauses(pieces: Sequence[Piece], before: Sequence[int], at: int) -> b
     if _is_contrast(pieces, before) and _is_contrast(pieces, after):
         return True
     asks = _has_verb(pieces, before) or _asks_what(pieces, before)
+    asks = asks or _is_denial(pieces, before)
+    asks = asks or (_asks_to_rank(pieces, before) and _asks_which(pieces, after))
     if not asks or _in_what_they_leave(pieces, at):
         return False
     if any(pieces[each].does(*_HOW) for each in after):
         return True
-    return _has_verb(pieces, after) or _is_denial(pieces, after)
+    return _says_more(pieces, before, after)
+
+
+def _says_more(
+    pieces: Sequence[Piece], before: Sequence[int], after: Sequence[int]
+) -> bool:
+    """Whether what follows is a clause: it has a verb, denies, or asks which."""
+    if _asks_which(pieces, after) and _asks_to_rank(pieces, before):
+        return True
+    if _has_verb(pieces, after) or _is_denial(pieces, after):
+        return True
+    # `… and B, also without F, can't`
+    rest = _until_end(pieces, after[0]) if after else []
+    return not _has_verb(pieces, rest) and _is_denial(pieces, rest)
+
+
+def _until_end(pieces: Sequence[Piece], start: int) -> list[int]:
+    """The places up to the end of a sentence."""
+    last = range(start, len(pieces))
+    hard = (at for at in last if pieces[at].words[0] in _HARD)
+    return [*range(start, next(hard, len(pieces)))]
+
+
+def _asks_to_rank(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """Whether things are to be put in order there, or set side by side."""
+    return any(pieces[at].does("ask:rank", "ask:compare") for at in places)
+
+
+def _asks_which(pieces: Sequence[Piece], places: Sequence[int]) -> bool:
+    """Whether it is asked there, at the head, which things are so."""
+    head = next((at for at in places if pieces[at].role != "idle:words"), None)
+    return head is not None and pieces[head].does("ask:which", "ask:what")
 
 
 def _asks_what(pieces: Sequence[Piece], places: Sequence[int]) -> bool:

@@ -54,8 +54,9 @@ def plain_first(
         apart = frozenset() if whole[at] else asked
         core = _core(each, apart) if welded else None
         first = plain.get(anywhere(core)) if core is not None else None
+        follows = isinstance(each, q.Argue) and each.follows
         if first is not None and not (
-            isinstance(each, q.Argue) and each.follows and lost[first] > lost[at]
+            follows and (whole[at] or lost[first] > lost[at])
         ):
             order.append(first)
         order.append(at)

@@ -20,6 +20,7 @@ from abluent.grammar.speech.precedence import (
 )
 from abluent.grammar.speech.roles import only_said, said_last
 from abluent.grammar.speech.scruples import dropped
+from abluent.grammar.speech.tails import within_tails
 from abluent.grammar.speech.unsettled import Matter
 
 LEAST = 0.3
@@ -54,7 +55,7 @@ def ranked(
     every_matter = [at for at, piece in enumerate(pieces) if matters(piece)]
     best: dict[str, tuple[float, Reading]] = {}
     told = asked_first(pieces, evidence_first(pieces, why_first(pieces, offered)))
-    trusted = only_said(pieces)
+    trusted, added = only_said(pieces), within_tails(pieces)
     told = said_last(pieces, told, trusted)
     kinds = kinds_of(pieces)
     for offer in sorted(told, key=lambda each: each.doubt):
@@ -72,7 +73,7 @@ def ranked(
         little = share < HALF and (lost >= said_ or not much)
         if offer.guess and (little or share < LEAST) and not every:
             continue
-        silent = dropped(pieces, offer.query) - trusted
+        silent = dropped(pieces, offer.query) - trusted - added
         silent |= _unspoken(pieces, offer.used, trusted)
         unread = sorted({at for at in matter if at not in offer.used} | silent)
         slips = [at for at in sorted(offer.used) if pieces[at].slip]

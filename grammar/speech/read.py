@@ -42,6 +42,7 @@ from abluent.grammar.speech.roles import said_clauses
 from abluent.grammar.speech.sayings import with_sayings
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.sides import sides
+from abluent.grammar.speech.tails import with_tails
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -79,7 +80,9 @@ def _read(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> Heard:
         asks = ranked(pieces, [*instead(pieces, spoken)], spoken)
         return Heard(tuple(asks[:MOST]), told(spoken))
     strong = [each for each in spoken if not each.weak]
-    read = [*counted(pieces, [*filled(pieces, [*offers(pieces)])])]
+    read = [
+        *counted(pieces, [*filled(pieces, [*with_tails(pieces, [*offers(pieces)])])])
+    ]
     read = _unturned(pieces, limited(pieces, read))
     found = ranked(pieces, read, strong)
     best = found[0].share if found else 0.0

@@ -20,7 +20,6 @@ from abluent.grammar.speech.parting import Part, matters, parts
 
 ASKED, CLAIMED, SAID = "asked", "claimed", "said"
 _TELLING = ("verb", "turned", "heads", "contrast")
-_ALWAYS_ASK = words_in("always ask")
 _REPORTED = words_in("reported")
 _PACKS = words_in("packs")
 _SUBJECTS = words_in("asked of")
@@ -107,6 +106,12 @@ def _is_verbal(piece: Piece) -> bool:
     return piece.entry.section in _TELLING and piece.role != "verb:be"
 
 
+def asked_by(pieces: Sequence[Piece], clause: Part) -> bool:
+    """Whether a clause is asked: by a word in it, or by the mark after it."""
+    own = [pieces[n] for n in clause.places]
+    return asks_by_word(own) or _is_marked(pieces, clause)
+
+
 def _asked(pieces: Sequence[Piece], clauses: Sequence[Part]) -> list[bool]:
     """Which clauses are asked: by a word in them, or in what their sentence asks."""
     found: list[bool] = []
@@ -115,9 +120,9 @@ def _asked(pieces: Sequence[Piece], clauses: Sequence[Part]) -> list[bool]:
         own = [pieces[n] for n in each.places]
         if at and _ends(pieces, clauses[at - 1], each):
             asking = False
-        goes_on = asking and each.link in ("and", "but", "")
+        joined = each.link in ("and", "but", "") and not _is_aside(pieces, each)
         asks = any(map(matters, own)) and asks_by_word(own)
-        found.append(goes_on or asks)
+        found.append((asking and joined) or asks)
         asking = asking or asks
     if any(found):
         marked = [_is_marked(pieces, each) for each in clauses]
@@ -125,9 +130,19 @@ def _asked(pieces: Sequence[Piece], clauses: Sequence[Part]) -> list[bool]:
     return found
 
 
+def _is_aside(pieces: Sequence[Piece], clause: Part) -> bool:
+    """`…, P has F too`: what is put beside a question, after a comma alone."""
+    first = clause.places[0]
+    own = [pieces[n] for n in clause.places]
+    told = any(each.does("verb:contain", "verb:lack") for each in own)
+    return told and first > 0 and pieces[first - 1].words == (",",)
+
+
 def _is_marked(pieces: Sequence[Piece], clause: Part) -> bool:
     """Whether a question mark stands right after a clause."""
     after = clause.places[-1] + 1
+    if clause.link == "because":
+        return False
     return after < len(pieces) and pieces[after].does("small:question")
 
 
@@ -151,16 +166,34 @@ def _asks(own: Sequence[Piece], at: int, head: int) -> bool:
     """Whether the word at a place asks."""
     piece = own[at]
     last = all(map(_is_light, own[at + 1 :]))
+    led = not last and _is_subject(own[at + 1])
     if _is_does_it(piece):
         return at == head and not last
-    led = not last and _is_subject(own[at + 1])
     if piece.role == "verb:be":
-        return at == head and led
+        return at == head and led and piece.words[0] in words_in("inverted")
     if piece.entry.section != "ask" or piece.role == "ask:enough":
         return False
+    return _is_asking(piece, first=at == head, led=led, told=_is_told(own, at))
+
+
+def _is_asking(piece: Piece, *, first: bool, led: bool, told: bool) -> bool:
+    """Whether a word that may ask does."""
+    if {*piece.words} & words_in("judged"):
+        # `true or false`: a claim, and no question of its own.
+        return False
+    if piece.role == "ask:compare" and not first:
+        return piece.words[0] in words_in("versus")
     if piece.role != "ask:whether" or len(piece.words) > 1:
         return True
-    return led and (at == head or piece.words[0] in _ALWAYS_ASK)
+    return led and (first or (piece.words[0] in words_in("always ask") and not told))
+
+
+def _is_told(own: Sequence[Piece], at: int) -> bool:
+    """Whether what does it stands before a verb: `I do`."""
+    before = own[at - 1] if at else None
+    return before is not None and (
+        _is_subject(before) or before.words[-1] in words_in("subjects")
+    )
 
 
 def _is_subject(piece: Piece) -> bool:
@@ -172,21 +205,33 @@ def _is_subject(piece: Piece) -> bool:
 def _is_claimed(pieces: Sequence[Piece], clauses: Sequence[Part], at: int) -> bool:
     """Whether a clause is what somebody says, or a step to what is only marked."""
     if clauses[at].link in ("if", "unless"):
-        return True
+        return not is_told_with(pieces, clauses[at])
     if _is_reported([pieces[n] for n in clauses[at].places]):
         return True
     return _leads(pieces, clauses, at)
 
 
+def is_told_with(pieces: Sequence[Piece], clause: Part) -> bool:
+    """`why does W take it off when it has no F`: what is on a label, as it is known."""
+    first = clause.places[0]
+    joint = pieces[first - 1].words if first else ()
+    own = [pieces[at] for at in clause.places]
+    held = any(each.does("verb:contain", "verb:lack") for each in own)
+    return clause.link == "if" and held and bool({*joint} & words_in("as it is"))
+
+
 def _leads(pieces: Sequence[Piece], clauses: Sequence[Part], at: int) -> bool:
     """`A, so B?`: whether what follows from a clause is asked by its mark alone."""
+    by_word = any(asks_by_word([pieces[n] for n in each.places]) for each in clauses)
+    if by_word:
+        return False
     for before, after in pairwise(clauses[at:]):
         if before.places[-1] >= after.places[0]:
             continue
-        if after.link == "because" or clauses[at].link == "because":
+        if "because" in (after.link, clauses[at].link):
             return True
         if after.link == "so":
-            return not asks_by_word([pieces[n] for n in after.places])
+            return True
         if _ends(pieces, before, after):
             return False
     return clauses[at].link in ("because", "so")

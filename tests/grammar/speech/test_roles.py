@@ -72,3 +72,56 @@ def test_no_part_says_less_than_another() -> None:
     found = heard("will quay wash take tar off, or do I have to get tar off reed cream")
     parts = [each.question for each in found.readings[: found.parts]]
     assert 'does "Quay Wash" clear "Tar"' not in parts[1:]
+
+
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        (
+            "reed cream flakes. does water wash it out or do I need shampoo",
+            'does water clear everything from "Reed Cream"',
+        ),
+        (
+            "does quay wash take tar off, or only reed wash?",
+            'which of "Quay Wash" and "Reed Wash" clear "Tar"',
+        ),
+        (
+            "will quay wash take tar off or do I need reed wash",
+            'which of "Quay Wash" and "Reed Wash" clear "Tar"',
+        ),
+        ("does quay wash take tar off or just the pitch", None),
+        (
+            "why would quay wash take tar off but reed wash not, reed wash has lye too",
+            'why does "Quay Wash" clear "Tar" unlike "Reed Wash"',
+        ),
+        (
+            "why does quay wash take tar off when it has no lye, and reed wash, also "
+            "without lye, can't",
+            'why does "Quay Wash" clear "Tar" unlike "Reed Wash"',
+        ),
+        (
+            "reed cream leaves my hair coated. what is the coat?",
+            'what does "Reed Cream" leave',
+        ),
+        (
+            "which is harsher, the quay one or the reed wash one, given that only one "
+            "has lye in it?",
+            'rank "Quay Wash" and "Reed Wash"',
+        ),
+        (
+            "does each quay wash take tar off",
+            'does "Quay Wash" clear "Tar"',
+        ),
+        (
+            "quay wash has lye, that's why it takes tar off",
+            'is it true that "Quay Wash" contains "Lye", so that "Quay Wash" clears '
+            '"Tar"',
+        ),
+    ],
+)
+def test_the_second_half_of_a_question_is_heard(
+    text: str, question: str | None
+) -> None:
+    """It adds nothing, another wash or another film, and is no fact of its own."""
+    asked = [each.question for each in heard(text).readings]
+    assert (question or 'does "Quay Wash" clear "Tar" and "Pitch"') == asked[0]
