@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from abluent.engine.base.contract import ISA, MILDER, STRONGER_ON
+from abluent.engine.base.contract import ISA, LEVEL, MILDER, STRONGER_ON
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.account import (
     Step,
@@ -38,7 +38,8 @@ def explained(page: Page, row: Row, whole: bool) -> None:
         page.text(f"How sure: {standing(row)}.")
         return
     if not _grade_is_open(row) and not isinstance(row, NotMember):
-        page.numbered(row.reasons)  # What a thing is not, the first line has said.
+        # What a thing is not, or one level alone, the first line has said.
+        page.numbered([] if _is_level(row) and len(row.reasons) == 1 else row.reasons)
     if row.goal[0] == ISA and (meaning := _meaning(row)):
         page.text(meaning)
     _disputed(page, row)
@@ -48,6 +49,10 @@ def explained(page: Page, row: Row, whole: bool) -> None:
     page.bullets("Source", [named(row, name) for name in works])
     if standing(row):
         page.text(f"How sure: {standing(row)}.{_weakest(row)}")
+
+
+def _is_level(row: Row) -> bool:
+    return row.goal[0] == LEVEL
 
 
 def _grade_is_open(row: Row) -> bool:

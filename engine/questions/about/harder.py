@@ -13,6 +13,7 @@ from abluent.engine.questions.answers.account import film_step
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.sides.better import reach
 from abluent.engine.questions.sides.contrasted import films_apart, on_wash_day, sure_of
 from abluent.engine.questions.sides.side_by_side import films_of, hardest_of
@@ -66,6 +67,8 @@ def _told(
     sides: tuple[Item, Item],
     pairs: Sequence[tuple[Verdict, Verdict]],
 ) -> Answer:
+    # What a wash lays down itself says nothing of how either film goes.
+    pairs = [pair for pair in pairs if not any(map(puts_back, pair))] or pairs
     label = judge.world.base.label
     hard, easy = (label(row.film) for row in pairs[0])
     worse = [pair for pair in pairs if less_known(*pair)]

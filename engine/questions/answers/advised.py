@@ -51,9 +51,9 @@ class Line(NamedTuple):
 def advised(answer: Answer) -> Line | None:
     """What to do on wash day about a film, or what to look for on a label.
 
-    Of several films it is that of which least goes. Nothing where nothing of a film
-    stays, for several washes on several films unless a claim is judged by them, and of
-    answers about another answer or about an order of washes.
+    Of several films it is that of which least goes, and that holds most firmly. Nothing
+    where nothing of a film stays, and of answers about another answer or about an order
+    of washes.
     """
     if answer.aside or answer.findings or answer.compared:
         return None
@@ -61,9 +61,6 @@ def advised(answer: Answer) -> Line | None:
     if answer.claim and answer.shown:
         rows = answer.shown  # The witness is one of those that a claim is judged by.
     staying = leading([row for row in _verdicts(rows) if not row.gone])
-    several = len({row.wash for row in staying}) > 1
-    if several and not answer.claim and len({row.film for row in staying}) > 1:
-        return None
     if staying:
         row = min(staying, key=lambda each: VERDICTS.index(each.role))
         lines = {each.film: _line(each, WASH_DAY, each.film) for each in staying}

@@ -38,6 +38,7 @@ from abluent.engine.questions.forms.sentences import (
     no_other_sentence,
     not_whole_sentence,
 )
+from abluent.engine.questions.sides.gathering import gathering
 from abluent.engine.questions.sides.needs import asked_of, film_by_film
 from abluent.engine.questions.verbs.as_meant import as_meant, by_washes
 from abluent.engine.questions.verbs.bearing import (
@@ -79,12 +80,34 @@ def judge_claim(judge: Judge, said: q.Statement, query: str) -> Answer:
     answer = claim.as_meant(claim.answer())
     if asked := asked_of(judge, said):
         answer = film_by_film(judge, asked, answer)
+    answer = _with_washing(judge, claim, answer)
     if query.startswith(_CLAIMED):
         answer = replace(answer, sentence=as_claim(answer.sentence))
     score = scored(judge, said)
     if score is None:
         return answer
     return replace(answer, score=score, notes=[*answer.notes, *told(score)])
+
+
+def _with_washing(judge: Judge, claim: _Claim, answer: Answer) -> Answer:
+    """Whether films build up with washing, where it is said that they do or do not."""
+    said = claim.predicate
+    stays = said.part if isinstance(said, q.Not) else said
+    rows = [row for row in answer.rows if isinstance(row, Verdict)]
+    plain = claim.quantity in {q.Quantity.EVERY, q.Quantity.SOME}
+    if not isinstance(stays, q.Stays) or not plain or len(rows) < len(answer.rows):
+        return answer
+    count = len(answer.members)
+    found = gathering(
+        judge,
+        rows,
+        count=count,
+        claimed=claim.query.startswith(_CLAIMED),
+        denied=stays is not said,
+    )
+    if found is None:
+        return answer
+    return replace(answer, sentence=found.text, shown=found.shown or None)
 
 
 def _none_for_not(judge: Judge, said: q.Statement) -> q.Statement:
@@ -168,6 +191,10 @@ class _Claim(Looking):
 
     def _holds_for(self, found: Found) -> str:
         """What leads the first product that is not so, and of which others it is so."""
+        if isinstance(self.predicate, q.Stays) and found.so:
+            so = [i for i, _ in self.bearing.best_first(found.so)]
+            names = listed([self.judge.nouns.title(item) for item in so], _NEAR)
+            return f" It can be so of {names}, which water alone does not take."
         if not isinstance(self.predicate, q.Is):
             return ""
         products = self.judge.world.products

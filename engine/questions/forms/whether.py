@@ -75,6 +75,8 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     if isinstance(said.predicate, q.Resists | q.Outdoes):
         # How far each goes is no answer to which of them goes further.
         sentence = f"{YES_OR_NO[truth]}: {without_head(sentence)}"
+    if isinstance(said.predicate, q.Resists):
+        sentence = judge.contrasts.resist_sentence(said, truth, rows) or sentence
     if isinstance(said.predicate, q.Differs):
         strong = said.predicate.strength is q.Strength.STRONGER
         verb = judge.strength if strong else judge.mildness

@@ -16,6 +16,7 @@ from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
+from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
 from abluent.engine.questions.verbs.mildness import laid_in_steps
 from abluent.engine.questions.verbs.removal import Removal
@@ -27,6 +28,7 @@ from abluent.grammar.query import tree as q
 _NAMED = 4
 """So many washes are named of which the same is so."""
 _OTHER_WAY = {q.Ease.HARDER: q.Ease.EASIER, q.Ease.EASIER: q.Ease.HARDER}
+_PAIR = 2
 _REMARKS = 2
 """So many findings of a film are told beside whether a condition matters."""
 
@@ -209,6 +211,24 @@ class Contrasts:
         )
         return told, note if every else ""
 
+    def resist_sentence(
+        self, said: q.Statement, truth: bool | None, rows: Sequence[Row]
+    ) -> str:
+        """Whether one film goes less easily than another, as far as is shown."""
+        assert isinstance(said.predicate, q.Resists)
+        films = list(dict.fromkeys(r.film for r in rows if isinstance(r, Verdict)))
+        if truth is not None or len(films) != _PAIR:
+            return ""
+        by_film = self.under_washes(films)
+        keys = {item.key for item in self._terms.items(said.subject, INGREDIENT)}
+        one, other = sorted(films, key=lambda film: film not in keys)
+        if said.predicate.way is not q.Ease.HARDER:
+            one, other = other, one
+        mine, others = by_film[one], by_film[other]
+        pairs = [(mine[wash], others[wash]) for wash in mine if wash in others]
+        label = self._terms.world.base.label
+        return _leaning(pairs, label(one), label(other))
+
     def under_washes(
         self,
         films: Sequence[str],
@@ -231,6 +251,28 @@ class Contrasts:
         for verdict in verdicts(case):
             by_film.setdefault(verdict.film, {})[verdict.wash] = verdict
         return by_film
+
+
+def _leaning(pairs: Sequence[tuple[Verdict, Verdict]], one: str, other: str) -> str:
+    """Which of two films less is known to go of, and under which washes."""
+    # What a wash lays down itself says nothing of how either film goes.
+    pairs = [pair for pair in pairs if not any(map(puts_back, pair))] or pairs
+    worse = [row.wash for row, rest in pairs if less_known(row, rest)]
+    turned = [row.wash for row, rest in pairs if less_known(rest, row)]
+    if worse and turned:
+        return (
+            f"No firm order: with {listed(worse, _NAMED)} less is known to go of "
+            f"{one}, with {listed(turned, _NAMED)} of {other}."
+        )
+    if not worse and not turned:
+        return (
+            f"No firm order: by what is known each wash here takes as much of {one} as "
+            f"of {other}."
+        )
+    head = "As far as is known, yes" if worse else "Rather the other way"
+    less, more = (one, other) if worse else (other, one)
+    names = listed(worse or turned, _NAMED)
+    return f"{head}: with {names} less is known to go of {less} than of {more}."
 
 
 def _against(

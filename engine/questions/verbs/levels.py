@@ -12,10 +12,16 @@ from abluent.engine.base.contract import LEVEL, LINE
 from abluent.engine.base.phrases import product_symbol
 from abluent.engine.questions.answers.answer import Answer, Finding, Member
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.nearest_advice import LABEL_SILENCE, advice_on
 from abluent.engine.questions.answers.wording import row_phrase
 from abluent.engine.questions.verbs.contents import width
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
+from abluent.engine.questions.verbs.one_percent import (
+    by_the_list,
+    place_on_list,
+    shown_by_the_list,
+)
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
@@ -25,6 +31,9 @@ _BY_PLACE = (
     "The order of a list goes by amount down to 1 %, and as one likes below that; no "
     "label tells more."
 )
+
+_USUAL = ", likely, as the trade usually puts in; the label does not say it"
+_ASK = "The maker can be asked; the label allows no single figure."
 
 
 def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
@@ -40,7 +49,7 @@ def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
     listed_on = {i: judge.terms.listed(i, query.ingredient) for i in products}
     rows = [row for item in products for row in _levels(judge, item, listed_on[item])]
     without = [item for item, symbols in listed_on.items() if not symbols]
-    told = [f"{_capital(_phrase(judge, row))}." for row in rows[:1]]
+    told = [_by_place(judge, row, products[0].key) for row in rows[:1]]
     if len(rows) > 1:
         told = [f"{len(rows)} lines are of what is asked about."]
     told += [none_listed(judge, query, without)] if without else []
@@ -48,7 +57,8 @@ def amount(judge: Judge, query: q.Amount, text: str) -> Answer:
     findings = (
         [Finding("levels", "How much, by weight", lines)] if len(rows) > 1 else []
     )
-    notes = [_BY_PLACE] if rows else []
+    notes = [_BY_PLACE] if len(rows) > 1 else []
+    notes += [*_not_told(judge, rows)]
     return Answer(
         text, " ".join(told), rows, members=products, notes=notes, findings=findings
     )
@@ -66,6 +76,41 @@ def _levels(judge: Judge, item: Item, symbols: Sequence[str]) -> Iterator[Member
         found = case.model.match(LEVEL, (product, place, None))
         for row in sorted(found, key=lambda row: width(row[-1]))[:1]:
             yield Member(case, Item(INGREDIENT, str(symbol)), (LEVEL, row))
+
+
+def _by_place(judge: Judge, row: Member, product: str) -> str:
+    """One level, what it rests on, and what the list alone shows of it."""
+    name = judge.world.base.label(row.item.key)
+    low, _, _ = row_phrase(judge.world, row).partition(" of its weight")
+    amount = low.partition(" makes ")[2]
+    usual = "" if shown_by_the_list(judge, row, product) else _USUAL
+    told = [f"{name}: {amount} of {product} by weight{usual}."]
+    told += by_the_list(judge, row, product)
+    if before := _before(judge, row, product):
+        told.append(f"It is no more than {before}, unless both are 1 % or less.")
+    return " ".join(told)
+
+
+def _before(judge: Judge, row: Member, product: str) -> str:
+    """The name before one on a list, where the order surely goes by amount there."""
+    place = place_on_list(row, product)
+    found = row.case.model.match(LINE, (product_symbol(product), place - 1, None))
+    symbols = [str(symbol) for _, _, symbol in found]
+    levels = list(judge.world.amounts.stated(product).levels())
+    threshold = judge.world.amounts.stated(product).levels().rule.threshold
+    late = any(x.place == place - 1 and x.high <= threshold for x in levels)
+    water = judge.world.known.water_symbol
+    if not symbols or late or symbols[0] == water:
+        return ""
+    return judge.world.base.label(symbols[0])
+
+
+def _not_told(judge: Judge, rows: Sequence[Member]) -> Iterator[str]:
+    """What no label tells of the first of some things, and who knows it."""
+    for row in rows[:1]:
+        kinds = judge.world.labels.kinds_of(row.item.key)
+        told = advice_on(judge.world.base, LABEL_SILENCE, row.item.key, kinds=kinds)
+        yield f"{told.text} {_ASK}" if told else _ASK
 
 
 def _phrase(judge: Judge, row: Member) -> str:

@@ -87,9 +87,19 @@ def test_what_is_not_cleared_is_not_told_as_if_it_were_asked_whole() -> None:
 def test_what_holds_of_all_says_of_how_many() -> None:
     """An example proves none; what water leaves may go with a wash."""
     found = answer("is it true that every wax builds up")
-    head = "It stays under water alone, as do all 44 looked at; for one, "
+    head = "Partly true: water alone takes none of all 44 looked at, such as "
     assert found.sentence.startswith(head)
-    assert "hangs on the wash" in found.sentence
+    assert "some at each wash, so with those it levels off" in found.sentence
+
+
+def test_what_builds_up_hangs_on_water_and_wash() -> None:
+    """What water loosens hardly gathers; the denial is judged the other way."""
+    assert answer('does "PVP" build up').sentence.startswith("Hardly: water alone ")
+    said = 'is it true that "PVP" does not build up'
+    assert answer(said).sentence.startswith("Mostly true: ")
+    found = answer("is it true that every silicone builds up").sentence
+    assert found.startswith("False: ")
+    assert "It can be so of Dimethicon" in found
 
 
 @pytest.mark.parametrize(
@@ -100,7 +110,7 @@ def test_what_holds_of_all_says_of_how_many() -> None:
             "without sulfate surfactants, take some of",
             ("No: ", "Not so as said: "),
         ),
-        ("build up", "hangs on", ("It stays ", "It stays ")),
+        ("build up", "it levels off", ("It can: ", "Partly true: ")),
     ],
 )
 def test_what_is_needed_or_builds_up_is_answered_as_a_claim(

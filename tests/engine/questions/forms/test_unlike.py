@@ -200,9 +200,9 @@ def test_not_clearing_is_never_told_with_a_yes_that_it_does() -> None:
 def test_why_a_film_is_harder_begins_with_what_the_films_are() -> None:
     """Charge and solubility come before the washes that tell it."""
     told = answer('why is "Amodimethicone" harder to clear than "Dimethicone"')
-    first, *_ = told.sentence.split(". ")
+    first, then, *_ = told.sentence.split(". ")
     assert first.startswith("Amodimethicone is ")
-    assert "charge" in first
+    assert "charge" in then
     assert [f.head for f in told.findings][:2] == ["Amodimethicone", "Dimethicone"]
     of = 'why is "Balm" easier to clear than "Amodimethicone"'
     assert "Of what Balm leaves, " in answer(of).sentence
