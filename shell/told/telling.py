@@ -104,6 +104,9 @@ def _of_several(
         return compound(told, answer)
     if isinstance(asking.query, q.Amount):
         return by_order(told, asking, rows)
+    if isinstance(asking.query, q.Saying) and rows:
+        # What is so stands whole; the saying itself need not be so, and is not shown.
+        return told._replace(claim=answer.sentence).with_reasons(rows[0].reasons)
     return None
 
 

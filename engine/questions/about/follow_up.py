@@ -269,7 +269,12 @@ def _carried(
     if not rows:
         return "Nothing in this answer rests on a work."
     if not names:
-        return "No work says so; it is read off labels."
+        stands = {row.standing for row in rows if row.standing}
+        known = "it is read off labels"
+        if stands:
+            least = min(stands, key=lambda each: base.record(each).number("rank") or 0)
+            known = f"it stands as {base.label(least)}"
+        return f"No work says so; {known}."
     verdicts = [row for row in rows if isinstance(row, Verdict)]
     if len(verdicts) < len(rows):
         works = "one work" if len(names) == 1 else f"{len(names)} works"

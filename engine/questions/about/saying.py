@@ -31,7 +31,8 @@ def saying(judge: Judge, query: q.Saying, text: str) -> Answer:
     item = Item(SAYING, found.symbol)
     case = Case(judge.world, judge.world.known.about([found.symbol]))
     goals = [(TELLS, row) for row in case.model.match(TELLS, (found.symbol, None))]
-    goals.sort(key=lambda goal: (goal[1][1] == found.symbol, str(goal[1][1])))
-    rows = [Member(case, item, goals[0], goals[1:])] if goals else []
+    # Why it is so comes first, and then the claims that bear it out.
+    goals.sort(key=lambda goal: (goal[1][1] != found.symbol, str(goal[1][1])))
+    rows = [Member(case, item, goals[-1], goals[:-1])] if goals else []
     asks = [f"It can be asked: `{each}`." for each in found.asks]
     return Answer(text, found.answer, rows, (), [item], notes=asks)

@@ -9,6 +9,7 @@ from abluent.engine.faults import CommandError
 from abluent.grammar.query.parse import parse_query
 from abluent.grammar.speech.sayings import groups
 from abluent.shell.session.session import Session
+from abluent.shell.told.telling import told_of
 
 WAX = 'what of the saying "hot water takes wax off hair"'
 
@@ -66,3 +67,18 @@ def test_every_saying_of_the_base_can_be_heard_and_asked_on() -> None:
         assert each.heard
         assert all(group.ways or group.kinds for h in each.heard for group in groups(h))
         assert all(parse_query(ask) for ask in each.asks)
+
+
+def test_a_picture_says_what_is_so_and_why(session: Session) -> None:
+    """The saying itself, which need not be so, stands on none."""
+    answer = session.ask(WAX)
+    told = told_of(answer, WAX)
+    assert told.claim == answer.sentence
+    assert told.reasons[0].startswith("Beeswax melts")
+    assert "takes wax off hair" not in told.aloud()
+
+
+def test_what_no_work_says_is_told_as_what_it_stands_as(session: Session) -> None:
+    """It is not said to be read off a label."""
+    session.ask('what of the saying "hair that squeaks is free of film"')
+    assert "it stands as common practice" in session.ask("who says so").sentence
