@@ -98,7 +98,8 @@ def _closing(page: Page, answer: Answer) -> None:
         return
     told = " ".join(" ".join(page.lines).split())
     explained_alone = len(rows) == 1 and not answer.findings
-    if not many(rows) and not explained_alone:
+    films = {symbol_of(row) for row in rows}
+    if len(films) <= _FILMS and not explained_alone:
         for text in holding(rows, told):
             page.text(text)
     base = rows[0].case.world.base
@@ -117,6 +118,8 @@ def _closing(page: Page, answer: Answer) -> None:
         page.text(" ".join(filter(None, [sure, silence])))
 
 
+_FILMS = 12
+"""Of so many films it is told why those stay that hold most firmly."""
 _SURE, _SILENT = "How sure", "no label tells"
 """What an answer says where it has told how sure it is, and what no label tells."""
 

@@ -264,8 +264,9 @@ class _Account(Beside):
             led = [c for each in self.leading for c in self.claims(each, end)]
             claims = list(dict.fromkeys(led)) or claims
         if upper and not self.whole:
-            # Of what bounds each of several from above the one that decides is told.
-            claims, most = self._fitting(claims), 1
+            # Of what bounds each of several from above the one that decides is told,
+            # and best the one that speaks of such a film.
+            claims, most = sorted(self._fitting(claims), key=self._distance), 1
         at = [self.base.label(claim) for claim in claims]
         if self.turn in at[most:]:
             claims.insert(most - 1, claims.pop(at.index(self.turn)))
@@ -285,6 +286,13 @@ class _Account(Beside):
         """What acts in the wash, and what its ends rest on where that is not sure."""
         ends = (agent for proof in self.proofs for agent in self.acting(proof))
         return list(dict.fromkeys([*self.at_work(), *ends]))
+
+    def _distance(self, claim: str) -> int:
+        """How wide the narrowest class of films is that a claim speaks of here."""
+        base = self.base
+        kinds = {k for grade in self.row.grades for k in base.classes_of(grade)}
+        spoken = [k for k in base.record(claim).links("film") if k in kinds]
+        return -max((len(base.ancestors(kind)) for kind in spoken), default=0)
 
     def _fitting(self, claims: Sequence[str]) -> list[str]:
         """Those of some claims that speak of what acts in this wash, or all if none."""

@@ -337,6 +337,9 @@ class Beside(Parts):
             if model.holds(PUTS_BACK, (self.wash, grade)):
                 yield from self.concluded((PUTS_BACK, (self.wash, grade)))
         beside = [goal for goal in self.row.beside if goal[0] != TRIED]
+        if not self.whole and self.at_work():
+            # Where something cleans, what does not is no reason.
+            beside = [goal for goal in beside if goal[0] != SET_ASIDE]
         beside.sort(key=lambda goal: goal[0] != REMARK)
         most = self.most(_REMARKS)
         for goal in beside[:most]:

@@ -192,8 +192,8 @@ class _Claim(Looking):
     def _holds_for(self, found: Found) -> str:
         """What leads the first product that is not so, and of which others it is so."""
         if isinstance(self.predicate, q.Stays) and found.so:
-            so = [i for i, _ in self.bearing.best_first(found.so)]
-            names = listed([self.judge.nouns.title(item) for item in so], _NEAR)
+            best = [item for item, _ in self.bearing.best_first(found.so)]
+            names = listed([self.judge.nouns.title(item) for item in best], _NEAR)
             return f" It can be so of {names}, which water alone does not take."
         if not isinstance(self.predicate, q.Is):
             return ""

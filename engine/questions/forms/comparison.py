@@ -115,9 +115,11 @@ def _washes(
     case = Case.of(judge.removal.world, list(of), stated=when)
     parted = {roles: mine for roles, mine in groups.items() if _parts(of, mine)}
     unshown = {roles: mine for roles, mine in groups.items() if roles not in parted}
-    amounts = _amounts(judge, of, groups, films, shown=bool(parted))
+    resets = _resets(of, groups, films)
+    amounts = _amounts(judge, of, groups, films, shown=bool(parted) or bool(resets))
     left = [*_left(judge, washes, parts)]
-    first = left if when and _leave_otherwise(parts) else []
+    otherwise = _leave_otherwise(parts) and (when or resets)
+    first = [*left, *resets] if otherwise else []
     told = [*first, amounts, _built_on(case, list(of), washes)]
     besides = [*_by_amount(judge, list(of), films), *_milder(case, list(of))]
     besides += [] if first else left
@@ -130,6 +132,30 @@ def _washes(
     ]
     findings += [Finding("besides", "Besides", tuple(besides))]
     return " ".join(filter(None, told)), findings
+
+
+def _resets(
+    of: Mapping[str, dict[str, Verdict]], groups: Groups, films: Sequence[str]
+) -> list[str]:
+    """Which washes take off what others of them lay down again themselves.
+
+    Nothing where one of those others surely takes something that the rest may not.
+    """
+    backs = {
+        name
+        for name, rows in of.items()
+        for mine in groups.values()
+        if puts_back(rows[mine[0]])
+    }
+    clean = [name for name in of if name not in backs]
+    for name in backs:
+        others = [rows for other, rows in of.items() if other != name]
+        if _more(of[name], others, films)[0]:
+            return []
+    if not backs or not clean:
+        return []
+    which = "is the one" if len(clean) == 1 else "are the ones"
+    return [f"So to take such films off, {listed(clean)} {which} to use."]
 
 
 def _by_amount(

@@ -15,6 +15,7 @@ from abluent.engine.questions.answers.wording import leave_verb
 from abluent.engine.questions.forms.notes import left_else, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
+from abluent.engine.questions.verbs.doing import told_below, what_it_does
 from abluent.engine.questions.verbs.hidden_words import hidden_sentence
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
@@ -29,6 +30,8 @@ from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.nouns import Nouns
 from abluent.grammar.query import tree as q
 
+_LINES = 3
+"""So many ingredients are told of of which it is asked what they contain."""
 _FILMS = 20
 """So many films that a product leaves are named."""
 
@@ -42,6 +45,8 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
         asked = q.Which(query.subject, query.predicate, query.order, query.limit)
         return which(judge, asked, text)
     items = judge.terms.items(query.subject, PRODUCT)
+    if isinstance(said, q.Contains) and all(i.kind == INGREDIENT for i in items):
+        return _of_one_line(judge, items, text)
     judged = judge.judge(items, said)
     rows = tuple(row for item in items for row in judged[item].rows)
     others: tuple[Row, ...] = ()
@@ -74,6 +79,18 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
         shown = tuple(row for row in rows if isinstance(row, Left))
         told, notes = hidden_sentence(judge.nouns, items, shown), []
     return Answer(text, told, rows, others, films, notes, by_film=True, shown=shown)
+
+
+def _of_one_line(judge: Judge, items: Sequence[Item], text: str) -> Answer:
+    """That a list names an ingredient and nothing within it, and what it is."""
+    names = listed([judge.nouns.title(item) for item in items[:_LINES]], _LINES)
+    one = len(items) == 1
+    line, them = ("is one line", "it") if one else ("are lines", "them")
+    told = f"{names} {line} of a list, and no list tells what is in {them}."
+    does = [what_it_does(judge.world, item.key) for item in items[:_LINES]]
+    findings = told_below(judge.world, items[0].key) if one else []
+    said = " ".join(dict.fromkeys(filter(None, [told, *does])))
+    return Answer(text, said, members=items, findings=findings)
 
 
 def _denied(query: q.What) -> bool:

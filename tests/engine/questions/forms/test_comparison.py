@@ -186,3 +186,10 @@ def test_what_is_no_wash_is_told_with_what_takes_what_it_leaves() -> None:
     assert all("On wash day (" in each for each in against)
     days = [each.partition("On wash day")[2] for each in against]
     assert days[0] != days[1]
+
+
+def test_what_one_wash_lays_down_again_leads() -> None:
+    """Where that is what sets two washes apart, the other one is named for it."""
+    told = answer('compare "Breakwater Wash" and "Gullwing Silk Wash"').sentence
+    assert told.startswith("Gullwing Silk Wash can leave ")
+    assert "to take such films off, Breakwater Wash is the one to use" in told
