@@ -87,3 +87,44 @@ def test_a_word_of_a_full_name_sets_off_no_matter() -> None:
     assert "copper" not in read_speech(text, FewNames(names)).unsettled
     names["copper wash"] = Sense("washes with copper", frozenset({"wash", "agent"}))
     assert "copper" in read_speech(text, FewNames(names)).unsettled
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("does tar suffocate hair", "does not breathe"),
+        ("will tar make my hair fall out", "grows in the skin"),
+        ("does quay wash make my scalp make more oil", "is not shown"),
+        ("my hair squeaks after quay wash", "proves neither"),
+        ("does quay wash take the green out after the pool", "copper from the water"),
+        ("does flat ironing melt tar into hair", "sets a film for good"),
+        ("what is parfum hiding besides tar", "need not be named"),
+        ("the float test says low porosity so tar sits on top", "does not show it"),
+        ("tar is self-limiting", "limits itself is not shown"),
+        ("quay wash says ph balanced", "how acid"),
+    ],
+)
+def test_what_people_believe_is_answered(text: str, says: str) -> None:
+    """With a fact or a clear limit, and not by a doctor where none is called for."""
+    told = heard(text).unsettled
+    assert says in told
+    assert "doctor" not in told or "fall out" in text
+
+
+@pytest.mark.parametrize(
+    ("text", "not_said"),
+    [
+        ("does quay wash with a flat iron clear tar", "well water"),
+        ("does quay wash clear tar in a minute", "left on"),
+        ("do you trust that quay wash clears tar", "What people like"),
+    ],
+)
+def test_a_chance_word_sets_off_no_matter(text: str, not_said: str) -> None:
+    assert not_said not in heard(text).unsettled
+
+
+def test_what_is_told_can_be_said_aloud() -> None:
+    """Each ends as a sentence does, and is no longer than a breath or two."""
+    for topic in topics():
+        assert topic.says.endswith((".", ")")), topic.says
+        assert len(topic.says) <= 320, topic.says

@@ -147,14 +147,14 @@ def test_each_of_what_must_be_so_is_in_every_way(
 
 
 def test_both_chains_and_the_least_in_which_they_differ() -> None:
-    """A book of practice against a supplier's page, and what each is worth."""
+    """A book against a supplier's page, and what each is worth."""
     found = answer(
         'where do sources part over whether "Breakwater Wash" clears "Dimethicone"'
     )
     kinds = [each.kind for each in found.findings]
     assert kinds == ["side", "side", "crux", "alike"]
     one, other, crux, alike = found.findings
-    assert "(common practice; Romanowski" in one.items[-1]
+    assert "(inferred; Romanowski" in one.items[-1]
     assert "Supplier page" in other.items[-1]
     assert "in soft water" in alike.items[0]  # nobody said how hard the water is
     assert "Of the one side: An opinion" in crux.items[0]

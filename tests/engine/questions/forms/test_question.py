@@ -109,3 +109,44 @@ def test_what_an_ingredient_is_comes_with_the_law_that_names_it() -> None:
     assert any("barred from leave-on" in note for note in one.notes)
     assert any("0.0015 %" in n for n in answer("what are isothiazolinones").notes)
     assert not answer('what is "Dimethicone"').notes
+
+
+def test_what_a_film_does_and_how_far_it_goes() -> None:
+    """What it is, what it does, what one wash takes of it, and how sure that is."""
+    found = answer('what is "Dimethicone"')
+    assert "coats hair with a slippery film" in found.sentence
+    assert "In one wash water takes none of it" in found.sentence
+    assert found.sentence.endswith("(common practice).")
+    kinds = [each.kind for each in found.findings]
+    assert kinds == ["washDayAdvice", "labelSilence"]
+    assert "No wash is needed" in answer('what is "Cyclopentasiloxane"').sentence
+
+
+def test_what_a_name_of_several_grades_does_is_what_all_of_them_do() -> None:
+    """Whether it dissolves, one grade does and another does not."""
+    assert "dissolves in water" not in answer('what is "PEG-8 Dimethicone"').sentence
+
+
+@pytest.mark.parametrize(
+    ("asked", "says", "below"),
+    [
+        ('"Parfum"', "need not be named", "0.001 %"),
+        ('"EDTA"', "disodium or tetrasodium EDTA", "a trace binds next to nothing"),
+        ('"Behentrimonium Methosulfate"', "no sulfate cleanser", "after rinsing"),
+        ('"Cocamidopropyl Betaine"', "cancels nothing", "order down to 1 %"),
+    ],
+)
+def test_what_is_said_of_a_thing_and_what_no_label_tells(
+    asked: str, says: str, below: str
+) -> None:
+    found = answer(f"what is {asked}")
+    assert says in found.sentence
+    assert below in found.findings[-1].items[0]
+
+
+@pytest.mark.parametrize(
+    ("kind", "says"),
+    [("chelants", "takes no silicone"), ("sulfonates", "sits straight on carbon")],
+)
+def test_what_a_class_does(kind: str, says: str) -> None:
+    assert says in answer(f"what are {kind}").sentence
