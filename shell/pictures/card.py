@@ -26,7 +26,7 @@ from abluent.shell.pictures.card_lists import (
 from abluent.shell.pictures.card_steps import draw_steps
 from abluent.shell.pictures.framed import Frame, framed
 from abluent.shell.pictures.marks_key import key_of
-from abluent.shell.pictures.shapes import SHAPES, SHEET
+from abluent.shell.pictures.shapes import BROAD, SHAPES, SHEET
 from abluent.shell.pictures.sheet import PLAIN, Look, Sheet
 from abluent.shell.pictures.text import LEADING, even_lines, lines_of, width
 from abluent.shell.told.telling import told_of
@@ -130,6 +130,8 @@ def _drawn(
     """
     larger, share = sizes
     whole, told = told, told.short()
+    if told.drawn and told.word and wish.shape == BROAD:
+        told = told._replace(word="", claim=told.in_one)
     shape = SHAPES[wish.shape]
     printed = wish.shape == SHEET
     small = shape.small * (min(larger, _SMALL_ON_PAPER) if printed else 1.0)

@@ -306,4 +306,5 @@ def draw_table(
 
 
 def _cell_lines(cell: Cell | None, room: float, small: float) -> list[str]:
-    return lines_of(cell.word, room, small) if cell else []
+    parts = cell.word.split("\n") if cell else []
+    return [line for part in parts for line in lines_of(part, room, small)]

@@ -28,5 +28,7 @@ SHAPES = {
 """At a phone's width of 375 no text of a picture is below 12: the body of 9:16 and
 1:1 is 13 high and that of 16:9 is 12, and the small print of each is 12. A4 is
 a sheet to print, at 150 dots an inch: its body is 13 points and more."""
+BROAD = "16:9"
+"""The shape that is broad and low: what is drawn there has little room above it."""
 SHEET = "A4"
 """The shape that is printed: it has every reason, and its sources by name."""

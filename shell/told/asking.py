@@ -35,6 +35,11 @@ class Asking(NamedTuple):
     products: tuple[str, ...]
     world: World | None
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every name in the question, in its order."""
+        return tuple(_names(self.query))
+
 
 def asking_of(answer: Answer, world: World | None = None) -> Asking:
     """What the question of an answer asks; its rows know the world, if it has any."""

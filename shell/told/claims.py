@@ -28,6 +28,7 @@ from abluent.engine.questions.answers.wording import row_phrase, without_head
 from abluent.engine.questions.world.world import World
 from abluent.grammar.common.text import as_sentence
 from abluent.grammar.query import tree as q
+from abluent.grammar.query.printer import print_statement
 from abluent.shell.ground.strand import LEFT, strand_of
 from abluent.shell.told.asking import Asking, unread_names
 from abluent.shell.told.headings import asked, claim_words, names_by_pattern
@@ -79,6 +80,8 @@ def claimed(told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]) -> 
     words = CLAIM_WORDS
     if isinstance(asking.query, q.Whether):
         words, claim = _YES_NO, asked(answer.query)
+        if answer.claim == PROVEN and asking.statement is not None:
+            claim = claim_words(print_statement(asking.statement))
     word = words.get(answer.claim, answer.claim.capitalize())
     told = told._replace(
         word=_word(answer, asking, first, word),

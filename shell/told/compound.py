@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import PROVEN, REFUTED, Answer
@@ -21,6 +21,7 @@ from abluent.shell.told.labels import deposit_of
 from abluent.shell.told.spoken_names import aloud, few, in_letters, spoken_alone
 from abluent.shell.told.told import Told
 
+_WHETHER = "is it true that "
 _NAMED = 7
 """So many films are named under a part."""
 
@@ -62,9 +63,10 @@ def _claim(answer: Answer) -> str:
     true = [part for part in parts if part.claim == PROVEN]
     false = [part for part in parts if part.claim == REFUTED]
     if _follows(answer) and len(true) == len(parts) - 1 and parts[-1] in false:
-        return "The first is so; what is said to follow from it is not."
+        told = " ".join(claim_words(part.query) for part in true)
+        return f"{told} It does not follow that {_as_it(parts[-1], true)}"
     if len(parts) == 2 and len(true) == len(false) == 1:
-        return "One part is so, the other is not."
+        return f"{claim_words(true[0].query)} Not so: {claim_words(false[0].query)}"
     if len(true) == len(parts):
         every = "Both" if len(parts) == 2 else f"All {in_letters(len(parts))}"
         more = "; that one follows from the other is not shown"
@@ -75,6 +77,17 @@ def _claim(answer: Answer) -> str:
     return f"Of {in_letters(len(parts))} parts {in_letters(len(true))} {are} shown."
 
 
+def _as_it(part: Answer, others: Sequence[Answer]) -> str:
+    """A part within a sentence; what it speaks of is `it` where others named that."""
+    said = part.query.replace('"', "")
+    subject = next(
+        iter(asking_of(replace(part, query=_WHETHER + part.query)).products), ""
+    )
+    if subject and said.startswith(subject) and others:
+        return f"it{said.removeprefix(subject)}."
+    return f"{said}."
+
+
 def _part(part: Answer, word: str) -> Iterator[Group]:
     """One part: how it was judged, then what shows it."""
     said = claim_words(part.query)
@@ -82,7 +95,7 @@ def _part(part: Answer, word: str) -> Iterator[Group]:
     judged = [row for row in rows if isinstance(row, Verdict)]
     left = [row for row in rows if isinstance(row, Left)]
     washes = {row.wash for row in judged}
-    claim = replace(part, query=f"is it true that {part.query}")
+    claim = replace(part, query=_WHETHER + part.query)
     stays = all(row.role is Role.NOT_CLEARED for row in judged)
     if washes == {WATER} and stays and isinstance(asking_of(claim).act, q.Stays):
         names = _names(judged)

@@ -20,7 +20,7 @@ _SCENE = "Scene"
 _OF, _OF_STAYING = "sceneOf", "sceneOfStaying"
 _NAMED = 3
 _OnFilm = Verdict | Left
-_LISTS = (q.Which, q.Rank, q.HowMany, q.Argue)
+_LISTS = (q.Rank, q.HowMany, q.Argue)
 
 
 def with_scene(
@@ -29,17 +29,43 @@ def with_scene(
     """Return the same with the stages of what happens, if the base has some for it."""
     if told.table or isinstance(asking.query, _LISTS):
         return told
-    scene = _scene(asking, _films(rows) or _films(others), _films(others))
+    found, rest = _films(rows), _films(others)
+    scene = _scene(asking, found or rest, rest) or _of_named(asking)
     if scene is None:
         return told
     base, symbol = scene
-    films = [row.film for row in [*_films(rows), *_films(others)]]
-    steps = tuple(_stages(base, symbol, films))
+    films = [row.film for row in [*found, *rest]]
+    if (
+        isinstance(asking.query, q.Which)
+        and len({*films}) > 1
+        and not _alike(base, films)
+    ):
+        return told
     advice = base.record(symbol).text("statement") or told.advice
     if told.ladders:
         return told._replace(advice=advice)
-    alone = told.mark if told.word else None
-    return told._replace(steps=steps, advice=advice, mark=alone)
+    steps = tuple(_stages(base, symbol, films))
+    return told._replace(steps=steps, advice=advice, mark=None)
+
+
+def _alike(base: Base, films: Sequence[str]) -> bool:
+    """Whether some films have the same scenes."""
+    return len({tuple(_scenes(base, film, _OF)) for film in films}) == 1
+
+
+def _of_named(asking: Asking) -> tuple[Base, str] | None:
+    """The scene of what a question names, where no film is judged."""
+    if asking.world is None or not isinstance(asking.query, q.Define | q.Claim):
+        return None
+    base = asking.world.base
+    matter = _OF_STAYING if isinstance(asking.act, q.Stays) else _OF
+    for name in asking.names:
+        symbol = base.find_class(name) or base.lookup(name)
+        for scene in _scenes(base, symbol, matter) if symbol else ():
+            own = not isinstance(asking.query, q.Define) or _is_of(base, scene, symbol)
+            if own and not _needs(base, scene):
+                return base, scene
+    return None
 
 
 def _stages(base: Base, scene: str, films: Sequence[str]) -> Iterator[Step]:
@@ -96,13 +122,19 @@ def _scene(
     return (base, max(fit)[2]) if fit else None
 
 
+def _is_of(base: Base, scene: str, symbol: str | None) -> bool:
+    """Whether a scene is of a thing itself, and not of a kind of it."""
+    return symbol in base.record(scene).links(_OF)
+
+
 def _scenes(base: Base, film: str, matter: str) -> list[str]:
     """The scenes of a film: its own, else those of the nearest kinds."""
     of: dict[str, list[str]] = {}
     for scene in base.instances(_SCENE):
         for each in base.record(scene).links(matter):
             of.setdefault(each, []).append(scene)
-    near = sorted(base.classes_of(film), key=lambda kind: -len(base.ancestors(kind)))
+    kinds = base.ancestors(film) if base.is_class(film) else base.classes_of(film)
+    near = sorted(kinds, key=lambda kind: -len(base.ancestors(kind)))
     return next((of[each] for each in (film, *near) if each in of), [])
 
 

@@ -20,6 +20,7 @@ from abluent.shell.told.claims import claimed, in_its_name, is_not
 from abluent.shell.told.compound import compound
 from abluent.shell.told.hiding import hidden
 from abluent.shell.told.in_order import by_order
+from abluent.shell.told.in_steps import in_steps
 from abluent.shell.told.labels import YES_NO, containing, of_label
 from abluent.shell.told.leaving import each_leaves, left, products
 from abluent.shell.told.long_names import long_ones
@@ -93,6 +94,8 @@ def _told(  # noqa: PLR0912 - each kind of question is told by itself
             found = each_leaves(told, asking, answer, rows)
         elif isinstance(asking.query, q.Which):
             found = products(told, asking, answer, rows)
+    if isinstance(asking.query, q.Rank | q.HowMuch):
+        found = in_steps(told, answer, asking, rows)
     return found or listed(told, answer, question, asking, rows)
 
 

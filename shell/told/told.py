@@ -105,7 +105,7 @@ class Told(NamedTuple):
         return [
             f"{film}: "
             + "; ".join(
-                f"{wash} {cell.word}"
+                f"{wash} {', '.join(cell.word.splitlines())}"
                 for wash, cell in zip(self.table.columns, cells, strict=True)
                 if cell
             )
@@ -167,8 +167,12 @@ class Told(NamedTuple):
         return self.groups or self.else_groups
 
     def _beside_a_drawing(self) -> list[Told]:
-        """Return the same in ever fewer words, as long as the drawing has its room."""
+        """Return the same in ever fewer words, as long as the drawing has its room.
+
+        What is listed stays where it is the answer, which has a shorter form then.
+        """
         short = tuple(step._replace(text="") for step in self.steps)
+        bare = tuple(group._replace(why="") for group in self.else_groups)
         found = [self]
         for less in (
             {"caution": ""},
@@ -176,12 +180,12 @@ class Told(NamedTuple):
             {"advice": _first_sentence(self.advice)},
             {"groups": tuple(group._replace(why="") for group in self.groups)},
             {"chosen": self.chosen[:1]},
-            {"groups": tuple(map(_counted, self.groups))},
+            {"groups": bare or tuple(map(_counted, self.groups))},
             {"steps": short},
-            {"groups": ()},
+            {"groups": bare},
             {"note": ""},
-            {"chosen": ()} if self.advice else {},
-            {"chosen": (), "advice": ""},
+            {"chosen": ()},
+            {"advice": ""} if not bare else {},
             {"beneath": ()},
         ):
             fewer = found[-1]._replace(**less)

@@ -100,3 +100,31 @@ def test_each_word_adds_something() -> None:
     bare = [*stage_pieces(())]
     for word in WORDS:
         assert len([*stage_pieces((word,))]) > len(bare), word
+
+
+def test_a_list_keeps_its_names_beside_stages() -> None:
+    question = 'which washes clear "Petrolatum"'
+    said = told(question)
+    assert said.steps
+    for each in said.plainer():
+        names = {n.partition(" (")[0] for g in each.groups for n in g.names}
+        assert "Tideline Wash" in names or not each.drawn, each
+
+
+@pytest.mark.parametrize("question", ["rank washes", "how strong are washes"])
+def test_an_order_has_its_ends_and_its_lanes(question: str) -> None:
+    said = told(question)
+    assert said.table is not None
+    assert [row[0] for row in said.table.rows] == [
+        "with a sulfate",
+        "without a sulfate",
+    ]
+    cells = [cell for _, row in said.table.rows for cell in row if cell]
+    names = [name for cell in cells for name in cell.word.splitlines()]
+    assert len(names) == len({*names}) > 5
+    first, last = said.table.columns[0], said.table.columns[-1]
+    assert said.claim.endswith(f"{last}.")
+    assert f" {first}" in said.claim
+    harsh = said.table.rows[0][1][-1 if first == "mildest" else 0]
+    assert harsh is not None
+    assert "Gullwing Silk Wash" in harsh.word
