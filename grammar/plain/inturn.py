@@ -17,7 +17,13 @@ from abluent.grammar.plain.pointing import (
     subjects_asked,
     things_said,
 )
-from abluent.grammar.plain.sentences import asks, divisions, sentences, supposes
+from abluent.grammar.plain.sentences import (
+    Sentence,
+    asks,
+    divisions,
+    sentences,
+    supposes,
+)
 from abluent.grammar.plain.whole import (
     exact,
     facts_said,
@@ -38,15 +44,21 @@ def read_in_turn(text: str, lexicon: Lexicon) -> Readings:
 
     What is only said before or after them is heeded, or told as not used.
     """
-    turn = Turn(lexicon)
-    parts = sentences(text)
-    for each in parts:
-        if not turn.take(each.text, asked=each.asks):
-            return ()
-    found = turn.done()
+    whole, parts = sentences(text), sentences(text, broken=True)
+    found = _taken(whole, lexicon)
+    if not found and len(parts) > len(whole):
+        found = _taken(parts, lexicon)
     if len(found) > 1 and not all(each.sure for each in found):
         return ()
     return tuple({each.question: each for each in found}.values())
+
+
+def _taken(parts: Sequence[Sentence], lexicon: Lexicon) -> Readings:
+    """What some sentences ask, if each of them can be taken."""
+    turn = Turn(lexicon)
+    if all(turn.take(each.text, asked=each.asks) for each in parts):
+        return turn.done()
+    return ()
 
 
 class Turn:
@@ -115,10 +127,7 @@ class Turn:
         """What was said last, if it is to be judged and nothing else is asked."""
         *before, last = self._said
         claimed = read_whole(last, self._lexicon)
-        if not claimed or not all(
-            each.sure and isinstance(each.query, q.Claim | q.Whether)
-            for each in claimed
-        ):
+        if not claimed or not all(each.sure for each in claimed):
             return ()
         judged = read_besides(text, claimed, self._lexicon)
         if judged:

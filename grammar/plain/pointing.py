@@ -16,7 +16,7 @@ _TWO = re.compile(r"(?i)\b(?:(?:those|these|the|of the) two|both of (?:them|thes
 _ITS = re.compile(r"(?i)\bits(?: own)?\b")
 _IT = re.compile(
     r"(?i)\b(?:it\b(?!')|they\b|them\b|(?:this|that|those|these)(?=\s*(?:$|[?.,!])|\s+(?:off|out|"
-    r"away|is|are|does|do|will|can|mean|means|build|builds|come|comes|leave|leaves|need|again|from|with|in|"
+    r"away|is|are|does|do|will|can|mean|means|build|builds|come|comes|leave|leaves|need|best|better|most|again|from|with|in|"
     r"without|by)\b))"
 )
 _ONE = re.compile(r"(?i)\bone\b(?!\s+(?:of|wash|or|and|\w+)\b)")
@@ -70,6 +70,8 @@ def films_asked(query: q.Query) -> Iterator[str]:
             each.predicate, q.Leaves
         ):
             yield f"everything from {print_term(each.subject)}"
+        if isinstance(each, q.Leaves) and isinstance(each.object, q.Name):
+            yield print_term(each.object)
         if isinstance(each, q.Define) and isinstance(each.term, q.Name):
             yield print_term(each.term)
         if isinstance(each, q.Statement) and isinstance(each.predicate, q.Stays | q.Is):

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-_ENDS = re.compile(
-    r"(?<=[?!])\s+(?=\S)|(?<=[^\W\d_]\.)\s+(?=[A-Z\"\u201c])|[:;]\s+|\s+[-\u2013\u2014]+\s+"
-)
+_ENDS = re.compile(r"(?<=[?!])\s+(?=\S)|(?<=[^\W\d_]\.)\s+(?=[A-Z\"\u201c])")
+_BREAKS = re.compile(rf"{_ENDS.pattern}|[:;]\s+|\s+[-\u2013\u2014]+\s+")
+"""Where a text may break too: it may as well go on there."""
 _ASKS = re.compile(
     r"(?:and |but |so |or |now |then |ok |in |on |for |with |to |at |by |from |under |"
     r"after )?"
@@ -37,9 +37,9 @@ class Sentence(NamedTuple):
     asks: bool
 
 
-def sentences(text: str) -> tuple[Sentence, ...]:
-    """The sentences of a text, cut at what ends one."""
-    parts = [each.strip() for each in _ENDS.split(text)]
+def sentences(text: str, *, broken: bool = False) -> tuple[Sentence, ...]:
+    """The sentences of a text, cut at what ends one, or at every break."""
+    parts = [each.strip() for each in (_BREAKS if broken else _ENDS).split(text)]
     return tuple(Sentence(each, asks(each)) for each in parts if each.strip(" .?!"))
 
 

@@ -74,9 +74,14 @@ def _beside(
         what = each.what if taken is None else taken.noun.term
         aside = each.deed in ("aside", *FACTS)
         changed = () if aside else with_remark(readings, each.deed, what)
-        readings = changed or told_as_unused(
-            readings, line.typed(each.first, each.after)
-        )
+        if not changed:
+            text = line.typed(each.first, each.after)
+            side = each.deed == "lacking" and all(
+                isinstance(e.query, _BESIDE_A_LABEL) for e in readings
+            )
+            spared = side or each.deed in _SPARED
+            changed = told_as_unused(readings, text, sure=spared)
+        readings = changed
     return (*said, *readings)
 
 
@@ -106,10 +111,19 @@ def facts_said(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
     return ()
 
 
-def told_as_unused(readings: tuple[Reading, ...], text: str) -> tuple[Reading, ...]:
+_SPARED = frozenset(("aside", "told", "when", "why", "ordered", *FACTS))
+"""What can be told as not used, with no harm to what is asked."""
+_BESIDE_A_LABEL = (q.Unlike, q.About, q.Compare, q.HowMuch)
+"""Questions beside which `without` something tells what a label shows."""
+
+
+def told_as_unused(
+    readings: tuple[Reading, ...], text: str, *, sure: bool = True
+) -> tuple[Reading, ...]:
     """Readings of which the first tells what was said and is not used."""
     first, *others = readings
-    return (replace(first, unused=(*first.unused, text.strip(" ,.;:?!"))), *others)
+    unused = (*first.unused, text.strip(" ,.;:?!"))
+    return (replace(first, unused=unused, sure=first.sure and sure), *others)
 
 
 def with_remark(
