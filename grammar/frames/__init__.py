@@ -2,16 +2,7 @@
 
 DOORS = (
     *("advice", "between", "choosing", "clause", "contents", "contrasts", "ease"),
-    *(
-        "exchanged",
-        "gathered",
-        "inside",
-        "kinds",
-        "lacking",
-        "needs",
-        "promises",
-        "removal",
-    ),
-    *("residue", "statement"),
+    *("either", "exchanged", "gathered", "inside", "kinds", "lacking", "needs"),
+    *("promises", "removal", "residue", "statement"),
 )
 """The modules that other packages may import."""

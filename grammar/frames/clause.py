@@ -141,8 +141,11 @@ class Clause:
         if any(map(self._is_put_on, range(len(self.pieces)))):
             # So often something is put on, and not washed.
             return 1
-        loose = (rounds_of(piece) for piece in self._loose())
-        return next((n for n in loose if n > 1), 1)
+        loose = [*self._loose()]
+        counts = [
+            rounds_of(each) for at, each in enumerate(loose) if not _is_rate(loose, at)
+        ]
+        return next((n for n in counts if n > 1), 1)
 
     def _is_put_on(self, at: int) -> bool:
         """Whether something is put on there, and it is no wash that is used."""
@@ -201,6 +204,16 @@ class Clause:
         return found
 
 
+def _is_rate(pieces: Sequence[Piece], at: int) -> bool:
+    """`four times in a week`: how often, and not one after the other."""
+    after = [word for each in pieces[at + 1 : at + 4] for word in each.words[:2]]
+    led = [n for n, word in enumerate(after) if word in _PER]
+    return any({*after[n : n + 3]} & _SPANS for n in led) or after[:1] in _RATES
+
+
+_PER = words_in("per")
+_SPANS = words_in("spans of time")
+_RATES = [["weekly"], ["daily"], ["monthly"], ["wk"]]
 _PUT_ON = words_in("put on")
 _CARRIED = frozenset({"small", "ask", "quantity", "particles", "time", "idle", "mark"})
 """Sections whose words are read with the clause they stand in."""

@@ -59,6 +59,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     by_name = cast.wash is not None and not cast.wash.general
     if told and cast.wash and cast.films and (stays or by_name):
         # `which of these does W leave behind`, `which goes, which stays`
+        if isinstance(acts.object, q.Or):
+            acts = replace(acts, object=q.And(acts.object.terms))
         made = q.Not(acts) if stays and not takes else acts
         left = q.What(without(cast.wash.term, cast.lacking), made)
         used |= clause.used(verbs=[*takes, *stays])

@@ -21,7 +21,7 @@ _DEFINE = Entry("ask", "define")
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(
-        with_verbs(_counted_washes(_in_rounds(referred(turned(pieces)))))
+        with_verbs(_counted_washes(_on_end(_in_rounds(referred(turned(pieces))))))
     )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     return _free_of(_left_alone(_mild_enough(_unless(_asking_what(found)))))
@@ -117,6 +117,44 @@ def _in_rounds(pieces: Sequence[Piece]) -> list[Piece]:
         found.append(piece)
         at += 1
     return found
+
+
+def _on_end(pieces: Sequence[Piece]) -> list[Piece]:
+    """`3 weeks straight`, `after two months`: again and again."""
+    found: list[Piece] = []
+    at = 0
+    while at < len(pieces):
+        size = _span(pieces, at)
+        if not size:
+            found.append(pieces[at])
+            at += 1
+            continue
+        whole = pieces[at : at + size]
+        words = tuple(word for each in whole for word in each.words)
+        entry = Entry("time", "repeated")
+        found.append(Piece(entry, words, whole[0].start, whole[-1].end))
+        at += size
+    return found
+
+
+def _span(pieces: Sequence[Piece], at: int) -> int:
+    """How many pieces tell that something went on so long; 0 if they do not."""
+    piece, rest = pieces[at], pieces[at + 1 :]
+    if piece.entry.section != "number" or not rest or len(rest[0].words) > 1:
+        return 0
+    before = pieces[at - 1].words[-1] if at else ""
+    long_ = rest[0].words[0] in words_in("long spans") and piece.value.isdigit()
+    if not long_ or before in words_in("seldom"):
+        return 0
+    words = tuple(word for each in rest[1:4] for word in each.words)
+    ended = next((p for p in phrases_in("on end") if words[: len(p)] == p), None)
+    if ended is None:
+        return 2 if rest[0].words[0] in ("months", "weeks", "wks") else 0
+    size, left = 2, len(ended)
+    while left > 0:
+        left -= len(pieces[at + size].words)
+        size += 1
+    return size
 
 
 def _is_count(piece: Piece) -> bool:
@@ -255,7 +293,8 @@ def _doing(pieces: Sequence[Piece]) -> list[Piece]:
         if after is None:
             continue
         led = before.does("small:pronoun") or (before.sense and _is_wash(before.sense))
-        if led and "film" in after.kinds:
+        source = "product" in after.kinds and "wash" not in after.kinds
+        if led and ("film" in after.kinds or source):
             found[at] = replace(piece, entry=_CLEAR, other=())
     return found
 

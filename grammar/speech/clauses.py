@@ -24,6 +24,7 @@ from abluent.grammar.frames.contents import (
 )
 from abluent.grammar.frames.contrasts import alike, comparing, contrasting, ranking
 from abluent.grammar.frames.ease import resisting
+from abluent.grammar.frames.either import either
 from abluent.grammar.frames.exchanged import exchanging
 from abluent.grammar.frames.gathered import outweighing, positioned
 from abluent.grammar.frames.inside import measuring, serving
@@ -282,5 +283,6 @@ _FRAMES: tuple[Callable[[Clause], Iterator[Said]], ...] = (
     outweighing,
     measuring,
     serving,
+    either,
     bare,
 )

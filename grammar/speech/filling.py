@@ -221,7 +221,7 @@ def _conditioned(clause: Clause, core: _Core) -> _Core:
     acts, wanted = q.asked_act(core.said), clause.circumstances()
     if not isinstance(acts, q.Clears | q.Leaves | q.Stays) or not wanted:
         return core
-    if isinstance(acts, q.Clears):
+    if isinstance(acts, q.Clears) and not isinstance(core.said, q.Not):
         wanted = tuple(each for each in wanted if each != REPEATED)
     held = tuple(dict.fromkeys((*acts.circumstances, *wanted)))
     said = _within(core.said, lambda each: replace(each, circumstances=held))

@@ -212,6 +212,9 @@ def _said_by(node: Record) -> Iterator[str]:
             yield "ease"
         case q.HowMany() | q.Rounds():
             yield from ("count", "counted", "which")
+        case q.What(predicate=q.Clears(object=q.And() | q.Or())):
+            # Which of them: so is each by itself.
+            yield from ("which", "only")
         case q.Which(order=order) | q.What(order=order):
             # What makes one film go less than another is told with it.
             yield "which"

@@ -66,6 +66,14 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     plain = not (query.order or query.limit)
     if films and plain and isinstance(said, q.Clears) and _denied(query):
         told = _amounts([*rows, *others], _plural(judge, query.subject, items)) or told
+    elif (
+        films
+        and plain
+        and isinstance(said, q.Clears)
+        and isinstance(said.object, q.And)
+    ):
+        # Which of some films: what goes of the others is asked as well.
+        told = _of_each([*rows, *others], _plural(judge, query.subject, items)) or told
     elif not films:
         told = "None of what was looked at" if looked else "Nothing"
         told = _amounts(others, _plural(judge, query.subject, items)) or told
@@ -110,6 +118,13 @@ def _amounts(rows: Sequence[Row], who: str) -> str:
     films = len({row.film for row in verdicts})
     none = "It is not" if films == 1 else "None is"
     return f"{told[:1].upper()}{told[1:]}. {none} known to go whole"
+
+
+def _of_each(rows: Sequence[Row], who: str) -> str:
+    """How much goes of each of some films, those that go whole among them."""
+    verdicts = [row for row in rows if isinstance(row, Verdict)]
+    told = spoken(verdicts, who) if verdicts else ""
+    return f"{told[:1].upper()}{told[1:]}"
 
 
 def _plural(judge: Judge, term: q.Term, items: Sequence[Item]) -> str:

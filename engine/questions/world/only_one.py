@@ -78,6 +78,8 @@ def _all_of(kind: str, nouns: Nouns) -> list[Item]:
 def _made_of(name: str, nouns: Nouns) -> Iterator[Item]:
     """The washes that have a cleanser of that class on their label."""
     base, kind = nouns.world.base, nouns.class_or_value(name)
+    if len({*singulars(name)}) > 1:
+        return  # `the cationics` are several.
     cleansers = base.term(Role.CLEANSER)
     if kind is None or not base.is_class(kind) or cleansers not in base.ancestors(kind):
         return

@@ -61,8 +61,17 @@ class Vocabulary:
         if rest.isdigit() and first in self._series:
             name = f"{self._series[first]} {rest}"
         if name not in self._found:
-            self._found[name] = self._look(name) if name else None
+            found = self._look(name) if name else None
+            self._found[name] = found or self._owner(words)
         return self._found[name]
+
+    def _owner(self, words: tuple[str, ...]) -> Sense | None:
+        """`plum's`: the product whose oil or label is spoken of."""
+        *first, last = words or ("",)
+        if not last.endswith("'s"):
+            return None
+        sense = self.find((*first, last.removesuffix("'s")))
+        return sense if sense is not None and "product" in sense.kinds else None
 
     def repair(self, word: str) -> str:
         """The word of a name that a word is a slip of; empty if there is none."""

@@ -22,6 +22,34 @@ READ = [
     ("no lyes = removes tar", 'is it true that washes without lyes clear "Tar"'),
     ("no lyes remove tar", 'is it true that no lyes clear "Tar"'),
     ("quay wash - whats in it", 'what does "Quay Wash" contain'),
+    (
+        "does quay take tar off or just pitch",
+        'which of "Tar" and "Pitch" does "Quay Wash" clear',
+    ),
+    (
+        "can quay take tar from reed cream or only the pitch",
+        'which of "Tar" and "Pitch" does "Quay Wash" clear from "Reed Cream"',
+    ),
+    (
+        "tar vs pitch in reed cream, if i only got quay, which goes which stays",
+        'which of "Tar" and "Pitch" does "Quay Wash" clear from "Reed Cream"',
+    ),
+    (
+        "if i use quay 3 weeks straight after reed cream what stays on",
+        'what does "Quay Wash" not clear from "Reed Cream" over repeated washes',
+    ),
+    (
+        "how many washes with quay to get reed cream out",
+        'how many rounds of "Quay Wash" clear everything from "Reed Cream"',
+    ),
+    ("any tar in reed cream", 'is it true that "Reed Cream" contains "Tar"'),
+    ("is tar volatile", 'does "Tar" need no wash'),
+    (
+        "reed cream has tar in it so it leaves a film",
+        'is it true that "Reed Cream" contains "Tar", so that "Reed Cream" leaves '
+        '"Tar"',
+    ),
+    ("does the tar in reed cream coat my hair", 'does "Reed Cream" leave "Tar"'),
     ("how much tar is in reed cream", 'how much "Tar" does "Reed Cream" contain'),
     ("what percent tar in reed cream", 'how much "Tar" does "Reed Cream" contain'),
     ("which of my washes has the most lye", 'how much "Lye" do washes contain'),
