@@ -139,9 +139,8 @@ def _with(tail: Tail, offer: Offer) -> Iterator[Offer]:
         yield offer
     elif tail.kind == FILM:
         both = q.And((*q.members(acts.object), q.Name(tail.name)))
-        made = replace(acts, object=both)
-        whole = replace(query, statement=replace(said, predicate=made))
-        yield Offer(whole, used, offer.doubt + 0.1, offer.guess)
+        asked = q.What(said.subject, replace(acts, object=both))
+        yield Offer(asked, used, offer.doubt - 0.1, offer.guess)
         yield offer
     else:
         yield offer

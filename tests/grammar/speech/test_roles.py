@@ -89,7 +89,10 @@ def test_no_part_says_less_than_another() -> None:
             "will quay wash take tar off or do I need reed wash",
             'which of "Quay Wash" and "Reed Wash" clear "Tar"',
         ),
-        ("does quay wash take tar off or just the pitch", None),
+        (
+            "does quay wash take tar off or just the pitch",
+            'which of "Tar" and "Pitch" does "Quay Wash" clear',
+        ),
         (
             "why would quay wash take tar off but reed wash not, reed wash has lye too",
             'why does "Quay Wash" clear "Tar" unlike "Reed Wash"',
@@ -119,9 +122,7 @@ def test_no_part_says_less_than_another() -> None:
         ),
     ],
 )
-def test_the_second_half_of_a_question_is_heard(
-    text: str, question: str | None
-) -> None:
+def test_the_second_half_of_a_question_is_heard(text: str, question: str) -> None:
     """It adds nothing, another wash or another film, and is no fact of its own."""
     asked = [each.question for each in heard(text).readings]
-    assert (question or 'does "Quay Wash" clear "Tar" and "Pitch"') == asked[0]
+    assert asked[:1] == [question]
