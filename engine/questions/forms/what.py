@@ -42,7 +42,8 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     if isinstance(said, q.Leaves) and not isinstance(query.predicate, q.Not):
         return _what_left(judge, query, said, text)
     if isinstance(query.subject, q.Thing):
-        asked = q.Which(query.subject, query.predicate, query.order, query.limit)
+        tails = query.order, query.limit, query.under
+        asked = q.Which(query.subject, query.predicate, *tails)
         return which(judge, asked, text)
     items = judge.terms.items(query.subject, PRODUCT)
     if isinstance(said, q.Contains) and all(i.kind == INGREDIENT for i in items):
@@ -63,18 +64,10 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
     looked = [Item(INGREDIENT, symbol_of(row)) for row in (*rows, *others)]
     films, looked = list(dict.fromkeys(films)), list(dict.fromkeys(looked))
     told = in_common(judge.nouns, films, looked)
-    plain = not (query.order or query.limit)
-    if films and plain and isinstance(said, q.Clears) and _denied(query):
-        told = _amounts([*rows, *others], _plural(judge, query.subject, items)) or told
-    elif (
-        films
-        and plain
-        and isinstance(said, q.Clears)
-        and isinstance(said.object, q.And)
-    ):
-        # Which of some films: what goes of the others is asked as well.
-        told = _of_each([*rows, *others], _plural(judge, query.subject, items)) or told
-    elif not films:
+    if films:
+        who = _plural(judge, query.subject, items)
+        told = _of_each(query, [*rows, *others], who) or told
+    else:
         told = "None of what was looked at" if looked else "Nothing"
         told = _amounts(others, _plural(judge, query.subject, items)) or told
         if query.limit and others:
@@ -120,8 +113,16 @@ def _amounts(rows: Sequence[Row], who: str) -> str:
     return f"{told[:1].upper()}{told[1:]}. {none} known to go whole"
 
 
-def _of_each(rows: Sequence[Row], who: str) -> str:
-    """How much goes of each of some films, those that go whole among them."""
+def _of_each(query: q.What, rows: Sequence[Row], who: str) -> str:
+    """How much goes of each of some films, where that is what is asked."""
+    said = q.asked_act(query.predicate)
+    if query.order or query.limit or not isinstance(said, q.Clears):
+        return ""
+    if _denied(query):
+        return _amounts(rows, who)
+    if not isinstance(said.object, q.And):
+        return ""
+    # Which of some films goes: what goes of the others is asked as well.
     verdicts = [row for row in rows if isinstance(row, Verdict)]
     told = spoken(verdicts, who) if verdicts else ""
     return f"{told[:1].upper()}{told[1:]}"
