@@ -32,7 +32,7 @@ SHELL = [
 ORDER = [
     *("grammar.common", "grammar.label", "grammar.name", "grammar.query"),
     *("grammar.phrase", "grammar.frames", "grammar.speech", "grammar.plain"),
-    *("grammar.rules", "grammar.routine", "grammar", "engine"),
+    *("grammar.rules", "grammar.routine", "grammar.week", "grammar", "engine"),
     *(f"engine.{name}" for name in ENGINE[:9]),
     *(f"engine.questions.{name}" for name in QUESTIONS),
     *(f"engine.{name}" for name in ENGINE[9:]),

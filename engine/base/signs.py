@@ -91,6 +91,18 @@ def word_of(base: Base, symbol: str, name: str, notes: Iterable[str]) -> str:
     return next((each.group() for each in found if each is not None), "")
 
 
+def every_word(base: Base, texts: str) -> Iterator[re.Match[str]]:
+    """Every word of a text that any note may be heard by, in no order."""
+    wash = base.term(Role.WASH)
+    lists = [base.record(wash).texts(name) for name in (COATED, HARM, WELL, OILY)]
+    lists += [base.record(e).texts(FILM_SIGN) for e in base.terms(Role.FILM_FAMILY)]
+    for kind in ("Caution", "NoteAdvice"):
+        lists += [base.record(e).texts(SIGN) for e in base.instances(kind)]
+    for words in lists:
+        if (said := _said(words)) is not None:
+            yield from said.finditer(texts)
+
+
 def _first(said: re.Pattern[str], note: str) -> re.Match[str] | None:
     """The first of some words in a note that does not happen to nothing."""
     every = said.finditer(note)

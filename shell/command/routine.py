@@ -18,7 +18,7 @@ from abluent.grammar.routine import tree as ast
 from abluent.shell.command.runs import OVERWRITE, code_of, opened
 from abluent.shell.ground import reports
 from abluent.shell.ground.cells import defused
-from abluent.shell.routine.read import Found, routines_in
+from abluent.shell.routine.read import Found, routines_in, routines_of
 from abluent.shell.session.session import Session
 
 FEWEST = 4  # routines; fewer are done before a bar could be seen
@@ -86,11 +86,7 @@ def _each(
     write: Write,
 ) -> int:
     """Do each routine; one that is wrong stops no other."""
-    found = [
-        each
-        for word in args.files
-        for each in routines_in(word, session.shelf, args.also)
-    ]
+    found = [each for word in args.files for each in _routines(word, session, args)]
     code = code_of(session)
     kept: list[dict[str, Any]] = []
     made: list[Any] = []
@@ -123,6 +119,18 @@ def _each(
         elif made:
             write(path, made, session.world, **how)
     return code
+
+
+def _routines(word: str, session: Session, args: argparse.Namespace) -> list[Found]:
+    """The routines of a file, or the one that a week told in its place comes to."""
+    week = session.week(word) if " " in word and not Path(word).exists() else None
+    if week is None:
+        return routines_in(word, session.shelf, args.also)
+    if not args.json:
+        from abluent.shell.routine.heard import told
+
+        print("\n".join(["Read as", *told(week), ""]))
+    return routines_of("\n".join(week.lines), "", session.shelf, args.also)
 
 
 _TABLES = (".csv", ".jsonl")

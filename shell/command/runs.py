@@ -20,6 +20,7 @@ from abluent.shell.shelf.words import knowing
 
 if TYPE_CHECKING:
     from abluent.grammar.phrase.reading import Reading
+    from abluent.shell.routine.heard import HeardWeek
 
     pass
 
@@ -80,11 +81,19 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
     except Unexact as error:
         if error.together and not args.json:
             return _ask_in_turn(session, error.together, args)
+        week = error.week
         if args.json:
-            print_json(readings_json(query, error.heard))
+            print_json(readings_json(query, error.heard, week))
             return error.exit_code
+        if week is not None and week.whole:
+            return _work_out(session, week)
         sys.stdout.flush()
         reports.complain(reports.said(error))
+        if week is not None:
+            from abluent.shell.routine.heard import run_by
+
+            shelves = getattr(args, "shelf", ())
+            reports.complain(f"The week is worked out by:\n  {run_by(week, shelves)}")
         return error.exit_code
     except Exception as error:
         code = reports.exit_code(error)
@@ -107,6 +116,22 @@ def _ask(session: Session, query: str, args: argparse.Namespace) -> int:
             from abluent.shell.pages.answer import answer_page
 
             print(answer_page(answer, width, styled, whole=args.rows))
+    return reports.ANSWERED
+
+
+def _work_out(session: Session, week: HeardWeek) -> int:
+    """Print what comes of a week that was read to its end."""
+    from abluent.shell.routine.heard import pages, told
+
+    print("\n".join(["Read as", *told(week)]))
+    width = reports.page_of(sys.stdout)[0]
+    try:
+        for page in pages(week, session.world, session.shelf, width):
+            print(f"\n{page}")
+    except Exception as error:
+        sys.stdout.flush()
+        reports.complain(reports.said(error))
+        return reports.exit_code(error)
     return reports.ANSWERED
 
 

@@ -109,6 +109,7 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         "fault": "",
         "readings": [],
         "unsettled": "",
+        "week": [],
         "changes": None,
     }
     if not asked:
@@ -120,7 +121,8 @@ def _found(asked: str, under: Mapping[str, str]) -> dict[str, object]:
         told["readings"] = [(each.question, unread(asked, each)) for each in readings]
         told["unsettled"] = " ".join(beside(asked, error.heard))
         told["lead"] = lead(error.heard) if readings else ""
-        told["examples"] = [] if readings else examples(session.shelf)
+        told["week"] = error.week.lines if error.week is not None else []
+        told["examples"] = [] if readings or told["week"] else examples(session.shelf)
         return told
     except (ShellError, GrammarError) as error:
         from abluent.shell.ground.reports import said

@@ -5,6 +5,7 @@ DOORS = (
     "advice_words",
     "data",
     "examples",
+    "heard",
     "page",
     "plan_opening",
     "read",

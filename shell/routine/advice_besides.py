@@ -1,4 +1,4 @@
-"""One more wash at hand, or a rinse, that may help beside what is changed.
+"""A gentler wash where a strong one comes too often, and one more that may help.
 
 Of one wash one thing is said: how often, or on what condition, and all that it is for.
 """
@@ -7,14 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import Film
+from abluent.engine.routines.gentler import Gentler
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.perhaps import Perhaps, Stronger
+from abluent.engine.routines.routine import Schedule
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.beforehand import if_coated
-from abluent.shell.routine.days import once_in
+from abluent.shell.routine.days import a_turn, counted, once_in
 from abluent.shell.routine.words import from_products, kinds
 
 
@@ -62,3 +65,47 @@ def _strong(found: Accounted, wash: str) -> str:
         return ""
     after = after_it(found.conditioner, found.after.built.schedule)
     return f" It is a strong wash: {after}."
+
+
+# --- a strong wash that comes too often ----------------------------------------------
+
+
+def too_often(
+    names: Sequence[str],
+    days: Schedule,
+    found: Gentler | None,
+    world: World,
+    instead: str = "Wash less often",
+) -> Iterator[str]:
+    """What to do where a strong wash is used too often, and why.
+
+    Args:
+        names: the strong washes.
+        days: the schedule.
+        found: what at hand is gentler, if something is.
+        world: the base and the shelf.
+        instead: what to do where nothing is.
+    """
+    uses = sum(use.product in names for use in days.washes)
+    verb = "is a strong wash" if len(names) == 1 else "are strong washes"
+    over = (
+        f"{listed(names)} {verb}, used {counted(uses)} {a_turn(days)}, which is more "
+        "often than common practice advises"
+    )
+    if found is None:
+        yield f"{instead}: {over}, and no milder wash at hand does as much."
+        return
+    lacks = listed([world.base.label(each) for each in found.lacks])
+    why = f"{found.wash} is the milder of the two" if found.milder else ""
+    if lacks:
+        has = f"has no {lacks}"
+        why = (
+            f"{why}, as it {has}" if why else f"{found.wash} {has}, and nothing harsher"
+        )
+    first = "Wash less often, and" if found.strong else "Wash"
+    told = f"{first} with {found.wash} instead of {found.old}: {over}; {why}"
+    if found.strong:
+        told += "; it counts as a strong wash too, so fewer washes come first"
+    yield f"{told}."
+    if found.leaves:
+        yield f"{found.wash} leaves {kinds(found.leaves, world)} itself."

@@ -25,12 +25,12 @@ from abluent.engine.routines.routine import WEEK, Schedule, unrolled
 from abluent.grammar.common.text import as_sentence, in_a_row
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine import advice_often
+from abluent.shell.routine.advice_besides import too_often
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
 from abluent.shell.routine.beforehand import well_of
 from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in
-from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.words import kinds, those, what_of
 
 

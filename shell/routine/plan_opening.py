@@ -20,6 +20,7 @@ from abluent.grammar.common.text import as_sentence
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.routine.printer import print_want
 from abluent.shell.routine.account_words import said_of
+from abluent.shell.routine.advice_besides import too_often
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
 from abluent.shell.routine.advice_words import to_do
@@ -33,7 +34,6 @@ from abluent.shell.routine.days import (
     on_weekday,
     once_in,
 )
-from abluent.shell.routine.gentler import too_often
 from abluent.shell.routine.plan_words import long
 from abluent.shell.routine.words import by_family, kinds, those
 

@@ -6,6 +6,7 @@ by its spelling comes first, and where nothing was, what can be asked of what it
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 from abluent.engine.questions.forms.heard import heard, nearest, resolves
@@ -23,6 +24,7 @@ from abluent.shell.session.unexact import (
 if TYPE_CHECKING:
     from abluent.engine.questions.world.vocabulary import Vocabulary
     from abluent.grammar.phrase.reading import Heard, Reading
+    from abluent.shell.routine.heard import HeardWeek
 
 
 def sole_reading(text: str, error: Exception, known: Vocabulary) -> Reading:
@@ -39,14 +41,44 @@ def sole_reading(text: str, error: Exception, known: Vocabulary) -> Reading:
     """
     told = _told(error, known)
     found = _with_nearest(heard(text, known), error, told)
-    if not found.readings and not found.unsettled:
+    week = _week(text, known)
+    if not found.readings and not found.unsettled and week is None:
         if keeps_error(text, told):
             raise told
         found = nearest(text, known)
+    if week is not None and _POINTS in found.unsettled:
+        found = replace(found, unsettled="")  # what it points to is at hand
     one = sole(found.readings)
-    if one is None or found.unsettled:
-        raise Unexact(text, found) from error
+    if one is None or found.unsettled or _says_more(week, one):
+        raise Unexact(text, found, week) from error
     return one
+
+
+def _says_more(week: HeardWeek | None, one: Reading) -> bool:
+    """Return whether a week says more of a line than the question that it means."""
+    if week is None:
+        return False
+    return week.whole or bool(week.leads and one.unused)
+
+
+def _week(text: str, known: Vocabulary) -> HeardWeek | None:
+    """Return the week that a line tells, if it may tell one."""
+    if not _OFTEN.search(text):
+        return None
+    from abluent.shell.routine.heard import hear_week
+
+    return hear_week(text, known)
+
+
+_POINTS = "`routine`"
+"""What a sentence names that points to the account of a week."""
+
+_OFTEN = re.compile(
+    r"\b(?:\w*days?|\w*dai?ly|week\w*|\d*x|wks?|fortnight\w*|month\w*|times?|wash\w*|"
+    r"night\w*|morning|evening|years?|mon|tue|wed|thu|fri|sat|sun)\b",
+    re.IGNORECASE,
+)
+"""Words one of which is in every week that is told."""
 
 
 def _with_nearest(found: Heard, error: Exception, told: Exception) -> Heard:

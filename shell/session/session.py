@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from abluent.engine.reading.readings import Reading, ReadLabel
     from abluent.grammar.phrase.reading import Heard
     from abluent.grammar.query.tree import Query
+    from abluent.shell.routine.heard import HeardWeek
     from abluent.shell.session.unexact import Choices
 
 
@@ -217,6 +218,13 @@ class Session(OverBase):
 
         with self.speaking():
             return heard(text, self._vocabulary())
+
+    def week(self, text: str) -> HeardWeek | None:
+        """Read the week that a line of free speech tells, if it tells one."""
+        from abluent.shell.routine.heard import hear_week
+
+        with self.speaking():
+            return hear_week(text, self._vocabulary())
 
     def exact(self, text: str, error: Exception | None = None) -> str:
         """Return the question that a line is, or that free speech means.

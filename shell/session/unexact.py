@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from abluent.grammar.common.errors import Span
     from abluent.grammar.phrase.reading import Heard, Reading
+    from abluent.shell.routine.heard import HeardWeek
 
 WIDEST = 160
 """The longest line that is shown again with its marks."""
@@ -33,11 +34,20 @@ class Unexact(CommandError):
     Attributes:
         heard: the readings, best first.
         text: the line.
+        week: the week that it tells, if it tells one.
     """
 
-    def __init__(self, text: str, heard: Heard) -> None:
-        self.text, self.heard = text, heard
-        super().__init__(Problem(offer(text, heard)))
+    def __init__(self, text: str, heard: Heard, week: HeardWeek | None = None) -> None:
+        self.text, self.heard, self.week = text, heard, week
+        super().__init__(Problem(offer(text, heard, week)))
+
+    @property
+    def options(self) -> Sequence[Reading | HeardWeek]:
+        """What a number takes, in order."""
+        week = [] if self.week is None else [self.week]
+        if self.week is not None and self.week.leads:
+            return [*week, *self.heard.readings]
+        return [*self.heard.readings, *week]
 
     @property
     def together(self) -> Sequence[Reading]:
@@ -66,14 +76,20 @@ def keeps_error(text: str, error: Exception) -> bool:
     return not is_speech(text) or '"' in text[:begun]
 
 
-def offer(text: str, heard: Heard) -> str:
-    """Return the readings of a line as text: numbered, the unread words marked."""
-    lines = beside(text, heard)
+def offer(text: str, heard: Heard, week: HeardWeek | None = None) -> str:
+    """Return the readings of a line as text: numbered, the unread words marked.
+
+    A week that it tells stands before them if it says more than they do, else after.
+    """
+    first = week is not None and (week.leads or not heard.readings)
+    lines = [] if first else beside(text, heard)
+    if week is not None and first:
+        lines += ["Is this meant?", *_week_told(week, 1)]
     if not heard.readings:
         return "\n".join(lines)
-    lines.append(lead(heard))
-    for number, reading in enumerate(heard.readings, 1):
-        if heard.parts and number == heard.parts + 1:
+    lines.append("Or one of these questions?" if first else lead(heard))
+    for number, reading in enumerate(heard.readings, 1 + first):
+        if heard.parts and number == heard.parts + 1 + first:
             lines.append("Or is this meant?")
         lines.append(f"  {number}  {reading.question}")
         left = unread(text, reading)
@@ -85,7 +101,16 @@ def offer(text: str, heard: Heard) -> str:
             f"     “{word}” is taken for what a label shows: {shown}"
             for word, shown in reading.taken
         ]
-    return "\n".join([*lines, *_marked(text, heard.readings[0])])
+    if week is not None and not first:
+        lines += ["Or is this meant?", *_week_told(week, len(heard.readings) + 1)]
+    marks = [] if first else _marked(text, heard.readings[0])
+    return "\n".join([*lines, *marks])
+
+
+def _week_told(week: HeardWeek, number: int) -> list[str]:
+    from abluent.shell.routine.heard import told
+
+    return told(week, number)
 
 
 def beside(text: str, heard: Heard) -> list[str]:
@@ -130,11 +155,13 @@ def _quoted(text: str, spans: Sequence[Span]) -> str:
     return ", ".join(f"“{part}”" for part in parts)
 
 
-def readings_json(text: str, heard: Heard) -> dict[str, Any]:
+def readings_json(
+    text: str, heard: Heard, week: HeardWeek | None = None
+) -> dict[str, Any]:
     """Return the readings of a line as plain data."""
     shown: dict[str, Any] = {
         "query": text,
-        "error": offer(text, heard),
+        "error": offer(text, heard, week),
         "readings": [
             {
                 "question": each.question,
@@ -145,6 +172,13 @@ def readings_json(text: str, heard: Heard) -> dict[str, Any]:
             for each in heard.readings
         ],
     }
+    if week is not None:
+        shown["week"] = {
+            "lines": [*week.lines],
+            "put_in": [*week.put_in],
+            "unread": [*week.unread],
+            "first": week.leads,
+        }
     if heard.unsettled:
         shown["unsettled"] = heard.unsettled
     if heard.parts:

@@ -99,15 +99,15 @@ class InteractiveShell(Sitting):
         from abluent.shell.talk import order_table
 
         readings = offered.heard.readings
-        if not typed and offered.heard.parts:
+        if not typed and offered.heard.parts and offered.options[0] is readings[0]:
             for each in readings[: offered.heard.parts]:
                 self.say(each.question)
                 order_table.take(self, offered.text, each, one_of_several=True)
             return True
-        chosen = typed or "1"
-        if not chosen.isdecimal() or not 1 <= int(chosen) <= len(readings):
+        chosen, options = typed or "1", offered.options
+        if not chosen.isdecimal() or not 1 <= int(chosen) <= len(options):
             return False
-        order_table.take(self, offered.text, readings[int(chosen) - 1])
+        order_table.take_one(self, offered.text, options[int(chosen) - 1])
         return True
 
     def _take_label(self, typed: Typed, named: str) -> None:

@@ -16,6 +16,7 @@ from abluent.shell.talk.output_orders import target
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
     from abluent.grammar.phrase.reading import Reading
+    from abluent.shell.routine.heard import HeardWeek
     from abluent.shell.talk.sitting import Sitting
 
 
@@ -46,6 +47,9 @@ def ask(shell: Sitting, question: str) -> None:
     try:
         answer = shell.session.ask(question)
     except Unexact as error:
+        if error.week is not None and error.week.whole:
+            take_one(shell, question, error.week)
+            return
         if not error.together:
             shell.offer(error)
         for reading in error.together:
@@ -84,6 +88,20 @@ def take(
         _shown(shell, shell.session.ask(reading.question))
         return
     _shown(shell, shell.session.take(question, reading.question))
+
+
+def take_one(shell: Sitting, question: str, chosen: Reading | HeardWeek) -> None:
+    """Answer one thing that a line can be read as: a question, or a week."""
+    from abluent.grammar.phrase.reading import Reading
+
+    if isinstance(chosen, Reading):
+        take(shell, question, chosen)
+        return
+    from abluent.shell.routine.heard import told
+    from abluent.shell.talk.routine_orders import heard
+
+    shell.say("\n".join(["Read as", *told(chosen)]))
+    heard(shell, chosen)
 
 
 def _shown(shell: Sitting, answer: Answer) -> None:

@@ -19,6 +19,7 @@ from abluent.engine.faults import ShellError
 if TYPE_CHECKING:
     from abluent.engine.questions.answers.answer import Answer
     from abluent.grammar.routine.tree import Routine
+    from abluent.shell.routine.heard import HeardWeek
     from abluent.shell.talk.sitting import Sitting
 
 _OUT = "out"
@@ -41,8 +42,37 @@ def account(shell: Sitting, words: Sequence[str]) -> None:
         CommandError: there is no such file.
         DataError: it cannot be read.
     """
-    from abluent.engine.routines.outcome import account_of
     from abluent.shell.routine.examples import account_lines
+
+    _each(shell, words, account_lines(shell.session.world), _accounting(shell))
+
+
+def plan(shell: Sitting, words: Sequence[str]) -> None:
+    """Plan the washes for each routine; raises as `account` does."""
+    from abluent.shell.routine.examples import plan_lines
+
+    _each(shell, words, plan_lines(shell.session.world), _planning(shell))
+
+
+def heard(shell: Sitting, week: HeardWeek) -> None:
+    """Account for a week that was told in free speech, and plan it if that is asked.
+
+    Raises:
+        DataError: it contradicts itself.
+        CommandError: there is no solver.
+    """
+    from abluent.shell.routine.heard import done
+
+    routine = done(week, shell.session.shelf)
+    if week.accounted:
+        _shown(shell, _accounting(shell)(routine), "")
+    if week.planned:
+        _shown(shell, _planning(shell)(routine), "")
+
+
+def _accounting(shell: Sitting) -> Callable[[Routine], _Done]:
+    """What makes an account of a routine."""
+    from abluent.engine.routines.outcome import account_of
     from abluent.shell.routine.page import account_page
     from abluent.shell.routine.written import write_account
 
@@ -56,13 +86,12 @@ def account(shell: Sitting, words: Sequence[str]) -> None:
             lambda path: write_account(path, [found], world),
         )
 
-    _each(shell, words, account_lines(world), done)
+    return done
 
 
-def plan(shell: Sitting, words: Sequence[str]) -> None:
-    """Plan the washes for each routine; raises as `account` does."""
+def _planning(shell: Sitting) -> Callable[[Routine], _Done]:
+    """What makes a plan of a routine."""
     from abluent.engine.routines.plan_outcome import plan_of
-    from abluent.shell.routine.examples import plan_lines
     from abluent.shell.routine.page import plan_page
     from abluent.shell.routine.written import write_plan
 
@@ -76,7 +105,7 @@ def plan(shell: Sitting, words: Sequence[str]) -> None:
             lambda path: write_plan(path, [found], world),
         )
 
-    _each(shell, words, plan_lines(world), done)
+    return done
 
 
 def _each(

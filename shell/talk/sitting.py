@@ -101,12 +101,12 @@ class Sitting:
         """Show what a line can be read as; a number or Enter takes one of them."""
         self.code = max(self.code, error.exit_code)
         self.say(str(error))
-        if not error.heard.readings:
+        if not error.options:
             self.say(f"What can be asked: {self._example()}; `help` shows more.")
         else:
-            many = len(error.heard.readings) > 1
+            many = len(error.options) > 1
             takes = "A number or Enter takes one." if many else "Enter takes it."
-            if error.heard.parts:
+            if error.heard.parts and error.options[0] is error.heard.readings[0]:
                 takes = f"A number takes one, Enter takes 1 to {error.heard.parts}."
             self.say(takes)
             self.offered = error
