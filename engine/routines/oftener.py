@@ -352,11 +352,10 @@ def _against(
             strong = case.model.holds(STRONG, (case.world.symbol(wash),))
             none = not shares.of(wash, film).least
             ranked.append(((none, stays_on(done, wash), strong, place), wash))
-    for place, rinse in enumerate(rinses_of(world)):
-        if may_take(case, rinse, film):
-            ranked.append(
-                ((not shares.of(rinse, film).least, False, False, place), rinse)
-            )
+    for place, name in enumerate(rinses_of(world)):
+        if may_take(case, name, film):
+            none = not shares.of(name, film).least
+            ranked.append(((none, False, False, place), name))
     if not ranked:
         return Oftener("", every, 0, "", (film,), 0, sure=False, word=word)
     (unsure, _, strong, _), wash = min(ranked)
