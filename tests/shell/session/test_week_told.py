@@ -78,8 +78,8 @@ def test_the_data_of_an_offer_have_its_lines(
 def test_a_number_takes_the_week_in_the_shell(shelf: str) -> None:
     out = StringIO()
     lines = StringIO(f"{PARTLY}\n1\n")
-    shell = InteractiveShell(Session.open([shelf]), PlainReader(lines, out, spoken=False), out)
-    shell.run()
+    reader = PlainReader(lines, out, spoken=False)
+    InteractiveShell(Session.open([shelf]), reader, out).run()
     assert "A number takes one" in out.getvalue() or "Enter takes" in out.getvalue()
     assert "As it is now, counted over 7 days" in out.getvalue()
 
