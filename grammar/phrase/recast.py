@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
-from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, Piece, Sense
+from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, UNKNOWN, Piece, Sense
 from abluent.grammar.phrase.referring import referred
 from abluent.grammar.phrase.turns import turned
 
@@ -24,7 +24,19 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
         with_verbs(_counted_washes(_on_end(_in_rounds(referred(turned(pieces))))))
     )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
-    return _free_of(_left_alone(_mild_enough(_unless(_asking_what(found)))))
+    found = _free_of(_left_alone(_mild_enough(_unless(_asking_what(found)))))
+    return _seen_through(found)
+
+
+def _seen_through(pieces: Sequence[Piece]) -> list[Piece]:
+    """`a clear shampoo`: one that is seen through, and not that it takes one off."""
+    found = list(pieces)
+    for at, piece in enumerate(pieces[1:-1], 1):
+        sense = pieces[at + 1].sense
+        led = _is_article(pieces[at - 1]) and piece.words == ("clear",)
+        if led and sense is not None and "wash" in sense.kinds:
+            found[at] = replace(piece, entry=UNKNOWN, other=())
+    return found
 
 
 def _free_of(pieces: Sequence[Piece]) -> list[Piece]:

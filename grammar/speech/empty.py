@@ -50,7 +50,8 @@ def _is_hollow(query: q.Query) -> bool:
             bare = q.unquantified(bare)
             core = said_.predicate
             core = q.asked_act(core)
-            if _holds_things(bare) or _is_odd(bare, core) or _of_itself(bare, core):
+            odd = _is_odd(bare, core) or _of_itself(bare, core)
+            if odd or _holds_things(bare) or _is_idle_step(said_):
                 return True
             return _needs_nothing(core) or bare == _EVERYTHING
         case q.Which(predicate=acts):

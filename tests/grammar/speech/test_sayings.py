@@ -77,3 +77,10 @@ def test_a_pattern_without_words_is_refused() -> None:
     """An empty way would be heard in everything."""
     with pytest.raises(ValueError, match="no words"):
         groups("tide & | bake")
+
+
+def test_a_clear_wash_is_one_that_is_seen_through() -> None:
+    """It takes nothing off by being clear."""
+    first = heard("does a clear shampoo leave tar").readings[0]
+    assert first.question == 'is it true that washes leave "Tar"'
+    assert [(span.start, span.end) for span in first.unread] == [(7, 12)]
