@@ -177,23 +177,23 @@ def test_a_refused_label_is_explained_when_it_is_asked_about(tmp_path: Path) -> 
 
 # ---------------------------------------------------------------------- traces
 
-QUERIES = [
-    'what does "Harbour Cream" leave',
-    'does "Tideline Wash" clear "Dimethicone" from "Harbour Cream"',
-    'does "Gullwing Silk Wash" clear "Dimethicone"',
-    'does "Sandpiper Wash" clear everything from "Foreshore Leave-in"',
-    'does "Shingle Soap Wash" clear "hard-water minerals"',
-    "is it true that only sulfates clear water-insoluble silicones",
-    'is it true that every ingredient named "*ate" is an anionic surfactant',
-    'compare "Harbour Cream" and "Mooring Mask"',
-    'suppose "Harbour Cream" had no "Dimethicone": what does "Harbour Cream" leave',
-    'why not does "Backwater Cream Cleanser" clear "Dimethicone"',
-]
+LEAVES = 'what does "Harbour Cream" leave'
+SUPPOSES = f'suppose "Harbour Cream" had no "Dimethicone": {LEAVES}'
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("query", QUERIES)
+@pytest.mark.parametrize(
+    "query",
+    [
+        'does "Gullwing Silk Wash" clear "Dimethicone"',
+        'does "Sandpiper Wash" clear everything from "Foreshore Leave-in"',
+        'does "Shingle Soap Wash" clear "hard-water minerals"',
+        'compare "Harbour Cream" and "Mooring Mask"',
+        'why not does "Backwater Cream Cleanser" clear "Dimethicone"',
+    ],
+)
 def test_the_trace_of_every_kind_of_answer_holds(asked: Session, query: str) -> None:
+    """More kinds are tried in `command/test_traces_checked.py`."""
     lines = asked.export_trace(asked.ask(query), "json").splitlines()
     assert lines
     for line in lines:
@@ -203,18 +203,19 @@ def test_the_trace_of_every_kind_of_answer_holds(asked: Session, query: str) -> 
 
 
 def test_a_trace_says_that_it_supposes(asked: Session) -> None:
-    lines = asked.export_trace(asked.ask(QUERIES[8]), "json").splitlines()
+    lines = asked.export_trace(asked.ask(SUPPOSES), "json").splitlines()
     found = [bool(checker.check(checker.read(line)).supposed) for line in lines]
     assert True in found
 
 
 @pytest.mark.slow
 def test_a_trace_agrees_with_the_installed_base(asked: Session) -> None:
-    trace = checker.read(asked.export_trace(asked.ask(QUERIES[1]), "json"))
-    assert checker.check(trace, asked.base_for(trace)).ok
+    trace = checker.read(asked.export_trace(asked.ask(LEAVES), "json"))
+    base = asked.base_for(trace)
+    assert checker.check(trace, base).ok
     rule = next(iter(trace["program"]["rules"].values()))
     rule["says"] = "because I say so"
-    assert not checker.check(trace, asked.base_for(trace)).ok
+    assert not checker.check(trace, base).ok
 
 
 @pytest.mark.long
@@ -233,7 +234,7 @@ def test_an_answer_without_reasons_cannot_be_traced(asked: Session) -> None:
     with pytest.raises(CommandError, match="rests on no reasons"):
         asked.export_trace(asked.ask("which washes"))
     with pytest.raises(CommandError, match="no form of a trace"):
-        asked.export_trace(asked.ask(QUERIES[0]), ".pdf")
+        asked.export_trace(asked.ask(LEAVES), ".pdf")
 
 
 @pytest.mark.slow

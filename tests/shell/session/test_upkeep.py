@@ -30,11 +30,11 @@ PART = "Tideline Wash takes Dimethicone (fluid grade) off, at least in part, by 
 ALL = "Tideline Wash takes all of Dimethicone (fluid grade), by common"
 
 
-@pytest.fixture
-def edited(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def edited(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The shipped base with one claim turned from at least part to all."""
     shipped = Path(next(iter(abluent.ontology.__path__)))
-    copy = tmp_path / "ontology"
+    copy = tmp_path_factory.mktemp("edited") / "ontology"
     shutil.copytree(shipped, copy, ignore=shutil.ignore_patterns("__pycache__"))
     file = copy / "claims" / "practice-silicones.ttl"
     head, mark, tail = file.read_text(encoding="utf-8").partition(
@@ -84,8 +84,8 @@ def test_changed_as_data(edited: Path, capsys: pytest.CaptureFixture[str]) -> No
     """One object: both sentences, and for each change its edits."""
     assert main(["changed", "--json", "--after", str(edited), QUESTION]) == 0
     told = json.loads(capsys.readouterr().out)
-    assert told["before"].startswith(f"Yes: {PART}")
-    assert told["after"].startswith(f"Yes: {ALL}")
+    assert PART in told["before"]
+    assert ALL in told["after"]
     (change,) = told["changes"]
     assert change["lost"] != change["gained"]
     (edit,) = change["edits"]
