@@ -93,6 +93,7 @@ def _told(page: Page, answer: Answer, styled: bool) -> None:
 def _closing(page: Page, answer: Answer) -> None:
     """How sure an answer about films is and what no label tells, if not told yet."""
     every = answer.rows if answer.shown is None else answer.shown
+    every = every or (() if many(answer.others) else answer.others)
     rows = [row for row in every if isinstance(row, Verdict | Left)]
     if answer.aside or not rows or len(rows) < len(every):
         return

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Iterator, Sequence
 
 from abluent.engine.base.common_names import aloud
-from abluent.engine.base.contract import LATE, LINE
+from abluent.engine.base.contract import AMOUNT_BEARS_ON, LATE, LINE
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
+from abluent.engine.questions.answers.account import places
 from abluent.engine.questions.answers.answer import Order
 from abluent.engine.questions.answers.because import telling_end
 from abluent.engine.questions.answers.degrees import led_by
@@ -361,6 +362,7 @@ class _Listed:
                 yield f"Not all in one wash: {self._capped(capped, each)}."
         if self.one and each.kind in {Kind.HARDLY, Kind.NONE}:
             yield from self._late(each)
+            yield from self._helping(each)
         doubted = [row for row in each.rows if Role.PART_OF_IT in row.contested]
         if doubted:
             names = listed([self.lists.name(wash_key(row)) for row in doubted], BY_NAME)
@@ -371,6 +373,20 @@ class _Listed:
             yield f"{self._no_wash(each._replace(rows=tuple(dry)))}: " + (
                 f"{self._names(films)}."
             )
+
+    def _helping(self, each: Grade) -> Iterator[str]:
+        """What washes list that helps where there is enough, where nothing is sure."""
+        rows = each.rows[: 2 * BY_NAME]
+        sure = any(other.kind in SURELY for other in self.told)
+        if sure or any(row.case.at_a_glance for row in rows):
+            return
+        told = []
+        for row in rows:
+            if names := [f"{name}, number {place}" for name, place in _bearing(row)]:
+                told.append(f"{self.lists.name(wash_key(row))} ({'; '.join(names)})")
+        if told:
+            every = listed(told, 2 * BY_NAME)
+            yield f"What helps where there is enough of it: {every}."
 
     def _late(self, each: Grade) -> Iterator[str]:
         """What washes list of what works in others, and where that is too late."""
@@ -404,6 +420,18 @@ class _Listed:
         by = listed([self.lists.name(wash) for wash in washes], BY_NAME)
         whole = set(washes) == set(each.washes)
         return self._names(films) if whole else f"{self._names(films)} by {by}"
+
+
+def _bearing(row: Verdict) -> list[tuple[str, int]]:
+    """What the label of a wash lists that bears on the film by its amount."""
+    base, marked = row.case.world.base, row.case.world.known.marked(AMOUNT_BEARS_ON)
+    films = {*base.classes_of(row.film)}
+    kinds = [k for k in marked if films & {*base.record(k).links(AMOUNT_BEARS_ON)}]
+    return [
+        (base.label(symbol), place)
+        for symbol, place in sorted(places(row).items(), key=lambda pair: pair[1])
+        if any(kind in kinds for kind in base.classes_of(symbol))
+    ]
 
 
 def _traces(row: Verdict, kinds: Container[str]) -> list[tuple[str, int]]:

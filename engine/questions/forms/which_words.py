@@ -13,6 +13,7 @@ from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.best_known import how_well_known
 from abluent.engine.questions.answers.folded_words import MANY, by_class, in_brief
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.nearest_advice import LOOSENED, advice_on
 from abluent.engine.questions.answers.verdicts import ENDS, TAKES, Verdict
 from abluent.engine.questions.verbs.judgement import Judged
 from abluent.engine.questions.world.items import INGREDIENT, Item
@@ -185,12 +186,20 @@ def taken_sentence(
     if not kept and groups and not any(map(_sure, groups)):
         nobody = "No product here" if _products(asked.looked) else "None"
         told.append(f"{nobody} is shown to take even part of {film}.")
+        told += _loosened(asked, films)
     parts = [*_parts(asked, groups, film if not told else "", first=not kept)]
     if whole and not kept and any(map(_sure, groups)):
         parts[0] += "; nothing here is shown to take all of it"
     told += [f"{part}." for part in parts[:1]]
     told += [f"{'; '.join(parts[1:])}."] if parts[1:] else []
     return " ".join(part[:1].upper() + part[1:] for part in told)
+
+
+def _loosened(asked: Asked, films: Iterable[str]) -> list[str]:
+    """What loosens a film that nothing is sure to take, where the base says it."""
+    base = asked.nouns.world.base
+    told = (advice_on(base, LOOSENED, film, side=Role.FILM) for film in films)
+    return [f"What loosens it: {each.text}" for each in told if each]
 
 
 def _parts(
@@ -203,7 +212,7 @@ def _parts(
         who = asked.some(items, _SURELY if _sure(role) else _NAMED)
         if last and len(items) > _NAMED:
             who = asked.others(items)
-        many = len(items) > 1
+        many = len(items) > 1 and not who.startswith("each ")
         of = f" of {film}" if film and not found else ""
         if role is Role.NO_WASH_NEEDED:
             found.append(f"{who} {'need' if many else 'needs'} no wash")
