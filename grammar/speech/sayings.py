@@ -9,7 +9,7 @@ a name that the saying does not speak of is left aside, and then it is asked.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 
 from abluent.grammar.common.record import Record, replace
@@ -101,13 +101,16 @@ def _after(pieces: Sequence[Piece], found: Found, told: Reading) -> Iterator[Rea
 
 def heard_in(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Found]:
     """The sayings that are heard in a text, those first that most of it tells."""
-    words = mended(tokens(text), lexicon)
-    found = []
-    for each in lexicon.sayings():
-        made = (_matched(pattern, words, pieces) for pattern in each.heard)
-        spans = max(made, key=_length, default=())
-        if spans:
-            found.append(Found(each.said, spans, each.asks))
+    known = lexicon.sayings()
+    index = _index(tuple(each.heard for each in known))
+    stood = _standing(index, mended(tokens(text), lexicon))
+    best: dict[int, tuple[_Span, ...]] = {}
+    for at, spans in stood.items():
+        saying, pattern = index.patterns[at]
+        made = _matched(pattern, spans, pieces)
+        if _length(made) > _length(best.get(saying, ())):
+            best[saying] = made
+    found = [Found(known[at].said, best[at], known[at].asks) for at in sorted(best)]
     return sorted(found, key=lambda each: -_length(each.spans))
 
 
@@ -116,20 +119,62 @@ def _length(spans: Sequence[_Span]) -> int:
 
 
 def _matched(
-    pattern: str, words: Sequence[Token], pieces: Sequence[Piece]
+    pattern: Sequence[Group],
+    stood: Mapping[int, set[_Span]],
+    pieces: Sequence[Piece],
 ) -> tuple[_Span, ...]:
     """The stretches of a text that a pattern fits; none if a group of it does not."""
-    made: list[_Span] = []
-    for group in groups(pattern):
-        spans = {*_spoken(group, words), *_named(group, pieces)}
-        if group.barred:
-            if spans:
-                return ()
-            continue
-        if not spans and not group.free:
+    made: set[_Span] = set()
+    for at, group in enumerate(pattern):
+        spans = stood.get(at, set()) | {*_named(group, pieces)}
+        if group.barred and spans:
             return ()
-        made += spans
-    return tuple(sorted(set(made)))
+        if not (spans or group.barred or group.free):
+            return ()
+        made |= spans
+    return tuple(sorted(made))
+
+
+class Index(Record):
+    """Every pattern with its saying, and where each way of its groups begins.
+
+    A way is listed under its first word, or under the first letters of one that may
+    go on, with the place of its pattern and of its group.
+    """
+
+    patterns: tuple[tuple[int, tuple[Group, ...]], ...]
+    begins: Mapping[str, tuple[tuple[_Words, int, int], ...]]
+
+
+_BEGUN = 2
+"""How many letters of a word that may go on it is listed under."""
+
+
+@lru_cache(maxsize=4)
+def _index(heard: tuple[tuple[str, ...], ...]) -> Index:
+    """The patterns of some sayings by their words."""
+    patterns = tuple((at, groups(p)) for at, each in enumerate(heard) for p in each)
+    begins: dict[str, list[tuple[_Words, int, int]]] = {}
+    for at, (_, pattern) in enumerate(patterns):
+        for place, group in enumerate(pattern):
+            for way in group.ways:
+                key = way[0][:_BEGUN] + "*" if way[0][-1] == "*" else way[0]
+                begins.setdefault(key, []).append((way, at, place))
+    return Index(patterns, {key: tuple(rows) for key, rows in begins.items()})
+
+
+def _standing(index: Index, words: Sequence[Token]) -> dict[int, dict[int, set[_Span]]]:
+    """Where the ways of each pattern stand in a text, by group."""
+    found: dict[int, dict[int, set[_Span]]] = {}
+    texts = [word.text for word in words]
+    for start, text in enumerate(texts):
+        for key in (text, text[:_BEGUN] + "*"):
+            for way, pattern, group in index.begins.get(key, ()):
+                said = texts[start : start + len(way)]
+                if len(said) == len(way) and all(map(_fits, way, said)):
+                    span = words[start].start, words[start + len(way) - 1].end
+                    found.setdefault(pattern, {}).setdefault(group, set()).add(span)
+    return found
 
 
 @lru_cache(maxsize=4096)
@@ -164,15 +209,6 @@ def _starred(words: _Words) -> _Words:
         else:
             made.append(word)
     return tuple(made)
-
-
-def _spoken(group: Group, words: Sequence[Token]) -> Iterator[_Span]:
-    """Where the ways of a group stand in a text."""
-    texts = [word.text for word in words]
-    for way in group.ways:
-        for at in range(len(texts) - len(way) + 1):
-            if all(map(_fits, way, texts[at : at + len(way)])):
-                yield words[at].start, words[at + len(way) - 1].end
 
 
 def _fits(word: str, said: str) -> bool:

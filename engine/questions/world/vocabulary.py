@@ -86,6 +86,10 @@ class Vocabulary:
 
     def sayings(self) -> Sequence[HeardSaying]:
         """What people say, how each is heard, and what can be asked after it."""
+        return self._sayings
+
+    @cached_property
+    def _sayings(self) -> Sequence[HeardSaying]:
         return [HeardSaying(e.said, e.heard, e.asks) for e in sayings(self._base)]
 
     # -- looking up -----------------------------------------------------------------
