@@ -55,7 +55,7 @@ def read_in_turn(text: str, lexicon: Lexicon) -> Readings:
 
 def _taken(parts: Sequence[Sentence], lexicon: Lexicon) -> Readings:
     """What some sentences ask, if each of them can be taken."""
-    turn = Turn(lexicon)
+    turn = Turn(lexicon, many=sum(each.asks for each in parts) > 1)
     if all(turn.take(each.text, asked=each.asks) for each in parts):
         return turn.done()
     return ()
@@ -66,10 +66,11 @@ class Turn:
 
     Args:
         lexicon: the names that can be meant.
+        many: whether several sentences of it ask something.
     """
 
-    def __init__(self, lexicon: Lexicon) -> None:
-        self._lexicon = lexicon
+    def __init__(self, lexicon: Lexicon, *, many: bool) -> None:
+        self._lexicon, self._many = lexicon, many
         self._said: list[str] = []
         self._lasting: list[_Heed] = []
         self.found: Readings = ()
@@ -94,7 +95,7 @@ class Turn:
         return self._heeding(self.found, self._said)
 
     def _copy(self) -> Turn:
-        turn = Turn(self._lexicon)
+        turn = Turn(self._lexicon, many=self._many)
         turn._said, turn.found = [*self._said], self.found
         turn._lasting = [*self._lasting]
         return turn
@@ -139,7 +140,8 @@ class Turn:
         said, lexicon = self._said, self._lexicon
         if not points(text):
             readings = read_whole(text, lexicon)
-            readings = readings or exact(text, lexicon)
+            if not readings and (self._many or self.found):
+                readings = exact(text, lexicon)
             if readings:
                 return self._heeding(readings, said)
         for start in range(len(said)):

@@ -23,7 +23,9 @@ from abluent.grammar.plain.ways import (
     Role,
     Slot,
     Sub,
+    Way,
     Word,
+    first_words,
     forms,
 )
 
@@ -63,12 +65,7 @@ class Matcher:
     def asked(self) -> Asked | None:
         """What the first way asks that the whole line is; nothing if there is none."""
         length = len(self._line.words)
-        words = self._line.words
-        begun = {words[at] for at, _ in self._past(0) if at < length}
-        firsts = self._forms.firsts[ASKS]
-        for each, first in zip(self._forms.parts[ASKS], firsts, strict=True):
-            if first is not None and begun.isdisjoint(first):
-                continue
+        for each in self._begun(ASKS, 0):
             for end, bound in self._sequence(each.pattern, 0, {}):
                 for last, said in self._past(end):
                     if last == length:
@@ -77,6 +74,15 @@ class Matcher:
                         alone = tuple(map(without_remarks, texts))
                         return Asked(alone, each.open, besides)
         return None
+
+    def _begun(self, part: str, at: int) -> Iterator[Way]:
+        """The ways of a part that can begin with a word at a place."""
+        words = self._line.words
+        begun = {words[here] for here, _ in self._past(at) if here < len(words)}
+        ways, firsts = self._forms.parts[part], first_words(part)
+        for each, first in zip(ways, firsts, strict=True):
+            if first is None or not begun.isdisjoint(first):
+                yield each
 
     def besides(self) -> tuple[Remark, ...] | None:
         """What is said besides, where the line says nothing else."""
@@ -170,7 +176,7 @@ class Matcher:
         if key not in self._known:
             self._known[key] = []  # a part that begins with itself is not read
             found: dict[tuple[int, str], None] = {}
-            for each in self._forms.parts[name]:
+            for each in self._begun(name, at):
                 for end, bound in self._sequence(each.pattern, at, {}):
                     filled = _filled(each.meanings[0], bound)
                     lost = {m.mark for m in remarks("".join(bound.values()))}

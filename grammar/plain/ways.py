@@ -85,9 +85,6 @@ class Forms(NamedTuple):
     fillers: dict[str, tuple[tuple[str, ...], ...]]
     """Phrases that say nothing, by their first word."""
 
-    firsts: dict[str, tuple[frozenset[str] | None, ...]]
-    """Of each way of a part, the words that it can begin with; none if any may."""
-
 
 ASKS = "asks"
 """The part that a whole line is."""
@@ -116,8 +113,14 @@ def forms() -> Forms:
     for words in map(words_of, rows["filler"]["words"]):
         fillers.setdefault(words[0], []).append(words)
     held = {word: tuple(each) for word, each in fillers.items()}
-    begun = {ASKS: tuple(_begins(each.pattern, parts, ()) for each in parts[ASKS])}
-    return Forms(parts, sorts, held, begun)
+    return Forms(parts, sorts, held)
+
+
+@cache
+def first_words(part: str) -> tuple[frozenset[str] | None, ...]:
+    """Of each way of a part, the words that it can begin with; none if any may."""
+    parts = forms().parts
+    return tuple(_begins(each.pattern, parts, (part,)) for each in parts[part])
 
 
 def _begins(

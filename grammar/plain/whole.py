@@ -8,7 +8,7 @@ from typing import Any
 
 from abluent.grammar.common.errors import Span
 from abluent.grammar.common.record import Record, records, replace
-from abluent.grammar.phrase.book import plain, words_of
+from abluent.grammar.phrase.book import words_of
 from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Lexicon, Piece, is_of_its_name
 from abluent.grammar.phrase.reading import Reading, printed
@@ -158,7 +158,7 @@ def exact(text: str, lexicon: Lexicon) -> tuple[Reading, ...]:
     for each in records(query):
         if isinstance(each, q.Name):
             sense = lexicon.find(words_of(each.text))
-            if sense is None or sense.loose or plain(sense.text) != plain(each.text):
+            if sense is None or sense.loose:
                 return ()
     return (Reading(query, question, (), (), 1.0, sure=True),)
 

@@ -87,6 +87,25 @@ ASKED = [
         [],
     ),
     (
+        "For someone who uses Moss Oil, which wash would you suggest?",
+        ['which washes clear everything from "Moss Oil" mildest first'],
+        [],
+    ),
+    (
+        "I teach that tar is harder to remove than pitch. Am I right, and what is that "
+        "based on?",
+        [
+            'is it true that "Tar" is harder to clear than "Pitch"',
+            'who says that it is true that "Tar" is harder to clear than "Pitch"',
+        ],
+        [],
+    ),
+    (
+        "Does Quay Wash take tar off although we like the foam?",
+        ['does "Quay Wash" clear "Tar"'],
+        ["although we like the foam"],
+    ),
+    (
         "When does Quay Wash do, and when do I need Reed Wash?",
         [
             'what does "Quay Wash" clear',
@@ -117,6 +136,9 @@ def test_every_remark_does_something_that_is_known() -> None:
     "typed",
     [
         "Quay Wash is strong. Does it?",
+        "If I leave out the pitch, does Quay Wash remove tar?",
+        "Which wash would you suggest?",
+        "Is tar harder to remove than pitch for someone who uses Moss Oil?",
         "Moss Oil is thick. Reed Cream is thin. Does Quay Wash get it out?",
         "My client has fine curls.",
         "My client has fine curls. And?",
