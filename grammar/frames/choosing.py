@@ -29,10 +29,15 @@ def choosing(clause: Clause) -> Iterator[Said]:
     nouns = spread(clause.nouns)
     lacking = _members(bans(clause))
     named = [n for n in nouns if n.has("product") and n.has("wash")]
+    if len(named) == 1 and clause.asks("which"):
+        # A rinse beside a wash: `W or R, which for F`.
+        named += [
+            n for n in nouns if n.has("product") and n.has("agent") and n not in named
+        ]
     terms = tuple(dict.fromkeys(t for n in named for t in q.members(n.term)))
     if len(terms) < 2 or clause.where("ask:compare", "small:clash"):
         return
-    sources = [n for n in nouns if n.has("product") and not n.has("wash")]
+    sources = [n for n in nouns if n.has("product") and n not in named]
     stays = _members(n for n in nouns if not any(_within(e, n) for e in lacking))
     films = [
         n for n in stays if n.has("film") and not n.has("wash", "product", "thing")

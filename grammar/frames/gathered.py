@@ -57,6 +57,8 @@ def gathered(clause: Clause) -> Iterator[Said]:
     several |= any(n.general or isinstance(n.term, q.And | q.Or) for n in cast.films)
     told = told and several
     by_name = cast.wash is not None and not cast.wash.general
+    # `A or B for F and G`: which of two washes, and no film of the one.
+    by_name = by_name and not any(n.has("agent") for n in cast.sources)
     if told and cast.wash and cast.films and (stays or by_name):
         # `which of these does W leave behind`, `which goes, which stays`
         if isinstance(acts.object, q.Or):

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from abluent.grammar.frames.clause import Clause, Said
+from abluent.grammar.phrase.book import words_in
 from abluent.grammar.phrase.noun import Noun
+from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 
 _BUSY = ("clear", "leave", "stay", "need", "go")
@@ -35,6 +37,7 @@ def serving(clause: Clause) -> Iterator[Said]:
     if clause.verbs(*_BUSY) and not places:
         return
     things, holders = _held(clause), _holders(clause)
+    things = _nearest(clause, things, places)
     if not things:
         return
     verbs = [*places, *clause.verbs("be", "contain"), *clause.where("ask:why")]
@@ -54,8 +57,30 @@ def _held(clause: Clause) -> list[Noun]:
     kinds = ("product", "kind", "wash", "thing", "water", "value")
     found = [n for n in clause.nouns if n.has("ingredient", "class")]
     found = [n for n in found if not n.has(*kinds)]
-    found = [n for n in found if n.term != q.Name("ingredients")]
+    found = [n for n in found if n.term != q.Name("ingredients") and n.before != "for"]
     return sorted(found, key=lambda n: not n.has("ingredient"))
+
+
+def _nearest(clause: Clause, things: list[Noun], places: list[int]) -> list[Noun]:
+    """The things, that first of which it is asked what it does there.
+
+    It stands before `does nothing`, and after `the point of`.
+    """
+    if not places:
+        return things
+    part = clause.parts[places[0]]
+    before = [n for n in things if clause.parts.index(n) < places[0]]
+    ends = isinstance(part, Piece) and part.words[-1] in _BEFORE_IT
+    after = [n for n in things if n not in before]
+    if isinstance(part, Piece) and part.words[-1] == "for":
+        # `is it there for the preservative`: that is what it is for.
+        after = after[1:]
+    first = after if ends and after else before[::-1] or after
+    rest = [n for n in (*before, *after) if n not in first]
+    return [*first, *rest]
+
+
+_BEFORE_IT = words_in("before what is there")
 
 
 def _holders(clause: Clause) -> list[Noun]:

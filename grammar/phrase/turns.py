@@ -298,7 +298,8 @@ def _doubting(pieces: Sequence[Piece]) -> list[Piece]:
         before = [e for e in pieces[:at] if e.role != "idle:words"]
         begins = not before or before[-1].words[0] in _BEGINNING
         rest = next((e for e in pieces[at + 1 :] if e.role == "small:question"), None)
-        asks = piece.words in phrases_in("negative asks") and rest is not None
+        asked = rest is not None or _is_inverted(pieces, at)
+        asks = piece.words in phrases_in("negative asks") and asked
         if begins and asks and piece.sense is None:
             be = any(e.section == "verb" for e in (piece.entry, *piece.other))
             entry = Entry("verb", "be") if be else Entry("ask", "whether")
@@ -306,6 +307,15 @@ def _doubting(pieces: Sequence[Piece]) -> list[Piece]:
     return found
 
 
+def _is_inverted(pieces: Sequence[Piece], at: int) -> bool:
+    """`doesn't that build up`: what is asked of stands before the verb."""
+    after, rest = pieces[at + 1], pieces[at + 2 :]
+    named = after.sense is not None and after.sense.kinds != {"condition"}
+    subject = named or after.does("small:pronoun") or after.words[0] in _POINTING
+    return subject and any(each.entry.section in _VERBAL for each in rest[:2])
+
+
+_POINTING = frozenset({"that", "it", "this", "they", "those", "these"})
 _BEGINNING = frozenset({",", ".", "?", "!", ";", "-", "so", "and", "but"})
 _LONGEST = 2
 """How many words a nod has."""

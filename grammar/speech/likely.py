@@ -210,11 +210,16 @@ def _unlike(terms: Sequence[q.Term], kinds: Kinds) -> bool:
     return len(stays) > 1
 
 
+_LABELLED = frozenset({"product", "kind", "wash"})
+"""What has a label."""
+
+
 def _one_in_other(terms: Sequence[q.Term], kinds: Kinds) -> bool:
     """Whether what stands on labels is set beside what has one."""
-    found = [_get(kinds, name) for each in terms for name in _names(each)]
-    products = ["product" in each for each in found if each]
-    listed = any("ingredient" in e and "product" not in e for e in found)
+    names = [name for each in terms for name in _names(each)]
+    found = [_LABELLED if name in GENERAL else _get(kinds, name) for name in names]
+    products = [not each.isdisjoint(_LABELLED) for each in found if each]
+    listed = any(e & {"ingredient", "class"} and not e & _LABELLED for e in found)
     return any(products) and listed and not any("cleanser" in e for e in found)
 
 

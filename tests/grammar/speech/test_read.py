@@ -50,6 +50,12 @@ READ = [
         '"Tar"',
     ),
     ("does the tar in reed cream coat my hair", 'does "Reed Cream" leave "Tar"'),
+    ("reed cream has tar. doesnt that build up", None),
+    ("doesnt tar build up", 'does "Tar" build up'),
+    (
+        "so the lye in quay does nothing?",
+        'what does "Lye" do in "Quay Wash"',
+    ),
     ("how much tar is in reed cream", 'how much "Tar" does "Reed Cream" contain'),
     ("what percent tar in reed cream", 'how much "Tar" does "Reed Cream" contain'),
     ("which of my washes has the most lye", 'how much "Lye" do washes contain'),
