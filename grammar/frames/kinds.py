@@ -121,6 +121,9 @@ def _no_kind_of(one: Noun, other: Noun) -> bool:
     """Whether an ingredient is said to be a wash, which is another sort of thing."""
     product = other.has("kind") and not other.has("class", "ingredient")
     kept = one.has("ingredient", "class") and not one.has("kind")
+    if _lack_of(other) is not None:
+        # `I is sulfate-free`: it is no sulfate.
+        return False
     return (other.has("wash") or product) and kept
 
 
@@ -311,7 +314,7 @@ def is_(
         lacks = [_lacked(each) for each in conditions]
         if subject.has("ingredient") and not subject.has("product") and all(lacks):
             # An ingredient that is sulfate-free is no sulfate.
-            terms = tuple(each for each in lacks if each is not None)
+            terms = tuple(_single(clause, e) for e in lacks if e is not None)
             none = q.Not(q.Is(terms[0] if len(terms) == 1 else q.Or(terms)))
             yield stated(clause, subject, none, used)
             return
@@ -332,6 +335,13 @@ def is_(
         return
     term = _one_of(object_)
     yield stated(clause, subject, q.Is(term), used)
+
+
+def _single(clause: Clause, term: q.Term) -> q.Term:
+    """What one member of a class is called, where the text names the class."""
+    senses = (each.sense for each in clause.pieces if each.sense)
+    ones = (each.one for each in senses if q.Name(each.text) == term and each.one)
+    return next(map(q.Name, ones), term)
 
 
 def _lacked(said: q.Predicate) -> q.Term | None:
