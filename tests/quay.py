@@ -13,6 +13,7 @@ NAMES = {
     "quay": Sense("Quay Wash", frozenset({"product", "wash", "agent"})),
     "reed wash": Sense("Reed Wash", frozenset({"product", "wash", "agent"})),
     "reed cream": Sense("Reed Cream", frozenset({"product"})),
+    "reed mask": Sense("Reed Mask", frozenset({"product", "agent"})),
     "wash": Sense("washes", _WASH, "wash"),
     "washes": Sense("washes", _WASH, "wash"),
     "shampoo": Sense("washes", _WASH, "wash"),

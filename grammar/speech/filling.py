@@ -242,7 +242,10 @@ def _from_products(clause: Clause, core: _Core) -> _Core:
     acts = q.asked_act(core.said)
     if not isinstance(acts, q.Clears) or acts.source is not None:
         return core
-    free = [n for n in _free(clause, core, "product") if not n.has("wash", "agent")]
+    free = [n for n in _free(clause, core, "product") if not n.has("wash")]
+    # What is rinsed out may do something as well, and is what is left if it does not.
+    tools = ("with", "by")
+    free = [n for n in free if not (n.has("agent") and n.before in tools)]
     if not free:
         return core
     terms = tuple(dict.fromkeys(n.term for n in free))

@@ -173,6 +173,10 @@ def _asks(own: Sequence[Piece], at: int, head: int) -> bool:
         return at == head and led and piece.words[0] in words_in("inverted")
     if piece.entry.section != "ask" or piece.role == "ask:enough":
         return False
+    relative = piece.role == "ask:which" and at > 0 and own[at - 1].sense is not None
+    if relative:
+        # `cyclopentasiloxane which evaporates`
+        return False
     return _is_asking(piece, first=at == head, led=led, told=_is_told(own, at))
 
 

@@ -26,6 +26,8 @@ _WHOLE = 0.9
 """The share of a text from which a question that keeps its names stands first."""
 _NEAR = 0.6
 """The share from which it stands before what can be asked after the saying."""
+_SOME = 0.5
+"""The share that a question of what a saying leaves aside takes at least."""
 _Words = tuple[str, ...]
 _Span = tuple[int, int]
 
@@ -66,10 +68,19 @@ def with_sayings(
     if not found or (first is not None and first.sure and not heard.unsettled):
         return heard
     told, *more = [_reading(pieces, each) for each in found[:2]]
+    if heard.parts > 1 and told.unread:
+        # What it asks of the things that it names, the saying leaves aside.
+        kept = [*heard.readings[: heard.parts], told, *heard.readings[heard.parts :]]
+        return replace(heard, readings=tuple(kept[:_MOST]))
     if _stands(heard, told):
         ahead = max(heard.parts, 1)
         kept = [*heard.readings[:ahead], told, *heard.readings[ahead:]]
         return replace(heard, readings=tuple(kept[:_MOST]))
+    other = _beside(pieces, told, heard)
+    if other is not None:
+        rest = [each for each in (*heard.readings, *more) if each != other]
+        both = (replace(told, unread=()), replace(other, sure=False))
+        return Heard((*both, *rest)[:_MOST], parts=2, said=heard.said)
     near = [each for each in heard.readings if each.share >= _NEAR]
     far = [each for each in heard.readings if each.share < _NEAR]
     kept = [*near, *more, *_after(pieces, found[0], told), *far]
@@ -77,6 +88,24 @@ def with_sayings(
     rest = [replace(each, share=min(each.share, _WHOLE)) for each in kept]
     once = {each.question: each for each in (told, *rest)}
     return Heard(tuple(once.values())[:_MOST])
+
+
+def _beside(pieces: Sequence[Piece], told: Reading, heard: Heard) -> Reading | None:
+    """What is asked of all that a saying leaves aside, if a reading asks it."""
+    aside = [e.sense for at, e in enumerate(pieces) if at not in told.used and e.sense]
+    named = {*aside}
+    if not any("product" in each.kinds for each in aside):
+        return None
+    return next(
+        (
+            each
+            for each in heard.readings
+            if each.share >= _SOME
+            and not isinstance(each.query, q.Saying | q.Define)
+            and named <= {pieces[at].sense for at in each.used}
+        ),
+        None,
+    )
 
 
 def _stands(heard: Heard, told: Reading) -> bool:

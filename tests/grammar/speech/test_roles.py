@@ -126,3 +126,9 @@ def test_the_second_half_of_a_question_is_heard(text: str, question: str) -> Non
     """It adds nothing, another wash or another film, and is no fact of its own."""
     asked = [each.question for each in heard(text).readings]
     assert asked[:1] == [question]
+
+
+def test_what_is_rinsed_out_is_taken_off_too() -> None:
+    """A mask that is named is what is left, if it does nothing itself."""
+    found = heard("does lye in reed mask get its own tar off")
+    assert found.readings[0].question == 'does "Lye" clear "Tar" from "Reed Mask"'

@@ -84,3 +84,12 @@ def test_a_clear_wash_is_one_that_is_seen_through() -> None:
     first = heard("does a clear shampoo leave tar").readings[0]
     assert first.question == 'is it true that washes leave "Tar"'
     assert [(span.start, span.end) for span in first.unread] == [(7, 12)]
+
+
+def test_what_is_asked_of_a_product_stands_beside_the_saying() -> None:
+    """The saying speaks of none, so the two together are what is asked."""
+    found = heard("quay wash takes tar off, and the tide bakes it, mostly, I mean")
+    assert found.parts == 2
+    assert found.readings[0].query == SAYING
+    assert '"Quay Wash"' in found.readings[1].question
+    assert not found.readings[0].unread
