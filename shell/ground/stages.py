@@ -113,8 +113,8 @@ def _within() -> Iterator[Piece]:
 
 
 def _around() -> Iterator[Piece]:
-    yield from _specks(((30, 14), (96, 10), (160, 18), (216, 10)), "speck")
-    yield from _specks(((56, 84), (128, 78), (192, 86)), "speck")
+    yield from _specks(((30, 28), (92, 28), (154, 28), (216, 28)), "speck")
+    yield from _specks(((60, 68), (122, 68), (184, 68)), "speck")
 
 
 _HELD = ((44, 15), (124, 15), (204, 15), (84, 81), (168, 81))

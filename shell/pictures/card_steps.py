@@ -51,8 +51,7 @@ def _beside(
     tall = drawn * HIGH / WIDE
     for n, (step, each) in enumerate(zip(steps, words, strict=True)):
         x = frame.left + n * (wide + gap)
-        place = (x + (wide - drawn) / 2, top)
-        frame.sheet.stage(place, drawn, step.shapes, frame.look)
+        frame.sheet.stage((x, top), drawn, step.shapes, frame.look)
         if n:
             _arrow(frame, (x - gap * 0.94, top + tall / 2), gap * 0.88)
         _set(frame, each, (x, top + tall + small * 0.1))

@@ -18,13 +18,21 @@ from abluent.engine.routines.overview import family_among
 from abluent.grammar.common.text import as_sentence
 from abluent.shell.told.asking import Asking
 from abluent.shell.told.group import Cell, Group, Ladder, Table
-from abluent.shell.told.groups import groups_of, side_by_side
+from abluent.shell.told.groups import COLUMNS, groups_of, side_by_side
 from abluent.shell.told.headings import heading_of_table
 from abluent.shell.told.in_order import ladder_of
 from abluent.shell.told.labels import cleans_with
 from abluent.shell.told.plain import claim_of
-from abluent.shell.told.spoken_names import aloud, few, nth, spoken_alone, what_it_is
+from abluent.shell.told.spoken_names import (
+    aloud,
+    few,
+    in_letters,
+    nth,
+    spoken_alone,
+    what_it_is,
+)
 from abluent.shell.told.told import Told
+from abluent.shell.told.washes import bare_kind
 
 _CLAIM = "Claim"
 _Helps = tuple[str, int]
@@ -34,7 +42,7 @@ _LEFT = 2
 _DASHED = "Filled: what helps. In the dashed frame any order is allowed."
 _SIDES = 2
 """So many lists of ingredients are drawn side by side."""
-_NAMED, _FILMS = 4, 6
+_NAMED = 4
 """So many of what helps in a wash are named, and of what it leaves."""
 
 
@@ -73,14 +81,14 @@ def _on_many_films(
     alike = [film for film, cells in table.rows if len({*cells}) < 2]
     told = told._replace(
         claim=claim,
-        table=_with_what_is_in_it(table, found),
+        table=with_what_is_in_it(table, found),
         advice=_for_whom(found),
         else_groups=tuple(groups_of(found, ())),
     )
     return told.with_reasons([f"No difference on {few(alike)}." if alike else ""])
 
 
-def _with_what_is_in_it(table: Table, found: Sequence[Verdict]) -> Table:
+def with_what_is_in_it(table: Table, found: Sequence[Verdict]) -> Table:
     """What each wash cleans with and leaves, around the films on which they differ."""
     world = found[0].case.world
     cleans = tuple(Cell(None, _kind_of(world, wash)) for wash in table.columns)
@@ -182,18 +190,38 @@ def _in_all(told: Told, answer: Answer, world: World) -> Told:
             f"{few(leaving)} {verb} films on hair; "
             f"{few(bare)} {not_so}, as far as known."
         )
-    cleans = {wash: cleans_with(world, wash) for wash in leaves}
-    alike = len(leaves) > 1 and len({*cleans.values()}) == 1
-    groups = []
-    for wash, films in leaves.items():
-        first_of = "" if alike else cleans[wash].removeprefix("It ").removesuffix(".")
-        left = films or ["nothing that we know of"]
-        names = tuple(filter(None, [first_of, f"leaves {left[0]}", *left[1:_FILMS]]))
-        groups.append(Group(None, wash, names, 1))
-    told = told._replace(claim=first, groups=tuple(groups))
-    both = next(iter(cleans.values())).replace("It cleans", "All clean", 1)
-    both = both.replace("All", "Both") if len(leaves) == 2 else both
-    return told.with_reasons([both if alike else "", *_milder(answer)])
+    elif leaving:
+        every = "Both" if len(leaves) == _SIDES else f"All {in_letters(len(leaves))}"
+        first = f"{every} leave something on hair themselves."
+    kinds = {wash: _kind_of(world, wash) for wash in leaves}
+    left = {
+        wash: few(films, _LEFT) or "nothing known" for wash, films in leaves.items()
+    }
+    rows = [
+        ("cleans with", tuple(Cell(None, each) for each in kinds.values())),
+        ("leaves itself", tuple(Cell(None, each) for each in left.values())),
+    ]
+    alike = len(leaves) > 1 and len({*kinds.values()}) == 1
+    rows = [row for row in rows if all(cell.word for cell in row[1])]
+    groups = [
+        Group(None, wash, (_in_brief(kinds[wash], films),), 1)
+        for wash, films in leaves.items()
+    ]
+    told = told._replace(claim=first, else_groups=tuple(groups))
+    if len(leaves) <= COLUMNS:
+        told = told._replace(table=Table(tuple(leaves), tuple(rows[alike:])))
+    else:
+        told = told._replace(groups=tuple(groups), else_groups=())
+    both = "Both" if len(leaves) == _SIDES else "All"
+    of = f"{both} clean with the same: {next(iter(kinds.values()))}." if alike else ""
+    return told.with_reasons([of, *_milder(answer)])
+
+
+def _in_brief(kind: str, films: Sequence[str]) -> str:
+    """What a wash cleans with and leaves, in a few words."""
+    rest = f" and {len(films) - 1} more" if len(films) > 1 else ""
+    told = f"leaves {films[0]}{rest}" if films else "leaves nothing known"
+    return f"{bare_kind(kind)}; {told}" if kind else told
 
 
 def _milder(answer: Answer) -> Iterator[str]:

@@ -10,6 +10,7 @@ from abluent.engine.questions.answers.answer import Member, Row
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.how_often import washed_for
 from abluent.engine.routines.overview import family_among
+from abluent.grammar.query import tree as q
 from abluent.shell.told.asking import Asking
 from abluent.shell.told.group import Group, Ladder, Rung, Zone
 from abluent.shell.told.spoken_names import aloud, few, nth, spoken_alone
@@ -112,25 +113,21 @@ def by_order(told: Told, asking: Asking, rows: Sequence[Row]) -> Told | None:
     capped = _capped(levels)
     named = {n: _CAPPED.format(limit) for n in capped}
     ladder = ladder_of(world, product, places, named)
-    claim = (
-        f"On {product} the order tells which is more, but only down to about {limit} %."
-    )
-    note = f"No label marks where its {limit} % begins, and amounts stand on none."
+    claim = f"{product} lists {len(readings)} ingredients; filled: what stays on hair."
+    if isinstance(asking.query, q.Amount):
+        told_by = f"the order tells which is more, but only down to about {limit} %"
+        claim = f"On {product} {told_by}."
     told = told._replace(
         claim=claim,
         ladders=(ladder,) if ladder else (),
         groups=() if ladder else tuple(_groups(world, product, levels)),
-        note=note,
     )
-    _, last = _ends(levels)
-    return told.with_reasons(
-        [
-            _above(ladder, last),
-            _below(ladder, last),
-        ]
-        if ladder
-        else []
-    )
+    if not isinstance(asking.query, q.Amount):
+        return told
+    note = f"No label marks where its {limit} % begins, and amounts stand on none."
+    told, (_, last) = told._replace(note=note), _ends(levels)
+    reasons = [_above(ladder, last), _below(ladder, last)] if ladder else []
+    return told.with_reasons(reasons)
 
 
 def _above(ladder: Ladder, last: int) -> str:

@@ -19,7 +19,7 @@ from abluent.shell.told.asking import (
     unread_line,
 )
 from abluent.shell.told.by_family import by_family
-from abluent.shell.told.compared import clauses, compared
+from abluent.shell.told.compared import clauses, compared, with_what_is_in_it
 from abluent.shell.told.group import Cell, Group, Table
 from abluent.shell.told.groups import (
     groups_of,
@@ -64,8 +64,9 @@ def listed(  # noqa: PLR0911 - each kind of list is told by itself
     if table is not None and len(every) == len(found):
         told = told._replace(claim=heading_of_table(asking, found))
         if len(table.rows) == 1:
-            # A table of one row is half empty: its cells are a list.
-            return told._replace(groups=_of_one_row(table))
+            # What each cleans with and leaves makes more of a table of one row.
+            wider = with_what_is_in_it(table, found)
+            return told._replace(table=wider, else_groups=_of_one_row(table))
         return told._replace(table=table, else_groups=tuple(groups_of(found, ())))
     alone = len(rows) + len(answer.others) == 1
     worst = each_is_asked(asking)

@@ -105,7 +105,8 @@ def _of_several(
     """What is said of a claim of several parts, and of how much of all there is."""
     if isinstance(asking.query, q.Argue) and answer.compared:
         return compound(told, answer)
-    if isinstance(asking.query, q.Amount):
+    whole = isinstance(asking.query, q.What) and isinstance(asking.act, q.Contains)
+    if isinstance(asking.query, q.Amount) or whole:
         return by_order(told, asking, rows)
     if isinstance(asking.query, q.Saying) and rows:
         # What is so stands whole; the saying itself need not be so, and is not shown.

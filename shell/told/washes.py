@@ -107,7 +107,7 @@ class Washes:
         elif len({*of.values()}) == 1 and (kind := of[mine[0]]):
             why = f"{'Each cleans' if len(mine) > 1 else 'It cleans'} with {kind}."
         elif kinds:
-            names = [f"{w} ({_bare(of[w])})" if of[w] else w for w in mine]
+            names = [f"{w} ({bare_kind(of[w])})" if of[w] else w for w in mine]
         names = [f"{n}{self._disputed(w)}" for n, w in zip(names, mine, strict=True)]
         told = [why or decides, self._less(role, mine)]
         said = " ".join(filter(None, told))
@@ -208,7 +208,7 @@ class Washes:
             yield f"No wash is needed for {few(gone, 3)}."
 
 
-def _bare(kind: str) -> str:
+def bare_kind(kind: str) -> str:
     """A kind of cleanser without its article and what stands after it, for brackets."""
     word = kind.removeprefix("a ").removeprefix("an ")
     for after in (" with ", " made ", " or "):

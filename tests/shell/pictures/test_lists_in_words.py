@@ -90,10 +90,12 @@ def test_a_question_about_washes_is_answered_in_words() -> None:
         assert not told(question).claim.endswith("?"), question
 
 
-def test_a_table_of_one_row_is_a_list() -> None:
+def test_a_table_of_one_row_says_what_is_in_each() -> None:
     said = told('compare "Breakwater Wash" and "Dune Grass Wash" for waxes')
-    assert said.table is None
-    assert [g.names for g in said.groups] == [
+    assert said.table is not None
+    heads = [film for film, _ in said.table.rows]
+    assert heads == ["cleans with", heads[1], "leaves itself"]
+    assert [g.names for g in said.else_groups] == [
         ("Breakwater Wash",),
         ("Dune Grass Wash",),
     ]
@@ -116,11 +118,11 @@ def test_no_reason_speaks_of_another_wash() -> None:
 
 def test_a_group_of_a_list_has_its_reason() -> None:
     groups = told('which washes clear "Dimethicone"').groups
-    assert [group.word for group in groups if not group.why] == ["Well", "Hardly"]
+    assert [group.word for group in groups if not group.why] == ["Hardly"]
     for group in groups:
         assert group.why or all(" (" in name for name in group.names), group
     whys = [group.why for group in groups if group.why]
-    assert len({*whys}) == len(whys) == 2
+    assert len({*whys}) == len(whys) == 3
 
 
 def test_a_long_name_of_a_wash_is_no_sentence() -> None:
@@ -161,8 +163,14 @@ def test_one_film_is_compared_by_what_helps_against_it() -> None:
 def test_two_washes_in_all_are_told_by_what_each_leaves() -> None:
     said = told('compare "Tideline Wash" and "Gullwing Silk Wash"')
     assert said.claim.startswith("Gullwing Silk Wash leaves films on hair; Tideline")
-    assert [g.word for g in said.groups] == ["Tideline Wash", "Gullwing Silk Wash"]
-    assert all("cleans first of all with" in g.names[0] for g in said.groups)
+    assert said.table is not None
+    assert said.table.columns == ("Tideline Wash", "Gullwing Silk Wash")
+    (cleans, kinds), (leaves, left) = said.table.rows
+    assert (cleans, leaves) == ("cleans with", "leaves itself")
+    assert all(cell and "sulfate" in cell.word for cell in kinds)
+    assert left[0] is not None
+    assert left[0].word == "nothing known"
+    assert [g.word for g in said.else_groups] == [*said.table.columns]
 
 
 def test_why_all_is_so_is_told_once() -> None:
