@@ -98,7 +98,8 @@ def _closing(page: Page, answer: Answer) -> None:
     if answer.aside or not rows or len(rows) < len(every):
         return
     told = " ".join(" ".join(page.lines).split())
-    explained_alone = len(rows) == 1 and not answer.findings
+    alone = len(rows) == 1 and not answer.findings
+    explained_alone = alone and isinstance(rows[0], Verdict)
     films = {symbol_of(row) for row in rows}
     if len(films) <= _FILMS and not explained_alone:
         for text in holding(rows, told):

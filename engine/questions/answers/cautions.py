@@ -95,7 +95,11 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     ordered = cautions(found)
     near = [text for text in ordered if called[text] & asked][:2]
     degrees = any(row.goal[0] in ABOUT_DEGREES for row in found)
-    aside = set() if degrees else _of_degrees(base)
+    aside = set() if degrees else _marked(base, "ofDegrees")
+    if any(isinstance(row, Verdict | Left) for row in found):
+        # What is in an ingredient is no matter of what a wash takes or leaves.
+        own = _marked(base, "ofIngredient")
+        near, aside = [text for text in near if text not in own], aside | own
     far = [text for text in ordered if called[text] & at_work][:1]
     far = [text for text in far if text not in aside]
     return tuple(
@@ -104,10 +108,10 @@ def nearest_cautions(rows: Iterable[Row]) -> tuple[str, ...]:
     )
 
 
-def _of_degrees(base: Base) -> set[str]:
-    """The cautions that are of how mild or strong a wash is, and of nothing else."""
+def _marked(base: Base, name: str) -> set[str]:
+    """The cautions that are marked to be of one matter, and of nothing else."""
     records = map(base.record, base.instances("Caution"))
-    return {r.text("statement") or "" for r in records if r.truth("ofDegrees")}
+    return {r.text("statement") or "" for r in records if r.truth(name)}
 
 
 def plain_caution(answer: Answer) -> str:

@@ -15,6 +15,7 @@ from abluent.engine.base.phrases import with_article
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.explained import Explained
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.nearest_advice import WHAT_IT_DOES, advice_on
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import as_sentence
 
@@ -53,6 +54,18 @@ def led_by(case: Case, wash: str) -> str:
         return f"any of {len(found)} cleansers, as its label puts them in no order"
     some = " or ".join(map(base.label, found))
     return f"{some}, as its label puts them in no order" if found else ""
+
+
+def lead_does(case: Case, wash: str) -> str:
+    """What the one thing does that leads a wash, in a sentence; empty if none does."""
+    found = leads(case, wash)
+    if len(found) != 1:
+        return ""
+    told = advice_on(case.world.base, WHAT_IT_DOES, found[0])
+    if told is None:
+        return ""
+    article = told.text.startswith(("A ", "An "))
+    return f"That is {told.text[:1].lower()}{told.text[1:]}" if article else told.text
 
 
 def why_milder(

@@ -254,6 +254,7 @@ def verdicts_sentence(world: World, rows: Sequence[Verdict], truth: bool | None)
 YES_OR_NO: Mapping[bool | None, str] = {True: "Yes", False: "No", None: "Cannot tell"}
 """Whether something is so, in the words that an answer begins with."""
 _IN_PART = "Yes, at least in part"
+_AT_BEST = "In part at best"
 _ONE: Mapping[Role, str] = {
     Role.AT_LEAST_PARTLY: YES_OR_NO[True],
     Role.PARTLY_CLEARED: "Yes, in part",
@@ -265,26 +266,35 @@ _ONE: Mapping[Role, str] = {
 }
 """With what the answer begins to whether a wash takes a film, by the verdict."""
 _HEAD = re.compile(
-    r"^(?:(?:Yes|No|True|False)(?:, [a-z ]+)?|Not for sure|Cannot tell): "
+    r"^(?:(?:Yes|No|True|False)(?:, [a-z ]+)?|Not for sure|Cannot tell|"
+    r"In part at best): "
 )
 
 
 def _yes_or_no(rows: Sequence[Verdict], truth: bool | None) -> str:
     """Whether what was asked of some verdicts is so, in a word or a few."""
     if len(rows) == 1:
-        (row,) = rows
-        if row.role is Role.NO_WASH_NEEDED:
-            return ""
-        if row.role is Role.AT_LEAST_PARTLY and truth is False:
-            return "No, not for sure"
-        head = YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
-        yes, _, rest = head.partition(", ")
-        how = _likely(row) if yes == YES_OR_NO[True] else ""
-        return f"{yes}, {f'{how} {rest}'.strip()}" if how else head
+        return _one_yes_or_no(rows[0], truth)
+    if all(ENDS[r.role] == (Role.NONE_OF_IT, Role.PART_OF_IT) for r in rows):
+        return _AT_BEST
     taken = [ENDS[row.role][0] is not Role.NONE_OF_IT for row in rows]
     if all(taken) and not truth:
         return _IN_PART if truth is None else "Yes, in part"
     return YES_OR_NO[truth]
+
+
+def _one_yes_or_no(row: Verdict, truth: bool | None) -> str:
+    """The same of one verdict, with how likely a yes is."""
+    if row.role is Role.NO_WASH_NEEDED:
+        return ""
+    if row.role is Role.AT_LEAST_PARTLY and truth is False:
+        return "No, not for sure"
+    if row.role is Role.AT_MOST_PARTLY and puts_back(row):
+        return _AT_BEST
+    head = YES_OR_NO[truth] if row.at_least is None else _ONE[row.role]
+    yes, _, rest = head.partition(", ")
+    how = _likely(row) if yes == YES_OR_NO[True] else ""
+    return f"{yes}, {f'{how} {rest}'.strip()}" if how else head
 
 
 def _likely(row: Verdict) -> str:

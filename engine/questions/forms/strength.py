@@ -15,6 +15,7 @@ from abluent.engine.proof.sentences import plain
 from abluent.engine.questions.answers.answer import Answer, Finding, Member
 from abluent.engine.questions.answers.degrees import (
     kind_of,
+    lead_does,
     led_by,
     why_stronger,
     widest,
@@ -155,7 +156,9 @@ class _Wash:
         if self._item.kind == INGREDIENT:
             kind = kind_of(self._base, self._item.key)
             built = f": it is {with_article(kind)}" if kind else ""
-        return f"{self._name} {self._rank}{built}.{self._amounts}"
+        does = lead_does(self._case, self._symbol)
+        does = f" {does}" if does else ""
+        return f"{self._name} {self._rank}{built}.{does}{self._amounts}"
 
     @property
     def _rank(self) -> str:

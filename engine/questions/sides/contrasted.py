@@ -18,7 +18,7 @@ from abluent.engine.questions.answers.account import (
     remark_on,
 )
 from abluent.engine.questions.answers.account_parts import Parts
-from abluent.engine.questions.answers.advised import HEADS
+from abluent.engine.questions.answers.advised import HEADS, leading
 from abluent.engine.questions.answers.answer import Finding, Row
 from abluent.engine.questions.answers.folded_words import in_brief
 from abluent.engine.questions.answers.group import deciding_claim, parted
@@ -225,7 +225,7 @@ def films_apart(one: Verdict, other: Verdict) -> Iterator[Finding]:
 def on_wash_day(rows: Iterable[Verdict]) -> Iterator[Finding]:
     """The line of advice on the film of some verdicts of which least goes."""
     staying = [row for row in rows if not row.gone]
-    for row in sorted(staying, key=reach)[:1]:
+    for row in sorted(leading(staying), key=reach)[:1]:
         base = row.case.world.base
         kinds = row.case.world.labels.kinds_of(row.film)
         told = advice_on(base, WASH_DAY, row.film, side=Role.FILM, kinds=kinds)

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from abluent.engine.base.roles import VERDICTS, Role
 from abluent.engine.questions.answers.answer import Answer, Finding
+from abluent.engine.questions.answers.degrees import lead_does, led_by
 from abluent.engine.questions.answers.folded_words import in_brief
 from abluent.engine.questions.answers.group import parted
 from abluent.engine.questions.answers.listing import listed
@@ -144,7 +145,7 @@ def _several(
     brief = {key: in_brief(base, mine, films, _FILMS) for key, mine in wins.items()}
     told = _choices(rows, order, brief, little=2 * sum(count.values()) < len(films))
     if not wins:
-        told = f"Nothing here sets {in_a_row([*rows])} apart on {len(films)} films."
+        told = " ".join([_alike(rows, films), *_lead(rows)])
     if alike and wins:
         what = "the rest" if len(alike) > 1 else base.label(*alike)
         told += f" Of {what} they take as much, as far as is known."
@@ -156,6 +157,39 @@ def _several(
         one, other = (rows[name][film] for name in rows)
         findings = [*contrasted(better(one, other))]
     return " ".join([told, *filter(None, left)]), findings
+
+
+def _lead(rows: Rows) -> Iterator[str]:
+    """What leads each of some washes, and what that does."""
+    first = [next(iter(mine.values())) for mine in rows.values()]
+    leads = [(row, led_by(row.case, str(row.goal[1][0]))) for row in first]
+    told = [f"{row.wash} is built on {lead}" for row, lead in leads if lead]
+    if told:
+        yield as_sentence("; ".join(told))
+    does = [lead_does(row.case, str(row.goal[1][0])) for row in first]
+    if len(set(does)) == 1:
+        yield from filter(None, does[:1])
+
+
+def _alike(rows: Rows, films: Sequence[str]) -> str:
+    """That nothing sets some washes apart, and what each of them takes."""
+    base, names = next(iter(rows[next(iter(rows))].values())).case.world.base, [*rows]
+    groups: dict[Role, list[str]] = {}
+    for film in films:
+        role = min((rows[n][film].role for n in names), key=VERDICTS.index)
+        groups.setdefault(role, []).append(film)
+    each = "both" if len(names) == _PAIR else "each"
+    told = [
+        f"{TAKES[role]} of {in_brief(base, mine, films, _FILMS)}"
+        for role, mine in groups.items()
+        if role in TAKES and role is not Role.NO_WASH_NEEDED
+    ]
+    take = "take" if len(names) == _PAIR else "takes"
+    what = f": {each} {take} {'; '.join(told)}" if told else ""
+    if len(told) == 1 and len(groups) == 1 and len(films) > 1:
+        (role,) = groups
+        what = f": {each} {take} {TAKES[role]} of all {len(films)} films that need one"
+    return f"Nothing here sets {in_a_row(names)} apart{what}."
 
 
 def _choices(

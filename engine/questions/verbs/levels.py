@@ -33,6 +33,7 @@ _BY_PLACE = (
 )
 
 _USUAL = ", likely, as the trade usually puts in; the label does not say it"
+_ALLOWED = ", which is all that the order of the list tells"
 _ASK = "The maker can be asked; the label allows no single figure."
 
 
@@ -83,7 +84,9 @@ def _by_place(judge: Judge, row: Member, product: str) -> str:
     name = judge.world.base.label(row.item.key)
     low, _, _ = row_phrase(judge.world, row).partition(" of its weight")
     amount = low.partition(" makes ")[2]
-    usual = "" if shown_by_the_list(judge, row, product) else _USUAL
+    law = row.case.world.known.program.standings[0]
+    usual = "" if row.standing == law else _USUAL
+    usual = "" if shown_by_the_list(judge, row, product) else usual or _ALLOWED
     told = [f"{name}: {amount} of {product} by weight{usual}."]
     told += by_the_list(judge, row, product)
     if before := _before(judge, row, product):

@@ -237,7 +237,9 @@ def test_strength_is_told_by_family() -> None:
     assert told.sentence == (
         "Plover Mild Wash stands in the middle by strength among the 11 other washes "
         "at hand, on silicones: it is built on Sodium Methyl Cocoyl Taurate, a "
-        "taurate. Of the films here it takes at least part of Dimethicone, "
+        "taurate. That is a milder cleanser with a sulfonate head, no sulfate, which "
+        "works in hard water and leaves no lime soap. "
+        "Of the films here it takes at least part of Dimethicone, "
         "Dimethiconol, PEG-10 Dimethicone, PEG-12 Dimethicone and some others. It "
         "takes at most part of Amodimethicone. Volatile silicones need no "
         "wash."
