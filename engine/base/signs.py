@@ -16,9 +16,11 @@ Words of the last call for it but where a note says that they are not on that.
 """
 
 COATED, HARM, WELL, OILY = "coatedSign", "harmSign", "wellSign", "oilySign"
+DRY = "drySign"
 """The properties of a kind of product: words of a note that say how hair fares.
 
-They say that it feels coated, is washed too harshly, is well as it is, or soon oily.
+They say that it feels coated, is washed too harshly, is well as it is, soon oily, or
+dry or damaged.
 """
 
 FILM_SIGN = "filmSign"

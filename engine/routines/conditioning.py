@@ -100,7 +100,7 @@ def care(
     assert case is not None
     conditioning = _conditions(effects)
     rinsed = frozenset(n for n in conditioning if is_rinsed(case.world, n))
-    also = rinsed | (_feeling(effects) & {*washes_of(case.world)})
+    also = rinsed | (feels(effects) & {*washes_of(case.world)})
     lost, bare = dict[str, None](), list[Use]()
     kept: dict[str, str] = {}
     for use in before.washes if before else ():
@@ -206,7 +206,7 @@ def _conditions(effects: Effects) -> frozenset[str]:
     """The products that condition: of those left in, such as leave what feels so."""
     case = effects.case
     assert case is not None
-    kinds, feeling = _of_kinds(case, _conditioning(case)), _feeling(effects)
+    kinds, feeling = _of_kinds(case, _conditioning(case)), feels(effects)
     return frozenset(n for n in kinds if n in feeling or is_rinsed(case.world, n))
 
 
@@ -218,7 +218,7 @@ def _of_kinds(case: Case, kinds: set[str]) -> frozenset[str]:
     )
 
 
-def _feeling(effects: Effects) -> frozenset[str]:
+def feels(effects: Effects) -> frozenset[str]:
     """The products that leave what hair feels conditioned by, washes among them."""
     case = effects.case
     assert case is not None

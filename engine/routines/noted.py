@@ -9,6 +9,7 @@ from abluent.engine.base.contract import STRONG
 from abluent.engine.base.roles import Role
 from abluent.engine.base.signs import (
     COATED,
+    DRY,
     HARM,
     OILY,
     WELL,
@@ -22,10 +23,11 @@ from abluent.engine.base.store import Base
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.labels import Labels
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines.buildup import washes_of
+from abluent.engine.routines.buildup import Effects, washes_of
 from abluent.engine.routines.conditioning import (
     Care,
     conditioners,
+    feels,
     is_rinsed,
     used_after,
 )
@@ -58,6 +60,11 @@ def harmed(routine: ast.Routine, base: Base) -> str:
     return _says(routine, base, HARM)
 
 
+def dry(routine: ast.Routine, base: Base) -> str:
+    """In which word a note says that hair is dry or damaged; empty if none does."""
+    return _says(routine, base, DRY)
+
+
 def well(routine: ast.Routine, base: Base) -> bool:
     """Whether a note says that hair is well as it is, and none that it is harmed."""
     return bool(_says(routine, base, WELL)) and not harmed(routine, base)
@@ -76,22 +83,24 @@ def care_needed(care: Care | None, routine: ast.Routine, world: World) -> Care |
     """
     if care is None:
         return None
-    dry = bool(harmed(routine, world.base)) or how_often(world).apart > WEEK
-    if not dry and oily(routine, world.base):
+    needs = bool(dry(routine, world.base)) or how_often(world).apart > WEEK
+    if not needs and oily(routine, world.base):
         care = care._replace(lost=(), strong=care.strong if care.by else ())
-    elif not (dry or care.by or care.lost):
+    elif not (needs or care.by or care.lost):
         care = care._replace(strong=())
     return care if care.lost or care.strong or care.kept else None
 
 
-def cared_for_seldom(routine: ast.Routine, days: Schedule, world: World) -> str:
+def cared_for_seldom(
+    routine: ast.Routine, days: Schedule, done: Effects, world: World
+) -> str:
     """What conditions at hand and is to come after every wash; empty if nothing is.
 
     That is so where a note tells of harm, and nothing conditions after some wash.
     """
     hand = conditioners(world)
-    used = [name for name in hand if name in days.products]
-    if not (used and harmed(routine, world.base)):
+    used = [n for n in hand if n in days.products and n in feels(done)]
+    if not (used and dry(routine, world.base)):
         return ""
     bare = [u for u in days.washes if not any(used_after(days, u, c) for c in hand)]
     rinsed = [name for name in used if is_rinsed(world, name)]

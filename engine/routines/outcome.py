@@ -274,7 +274,7 @@ def account_of(routine: ast.Routine, world: World) -> Accounted:
         mild_buy,
         None if changes else milder,
         after_change,
-        cared_for_seldom(routine, after, world),
+        cared_for_seldom(routine, after, done, world),
         more,
     )
 

@@ -75,10 +75,8 @@ def in_its_place(found: Accounted, world: World) -> Iterator[str]:
 def _minor(found: Accounted, films: Sequence[Film], world: World) -> bool:
     """Whether some films come of the water alone, and what is advised is enough."""
     water = all(film.source == WATER for film in films)
-    helped = any(not e.milder for e in found.changes) or any(
-        each.wash for each in found.oftener
-    )
-    return water and helped and not coated(found.routine, world.base)
+    helped = found.changes or any(each.wash for each in found.oftener)
+    return bool(water and helped) and not coated(found.routine, world.base)
 
 
 def _bought(remedy: Remedy, found: Accounted, world: World) -> str:

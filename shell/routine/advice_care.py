@@ -8,7 +8,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
 from abluent.engine.routines.buildup import washes_of
 from abluent.engine.routines.conditioning import Care, after_each, used_after
-from abluent.engine.routines.noted import harmed
+from abluent.engine.routines.noted import dry
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.routine import WEEK, Schedule, Use
 from abluent.shell.routine.days import on_days
@@ -37,7 +37,7 @@ def care_each_time(found: Accounted, world: World) -> Iterator[str]:
     care, by = found.care, found.seldom_care
     said = care is not None and care.by == by and (care.strong or care.lost)
     if by and not said:
-        word = harmed(found.routine, world.base)
+        word = dry(found.routine, world.base)
         yield f"Use {by} after every wash: your note says `{word}`."
 
 

@@ -30,7 +30,7 @@ from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
 from abluent.shell.routine.beforehand import well_of
-from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in
+from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in, rhythm
 from abluent.shell.routine.words import kinds, those, what_of
 
 
@@ -69,9 +69,11 @@ def first(found: Accounted, world: World) -> Iterator[str]:
 def _kept_for(found: Accounted, change: Change) -> str:
     """What a strong wash that was used too often is kept for."""
     apart = found.harmed_apart
-    if not (change.milder and change.often and change.how is How.ALWAYS and apart):
+    if _against(change) or not (
+        change.milder and change.often and change.how is How.ALWAYS and apart
+    ):
         return ""
-    return f", and keep {change.old} for {once_in(apart)} at the most"
+    return f", and keep {change.old} for {rhythm(apart)} at the most"
 
 
 def _less_often(found: Accounted) -> Iterator[str]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from abluent.engine.base.phrases import with_article
 from abluent.engine.questions.world.world import WATER, World
+from abluent.engine.routines.advice_tried import How
 from abluent.engine.routines.buildup import Film, washes_of
-from abluent.engine.routines.conditioning import left_in
+from abluent.engine.routines.conditioning import is_rinsed, left_in
 from abluent.engine.routines.how_often import lighter_after, loosened_by
 from abluent.engine.routines.noted import coated
 from abluent.engine.routines.oftener import (
@@ -132,7 +133,34 @@ def less_of(found: Accounted, world: World) -> Iterator[str]:
         uses = sum(use.product == source for use in days.uses)
         daily = on_most_days(uses, days)
         when = "on every second day alone" if daily else "at every second use alone"
-        yield f"A lighter hand with {source} helps as well: use less of it, or {when}."
+        hardly = any(loosened_by(world.base, f.former) for f in _left(found, source))
+        lead = f"A lighter hand with {source} helps as well: use less of it"
+        if hardly:
+            lead = f"Less of {source} helps most in the long run: use a fingertip of it"
+        yield f"{lead}, or {when}."
+    yield from _only_after(found, world)
+
+
+def _left(found: Accounted, source: str) -> Sequence[Film]:
+    """The films that a product leaves."""
+    return found.built.effects.left.get(source, ())
+
+
+def _only_after(found: Accounted, world: World) -> Iterator[str]:
+    """What is rinsed off, and leaves the same as another that is used more often."""
+    uses = [use.product for use in found.built.schedule.uses]
+    for change in found.changes:
+        by = dict.fromkeys(film.source for film in change.better)
+        others = [e for e in by if e in world.products and e not in washes_of(world)]
+        some = [each for each in others if is_rinsed(world, each)]
+        least = min(some, key=uses.count, default="")
+        more = [each for each in some if uses.count(each) > uses.count(least)]
+        seldom = change.use.wash and change.how is not How.ALWAYS
+        if seldom and not change.milder and more:
+            yield (
+                f"Use {least} after {change.new} alone: it leaves the same as "
+                f"{more[0]}, which is used anyway."
+            )
 
 
 def _to_buy(each: Oftener, world: World) -> str:

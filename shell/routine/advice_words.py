@@ -68,7 +68,8 @@ def advice(found: Accounted, world: World) -> list[str]:
 def to_do(found: Accounted, world: World) -> list[str]:
     """What to do next and why, after what is not counted at all."""
     built = found.built
-    told = [*to_questions(found, world), *unlisted(found.routine)]
+    told = [*to_questions(found.overview, found.routine, world)]
+    told += unlisted(found.routine)
     told += uncounted(built.schedule, built.effects, world)
     told += not_understood(found, world)
     told += for_more(found, world)

@@ -12,6 +12,7 @@ from abluent.engine.routines import buildup
 from abluent.engine.routines import noted as notes
 from abluent.engine.routines.buildup import BuildUp, Effects
 from abluent.engine.routines.outcome import Accounted
+from abluent.engine.routines.overview import Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.routine import tree as ast
 
@@ -24,23 +25,23 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
         yield f"Your note says `{sign.words}`. {sign.text}"
 
 
-def to_questions(found: Accounted, world: World) -> Iterator[str]:
+def to_questions(then: Overview, routine: ast.Routine, world: World) -> Iterator[str]:
     """What meets a belief or a question of the notes and the name of a routine."""
-    yield from (sign.text for sign in _to_notes(found, world) if sign.first)
+    yield from (sign.text for sign in _to_notes(then, routine, world) if sign.first)
 
 
 def to_notes(found: Accounted, world: World) -> Iterator[str]:
     """What else is advised to the notes and the name, then what all of it rests on."""
-    advised = _to_notes(found, world)
+    advised = _to_notes(found.overview, found.routine, world)
     yield from (sign.text for sign in advised if not sign.first)
     rests = (world.base.record(sign.caution).basis for sign in advised)
     if any(basis.from_memory for basis in rests):
         yield _REMEMBERED
 
 
-def _to_notes(found: Accounted, world: World) -> list[Sign]:
-    films = {each.film.former for each in found.overview.told}
-    return notes.advised_to(found.routine, world.base, films)
+def _to_notes(then: Overview, routine: ast.Routine, world: World) -> list[Sign]:
+    films = {each.film.former for each in then.told}
+    return notes.advised_to(routine, world.base, films)
 
 
 def if_coated(routine: ast.Routine, base: Base) -> str:
@@ -68,7 +69,13 @@ def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
 
 
 def unlisted(routine: ast.Routine) -> Iterator[str]:
-    """Which products came without a list, so that nothing can be said of them."""
+    """Which products have no list or are not at hand, and so are left out."""
+    if absent := list(routine.absent):
+        verb, its = ("is", "its list") if len(absent) == 1 else ("are", "their lists")
+        yield (
+            f"{listed(absent)} {verb} not on the shelf and left out here: what is said "
+            f"is said of the rest; add {its} and ask again."
+        )
     if names := list(routine.unlisted):
         its = "its" if len(names) == 1 else "their"
         yield (

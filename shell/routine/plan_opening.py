@@ -24,7 +24,7 @@ from abluent.shell.routine.advice_besides import too_often
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
 from abluent.shell.routine.advice_words import to_do
-from abluent.shell.routine.beforehand import uncounted, unlisted
+from abluent.shell.routine.beforehand import to_questions, uncounted, unlisted
 from abluent.shell.routine.days import (
     ORDER,
     a_turn,
@@ -53,13 +53,16 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
     if found.account is not None:
         yield from said
     else:
+        if found.beside:
+            then = found.beside[0].overview
+            yield from to_questions(then, planned.routine, world)
         yield from unlisted(planned.routine)
         yield from uncounted(planned.schedule, planned.effects, world)
     if found.settled:
         yield from _as_advised(found, " ".join(said))
     elif planned.shown.plans:
         yield from _planned(found, world)
-    elif not planned.stuck:
+    elif not planned.stuck and found.account is None:
         yield "There is no plan that keeps to everything."
     level = planned.effects.level
     left = [film for film in planned.stuck if film not in planned.met]

@@ -23,6 +23,9 @@ from abluent.shell.shelf.label_files import standard_input
 from abluent.shell.shelf.shelf import Shelf, same_name
 from abluent.shell.shelf.words import shelf_words
 
+_NEAR = 0.75
+"""How alike a name is to one of the shelf of which it is taken for a slip."""
+
 _COLUMNS = ("routine", "line", "how", "product", "when", "date")
 _HOWS = {"wash": "wash with", "use": "use", "rinse": "rinse with water"}
 
@@ -131,15 +134,17 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
     """A routine with every product called as on the shelf.
 
     Lines of a product that came there without a list are left out, and told; what
-    stands beside such a line stands where it stood.
+    stands beside such a line stands where it stood. So are those of a product that is
+    not there, unless its name is next to one that is.
 
     Raises:
-        GrammarProblems: some are not there.
+        GrammarProblems: some are not there, and may be slips, or none is there at all.
     """
     uses: list[ast.UseLine] = []
     problems: list[GrammarError] = []
     bare = {same_name(each): each for each in shelf.unlisted if not shelf.find(each)}
     out: dict[str, ast.When] = {}
+    absent: dict[str, GrammarError] = {}
     for use in routine.uses:
         when = use.when
         if isinstance(when, ast.Beside) and same_name(when.anchor) in out:
@@ -154,11 +159,23 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
                 when = replace(when, anchor=anchor)
             uses.append(replace(use, product=product, when=when))
         except GrammarError as problem:
-            problems.append(problem)
-    if problems:
-        raise GrammarProblems(problems)
-    unlisted = tuple(bare[each] for each in out)
-    return replace(routine, uses=tuple(uses), unlisted=unlisted)
+            if _is_slip(use, shelf):
+                problems.append(problem)
+            else:
+                out.setdefault(same_name(use.product), when)
+                absent[use.product] = problem
+    if problems or (absent and not uses):
+        raise GrammarProblems([*problems, *absent.values()])
+    unlisted = tuple(bare[each] for each in out if each in bare)
+    return replace(routine, uses=tuple(uses), unlisted=unlisted, absent=tuple(absent))
+
+
+def _is_slip(use: ast.UseLine, shelf: Shelf) -> bool:
+    """Whether a name that is not on the shelf is next to one that is, or an anchor."""
+    names = [label.product.casefold() for label in shelf.labels]
+    beside = isinstance(use.when, ast.Beside) and use.when.anchor
+    near = get_close_matches(use.product.casefold(), names, 1, _NEAR)
+    return bool(near or (beside and (not use.product or shelf.find(use.product))))
 
 
 def _on_shelf(name: str, span: Span, routine: ast.Routine, shelf: Shelf) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 from abluent.engine.base.store import Base
 from abluent.engine.routines.noted import (
@@ -88,3 +90,29 @@ def test_protein_is_advised_on_where_some_is_used(base: Base) -> None:
     some = advised_to(routine, base, ["hydrolyzed-wheat-protein"])
     assert [each.caution for each in some] == ["note-protein"]
     assert advised_to(routine, base, ["dimethicone"]) == []
+
+
+Page = Callable[..., str]
+
+POOL = """\
+{"product": "Egret Mild", "kind": "wash", "market": "EU", "text": "Aqua, Decyl \
+Glucoside, Coco-Glucoside, Cocamidopropyl Betaine, Glycerin"}
+{"product": "Egret Rinse", "kind": "rinse", "market": "EU", "text": "Aqua, Citric \
+Acid, Sodium Gluconate, Tetrasodium Glutamate Diacetate, Phytic Acid"}
+"""
+
+
+@pytest.mark.slow
+def test_a_rinse_at_hand_takes_what_a_pool_leaves(page_of: Page) -> None:
+    """Nobody is sent for a bottle where a rinse with a chelant stands there."""
+    told = page_of(
+        POOL,
+        "routine",
+        "water is soft",
+        "hair is in the pool four times a week",
+        'wash with "Egret Mild" 4 times a week',
+        'use "Heath Balm" after every wash',
+    )
+    assert told.startswith("Heath Balm is not on the shelf and left out here")
+    assert "Use Egret Rinse once a week for a month" in told
+    assert "is the thing to buy" not in told

@@ -34,8 +34,8 @@ use "Teasel Pomade" every day
 """,
         says=(
             "20 uses of Teasel Pomade",
-            "A lighter hand with Teasel Pomade helps as well: use less of it, or on "
-            "every second day alone.",
+            "Less of Teasel Pomade helps most in the long run: use a fingertip of it, "
+            "or on every second day alone.",
             "stay from wash to wash",
         ),
         never=("Nothing has to change", "Teasel Day instead", "Nothing builds up"),
