@@ -287,8 +287,10 @@ def _is_senseless(node: Record, kinds: Kinds) -> bool:
             return True
         case q.Precedes(object=one, other=other) if one == other:
             return True
-        case q.Statement(subject=q.Name(text="water"), predicate=q.Stays()):
-            return True
+        case q.Statement(subject=q.Name(text="water"), predicate=said):
+            named = said.object if isinstance(said, q.Is) else None
+            a_wash = named in (q.Name("wash"), q.Name("washes"))
+            return a_wash or isinstance(said, q.Stays)
         case q.Leaves(object=object_) if "water" in _names(object_):
             return True
         case _:

@@ -114,7 +114,7 @@ def _read(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> Heard:
     apart_ = _parts(pieces, read, found) if kept else []
     apart_ = _sided(pieces, spoken) or apart_
     if not apart_ and not spoken:
-        kept = settled(pieces, _once(kept), lexicon)
+        kept = settled(text, pieces, _once(kept), lexicon)
     kept = _once([*apart_, *_beside(pieces, _once(kept), read, spoken)])
     kept = _as_asked(pieces, kept)
     kept = kept[:MOST]

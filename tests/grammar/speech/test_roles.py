@@ -132,3 +132,15 @@ def test_what_is_rinsed_out_is_taken_off_too() -> None:
     """A mask that is named is what is left, if it does nothing itself."""
     found = heard("does lye in reed mask get its own tar off")
     assert found.readings[0].question == 'does "Lye" clear "Tar" from "Reed Mask"'
+
+
+def test_an_exact_question_is_answered_though_something_is_said() -> None:
+    """What is only said is told as not used; of two things `it` is asked about."""
+    text = "reed cream flakes. does water wash it out or do I need shampoo"
+    first = heard(text).readings[0]
+    assert first.sure
+    assert first.unused == ("reed cream flakes",)
+    assert not heard("reed cream has tar. does water wash it out").readings[0].sure
+    assert not any(
+        each.sure for each in heard("my water is 320 ppm. which wash").readings
+    )
