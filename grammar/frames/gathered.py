@@ -55,7 +55,11 @@ def gathered(clause: Clause) -> Iterator[Said]:
     told = clause.asks("which", "what")
     several = len(cast.films) > 1
     several |= any(n.general or isinstance(n.term, q.And | q.Or) for n in cast.films)
-    told = told and several
+    # `the wax or just the PVP`
+    either = clause.where("small:or") and any(
+        e.does("quantity:only") for e in clause.pieces
+    )
+    told = (told or bool(takes and either)) and several
     by_name = cast.wash is not None and not cast.wash.general
     # `A or B for F and G`: which of two washes, and no film of the one.
     by_name = by_name and not any(n.has("agent") for n in cast.sources)

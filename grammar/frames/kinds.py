@@ -135,6 +135,16 @@ def graded(clause: Clause) -> Iterator[Said]:
     films = [n for n in clause.nouns if n.has("film") and not n.has("agent")]
     for at in clause.where("ask:how_strong"):
         strong = [n for n in clause.nouns if n.has("agent")]
+        rivals_ = [
+            n for n in strong[1:] if n.has("product") == strong[0].has("product")
+        ]
+        if rivals_ and clause.where("ask:compare"):
+            # `how strong is A compared to B`
+            both = q.And((strong[0].term, rivals_[0].term))
+            used = clause.used(strong[0], rivals_[0], verbs=[at, *clause.verbs("be")])
+            used |= clause.used(verbs=clause.where("ask:compare"))
+            asked_of = q.HowMuch(q.Measure.STRONG, both)
+            yield Said(asked=asked_of, used=used, slot="subject", doubt=-0.5)
         for noun in strong[:1]:
             used = clause.used(noun, *films[:1], verbs=[at, *clause.verbs("be")])
             film = films[0].term if films else None

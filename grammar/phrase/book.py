@@ -92,6 +92,16 @@ def single_words() -> frozenset[str]:
 
 
 @lru_cache(maxsize=1)
+def spoken_words() -> frozenset[str]:
+    """Every word that does something by itself, and those that tell a matter alone.
+
+    A word that only stands within longer phrases of a matter may be of a name.
+    """
+    known = (*phrases(), *near_words())
+    return frozenset(word for words in known for word in words) | single_topics()
+
+
+@lru_cache(maxsize=1)
 def near_words() -> frozenset[tuple[str, ...]]:
     """Words that mean nothing to this language, and yet tell what is spoken of."""
     rows = tomllib.loads(packaged_text(abluent.grammar.phrase, "words.toml"))

@@ -111,6 +111,9 @@ def are_alike(one: Noun, other: Noun) -> bool:
     """Whether two can stand in one list."""
     if one.has("product") and other.has("product"):
         return True
+    if one.has("product") != other.has("product") and (one.general or other.general):
+        # `A or B, wash …`: products by name, and a kind of them.
+        return not (one.has("kind") or other.has("kind"))
     if one.has("value") != other.has("value"):
         # `X, water soluble`: what it is.
         return False

@@ -117,6 +117,9 @@ def _eased(clause: Clause, offer: Offer) -> Offer | None:
     if query is None:
         return None
     used = _taking(clause, core, washes[0])
+    # `W only`: by no other wash.
+    only = (at for at, e in enumerate(clause.pieces) if e.does("quantity:only"))
+    used |= frozenset(clause.places[at] for at in only)
     doubt = max(offer.doubt, 0.0) + _DOUBT
     return replace(offer, query=query, used=used, doubt=doubt)
 

@@ -121,7 +121,8 @@ def _asked(pieces: Sequence[Piece], clauses: Sequence[Part]) -> list[bool]:
         if at and _ends(pieces, clauses[at - 1], each):
             asking = False
         joined = each.link in ("and", "but", "") and not _is_aside(pieces, each)
-        asks = any(map(matters, own)) and asks_by_word(own)
+        versus = any(e.words[0] in words_in("versus") for e in own)
+        asks = any(map(matters, own)) and (asks_by_word(own) or versus)
         found.append((asking and joined) or asks)
         asking = asking or asks
     if any(found):

@@ -190,6 +190,21 @@ def _are_opposite(one: q.Statement, other: q.Statement) -> bool:
     return one.subject == other.subject and any(len(each) == 1 for each in denials)
 
 
+def _said_of_order(node: q.Which | q.What) -> Iterator[str]:
+    """What a question which, or what, says by its order and its list.
+
+    Which of some films goes is asked of each by itself; what makes one film go less
+    than another is told with it.
+    """
+    yield "which"
+    yield from ("order",) if node.order is not None else ()
+    yield from ("why",) if node.order in q.EASES else ()
+    acts = q.asked_act(node.predicate) if node.predicate is not None else None
+    listed = isinstance(node, q.What) and isinstance(acts, q.Clears)
+    listed = listed and isinstance(getattr(acts, "object", None), q.And | q.Or)
+    yield from ("only",) if listed or node.under is not None else ()
+
+
 def _said_by(node: Record) -> Iterator[str]:
     yield from (word for kinds, word in _SORTS if isinstance(node, kinds))
     match node:
@@ -212,13 +227,7 @@ def _said_by(node: Record) -> Iterator[str]:
             yield "ease"
         case q.HowMany() | q.Rounds():
             yield from ("count", "counted", "which")
-        case q.What(predicate=q.Clears(object=q.And() | q.Or())):
-            # Which of them: so is each by itself.
-            yield from ("which", "only")
-        case q.Which(order=order) | q.What(order=order):
-            # What makes one film go less than another is told with it.
-            yield "which"
-            yield from ("order",) if order is not None else ()
-            yield from ("why",) if order in q.EASES else ()
+        case q.Which() | q.What():
+            yield from _said_of_order(node)
         case q.Clears(rounds=rounds):
             yield f"rounds {rounds}"

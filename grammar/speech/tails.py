@@ -137,7 +137,7 @@ def _with(tail: Tail, offer: Offer) -> Iterator[Offer]:
         doubt = max(offer.doubt, 0.0)
         yield Offer(q.Which(both, acts), used, doubt + 0.05, offer.guess)
         yield offer
-    elif tail.kind == FILM:
+    elif tail.kind == FILM and not isinstance(acts.object, q.Quantified):
         both = q.And((*q.members(acts.object), q.Name(tail.name)))
         asked = q.What(said.subject, replace(acts, object=both))
         yield Offer(asked, used, offer.doubt - 0.1, offer.guess)

@@ -22,7 +22,7 @@ from abluent.engine.questions.world.nouns import Nouns
 from abluent.engine.questions.world.only_one import the_only
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.record import replace
-from abluent.grammar.phrase.book import single_topics, single_words
+from abluent.grammar.phrase.book import single_topics, single_words, spoken_words
 from abluent.grammar.phrase.pieces import HeardSaying, Sense
 
 _TRADE_WORDS = "names/trade_words.toml"
@@ -141,11 +141,11 @@ class Vocabulary:
         """Whether a word of a product's name tells no sort of product by itself."""
         if word in self._sorts or word in self._strengths or self._kind(word):
             return False
-        return word not in single_words() or self._ingredient(word) is not None
+        return word not in spoken_words() or self._ingredient(word) is not None
 
     def _told_apart(self, name: str) -> Sense | None:
         """The one product with a word in its name that means nothing else."""
-        tells = self._tells(name) and name not in single_words()
+        tells = self._tells(name) and name not in spoken_words()
         product = self._single_words.get(name) if tells else None
         if product is None and tells and name.endswith("s"):
             # `on plums list`: of the one product called so.

@@ -42,6 +42,14 @@ READ = [
         "how many washes with quay to get reed cream out",
         'how many rounds of "Quay Wash" clear everything from "Reed Cream"',
     ),
+    (
+        "how strong is quay compared w reed wash",
+        'how strong are "Quay Wash" and "Reed Wash"',
+    ),
+    (
+        "tar or pitch, which is worse for buildup, wash = quay only",
+        'which of "Tar" and "Pitch" hardest first under "Quay Wash"',
+    ),
     ("any tar in reed cream", 'is it true that "Reed Cream" contains "Tar"'),
     ("is tar volatile", 'does "Tar" need no wash'),
     (
