@@ -78,7 +78,7 @@ def test_late_by_law_is_at_most_one_per_cent() -> None:
     """Wherever the label is at odds neither with itself nor with the law."""
     met = list[str]()
 
-    @settings(max_examples=60, deadline=None)
+    @settings(max_examples=40, deadline=None)
     @given(texts(), st.sampled_from(KINDS), st.sampled_from(["EU", "EU", "US", ""]))
     @example("Aqua, Phenoxyethanol, Dimethicone", "wash", "EU")
     def holds(text: str, kind: str, market: str) -> None:

@@ -97,7 +97,9 @@ def test_rows_that_stand_otherwise_are_told_apart() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("question", [SURFACTANTS, SULFATES])
+@pytest.mark.parametrize(
+    "question", [SURFACTANTS, pytest.param(SULFATES, marks=pytest.mark.long)]
+)
 def test_many_rows_fit_a_screen(question: str) -> None:
     """The classes are shown, each with why; the rows are one word away."""
     answer = asked(question)

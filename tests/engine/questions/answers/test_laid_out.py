@@ -86,10 +86,10 @@ LISTS = (
     "what do sulfosuccinates clear",
     "what do glucosides clear",
     'what does "Backwater Cream Cleanser" not clear',
-    "is it true that only sulfates clear waxes",
     'does "Lamp Room Clarifying Wash" clear everything from "Tarred Rope Pomade"',
 )
 """A question of every form that is answered by lists."""
+CLAIM = "is it true that only sulfates clear waxes"
 
 
 MIXED = "^The others|^It depends|an unknown amount"
@@ -97,7 +97,9 @@ MIXED = "^The others|^It depends|an unknown amount"
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("question", LISTS)
+@pytest.mark.parametrize(
+    "question", [*LISTS, pytest.param(CLAIM, marks=pytest.mark.long)]
+)
 def test_a_reason_stands_in_a_proof_of_all_it_is_told_of(question: str) -> None:
     """A reason that holds of none, or of some, of its group is impossible."""
     for block in blocks(question):
