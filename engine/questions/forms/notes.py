@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
+from abluent.engine.base.contract import LEAVES_NONE
 from abluent.engine.base.roles import Role
 from abluent.engine.questions.answers.answer import Row
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.answers.verdicts import ENDS, Verdict, films_left
+from abluent.engine.questions.answers.verdicts import (
+    ENDS,
+    Verdict,
+    films_left,
+    not_left,
+)
 from abluent.engine.questions.answers.wording import kinds_of_grades
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.world.case import Case
@@ -100,11 +106,29 @@ def beside(judge: Judge, items: Sequence[Item], said: q.Predicate) -> Iterator[s
     core = said.part if isinstance(said, q.Not) else said
     if isinstance(core, q.Says):
         yield from judge.packs.notes(items, core)
+    if isinstance(core, q.Clears) and core.source is not None:
+        yield from _gone_by_itself(judge, core)
     if isinstance(core, q.Clears) and core.rounds > 1:
         yield (
             "The verdicts are of one round: what it takes each further one takes too, "
             "and of what it leaves in part a further one may take the rest."
         )
+
+
+def _gone_by_itself(judge: Judge, said: q.Clears) -> Iterator[str]:
+    """What of all that a product holds leaves hair by itself, where all is asked of."""
+    every = isinstance(said.object, q.Quantified | q.Thing)
+    if said.source is None:
+        return
+    sources = [i.key for i in judge.terms.items(said.source, PRODUCT)]
+    if not every or len(sources) != 1:
+        return
+    case = Case.of(judge.world, sources=sources)
+    gone = [row for row in not_left(case, *sources) if row.how == LEAVES_NONE]
+    if gone:
+        names = [judge.world.base.label(row.film) for row in gone]
+        stay, them = ("does", "it") if len(gone) == 1 else ("do", "them")
+        yield f"{listed(names, _OWN)} {stay} not stay: no wash has to take {them}."
 
 
 # What only some answers need is imported for them: a plain question is to be

@@ -72,14 +72,14 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         ease = EASE.get(query.order) if query.order else None
         apart = (
             ease is not None
-            and not judge.contrasts.by_ease(items, ease, query.under)[0]
+            and not judge.contrasts.by_ease(items, ease, query.under, sure=True)[0]
         )
         films = [item for item in items if judge.removal.is_film(item)]
         if (not first or apart) and 1 < len(films) == len(items) <= _SIDE_BY_SIDE:
             return compare_films(judge, items, text, query.under)
         if ease is not None and _are_labels(judge, items):
             return compare_hardest(judge, items, text, query.under)
-        if items and (not first or apart):
+        if items and not first:
             told = "Cannot tell: nothing here compares these by how they come off."
             answer = replace(answer, sentence=told)
         return replace(answer, notes=_mind(judge, first, items, query))

@@ -184,12 +184,17 @@ class Contrasts:
                     yield f"Of how much is left: {record.text('statement')}"
 
     def by_ease(
-        self, items: Sequence[Item], way: q.Ease, under: q.Term | None = None
+        self,
+        items: Sequence[Item],
+        way: q.Ease,
+        under: q.Term | None = None,
+        *,
+        sure: bool = False,
     ) -> tuple[list[Item], str]:
         """Films by steps of how hard, or how easily, they go, and what to mind.
 
         Those that nothing compares with another are left out; of very many, all that
-        stand on no label here.
+        stand on no label here. What is `sure` is shown; else what is known is enough.
         """
         own = {item.key: item for item in items if item.kind == INGREDIENT}
         seen = self._terms.nouns.seen
@@ -199,15 +204,20 @@ class Contrasts:
         pairs = [
             (one, other)
             for one, other in permutations(own, 2)
-            if _against(found, other, one, harder=way is q.Ease.HARDER).truth
+            if (
+                _against(found, other, one, harder=way is q.Ease.HARDER).truth
+                if sure
+                else _leans(found, one, other, harder=way is q.Ease.HARDER)
+            )
         ]
         laid = laid_in_steps(pairs, list(own))
         told = [own[key] for step in laid.steps for key in step] if laid.pairs else []
         every = len(own) * (len(own) - 1) // 2
+        washes = "at hand" if under is None else "asked about"
         note = (
-            f"Of {len(own)} films {len(laid.pairs)} of {every} pairs compare by the "
-            f"washes {'at hand' if under is None else 'asked about'}; where "
-            "nothing compares two, which comes first says nothing."
+            f"As far as is known: of {len(own)} films {len(laid.pairs)} of {every} "
+            f"pairs compare by the washes {washes}; where nothing compares two, which "
+            "comes first says nothing."
         )
         return told, note if every else ""
 
@@ -251,6 +261,17 @@ class Contrasts:
         for verdict in verdicts(case):
             by_film.setdefault(verdict.film, {})[verdict.wash] = verdict
         return by_film
+
+
+def _leans(
+    found: Mapping[str, Mapping[str, Verdict]], one: str, other: str, *, harder: bool
+) -> bool:
+    """Whether less is known to go of one film under some wash, and under none more."""
+    first, second = (one, other) if harder else (other, one)
+    mine, others = found.get(first, {}), found.get(second, {})
+    pairs = [(mine[wash], others[wash]) for wash in mine if wash in others]
+    worse = any(less_known(*pair) for pair in pairs)
+    return worse and not any(less_known(*pair[::-1]) for pair in pairs)
 
 
 def _leaning(pairs: Sequence[tuple[Verdict, Verdict]], one: str, other: str) -> str:
