@@ -314,10 +314,16 @@ def _what(query: q.Query, _: Any) -> q.Query | None:
 
 def _washes(query: q.Query, _: Any) -> q.Query | None:
     """Which washes take off what stays."""
+    everything = q.Quantified(q.Quantity.EVERY, q.Thing())
     match query:
+        case q.What(subject=source, predicate=q.Leaves(circumstances=under)):
+            clears = q.Clears(everything, source, circumstances=under)
+            return q.Which(_WASHES, clears)
         case q.Whether(statement=said) | q.Claim(statement=said):
             if isinstance(said.predicate, q.Stays):
                 return q.Which(_WASHES, q.Clears(said.subject))
+            if isinstance(said.predicate, q.Leaves):
+                return q.Which(_WASHES, q.Clears(said.predicate.object, said.subject))
     return None
 
 
@@ -361,7 +367,7 @@ _MORE: dict[str, Callable[[Any, Any], q.Query | None]] = {
 }
 FILLING = ("worn", "film")
 """What says of what it is asked, where the question does not."""
-FACTS = ("premise", "lacks", "lists")
+FACTS = ("premise", "lacks", "lists", "leaves")
 """What is said of a label."""
 DEEDS = frozenset((*_CHANGES, *_MORE, *FACTS, "aside"))
 """All that a remark can do; what is said `aside` is told as not used."""
@@ -381,7 +387,8 @@ def premise(queries: Sequence[q.Query], deed: str, stuff: q.Term) -> q.Query | N
             case _:
                 continue
         lists: q.Predicate = q.Contains(stuff)
-        said = lists if deed == "lists" else q.Not(lists)
+        says = {"lists": lists, "lacks": q.Not(lists), "leaves": q.Leaves(stuff)}
+        said = says[deed]
         return q.Whether(q.Statement(subject, said))
     return None
 
