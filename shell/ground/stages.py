@@ -67,7 +67,7 @@ def _dotted() -> Iterator[Piece]:
 
 def _drops() -> Iterator[Piece]:
     """Low drops that sit on the strand."""
-    for x in range(22, WIDE - 10, 40):
+    for x in range(20, WIDE - 30, 40):
         yield Piece("film", f"M{x - 13} {_UPPER - 1}a13 9 0 0 1 26 0Z")
         yield Piece("film", f"M{x + 7} {_LOWER + 1}a13 9 0 0 0 26 0Z")
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from abluent.engine.base.contract import LEAVES
 from abluent.engine.base.kinds import product_kind
@@ -18,6 +18,7 @@ from abluent.shell.told.told import Told
 
 _SCENE = "Scene"
 _OF, _OF_STAYING = "sceneOf", "sceneOfStaying"
+_NAMES = "stageNames"
 _NAMED = 3
 _OnFilm = Verdict | Left
 _LISTS = (q.Rank, q.HowMany, q.Argue)
@@ -72,22 +73,32 @@ def _stages(base: Base, scene: str, films: Sequence[str]) -> Iterator[Step]:
     def place(stage: str) -> int:
         return int(base.record(stage).number("stagePlace") or 0)
 
-    for stage in sorted(base.record(scene).links("sceneStage"), key=place):
+    stages = sorted(base.record(scene).links("sceneStage"), key=place)
+    kinds = {kind for each in stages if (kind := base.record(each).link(_NAMES))}
+    for stage in stages:
         record = base.record(stage)
         yield Step(
             tuple(record.texts("drawnWith")),
             record.text("plainly") or base.label(stage),
-            _text(base, stage, films),
+            _text(base, stage, films, kinds),
         )
 
 
-def _text(base: Base, stage: str, films: Sequence[str]) -> str:
-    """The sentence of a stage, with what it is to name of some films."""
+def _text(base: Base, stage: str, films: Sequence[str], kinds: Set[str]) -> str:
+    """The sentence of a stage, with what it is to name of some films.
+
+    A film is named where the narrowest of the kinds is named that it is of.
+    """
     record = base.record(stage)
-    text, kind = record.text("statement") or "", record.link("stageNames")
+    text, kind = record.text("statement") or "", record.link(_NAMES)
     if not kind:
         return text
-    of = [each for each in films if kind in base.classes_of(each)]
+
+    def narrowest(film: str) -> str:
+        of = kinds & {*base.classes_of(film)}
+        return max(of, key=lambda each: len(base.ancestors(each)), default="")
+
+    of = [each for each in films if narrowest(each) == kind]
     names = few([spoken_alone(aloud(base, each)) for each in of], _NAMED)
     told = text.format(names)
     return f"{told[:1].upper()}{told[1:]}"

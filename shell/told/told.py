@@ -177,14 +177,15 @@ class Told(NamedTuple):
         for less in (
             {"caution": ""},
             {"chosen": self.chosen[:2]},
-            {"advice": _first_sentence(self.advice)},
             {"groups": tuple(group._replace(why="") for group in self.groups)},
             {"chosen": self.chosen[:1]},
             {"groups": bare or tuple(map(_counted, self.groups))},
             {"steps": short},
-            {"groups": bare},
+            {"groups": bare, "steps": self.steps} if not bare else {},
             {"note": ""},
+            {"steps": short},
             {"chosen": ()},
+            {"advice": _first_sentence(self.advice)},
             {"advice": ""} if not bare else {},
             {"beneath": ()},
         ):

@@ -128,3 +128,11 @@ def test_an_order_has_its_ends_and_its_lanes(question: str) -> None:
     harsh = said.table.rows[0][1][-1 if first == "mildest" else 0]
     assert harsh is not None
     assert "Gullwing Silk Wash" in harsh.word
+
+
+def test_what_dries_off_is_not_named_among_what_stays() -> None:
+    """Each film is named at one stage: where the narrowest of its kinds is named."""
+    said = told('what does "Glass Float Serum" leave')
+    named = [step.text for step in said.steps if "Cyclopentasiloxane" in step.text]
+    assert len(named) == 1
+    assert "vapour" in named[0]
