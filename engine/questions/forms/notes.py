@@ -53,6 +53,16 @@ def unread(judge: Judge, items: Sequence[Item], said: q.Predicate) -> list[str]:
     return [*told, *_of_some_grade(judge, names, of)] if _contains(said) else told
 
 
+def under_conditions(judge: Judge, said: q.Predicate) -> list[str]:
+    """What is to be minded of verdicts under the conditions that are stated."""
+    act = q.asked_act(said)
+    if not isinstance(act, q.Clears):
+        return []
+    base = judge.world.base
+    told = (base.record(e).text("besideClearing") for e in judge.terms.under(act))
+    return [text for text in told if text]
+
+
 def _contains(said: q.Predicate) -> bool:
     return isinstance(said.part if isinstance(said, q.Not) else said, q.Contains)
 

@@ -12,7 +12,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import Left, Verdict, not_left
 from abluent.engine.questions.answers.wording import leave_verb
-from abluent.engine.questions.forms.notes import left_else, unread
+from abluent.engine.questions.forms.notes import left_else, under_conditions, unread
 from abluent.engine.questions.forms.which import EASE, in_order, which
 from abluent.engine.questions.forms.which_words import in_common
 from abluent.engine.questions.verbs.doing import told_below, what_it_does
@@ -74,7 +74,7 @@ def what(judge: Judge, query: q.What, text: str) -> Answer:
             first = in_common(judge.nouns, looked, looked)
             told = f"None is surely taken whole; of these goes most: {first}"
     told += "."
-    notes = unread(judge, items, said)
+    notes = [*unread(judge, items, said), *under_conditions(judge, said)]
     shown: tuple[Left, ...] | None = None
     if isinstance(said, q.Hides) and not isinstance(query.predicate, q.Not):
         shown = tuple(row for row in rows if isinstance(row, Left))

@@ -31,6 +31,7 @@ from abluent.engine.questions.forms.notes import (
     instead,
     offered_instead,
     turning,
+    under_conditions,
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
@@ -61,6 +62,7 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
     truth = False if False in truths else None if None in truths else True
     turned = [*turning(rows)]
     notes = [*unread(judge, items, said.predicate), *turned]
+    notes += under_conditions(judge, said.predicate)
     notes += beside(judge, items, said.predicate)
     others = offered_instead(judge, items, said.predicate, rows)
     if others or not turned:

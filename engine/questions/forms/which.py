@@ -22,6 +22,7 @@ from abluent.engine.questions.answers.verdicts import (
 from abluent.engine.questions.forms.notes import (
     beside,
     own_films,
+    under_conditions,
     unread,
 )
 from abluent.engine.questions.forms.nothing_left import nothing_left
@@ -168,6 +169,7 @@ class _Which:
             findings = [Finding("members", "They are", (f"{names}.",))]
         doubted = self.undecided if not self.about else ()
         notes = [*unread(judge, [*kept, *doubted], self.said)]
+        notes += under_conditions(judge, self.said)
         if query.order is q.Order.MILDEST:
             # Those that may be as mild belong to what was asked.
             beneath = [i for i in self.items if self._perhaps(i)] if self.best else []

@@ -68,6 +68,15 @@ def test_what_a_line_does_is_told_by_class_place_and_work() -> None:
     assert answer('does "Fen Wash" contain EDTA').truth == "yes"
 
 
+def test_what_repeated_washing_means_is_told() -> None:
+    told = answer(
+        'what does "Fen Wash" not clear from "Reed Cream" over repeated washes'
+    )
+    assert any("levels off" in note for note in told.notes)
+    once = answer('what does "Fen Wash" not clear from "Reed Cream"')
+    assert not any("levels off" in note for note in once.notes)
+
+
 def test_what_is_not_listed_does_nothing_there() -> None:
     told = answer('what does EDTA do in "Moor Cream"')
     assert told.sentence == "None: the label of Moor Cream lists no EDTA."
