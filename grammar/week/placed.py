@@ -33,7 +33,8 @@ class Event(Record):
 class Placed(Record):
     """Which product is used when.
 
-    `washes` is how often hair is washed with what no rhythm is told of; `bare` are the
+    `washes` is how often hair is washed with what no rhythm is told of, and `at` where
+    that stands, if it stands anywhere; `bare` are the
     products without one, `asked` those of which it is asked how often; `lost` are
     rhythms of nothing that was read.
     """
@@ -43,6 +44,7 @@ class Placed(Record):
     bare: tuple[str, ...]
     asked: tuple[str, ...]
     lost: tuple[Event, ...] = ()
+    at: Event | None = None
 
 
 def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
@@ -50,7 +52,9 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
     pairs: list[tuple[str, str]] = []
     waiting: list[str] = []
     asked, bare, each_time = list[str](), list[str](), list[str]()
-    washed, swum, lost = "", "", list[Event]()
+    lost = list[Event]()
+    washed: Event | None = None
+    swum: Event | None = None
     for clause in _clauses(events):
         products = [each for each in clause if each.sort == "product"]
         verbs = {each.text for each in clause if each.sort == "verb"}
@@ -67,9 +71,9 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
             elif each.of == "beside":
                 each_time += [name for name in lone if name in washes]
             elif each.of == "swim" or (verbs == {"swim"} and not products):
-                swum = swum or each.text
+                swum = swum or each
             elif each.of == "wash" or (verbs and not products) or not waiting:
-                washed = washed or each.text
+                washed = washed or each
             else:
                 pairs += [(name, each.text) for name in waiting]
                 waiting = []
@@ -79,14 +83,14 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
     given = {name for name, _ in pairs}
     bare = [e for e in dict.fromkeys([*bare, *waiting]) if e not in given]
     washed = washed or swum
+    often = washed.text if washed else ""
     if not washed and each_time:
-        washed = next((w for n, w in pairs if n not in washes and "wash" not in w), "")
+        often = next((w for n, w in pairs if n not in washes and "wash" not in w), "")
     asked = [each for each in asked if each not in given]
     pairs = [pair for pair in pairs if pair[0] not in asked]
     first = sorted(bare, key=lambda name: name not in each_time)
-    return Placed(
-        tuple(dict.fromkeys(pairs)), washed, tuple(first), tuple(asked), tuple(lost)
-    )
+    told, names = tuple(dict.fromkeys(pairs)), tuple(first)
+    return Placed(told, often, names, tuple(asked), tuple(lost), washed)
 
 
 def _clauses(events: Sequence[Event]) -> Iterator[list[Event]]:

@@ -88,7 +88,7 @@ class Week(Record):
     @property
     def leads(self) -> bool:
         """Whether it is more than any one question says."""
-        return self.rhythms >= _MANY or (self.asked and self.plan)
+        return self.rhythms >= _MANY or (self.asked and bool(self.plan or self.length))
 
 
 def read_week(text: str, lexicon: Lexicon) -> Week | None:
@@ -231,6 +231,7 @@ def _week(found: Placed, read: _Read, text: str, washes: set[str]) -> Week:
         else:
             aside.append(name)
     slot = "" if washed else general or table.unsaid("wash")
+    lost = [*found.lost, *([found.at] if found.at and general and washed else ())]
     conditions = [
         (each.sense.text, text[each.start : each.end])
         for each in read.conditions
@@ -244,7 +245,7 @@ def _week(found: Placed, read: _Read, text: str, washes: set[str]) -> Week:
         tuple(read.wants),
         tuple(dict.fromkeys(aside)),
         tuple(dict.fromkeys(conditions)),
-        (*read.unread, *(Span(each.start, each.end) for each in found.lost)),
+        (*read.unread, *(Span(each.start, each.end) for each in lost)),
         read.plan or not washed,
         read.asked,
         read.swims,

@@ -38,6 +38,7 @@ class HeardWeek:
         planned: whether a plan is asked for, or a wash has yet to be chosen.
         accounted: whether an account can be made of it.
         leads: whether it says more than any one question does.
+        timed: whether it is told how long it goes on.
         whole: whether all of it was read, and nothing was put in its place.
     """
 
@@ -49,6 +50,7 @@ class HeardWeek:
     planned: bool
     accounted: bool
     leads: bool
+    timed: bool
     whole: bool
 
 
@@ -77,6 +79,7 @@ def hear_week(text: str, known: Vocabulary) -> HeardWeek | None:
         week.plan,
         not week.washes,
         week.leads,
+        bool(week.length),
         bool(whole and week.leads),
     )
 

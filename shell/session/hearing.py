@@ -58,7 +58,7 @@ def _says_more(week: HeardWeek | None, one: Reading) -> bool:
     """Return whether a week says more of a line than the question that it means."""
     if week is None:
         return False
-    return week.whole or bool(week.leads and one.unused)
+    return week.whole or bool(week.leads and (one.unused or week.timed))
 
 
 def _week(text: str, known: Vocabulary) -> HeardWeek | None:
