@@ -269,7 +269,13 @@ def _is_of_the_trade(piece: Piece) -> bool:
     """Whether a piece speaks of washing hair at all."""
     verbs = (
         *("verb:clear", "verb:stay", "verb:hide", "turned:clear", "turned:rinse"),
-        *("contrast:stronger", "contrast:harsher", "contrast:milder", "time:rounds_2"),
+        *(
+            "contrast:stronger",
+            "contrast:strongest",
+            "contrast:harsher",
+            "contrast:milder",
+            "time:rounds_2",
+        ),
     )
     said = piece.words[0] in _OF_THE_TRADE
     return piece.sense is not None or piece.does(*verbs) or said
