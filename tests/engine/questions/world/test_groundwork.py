@@ -88,9 +88,9 @@ def test_other_rules_begin_anew(load: Callable[..., World], tmp_path: Path) -> N
 
 @pytest.mark.slow
 def test_every_predicate_is_as_if_evaluated_whole(load: Callable[..., World]) -> None:
-    """For each wash of the demo shelf, over one and the same common part."""
+    """For some washes of the demo shelf, over one and the same common part."""
     world = load()
-    for name in list(world.products)[:6]:
+    for name in list(world.products)[:6:2]:
         case = Case.of(world, [name], sources=["Harbour Cream"])
         whole = evaluate(world.program, case.facts)
         for predicate in world.program.arities:
