@@ -132,6 +132,14 @@ def _worn(query: q.Query, product: Any) -> q.Query | None:
     return made
 
 
+def _washed(query: q.Query, wash: Any) -> q.Query | None:
+    """Of what stays of a product, under a wash that somebody uses."""
+    match query:
+        case q.Whether(statement=q.Statement(subject=source, predicate=q.Stays())):
+            return q.What(wash, q.Not(q.Clears(q.Thing(), source)))
+    return None
+
+
 def _film(query: q.Query, film: Any) -> q.Query | None:
     """Of one film, where it is not said of which."""
     match query:
@@ -188,10 +196,7 @@ def _partly(query: q.Query, _: Any) -> q.Query | None:
 
 def _why(query: q.Query, _: Any) -> q.Query | None:
     """Why it is so; an answer to any other question has its reasons with it."""
-    match query:
-        case q.Whether(statement=q.Statement(predicate=q.Clears() | q.Not())):
-            return q.About(q.Aspect.WHY, query)
-    return query
+    return q.About(q.Aspect.WHY, query) if isinstance(query, q.Whether) else query
 
 
 def _mildest_first(query: q.Query, number: Any) -> q.Query | None:
@@ -211,6 +216,7 @@ def _as_it_is(query: q.Query, _: Any) -> q.Query:
 _CHANGES: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "when": _under,
     "worn": _worn,
+    "washed": _washed,
     "film": _film,
     "lacking": _lacking,
     "rounds": _twice,
@@ -258,6 +264,19 @@ def _instead(query: q.Query, _: Any) -> q.Query | None:
         return None
     wash, clears = found
     return q.Which(q.Except(_WASHES, wash), clears)
+
+
+def _mildest_instead(query: q.Query, _: Any) -> q.Query | None:
+    """The mildest of the other washes that do it."""
+    made = _instead(query, None)
+    if not isinstance(made, q.Which):
+        return None
+    return replace(made, order=q.Order.MILDEST, limit=1)
+
+
+def _also_under(query: q.Query, phrase: Any) -> q.Query | None:
+    """The same under a condition, besides."""
+    return _under(query, phrase)
 
 
 def _without(query: q.Query, stuff: Any) -> q.Query | None:
@@ -354,6 +373,8 @@ def _about(aspect: q.Aspect) -> Callable[[Any, Any], q.Query | None]:
 _MORE: dict[str, Callable[[Any, Any], q.Query | None]] = {
     "mildest": _mildest,
     "instead": _instead,
+    "milder": _mildest_instead,
+    "also": _also_under,
     "without": _without,
     "rather": _rather,
     "enough": _enough,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.grammar.common.record import records
+from abluent.grammar.phrase.book import words_of
 from abluent.grammar.phrase.pieces import Lexicon
 from abluent.grammar.phrase.reading import Reading
 from abluent.grammar.plain.pointing import (
@@ -114,7 +115,7 @@ class Turn:
         if again:
             self.found = again
             return True
-        readings = self._read(text)
+        readings = self._filled(self._read(text))
         if not readings or (last > 1 and not all(each.sure for each in readings)):
             return False
         for deed, what, _ in self._lasting:
@@ -123,6 +124,17 @@ class Turn:
             self._lasting += self._heeds(sentence, readings)
         self.found, self._said = (*self.found, *readings), []
         return True
+
+    def _filled(self, readings: Readings) -> Readings:
+        """What leaves open what is to come off, said of what was asked before."""
+        if len(readings) != 1 or readings[0].sure or not self.found:
+            return readings
+        for name in subjects_asked(self.found[-1].query):
+            sense = self._lexicon.find(words_of(name))
+            if sense is not None and "product" in sense.kinds:
+                worn = q.Name(name.strip('"'))
+                return with_remark(readings, "worn", worn) or readings
+        return readings
 
     def _judged(self, text: str) -> Readings:
         """What was said last, if it is to be judged and nothing else is asked."""
