@@ -31,6 +31,7 @@ from abluent.engine.questions.forms.which_words import (
     Asked,
     best_sentence,
     cannot_tell,
+    denied_sentence,
     members_sentence,
     nearest_sentence,
     taken_sentence,
@@ -240,6 +241,8 @@ class _Which:
             )
         elif self.about and any(judged[item].rows for item in (*kept, *rest)):
             told = taken_sentence(asked, kept, rest, judged, whole=_whole(self.said))
+        elif denied := self._denied(asked):
+            told = denied
         elif not kept and (both := _clearing(self.said)):
             told = self._both(both)
         elif kept and self.query.order:
@@ -248,6 +251,13 @@ class _Which:
             unsure = _unread_of(self.judge, self.undecided)
             told = members_sentence(asked, kept, self.undecided, unread=unsure)
         return told + (nearest_sentence(asked.nouns, rest, judged) if not kept else "")
+
+    def _denied(self, asked: Asked) -> str:
+        """How little each wash takes of a film that it is asked not to clear."""
+        act = self.said.part if isinstance(self.said, q.Not) else None
+        if not isinstance(act, q.Clears) or self.query.order or self.query.limit:
+            return ""
+        return denied_sentence(asked, [*self.kept, *self.undecided], self.judged)
 
     def _by_grade(self, asked: Asked) -> str:
         """How far each of several products goes, in the order that was asked for."""

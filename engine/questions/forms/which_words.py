@@ -26,6 +26,13 @@ _NAMED, _SURELY = 3, 6
 """So many are named; more of those that surely take something."""
 _AS = {Role.PARTLY_CLEARED: Role.AT_LEAST_PARTLY}
 """What is told aloud as another is: below it stands which of them goes no further."""
+_AMOUNTS = {
+    Role.NOT_CLEARED: "none{}",
+    Role.AT_MOST_PARTLY: "at most part{}, if any",
+    Role.AT_LEAST_PARTLY: "at least part{}",
+    Role.CLEARED: "all{}",
+}
+"""How much of a film goes, with a place for the film."""
 _SOMETHING = "leave anything", "leave something"
 _Q = '"'
 _LABEL = "a line of its label was not read"
@@ -193,6 +200,28 @@ def taken_sentence(
     told += [f"{part}." for part in parts[:1]]
     told += [f"{'; '.join(parts[1:])}."] if parts[1:] else []
     return " ".join(part[:1].upper() + part[1:] for part in told)
+
+
+def denied_sentence(
+    asked: Asked, items: Sequence[Item], judged: Mapping[Item, Judged]
+) -> str:
+    """How little each wash takes of the one film asked about, the least first.
+
+    Empty where that is of several films, or of things that are no washes.
+    """
+    groups = _by_role(items, judged)
+    films = _films(judged, items)
+    if len(films) != 1 or not groups or set(groups) - set(_AMOUNTS):
+        return ""
+    film = f" of {asked.nouns.world.base.label(*films)}"
+    told: list[str] = []
+    for role, mine in reversed(groups.items()):
+        who = asked.some(mine, _SURELY)
+        many = len(mine) > 1 and not who.startswith("each ")
+        of = "" if told else film
+        told.append(f"{who} {'take' if many else 'takes'} {_AMOUNTS[role].format(of)}")
+    text = "; ".join(told)
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 def _loosened(asked: Asked, films: Iterable[str]) -> list[str]:

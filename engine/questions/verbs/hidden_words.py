@@ -59,6 +59,10 @@ def hidden_sentence(nouns: Nouns, items: Sequence[Item], left: Sequence[Left]) -
     grades = [name for item in items for name in _of_several_kinds(nouns, item)]
     if grades and not many:
         told.append(f"A name does not tell which sort is meant: {'; '.join(grades)}.")
+    mixtures = dict.fromkeys(m for item in items for m in _mixtures(nouns, item))
+    if mixtures and not many:
+        stands = "stands for a mixture" if len(mixtures) == 1 else "stand for mixtures"
+        told.append(f"{listed([*mixtures])} {stands}, of which few parts are named.")
     return " ".join([*told, _AMOUNT])
 
 
@@ -79,6 +83,15 @@ def _own(nouns: Nouns, left: Sequence[Left]) -> Iterator[str]:
         of.setdefault((row.source, row.sure), []).append(name)
     for (wash, sure), films in of.items():
         yield f"{wash} {'leaves' if sure else 'may leave'} {listed(films)} on hair"
+
+
+def _mixtures(nouns: Nouns, item: Item) -> Iterator[str]:
+    """The names on a label that stand for a mixture."""
+    base = nouns.world.base
+    for symbol in nouns.on_label(item):
+        kinds = base.classes_of(symbol) if symbol in base else ()
+        if any(base.record(kind).truth("namesMixture") for kind in kinds):
+            yield base.label(symbol)
 
 
 def _of_several_kinds(nouns: Nouns, item: Item) -> Iterator[str]:

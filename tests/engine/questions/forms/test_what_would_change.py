@@ -76,7 +76,7 @@ def kinds(found: Answer) -> list[str]:
 
 def test_how_sure_names_the_standing_and_the_weakest_step() -> None:
     told = answer('how sure is it that "Tideline Wash" clears "Dimethicone"')
-    assert told.sentence.startswith("Not very sure: some of it is the experience")
+    assert told.sentence.startswith("Likely, but not measured: some of it is the")
     (turns,) = told.findings
     assert turns.items == (
         "Water cannot dissolve a silicone fluid; sulfonates at a working level break "
