@@ -94,12 +94,11 @@ def word_of(base: Base, symbol: str, name: str, notes: Iterable[str]) -> str:
 
 
 def every_word(base: Base, texts: str) -> Iterator[re.Match[str]]:
-    """Every word of a text that any note may be heard by, in no order."""
+    """Every word of a text that says how hair or skin fares, in no order."""
     wash = base.term(Role.WASH)
-    lists = [base.record(wash).texts(name) for name in (COATED, HARM, WELL, OILY)]
+    lists = [base.record(wash).texts(name) for name in (COATED, HARM, WELL, OILY, DRY)]
     lists += [base.record(e).texts(FILM_SIGN) for e in base.terms(Role.FILM_FAMILY)]
-    for kind in ("Caution", "NoteAdvice"):
-        lists += [base.record(e).texts(SIGN) for e in base.instances(kind)]
+    lists += [base.record(e).texts(SIGN) for e in base.instances("Caution")]
     for words in lists:
         if (said := _said(words)) is not None:
             yield from said.finditer(texts)

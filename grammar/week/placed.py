@@ -19,7 +19,7 @@ _LISTED = 12
 class Event(Record):
     """What stands at a place of a text.
 
-    `sort` is `product`, `rhythm`, `verb`, `and`, `ask` or `end`; `of` what a rhythm is
+    `sort` is `product`, `rhythm`, `verb`, `use`, `and`, `ask` or `end`; `of` what a rhythm is
     of, where it is not of what stands beside it.
     """
 
@@ -54,6 +54,7 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
     asked, bare, each_time = list[str](), list[str](), list[str]()
     lost = list[Event]()
     washed: Event | None = None
+    other: Event | None = None
     swum: Event | None = None
     for clause in _clauses(events):
         products = [each for each in clause if each.sort == "product"]
@@ -72,8 +73,10 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
                 each_time += [name for name in lone if name in washes]
             elif each.of == "swim" or (verbs == {"swim"} and not products):
                 swum = swum or each
-            elif each.of == "wash" or (verbs and not products) or not waiting:
+            elif each.of == "wash" or (verbs and not products):
                 washed = washed or each
+            elif not waiting:
+                other = other or each
             else:
                 pairs += [(name, each.text) for name in waiting]
                 waiting = []
@@ -82,7 +85,9 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
             bare, waiting = [*bare, *waiting], []
     given = {name for name, _ in pairs}
     bare = [e for e in dict.fromkeys([*bare, *waiting]) if e not in given]
-    washed = washed or swum
+    if washed and other:
+        lost.append(other)
+    washed = washed or other or swum
     often = washed.text if washed else ""
     if not washed and each_time:
         often = next((w for n, w in pairs if n not in washes and "wash" not in w), "")

@@ -23,6 +23,9 @@ _BREAKS = frozenset({"but", "then"})
 _CLEAR = "clear "
 """How a wish about films begins."""
 
+_BESIDE = "beside"
+"""What a rhythm is of that tells no how often by itself: after every wash."""
+
 _MANY = 2
 """How many rhythms tell of a week where nothing is asked of it."""
 
@@ -75,7 +78,8 @@ class Week(Record):
         told.append(f"wash {self.washes}" if self.washes else "")
         told += [each.line for each in self.uses if not each.wash]
         wants = [*self.wants]
-        if self.plan and not any(each.startswith(_CLEAR) for each in wants):
+        plan = self.plan or self.washes
+        if plan and not any(each.startswith(_CLEAR) for each in wants):
             wants.append(table.unsaid("wish"))
         return [line for line in [*told, *wants] if line]
 
@@ -106,11 +110,14 @@ def read_week(text: str, lexicon: Lexicon) -> Week | None:
     named = [each for each in pieces if _is_product(each)]
     named += [each for e in pieces if (each := _by_kind(e, lexicon, named)) is not None]
     read = _Read(words, named, pieces)
-    tells = (read.rhythms and read.asked) or read.rhythms >= _MANY or read.length
-    if not named or read.people or not tells:
+    tells = read.often and (read.asked or read.rhythms >= _MANY)
+    if not named or read.people or not (tells or read.length):
         return None
     washes = {e.sense.text for e in named if e.sense and "wash" in e.sense.kinds}
-    found = _week(placed(read.events, washes), read, text, washes)
+    alone = {e.sense.text for e in named if e.sense and e not in pieces}
+    if len({e.sense.text for e in named if e.sense}) == 1:
+        alone = set()
+    found = _week(placed(read.events, washes), read, text, washes, alone)
     return found if found.uses else None
 
 
@@ -139,9 +146,11 @@ class _Read:
     ) -> None:
         self.events: list[Event] = []
         self.length, self.plan, self.asked = "", False, False
-        self.swims, self.people, self.rhythms = False, False, 0
+        self.swims, self.people = False, False
+        self.rhythms, self.often = 0, 0
         self.wants: list[str] = []
         self.aside: list[str] = []
+        self._denied = False
         self.unread: list[Span] = []
         self.conditions: list[Piece] = []
         by = {each.start: each for each in [*_told(pieces), *named]}
@@ -150,7 +159,11 @@ class _Read:
             piece = by.get(words[at].start)
             found = table.at(words, at)
             if piece is not None and (found is None or _is_product(piece)):
-                self._piece(piece, denied=at > 0 and _denies(words[at - 1]))
+                before = words[at - 1] if at else None
+                denied = before is not None and _denies(before)
+                swapped = self._denied and before is not None and before.text == "for"
+                self._denied = False
+                self._piece(piece, denied=denied or swapped)
                 while at < len(words) and words[at].start < piece.end:
                     at += 1
             elif found is not None:
@@ -164,6 +177,7 @@ class _Read:
         assert piece.sense is not None
         if "product" in piece.sense.kinds and denied:
             self.aside.append(piece.sense.text)
+            self._denied = True
         elif "product" in piece.sense.kinds:
             self._event("product", piece.sense.text, piece.start, piece.end)
         elif "condition" in piece.sense.kinds:
@@ -184,6 +198,7 @@ class _Read:
                 self._event("ask", "how often", start, end)
         else:
             self.rhythms += 1
+            self.often += found.of != _BESIDE
             self.swims = self.swims or found.of == "swim"
             self._event("rhythm", found.says, start, end, found.of)
 
@@ -193,6 +208,8 @@ class _Read:
             self._event("end", text if text in ENDS else ",", word.start, word.end)
         elif text in table.words_for("joins"):
             self._event("and", text, word.start, word.end)
+        elif text in table.words_for("uses"):
+            self._event("use", text, word.start, word.end)
         elif text in table.words_for("swim"):
             self.swims = True
             self._event("verb", "swim", word.start, word.end)
@@ -212,16 +229,23 @@ def _denies(word: Token) -> bool:
 def _told(pieces: Sequence[Piece]) -> Iterator[Piece]:
     """The pieces that say something of a week and are no product."""
     for each in pieces:
-        if each.sense is not None and {"condition", "kind"} & each.sense.kinds:
+        verb = len(each.words) == 1 and each.words[0] in table.words_for("wash")
+        said = each.sense is not None and {"condition", "kind"} & each.sense.kinds
+        if said and not verb:
             yield each
 
 
-def _week(found: Placed, read: _Read, text: str, washes: set[str]) -> Week:
-    """A week from what was placed, washes first."""
+def _week(
+    found: Placed, read: _Read, text: str, washes: set[str], alone: set[str]
+) -> Week:
+    """A week from what was placed; `alone` are products of a kind that was named.
+
+    Such a one has no place in it without a rhythm of its own.
+    """
     uses = [Used(name, when, wash=name in washes) for name, when in found.pairs]
     washed = any(each.wash for each in uses)
     aside, general = [*read.aside, *found.asked], found.washes
-    for name in found.bare:
+    for name in (each for each in found.bare if each not in alone):
         if name not in washes:
             uses.append(Used(name, table.unsaid("use"), wash=False, given=False))
         elif general or not washed:
@@ -243,10 +267,10 @@ def _week(found: Placed, read: _Read, text: str, washes: set[str]) -> Week:
         bool(general),
         read.length,
         tuple(read.wants),
-        tuple(dict.fromkeys(aside)),
+        tuple(e for e in dict.fromkeys(aside) if e not in {u.product for u in uses}),
         tuple(dict.fromkeys(conditions)),
         (*read.unread, *(Span(each.start, each.end) for each in lost)),
-        read.plan or not washed,
+        read.plan,
         read.asked,
         read.swims,
         read.rhythms,

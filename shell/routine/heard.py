@@ -76,7 +76,7 @@ def hear_week(text: str, known: Vocabulary) -> HeardWeek | None:
         tuple(week.put_in),
         week.aside,
         tuple(left),
-        week.plan,
+        week.plan or bool(week.washes),
         not week.washes,
         week.leads,
         bool(week.length),
