@@ -19,8 +19,8 @@ _LISTED = 12
 class Event(Record):
     """What stands at a place of a text.
 
-    `sort` is `product`, `rhythm`, `verb`, `use`, `and`, `ask` or `end`; `of` what a rhythm is
-    of, where it is not of what stands beside it.
+    `sort` is `product`, `rhythm`, `verb`, `use`, `and`, `ask` or `end`; `of` what a
+    rhythm is of, where it is not of what stands beside it.
     """
 
     sort: str
@@ -94,8 +94,8 @@ def placed(events: Sequence[Event], washes: Collection[str]) -> Placed:
     asked = [each for each in asked if each not in given]
     pairs = [pair for pair in pairs if pair[0] not in asked]
     first = sorted(bare, key=lambda name: name not in each_time)
-    told, names = tuple(dict.fromkeys(pairs)), tuple(first)
-    return Placed(told, often, names, tuple(asked), tuple(lost), washed)
+    once, names = tuple(dict.fromkeys(pairs)), tuple(first)
+    return Placed(once, often, names, tuple(asked), tuple(lost), washed)
 
 
 def _clauses(events: Sequence[Event]) -> Iterator[list[Event]]:
