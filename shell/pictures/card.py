@@ -183,7 +183,8 @@ def _drawing(
     top, foot = ends
     apart = frame.shape.body * 0.3
     rest = bool(told.groups or reasons)
-    if told.ladders and rest and frame.shape.wide > frame.shape.high:
+    alone = len(told.ladders) == 1
+    if alone and rest and frame.shape.wide > frame.shape.high:
         one, other = _halves(frame, _LADDER)
         _, left_out = draw_ladders(one, told.ladders, top, foot)
         return left_out, top, other

@@ -28,7 +28,7 @@ _ENDS = (("mildest", "harshest"), ("strongest", "weakest"))
 _THIRDS = ("stronger", "in the middle", "weaker")
 _MUCH = 2
 """So many times as many stand on one side as on the other where it is on that side."""
-_TOGETHER = "Nothing decides between those in one column."
+_TOGETHER = "Nothing decides between those told together."
 
 
 class _Lanes(NamedTuple):
@@ -81,7 +81,7 @@ def in_steps(
     )
     silence = advice_on(world.base, LABEL_SILENCE, world.base.term(Role.CLEANSER))
     told = told._replace(advice=silence.text if silence else "")
-    return told.with_reasons([_across(laid, lanes, heads[0])])
+    return told.with_reasons([_across(laid, lanes, heads)])
 
 
 def _who(names: Sequence[str]) -> str:
@@ -164,7 +164,9 @@ def _cell(names: Sequence[str]) -> Cell | None:
     return Cell(None, "\n".join(names)) if names else None
 
 
-def _across(laid: Sequence[Sequence[str]], lanes: _Lanes | None, head: str) -> str:
+def _across(
+    laid: Sequence[Sequence[str]], lanes: _Lanes | None, heads: Sequence[str]
+) -> str:
     """Which of the lane that does not come first is the first of its own."""
     if lanes is None:
         return ""
@@ -173,8 +175,14 @@ def _across(laid: Sequence[Sequence[str]], lanes: _Lanes | None, head: str) -> s
     if len(set(ahead)) > 1:
         both = [name for name in laid[0] if name not in lanes.having]
         s = "s" * (len(both) == 1)
-        return f"{_who(both)}, {without}, stand{s} among the {head}."
-    behind = word if not ahead[0] else without
+        return f"{_who(both)}, {without}, stand{s} among the {heads[0]}."
+    behind, ahead_of = (without, word) if ahead[0] else (word, without)
     others = [[n for n in s if (n in lanes.having) is not ahead[0]] for s in laid]
     first = next(filter(None, others), [])
+    if first and first == others[-1]:
+        who = "The only one" if len(first) == 1 else "All"
+        told = f"{who} {behind} stand{'s' * (len(first) == 1)} among the {heads[-1]}"
+        also = [name for name in laid[-1] if name not in first]
+        so = f", and so do{'es' * (len(also) == 1)} {_who(also)} {ahead_of}"
+        return f"{told}{so if also else ''}."
     return f"Of those {behind}, {_who(first)} come{'s' * (len(first) == 1)} first."

