@@ -181,6 +181,12 @@ def _counted_washes(pieces: Sequence[Piece]) -> list[Piece]:
     """`of the four washes`: so many of them, and not so often."""
     found = list(pieces)
     for at, piece in enumerate(pieces[1:], 1):
+        after = pieces[at + 1].sense if at + 1 < len(pieces) else None
+        led = pieces[at - 1].words[-1] in _THESE or pieces[at - 1].does("ask:rank")
+        if led and after == ANY_WASH and _is_count(piece):
+            # `my five washes`: all that there are.
+            found[at] = replace(piece, entry=IDLE, other=())
+            continue
         washes = piece.entry.section == "time" and piece.words[-1] == "washes"
         if washes and len(piece.words) == 2 and pieces[at - 1].words[-1] in _THESE:
             found[at] = replace(piece, entry=NAME, sense=ANY_WASH, other=())
@@ -226,6 +232,11 @@ def _with_nouns(pieces: Sequence[Piece]) -> list[Piece]:
 def _without_just(pieces: Sequence[Piece]) -> list[Piece]:
     """`just washes it away`: before a verb `just` says nothing."""
     found = [_not_why(pieces, at) for at in range(len(pieces))]
+    for at, piece in enumerate(pieces):
+        counts = at + 1 < len(pieces) and pieces[at + 1].value
+        if piece.role == "quantity:exactly" and not counts:
+            # `how mild is it exactly` counts nothing.
+            found[at] = replace(piece, entry=IDLE, other=())
     for at, piece in enumerate(pieces[:-1]):
         use = {*pieces[at + 1].words} & _USES and pieces[at + 1].sense is None
         only = piece.words == ("only",) and use

@@ -105,7 +105,9 @@ def _is_loose(pieces: Sequence[Piece], query: q.Query, *, known: bool) -> bool:
     stops = [at for at, each in enumerate(pieces) if each.words[0] in _STOPS]
     shaped = shaped or any(at < len(pieces) - 1 for at in stops)
     leading = (*_MORE, *_LEADING, *(() if known else ("small:pronoun",)))
-    more = not roles.isdisjoint(leading)
+    # `it won't come out, help`: what does is asked.
+    helpless = bool(pieces) and pieces[-1].words[0] in words_in("cries")
+    more = helpless or not roles.isdisjoint(leading)
     return denied or either or versus or shaped or more
 
 

@@ -144,3 +144,23 @@ def test_an_exact_question_is_answered_though_something_is_said() -> None:
     assert not any(
         each.sure for each in heard("my water is 320 ppm. which wash").readings
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        ("tar builds up like crazy", 'is it true that "Tar" builds up'),
+        ("how mild is quay wash exactly", 'how mild is "Quay Wash"'),
+        ("rank my five shampoos from mild to harsh", "rank washes"),
+    ],
+)
+def test_words_that_say_no_more_leave_nothing_aside(text: str, question: str) -> None:
+    """A number of all that there are, and what only stresses, is no matter."""
+    first = heard(text).readings[0]
+    assert (first.question, first.unread) == (question, ())
+
+
+def test_a_cry_for_help_is_no_claim() -> None:
+    """It is not answered as whether nothing helps."""
+    found = heard("reed cream won't come out of my hair help").readings
+    assert not any(each.sure for each in found)
