@@ -308,7 +308,21 @@ def _by_wash(clause: Clause, core: _Core) -> _Core:
     return replace(core, subject=made, used=_taking(clause, core, *held[:1], *lacking))
 
 
-_STEPS = (_conditioned, _in_rounds, _by_wash, _from_products, _of_film)
+def _by_the_one(clause: Clause, core: _Core) -> _Core:
+    """`R after W, will the acid take F off`: R does, which has it."""
+    acts = q.asked_act(core.said)
+    meant = [n for n in clause.nouns if n.term == core.subject and n.has("class")]
+    if not isinstance(acts, q.Clears) or not meant or meant[0].has("wash", "film"):
+        return core
+    first = clause.pieces[meant[0].first]
+    free = [n for n in _free(clause, core, "product") if n.has("agent")]
+    if first.words != ("the",) or not free or free[0].first > meant[0].first:
+        return core
+    used = _taking(clause, core, free[0])
+    return replace(core, subject=free[0].term, used=used)
+
+
+_STEPS = (_conditioned, _in_rounds, _by_wash, _by_the_one, _from_products, _of_film)
 
 
 def _ordered(
