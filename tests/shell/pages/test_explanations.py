@@ -60,7 +60,7 @@ def test_a_supposition_shows_how_it_differs_in_place_of_the_answer_as_it_is(
 ) -> None:
     page = answer_page(session.ask(SUPPOSED), 80)
     assert "Lost: Harbour Cream can leave Dimethicone:" in page
-    assert page.count("Cetyl Esters") == 1
+    assert " ".join(page.split()).count("can leave Cetyl Esters") == 1
 
 
 def test_findings_as_data(session: Session) -> None:

@@ -40,7 +40,7 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     html = getattr(answer, "_repr_html_")()  # noqa: B009
     said = "Tideline Wash takes Dimethicone from Harbour Cream off"
     how = "at least in part, by common practice."
-    assert f"**Yes: {said}, {how}**" in markdown
+    assert f"**Yes, likely: {said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()
     tags.feed(html)
