@@ -9,6 +9,7 @@ DOORS = (
     "gentler",
     "how_often",
     "noted",
+    "noted_films",
     "oftener",
     "outcome",
     "overview",

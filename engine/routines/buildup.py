@@ -149,24 +149,6 @@ def rinses_of(world: World) -> list[str]:
     ]
 
 
-def uncounted(days: Schedule, done: Effects, world: World) -> list[str]:
-    """The products that are used and of no known kind, and so leave nothing known.
-
-    Args:
-        days: the schedule.
-        done: what its products leave.
-        world: the base and the shelf.
-    """
-    other = world.base.term(Role.OTHER_KIND)
-    return [
-        name
-        for name in days.products
-        if name in world.products
-        and product_kind(world.products[name].kind, world.base) == other
-        and not done.left.get(name)
-    ]
-
-
 def fact(predicate: str, *args: Term) -> Fact:
     """A fact that only says what is asked, such as what is used when."""
     return Fact(predicate, args, Basis(origin=QUESTION))

@@ -59,6 +59,14 @@ def overdone(
     return list(dict.fromkeys(w for w in strong if often and not purpose(world, w)))
 
 
+def rare(wash: str, days: Schedule, routine: ast.Routine, world: World) -> bool:
+    """Whether a strong wash is used so seldom that it may stay."""
+    uses = sum(use.product == wash for use in days.washes)
+    apart = how_often(world).harmed
+    seldom = bool(apart) and uses * apart <= days.days
+    return seldom and not harmed(routine, world.base)
+
+
 def gentler(names: Sequence[str], hand: Iterable[str], now: Overview) -> Gentler | None:
     """The wash at hand to use in the place of one of some that are used too often.
 

@@ -31,7 +31,7 @@ from abluent.engine.routines.conditioning import (
     care,
     conditioners,
 )
-from abluent.engine.routines.gentler import Gentler, gentler, overdone
+from abluent.engine.routines.gentler import Gentler, gentler, overdone, rare
 from abluent.engine.routines.how_often import how_often, purpose, unadvised
 from abluent.engine.routines.noted import (
     care_needed,
@@ -43,7 +43,8 @@ from abluent.engine.routines.noted import (
     oily,
     well,
 )
-from abluent.engine.routines.oftener import Oftener, noted_film, oftener
+from abluent.engine.routines.noted_films import noted_film
+from abluent.engine.routines.oftener import Oftener, oftener
 from abluent.engine.routines.overview import (
     TROUBLE,
     Overview,
@@ -286,21 +287,17 @@ def _better_not(change: Change, routine: ast.Routine, world: World) -> bool:
     in between, now or with the milder one.
     """
     felt = coated(routine, world.base)
-    if well(routine, world.base) or felt or _rare(change, routine, world):
+    if (
+        well(routine, world.base)
+        or felt
+        or rare(change.old, change.days, routine, world)
+    ):
         return True
     harm = harmed(routine, world.base)
     tried = (
         oftener(each, world, felt, harm) for each in (change.before, change.overview)
     )
     return any(each is not None and each.wash == change.old for each in tried)
-
-
-def _rare(change: Change, routine: ast.Routine, world: World) -> bool:
-    """Whether a strong wash that would go is used so seldom that it may stay."""
-    uses = sum(use.product == change.old for use in change.days.washes)
-    apart = how_often(world).harmed
-    seldom = bool(apart) and uses * apart <= change.days.days
-    return seldom and not harmed(routine, world.base)
 
 
 def _oftener(

@@ -22,6 +22,7 @@ from abluent.engine.base.contract import (
     UNREAD_AT_WORK,
     VERDICT,
 )
+from abluent.engine.base.kinds import product_kind
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.verdicts import Verdict
@@ -345,3 +346,21 @@ def takers(effects: Effects, washes: Iterable[str], films: Sequence[Film]) -> li
     """The washes of which each surely takes at least a part of some films."""
     shares = Shares(effects)
     return [w for w in washes if all(shares.of(w, film).least for film in films)]
+
+
+def uncounted(days: Schedule, done: Effects, world: World) -> list[str]:
+    """The products that are used and of no known kind, and so leave nothing known.
+
+    Args:
+        days: the schedule.
+        done: what its products leave.
+        world: the base and the shelf.
+    """
+    other = world.base.term(Role.OTHER_KIND)
+    return [
+        name
+        for name in days.products
+        if name in world.products
+        and product_kind(world.products[name].kind, world.base) == other
+        and not done.left.get(name)
+    ]

@@ -9,7 +9,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.advice import Change
 from abluent.engine.routines.advice_tried import How
-from abluent.engine.routines.buildup import Film, uncounted, washes_of
+from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.how_often import unadvised
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
@@ -19,6 +19,7 @@ from abluent.engine.routines.overview import (
     minded,
     no_reason,
     takers,
+    uncounted,
 )
 from abluent.engine.routines.plan_problem import slots_of
 from abluent.engine.routines.routine import WEEK, Schedule, unrolled

@@ -11,13 +11,12 @@ from abluent.engine.routines.buildup import Film, washes_of
 from abluent.engine.routines.conditioning import is_rinsed, left_in
 from abluent.engine.routines.how_often import lighter_after, loosened_by
 from abluent.engine.routines.noted import coated
-from abluent.engine.routines.oftener import (
-    Oftener,
+from abluent.engine.routines.noted_films import (
     ToldByNote,
     noted_film,
-    strongest_on,
     told_by_note,
 )
+from abluent.engine.routines.oftener import Oftener, strongest_on
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import TROUBLE, State
 from abluent.grammar.common.text import as_sentence

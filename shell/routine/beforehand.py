@@ -8,8 +8,8 @@ from abluent.engine.base.signs import Sign
 from abluent.engine.base.store import Base
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.world.world import World
-from abluent.engine.routines import buildup
 from abluent.engine.routines import noted as notes
+from abluent.engine.routines import overview
 from abluent.engine.routines.buildup import BuildUp, Effects
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import Overview
@@ -57,7 +57,7 @@ def if_coated(routine: ast.Routine, base: Base) -> str:
 
 def uncounted(days: Schedule, effects: Effects, world: World) -> Iterator[str]:
     """Which products are not counted, and what would let them be."""
-    names = buildup.uncounted(days, effects, world)
+    names = overview.uncounted(days, effects, world)
     if names:
         them, its = ("it", "its kind") if len(names) == 1 else ("them", "their kinds")
         verb = "leaves" if len(names) == 1 else "leave"
@@ -87,7 +87,7 @@ def unlisted(routine: ast.Routine) -> Iterator[str]:
 
 def well_of(built: BuildUp, world: World) -> str:
     """That nothing that is left needs a wash, but for what is not counted."""
-    dark = buildup.uncounted(built.schedule, built.effects, world)
+    dark = overview.uncounted(built.schedule, built.effects, world)
     them = "nothing else" if dark else "nothing"
     known = " is known to need" if dark else " needs"
     return f"{them} that this routine leaves{known} a wash"
