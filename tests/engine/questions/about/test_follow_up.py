@@ -323,7 +323,7 @@ def test_a_repair_is_tried_with_all_that_bears_on_it() -> None:
     )
     assert reached == "takes part of Dimethicone (tried)."
     assert found.sentence.startswith(
-        "Yes, in part: Fog Bank Wash takes part of Dimethicone"
+        "Yes, likely in part: Fog Bank Wash takes part of Dimethicone"
     )
 
 
