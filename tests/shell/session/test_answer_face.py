@@ -47,7 +47,7 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     assert tags.open == []
     assert tags.met <= {"div", "p", "strong", "ul", "ol", "li"}
     assert "Sources:" in html
-    assert str(answer).startswith("Yes: Tideline Wash takes")
+    assert str(answer).startswith("Yes, likely: Tideline Wash takes")
 
 
 def test_what_a_label_says_is_never_run(session: Session) -> None:

@@ -35,7 +35,7 @@ SAID = {
         "common practice; whether it takes all, sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
-        "Not for sure: Gullwing Silk Wash takes at most part of Dimethicone, by "
+        "In part at best: Gullwing Silk Wash takes at most part of Dimethicone, by "
         "common practice, for it can leave that itself."
     ),
     'does "Shallows Wash" clear "Dimethicone"': (
@@ -105,7 +105,7 @@ def test_every_claim_that_bounds_is_told_by_why(question: str) -> None:
         ),
         (
             'does "Gullwing Silk Wash" clear "Dimethicone"',
-            "strong sulfates and olefin sulfonates at a working level break it into",
+            "strong sulfates at a working level break it into",
             "Glycol Distearate",
         ),
         (
