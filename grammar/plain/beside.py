@@ -134,6 +134,8 @@ def _worn(query: q.Query, product: Any) -> q.Query | None:
 
 def _washed(query: q.Query, wash: Any) -> q.Query | None:
     """Of what stays of a product, under a wash that somebody uses."""
+    if wash in tuple(records(query)):
+        return query
     match query:
         case q.Whether(statement=q.Statement(subject=source, predicate=q.Stays())):
             return q.What(wash, q.Not(q.Clears(q.Thing(), source)))
@@ -259,6 +261,8 @@ def _instead(query: q.Query, _: Any) -> q.Query | None:
             if source is not None:
                 everything = q.Quantified(q.Quantity.EVERY, q.Thing())
                 return q.Which(q.Except(_WASHES, wash), q.Clears(everything, source))
+        case q.Whether(statement=q.Statement(subject=stays, predicate=q.Stays())):
+            return q.Which(_WASHES, q.Clears(stays))
     found = _clearing(query)
     if found is None:
         return None

@@ -129,11 +129,11 @@ class Turn:
         """What leaves open what is to come off, said of what was asked before."""
         if len(readings) != 1 or readings[0].sure or not self.found:
             return readings
-        for name in subjects_asked(self.found[-1].query):
-            sense = self._lexicon.find(words_of(name))
-            if sense is not None and "product" in sense.kinds:
-                worn = q.Name(name.strip('"'))
-                return with_remark(readings, "worn", worn) or readings
+        for name in _names(self.found[-1].query):
+            sense = self._lexicon.find(words_of(name.text))
+            kinds = frozenset() if sense is None else sense.kinds
+            if "product" in kinds and "wash" not in kinds:
+                return with_remark(readings, "worn", name) or readings
         return readings
 
     def _judged(self, text: str) -> Readings:
@@ -193,7 +193,7 @@ class Turn:
             if facts:
                 readings = (*facts, *readings)
                 continue
-            again = read_besides(sentence, readings, self._lexicon)
+            again = read_besides(sentence, readings, self._lexicon, only_said=True)
             if again:
                 readings = again
                 continue

@@ -47,7 +47,7 @@ def _asked(line: Line, asked: Asked | None) -> tuple[Reading, ...]:
 
 
 def read_besides(
-    text: str, before: tuple[Reading, ...], lexicon: Lexicon
+    text: str, before: tuple[Reading, ...], lexicon: Lexicon, *, only_said: bool = False
 ) -> tuple[Reading, ...]:
     """What was asked before, under a text that only says something besides.
 
@@ -57,11 +57,15 @@ def read_besides(
     besides = Matcher(line, freely=True).besides()
     if besides is None or not before:
         return ()
-    return _beside(line, before, besides)
+    return _beside(line, before, besides, only_said=only_said)
 
 
 def _beside(
-    line: Line, readings: tuple[Reading, ...], besides: Sequence[Remark]
+    line: Line,
+    readings: tuple[Reading, ...],
+    besides: Sequence[Remark],
+    *,
+    only_said: bool = False,
 ) -> tuple[Reading, ...]:
     """Readings under what is said besides; what bears on none of them is told."""
     said: list[Reading] = []
@@ -79,7 +83,7 @@ def _beside(
             side = each.deed == "lacking" and all(
                 isinstance(e.query, _BESIDE_A_LABEL) for e in readings
             )
-            spared = side or each.deed in _SPARED
+            spared = only_said or side or each.deed in _SPARED
             changed = told_as_unused(readings, text, sure=spared)
         readings = changed
     return (*said, *readings)

@@ -87,6 +87,28 @@ ASKED = [
         [],
     ),
     (
+        "My client washes only with Quay Wash. Does Moss Oil build up on her hair, and "
+        "which wash would you suggest?",
+        [
+            'what does "Quay Wash" not clear from "Moss Oil"',
+            'which washes clear "Moss Oil"',
+        ],
+        [],
+    ),
+    (
+        "Does Quay Wash take tar off, and does it do so in hard water?",
+        [
+            'does "Quay Wash" clear "Tar"',
+            'does "Quay Wash" clear "Tar" in hard water',
+        ],
+        [],
+    ),
+    (
+        "Why does Moss Oil leave tar?",
+        ['why does "Moss Oil" leave "Tar"'],
+        [],
+    ),
+    (
         "For someone who uses Moss Oil, which wash would you suggest?",
         ['which washes clear everything from "Moss Oil" mildest first'],
         [],
