@@ -290,7 +290,7 @@ def _leaning(pairs: Sequence[tuple[Verdict, Verdict]], one: str, other: str) -> 
             f"No firm order: by what is known each wash here takes as much of {one} as "
             f"of {other}."
         )
-    head = "As far as is known, yes" if worse else "Rather the other way"
+    head = "As far as is known, yes" if worse else "Not as far as is known"
     less, more = (one, other) if worse else (other, one)
     names = listed(worse or turned, _NAMED)
     return f"{head}: with {names} less is known to go of {less} than of {more}."

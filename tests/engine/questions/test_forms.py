@@ -111,5 +111,5 @@ def test_does_any_asks_which(session: Session) -> None:
 def test_how_far_each_goes_tells_not_which_is_harder(session: Session) -> None:
     """That both go at least in part does not make one of them harder."""
     told = session.ask('is "Phenyl Trimethicone" harder to clear than "Dimethicone"')
-    assert told.sentence.startswith("Cannot tell: ")
-    assert "at least part of Phenyl Trimethicone" in told.sentence
+    assert told.sentence.startswith("Not as far as is known: ")
+    assert "less is known to go of Dimethicone" in told.sentence
