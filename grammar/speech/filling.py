@@ -19,6 +19,7 @@ from abluent.grammar.phrase.noun import Noun
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.asking import Offer
+from abluent.grammar.speech.roles import only_said
 
 _DOUBT = 0.05
 """What speaks against a filled reading: that it was put together."""
@@ -290,10 +291,13 @@ def _by_wash(clause: Clause, core: _Core) -> _Core:
     if named and quantity in (None, q.Quantity.SOME):
         used = _taking(clause, core, named[0])
         return replace(core, subject=named[0].term, used=used)
+    # What is only told of is no wash to be asked for: `porous from bleach`.
+    told = only_said(clause.pieces)
     held = [
         n
         for n in _free(clause, core, "agent")
         if not n.has("film", "wash", "kind", "water")
+        and told.isdisjoint(_places(n))
         and n not in lacking
         and not isinstance(n.term, q.And | q.Or)
     ]
