@@ -97,7 +97,7 @@ def noted_as_well(found: Accounted, world: World) -> Iterator[str]:
     """That a wash which a change brings takes what a note tells of, too."""
     told = noted_film(found.routine, found.overview, world)
     new = {change.new for change in found.changes}
-    said = any(e.word and c.milder for e in found.oftener for c in found.changes)
+    said = any(map(by_note, found.oftener))
     if told is not None and told.wash in new and not said:
         takes = "takes at least" if told.sure else "may take"
         note = told_by_note(world.base, told.films[0], world)

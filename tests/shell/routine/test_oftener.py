@@ -126,7 +126,7 @@ water is very hard
 hair is orange, iron-rich well water
 wash with "Teasel Day" every 2 days
 """,
-        says=("Your note says `iron-rich`", "filtered or rain water"),
+        says=("your note says `iron-rich`", "filtered or rain water"),
         starts="Wash with Teasel Chelate",
     ),
     Week(
