@@ -41,7 +41,7 @@ def test_from_nothing_to_an_answer_on_ones_own_label(keys: PipeInput) -> None:
     paste = f"\x1b[200~{LABEL}\x1b[201~"
     pressed = [paste, "\r", "\r", "\r", "\r"]
     keys.send_text("".join([*pressed, "\x04"]))
-    assert "leave Cetearyl Alcohol" in at_keyboard(keys, session)
+    assert "leave Dimethicone and Cetearyl Alcohol" in at_keyboard(keys, session)
     assert len(pressed) < 25
 
 

@@ -16,7 +16,7 @@ def test_lines_of_a_label_are_gathered_until_an_empty_line() -> None:
     assert "This looks like a label." in page
     assert '"Cove Cream" (conditioner) is on the shelf "mine" now' in page
     assert "5 names, 5 known" in page
-    assert "Cove Cream can leave Cetearyl Alcohol and Dimethicone." in page
+    assert "Cove Cream can leave Dimethicone and Cetearyl Alcohol." in page
     assert session.shelf.labels[0].text == LABEL
 
 
