@@ -41,6 +41,9 @@ def told_apart(
     if not same and len(before.sentence) > _LONG:
         now = "how that differs from what is now is told below"
     text = f"{after.sentence} ({'The same ' if same else ''}{now})"
+    if not same:
+        said, beside = after.sentence.rstrip("."), now.rstrip(".")
+        text = f"{said} ({beside})."
     if not same and (changes := "; ".join(_changes(before, after))):
         text = f"{as_sentence(changes)} In all then: {after.sentence}"
     found = tuple(differences(before, after))

@@ -16,7 +16,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         'does "Tideline Wash" clear "Dimethicone"'
     )
     assert found.sentence.startswith(
-        "Not for sure: Tideline Wash takes at most part of Dimethicone"
+        "In part at best: Tideline Wash takes at most part of Dimethicone"
     )
     assert "for it can leave that itself" in found.sentence
     assert "as it is now: Tideline Wash takes Dimethicone off" in found.sentence
