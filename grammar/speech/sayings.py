@@ -132,7 +132,8 @@ def heard_in(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Found
     """The sayings that are heard in a text, those first that most of it tells."""
     known = lexicon.sayings()
     index = _index(tuple(each.heard for each in known))
-    stood = _standing(index, mended(tokens(text), lexicon))
+    words = [_nameless(each, pieces) for each in mended(tokens(text), lexicon)]
+    stood = _standing(index, words)
     best: dict[int, tuple[_Span, ...]] = {}
     for at, spans in stood.items():
         saying, pattern = index.patterns[at]
@@ -141,6 +142,18 @@ def heard_in(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Found
             best[saying] = made
     found = [Found(known[at].said, best[at], known[at].asks) for at in sorted(best)]
     return sorted(found, key=lambda each: -_length(each.spans))
+
+
+def _nameless(word: Token, pieces: Sequence[Piece]) -> Token:
+    """A word, blank within the full name of a product: `Brass Pillow` is no pillow."""
+    named = any(
+        each.sense is not None
+        and "product" in each.sense.kinds
+        and len(each.words) > 1
+        and each.start <= word.start < each.end
+        for each in pieces
+    )
+    return replace(word, text="") if named else word
 
 
 def _length(spans: Sequence[_Span]) -> int:

@@ -93,3 +93,12 @@ def test_what_is_asked_of_a_product_stands_beside_the_saying() -> None:
     assert found.readings[0].query == SAYING
     assert '"Quay Wash"' in found.readings[1].question
     assert not found.readings[0].unread
+
+
+def test_a_word_of_a_products_name_tells_no_saying() -> None:
+    """`Tide Bake` is a wash, and nothing is baked on."""
+    names = {**NAMES, "tide bake": NAMES["quay wash"]}
+    lexicon = FewNames(names, sayings=(TIDE,))
+    found = read_speech("purple tide bake, the tar on it, well", lexicon).readings
+    assert SAYING not in [each.query for each in found]
+    assert any('"Quay Wash"' in each.question for each in found)
