@@ -23,7 +23,7 @@ def session() -> Session:
 def test_what_is_so_comes_first_and_rests_on_claims(session: Session) -> None:
     """The statement, why, the claims that bear it out, and what to ask next."""
     answer = session.ask(WAX)
-    assert answer.sentence.startswith("Hot water does not take wax off")
+    assert answer.sentence.startswith("Hot water alone does not take")
     (row,) = answer.rows
     assert any("Beeswax melts" in each for each in row.reasons)
     assert any("Oil worked in first" in each for each in row.reasons)
