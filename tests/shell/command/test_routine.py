@@ -125,12 +125,12 @@ def test_many_routines_become_one_table(
     many = tmp_path / "many.csv"
     rows = [f'R{n},wash,Tideline Wash,"on Sunday"' for n in range(2)]
     head = "routine,how,product,when"
-    many.write_text("\n".join([head, *rows, "Bad,use,Nothing Here,daily"]), "utf-8")
+    many.write_text("\n".join([head, *rows, "Bad,wash,Nothing Here,daily"]), "utf-8")
     out = tmp_path / f"out.{ending}"
     clear = ["--also", "clear silicones every wash", "--also", 'only "Tideline Wash"']
     add = ["--also", 'use "Harbour Cream" after every wash']
     assert main(["plan", *clear, *add, "--to", str(out), str(many)]) == 1
-    assert 'no product "Nothing Here"' in capsys.readouterr().err
+    assert "there is no wash for this to stand beside" in capsys.readouterr().err
     text = out.read_text("utf-8")
     if ending == "csv":
         names = [row["routine"] for row in csv.DictReader(text.splitlines())]
