@@ -281,12 +281,12 @@ def _reading(pieces: Sequence[Piece], found: Found) -> Reading:
     return Reading(query, printed(query), unread, (), share, sure, (), used)
 
 
-_OF_ONE = frozenset({"product", "ingredient", "condition", "sort"})
+_OF_ONE = frozenset({"product", "ingredient", "class", "condition", "sort"})
 """Kinds of names of which a saying in general does not speak."""
 
 
 def _is_of_one(piece: Piece) -> bool:
-    """Whether a piece names one thing, or how it is washed, and no class of things."""
+    """Whether a piece names what a saying need not speak of, and no kind of product."""
     named = piece.sense is not None and is_name(piece)
     return (
         named and piece.sense is not None and not _OF_ONE.isdisjoint(piece.sense.kinds)
