@@ -225,8 +225,9 @@ def _roles(
     ]
     agents = [noun for noun in tools if noun.has("agent")]
     agents = agents or [n for n in tools if n.has("kind") and _alone(clause, n)]
-    if turned and not agents and any(n.has("thing") for n in tools):
-        # `comes off with anything`: with every wash.
+    alone = turned or not any(n.has("agent", "wash") for n in before)
+    if alone and not agents and any(n.has("thing") for n in tools):
+        # `comes off with anything`, `a wash with anything clears it`: with every wash.
         every = next(noun for noun in tools if noun.has("thing"))
         quantity = q.Quantity.EVERY
         agents = [replace(every, term=WASHES, kinds=OF_WASHES, quantity=quantity)]

@@ -95,9 +95,12 @@ def single_words() -> frozenset[str]:
 def spoken_words() -> frozenset[str]:
     """Every word that does something by itself, and those that tell a matter alone.
 
-    A word that only stands within longer phrases of a matter may be of a name.
+    A word that only stands within longer phrases of a matter, or within such as say
+    nothing, may be of a name.
     """
-    known = (*phrases(), *near_words())
+    silent = (Entry("idle", "words"),)
+    phrased = (e for e, does in phrases().items() if len(e) == 1 or does != silent)
+    known = (*phrased, *near_words())
     return frozenset(word for words in known for word in words) | single_topics()
 
 

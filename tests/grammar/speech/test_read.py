@@ -7,6 +7,12 @@ from quay import heard
 
 READ = [
     (
+        "one wash with anything clears tar",
+        'is it true that all washes clear "Tar"',
+    ),
+    ("tar wont budge for anything", 'is it true that no washes clear "Tar"'),
+    ("tar wont budge with quay", 'is it true that "Quay Wash" does not clear "Tar"'),
+    (
         "no lyes = can't remove tar",
         'is it true that no washes without lyes clear "Tar"',
     ),

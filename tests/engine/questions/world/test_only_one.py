@@ -18,6 +18,7 @@ _SHELF = (
     Product("Sedge Balm", "conditioner", "EU", "Aqua, Cetearyl Alcohol"),
     Product("Fen Silk", "conditioner", "EU", "Aqua, Cera Alba", "treatment"),
     Product("Moor Honey", "other", "EU", "Aqua, Cera Alba"),
+    Product("Holm Tin", "oil", "EU", "Aqua, Cera Alba"),
 )
 
 
@@ -58,7 +59,12 @@ def test_an_article_tells_that_one_is_meant(nouns: Nouns) -> None:
 
 @pytest.mark.parametrize(
     ("words", "meant"),
-    [("honey mask", "Moor Honey"), ("the honey", "Moor Honey"), ("loafs", "Reed Loaf")],
+    [
+        ("honey mask", "Moor Honey"),
+        ("the honey", "Moor Honey"),
+        ("loafs", "Reed Loaf"),
+        ("tin", "Holm Tin"),
+    ],
 )
 def test_a_product_by_a_word_of_its_own(nouns: Nouns, words: str, meant: str) -> None:
     """Also where the word means an ingredient by itself, or stands in the genitive."""
