@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeAlias
 
 from abluent.engine.base.contract import (
     LINE,
@@ -19,6 +20,13 @@ from abluent.engine.questions.answers.nearest_advice import WHAT_IT_DOES, advice
 from abluent.engine.questions.world.case import Case
 from abluent.grammar.common.text import as_sentence
 
+_Place: TypeAlias = tuple[str, bool]
+"""A claim of the order, and whether it counts a class among the milder."""
+ALSO_DECIDES = (
+    "How much of each is in a wash, how acid it is and what stands beside it decide "
+    "too; a label tells only the last."
+)
+"""What mildness turns on besides what leads a wash."""
 _NAMED = 3
 """So many things that may lead a wash are named."""
 
@@ -135,6 +143,54 @@ def _among(case: Case, wash: str, kinds: Iterable[str]) -> bool:
     wanted, base = set(kinds), case.world.base
     found = leads(case, wash)
     return bool(found) and all(wanted & {e, *base.classes_of(e)} for e in found)
+
+
+def alike(names: Sequence[str]) -> str:
+    """That two washes stand on one rung, as the end of a sentence."""
+    return (
+        f"the order of the trade sets {listed(names)} on one rung of mildness to skin, "
+        "and no test known here settles which is milder."
+    )
+
+
+def shared_rung(case: Case, one: str, other: str) -> str:
+    """The widest claim of the order that sets two washes alike, as a sentence.
+
+    Empty unless every claim that places what may lead the one places what may lead the
+    other on the same side.
+
+    Args:
+        case: a case in which both were asked about.
+        one: the symbol of a wash.
+        other: the symbol of another.
+    """
+    found = {places for wash in (one, other) for places in _places(case, wash)}
+    if len(found) != 1 or not (places := found.pop()):
+        return ""
+    base = case.world.base
+
+    def speaks_of(claim: str) -> int:
+        return sum(
+            len(base.record(claim).links(side)) for side in ("milder", "harsher")
+        )
+
+    claims = sorted({claim for claim, _ in places})
+    return said(base, max(claims, key=speaks_of))
+
+
+def _places(case: Case, wash: str) -> set[frozenset[_Place]]:
+    """Where the order sets each thing that may lead a wash."""
+    return {_placed(case, wash, agent) for agent in leads(case, wash)}
+
+
+def _placed(case: Case, wash: str, agent: str) -> frozenset[_Place]:
+    base = case.world.base
+    kinds = {agent, *base.classes_of(agent)}
+    claims = [str(row[2]) for row in case.model.match(PLACED_AS, (wash, agent, None))]
+    return frozenset(
+        (claim, bool(kinds & set(base.record(claim).links("milder"))))
+        for claim in claims
+    )
 
 
 def said(base: Base, claim: str) -> str:

@@ -17,7 +17,13 @@ from abluent.engine.base.roles import VERDICTS
 from abluent.engine.questions.answers.account import helpers
 from abluent.engine.questions.answers.answer import Answer, Finding
 from abluent.engine.questions.answers.best_known import best_known
-from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
+from abluent.engine.questions.answers.degrees import (
+    alike,
+    kind_of,
+    led_by,
+    shared_rung,
+    why_milder,
+)
 from abluent.engine.questions.answers.folded_words import by_class, in_brief
 from abluent.engine.questions.answers.group import deciding_claim
 from abluent.engine.questions.answers.listing import listed
@@ -295,7 +301,14 @@ def _milder(case: Case, names: Sequence[str]) -> Iterator[str]:
                 yield f"{told}: {_lower(why[0])}" if why else f"{told}."
                 break
         else:
-            yield f"Nothing here decides which of {one} and {other} is milder to skin."
+            yield _no_milder(case, one, other)
+
+
+def _no_milder(case: Case, one: str, other: str) -> str:
+    """That two washes are alike in the order of the trade, or that nothing tells."""
+    if why := shared_rung(case, case.world.symbol(one), case.world.symbol(other)):
+        return f"{as_sentence(alike((one, other)))} {why}"
+    return f"Nothing here decides which of {one} and {other} is milder to skin."
 
 
 def _lower(sentence: str) -> str:

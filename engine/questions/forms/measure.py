@@ -24,12 +24,14 @@ from abluent.engine.questions.answers.answer import Member as Row
 from abluent.engine.questions.answers.degrees import kind_of, led_by, why_milder
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.sides.contrasted import sure_of_cleansing
+from abluent.engine.questions.sides.foremost_of import foremost_of
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.mildness import Steps, steps
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
 from abluent.engine.questions.world.world import WATER
+from abluent.grammar.common.record import replace
 from abluent.grammar.query import tree as q
 
 _Part: TypeAlias = tuple[str, str, list[str]]
@@ -75,14 +77,18 @@ def ranked(judge: Judge, said: q.Rank, text: str) -> Answer:
     symbols = {case.world.symbol(name): name for name in names}
     laid = steps(case, list(symbols))
     told = ranking(laid, symbols, "milder than")
+    findings = [*told.findings, *_figured(case, names)]
+    ordered = [names[name] for name in told.order]
+    if pair := foremost_of(judge, washes, ordered, q.Order.MILDEST, text):
+        return replace(pair, findings=findings)
     head = "The mildest first, as far as they compare"
     return Answer(
         text,
         told.sentence(head, "Nothing compares these washes by mildness."),
         [Row(case, names[symbols[pair[0]]], (MILDER, pair)) for pair in laid.pairs],
-        members=[names[name] for name in told.order],
+        members=ordered,
         notes=[told.note("harsh", "how mild is …")],
-        findings=[*told.findings, *_figured(case, names)],
+        findings=findings,
     )
 
 

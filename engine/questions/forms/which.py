@@ -36,6 +36,7 @@ from abluent.engine.questions.forms.which_words import (
     nearest_sentence,
     taken_sentence,
 )
+from abluent.engine.questions.sides.foremost_of import foremost_of
 from abluent.engine.questions.sides.side_by_side import compare_films, compare_hardest
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
@@ -70,6 +71,8 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
         items = _at_hand(judge, query.subject, items)
     if said is None:
         first = _ordered(judge, items, query)
+        if ahead := foremost_of(judge, items, first, query.order, text):
+            return ahead
         answer = named(judge.nouns, first, text)
         ease = EASE.get(query.order) if query.order else None
         apart = (

@@ -4,6 +4,7 @@ DOORS = (
     "better",
     "contrasted",
     "for_films",
+    "foremost_of",
     "gathering",
     "needs",
     "side_by_side",

@@ -7,7 +7,12 @@ from typing import NamedTuple, TypeAlias
 
 from abluent.engine.base.contract import MILDER
 from abluent.engine.questions.answers.answer import Member, Row
-from abluent.engine.questions.answers.degrees import led_by
+from abluent.engine.questions.answers.degrees import (
+    ALSO_DECIDES,
+    alike,
+    led_by,
+    shared_rung,
+)
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.verbs.judgement import (
     Judged,
@@ -85,9 +90,27 @@ class Mildness:
             listed([self._terms.nouns.title(i) for i in self._terms.items(t, PRODUCT)])
             for t in (said.subject, getattr(said.predicate, "object", said.subject))
         ]
+        if alike_ := self._on_one_rung(said, names):
+            return alike_
         pair = " with ".join(names)
         text = f"Cannot tell: nothing compares {pair} by mildness to skin"
         return f"{text}{self._main_cleansers(said)}."
+
+    def _on_one_rung(self, said: q.Statement, names: Sequence[str]) -> str:
+        """That the order of the trade sets two washes alike; empty if it does not."""
+        terms = (said.subject, getattr(said.predicate, "object", said.subject))
+        items = [i for term in terms for i in self._terms.items(term, PRODUCT)]
+        if len(items) != len(names):
+            return ""
+        washes = [self._removal.as_wash(item) for item in items]
+        case = Case.of(self._removal.world, washes)
+        why = shared_rung(case, *map(case.world.symbol, washes))
+        if not why:
+            return ""
+        led = self._main_cleansers(said).removeprefix(": ")
+        head = f"Cannot tell them apart: {alike(names)}"
+        told = [head, led and f"{led}.", why, ALSO_DECIDES]
+        return " ".join(filter(None, told))
 
     def _main_cleansers(self, said: q.Statement) -> str:
         """What leads each of two washes, which nothing compares."""

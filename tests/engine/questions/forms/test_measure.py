@@ -200,8 +200,14 @@ def test_what_is_no_wash_is_not_ranked(question: str) -> None:
         ),
         (
             "Lamp Room Clarifying Wash",
-            "Cannot tell: nothing compares Plover Mild Wash with Lamp Room Clarifying "
-            "Wash by mildness to skin.",
+            "Cannot tell them apart: the order of the trade sets Plover Mild Wash and "
+            "Lamp Room Clarifying Wash on one rung of mildness to skin, and no test "
+            "known here settles which is milder.",
+        ),
+        (
+            "Fog Bank Wash",
+            "Cannot tell: nothing compares Plover Mild Wash with Fog Bank Wash by "
+            "mildness to skin.",
         ),
     ],
 )
@@ -212,6 +218,38 @@ def test_whether_one_is_milder(other: str, said: str) -> None:
     assert said[:11] != "Cannot tell" or " is built on " in told
 
 
+@pytest.mark.parametrize(
+    ("question", "said"),
+    [
+        (
+            'which of "Tideline Wash" and "Plover Mild Wash" mildest first',
+            "Plover Mild Wash is milder to skin than Tideline Wash.",
+        ),
+        (
+            'which of "Tideline Wash" and "Breakwater Wash" first 1 mildest first',
+            "Cannot tell them apart: the order of the trade sets Tideline Wash and "
+            "Breakwater Wash on one rung",
+        ),
+        (
+            'rank "Sodium Lauryl Sulfate" and "Sodium Laureth Sulfate"',
+            "Sodium Laureth Sulfate alone is milder to skin than Sodium Lauryl Sulfate",
+        ),
+        (
+            'which of "Tideline Wash" and "Plover Mild Wash" strongest first',
+            "Tideline Wash is set above Plover Mild Wash on ",
+        ),
+        (
+            "which washes first 1 mildest first",
+            "Dune Grass Wash is the mildest to skin of these, as far as they compare: "
+            "it is built on ",
+        ),
+    ],
+)
+def test_which_of_some_comes_first(question: str, said: str) -> None:
+    """A pair is set side by side, and the first of several has its reason."""
+    assert answer(question).sentence.startswith(said)
+
+
 def test_an_order_without_a_condition_is_kept() -> None:
     """`which washes mildest first` is in that order too."""
     told = answer("which washes mildest first")
@@ -219,12 +257,10 @@ def test_an_order_without_a_condition_is_kept() -> None:
 
 
 def test_the_mildest_is_not_called_so_where_nothing_compares() -> None:
-    """A wash that nothing compares with the one put first is named beside it."""
+    """Two that stand on one rung are not told apart."""
     told = answer("what is the mildest wash that contains a taurate")
     assert [item.key for item in told.members] == ["Lamp Room Clarifying Wash"]
-    assert told.notes[-1] == (
-        "None is known to be milder; Plover Mild Wash may be as mild as it."
-    )
+    assert told.sentence.startswith("Cannot tell them apart: ")
 
 
 # --- how strong, stronger than, strongest first ---
