@@ -14,6 +14,7 @@ class Saying(NamedTuple):
         symbol: what the base calls it.
         said: what is said.
         answer: what is so.
+        why: why it is so.
         heard: the words by which it is known in free speech.
         asks: what can be asked after it.
     """
@@ -21,6 +22,7 @@ class Saying(NamedTuple):
     symbol: str
     said: str
     answer: str
+    why: str
     heard: tuple[str, ...]
     asks: tuple[str, ...]
 
@@ -40,6 +42,7 @@ def _saying(base: Base, symbol: str) -> Saying:
         symbol,
         record.text("said") or base.label(symbol),
         record.text("statement") or "",
+        record.text("because") or "",
         tuple(record.texts("heard")),
         tuple(record.texts("leadsTo")),
     )

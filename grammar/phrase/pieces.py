@@ -73,12 +73,13 @@ class HeardSaying(Record):
     """Something that people say, how it is heard, and what can be asked after it.
 
     `heard` are patterns, as `abluent.grammar.speech.sayings` reads them; `asks` are
-    questions of the language.
+    questions of the language; `tells` is what is known of it.
     """
 
     said: str
     heard: tuple[str, ...]
     asks: tuple[str, ...] = ()
+    tells: str = ""
 
 
 class Lexicon(Protocol):

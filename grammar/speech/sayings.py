@@ -14,7 +14,14 @@ from functools import lru_cache
 
 from abluent.grammar.common.record import Record, replace
 from abluent.grammar.phrase.book import words_of
-from abluent.grammar.phrase.pieces import Lexicon, Piece, Token, mended, tokens
+from abluent.grammar.phrase.pieces import (
+    HeardSaying,
+    Lexicon,
+    Piece,
+    Token,
+    mended,
+    tokens,
+)
 from abluent.grammar.phrase.reading import Heard, Reading, printed
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
@@ -45,11 +52,14 @@ class Group(Record):
 
 
 class Found(Record):
-    """A saying that is heard in a text, and the stretches that tell it."""
+    """A saying that is heard in a text, and the stretches that tell it.
 
-    said: str
+    `named` are those that only a kind of name was asked for.
+    """
+
+    saying: HeardSaying
     spans: tuple[_Span, ...]
-    asks: tuple[str, ...] = ()
+    named: tuple[_Span, ...] = ()
 
 
 def with_sayings(
@@ -68,6 +78,9 @@ def with_sayings(
     if not found or (first is not None and first.sure and not heard.unsettled):
         return heard
     told, *more = [_reading(pieces, each) for each in found[:2]]
+    if len(found) > 1 and not _overlap(found[0].spans, found[1].spans):
+        # Which of two that share no word is meant is not certain.
+        told = replace(told, sure=False)
     if heard.parts > 1 and told.unread:
         # What it asks of the things that it names, the saying leaves aside.
         kept = [*heard.readings[: heard.parts], told, *heard.readings[heard.parts :]]
@@ -120,7 +133,7 @@ def _after(pieces: Sequence[Piece], found: Found, told: Reading) -> Iterator[Rea
     """What can be asked after a saying."""
     named = [at for at, piece in enumerate(pieces) if _is_of_one(piece)]
     aside = tuple(spans_of(pieces, named))
-    for ask in found.asks:
+    for ask in found.saying.asks:
         query = query_in(ask)
         if query is not None:
             yield replace(
@@ -132,28 +145,47 @@ def heard_in(text: str, pieces: Sequence[Piece], lexicon: Lexicon) -> list[Found
     """The sayings that are heard in a text, those first that most of it tells."""
     known = lexicon.sayings()
     index = _index(tuple(each.heard for each in known))
-    words = [_nameless(each, pieces) for each in mended(tokens(text), lexicon)]
+    words = [_nameless(each, pieces) for each in _meant(text, lexicon)]
     stood = _standing(index, words)
     best: dict[int, tuple[_Span, ...]] = {}
+    named: dict[int, tuple[_Span, ...]] = {}
     for at, spans in stood.items():
         saying, pattern = index.patterns[at]
         made = _matched(pattern, spans, pieces)
         if _length(made) > _length(best.get(saying, ())):
             best[saying] = made
-    found = [Found(known[at].said, best[at], known[at].asks) for at in sorted(best)]
+            named[saying] = tuple(
+                span for each in pattern for span in _named(each, pieces)
+            )
+    found = [Found(known[at], best[at], named.get(at, ())) for at in sorted(best)]
     return sorted(found, key=lambda each: -_length(each.spans))
 
 
+_SLIP = 7
+"""How long a word is that may be a slip of another: `later` is none of `lather`."""
+
+
+def _meant(text: str, lexicon: Lexicon) -> list[Token]:
+    """The words of a text, the long ones mended."""
+    read = tokens(text)
+    both = zip(read, mended(read, lexicon), strict=True)
+    return [new if len(old.text) >= _SLIP else old for old, new in both]
+
+
 def _nameless(word: Token, pieces: Sequence[Piece]) -> Token:
-    """A word, blank within the full name of a product: `Brass Pillow` is no pillow."""
+    """A word, blank within the name of a product: `Brass Pillow` is no pillow."""
     named = any(
         each.sense is not None
         and "product" in each.sense.kinds
-        and len(each.words) > 1
         and each.start <= word.start < each.end
         for each in pieces
     )
     return replace(word, text="") if named else word
+
+
+def _overlap(ones: Sequence[_Span], others: Sequence[_Span]) -> bool:
+    """Whether some stretches share a letter with others."""
+    return any(a < d and c < b for a, b in ones for c, d in others)
 
 
 def _length(spans: Sequence[_Span]) -> int:
@@ -267,8 +299,8 @@ def _named(group: Group, pieces: Sequence[Piece]) -> Iterator[_Span]:
 
 def _reading(pieces: Sequence[Piece], found: Found) -> Reading:
     """A saying as a reading, with the names that it does not speak of left aside."""
-    query = q.Saying(q.Name(found.said))
-    own = words_of(found.said)
+    query = q.Saying(q.Name(found.saying.said))
+    own = words_of(f"{found.saying.said} {found.saying.tells}")
     aside = [
         at
         for at, piece in enumerate(pieces)
@@ -294,8 +326,10 @@ def _is_of_one(piece: Piece) -> bool:
 
 
 def _is_told(piece: Piece, found: Found, own: Sequence[str]) -> bool:
-    """Whether a saying has a name among its words."""
-    inside = any(piece.start < end and start < piece.end for start, end in found.spans)
-    return inside or any(
-        each.rstrip("s") in {w.rstrip("s") for w in own} for each in piece.words
-    )
+    """Whether a saying has a name among its words, or was heard by such a name."""
+    if _overlap([(piece.start, piece.end)], found.named):
+        return True
+    if piece.sense is not None and "product" in piece.sense.kinds:
+        return False
+    stems = {word.rstrip("s") for word in own}
+    return any(each.rstrip("s") in stems for each in piece.words)

@@ -90,7 +90,10 @@ class Vocabulary:
 
     @cached_property
     def _sayings(self) -> Sequence[HeardSaying]:
-        return [HeardSaying(e.said, e.heard, e.asks) for e in sayings(self._base)]
+        return [
+            HeardSaying(e.said, e.heard, e.asks, f"{e.answer} {e.why}")
+            for e in sayings(self._base)
+        ]
 
     # -- looking up -----------------------------------------------------------------
 

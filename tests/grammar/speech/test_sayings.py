@@ -102,3 +102,22 @@ def test_a_word_of_a_products_name_tells_no_saying() -> None:
     found = read_speech("purple tide bake, the tar on it, well", lexicon).readings
     assert SAYING not in [each.query for each in found]
     assert any('"Quay Wash"' in each.question for each in found)
+
+
+def test_two_sayings_that_share_no_word_are_asked_about() -> None:
+    """Neither is answered at once, for which is meant is not certain."""
+    star = HeardSaying("a star dries pitch", ("star & dries",))
+    text = "tide bakes it on, or a star dries it"
+    both = read_speech(text, FewNames(NAMES, sayings=(TIDE, star)))
+    plain = read_speech("tides bake it on", FewNames(NAMES, sayings=(TIDE, star)))
+    assert not any(each.sure for each in both.readings)
+    assert plain.readings[0].sure
+
+
+def test_a_class_that_only_a_pattern_has_is_left_aside() -> None:
+    """What is known of the saying must speak of what is named."""
+    loose = HeardSaying("tide water bakes on", ("tide* & resins | bake*",))
+    found = read_speech("do tides love resins", FewNames(NAMES, sayings=(loose,)))
+    first = found.readings[0]
+    assert first.query == q.Saying(q.Name(loose.said))
+    assert not first.sure
