@@ -80,7 +80,7 @@ def with_sayings(
     told, *more = [_reading(pieces, each) for each in found[:2]]
     if len(found) > 1 and not _overlap(found[0].spans, found[1].spans):
         # Which of two that share no word is meant is not certain.
-        told = replace(told, sure=False)
+        told, *more = (replace(each, sure=False) for each in (told, *more))
     if heard.parts > 1 and told.unread:
         # What it asks of the things that it names, the saying leaves aside.
         kept = [*heard.readings[: heard.parts], told, *heard.readings[heard.parts :]]
