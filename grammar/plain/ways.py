@@ -88,7 +88,10 @@ class Forms(NamedTuple):
 
 ASKS = "asks"
 """The part that a whole line is."""
-_KINDS = ("which", "wash", "product", "more", "between", "since", "ground", "kinds")
+_KINDS = (
+    *("which", "wash", "product", "more", "between", "since", "ground", "kinds"),
+    "fit",
+)
 _FILES = ("beside.toml", *(f"asks_{each}.toml" for each in _KINDS))
 """Where its ways stand, in the order in which they are tried, and more parts."""
 _TOKEN = re.compile(r"~[\w:]+|\{\w+\}|<\w+>|[\[\]()|]|[^\s\[\]()|<>{}~]+")

@@ -1,0 +1,73 @@
+"""Questions of fitness, of harm, of how long and how to tell, each asked whole."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import abluent.ontology
+import pytest
+from abluent.grammar.plain.read import read_plain
+from abluent.grammar.plain.ways import ASKS, forms
+from plain_names import LEXICON
+
+_ASKED = re.compile(r'what of the saying "([^"]+)"')
+_SAID = re.compile(r'abl:said "([^"]+)"')
+
+ASKED = [
+    (
+        "Does Quay Wash remove tar, pitch, both or neither?",
+        ['does "Quay Wash" clear "Tar"', 'does "Quay Wash" clear "Pitch"'],
+    ),
+    (
+        "Would Quay Wash do for a client who wears Moss Oil every day?",
+        ['does "Quay Wash" clear everything from "Moss Oil"'],
+    ),
+    (
+        "A client uses Quay Wash as her clarifying wash; what would you tell her?",
+        ['does "Quay Wash" rightly say "clarifying"', 'what does "Quay Wash" leave'],
+    ),
+    (
+        "Is Quay Wash too strong for a child?",
+        [
+            'how mild is "Quay Wash"',
+            'what of the saying "a strong wash is needed for a child"',
+        ],
+    ),
+    (
+        "How long does it take for tar to become a problem?",
+        [
+            'what of the saying "build-up shows after a fixed number of uses"',
+            'does "Tar" build up',
+        ],
+    ),
+    (
+        "What would I lose if I left out Quay Wash?",
+        ['which films on my shelf do no washes except "Quay Wash" clear'],
+    ),
+    (
+        "What does the position of tar in the list of Moss Oil tell us?",
+        [
+            'how much "Tar" does "Moss Oil" contain',
+            'what of the saying "a label shows exactly how much of a thing is in a '
+            'product"',
+        ],
+    ),
+]
+
+
+@pytest.mark.parametrize(("typed", "asked"), ASKED)
+def test_it_is_asked_whole(typed: str, asked: list[str]) -> None:
+    found = read_plain(typed, LEXICON)
+    assert [each.question for each in found] == asked
+    assert all(each.sure for each in found)
+
+
+def test_every_saying_that_a_way_asks_of_is_known() -> None:
+    folder = Path(next(iter(abluent.ontology.__path__))) / "sayings"
+    files = [each.read_text(encoding="utf-8") for each in folder.glob("*.ttl")]
+    known = {said for text in files for said in _SAID.findall(text)}
+    meant = [meaning for each in forms().parts[ASKS] for meaning in each.meanings]
+    asked = {said for text in meant for said in _ASKED.findall(text)}
+    assert asked
+    assert asked <= known
