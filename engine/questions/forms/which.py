@@ -37,6 +37,11 @@ from abluent.engine.questions.forms.which_words import (
     taken_sentence,
 )
 from abluent.engine.questions.sides.foremost_of import foremost_of
+from abluent.engine.questions.sides.kinds_by_ease import (
+    films_in,
+    kinds_of,
+    told_by_kind,
+)
 from abluent.engine.questions.sides.side_by_side import compare_films, compare_hardest
 from abluent.engine.questions.verbs.judge import Judge
 from abluent.engine.questions.verbs.judgement import Judged
@@ -70,11 +75,18 @@ def which(judge: Judge, query: q.Which, text: str) -> Answer:
     if _is_done_to(said):
         items = _at_hand(judge, query.subject, items)
     if said is None:
+        ease = EASE.get(query.order) if query.order else None
+        kinds = kinds_of(judge, query) if ease else {}
+        items = films_in(kinds) or items
         first = _ordered(judge, items, query)
         if ahead := foremost_of(judge, items, first, query.order, text):
             return ahead
         answer = named(judge.nouns, first, text)
-        ease = EASE.get(query.order) if query.order else None
+        if kinds and ease is not None:
+            told = told_by_kind(judge, kinds, query, ease)
+            how = in_order(query).removeprefix("the ").capitalize()
+            told = f"{told} {how}: {answer.sentence}"
+            answer = replace(answer, sentence=told)
         apart = (
             ease is not None
             and not judge.contrasts.by_ease(items, ease, query.under, sure=True)[0]

@@ -6,6 +6,7 @@ DOORS = (
     "for_films",
     "foremost_of",
     "gathering",
+    "kinds_by_ease",
     "needs",
     "side_by_side",
 )

@@ -207,7 +207,7 @@ class Contrasts:
             if (
                 _against(found, other, one, harder=way is q.Ease.HARDER).truth
                 if sure
-                else _leans(found, one, other, harder=way is q.Ease.HARDER)
+                else leans(found, one, other, harder=way is q.Ease.HARDER)
             )
         ]
         laid = laid_in_steps(pairs, list(own))
@@ -263,10 +263,17 @@ class Contrasts:
         return by_film
 
 
-def _leans(
+def leans(
     found: Mapping[str, Mapping[str, Verdict]], one: str, other: str, *, harder: bool
 ) -> bool:
-    """Whether less is known to go of one film under some wash, and under none more."""
+    """Whether less is known to go of one film under some wash, and under none more.
+
+    Args:
+        found: the verdicts, by film and wash.
+        one: a film.
+        other: another.
+        harder: whether it is the one of which less goes; else the other.
+    """
     first, second = (one, other) if harder else (other, one)
     mine, others = found.get(first, {}), found.get(second, {})
     pairs = [(mine[wash], others[wash]) for wash in mine if wash in others]

@@ -193,3 +193,14 @@ def test_what_one_wash_lays_down_again_leads() -> None:
     told = answer('compare "Breakwater Wash" and "Gullwing Silk Wash"').sentence
     assert told.startswith("Gullwing Silk Wash can leave ")
     assert "to take such films off, Breakwater Wash is the one to use" in told
+
+
+def test_two_kinds_of_films_are_told_as_kinds() -> None:
+    """Which goes less easily as a kind, or that it does not; and those at hand."""
+    hard = answer("which of waxes and fixatives hardest first").sentence
+    easy = answer("which of waxes and fixatives easiest first").sentence
+    assert "waxes go less easily than fixative polymers" in hard
+    assert "fixative polymers go more easily than waxes" in easy
+    mixed = answer('which of silicones and "oils and butters" hardest first').sentence
+    assert mixed.startswith("That depends on which")
+    assert len(mixed) < 700
