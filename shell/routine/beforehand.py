@@ -15,6 +15,7 @@ from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import Overview
 from abluent.engine.routines.routine import Schedule
 from abluent.grammar.routine import tree as ast
+from abluent.shell.routine.beliefs import beliefs
 
 _REMEMBERED = "(What is said to your note: common practice, no source.)"
 
@@ -27,14 +28,18 @@ def noted(routine: ast.Routine, base: Base) -> Iterator[str]:
 
 def to_questions(then: Overview, routine: ast.Routine, world: World) -> Iterator[str]:
     """What meets a belief or a question of the notes and the name of a routine."""
-    yield from (sign.text for sign in _to_notes(then, routine, world) if sign.first)
+    advised = _to_notes(then, routine, world)
+    yield from (sign.text for sign in advised if sign.first)
+    yield from (each.answer for each in beliefs(routine, advised, world))
 
 
 def to_notes(found: Accounted, world: World) -> Iterator[str]:
     """What else is advised to the notes and the name, then what all of it rests on."""
     advised = _to_notes(found.overview, found.routine, world)
     yield from (sign.text for sign in advised if not sign.first)
-    rests = (world.base.record(sign.caution).basis for sign in advised)
+    said = beliefs(found.routine, advised, world)
+    told = [*(sign.caution for sign in advised), *(each.symbol for each in said)]
+    rests = (world.base.record(each).basis for each in told)
     if any(basis.from_memory for basis in rests):
         yield _REMEMBERED
 

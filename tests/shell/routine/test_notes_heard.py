@@ -116,3 +116,32 @@ def test_a_rinse_at_hand_takes_what_a_pool_leaves(page_of: Page) -> None:
     assert told.startswith("Heath Balm is not on the shelf and left out here")
     assert "Use Egret Rinse once a week for a month" in told
     assert "is the thing to buy" not in told
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("title", "told", "never"),
+    [
+        (
+            "Behentrimonium methosulfate is a sulfate, so must I bin it?",
+            "is not a sulfate cleanser",
+            "Names in -cone are all silicones",
+        ),
+        (
+            "Silicone-free for years, so it can't be build-up",
+            "Free of silicones is not free of residue",
+            "Having no trouble does not prove",
+        ),
+    ],
+)
+def test_what_is_said_is_met_first(
+    page_of: Page, title: str, told: str, never: str
+) -> None:
+    """A saying of the base is met in the first sentence, and none that a sign met."""
+    page = page_of(
+        POOL, "routine", f'routine "{title}"', 'wash with "Egret Mild" on Sunday'
+    )
+    first = page.removeprefix(f"{title}: ").split(". ")[0]
+    assert told in first
+    assert never not in page
+    assert "(What is said to your note: common practice, no source.)" in page
