@@ -211,7 +211,9 @@ def outweighing(clause: Clause) -> Iterator[Said]:
     """`does P have more X than Y`: which of the two stands first on its label."""
     products = [n for n in clause.nouns if n.has("product")]
     than = clause.led_by("than") or [
-        n for at in clause.where("small:than") for n in clause.after(at)
+        n
+        for at in (*clause.where("small:than"), *_more_than(clause))
+        for n in clause.after(at)
     ]
     things = [
         n
@@ -239,16 +241,33 @@ def outweighing(clause: Clause) -> Iterator[Said]:
         asked = q.Compare(pair, lines=True)
         yield Said(asked=asked, used=used, slot="subject", doubt=-1.2)
         return
-    if not clause.verbs("contain") or clause.verbs("clear"):
+    if not clause.verbs("contain", "be") or clause.where(*_TAKING):
         return
     if not than[0].has("ingredient", "class") or than[0].has("product", "wash"):
         return
+    thing = things[0]
+    if not clause.verbs("contain") or len(things) > 1:
+        # `P has X, Y later. Is there more X than Y`: what stands next to it.
+        before = [n for n in clause.before(more[0]) if n in things]
+        thing = before[-1] if before else thing
     verbs = [*more, *clause.verbs("contain", "be"), *clause.where("small:than")]
-    used = clause.used(products[0], things[0], than[0], verbs=verbs)
-    acts = q.Precedes(things[0].term, than[0].term)
+    used = clause.used(products[0], *things, thing, than[0], verbs=verbs)
+    if thing.term == than[0].term:
+        return
+    acts = q.Precedes(thing.term, than[0].term)
+    if clause.where("contrast:less", "small:below"):
+        acts = q.Precedes(than[0].term, thing.term)
     yield replace(stated(clause, products[0], acts, used), doubt=-1.2)
 
 
+def _more_than(clause: Clause) -> list[int]:
+    """The places of `more than` and `less than`."""
+    places = clause.where("contrast:better", "contrast:less", "small:above")
+    parts = ((at, clause.parts[at]) for at in (*places, *clause.where("small:below")))
+    return [at for at, e in parts if isinstance(e, Piece) and e.words[-1] == "than"]
+
+
+_TAKING = ("verb:clear", "turned:clear", "turned:rinse", "verb:stay", "verb:leave")
 _TWO = 2
 """How many labels are set side by side."""
 

@@ -13,7 +13,7 @@ from abluent.grammar.frames.choosing import choosing
 from abluent.grammar.frames.clause import Clause, Said
 from abluent.grammar.frames.contrasts import rivals
 from abluent.grammar.frames.ease import elsewhere, levelled
-from abluent.grammar.frames.gathered import gathered
+from abluent.grammar.frames.gathered import gathered, outweighing
 from abluent.grammar.frames.inside import serving
 from abluent.grammar.frames.promises import free_of, holding, mislabelled
 from abluent.grammar.phrase.pieces import Piece
@@ -145,6 +145,7 @@ def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
     yield from serving(clause)
     yield from elsewhere(clause)
+    yield from outweighing(clause)
     yield from choosing(clause)
     yield from rivals(clause)
     yield from mislabelled(clause)

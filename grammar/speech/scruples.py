@@ -23,7 +23,7 @@ _CONTRASTS = (
 )
 _STATED = (q.Claim, q.Whether, q.Argue)
 _SORTS = (
-    *((_CONTRASTS, "contrast"), (_STATED, "stated")),
+    *((_CONTRASTS, "contrast"), (_STATED, "stated"), (q.Precedes, "contrast")),
     *((q.Unlike, "why"), (q.Task, "why"), (q.Unlike, "not"), (q.Shelf, "shelf")),
 )
 

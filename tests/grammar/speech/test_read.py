@@ -7,6 +7,18 @@ from quay import heard
 
 READ = [
     (
+        "is the tar in reed cream more than the pitch",
+        'does "Reed Cream" contain "Tar" before "Pitch"',
+    ),
+    (
+        "Reed cream has tar second on the list. Is there less tar than pitch?",
+        'does "Reed Cream" contain "Pitch" before "Tar"',
+    ),
+    (
+        "i dont wanna use lyes, what on this shelf takes tar off",
+        'which washes without lyes clear "Tar"',
+    ),
+    (
         "one wash with anything clears tar",
         'is it true that all washes clear "Tar"',
     ),
