@@ -28,7 +28,9 @@ def with_scene(
     told: Told, asking: Asking, rows: Sequence[Row], others: Sequence[Row]
 ) -> Told:
     """Return the same with the stages of what happens, if the base has some for it."""
-    if told.table or isinstance(asking.query, _LISTS):
+    films = {row.film for row in _films(rows)}
+    side_by_side = isinstance(asking.query, q.Compare) and len(films) > 1
+    if told.table or side_by_side or isinstance(asking.query, _LISTS):
         return told
     found, rest = _films(rows), _films(others)
     scene = _scene(asking, found or rest, rest) or _of_named(asking)

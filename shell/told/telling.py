@@ -18,6 +18,7 @@ from abluent.shell.told.asking import Asking, asking_of
 from abluent.shell.told.cited import cited_of, works_of
 from abluent.shell.told.claims import claimed, in_its_name, is_not
 from abluent.shell.told.compound import compound
+from abluent.shell.told.films_in_order import films_in_order
 from abluent.shell.told.hiding import hidden
 from abluent.shell.told.in_order import by_order
 from abluent.shell.told.in_steps import in_steps
@@ -102,7 +103,12 @@ def _told(  # noqa: PLR0912 - each kind of question is told by itself
 def _of_several(
     told: Told, answer: Answer, asking: Asking, rows: Sequence[Row]
 ) -> Told | None:
-    """What is said of a claim of several parts, and of how much of all there is."""
+    """What is said of a claim of several parts, of films in an order, and of how much
+    of all there is.
+    """
+    in_order = films_in_order(told, answer, asking)
+    if in_order is not None:
+        return in_order
     if isinstance(asking.query, q.Argue) and answer.compared:
         return compound(told, answer)
     whole = isinstance(asking.query, q.What) and isinstance(asking.act, q.Contains)

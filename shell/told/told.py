@@ -140,7 +140,7 @@ class Told(NamedTuple):
             {"advice": _first_sentence(self.advice)},
             {"chosen": last.chosen[:1]},
             {"groups": tuple(group._replace(why="") for group in last.groups)}
-            if last.advice and not last.reasons
+            if not last.reasons
             else {},
             {"advice": ""},
             {"reasons": last.reasons[:1], "chosen": last.chosen[:1]},

@@ -18,7 +18,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.verdicts import ENDS, Verdict, verdicts
 from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.verbs.judgement import Judged, Judgements
-from abluent.engine.questions.verbs.mildness import laid_in_steps
+from abluent.engine.questions.verbs.mildness import Steps, laid_in_steps
 from abluent.engine.questions.verbs.removal import Removal
 from abluent.engine.questions.verbs.terms import Terms
 from abluent.engine.questions.world.case import Case
@@ -196,21 +196,8 @@ class Contrasts:
         Those that nothing compares with another are left out; of very many, all that
         stand on no label here. What is `sure` is shown; else what is known is enough.
         """
-        own = {item.key: item for item in items if item.kind == INGREDIENT}
-        seen = self._terms.nouns.seen
-        if len(own) > _MANY and any(seen[key] for key in own):
-            own = {key: item for key, item in own.items() if seen[key]}
-        found = self.under_washes(list(own), under=under)
-        pairs = [
-            (one, other)
-            for one, other in permutations(own, 2)
-            if (
-                _against(found, other, one, harder=way is q.Ease.HARDER).truth
-                if sure
-                else leans(found, one, other, harder=way is q.Ease.HARDER)
-            )
-        ]
-        laid = laid_in_steps(pairs, list(own))
+        own = self._compared(items)
+        laid = self.ease_steps(list(own), way, under, sure=sure)
         told = [own[key] for step in laid.steps for key in step] if laid.pairs else []
         every = len(own) * (len(own) - 1) // 2
         washes = "at hand" if under is None else "asked about"
@@ -220,6 +207,35 @@ class Contrasts:
             "comes first says nothing."
         )
         return told, note if every else ""
+
+    def _compared(self, items: Sequence[Item]) -> dict[str, Item]:
+        """The films among some things; of very many those that stand on a label."""
+        own = {item.key: item for item in items if item.kind == INGREDIENT}
+        seen = self._terms.nouns.seen
+        if len(own) > _MANY and any(seen[key] for key in own):
+            own = {key: item for key, item in own.items() if seen[key]}
+        return own
+
+    def ease_steps(
+        self,
+        films: Sequence[str],
+        way: q.Ease,
+        under: q.Term | None = None,
+        *,
+        sure: bool = False,
+    ) -> Steps:
+        """Films, by symbol, laid in steps of how hard, or how easily, they go."""
+        found = self.under_washes(films, under=under)
+        pairs = [
+            (one, other)
+            for one, other in permutations(films, 2)
+            if (
+                _against(found, other, one, harder=way is q.Ease.HARDER).truth
+                if sure
+                else leans(found, one, other, harder=way is q.Ease.HARDER)
+            )
+        ]
+        return laid_in_steps(pairs, films)
 
     def resist_sentence(
         self, said: q.Statement, truth: bool | None, rows: Sequence[Row]
