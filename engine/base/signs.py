@@ -6,6 +6,7 @@ import re
 from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
+from abluent.engine.base.record import Record
 from abluent.engine.base.roles import Role
 from abluent.engine.base.store import Base
 
@@ -29,6 +30,12 @@ FILM_SIGN = "filmSign"
 TOLD_FIRST = "toldFirst"
 """The property of an advice that meets what somebody believes or asks."""
 
+TOLD_AFTER = "toldAfter"
+"""The property of a caution that is told after what is advised."""
+
+NOT = "Not"
+"""How a property ends whose words mean something else: `signNot` beside `sign`."""
+
 SIGN_WITH = "signWith"
 """The property of an advice: a class of films without which no word calls for it."""
 
@@ -45,15 +52,17 @@ class Sign(NamedTuple):
 
     Args:
         caution: its symbol.
-        words: the note that they stand in.
+        words: the words, as a note has them.
         text: what it says.
         first: whether it meets what somebody believes or asks.
+        after: whether it is told after what is advised.
     """
 
     caution: str
     words: str
     text: str
     first: bool = False
+    after: bool = False
 
 
 def signs(base: Base, notes: Iterable[str]) -> list[Sign]:
@@ -86,10 +95,11 @@ def nouns(base: Base, caution: str) -> Iterator[str]:
 
 def word_of(base: Base, symbol: str, name: str, notes: Iterable[str]) -> str:
     """The first of some words of the base that a note says; empty if none does."""
-    said = _said(base.record(symbol).texts(name))
+    record = base.record(symbol)
+    said = _said(record.texts(name))
     if said is None:
         return ""
-    found = (_first(said, each) for each in notes)
+    found = (_first(said, each) for each in _bare(record, name, notes))
     return next((each.group() for each in found if each is not None), "")
 
 
@@ -102,6 +112,13 @@ def every_word(base: Base, texts: str) -> Iterator[re.Match[str]]:
     for words in lists:
         if (said := _said(words)) is not None:
             yield from said.finditer(texts)
+
+
+def _bare(record: Record, name: str, notes: Iterable[str]) -> Iterator[str]:
+    """Notes without the words that mean something else: `baby-fine` is no baby."""
+    other = _said(record.texts(f"{name}{NOT}"))
+    for note in notes:
+        yield other.sub(lambda e: " " * len(e.group()), note) if other else note
 
 
 def _first(said: re.Pattern[str], note: str) -> re.Match[str] | None:
@@ -126,8 +143,10 @@ def _of(base: Base, caution: str, notes: list[str]) -> Sign | None:
     said = _said(words)
     if said is None:
         return None
-    note = next((each for each in notes if _first(said, each)), None)
-    text = record.text("statement") or base.label(caution)
-    if note is None:
+    every = (_first(said, each) for each in _bare(record, SIGN, notes))
+    found = next((each for each in every if each is not None), None)
+    if found is None:
         return None
-    return Sign(caution, note, text, record.truth(TOLD_FIRST))
+    text = record.text("statement") or base.label(caution)
+    first, after = record.truth(TOLD_FIRST), record.truth(TOLD_AFTER)
+    return Sign(caution, found.group(), text, first, after)

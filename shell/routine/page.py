@@ -132,11 +132,13 @@ class _Page:
     def named(self, routine: ast.Routine) -> None:
         if routine.name:
             self.text(f"{routine.name}:", "")
-        for line in noted(routine, self.world.base):
+        for line in noted(routine, self.world.base, after=False):
             self.text(line, "")
 
     def head(self, routine: ast.Routine, days: Schedule, lead: str) -> None:
-        """How long, from which day, and under which conditions it was counted."""
+        """What is told after the advice, and how long and how it was counted."""
+        for line in noted(routine, self.world.base, after=True):
+            self.text(line, "")
         under = [self.world.base.label(e) for e in conditions_of(routine, self.world)]
         told = f"{span_of(days)}{''.join(f', {each}' for each in under)}."
         self.text(f"{lead} {told}", "")

@@ -56,6 +56,8 @@ def test_signs_are_heard_but_where_they_are_denied(
         ("hair is nothing can ever build up", ""),
         ("hair is nothing builds up, build-up at the ends", "build-up"),
         ("hair is greasy", "greasy"),
+        ("hair is lacquered flat", ""),
+        ("hair is flat, flat-ironed", "flat"),
     ],
 )
 def test_that_hair_feels_coated_is_heard(base: Base, note: str, word: str) -> None:
@@ -145,3 +147,43 @@ def test_what_is_said_is_met_first(
     assert told in first
     assert never not in page
     assert "(What is said to your note: common practice, no source.)" in page
+
+
+@pytest.mark.parametrize(
+    ("note", "heard"),
+    [
+        ("hair is baby-fine", False),
+        ("hair is washed with the baby one", False),
+        ("hair is my baby's, first curls", True),
+        ("hair is a toddler's", True),
+        ("hair is white, flakes brushed out", False),
+    ],
+)
+def test_words_that_mean_something_else_call_for_nothing(
+    base: Base, note: str, heard: bool
+) -> None:
+    (routine,) = parse_routines(_routine(note))
+    assert bool(noted(routine, base)) == heard
+
+
+@pytest.mark.parametrize(
+    ("note", "heard"),
+    [
+        ("hair is thick, my daughter says it suffocates", False),
+        ("hair is long, curly girl method", False),
+        ("hair is my daughter's", True),
+    ],
+)
+def test_a_child_is_one_who_is_washed(base: Base, note: str, heard: bool) -> None:
+    (routine,) = parse_routines(_routine(note))
+    found = [each.caution for each in advised_to(routine, base, [])]
+    assert ("note-child" in found) == heard
+
+
+@pytest.mark.slow
+def test_what_is_for_a_child_comes_after_the_advice(page_of: Page) -> None:
+    told = page_of(
+        POOL, "routine", "hair is my baby's", 'wash with "Egret Mild" on Sunday'
+    )
+    assert told.startswith("Nothing has to change")
+    assert "Your note says `baby`. Salicylic acid" in told

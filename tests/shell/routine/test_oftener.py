@@ -126,8 +126,12 @@ water is very hard
 hair is orange, iron-rich well water
 wash with "Teasel Day" every 2 days
 """,
-        says=("your note says `iron-rich`", "filtered or rain water"),
-        starts="Wash with Teasel Chelate",
+        says=(
+            "Wash with Teasel Chelate",
+            "your note says `iron-rich`",
+            "filtered or rain water",
+        ),
+        starts="Iron of well water can tint light hair orange or brown",
     ),
     Week(
         "water between soft and hard is neither, and nothing is bought for it",
