@@ -11,6 +11,7 @@ from abluent.grammar.phrase.reading import Reading
 from abluent.grammar.plain.pointing import (
     conditions_said,
     films_asked,
+    names_film,
     pointed,
     points,
     print_term,
@@ -105,7 +106,8 @@ class Turn:
         """Read one question more, or what is said within one."""
         if last > 1 and not asks(text):
             self._said.append(text)
-            return True
+            # A question within it is not only said.
+            return not any(each.asks for each in sentences(text, broken=True))
         if not self.found and self._said:
             # `A student says that A is B. Is she right?`
             self.found = self._judged(text)
@@ -161,7 +163,7 @@ class Turn:
             if readings and all(each.sure for each in readings):
                 return self._heeding(readings, said[:start])
         meant: dict[tuple[str, ...], Readings] = {}
-        for named in pointed(text, self._topics()):
+        for named in pointed(text, self._topics(only_films=names_film(text))):
             readings = read_whole(named, lexicon)
             if readings and all(each.sure for each in readings):
                 meant.setdefault(tuple(each.question for each in readings), readings)
@@ -170,7 +172,7 @@ class Turn:
         only = [*meant.values()] if len(meant) == 1 else []
         return self._heeding(only[0], said) if only else ()
 
-    def _topics(self) -> list[str]:
+    def _topics(self, *, only_films: bool) -> list[str]:
         """What can be meant by a word that points back, the likeliest first."""
         films: list[str] = []
         things: list[str] = []
@@ -184,7 +186,7 @@ class Turn:
                 ):
                     films.append(name)
                 things.append(name)
-        return [*dict.fromkeys((*films, *things))]
+        return [*dict.fromkeys(films if only_films else (*films, *things))]
 
     def _heeding(self, readings: Readings, said: Sequence[str]) -> Readings:
         """Readings under what was said; what bears on none of them is told."""

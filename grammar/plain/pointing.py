@@ -14,6 +14,10 @@ from abluent.grammar.query.printer import print_query
 
 _TWO = re.compile(r"(?i)\b(?:(?:those|these|the|of the) two|both of (?:them|these))\b")
 _ITS = re.compile(r"(?i)\bits(?: own)?\b")
+_FILM = re.compile(
+    r"(?i)\b(?:this|that|these|those) "
+    r"(?:polymer|silicone|wax|oil|film|coating|residue|ingredient|substance)s?\b"
+)
 _IT = re.compile(
     r"(?i)\b(?:it\b(?!')|they\b|them\b|(?:this|that|those|these)(?=\s*(?:$|[?.,!])|\s+(?:off|out|"
     r"away|is|are|does|do|will|can|mean|means|build|builds|come|comes|leave|leaves|need|best|better|most|again|from|with|in|"
@@ -35,7 +39,12 @@ def print_term(term: q.Term) -> str:
 
 def points(text: str) -> bool:
     """Whether words of a text stand for something that was spoken of before."""
-    return any(each.search(text) for each in (_TWO, _ITS, _IT))
+    return any(each.search(text) for each in (_TWO, _ITS, _IT, _FILM))
+
+
+def names_film(text: str) -> bool:
+    """Whether a text points at something as a film: `that polymer`."""
+    return bool(_FILM.search(text))
 
 
 def pointed(text: str, topics: Sequence[str]) -> Iterator[str]:
@@ -48,7 +57,8 @@ def pointed(text: str, topics: Sequence[str]) -> Iterator[str]:
     """
     for topic in topics:
         put = topic.replace("\\", "").replace('"', "")
-        made = _TWO.sub(put, text) if " and " in topic else text
+        made = _FILM.sub(put, text)
+        made = _TWO.sub(put, made) if " and " in topic else made
         made = _ITS.sub(f"{put} ", made)
         for each in dict.fromkeys((_IT.sub(put, made), _IT.sub(put, made, count=1))):
             if each != text:

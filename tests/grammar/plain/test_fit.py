@@ -46,6 +46,25 @@ ASKED = [
         ['which films on my shelf do no washes except "Quay Wash" clear'],
     ),
     (
+        "Can Quay Wash take the tar of Moss Oil off about as well as Reed Wash does?",
+        [
+            'does "Quay Wash" clear "Tar" from "Moss Oil"',
+            'does "Reed Wash" clear "Tar" from "Moss Oil"',
+        ],
+    ),
+    (
+        "Tar is slow; does that mean that it builds up, and is it banned by law?",
+        ['is it true that "Tar" builds up', 'what is "Tar"'],
+    ),
+    (
+        "Two washes have tar in them, Quay Wash and Reed Wash; does that wax build up?",
+        ['does "Tar" build up'],
+    ),
+    (
+        "Does Quay Wash take off pitch if it is used three times in a row?",
+        ['does "Quay Wash" clear "Pitch" after 3 rounds'],
+    ),
+    (
         "What does the position of tar in the list of Moss Oil tell us?",
         [
             'how much "Tar" does "Moss Oil" contain',
