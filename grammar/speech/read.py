@@ -43,6 +43,7 @@ from abluent.grammar.speech.sayings import with_sayings
 from abluent.grammar.speech.scruples import dropped
 from abluent.grammar.speech.sides import sides
 from abluent.grammar.speech.tails import with_tails
+from abluent.grammar.speech.tried import without_tried
 from abluent.grammar.speech.unsettled import Matter, instead, matters_of, told
 
 MOST = 3
@@ -65,7 +66,7 @@ def read_speech(text: str, lexicon: Lexicon) -> Heard:
         lexicon: the names that can be meant.
     """
     text = text[:LONGEST]
-    pieces = recast(cut(text, lexicon))
+    pieces = without_tried(recast(cut(text, lexicon)))
     return with_sayings(text, pieces, lexicon, _read(text, pieces, lexicon))
 
 

@@ -7,6 +7,10 @@ from quay import heard
 
 READ = [
     (
+        "tried quay wash four times and the tar is still there. what takes it off",
+        'which washes clear "Tar"',
+    ),
+    (
         "is the tar in reed cream more than the pitch",
         'does "Reed Cream" contain "Tar" before "Pitch"',
     ),
