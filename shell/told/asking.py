@@ -10,7 +10,7 @@ from abluent.engine.base.conditions import speaking
 from abluent.engine.base.kinds import cleaning_kinds, product_kind
 from abluent.engine.questions.answers.answer import Answer
 from abluent.engine.questions.answers.rows import all_rows
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.shell.told.spoken_names import few, nth
@@ -81,6 +81,11 @@ def is_wash(world: World, product: str) -> bool:
     """Whether a product of the shelf is one that cleans."""
     kind = product_kind(world.products[product].kind, world.base)
     return kind in cleaning_kinds(world.base)
+
+
+def cleans(world: World, wash: str) -> bool:
+    """Whether a wash is none of water, and no product of a kind that does not clean."""
+    return wash != WATER and (wash not in world.products or is_wash(world, wash))
 
 
 def looked_at(asking: Asking, world: World) -> tuple[list[str], str]:

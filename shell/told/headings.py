@@ -25,6 +25,8 @@ _ASKING = frozenset("does do is are which what how why can will".split())
 _EFFECTS = (Role.NONE_OF_IT, Role.PART_OF_IT, Role.ALL_OF_IT)
 _COUNT = {3: "three"}
 _NAMED = 4
+_FEW_OF = 3
+"""What is less than one in so many is said to be little."""
 _PATTERN = re.compile(r'(?:named |that fit )[“"](\*?)([^"”*]+)(\*?)[”"]')
 
 
@@ -104,6 +106,12 @@ def _whether(found: Sequence[Verdict], truth: str, asking: Asking) -> str:
     return told.get(truth, "")
 
 
+def in_part(found: Sequence[Verdict]) -> str:
+    """What one wash does to many films, where it takes some of them; else empty."""
+    none = all(ENDS[row.role][0] is Role.NONE_OF_IT for row in found)
+    return "" if none or len({row.wash for row in found}) > 1 else _by_one_wash(found)
+
+
 def _by_one_wash(found: Sequence[Verdict]) -> str:
     """What one wash does to many films, by what it does to most."""
     wash = found[0].wash
@@ -112,7 +120,11 @@ def _by_one_wash(found: Sequence[Verdict]) -> str:
     if not taken:
         return f"{wash} does little or nothing for {_all_of(found)}."
     whole = all(ENDS[row.role][1] is Role.ALL_OF_IT for row in taken)
-    part = "" if whole else "part of "
+    sure = all(ENDS[row.role][0] is Role.ALL_OF_IT for row in taken)
+    part = "" if sure else "some or all of " if whole else "part of "
+    if _FEW_OF * len(taken) < len(found):
+        go = "goes" if len(taken) == 1 else "go"
+        return f"{wash} does little for most films here; {part}{_all_of(taken)} {go}."
     rest = "; the rest may stay" if len(taken) < len(found) else ""
     return f"{wash} takes off {part}{_all_of(taken)}{rest}."
 

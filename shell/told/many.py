@@ -16,6 +16,7 @@ from abluent.grammar.query import tree as q
 from abluent.shell.ground.strand import LEFT, MAY_BE_LEFT, Strand
 from abluent.shell.told.asking import (
     Asking,
+    cleans,
     unread_line,
 )
 from abluent.shell.told.by_family import by_family
@@ -32,6 +33,7 @@ from abluent.shell.told.headings import (
     heading_of_list,
     heading_of_table,
     headline,
+    in_part,
     numbered,
 )
 from abluent.shell.told.labels import YES_NO, deposit_of
@@ -47,6 +49,7 @@ from abluent.shell.told.wash_claims import each_is_asked
 from abluent.shell.told.washes import Washes
 
 _LONG_NAME = 60
+_NOT_ALL = "Not all of it"
 _MILDNESS = "How mild a wash is, is judged by its kind of cleanser."
 _WHOLE = (q.Extent.FULLY, q.Extent.SURELY)
 
@@ -89,8 +92,12 @@ def listed(  # noqa: PLR0911 - each kind of list is told by itself
         return _prose(told, answer, question, rows, bool(groups))
     heading = heading_of_list(answer, asking, rows)
     groups = numbered(groups, answer, asking)
+    word = YES_NO.get(answer.truth, "")
+    if answer.truth == "no" and len(every) == len(rows) > 1 and in_part(every):
+        # A no to all of them is none to each.
+        word, heading = _NOT_ALL, in_part(every)
     told = told._replace(
-        word=YES_NO.get(answer.truth, ""),
+        word=word,
         claim=heading or (asked(question) if answer.truth else headline("", question)),
         groups=tuple(groups),
         else_groups=_bare(every, worst=worst),
@@ -199,7 +206,13 @@ def _besides(answer: Answer, rows: Sequence[Row], *, worst: bool) -> list[str]:
     if at_work:
         kind = kind_aloud(base, base.classes_of(at_work[0].symbol))
         name = f"{base.label(at_work[0].symbol)} ({nth(at_work[0].place)} on its list)"
-        told.append(f"It cleans first of all with {name}{f', {kind}' if kind else ''}.")
+        does = (
+            "It cleans"
+            if cleans(first.case.world, first.wash)
+            else "What acts first is"
+        )
+        does += " first of all with" if does == "It cleans" else ""
+        told.append(f"{does} {name}{f', {kind}' if kind else ''}.")
     doubt = [row for row in found if ENDS[row.role][0] is not ENDS[row.role][1]]
     if doubt and answer.truth == "open":
         told.append("Some comes off; whether all of it does, nobody has tested.")

@@ -17,7 +17,7 @@ from abluent.engine.questions.answers.verdicts import ENDS, Verdict
 from abluent.engine.questions.answers.wording import puts_back
 from abluent.engine.questions.world.world import WATER
 from abluent.grammar.common.text import as_sentence
-from abluent.shell.told.asking import unread_names
+from abluent.shell.told.asking import cleans, unread_names
 from abluent.shell.told.spoken_names import aloud, nth
 
 RECALLED = "common knowledge in the trade"
@@ -50,7 +50,7 @@ def caption_in_a_word(row: Verdict) -> str:
     """The same as a heading of what is listed."""
     base = row.case.world.base
     told = in_a_word(base, row.value)
-    if row.wash == WATER and row.role is Role.AT_LEAST_PARTLY:
+    if row.role is Role.AT_LEAST_PARTLY and not cleans(row.case.world, row.wash):
         # A rinse is no wash that works well or less well.
         told = "in part at least"
     told = f"{told[:1].upper()}{told[1:]}"

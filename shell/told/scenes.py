@@ -38,11 +38,9 @@ def with_scene(
         return told
     base, symbol = scene
     films = [row.film for row in [*found, *rest]]
-    if (
-        isinstance(asking.query, q.Which)
-        and len({*films}) > 1
-        and not _alike(base, films)
-    ):
+    takes_off = isinstance(asking.query, q.Which) or isinstance(asking.act, q.Clears)
+    if takes_off and len({*films}) > 1 and not _alike(base, films):
+        # What some of many films go by says nothing of the rest.
         return told
     advice = base.record(symbol).text("statement") or told.advice
     if told.ladders:

@@ -57,6 +57,9 @@ def told_of(answer: Answer, question: str, world: World | None = None) -> Told:
         names=long_ones([*_names(shown), *asking.products]),
     )
     told = _told(told, answer, question, asking, rows)
+    if answer.why and told.word in YES_NO.values():
+        # No yes stands over a question for reasons.
+        told = told._replace(word="")
     told = with_scene(told, asking, rows, answer.others)
     return told._replace(advice=advice_of(answer, asking, told.advice))
 
@@ -111,6 +114,11 @@ def _of_several(
         return in_order
     if isinstance(asking.query, q.Argue) and answer.compared:
         return compound(told, answer)
+    lefts = [row for row in rows if isinstance(row, Left)]
+    why_left = answer.why and len(asking.products) == 1 and len(lefts) == len(rows) > 1
+    if why_left and isinstance(asking.act, q.Leaves):
+        # Why a product leaves them is told as what it leaves, with why.
+        return left(told, asking, answer, rows)
     whole = isinstance(asking.query, q.What) and isinstance(asking.act, q.Contains)
     if isinstance(asking.query, q.Amount) or whole:
         return by_order(told, asking, rows)

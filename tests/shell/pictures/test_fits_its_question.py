@@ -1,0 +1,26 @@
+"""A picture fits its question: its word, its heading and what it draws."""
+
+from __future__ import annotations
+
+from hard_pictures import told
+
+
+def test_why_a_wash_leaves_is_drawn_as_what_it_leaves() -> None:
+    why = told('why does "Gullwing Silk Wash" leave things')
+    what = told('what does "Gullwing Silk Wash" leave')
+    assert why.word == ""
+    assert why.claim == what.claim
+    assert len(why.steps) == len(what.steps) > 1
+
+
+def test_no_to_all_of_it_is_no_bare_no_where_some_goes() -> None:
+    said = told('does "Dune Grass Wash" clear everything from "Tarred Rope Pomade"')
+    assert said.word == "Not all of it"
+    assert "takes off some or all of" in said.claim
+
+
+def test_what_a_rinse_takes_is_told_without_the_stages_of_one_film() -> None:
+    said = told('what does "Saltpan Rinse" clear')
+    assert not said.steps
+    assert not any(group.word.startswith("Well") for group in said.groups)
+    assert not any(reason.startswith("It cleans") for reason in said.reasons)
