@@ -30,6 +30,9 @@ FILM_SIGN = "filmSign"
 TOLD_FIRST = "toldFirst"
 """The property of an advice that meets what somebody believes or asks."""
 
+TO_DO = "toDo"
+"""The property of an advice that is something to do."""
+
 TOLD_AFTER = "toldAfter"
 """The property of a caution that is told after what is advised."""
 
@@ -56,6 +59,7 @@ class Sign(NamedTuple):
         text: what it says.
         first: whether it meets what somebody believes or asks.
         after: whether it is told after what is advised.
+        to_do: whether it is something to do.
     """
 
     caution: str
@@ -63,6 +67,7 @@ class Sign(NamedTuple):
     text: str
     first: bool = False
     after: bool = False
+    to_do: bool = False
 
 
 def signs(base: Base, notes: Iterable[str]) -> list[Sign]:
@@ -149,4 +154,5 @@ def _of(base: Base, caution: str, notes: list[str]) -> Sign | None:
         return None
     text = record.text("statement") or base.label(caution)
     first, after = record.truth(TOLD_FIRST), record.truth(TOLD_AFTER)
-    return Sign(caution, found.group(), text, first, after)
+    to_do = record.truth(TO_DO)
+    return Sign(caution, found.group(), text, first, after, to_do)

@@ -34,6 +34,7 @@ from abluent.engine.routines.conditioning import (
 from abluent.engine.routines.how_often import how_often
 from abluent.engine.routines.routine import WEEK, Schedule
 from abluent.grammar.routine import tree as ast
+from abluent.grammar.routine.parse import remarks
 
 NO_STRONG_WASH = "noStrongWash"
 """The property of a caution that lets no strong wash be advised."""
@@ -47,7 +48,7 @@ def noted(routine: ast.Routine, base: Base) -> list[Sign]:
 def advised_to(routine: ast.Routine, base: Base, films: Iterable[str]) -> list[Sign]:
     """What is advised to its notes and its name, of what leaves some film-formers."""
     kinds = {kind for film in films for kind in base.classes_of(film)}
-    return advice_to(base, _notes(routine, base), kinds)
+    return advice_to(base, [*_notes(routine, base), *remarks(routine)], kinds)
 
 
 def coated(routine: ast.Routine, base: Base) -> str:
@@ -109,7 +110,7 @@ def cared_for_seldom(
 
 def films_noted(routine: ast.Routine, base: Base) -> dict[str, str]:
     """The families of films that its notes speak of, each with the word."""
-    return dict(film_signs(base, _notes(routine, base)))
+    return dict(film_signs(base, [*_notes(routine, base), *remarks(routine)]))
 
 
 def _says(routine: ast.Routine, base: Base, name: str) -> str:

@@ -20,6 +20,7 @@ from abluent.engine.routines.buildup import (
 )
 from abluent.engine.routines.conditioning import left_in
 from abluent.engine.routines.how_often import (
+    gathers_after,
     how_often,
     purpose,
     taken_within,
@@ -166,7 +167,7 @@ class _Seldom:
         if uses <= most or few:
             return None
         if harsh:
-            return self._between(film, used, uses)
+            return self._between(film, used, uses) or self._sooner(film, able, gap)
         every = _rhythm(most * self._days.days / left)
         return self._told((used or able)[0], film, every, gap if used else 0, uses)
 
@@ -182,6 +183,14 @@ class _Seldom:
             return None
         told = self._told(mild[0], film, WEEK, 0, uses)
         return told and told._replace(mild=True)
+
+    def _sooner(self, film: Film, able: Sequence[str], gap: int) -> Oftener | None:
+        """A strong wash in use sooner, where a film gathers and no mild one helps."""
+        base, used = self._world.base, [wash for wash in able if wash in self._used]
+        if not used or gap <= max(gathers_after(base), self._often.harmed):
+            return None
+        _, uses = self._gap(film, used)
+        return self._told(used[0], film, self._often.seldom, gap, uses)
 
     def _told(
         self, wash: str, film: Film, every: int, gap: int, uses: int

@@ -136,6 +136,15 @@ _SAID = {
 }
 
 
+def remarks(routine: ast.Routine) -> list[str]:
+    """What is remarked behind the lines of a routine, after a `#`."""
+    spans = [*(e.span for e in routine.uses), *(e.span for e in routine.washing)]
+    starts = sorted({each.start for each in spans if routine.text})
+    raw = [routine.text[start:].partition("\n")[0] for start in starts]
+    ends = [(each, found.end()) for each in raw if (found := _NO_COMMENT.match(each))]
+    return [said for each, end in ends if (said := each[end:].lstrip("# ").strip())]
+
+
 def _lines(text: str) -> Iterator[tuple[str, Span]]:
     start = 0
     for raw in text.splitlines(keepends=True):

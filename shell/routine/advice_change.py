@@ -30,7 +30,7 @@ from abluent.shell.routine.advice_besides import too_often
 from abluent.shell.routine.advice_buy import TO_BUY
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import of_old
-from abluent.shell.routine.beforehand import well_of
+from abluent.shell.routine.beforehand import to_do_first, well_of
 from abluent.shell.routine.days import ORDER, on_days, on_weekday, once_in, rhythm
 from abluent.shell.routine.words import kinds, those, what_of
 
@@ -269,10 +269,12 @@ def _unchanged(found: Accounted, world: World) -> Iterator[str]:
     if found.overdone:
         yield from _overdone(found, world)
     elif not trouble and not late:
+        lead = "Nothing has"
+        if to_do_first(overview, found.routine, world):
+            lead = "Nothing else has"
         if uncounted(days, found.built.effects, world):
-            yield f"For the rest, nothing has to change: {_all_well(found, world)}."
-        else:
-            yield f"Nothing has to change: {_all_well(found, world)}."
+            lead = f"For the rest, {lead.lower()}"
+        yield f"{lead} to change: {_all_well(found, world)}."
     elif not washed(days):
         yield from _first_wash(found, films, world)
     elif rinse := next((each for each in found.perhaps if each.rinse), None):

@@ -26,6 +26,7 @@ from abluent.shell.routine.advice_often import (
     use_less,
 )
 from abluent.shell.routine.beforehand import (
+    to_do_first,
     to_notes,
     to_questions,
     uncounted,
@@ -73,6 +74,7 @@ def to_do(found: Accounted, world: World) -> list[str]:
     told += uncounted(built.schedule, built.effects, world)
     told += not_understood(found, world)
     told += for_more(found, world)
+    told += to_do_first(found.overview, found.routine, world)
     told += more_often(found, world)
     if found.to_replace and found.buy:
         return [*told, *in_its_place(found, world)]

@@ -50,10 +50,15 @@ def to_questions(then: Overview, routine: ast.Routine, world: World) -> Iterator
     yield from (each.answer for each in _beliefs(routine, advised, world))
 
 
+def to_do_first(then: Overview, routine: ast.Routine, world: World) -> list[str]:
+    """What is to be done to the notes and the name, before what else is advised."""
+    return [each.text for each in _to_notes(then, routine, world) if each.to_do]
+
+
 def to_notes(found: Accounted, world: World) -> Iterator[str]:
     """What else is advised to the notes and the name, then what all of it rests on."""
     advised = _to_notes(found.overview, found.routine, world)
-    yield from (sign.text for sign in advised if not sign.first)
+    yield from (e.text for e in advised if not (e.first or e.to_do))
     said = _beliefs(found.routine, advised, world)
     told = [*(sign.caution for sign in advised), *(each.symbol for each in said)]
     rests = (world.base.record(each).basis for each in told)

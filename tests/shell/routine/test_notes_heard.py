@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from abluent.engine.base.conditions import in_line
 from abluent.engine.base.store import Base
 from abluent.engine.routines.noted import (
     advised_to,
@@ -187,3 +188,44 @@ def test_what_is_for_a_child_comes_after_the_advice(page_of: Page) -> None:
     )
     assert told.startswith("Nothing has to change")
     assert "Your note says `baby`. Salicylic acid" in told
+
+
+OILED = """\
+{"product": "Egret Powder", "kind": "wash", "market": "EU", "text": "Decyl Glucoside, \
+Aqua, Glycerin"}
+{"product": "Egret Strong", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+Laureth Sulfate, Cocamidopropyl Betaine, Sodium Chloride"}
+{"product": "Egret Oil", "kind": "oil", "market": "EU", "text": "Paraffinum Liquidum, \
+Cocos Nucifera Oil"}
+"""
+
+
+@pytest.mark.slow
+def test_a_remark_on_an_amount_is_heard(page_of: Page) -> None:
+    """What is remarked behind a line is heard; nothing else has to change then."""
+    told = page_of(
+        OILED,
+        "routine",
+        'use "Egret Oil" on Tuesday  # a good palmful',
+        'wash with "Egret Strong" on Wednesday',
+    )
+    assert told.startswith("Take far less at a time")
+    assert "Nothing has to change" not in told
+
+
+@pytest.mark.slow
+def test_a_strong_wash_comes_sooner_where_a_film_gathers(page_of: Page) -> None:
+    told = page_of(
+        OILED.replace("Decyl Glucoside, Aqua", "Sapindus Mukorossi Fruit Powder"),
+        "routine",
+        'use "Egret Oil" on Monday and Wednesday and Friday',
+        'wash with "Egret Powder" on Tuesday and Thursday and Saturday',
+        'wash with "Egret Strong" every 12 weeks on Saturday',
+    )
+    assert "Wash with Egret Strong once in two weeks instead of Egret Powder" in told
+
+
+def test_a_well_speaks_of_metal_and_very_hard_water_is_hard(base: Base) -> None:
+    (routine,) = parse_routines("water is from a borehole\n" + _routine("hair is dull"))
+    assert films_noted(routine, base) == {"HardWaterMineral": "borehole"}
+    assert in_line(base, "water", "very hard well water") == ("inHardWater",)
