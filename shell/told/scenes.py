@@ -28,8 +28,8 @@ def with_scene(
     told: Told, asking: Asking, rows: Sequence[Row], others: Sequence[Row]
 ) -> Told:
     """Return the same with the stages of what happens, if the base has some for it."""
-    films = {row.film for row in _films(rows)}
-    side_by_side = isinstance(asking.query, q.Compare) and len(films) > 1
+    several = len({row.film for row in _films(rows)}) > 1
+    side_by_side = isinstance(asking.query, q.Compare) and several
     if told.table or side_by_side or isinstance(asking.query, _LISTS):
         return told
     found, rest = _films(rows), _films(others)
