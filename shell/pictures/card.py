@@ -256,7 +256,7 @@ def _last_lines(frame: Frame, reasons: Sequence[str]) -> float:
 def _head(frame: Frame, told: Told, foot: float, share: float) -> float:
     """Set the mark or the word, then the claim; return where that ends."""
     shape = frame.shape
-    top, x, room = shape.margins[0], frame.left, frame.room
+    top, x, room = _above(frame, told, shape.margins[0]), frame.left, frame.room
     if told.word:
         top = _word(frame, told, top)
         return _claim(frame, told.claim, (x, top, room), foot, share)
@@ -280,6 +280,15 @@ def _head(frame: Frame, told: Told, foot: float, share: float) -> float:
         return max(below + shape.body * 0.3, end)
     place = (x, below + shape.body * 0.3, room)
     return _claim(frame, told.claim, place, foot, share)
+
+
+def _above(frame: Frame, told: Told, top: float) -> float:
+    """Set what stands above all else; return where it ends."""
+    small = frame.shape.small
+    for line in lines_of(told.above, frame.room, small) if told.above else ():
+        frame.sheet.text(frame.left, top + small, line, frame.style(small))
+        top += small * LEADING
+    return top + small * 0.3 * bool(told.above)
 
 
 def _key(

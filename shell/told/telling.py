@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from abluent.engine.base.roles import Role
@@ -32,6 +33,13 @@ from abluent.shell.told.scenes import with_scene
 from abluent.shell.told.told import Told
 
 __all__ = ["told_of"]
+
+_LONG = 110
+"""Letters of a sentence that is too long for four lines of a heading."""
+_SHORTEST = 20
+"""Letters of a part of it that can stand by itself."""
+_OF_SAYING = 2
+"""So many reasons are told of what people say."""
 
 
 def told_of(answer: Answer, question: str, world: World | None = None) -> Told:
@@ -123,9 +131,29 @@ def _of_several(
     if isinstance(asking.query, q.Amount) or whole:
         return by_order(told, asking, rows)
     if isinstance(asking.query, q.Saying) and rows:
-        # What is so stands whole; the saying itself need not be so, and is not shown.
-        return told._replace(claim=answer.sentence).with_reasons(rows[0].reasons)
+        return _of_saying(told, answer, asking.query, rows[0])
     return None
+
+
+def _of_saying(told: Told, answer: Answer, query: q.Saying, row: Row) -> Told:
+    """What is so stands whole; the saying above it in small, as one that is said."""
+    record = row.case.world.base.record(answer.members[0].key)
+    caveat = record.text("caveat")
+    claim, rest = _in_two(answer.sentence)
+    told = told._replace(
+        above=f"It is said: “{query.said.text}”",
+        claim=claim,
+        advice=as_sentence(caveat) if caveat else "",
+    )
+    return told.with_reasons([rest, *row.reasons[:_OF_SAYING]])
+
+
+def _in_two(sentence: str) -> tuple[str, str]:
+    """A long sentence as its first part, which stands by itself, and the rest."""
+    head, *more = re.split(r"[:;] ", sentence, maxsplit=1)
+    if len(sentence) > _LONG and more and len(head) >= _SHORTEST:
+        return as_sentence(head), as_sentence(more[0])
+    return sentence, ""
 
 
 def _judged(told: Told, row: Verdict) -> Told:

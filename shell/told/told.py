@@ -27,6 +27,7 @@ class Told(NamedTuple):
     """What a picture says.
 
     Args:
+        above: what stands above all else in small, as the saying that is spoken of.
         word: how a claim was judged; empty where nothing was claimed.
         mark: the strand, where one verdict is told.
         caption: what the mark says, in words.
@@ -48,6 +49,7 @@ class Told(NamedTuple):
         else_groups: what is listed where all of the table, or the groups, has no room.
     """
 
+    above: str = ""
     word: str = ""
     mark: Strand | None = None
     caption: str = ""
@@ -78,6 +80,7 @@ class Told(NamedTuple):
         """Return all of it in words, for who cannot see the picture."""
         picked = self.chosen if chosen is None else chosen
         parts = [
+            self.above,
             self.in_one,
             *self.beneath,
             *map(_ladder_aloud, self.ladders),

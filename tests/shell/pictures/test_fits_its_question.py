@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from hard_pictures import told
+from hard_pictures import card, texts, told
+from shown import demo
 
 
 def test_why_a_wash_leaves_is_drawn_as_what_it_leaves() -> None:
@@ -17,6 +18,22 @@ def test_no_to_all_of_it_is_no_bare_no_where_some_goes() -> None:
     said = told('does "Dune Grass Wash" clear everything from "Tarred Rope Pomade"')
     assert said.word == "Not all of it"
     assert "takes off some or all of" in said.claim
+
+
+def test_a_saying_stands_above_what_is_so_and_the_heading_is_short() -> None:
+    question = 'what of the saying "silicones need a sulfate wash"'
+    said = told(question)
+    assert said.above == "It is said: “silicones need a sulfate wash”"
+    assert said.claim == "Silicones need no sulfate."
+    assert len(said.chosen) == len(said.reasons) == 3
+    for shape in ("16:9", "9:16", "1:1", "A4"):
+        shown = texts(card(demo(question), question, shape))
+        assert shown[0] == said.above
+
+
+def test_what_to_mind_of_a_saying_is_what_to_do() -> None:
+    said = told('what of the saying "chlorine turns hair green"')
+    assert said.advice.startswith("It may take several washes")
 
 
 def test_what_a_rinse_takes_is_told_without_the_stages_of_one_film() -> None:
