@@ -26,11 +26,14 @@ from abluent.grammar.phrase.reading import Heard, Reading, printed
 from abluent.grammar.query import tree as q
 from abluent.grammar.query.parse import query_in
 from abluent.grammar.speech.parting import is_name
+from abluent.grammar.speech.ranking import names_aside
 from abluent.grammar.speech.ranking import spans as spans_of
 
 _MOST = 3
 _WHOLE = 0.9
 """The share of a text from which a question that keeps its names stands first."""
+_MUCH = 0.5
+"""The share from which it does where it speaks of more that is named."""
 _NEAR = 0.6
 """The share from which it stands before what can be asked after the saying."""
 _SOME = 0.5
@@ -85,7 +88,7 @@ def with_sayings(
         # What it asks of the things that it names, the saying leaves aside.
         kept = [*heard.readings[: heard.parts], told, *heard.readings[heard.parts :]]
         return replace(heard, readings=tuple(kept[:_MOST]))
-    if _stands(heard, told):
+    if _stands(pieces, heard, told):
         ahead = max(heard.parts, 1)
         kept = [*heard.readings[:ahead], told, *heard.readings[ahead:]]
         return replace(heard, readings=tuple(kept[:_MOST]))
@@ -121,12 +124,21 @@ def _beside(pieces: Sequence[Piece], told: Reading, heard: Heard) -> Reading | N
     )
 
 
-def _stands(heard: Heard, told: Reading) -> bool:
+def _stands(pieces: Sequence[Piece], heard: Heard, told: Reading) -> bool:
     """Whether what a text is read as besides says more of it than a saying does."""
     if not heard.readings or heard.unsettled:
         return False
     first = heard.readings[0]
-    return first.share >= _WHOLE and len(first.unread) < len(told.unread)
+    if isinstance(first.query, q.About):
+        return True
+    if first.share >= _WHOLE and len(first.unread) < len(told.unread):
+        return True
+    fewer = names_aside(pieces, first.used) < names_aside(pieces, told.used)
+    return fewer and first.share >= _MUCH and isinstance(first.query, _ASKING)
+
+
+_ASKING = (q.Which, q.What, q.Whether, q.Claim, q.Argue, q.Unlike)
+"""Questions that say what is asked of the things they name, and not only of which."""
 
 
 def _after(pieces: Sequence[Piece], found: Found, told: Reading) -> Iterator[Reading]:
