@@ -65,6 +65,21 @@ ASKED = [
         ['does "Quay Wash" clear "Pitch" after 3 rounds'],
     ),
     (
+        "My client washes with Quay Wash and uses Moss Oil on her ends; is it enough?",
+        ['does "Quay Wash" clear everything from "Moss Oil"'],
+    ),
+    (
+        "What can I tell from the fact that tar stands after pitch in Moss Oil?",
+        [
+            'does "Moss Oil" contain "Pitch" before "Tar"',
+            'how much "Tar" does "Moss Oil" contain',
+        ],
+    ),
+    (
+        "Can Quay Wash replace a clarifying shampoo?",
+        ['does "Quay Wash" rightly say "clarifying"'],
+    ),
+    (
         "What does the position of tar in the list of Moss Oil tell us?",
         [
             'how much "Tar" does "Moss Oil" contain',
