@@ -3,6 +3,6 @@
 DOORS = (
     *("advice", "between", "choosing", "clause", "contents", "contrasts", "ease"),
     *("either", "exchanged", "gathered", "inside", "kinds", "lacking", "needs"),
-    *("promises", "removal", "residue", "statement"),
+    *("promises", "removal", "residue", "statement", "where_each"),
 )
 """The modules that other packages may import."""

@@ -16,6 +16,7 @@ from abluent.grammar.frames.ease import elsewhere, levelled
 from abluent.grammar.frames.gathered import gathered, outweighing
 from abluent.grammar.frames.inside import serving
 from abluent.grammar.frames.promises import free_of, holding, mislabelled
+from abluent.grammar.frames.where_each import where_each_is
 from abluent.grammar.phrase.pieces import Piece
 from abluent.grammar.query import tree as q
 from abluent.grammar.speech.asking import Offer, as_query, statement_of
@@ -143,6 +144,7 @@ def guesses(pieces: Sequence[Piece]) -> Iterator[Offer]:
 
 def _guessed(clause: Clause) -> Iterator[Said]:
     yield from levelled(clause)
+    yield from where_each_is(clause)
     yield from serving(clause)
     yield from elsewhere(clause)
     yield from outweighing(clause)

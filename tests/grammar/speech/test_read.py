@@ -7,6 +7,15 @@ from quay import heard
 
 READ = [
     (
+        "tar in reed cream, pitch in quay wash: which is the hardest to get out",
+        'which of ("Tar" that is left by "Reed Cream") and "Pitch" that is left by '
+        '"Quay Wash" hardest first',
+    ),
+    (
+        "which of tar and pitch in reed cream is harder to wash out",
+        'which of ("Tar" and "Pitch") that are left by "Reed Cream" hardest first',
+    ),
+    (
         "tried quay wash four times and the tar is still there. what takes it off",
         'which washes clear "Tar"',
     ),
