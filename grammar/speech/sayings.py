@@ -88,15 +88,15 @@ def with_sayings(
         # What it asks of the things that it names, the saying leaves aside.
         kept = [*heard.readings[: heard.parts], told, *heard.readings[heard.parts :]]
         return replace(heard, readings=tuple(kept[:_MOST]))
-    if _stands(pieces, heard, told):
-        ahead = max(heard.parts, 1)
-        kept = [*heard.readings[:ahead], told, *heard.readings[ahead:]]
-        return replace(heard, readings=tuple(kept[:_MOST]))
+    if _stands(heard, told):
+        return _ahead(heard, told)
     other = _beside(pieces, told, heard)
     if other is not None:
         rest = [each for each in (*heard.readings, *more) if each != other]
         both = (replace(told, unread=()), replace(other, sure=False))
         return Heard((*both, *rest)[:_MOST], parts=2, said=heard.said)
+    if _speaks_of_more(pieces, heard, told):
+        return _ahead(heard, told)
     near = [each for each in heard.readings if each.share >= _NEAR]
     far = [each for each in heard.readings if each.share < _NEAR]
     kept = [*near, *more, *_after(pieces, found[0], told), *far]
@@ -124,15 +124,27 @@ def _beside(pieces: Sequence[Piece], told: Reading, heard: Heard) -> Reading | N
     )
 
 
-def _stands(pieces: Sequence[Piece], heard: Heard, told: Reading) -> bool:
+def _ahead(heard: Heard, told: Reading) -> Heard:
+    """What a text is read as besides, with a saying after its first question."""
+    ahead = max(heard.parts, 1)
+    kept = [*heard.readings[:ahead], told, *heard.readings[ahead:]]
+    return replace(heard, readings=tuple(kept[:_MOST]))
+
+
+def _stands(heard: Heard, told: Reading) -> bool:
     """Whether what a text is read as besides says more of it than a saying does."""
     if not heard.readings or heard.unsettled:
         return False
     first = heard.readings[0]
-    if isinstance(first.query, q.About):
-        return True
-    if first.share >= _WHOLE and len(first.unread) < len(told.unread):
-        return True
+    fewer = len(first.unread) < len(told.unread)
+    return isinstance(first.query, q.About) or (first.share >= _WHOLE and fewer)
+
+
+def _speaks_of_more(pieces: Sequence[Piece], heard: Heard, told: Reading) -> bool:
+    """Whether it asks of things that a saying leaves aside, and takes half of it."""
+    if not heard.readings or heard.unsettled:
+        return False
+    first = heard.readings[0]
     fewer = names_aside(pieces, first.used) < names_aside(pieces, told.used)
     return fewer and first.share >= _MUCH and isinstance(first.query, _ASKING)
 
