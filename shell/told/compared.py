@@ -42,6 +42,10 @@ _LEFT = 2
 _DASHED = "Filled: what helps. In the dashed frame any order is allowed."
 _SIDES = 2
 """So many lists of ingredients are drawn side by side."""
+_NEITHER = "Of no film is either shown to take more."
+"""What an answer says where nothing sets two apart."""
+_ALIKE_ON = "They take the same of {} films here, as far as known."
+_ONE_RUNG = "on one rung of mildness"
 _NAMED = 4
 """So many of what helps in a wash are named, and of what it leaves."""
 
@@ -103,6 +107,13 @@ def _kind_of(world: World, wash: str) -> str:
     """What a wash cleans with first, by kind."""
     _, _, kind = cleans_with(world, wash).rstrip(".").partition(", ")
     return kind.removeprefix("a ").removeprefix("an ")
+
+
+def _first_of(world: World, wash: str) -> str:
+    """What a wash cleans with first, by name and by kind."""
+    name, _, kind = cleans_with(world, wash).rstrip(".").partition(", ")
+    name = name.removeprefix("It cleans first of all with ")
+    return ", ".join(filter(None, [name, bare_kind(kind)]))
 
 
 def _leaves(world: World, found: Sequence[Verdict], wash: str) -> str:
@@ -182,7 +193,16 @@ def _in_all(told: Told, answer: Answer, world: World) -> Told:
     }
     leaving = [wash for wash, films in leaves.items() if films]
     bare = [wash for wash, films in leaves.items() if not films]
-    first = re.split(r"(?<=\.) ", answer.sentence)[0]
+    first, *more = re.split(r"(?<=\.) ", answer.sentence)
+    alike_on = re.search(r"the same of the other (\d+) films", answer.sentence)
+    said = (
+        [f"The same of {alike_on[1]} films here, as far as known."] if alike_on else []
+    )
+    if _NEITHER in more and len(leaves) == _SIDES:
+        said = [_ALIKE_ON.format(alike_on[1])] if alike_on else []
+    if _NEITHER in more and len(leaves) == _SIDES:
+        said = [*said, first]
+        first = "Neither of the two is shown to take more off."
     if leaving and bare:
         verb = "leave" if len(leaving) > 1 else "leaves"
         not_so = "do not" if len(bare) > 1 else "does not"
@@ -194,17 +214,20 @@ def _in_all(told: Told, answer: Answer, world: World) -> Told:
         every = "Both" if len(leaves) == _SIDES else f"All {in_letters(len(leaves))}"
         first = f"{every} leave something on hair themselves."
     kinds = {wash: _kind_of(world, wash) for wash in leaves}
+    named = {wash: _first_of(world, wash) for wash in leaves}
     left = {
         wash: few(films, _LEFT) or "nothing known" for wash, films in leaves.items()
     }
     rows = [
-        ("cleans with", tuple(Cell(None, each) for each in kinds.values())),
+        ("cleans with", tuple(Cell(None, each) for each in named.values())),
         ("leaves itself", tuple(Cell(None, each) for each in left.values())),
     ]
     alike = len(leaves) > 1 and len({*kinds.values()}) == 1
     rows = [row for row in rows if all(cell.word for cell in row[1])]
+    none = len(rows) > alike + 1 and not leaving
+    rows = rows[: len(rows) - none]
     groups = [
-        Group(None, wash, (_in_brief(kinds[wash], films),), 1)
+        Group(None, wash, (_in_brief(named[wash], films),), 1)
         for wash, films in leaves.items()
     ]
     told = told._replace(claim=first, else_groups=tuple(groups))
@@ -214,14 +237,15 @@ def _in_all(told: Told, answer: Answer, world: World) -> Told:
         told = told._replace(groups=tuple(groups), else_groups=())
     both = "Both" if len(leaves) == _SIDES else "All"
     of = f"{both} clean with the same: {next(iter(kinds.values()))}." if alike else ""
-    return told.with_reasons([of, *_milder(answer)])
+    bare_all = "No film is known that they leave." if none else ""
+    return told.with_reasons([of, *said[:1], *_milder(answer), bare_all, *said[1:]])
 
 
 def _in_brief(kind: str, films: Sequence[str]) -> str:
     """What a wash cleans with and leaves, in a few words."""
     rest = f" and {len(films) - 1} more" if len(films) > 1 else ""
     told = f"leaves {films[0]}{rest}" if films else "leaves nothing known"
-    return f"{bare_kind(kind)}; {told}" if kind else told
+    return f"{kind}; {told}" if kind else told
 
 
 def _milder(answer: Answer) -> Iterator[str]:
@@ -230,6 +254,8 @@ def _milder(answer: Answer) -> Iterator[str]:
         for item in each.items if each.kind == "besides" else ():
             if item.startswith("Nothing here decides"):
                 yield "Which of them is milder to skin, no label tells."
+            elif item.startswith("The order of the trade") and _ONE_RUNG in item:
+                yield "To skin the trade counts them as alike; no test settles it."
             elif "milder" in item:
                 yield item
 

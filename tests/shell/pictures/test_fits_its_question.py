@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 from hard_pictures import card, texts, told
-from shown import demo
+from shown import demo, demo_session
+
+_EVEN = "Of no film is either shown to take more."
 
 
 def test_why_a_wash_leaves_is_drawn_as_what_it_leaves() -> None:
@@ -41,3 +45,16 @@ def test_what_a_rinse_takes_is_told_without_the_stages_of_one_film() -> None:
     assert not said.steps
     assert not any(group.word.startswith("Well") for group in said.groups)
     assert not any(reason.startswith("It cleans") for reason in said.reasons)
+
+
+def test_two_washes_of_which_neither_takes_more_are_told_by_their_cleansers() -> None:
+    washes = demo_session().shelf.labels
+    strong = [each.product for each in washes if each.kind == "wash"]
+    pairs = (f'compare "{one}" and "{two}"' for one, two in combinations(strong, 2))
+    even = (each for each in pairs if _EVEN in demo(each).sentence)
+    question = next(even)
+    said = told(question)
+    assert "shown to take more off" in said.claim or "leave" in said.claim
+    assert any(reason.startswith("They take the same of") for reason in said.reasons)
+    cleans = dict(said.table.rows)["cleans with"] if said.table else ()
+    assert all(cell and "It cleans" not in cell.word for cell in cleans)
