@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
+from abluent.grammar.phrase.called import called
 from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, UNKNOWN, Piece, Sense
 from abluent.grammar.phrase.referring import referred
 from abluent.grammar.phrase.turns import turned
@@ -21,7 +22,9 @@ _DEFINE = Entry("ask", "define")
 def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(
-        with_verbs(_counted_washes(_on_end(_in_rounds(referred(turned(pieces))))))
+        with_verbs(
+            _counted_washes(_on_end(_in_rounds(referred(turned(called(pieces))))))
+        )
     )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))
     found = _free_of(_left_alone(_mild_enough(_unless(_asking_what(found)))))

@@ -6,6 +6,8 @@ import pytest
 from quay import heard
 
 READ = [
+    ("does the cream (reed cream) leave tar", 'does "Reed Cream" leave "Tar"'),
+    ("does quay (a wash) get tar off", 'does "Quay Wash" clear "Tar"'),
     (
         "tar in reed cream, pitch in quay wash: which is the hardest to get out",
         'which of ("Tar" that is left by "Reed Cream") and "Pitch" that is left by '
