@@ -17,6 +17,7 @@ from abluent.engine.questions.answers.nearest_advice import (
     WHAT_IT_DOES,
     Advice,
     advice_on,
+    takes_most,
     told_at,
 )
 from abluent.engine.questions.world.world import Product, World
@@ -162,3 +163,18 @@ def test_what_a_wash_is_for(base: Base, lines: str, against: str) -> None:
     world = World(base, load_rulebook(), [Product("it", "wash", "EU", label)])
     found = purpose(world, "it")
     assert (found.ingredient if found else "") == against
+
+
+@pytest.mark.parametrize(
+    ("film", "agent", "most"),
+    [
+        ("dimethicone-fluid", "sodium-laureth-sulfate", True),
+        ("dimethicone-fluid", "decyl-glucoside", False),
+        ("pvp", "decyl-glucoside", True),
+        ("polyquaternium-10", "sodium-laureth-sulfate", False),
+        ("amodimethicone", "sodium-laureth-sulfate", False),
+    ],
+)
+def test_what_practice_counts_on(base: Base, film: str, agent: str, most: bool) -> None:
+    """Most of a film that holds by its charge is promised of nothing."""
+    assert takes_most(base, film, [agent]) is most

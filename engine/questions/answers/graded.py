@@ -72,6 +72,14 @@ class Grade(NamedTuple):
         """The films that need a wash."""
         return tuple(dict.fromkeys(film_key(row) for row in self.rows if not _dry(row)))
 
+    @property
+    def most(self) -> bool:
+        """Whether practice counts on most of every film going."""
+        judged = [row for row in self.rows if not _dry(row)]
+        return (
+            self.kind in SURELY and bool(judged) and all(r.takes_most for r in judged)
+        )
+
 
 def graded(rows: Sequence[Verdict]) -> list[Grade]:
     """Verdicts of several washes by how far each wash goes.

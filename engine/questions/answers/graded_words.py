@@ -24,7 +24,7 @@ from abluent.engine.questions.answers.graded import (
 )
 from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.lists import BY_NAME, FILMS, Block, Lists, Why
-from abluent.engine.questions.answers.verdicts import Verdict
+from abluent.engine.questions.answers.verdicts import NOT_ALL, Verdict
 from abluent.grammar.common.text import as_sentence, in_a_row
 
 _NAMED, _MOST, _BUT = 5, 9, 2
@@ -49,7 +49,7 @@ def said_aloud(rows: Sequence[Verdict], films: str, *, whole: bool) -> str:
     told = graded(rows)
     what, one = _what(rows, films)
     parts = [*_first(told, what, one), *_then(told, what, one)]
-    if whole and not any(each.kind is Kind.ALL for each in told):
+    if whole and not any(each.kind is Kind.ALL or each.most for each in told):
         if any(each.kind in SURELY for each in told):
             parts.append("None is shown to take all in one wash")
     return " ".join(as_sentence(part) for part in parts if part)
@@ -79,14 +79,19 @@ def said_in_order(
                 f"{in_a_row(level, 'or')}; nothing here tells which of them is the "
                 f"{how}."
             )
-        surely = f"{is_} the {how} that surely {takes} some of {what}"
-        return as_sentence(f"{listed(first)} {surely}")
+        surely = f"surely {takes} some of {what}"
+        if all(row.takes_most for row in rows if row.wash in first and not row.gone):
+            surely = f"likely {takes} most of {what}, {NOT_ALL}"
+        return as_sentence(f"{listed(first)} {is_} the {how} that {surely}")
     steps = [listed(step, len(step)) for step in order.steps if step]
     if not steps:
         return said_aloud(rows, films, whole=False)
     laid = "; ".join(f"{place}. {names}" for place, names in enumerate(steps, 1))
     laid = steps[0] if len(steps) == 1 else laid
-    parts = [f"{order.how}, these take some of {what}: {laid}"]
+    sure = [each for each in told if each.kind in SURELY]
+    most = f"likely take most of {what}, {NOT_ALL}"
+    take = most if all(each.most for each in sure) else f"take some of {what}"
+    parts = [f"{order.how}, these {take}: {laid}"]
     if order.apart:
         parts.append(f"nothing compares {listed(order.apart)} with these")
     return " ".join(as_sentence(p) for p in [*parts, *_then(told, what, one)] if p)
@@ -109,11 +114,14 @@ def _first(told: Sequence[Grade], what: str, one: bool) -> Iterator[str]:
         yield f"{_who(whole)} {_take(whole)} all of {what}"
     sure, best = by.get(Kind.SURE), by.get(Kind.BEST)
     if best is not None:
-        yield f"Best for {what}: {_who(best)}"
+        most = f", likely most of {'it' if one else 'each'}, {NOT_ALL}"
+        yield f"Best for {what}: {_who(best)}{most if best.most else ''}"
     each = "" if one else " of each"
     weaker = by.get(Kind.WEAKER)
     if sure is not None and best is not None:
         yield f"{_who(sure)} {_take(sure)} some{each} too"
+    elif sure is not None and sure.most:
+        yield f"{_who(sure, every)} likely {_take(sure)} most of {what}, {NOT_ALL}"
     elif sure is not None:
         yield f"{_who(sure, every)} {_take(sure)} some of {what}{_perhaps(sure, one)}"
     if weaker is not None:
@@ -284,12 +292,15 @@ class _Listed:
         take = "Take" if len(each.washes) > 1 else "Takes"
         roles = {row.role for row in each.rows} - {Role.NO_WASH_NEEDED}
         amount = "some"
-        if roles == {Role.PARTLY_CLEARED}:
+        of = "" if self.one else " of every one"
+        if each.most and each.kind is not Kind.WEAKER:
+            take = f"Likely {take.casefold()}"
+            amount, of = "most", f"{of}, {NOT_ALL}"
+        elif roles == {Role.PARTLY_CLEARED}:
             amount = "some, not all in one wash"
         elif roles == {Role.AT_LEAST_PARTLY} and self.one:
             amount = "some, perhaps all"
-        of = "" if self.one else " of every one"
-        if amount != "some" and not self.one:
+        if amount not in {"most", "some"} and not self.one:
             of = " of every one, not all in one wash"
             amount = "some"
         heads: dict[Kind, Callable[[], str]] = {

@@ -23,6 +23,9 @@ LABEL_SILENCE = "labelSilence"
 LOOSENED = "loosenedBy"
 """What loosens a film from hair."""
 
+MOST = "mostBy"
+"""Which cleansers are counted on to take most of a film in one wash."""
+
 STAYS = "staysBy"
 """What holds a film on hair."""
 
@@ -84,6 +87,15 @@ def advice_on(
             text = record.text("statement") or base.label(told)
             return Advice(told, each, text, record.basis)
     return None
+
+
+def takes_most(
+    base: Base, film: str, agents: Iterable[str], kinds: Iterable[str] = ()
+) -> bool:
+    """Whether one of some agents is counted on to take most of a film in one wash."""
+    of = _nearest(base, film, Role.FILM, kinds)
+    wanted = next(filter(None, (set(base.record(e).links(MOST)) for e in of)), set())
+    return any(wanted & {e, *base.classes_of(e)} for e in agents if e in base)
 
 
 def told_at(base: Base, film: str, kinds: Iterable[str] = ()) -> int:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
 
 from abluent.engine.base.contract import (
+    ACTS,
     CONTESTED,
     LEAVES,
     LEAVES_NONE,
@@ -24,6 +25,7 @@ from abluent.engine.base.contract import (
 from abluent.engine.base.roles import EFFECTS, VERDICTS, Role
 from abluent.engine.proof.nodes import Ground
 from abluent.engine.questions.answers.explained import Explained
+from abluent.engine.questions.answers.nearest_advice import takes_most
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.world import WATER
 
@@ -49,6 +51,8 @@ TAKES: Mapping[Role, str] = {
 """How much each verdict says is taken, in a word or two."""
 GONE = frozenset({Role.CLEARED, Role.NO_WASH_NEEDED})
 """The verdicts after which nothing of the film stays."""
+NOT_ALL = "perhaps not all in one wash"
+"""What stays open where practice counts on most of a film going."""
 _DISPUTED = {Role.PART_OF_IT: "any", Role.ALL_OF_IT: "all"}
 """Of how much of a film it is disputed that it goes, in a word."""
 
@@ -92,6 +96,17 @@ class Verdict(Explained):
     def gone(self) -> bool:
         """Whether nothing of the film stays."""
         return self.role in GONE
+
+    @cached_property
+    def takes_most(self) -> bool:
+        """Whether practice counts on most of the film going, and no end bars all."""
+        if self.role is not Role.AT_LEAST_PARTLY or Role.PART_OF_IT in self.contested:
+            return False
+        world, acts = self.case.world, self.case.model.match
+        agents = [str(row[1]) for row in acts(ACTS, (self.goal[1][0], None))]
+        kinds = world.labels.kinds_of(self.film)
+        films = self.grades or (self.film,)
+        return all(takes_most(world.base, each, agents, kinds) for each in films)
 
     @cached_property
     def grades(self) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ from abluent.engine.questions.answers.listing import listed
 from abluent.engine.questions.answers.spoken import spoken
 from abluent.engine.questions.answers.verdicts import (
     ENDS,
+    NOT_ALL,
     TAKES,
     Left,
     Verdict,
@@ -134,6 +135,8 @@ def _amount(world: World, row: Verdict, wash: str, film: str) -> str:
         return f"{wash} {verb} {film}{_by(world, row)}"
     least, most = ENDS[row.role]
     told = takes(row.role, wash, film)
+    if row.takes_most:
+        told = f"{wash} takes most of {film} off, {NOT_ALL}"
     if least is Role.NONE_OF_IT and _doubt(world, row):
         told = f"{wash} takes {TAKES[row.role]} of {film}"
     if row.role is Role.PARTLY_CLEARED and low.standing != high.standing:

@@ -121,7 +121,7 @@ def test_what_a_question_left_out_is_told() -> None:
 def test_verdicts_have_their_signs_and_colour_is_never_alone() -> None:
     answer = Session.open().ask('which washes at least partly clear "Dimethicone"')
     plain = signed_page(answer, 80, coloured=False)
-    assert "-?   Best chance (take some, perhaps all): Tideline Wash" in plain
+    assert "-?   Best chance (likely take most, perhaps not all in one wash)" in plain
     assert "-=   Weaker, take some, not all in one wash: Lamp Room" in plain
     assert "?=   Take at most part, if any: Backwater Cream Cleanser" in plain
     assert "\x1b" not in plain

@@ -27,12 +27,13 @@ SCREEN = 22
 SECOND = Path(__file__).parents[3] / "shell" / "pages" / "second_shelf.jsonl"
 SAID = {
     'does "Tideline Wash" clear "Dimethicone"': (
-        "Yes, likely: Tideline Wash takes Dimethicone off, at least in part, by common "
-        "practice."
+        "Yes, likely: Tideline Wash takes most of Dimethicone off, perhaps not all in "
+        "one wash, by common practice."
     ),
     'does "Breakwater Wash" clear "Dimethicone"': (
-        "Yes, likely: Breakwater Wash takes Dimethicone off, at least in part, by "
-        "common practice; whether it takes all, sources of equal rank disagree."
+        "Yes, likely: Breakwater Wash takes most of Dimethicone off, perhaps not all "
+        "in one wash, by common practice; whether it takes all, "
+        "sources of equal rank disagree."
     ),
     'does "Gullwing Silk Wash" clear "Dimethicone"': (
         "In part at best: Gullwing Silk Wash takes at most part of Dimethicone, by "

@@ -172,7 +172,8 @@ def test_of_several_washes_the_best_for_a_film_comes_first() -> None:
 def test_like_washes_are_not_set_apart() -> None:
     told = answer('compare "Tideline Wash" and "Tideline Wash" for "Dimethicone"')
     assert told.sentence == (
-        "Tideline Wash takes Dimethicone off, at least in part, by common practice."
+        "Tideline Wash takes most of Dimethicone off, perhaps not all in one wash, by "
+        "common practice."
     )
     assert not told.findings
 

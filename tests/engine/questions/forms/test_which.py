@@ -12,15 +12,16 @@ def test_which_keeps_those_that_do_and_lists_what_is_open() -> None:
     assert "Tideline Wash" in names(found)
     assert "Backwater Cream Cleanser" not in names(found)
     told = (
-        "Best for Dimethicone: Tideline Wash and Breakwater Wash. Lamp Room Clarifying "
-        "Wash and Plover Mild Wash take some too, as weaker cleansers. Gullwing Silk "
-        "Wash and Ferryman Dandruff Wash put Dimethicone on hair themselves, whatever "
+        "Best for Dimethicone: Tideline Wash and Breakwater Wash, likely most of it, "
+        "perhaps not all in one wash. Lamp Room Clarifying Wash and Plover Mild "
+        "Wash take some too, as weaker cleansers. Gullwing Silk Wash "
+        "and Ferryman Dandruff Wash put Dimethicone on hair themselves, whatever "
         "they take off; the other 6 take at most part, if any."
     )
     assert found.sentence == told
     assert {row.wash for row in found.others} & {"Backwater Cream Cleanser"}  # type: ignore[union-attr]
     none = answer('which washes clear "Dimethicone"').sentence
-    assert none == (f"{told} None is shown to take all in one wash.")
+    assert none == told
 
 
 @pytest.mark.slow
