@@ -89,8 +89,8 @@ class Forms(NamedTuple):
 ASKS = "asks"
 """The part that a whole line is."""
 _KINDS = (
-    *("which", "wash", "product", "more", "between", "since", "ground", "kinds"),
-    "fit",
+    *("which", "wash", "product", "more", "between", "since", "ground"),
+    *("fit", "kinds"),
 )
 _FILES = ("beside.toml", *(f"asks_{each}.toml" for each in _KINDS))
 """Where its ways stand, in the order in which they are tried, and more parts."""

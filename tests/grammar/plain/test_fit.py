@@ -80,6 +80,10 @@ ASKED = [
         ['does "Quay Wash" rightly say "clarifying"'],
     ),
     (
+        "Is it better to use Quay Wash or Reed Wash for Moss Oil?",
+        ['compare "Quay Wash" and "Reed Wash" for "Moss Oil"'],
+    ),
+    (
         "What does the position of tar in the list of Moss Oil tell us?",
         [
             'how much "Tar" does "Moss Oil" contain',
@@ -105,3 +109,11 @@ def test_every_saying_that_a_way_asks_of_is_known() -> None:
     asked = {said for text in meant for said in _ASKED.findall(text)}
     assert asked
     assert asked <= known
+
+
+def test_how_often_somebody_uses_it_is_told_as_not_used() -> None:
+    found = read_plain("Would Quay Wash do if I use Moss Oil every day?", LEXICON)
+    assert [each.question for each in found] == [
+        'does "Quay Wash" clear everything from "Moss Oil"'
+    ]
+    assert found[0].unused == ("every day",)
