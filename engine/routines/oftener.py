@@ -26,6 +26,7 @@ from abluent.engine.routines.how_often import (
     taken_within,
     unadvised,
     uses_between,
+    washed_for,
 )
 from abluent.engine.routines.overview import Overview, State, family_of, stays_on
 from abluent.engine.routines.routine import WEEK, Schedule, Use, repeated
@@ -152,6 +153,8 @@ class _Seldom:
     def _left_in(self, film: Film) -> Oftener | None:
         """A wash that takes what is left in, after too many uses of that."""
         base = self._world.base
+        if not washed_for(base, family_of(film, self._world)):
+            return None
         most, strongest = uses_between(base, film.former, coated=self._coated)
         able = self._able(film, self._used)
         if strongest:

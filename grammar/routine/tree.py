@@ -163,6 +163,7 @@ class Routine:
         wants: what a plan is to keep to.
         counting: what doubtful verdicts are counted as.
         unlisted: products of its lines that have no list, and are left out.
+        unlisted_washes: those of them that are washed with.
         absent: products of its lines that are not at hand, and are left out.
         text: the text it was read from.
         place: the file of that text, or other origin.
@@ -177,6 +178,7 @@ class Routine:
     wants: tuple[Want, ...] = ()
     counting: Counting = AS_TOLD
     unlisted: tuple[str, ...] = ()
+    unlisted_washes: tuple[str, ...] = ()
     absent: tuple[str, ...] = ()
     text: str = field(default="", compare=False)
     place: str = field(default="", compare=False)

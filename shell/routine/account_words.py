@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from abluent.engine.questions.answers.listing import listed
-from abluent.engine.questions.world.world import World
+from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Film, rinses_of, washes_of
 from abluent.engine.routines.how_often import gathers_after, unadvised
@@ -80,11 +80,29 @@ def _single(found: Sequence[Family], every: Sequence[Family]) -> bool:
     return len(found) == 1 and several and len(only.films) == 1
 
 
+def _without(found: Accounted) -> str:
+    """The washes without a list, where nothing else is washed with; may be empty."""
+    names = found.routine.unlisted_washes
+    if not names or any(e.product != WATER for e in found.built.schedule.washes):
+        return ""
+    return (
+        f"{listed(list(names))}, which {'has' if len(names) == 1 else 'have'} no list"
+    )
+
+
+def heading_of(found: Accounted, state: State) -> str:
+    """What stands over the families of a state."""
+    grows = state is State.GROWS and _without(found)
+    return f"Gathers, if counted without {_without(found)}:" if grows else HEADS[state]
+
+
 def opening(found: Accounted, world: World) -> str:
     """What becomes of the films, the worst first, each with how sure it is."""
     told: list[str] = []
     overview = found.overview
     every = overview.families
+    if every and (without := _without(found)):
+        return f"Counted without {without}: what is said to gather may well come off."
     dark = [each for each in every if unknown(overview, each)]
     gathering = _gathers(found, world)
     well = "is known to build up: " if dark else "builds up: "
@@ -239,7 +257,9 @@ def reasons(found: Accounted, family: Family, world: World) -> Iterator[str]:
     days, film = found.built.schedule, family.films[0]
     washes = dict.fromkeys(use.product for use in days.washes)
     if not days.washes:
-        yield "Why: it is never washed."
+        without = _without(found)
+        told = f"counted without {without}" if without else "never washed"
+        yield f"Why: it is {told}."
     elif family.state is State.MAY_GROW:
         takes = "takes" if len(washes) == 1 else "take"
         names = listed(list(washes))

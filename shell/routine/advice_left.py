@@ -10,10 +10,12 @@ from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.amounts import Shares
 from abluent.engine.routines.buildup import Effects, Film, washes_of
 from abluent.engine.routines.conditioning import left_in
-from abluent.engine.routines.how_often import purpose, unadvised
+from abluent.engine.routines.how_often import purpose, unadvised, washed_for
+from abluent.engine.routines.noted import coated
 from abluent.engine.routines.outcome import Accounted
 from abluent.engine.routines.overview import (
     TROUBLE,
+    Family,
     Overview,
     State,
     family_of,
@@ -97,7 +99,7 @@ def left(found: Accounted, world: World) -> Iterator[str]:
     for state, verb in ((State.GROWS, "build up"), (State.MAY_GROW, "may build up")):
         groups: dict[str, list[Film]] = {}
         for family in (each for each in then if each.state is state):
-            if no_reason(found.after, family):
+            if no_reason(found.after, family) or _beside_others(family, then, world):
                 continue
             films = [film for film in family.films if film not in met]
             if films:
@@ -113,6 +115,28 @@ def left(found: Accounted, world: World) -> Iterator[str]:
                 )
             else:
                 yield as_sentence(f"{them} {verb}{still}: {why}")
+
+
+def _beside_others(family: Family, then: Sequence[Family], world: World) -> bool:
+    """Whether films are what one conditions with, and others are in trouble too."""
+    some = any(e.state in TROUBLE and washed_for(world.base, e.kind) for e in then)
+    return some and not washed_for(world.base, family.kind)
+
+
+def laid_down(found: Accounted, world: World) -> Iterator[str]:
+    """That a wash in use leaves films itself, where a note says hair feels coated."""
+    if not coated(found.routine, world.base):
+        return
+    used = dict.fromkeys(use.product for use in found.built.schedule.washes)
+    for wash in used:
+        own = found.built.effects.left.get(wash, ()) if wash != WATER else ()
+        films = [f for f in own if washed_for(world.base, family_of(f, world))]
+        if films:
+            yield (
+                f"{wash} lays down {kinds(films, world)} itself at each wash, so part "
+                "of what is felt after it is a fresh coat and not an old one: a wash "
+                "that lists none of them shows what was there."
+            )
 
 
 def not_known(found: Accounted, world: World) -> Iterator[str]:

@@ -13,6 +13,7 @@ from abluent.shell.routine.advice_change import first, washed
 from abluent.shell.routine.advice_left import (
     for_more,
     in_part,
+    laid_down,
     left,
     not_known,
     not_understood,
@@ -31,6 +32,7 @@ from abluent.shell.routine.beforehand import (
     to_questions,
     uncounted,
     unlisted,
+    without_its_list,
 )
 
 _PRACTICE = (
@@ -72,9 +74,12 @@ def to_do(found: Accounted, world: World) -> list[str]:
     told = [*to_questions(found.overview, found.routine, world)]
     told += unlisted(found.routine)
     told += uncounted(built.schedule, built.effects, world)
+    if found.routine.unlisted_washes and not washed(built.schedule):
+        return [*told, *not_understood(found, world), *without_its_list(found, world)]
     told += not_understood(found, world)
     told += for_more(found, world)
     told += to_do_first(found.overview, found.routine, world)
+    told += laid_down(found, world)
     told += more_often(found, world)
     if found.to_replace and found.buy:
         return [*told, *in_its_place(found, world)]

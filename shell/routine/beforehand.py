@@ -21,6 +21,7 @@ from abluent.engine.routines.routine import Schedule
 from abluent.grammar.phrase.pieces import cut
 from abluent.grammar.routine import tree as ast
 from abluent.grammar.speech.sayings import heard_in
+from abluent.shell.routine.words import kinds
 
 _REMEMBERED = "(What is said to your note: common practice, no source.)"
 _MOST = 2
@@ -154,6 +155,20 @@ def unlisted(routine: ast.Routine) -> Iterator[str]:
             f"ingredients, and what is said here is said of the rest: ask {its} maker "
             "for it."
         )
+
+
+def without_its_list(found: Accounted, world: World) -> Iterator[str]:
+    """What cannot be said where all that is washed with has no list."""
+    films = [each.film for each in found.overview.told]
+    what = kinds(films, world) if films else "what else is used"
+    names = listed(list(found.routine.unlisted_washes))
+    yield (
+        f"What {names} takes of {what} cannot be known, and not whether it leaves "
+        "something itself, so there is nothing to buy or to blame before its list is "
+        "at hand. If hair feels coated meanwhile, one wash with a plain shampoo whose "
+        "list is known, without silicone and cationic polymer, is a cheap test: hair "
+        "that is better for some days had a film on it."
+    )
 
 
 def well_of(built: BuildUp, world: World) -> str:

@@ -67,8 +67,9 @@ def account_page(  # noqa: PLR0913 - what is shown, and how much of it
     page.head(found.routine, built.schedule, "As it is now, counted over")
     page.text(account_words.opening(found, world), "")
     page.wishes(found.kept, parts=found.parts)
-    for state, heading in account_words.HEADS.items():
+    for state in account_words.HEADS:
         known = [e for e in overview.of(state) if not unknown(overview, e)]
+        heading = account_words.heading_of(found, state)
         page.state(found, known, heading, rows=rows or steps, steps=steps)
     dark = [each for each in overview.families if unknown(overview, each)]
     page.state(found, dark, account_words.UNKNOWN, rows=rows or steps, steps=steps)

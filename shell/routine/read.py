@@ -145,8 +145,12 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
     bare = {same_name(each): each for each in shelf.unlisted if not shelf.find(each)}
     out: dict[str, ast.When] = {}
     absent: dict[str, GrammarError] = {}
+    dark = [use for use in routine.uses if use.wash and same_name(use.product) in bare]
+    alone = dark and not any(use.wash and use not in dark for use in routine.uses)
     for use in routine.uses:
         when = use.when
+        if alone and isinstance(when, ast.Beside) and not when.anchor:
+            when = dark[0].when  # no wash with a list is there to come after
         if isinstance(when, ast.Beside) and same_name(when.anchor) in out:
             when = out[same_name(when.anchor)]
         if same_name(use.product) in bare:
@@ -167,7 +171,14 @@ def _named(routine: ast.Routine, shelf: Shelf) -> ast.Routine:
     if problems or (absent and not uses):
         raise GrammarProblems([*problems, *absent.values()])
     unlisted = tuple(bare[each] for each in out if each in bare)
-    return replace(routine, uses=tuple(uses), unlisted=unlisted, absent=tuple(absent))
+    names = tuple(dict.fromkeys(bare[same_name(use.product)] for use in dark))
+    return replace(
+        routine,
+        uses=tuple(uses),
+        unlisted=unlisted,
+        unlisted_washes=names,
+        absent=tuple(absent),
+    )
 
 
 def _is_slip(use: ast.UseLine, shelf: Shelf) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from abluent.engine.questions.answers.listing import listed
+from abluent.engine.questions.answers.nearest_advice import told_at
 from abluent.engine.questions.world.world import WATER, World
 from abluent.engine.routines.buildup import Film
 from abluent.engine.routines.overview import (
@@ -100,9 +101,12 @@ def what_of(films: Sequence[Film], world: World) -> str:
 
 
 def by_family(films: Iterable[Film], world: World, most: int = NAMED) -> str:
-    """Some films, folded by family: `silicones (Dimethicone from Harbour Cream)`."""
+    """Some films, folded by family: `silicones (Dimethicone from Harbour Cream)`.
+
+    Those that hold most firmly come first.
+    """
     grouped: dict[str, list[Film]] = {}
-    for film in films:
+    for film in sorted(films, key=lambda each: told_at(world.base, each.former)):
         grouped.setdefault(family_of(film, world), []).append(film)
     return listed(
         [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from abluent.engine.base.conditions import in_line
@@ -16,6 +17,7 @@ from abluent.engine.routines.noted import (
     well,
 )
 from abluent.grammar.routine.parse import parse_routines
+from abluent.shell.command.cli import main
 from abluent.shell.session.session import Session
 
 
@@ -229,3 +231,59 @@ def test_a_well_speaks_of_metal_and_very_hard_water_is_hard(base: Base) -> None:
     (routine,) = parse_routines("water is from a borehole\n" + _routine("hair is dull"))
     assert films_noted(routine, base) == {"HardWaterMineral": "borehole"}
     assert in_line(base, "water", "very hard well water") == ("inHardWater",)
+
+
+PLATING = """\
+{"product": "Egret Plate", "kind": "wash", "market": "EU", "text": "Aqua, Sodium \
+Laureth Sulfate, Dimethiconol, Cocamidopropyl Betaine, Guar \
+Hydroxypropyltrimonium Chloride"}
+{"product": "Egret Wax", "kind": "styler", "market": "EU", "text": "Cera Alba, \
+Petrolatum"}
+"""
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("lines", "says", "never"),
+    [
+        (
+            ("hair is slick as wax", 'wash with "Egret Plate" on Friday'),
+            "Egret Plate lays down silicones and conditioning polymers itself",
+            "Nothing has to change",
+        ),
+        (
+            (
+                "hair is locs",
+                'wash with "Egret Plate" on Friday',
+                'use "Egret Wax" every 3 weeks on Friday',
+            ),
+            "Leave wax and petrolatum out of locs",
+            "Nothing has to change",
+        ),
+    ],
+)
+def test_the_culprit_is_what_surely_gathers(
+    page_of: Page, lines: tuple[str, ...], says: str, never: str
+) -> None:
+    """What a wash lays down, and wax in locs."""
+    told = page_of(PLATING, "routine", *lines)
+    assert says in told
+    assert never not in told
+
+
+@pytest.mark.slow
+def test_a_wash_without_a_list_is_neither_guilty_nor_harmless(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shelf, week = tmp_path / "shelf.jsonl", tmp_path / "week.txt"
+    dark = '{"product": "Egret Dark", "kind": "wash", "market": "EU", "text": ""}'
+    shelf.write_text(f"{PLATING}{dark}\n", "utf-8")
+    week.write_text(
+        'wash with "Egret Dark" on Friday\nuse "Egret Wax" after every wash\n', "utf-8"
+    )
+    assert main(["routine", "--shelf", str(shelf), str(week)]) == 1
+    told = " ".join(capsys.readouterr().out.split())
+    assert "What Egret Dark takes of waxes" in told
+    assert "Why: it is counted without Egret Dark, which has no list." in told
+    assert "Add a wash" not in told
+    assert "for certain" not in told
