@@ -9,7 +9,7 @@ dotted may be there as well.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -215,13 +215,27 @@ def _texts(
     return _Texts(
         even_lines(as_sentence(claim), frame.room, size, bold=True),
         size,
-        plain(words.routine()) if less < 3 and week is None else [],
+        _used(words, week, less, plain),
         strips,
         [x for f in words.fates[_STRIPS:] for x in plain(as_sentence(words.line(f)))],
         words.advice() if less < 2 else "",
         foot,
         week,
     )
+
+
+def _used(
+    words: WeekWords,
+    week: week_days.Week | None,
+    less: int,
+    plain: Callable[[str], Sequence[str]],
+) -> Sequence[str]:
+    """What is used when, as far as no days of it are drawn."""
+    if week is not None:
+        # Of several weeks only the washes have their days drawn.
+        few = week.weeks > 1 and less < 3
+        return plain(words.routine(washes=False)) if few else []
+    return plain(words.routine()) if less < 3 else []
 
 
 def _draw(
@@ -352,8 +366,10 @@ def _counts_parts(overview: Overview) -> bool:
 
 def _foot(frame: Frame, name: str, overview: Overview, day: str) -> Sequence[str]:
     key = "Solid: film. Dotted: there may be film. The thicker, the more."
-    if week_days.week_of(overview.built.schedule) is not None:
-        key = f"{week_days.KEY} {key}"
+    week = week_days.week_of(overview.built.schedule)
+    if week is not None:
+        of_days = week_days.KEY if week.weeks == 1 else week_days.KEY_OF_WEEKS
+        key = f"{of_days} {key}"
     sure = "How sure: from the labels, not measured."
     if _counts_parts(overview):
         sure += " What a wash takes in part is counted as taken whole."

@@ -21,8 +21,12 @@ _NAMES = 0.36
 _WASHED = Strand(Half.GONE, Half.GONE)
 _MOST = 6
 """So many products have a row of their own."""
+_ON_A_LINE = 17
+"""Letters of a name that may need no second line."""
+_NUMBERED, _WEEK = "{}. {}", "Week"
+"""A wash of several weeks after the number of its week, and what stands above that."""
 _PAD = 8.0
-KEY = "Bare strand: a wash. Coated: put on."
+KEY, KEY_OF_WEEKS = "Bare strand: a wash. Coated: put on.", "Bare strand: a wash."
 
 
 class Week(NamedTuple):
@@ -31,10 +35,12 @@ class Week(NamedTuple):
     Args:
         washes: the products washed with, each with its days, from 0.
         others: the other products.
+        weeks: how many weeks it is; of several the washes alone are told.
     """
 
     washes: Sequence[tuple[str, frozenset[int]]]
     others: Sequence[tuple[str, frozenset[int]]]
+    weeks: int = 1
 
     @property
     def rows(self) -> list[tuple[str, frozenset[int], bool]]:
@@ -44,9 +50,11 @@ class Week(NamedTuple):
 
 
 def week_of(schedule: Schedule) -> Week | None:
-    """Return the week of a schedule that comes round weekly; None where it does not."""
-    if not schedule.turns or schedule.days != WEEK or schedule.start is not None:
+    """Return the days of a schedule that comes round in a week or some; else None."""
+    if not schedule.turns or schedule.days % WEEK or schedule.start is not None:
         return None
+    if schedule.days > WEEK:
+        return _weeks_of(schedule)
     washed = {use.product for use in schedule.washes}
     days: dict[str, set[int]] = {}
     for use in schedule.uses:
@@ -58,6 +66,22 @@ def week_of(schedule: Schedule) -> Week | None:
         [each for each in told if each[0] in washed],
         [each for each in told if each[0] not in washed],
     )
+
+
+def _weeks_of(schedule: Schedule) -> Week | None:
+    """Some weeks, one below the other: which wash is on which day."""
+    days: dict[tuple[int, str], set[int]] = {}
+    for use in sorted(schedule.washes, key=lambda use: use.day):
+        week, day = divmod(use.day - 1, WEEK)
+        days.setdefault((week, use.product), set()).add(day)
+    rows = [
+        (_NUMBERED.format(week + 1, shortened(name)), frozenset(on))
+        for (week, name), on in days.items()
+    ]
+    lines = sum(1 + (len(name) > _ON_A_LINE) for name, _ in rows)
+    if not 0 < lines <= _MOST:
+        return None
+    return Week(rows, [], schedule.days // WEEK)
 
 
 class Columns(NamedTuple):
@@ -83,6 +107,8 @@ def draw_week(frame: Frame, week: Week, top: float, size: float) -> float:
     """Set the rows of a week; return where they end."""
     columns = columns_of(frame)
     step = size * LEADING
+    if week.weeks > 1:
+        frame.sheet.text(frame.left, top + size, _WEEK, frame.style(size, bold=True))
     for n, letter in enumerate(_LETTERS):
         style = frame.style(size, bold=True)
         frame.sheet.text(

@@ -123,12 +123,14 @@ class WeekWords:
             return "Nothing builds up from week to week."
         return _LEVELS[rises]
 
-    def routine(self) -> str:
-        """What is used when, in one line."""
+    def routine(self, *, washes: bool = True) -> str:
+        """What is used when, in one line; without its washes where they are drawn."""
         said = []
         for product in dict.fromkeys(u.product for u in self.schedule.uses):
             days = [u.day for u in self.schedule.uses if u.product == product]
             washed = product in self.washes
+            if washed and not washes:
+                continue
             told = f"{shortened(product)} {_when(days, self.schedule)}"
             said.append(f"wash with {told}" if washed else told)
         return as_sentence("; ".join(said)) if said else ""

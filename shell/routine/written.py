@@ -74,6 +74,8 @@ def _plan(found: PlannedWithReasons, world: World) -> Part:
         raise CommandError(Problem(what, hint="ask for less, or add a wash"))
     overview = found.beside[0].overview
     told = next(plan_opening.opening(found, world), "")
+    # What it is for is told film by film below.
+    told = told.partition(": ")[0]
     return found.planned.routine.name, overview.built.schedule, overview, told
 
 

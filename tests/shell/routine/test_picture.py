@@ -164,3 +164,37 @@ def test_a_calendar_is_drawn_to_its_end(session: Session) -> None:
 def test_a_routine_that_leaves_nothing_has_a_picture(session: Session) -> None:
     svg = drawn('water is soft\nwash with "Dune Grass Wash" on Sunday\n', session)
     assert "Nothing that this routine leaves needs a wash." in svg
+
+
+SOME_WEEKS = """\
+water is hard
+wash with "Tideline Wash" every 14 days
+wash with "Fog Bank Wash" on Wednesday
+wash with "Sandpiper Wash" on Friday
+use "Old Chart Conditioner" after every wash
+use "Tarred Rope Pomade" daily
+use "Glass Float Serum" daily
+"""
+
+
+def test_of_some_weeks_each_wash_stands_on_its_days_of_each(session: Session) -> None:
+    week = week_of(account(SOME_WEEKS, session).overview.built.schedule)
+    assert week is not None
+    assert week.weeks == 2
+    assert {row for row, _, _ in week.rows} == {
+        "1. Tideline Wash",
+        "1. Fog Bank Wash",
+        "1. Sandpiper Wash",
+        "2. Fog Bank Wash",
+        "2. Sandpiper Wash",
+    }
+    assert week.rows[0] == ("1. Tideline Wash", {0}, True)
+    svg = drawn(SOME_WEEKS, session)
+    words = re.findall(r"<text[^>]*>([^<]*)", svg)
+    assert "Week" in words
+    assert any("Old Chart Conditioner" in word for word in words)
+    lines = [float(y) for y in re.findall(r'<text[^>]* y="([\d.]+)"', svg)]
+    top, _, end, _ = SHAPES["9:16"].margins
+    assert top < min(lines)
+    assert max(lines) < SHAPES["9:16"].high - end
+    assert lines == sorted(lines)
