@@ -13,6 +13,7 @@ from abluent.grammar.phrase.book import Entry, phrases_in, words_in
 from abluent.grammar.phrase.called import called
 from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, UNKNOWN, Piece, Sense
 from abluent.grammar.phrase.referring import referred
+from abluent.grammar.phrase.there import with_holders
 from abluent.grammar.phrase.turns import turned
 
 _EVERYTHING = Entry("small", "everything")
@@ -23,7 +24,9 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, each with the work that its neighbours tell it does."""
     found = _with_nouns(
         with_verbs(
-            _counted_washes(_on_end(_in_rounds(referred(turned(called(pieces))))))
+            _counted_washes(
+                _on_end(_in_rounds(referred(turned(called(with_holders(pieces))))))
+            )
         )
     )
     found = _with_ones(_without_just(_doing(_that(_all_that(found)))))

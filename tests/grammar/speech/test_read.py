@@ -6,6 +6,10 @@ import pytest
 from quay import heard
 
 READ = [
+    (
+        "quay wash is mild only because there are no lyes in it",
+        'is it true that "Quay Wash" contains no lyes, so that "Quay Wash" is mild',
+    ),
     ("does the cream (reed cream) leave tar", 'does "Reed Cream" leave "Tar"'),
     ("does quay (a wash) get tar off", 'does "Quay Wash" clear "Tar"'),
     (
