@@ -125,7 +125,7 @@ def _beside_others(family: Family, then: Sequence[Family], world: World) -> bool
 
 def laid_down(found: Accounted, world: World) -> Iterator[str]:
     """That a wash in use leaves films itself, where a note says hair feels coated."""
-    if not coated(found.routine, world.base):
+    if found.to_replace or not coated(found.routine, world.base):
         return
     used = dict.fromkeys(use.product for use in found.built.schedule.washes)
     for wash in used:

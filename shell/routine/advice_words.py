@@ -80,9 +80,9 @@ def to_do(found: Accounted, world: World) -> list[str]:
     told += for_more(found, world)
     told += to_do_first(found.overview, found.routine, world)
     told += laid_down(found, world)
-    told += more_often(found, world)
     if found.to_replace and found.buy:
-        return [*told, *in_its_place(found, world)]
+        return [*told, *in_its_place(found, world), *more_often(found, world)]
+    told += more_often(found, world)
     if bought_first(found, world):
         told += [*use_less(found, world), *to_buy(found, world)]
         felt = coated(found.routine, world.base)
