@@ -43,7 +43,7 @@ ASKED = [
     ),
     (
         "What would I lose if I left out Quay Wash?",
-        ['which films on my shelf do no washes except "Quay Wash" clear'],
+        ['which films on my shelf that build up do no washes except "Quay Wash" clear'],
     ),
     (
         "Can Quay Wash take the tar of Moss Oil off about as well as Reed Wash does?",
