@@ -98,8 +98,8 @@ def test_what_is_no_trace_is_wrong_data(run: Run) -> None:
 def test_a_trace_is_printed_as_a_page(run: Run) -> None:
     page = run("trace", QUERY).out
     assert page.startswith('# does "Tideline Wash" clear "Dimethicone"')
-    said = "Tideline Wash takes Dimethicone from Harbour Cream off, at least in part"
-    assert f"**Yes, likely: {said}, by common practice.**" in page
+    said = "Tideline Wash takes most of Dimethicone from Harbour Cream off"
+    assert f"**Yes, likely: {said}, perhaps not all in one wash, " in page
     assert "label of Harbour Cream, line 1, column" in page
     assert "## Sources" in page
     assert "## Cautions" in page

@@ -38,8 +38,8 @@ def test_an_answer_shows_its_sentence_reasons_and_sources(session: Session) -> N
     assert isinstance(answer, Answer)
     markdown = getattr(answer, "_repr_markdown_")()  # noqa: B009 - as a notebook does
     html = getattr(answer, "_repr_html_")()  # noqa: B009
-    said = "Tideline Wash takes Dimethicone from Harbour Cream off"
-    how = "at least in part, by common practice."
+    said = "Tideline Wash takes most of Dimethicone from Harbour Cream off"
+    how = "perhaps not all in one wash, by common practice."
     assert f"**Yes, likely: {said}, {how}**" in markdown
     assert "1. Dimethicone is number 3 on the label of Harbour Cream" in markdown
     tags = Tags()

@@ -26,7 +26,7 @@ from abluent.shell.talk.lines import PlainReader
 from abluent.shell.talk.loop import InteractiveShell
 
 QUESTION = 'does "Tideline Wash" clear "Dimethicone (fluid grade)"'
-PART = "Tideline Wash takes Dimethicone (fluid grade) off, at least in part, by common"
+PART = "Tideline Wash takes most of Dimethicone (fluid grade) off, perhaps not all in"
 ALL = "Tideline Wash takes all of Dimethicone (fluid grade), by common"
 
 
