@@ -53,7 +53,7 @@ class Washes:
             self.by_wash.setdefault(row.wash, []).append(row)
         self.worst = worst
         self.films = dict.fromkeys(map(film_key, self.rows))
-        self.apart = _laying(self.by_wash)
+        self.apart = _laying(self.by_wash, worst=worst)
         grade = _least if worst else middling
         self.grades: Mapping[str, Role] = {
             wash: grade(rows) for wash, rows in self.by_wash.items()
@@ -234,12 +234,19 @@ def _alike(judged: Sequence[Verdict]) -> dict[str, list[Verdict]]:
     return same if several and len(same) < len(films) else {}
 
 
-def _laying(by_wash: Mapping[str, Sequence[Verdict]]) -> dict[str, list[str]]:
-    """The washes that leave such films themselves, with which ones."""
+def _laying(
+    by_wash: Mapping[str, Sequence[Verdict]], *, worst: bool
+) -> dict[str, list[str]]:
+    """The washes that leave such films themselves, with which ones.
+
+    `worst` if one counts that takes least of what it leaves itself.
+    """
     found: dict[str, list[str]] = {}
     for wash, rows in by_wash.items():
         back = [row for row in rows if row.role is not Role.OPEN and puts_back(row)]
-        if back and 2 * len(back) >= len(rows):
+        rest = [row for row in rows if row not in back]
+        sets_back = worst and rest and _rank(_least(rest)) < _rank(_least(rows))
+        if back and (sets_back or 2 * len(back) >= len(rows)):
             base = back[0].case.world.base
             films = [f for row in back for f in left_itself(row) or [row.film]]
             named = [spoken_alone(aloud(base, each)) for each in films]
