@@ -1,4 +1,4 @@
-"""A product told twice, by its sort and by its name: `the gel (P)`, `P (my mask)`."""
+"""Marks about names: `the gel (P)` and `P (my mask)`, a product told twice; quotes."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.pieces import IDLE, Piece
 
+_QUOTES = frozenset('"\u201c\u201d\xab\xbb')
+
 
 def called(pieces: Sequence[Piece]) -> list[Piece]:
     """The pieces, the sort of a product idle where its name stands beside it."""
@@ -14,6 +16,16 @@ def called(pieces: Sequence[Piece]) -> list[Piece]:
     for sort in _told_twice(pieces):
         found[sort] = replace(pieces[sort], entry=IDLE, sense=None, other=())
     return found
+
+
+def unquoted(pieces: Sequence[Piece]) -> list[Piece]:
+    """The pieces without the quotes about a name, which part no list."""
+    lost: set[int] = set()
+    for at, piece in enumerate(pieces[1:-1], 1):
+        around = pieces[at - 1], pieces[at + 1]
+        if piece.sense is not None and all(e.words[0] in _QUOTES for e in around):
+            lost |= {at - 1, at + 1}
+    return [each for at, each in enumerate(pieces) if at not in lost]
 
 
 def _told_twice(pieces: Sequence[Piece]) -> Iterator[int]:

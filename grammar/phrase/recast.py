@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from abluent.grammar.common.record import replace
 from abluent.grammar.phrase.book import Entry, phrases_in, words_in
-from abluent.grammar.phrase.called import called
+from abluent.grammar.phrase.called import called, unquoted
 from abluent.grammar.phrase.pieces import ANY_WASH, IDLE, NAME, UNKNOWN, Piece, Sense
 from abluent.grammar.phrase.referring import referred
 from abluent.grammar.phrase.there import with_holders
@@ -25,7 +25,9 @@ def recast(pieces: Sequence[Piece]) -> list[Piece]:
     found = _with_nouns(
         with_verbs(
             _counted_washes(
-                _on_end(_in_rounds(referred(turned(called(with_holders(pieces))))))
+                _on_end(
+                    _in_rounds(referred(turned(called(with_holders(unquoted(pieces))))))
+                )
             )
         )
     )

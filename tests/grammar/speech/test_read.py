@@ -7,6 +7,10 @@ from quay import heard
 
 READ = [
     (
+        'does quay take off "tar" and pitch',
+        'does "Quay Wash" clear "Tar" and "Pitch"',
+    ),
+    (
         "quay wash is mild only because there are no lyes in it",
         'is it true that "Quay Wash" contains no lyes, so that "Quay Wash" is mild',
     ),
