@@ -24,7 +24,12 @@ from abluent.shell.routine.advice_besides import too_often
 from abluent.shell.routine.advice_care import after_it
 from abluent.shell.routine.advice_left import in_part, of_old
 from abluent.shell.routine.advice_words import to_do
-from abluent.shell.routine.beforehand import to_questions, uncounted, unlisted
+from abluent.shell.routine.beforehand import (
+    to_do_first,
+    to_questions,
+    uncounted,
+    unlisted,
+)
 from abluent.shell.routine.days import (
     ORDER,
     a_turn,
@@ -56,6 +61,7 @@ def opening(found: PlannedWithReasons, world: World) -> Iterator[str]:
         if found.beside:
             then = found.beside[0].overview
             yield from to_questions(then, planned.routine, world)
+            yield from to_do_first(then, planned.routine, world)
         yield from unlisted(planned.routine)
         yield from uncounted(planned.schedule, planned.effects, world)
     if found.settled:

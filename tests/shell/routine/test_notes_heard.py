@@ -213,6 +213,14 @@ def test_a_remark_on_an_amount_is_heard(page_of: Page) -> None:
     )
     assert told.startswith("Take far less at a time")
     assert "Nothing has to change" not in told
+    planned = page_of(
+        OILED,
+        "plan",
+        'use "Egret Oil" on Tuesday  # a good palmful',
+        'wash with "Egret Strong" on Wednesday',
+        "clear everything every 14 days",
+    )
+    assert planned.startswith("Take far less at a time")
 
 
 @pytest.mark.slow
