@@ -37,6 +37,7 @@ from abluent.engine.questions.forms.notes import (
 from abluent.engine.questions.forms.nothing_left import nothing_left
 from abluent.engine.questions.verbs.bearing import PLAIN, takes_part
 from abluent.engine.questions.verbs.judge import Judge
+from abluent.engine.questions.verbs.judgement import Unanswerable
 from abluent.engine.questions.verbs.one_percent import of_amounts
 from abluent.engine.questions.world.case import Case
 from abluent.engine.questions.world.items import INGREDIENT, PRODUCT, Item
@@ -54,8 +55,12 @@ def whether(judge: Judge, said: q.Statement, text: str) -> Answer:
         judge: judges its predicate.
         said: the statement.
         text: the question in the language's own wording.
+
+    Raises:
+        Unanswerable: it is asked what an ingredient contains.
     """
     items = judge.terms.items(said.subject, place_of(said.predicate))
+    _lists_something(judge, said, items)
     judged = judge.judge(items, said.predicate)
     truths = [judged[item].truth for item in items]
     rows = tuple(row for item in items for row in judged[item].rows)
@@ -114,6 +119,16 @@ def truth_sentence(world: World, truth: bool | None, rows: Sequence[Row]) -> str
     """The verdicts that decide whether something is so; empty if none do."""
     found = [row for row in rows if isinstance(row, Verdict)]
     return verdicts_sentence(world, found, truth) if found else ""
+
+
+def _lists_something(judge: Judge, said: q.Statement, items: Sequence[Item]) -> None:
+    """Refuse a question of what stands on the label of an ingredient."""
+    holds = isinstance(q.asked_act(said.predicate), q.Contains)
+    single = [item for item in items if item.kind != PRODUCT]
+    if holds and single:
+        name = judge.nouns.title(single[0])
+        problem = f"{name} is an ingredient and has no list itself; ask what it is"
+        raise Unanswerable(problem, said.subject.span)
 
 
 def _told(

@@ -302,8 +302,10 @@ class Nouns:
         return Counter(key for item in self.all_products for key in self.on_label(item))
 
     def on_label(self, item: Item) -> set[str]:
-        """The ingredients on the label of a product."""
+        """The ingredients on the label of a product; an ingredient has none."""
         if item.key == WATER:
             return {self.world.known.water_symbol}
+        if item.kind != PRODUCT:
+            return set()
         facts = self.world.read(item.key).facts
         return {str(f.args[2]) for f in facts if f.predicate == LINE}

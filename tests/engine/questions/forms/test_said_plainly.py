@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from abluent.engine.faults import CommandError
 from abluent.shell.session.session import Session
 
 
@@ -53,3 +54,9 @@ def test_who_leaves_something_is_told_with_who_is_not_known_to() -> None:
 def test_what_goes_in_part_is_no_yes_to_its_not_going() -> None:
     told = said('does "Tideline Wash" not clear "Amodimethicone"')
     assert told.startswith("It does in part: Tideline Wash takes part of ")
+
+
+def test_an_ingredient_has_no_list_itself() -> None:
+    """What stands on its label cannot be asked, and what it is can."""
+    with pytest.raises(CommandError, match="no list itself; ask what it is"):
+        said('does "Parfum" contain silicones')
