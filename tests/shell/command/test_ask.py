@@ -96,8 +96,8 @@ def test_an_answer_for_people_begins_with_the_verdict(run: Run) -> None:
     ran = run("ask", QUERY)
     assert ran.code == 0
     assert ran.out.startswith(
-        "Yes, likely: Tideline Wash takes Dimethicone from Harbour Cream off, at least"
-        " in\npart, by common practice."
+        "Yes, likely: Tideline Wash takes most of Dimethicone from Harbour Cream off,"
+        "\nperhaps not all in one wash, by common practice."
         "\n  1. "
     )
     for heading in ("\n  2. ", "Sources: [1] ", "On wash day: ", "Mind: "):

@@ -70,12 +70,12 @@ def test_every_saying_of_the_base_can_be_heard_and_asked_on() -> None:
 
 
 def test_a_picture_says_what_is_so_and_why(session: Session) -> None:
-    """The saying itself, which need not be so, stands on none."""
+    """The saying itself, which need not be so, stands above it as what is said."""
     answer = session.ask(WAX)
     told = told_of(answer, WAX)
     assert told.claim == answer.sentence
     assert told.reasons[0].startswith("Beeswax melts")
-    assert "takes wax off hair" not in told.aloud()
+    assert told.above == "It is said: “hot water takes wax off hair”"
 
 
 def test_what_no_work_says_is_told_as_what_it_stands_as(session: Session) -> None:
