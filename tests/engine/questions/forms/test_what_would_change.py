@@ -19,7 +19,7 @@ def test_a_supposition_is_answered_beside_the_label_as_it_is() -> None:
         "In part at best: Tideline Wash takes at most part of Dimethicone"
     )
     assert "for it can leave that itself" in found.sentence
-    assert "as it is now: Tideline Wash takes Dimethicone off" in found.sentence
+    assert "as it is now: Tideline Wash takes most of Dimethicone" in found.sentence
     (now,) = found.compared
     assert now.rows[0].goal[1][-1] == "atLeastPartlyClears"
 
