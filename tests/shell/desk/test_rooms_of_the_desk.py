@@ -147,7 +147,7 @@ def test_an_answer_is_of_the_shelf_as_it_is_now(visitor: Visitor, desk: Desk) ->
 
 def test_an_answer_opens_down_to_label_line_rule_and_source(visitor: Visitor) -> None:
     page = visitor.get("/question", q=ONE).text
-    assert "Tideline Wash takes Dimethicone from Harbour Cream off" in page
+    assert "Tideline Wash takes most of Dimethicone from Harbour Cream off" in page
     assert "strand-unknown" in page
     row = visitor.get("/question/row", q=ONE, n="0").text
     assert "Read on the label of Tideline Wash, line 1, column" in row
