@@ -215,7 +215,7 @@ def test_a_product_on_no_shelf_is_taken_as_its_trace_describes_it() -> None:
     found = answer(text)
     assert found.sentence.startswith("Yes: ")
     assert found.sentence.endswith(
-        "The list allows above 0 and at most 5 % of its weight.)"
+        "The list allows above 0 and at most 5 % of its weight)."
     )
     trace = _as_read(traces(found, text)[0])
     result = checker.check(trace, _as_read(base_for(trace, EMPTY)))
